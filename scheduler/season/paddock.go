@@ -1,0 +1,143 @@
+// Package season is in charge of one paddock's year: its dates, its phase,
+// the verdict on a height, fall use and what a finished season teaches.
+//
+// It is pure: farm, diary and a civil date in, values out. It never says
+// anything to anybody, never looks at a clock and never touches a file.
+package season
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
+)
+
+// A MonthDay is a day of any year, such as the year's turn or the day a
+// paddock must be given back.
+type MonthDay struct {
+	Month, Day int
+}
+
+// In is that day of a year; Feb 29 is Mar 1 in a year that has none.
+func (m MonthDay) In(year int) civil.Date {
+	d := civil.Date{Year: year, Month: time.Month(m.Month), Day: m.Day}
+	if !d.IsValid() {
+		return civil.Date{Year: year, Month: time.Month(m.Month) + 1, Day: 1}
+	}
+	return d
+}
+
+// IsZero reports whether none was given.
+func (m MonthDay) IsZero() bool { return m == MonthDay{} }
+
+// A Rule is what a paddock must be given each fall. Heights are leaf heights
+// in inches.
+type Rule struct {
+	RestDays   int             // R, days of rest before the planning frost
+	Leave      float64         // L, height to leave at cutoff
+	AtFrost    float64         // T, height wanted at frost
+	Min        float64         // M, lowest stubble that spares the growing point
+	Begin      float64         // B, height to begin grazing
+	Confidence float64         // chance of T that the farm wants, 0-1
+	EndsAt     frost.Threshold // the freeze that ends rest, 28F by default
+	Spring     MonthDay        // the year's turn, Apr 1 by default
+}
+
+// A Paddock is a piece of ground with one rule.
+type Paddock struct {
+	ID      string
+	Was     string // the id it had before, where the farm file renamed it
+	Name    string // as people say it, at most 20 septets
+	Aliases []string
+	Acres   float64
+	Grass   grass.Species
+	Soil    grass.Soil
+	Stand   grass.Stand
+	Rule    Rule // meaningless where the grass is no native
+	// FrostOffset moves the station's frost dates for a frost pocket, in days;
+	// negative is earlier.
+	FrostOffset int
+	Hazards     []grass.Hazard // hazard plants named in the farm file
+	OutBy       MonthDay       // the day it must be given back; zero where none
+}
+
+// Native reports whether the paddock has a rest rule.
+func (p Paddock) Native() bool { return p.Grass.Native }
+
+// Floor is the height in inches under which animals leave while the paddock is
+// open: L, or the residual of its species where it is no native.
+func (p Paddock) Floor() float64 {
+	if p.Native() {
+		return p.Rule.Leave
+	}
+	return p.Grass.Leave
+}
+
+// Say is the word that a paddock acts on.
+func (p Paddock) Say() string {
+	best := p.ID
+	for _, a := range p.Aliases {
+		if len(a) < len(best) {
+			best = a
+		}
+	}
+	return best
+}
+
+// A FallUse is a paddock grazed on purpose through its rest in one year.
+type FallUse struct {
+	Year    int
+	Paddock string
+	Acres   float64 // 0 is the whole paddock
+}
+
+// A Plan is the frost that a farm counts back from.
+type Plan struct {
+	Threshold frost.Threshold // 32F by default
+	// Level is 0 for the average of the seasons that had frost, else the
+	// chance in percent that frost comes on or before the date.
+	Level  int
+	Record *frost.Record // nil where the date was typed by hand
+	Hand   *Hand         // nil where a record is used
+	Place  string        // the station's name as people say it
+}
+
+// Hand is a frost date by hand.
+type Hand struct {
+	Date   MonthDay
+	Spread float64 // standard deviation in days; 0 is 'just that day'
+}
+
+// A Farm is what the rules of the trade know of a farm.
+type Farm struct {
+	Name     string
+	Plan     Plan
+	Rule     Rule // the farm's own, before a paddock's exceptions
+	Paddocks []Paddock
+	Herds    []herd.Herd
+	FallUse  []FallUse
+}
+
+// Paddock finds one by id.
+func (f *Farm) Paddock(id string) (*Paddock, bool) {
+	for i := range f.Paddocks {
+		if f.Paddocks[i].ID == id {
+			return &f.Paddocks[i], true
+		}
+	}
+	return nil, false
+}
+
+// UsedIn reports whether the paddock is in fall use in a year, and on how many
+// acres.
+func (f *Farm) UsedIn(id string, year int) (FallUse, bool) {
+	for _, u := range f.FallUse {
+		if u.Paddock == id && u.Year == year {
+			return u, true
+		}
+	}
+	return FallUse{}, false
+}

@@ -1,0 +1,135 @@
+package season
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
+)
+
+// A View is everything there is to know of one paddock on one day.
+type View struct {
+	Paddock  *Paddock
+	Today    civil.Date
+	Year     int // the season, labelled by the year of its fall
+	Dates    Dates
+	Phase    Phase
+	Hold     *Hold // nil where it is not held
+	Herds    Standing
+	Reading  *Visit // the latest reading of this season; nil where none
+	FallUse  bool
+	UseAcres float64
+	Drought  bool
+	// Ahead is what the grass will be at frost if rested from today; nil where
+	// nothing can be said.
+	Ahead   *Forecast
+	Verdict Verdict
+}
+
+// Dates are the civil dates of one season of a paddock.
+type Dates struct {
+	Frost   civil.Date // F, the planning frost; zero for ground that is no native
+	Cutoff  civil.Date // C, the first day of rest; zero where there is no rest
+	OutBy   civil.Date // the day it must be given back; zero where none
+	Ended   civil.Date // the day rest ended; zero while it has not
+	EndedBy Ending
+	Turn    civil.Date // the year's turn that begins the season
+	Next    civil.Date // the turn that ends it
+}
+
+// Ending is what ended a rest.
+type Ending string
+
+// The endings.
+const (
+	ByFreeze Ending = "freeze"   // a killing freeze, measured, or a frost that was enough by the farm's rule
+	ByBrown  Ending = "brown"    // a person saw brown tops
+	ByYear   Ending = "no frost" // Dec 31 was the last day of rest
+)
+
+// A Hold keeps a paddock shut because plants may be poisonous.
+type Hold struct {
+	Plants []grass.Hazard
+	Began  civil.Date
+	// Until is the last day held. It is zero while no killing freeze came and
+	// the wait runs from the latest frost only by the calendar.
+	Until civil.Date
+	Short bool // only because the stand is short or was not read
+}
+
+// Standing is who stands in a paddock.
+type Standing struct {
+	Occupancy Occupancy
+	Herds     []string    // ids of the herds that are in
+	Since     civil.Date  // the first of those days; zero where unknown
+	LastOff   civil.Date  // the last day that animals left; zero where never told
+	BackIn    *diary.Fact // the `on` that put animals in during rest; nil where none
+}
+
+// A Visit is one reading with all its plants.
+type Visit struct {
+	Fact   int64 // the first fact of it
+	Day    civil.Date
+	By     string
+	Plants []float64
+	Sample grass.Sample
+}
+
+// A Forecast is the height to come at one day if the paddock is rested until then.
+type Forecast struct {
+	From     float64 // in, the height it starts from
+	At       civil.Date
+	Mean     float64
+	Low      float64 // 10 % point
+	High     float64 // 90 % point
+	Chance   float64 // of T at frost, 0-1
+	Known    bool    // the paddock has the seasons for the chance to be told
+	Seasons  int     // its own finished seasons
+	Falls    int     // past falls that it rests on
+	ByCutoff float64 // in, height expected at C if rested from today; 0 where C is past
+}
+
+// A Verdict is the answer to 'may they graze it', with the reason.
+type Verdict struct {
+	Say       Say
+	Action    Action
+	Reason    Reason
+	Days      *float64 // days of grass for the animals; nil where unknown
+	More      bool     // 14 or above
+	OutBy     civil.Date
+	Floor     float64 // the height that decides, in
+	Lacks     float64 // how much is missing, in
+	ReadMore  int     // plants still to read before it is settled; 0 settled
+	TodayOnly bool
+	Patchy    bool
+	ReadAgain int // days until the next reading is wanted
+}
+
+// A Lesson is what the finished seasons of a paddock say of its rule.
+type Lesson struct {
+	Paddock     string
+	Seasons     []Finished
+	Chance      *float64 // of T under the present rule; nil under two seasons that teach
+	LeaveIn     *float64 // leave this at the same cutoff; nil where not needed or none reaches it
+	LeaveChance float64
+	RestDays    *int // rest this long from the same height; nil likewise
+	RestChance  float64
+	NoCure      bool // no sensible rest reaches it
+	Easy        bool // met easily three falls running
+}
+
+// A Finished season of a paddock, whether or not it may teach growth.
+type Finished struct {
+	Year     int
+	Cutoff   civil.Date
+	RestEnd  civil.Date
+	EndedBy  Ending
+	RealRest int     // days from the last off to the end of rest
+	Start    float64 // in, 0 where unread
+	End      float64
+	Heat     float64 // degree-days from start to first frost; 0 where unknown
+	RainMM   float64 // -1 where unknown
+	Met      bool
+	Teaches  bool
+	WhyNot   string // why it teaches nothing, in plain words
+}
