@@ -1,0 +1,110 @@
+package grass
+
+import "math"
+
+// The spreads of growth, as shares of the growth expected. Assumptions, chosen
+// together: with a single spread a paddock was condemned by one drought fall;
+// split like this the stated chances stayed honest under droughts, uneven years
+// and a wrong starting point.
+const (
+	PaddockSpread = 0.22 // between paddocks; learned from their own seasons
+	YearSpread    = 0.20 // between falls on one paddock; never learned
+)
+
+// heightErrorAt18 is the standard deviation, in inches, of a paddock's height as
+// read about its true mean leaf height, for a species with a target of 18 in;
+// other species in proportion. Assumption.
+const heightErrorAt18 = 1.5
+
+// HeightError is the standard deviation of a height read, in inches, for a
+// species whose height wanted at frost is target: 1.5 in at 18 in, in
+// proportion. A target that is no height counts as 18 in.
+func HeightError(target float64) float64 {
+	if !Believable(target) {
+		target = 18
+	}
+	return heightErrorAt18 * target / 18
+}
+
+// Growth is how a paddock's leaves grow: inches of leaf = g x S, with
+//
+//	g = G0 x max(0, 1 + paddock + year)
+//	paddock ~ Normal(Effect.Mean, Effect.SD)   learned
+//	year    ~ Normal(0, YearSpread)            new each fall
+//
+// The zero Growth grows nothing and is reported as unknown.
+type Growth struct {
+	G0      float64 // inches of leaf per unit of S before anything was learned
+	Effect  Effect
+	Error   float64 // standard deviation of a height read, inches; see HeightError
+	Ceiling float64 // greatest leaf height, inches; 0 for none
+}
+
+// Effect is what is believed of one paddock's own share of growth: 0 is the
+// common-practice pair, -0.3 grows 30 % less. SD is the standard deviation of
+// that belief, and Seasons how many finished seasons are in it.
+type Effect struct {
+	Mean, SD float64
+	Seasons  int
+	Left     []Untaught // the seasons that were not learned from, and why
+}
+
+// Prior is the growth of a paddock nobody has measured: the species' own
+// common-practice pair, leave to target, over the S of the last 45 days before
+// the average frost, times the soil's factor:
+//
+//	g0 = (T - L) / S(F-45, F) x soil
+//
+// T and L are the species' own figures, never the farm's edited rule: else
+// following the advice (leave more) would change the advice. restS is the mean
+// year's S over those 45 days. A species without a target, or a restS that is
+// not a positive number, gives the zero Growth: nothing is known.
+func Prior(sp Species, restS float64, soil Soil) Growth {
+	span := sp.Target.Value - sp.Leave.Value
+	if !sp.Native || !positive(span, restS) {
+		return Growth{}
+	}
+	g0 := finite(span/restS*soil.Factor(), 0)
+	if g0 <= 0 {
+		return Growth{}
+	}
+	return Growth{
+		G0:      g0,
+		Effect:  Effect{Mean: 0, SD: PaddockSpread},
+		Error:   HeightError(sp.Target.Value),
+		Ceiling: sp.MaxLeaf.Value,
+	}
+}
+
+// Known reports whether there is any growth to forecast with.
+func (g Growth) Known() bool {
+	return positive(g.G0, 1) && g.Effect.SD >= 0 && finite(g.Effect.Mean, math.MaxFloat64) < 100 && g.Effect.SD < 100
+}
+
+// share is the mean and standard deviation of 1 + paddock + year before the cut at 0.
+func (g Growth) share() (mean, sd float64) {
+	return 1 + g.Effect.Mean, math.Hypot(g.Effect.SD, YearSpread)
+}
+
+// Rate is the mean growth in inches per unit of S, the cut at 0 included:
+// for X ~ Normal(m, s), E[max(0, X)] = m Phi(m/s) + s phi(m/s). 0 where unknown.
+func (g Growth) Rate() float64 {
+	if !g.Known() {
+		return 0
+	}
+	m, s := g.share()
+	return g.G0 * (m*phiCum(m/s) + s*phiDen(m/s))
+}
+
+// Reach is the mean leaf height after S more of heat, from a start in inches;
+// never above the ceiling. Where growth or S is unknown it is the start itself.
+func (g Growth) Reach(start, s float64) float64 {
+	if !Believable(start) {
+		return 0
+	}
+	f := g.Forecast(Ask{Start: start, Ahead: []float64{s}})
+	if !f.Known() {
+		return start
+	}
+	return f.Mean
+}

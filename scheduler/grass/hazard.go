@@ -1,0 +1,103 @@
+package grass
+
+// Danger is what a hazard plant does to stock after a frost.
+type Danger uint8
+
+// The dangers.
+const (
+	PrussicAcid Danger = iota + 1 // hydrogen cyanide: kills within the hour
+	Bloat                         // frothy bloat from frosted legumes
+)
+
+// String gives the danger in words.
+func (d Danger) String() string {
+	switch d {
+	case PrussicAcid:
+		return "prussic acid"
+	case Bloat:
+		return "bloat"
+	}
+	return "unknown danger"
+}
+
+// Hazard is one plant that makes a paddock unsafe for a while after frost.
+type Hazard struct {
+	Name    string
+	Aliases []string
+	Danger  Danger
+	// Days held after the last frost that counts; day number Days is still
+	// held. The longest wait published, never a promise of safety.
+	Days Figure
+	// ShortBelow is the regrowth height under which the plant is dangerous even
+	// without a frost, inches; unknown where no source gives one.
+	ShortBelow Figure
+	// Conditional plants count only while short or unread: see HeldWhen.
+	Conditional bool
+}
+
+// ShortStand is the height under which indiangrass may be risky after a frost, inches.
+// From memory (medium), an NRCS plant guide; not seen.
+const ShortStand = 8.0
+
+// StaleReading is the age in days from which a reading no longer shows that a
+// conditional stand was tall enough at frost.
+const StaleReading = 21
+
+// HeldWhen reports whether a frost holds a paddock with this plant, given the
+// stand's height at the frost in inches and the age of that reading in days
+// (negative: never read). Unconditional plants always hold. Indiangrass and
+// mixed natives hold where the stand was under 8 in or was not read in the 21
+// days before. An absurd height counts as never read.
+func (h Hazard) HeldWhen(height float64, ageDays int) bool {
+	if !h.Conditional {
+		return true
+	}
+	return !Believable(height) || height < ShortStand || ageDays < 0 || ageDays > StaleReading
+}
+
+// Hazards returns all hazard plants. The slice is the caller's own.
+func Hazards() []Hazard { return append([]Hazard(nil), hazards...) }
+
+// LookupHazard finds a hazard plant by name or alias, without regard to case,
+// commas and hyphens.
+func LookupHazard(name string) (Hazard, bool) {
+	key := fold(name)
+	for _, h := range hazards {
+		if fold(h.Name) == key {
+			return h, true
+		}
+		for _, a := range h.Aliases {
+			if fold(a) == key {
+				return h, true
+			}
+		}
+	}
+	return Hazard{}, false
+}
+
+// NearestHazard gives the known hazard plant closest to a misspelt one.
+func NearestHazard(name string) (string, bool) {
+	best, found := 3, ""
+	key := fold(name)
+	for _, h := range hazards {
+		for _, n := range append([]string{h.Name}, h.Aliases...) {
+			if d := slips(key, fold(n)); d < best && (d < 2 || len(n) > 5) {
+				best, found = d, h.Name
+			}
+		}
+	}
+	return found, found != ""
+}
+
+// HazardsOf returns the hazards a stand of this species brings with it, without
+// anybody naming a weed: indiangrass and mixed natives, sorghum kin, legumes.
+func (s Species) HazardsOf() []Hazard {
+	name := s.Hazard
+	if s.Dhurrin {
+		name = s.Name
+	}
+	if h, ok := LookupHazard(name); ok {
+		return []Hazard{h}
+	}
+	return nil
+}

@@ -1,0 +1,135 @@
+package grass
+
+import "math"
+
+// Finished is one finished season of one paddock: the leaf heights read when it
+// was shut and after the end of rest, inches, and the S observed between the
+// first reading and that season's own first frost.
+//
+// Whether a season may teach at all (paddock empty the whole window, started at
+// or below the target, 20 days of rest or more, not hayed, burned or fall-used,
+// the end read within 14 days) is for the caller to judge.
+type Finished struct {
+	Year       int
+	Start, End float64
+	S          float64
+}
+
+// Untaught is a season that was kept as a record and not learned from.
+type Untaught struct {
+	Year int
+	Why  Reason
+}
+
+// Reason says why something was left out of the learning.
+type Reason uint8
+
+// The reasons.
+const (
+	NoHeight Reason = iota + 1 // a height is missing or cannot be one
+	NoHeat                     // S is missing, zero, or cannot be one
+	Shrank                     // lost more height than two readings can be out: hail, elk, a neighbour's cattle
+	AtTop                      // stopped at the greatest leaf height: it only says 'at least'
+)
+
+// String gives the reason in words.
+func (r Reason) String() string {
+	switch r {
+	case NoHeight:
+		return "no height at the start or the end"
+	case NoHeat:
+		return "no degree-days for the season"
+	case Shrank:
+		return "the grass got shorter: something else took it"
+	case AtTop:
+		return "the leaves stopped at their greatest height"
+	}
+	return "taught"
+}
+
+// Learn updates the paddock's effect by its finished seasons; g.Effect is the
+// belief before them, normally the one Prior gave. The result does not depend on
+// the order of the seasons.
+//
+// Model of one season, S being its own observed heat and not the mean year's:
+//
+//	End - Start = G0 S (1 + p + year) + error at the start + error at the end
+//
+// so r = (End - Start)/(G0 S) - 1 is p plus noise of variance
+//
+//	v = YearSpread^2 + 2 Error^2 / (G0 S)^2
+//
+// and with p ~ Normal(m, d^2) before, the usual conjugate sums give after it
+//
+//	1/d'^2 = 1/d^2 + sum 1/v        m' = (m/d^2 + sum r/v) d'^2
+//
+// A season that shrank by more than twice the error of the difference of two
+// readings did not show growth and is left out; a smaller loss is within the
+// error and counts as it stands, since throwing it out would keep only lucky
+// seasons. A season that ended within one error of the ceiling says only 'at
+// least this much': it counts where it raises the belief of the other seasons
+// and is left out where it would lower it.
+func (g Growth) Learn(seasons []Finished) Effect {
+	if !g.Known() || g.Effect.SD == 0 {
+		return g.Effect
+	}
+	sum := beliefs{g.Effect.Mean / (g.Effect.SD * g.Effect.SD), 1 / (g.Effect.SD * g.Effect.SD)}
+	out := Effect{Seasons: g.Effect.Seasons, Left: append([]Untaught(nil), g.Effect.Left...)}
+	var top []Finished
+	for _, f := range seasons {
+		switch why := g.untaught(f); why {
+		case 0:
+			sum.add(g.evidence(f))
+			out.Seasons++
+		case AtTop:
+			top = append(top, f)
+		default:
+			out.Left = append(out.Left, Untaught{f.Year, why})
+		}
+	}
+	below := sum.mean()
+	for _, f := range top {
+		if r, w := g.evidence(f); r > below {
+			sum.add(r, w)
+			out.Seasons++
+		} else {
+			out.Left = append(out.Left, Untaught{f.Year, AtTop})
+		}
+	}
+	out.Mean, out.SD = sum.mean(), math.Sqrt(1/sum.weight)
+	return out
+}
+
+// With returns the growth holding what the seasons taught.
+func (g Growth) With(seasons []Finished) Growth {
+	g.Effect = g.Learn(seasons)
+	return g
+}
+
+// untaught says why a season does not teach, or 0.
+func (g Growth) untaught(f Finished) Reason {
+	switch {
+	case !Believable(f.Start) || !Believable(f.End):
+		return NoHeight
+	case !positive(f.S, 1) || g.G0*f.S < 1e-6 || math.IsInf(g.G0*f.S, 0):
+		return NoHeat
+	case f.End-f.Start < -2*math.Sqrt2*g.Error:
+		return Shrank
+	case g.Ceiling > 0 && f.End > g.Ceiling-g.Error:
+		return AtTop
+	}
+	return 0
+}
+
+// evidence is the season's own estimate of the effect and its weight.
+func (g Growth) evidence(f Finished) (r, weight float64) {
+	expected := g.G0 * f.S
+	noise := g.Error / expected
+	return (f.End-f.Start)/expected - 1, 1 / (YearSpread*YearSpread + 2*noise*noise)
+}
+
+// beliefs are the running sums of the conjugate update.
+type beliefs struct{ sum, weight float64 }
+
+func (b *beliefs) add(r, w float64) { b.sum += r * w; b.weight += w }
+func (b *beliefs) mean() float64    { return b.sum / b.weight }
