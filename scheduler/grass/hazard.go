@@ -26,8 +26,10 @@ type Hazard struct {
 	Aliases []string
 	Danger  Danger
 	// Days held after the last frost that counts; day number Days is still
-	// held. The longest wait published, never a promise of safety.
-	Days Figure
+	// held. It is the longest wait published, never a promise of safety.
+	Days int
+	// Wait is the same figure with its range over the sources.
+	Wait Figure
 	// ShortBelow is the regrowth height under which the plant is dangerous even
 	// without a frost, inches; unknown where no source gives one.
 	ShortBelow Figure
@@ -56,13 +58,19 @@ func (h Hazard) HeldWhen(height float64, ageDays int) bool {
 }
 
 // Hazards returns all hazard plants. The slice is the caller's own.
-func Hazards() []Hazard { return append([]Hazard(nil), hazards...) }
+func Hazards() []Hazard {
+	out := append([]Hazard(nil), hazards...)
+	for i := range out {
+		out[i].Days = int(out[i].Wait.Value)
+	}
+	return out
+}
 
 // LookupHazard finds a hazard plant by name or alias, without regard to case,
 // commas and hyphens.
 func LookupHazard(name string) (Hazard, bool) {
 	key := fold(name)
-	for _, h := range hazards {
+	for _, h := range Hazards() {
 		if fold(h.Name) == key {
 			return h, true
 		}
@@ -79,7 +87,7 @@ func LookupHazard(name string) (Hazard, bool) {
 func NearestHazard(name string) (string, bool) {
 	best, found := 3, ""
 	key := fold(name)
-	for _, h := range hazards {
+	for _, h := range Hazards() {
 		for _, n := range append([]string{h.Name}, h.Aliases...) {
 			if d := slips(key, fold(n)); d < best && (d < 2 || len(n) > 5) {
 				best, found = d, h.Name
@@ -92,12 +100,19 @@ func NearestHazard(name string) (string, bool) {
 // HazardsOf returns the hazards a stand of this species brings with it, without
 // anybody naming a weed: indiangrass and mixed natives, sorghum kin, legumes.
 func (s Species) HazardsOf() []Hazard {
+	if h := StandHazard(s); h.Name != "" {
+		return []Hazard{h}
+	}
+	return nil
+}
+
+// StandHazard is the hazard that a stand of this species is by itself; the zero
+// Hazard where it is none.
+func StandHazard(s Species) Hazard {
 	name := s.Hazard
 	if s.Dhurrin {
 		name = s.Name
 	}
-	if h, ok := LookupHazard(name); ok {
-		return []Hazard{h}
-	}
-	return nil
+	h, _ := LookupHazard(name)
+	return h
 }
