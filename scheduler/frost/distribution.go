@@ -1,0 +1,190 @@
+package frost
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Fall is one fall of a distribution, each as likely as any other.
+type Fall struct {
+	// Year is the season it was observed in; 0 where the date was typed by hand.
+	Year int
+	// Offset is the frost's days after Aug 1. It means nothing where None is
+	// set.
+	Offset int
+	// None marks a fall that reached Dec 31 without a frost: later than all.
+	None bool
+}
+
+// compareFalls orders falls by frost date, those without a frost last.
+func compareFalls(a, b Fall) int {
+	switch {
+	case a.None != b.None:
+		if a.None {
+			return 1
+		}
+		return -1
+	case !a.None && a.Offset != b.Offset:
+		return a.Offset - b.Offset
+	}
+	return a.Year - b.Year
+}
+
+// Pick says which seasons make a distribution. The zero value takes every
+// counted season.
+type Pick struct {
+	// Before leaves out the season of that year and all later ones: planning for
+	// a season uses only seasons finished before it. 0 is no bound.
+	Before int
+	// From and To bound the years, both included; 0 is no bound.
+	From, To int
+	// EvenUncounted takes seasons with too many missing days too.
+	EvenUncounted bool
+}
+
+// takes says whether a season is picked.
+func (p Pick) takes(s Season) bool {
+	return (p.Before == 0 || s.Year < p.Before) &&
+		(p.From == 0 || s.Year >= p.From) && (p.To == 0 || s.Year <= p.To) &&
+		(s.Counted || p.EvenUncounted)
+}
+
+// Distribution is the spread of first-frost dates, either of a station's
+// counted seasons or typed by hand. The zero value knows nothing.
+type Distribution struct {
+	falls []Fall // by date, those without a frost last
+	came  int    // how many of them had a frost
+
+	// A date typed by hand, with its standard deviation in days.
+	byHand       bool
+	mean, spread float64
+}
+
+// Distribute makes the distribution of the picked seasons.
+func Distribute(seasons []Season, pick Pick) Distribution {
+	var falls []Fall
+	for _, s := range seasons {
+		if pick.takes(s) {
+			f := Fall{Year: s.Year, None: !s.Came()}
+			if s.Came() {
+				f.Offset = s.Offset()
+			}
+			falls = append(falls, f)
+		}
+	}
+	return fromFalls(falls)
+}
+
+// Distribution is the record's spread at a threshold.
+func (r *Record) Distribution(th Threshold, pick Pick) Distribution {
+	return Distribute(r.Seasons(th), pick)
+}
+
+func fromFalls(falls []Fall) Distribution {
+	slices.SortFunc(falls, compareFalls)
+	came := len(falls)
+	for came > 0 && falls[came-1].None {
+		came--
+	}
+	return Distribution{falls: falls, came: came}
+}
+
+// Falls is every fall, by frost date, those without a frost last. A date typed
+// by hand has ByHandFalls equally likely ones.
+func (d Distribution) Falls() []Fall { return slices.Clone(d.falls) }
+
+// Counted is the number of falls, Frosts of those that had a frost.
+func (d Distribution) Counted() int { return len(d.falls) }
+
+// Frosts is the number of falls that had a frost.
+func (d Distribution) Frosts() int { return d.came }
+
+// ByHand says whether the date was typed and not taken from a record.
+func (d Distribution) ByHand() bool { return d.byHand }
+
+// FrostsOnly is the distribution over the falls that had a frost.
+func (d Distribution) FrostsOnly() Distribution {
+	only := d
+	only.falls = d.falls[:d.came]
+	return only
+}
+
+// Shift moves every frost by whole days, for a paddock in a frost pocket
+// (negative, earlier) or on a warm slope. A fall without a frost stays one.
+func (d Distribution) Shift(days int) Distribution {
+	moved := d
+	moved.mean += float64(days)
+	moved.falls = slices.Clone(d.falls)
+	for i := range moved.falls[:d.came] {
+		moved.falls[i].Offset += days
+	}
+	return moved
+}
+
+// Mean is the mean offset over the falls that had a frost; false where none
+// had.
+func (d Distribution) Mean() (float64, bool) {
+	if d.byHand {
+		return d.mean, true
+	}
+	if d.came == 0 {
+		return 0, false
+	}
+	sum := 0
+	for _, f := range d.falls[:d.came] {
+		sum += f.Offset
+	}
+	return float64(sum) / float64(d.came), true
+}
+
+// Quantile is the offset by which a frost has come in percent of 100 falls,
+// over all counted seasons: Hyndman and Fan (1996) type 7, with
+// h = (n-1) x percent / 100 kept in whole numbers. It is false where a
+// neighbour that carries weight is a fall without a frost, or percent is not
+// within 1 and 99.
+func (d Distribution) Quantile(percent int) (float64, bool) {
+	n := len(d.falls)
+	if n == 0 || percent < 1 || percent > 99 {
+		return 0, false
+	}
+	if d.byHand {
+		return d.handQuantile(percent), true
+	}
+	h := (n - 1) * percent
+	low, part := h/100, h%100
+	if low >= d.came || part > 0 && low+1 >= d.came {
+		return 0, false
+	}
+	x := d.falls[low].Offset
+	if part == 0 {
+		return float64(x), true
+	}
+	// One division at the end keeps 104.9 from becoming 104.90000000000001.
+	return float64(x*100+part*(d.falls[low+1].Offset-x)) / 100, true
+}
+
+// NearestRank is the plain order statistic: the earliest observed offset by
+// which at least percent of the falls had a frost. False as for Quantile.
+func (d Distribution) NearestRank(percent int) (int, bool) {
+	n := len(d.falls)
+	if n == 0 || percent < 1 || percent > 99 {
+		return 0, false
+	}
+	rank := (n*percent + 99) / 100
+	if rank > d.came {
+		return 0, false
+	}
+	return d.falls[rank-1].Offset, true
+}
+
+// String sums the distribution up for a message.
+func (d Distribution) String() string {
+	if d.byHand {
+		return fmt.Sprintf("%s by hand, spread %g days", MonthDay(d.mean), d.spread)
+	}
+	mean, ok := d.Mean()
+	if !ok {
+		return fmt.Sprintf("no frost in %d seasons", len(d.falls))
+	}
+	return fmt.Sprintf("%s on average, %d of %d seasons with a frost", MonthDay(mean), d.came, len(d.falls))
+}

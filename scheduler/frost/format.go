@@ -1,0 +1,158 @@
+package frost
+
+import (
+	"bytes"
+	"strings"
+)
+
+// Format is a form that a daily record can come in.
+type Format byte
+
+// The forms that are read. Each may be gzipped.
+const (
+	// AnyFormat is found out from the file's first lines.
+	AnyFormat Format = iota
+	// GHCNDaily is NOAA's fixed-width .dly, a line for a month of one element
+	// (NOAA, readme of GHCN-Daily 3.26, section III).
+	GHCNDaily
+	// GHCNByStation is NOAA's comma-separated form of the same, a line for a day
+	// of one element (NOAA, readme-by_station of GHCN-Daily).
+	GHCNByStation
+	// USCRNDaily is NOAA's fixed-width daily01 of the Climate Reference Network,
+	// a line a day (NOAA, USCRN daily01 readme).
+	USCRNDaily
+	// PlainCSV has a header with at least date and tmin_c or tmin_f.
+	PlainCSV
+)
+
+// String is the form's name for a message.
+func (f Format) String() string {
+	switch f {
+	case GHCNDaily:
+		return "GHCN-Daily .dly"
+	case GHCNByStation:
+		return "GHCN-Daily by station"
+	case USCRNDaily:
+		return "USCRN daily01"
+	case PlainCSV:
+		return "plain CSV"
+	}
+	return "any format"
+}
+
+// Columns names the columns of a plain CSV where they are not the usual ones.
+// An empty name means the usual one.
+type Columns struct {
+	Date, Min, Max, Rain, Station string
+	// Unit is that of Min and Max. It is needed only where the names do not end
+	// in _c or _f.
+	Unit Unit
+}
+
+// Options says how to read a file. The zero value finds everything out.
+type Options struct {
+	Format  Format
+	Columns Columns
+}
+
+// sniffLines is how many lines are looked at to tell the format.
+const sniffLines = 20
+
+// sniff tells the format from the first lines, AnyFormat where it cannot.
+func sniff(head []byte, columns Columns) Format {
+	for n := 0; n < sniffLines && len(head) > 0; n++ {
+		line, rest, _ := bytes.Cut(head, []byte{'\n'})
+		head = rest
+		line = bytes.TrimSuffix(line, []byte{'\r'})
+		switch {
+		case len(bytes.TrimSpace(line)) == 0 || line[0] == '#':
+			n--
+		case looksDly(line):
+			return GHCNDaily
+		case looksUSCRN(line):
+			return USCRNDaily
+		case looksByStation(line):
+			return GHCNByStation
+		case looksCSVHeader(line, columns):
+			return PlainCSV
+		}
+	}
+	return AnyFormat
+}
+
+func looksDly(line []byte) bool {
+	return len(line) >= 21 && isStationID(line[:11]) && allDigits(line[11:17]) && isElement(line[17:21])
+}
+
+func looksUSCRN(line []byte) bool {
+	return len(line) >= 15 && allDigits(line[:5]) && line[5] == ' ' && allDigits(line[6:14]) && line[14] == ' '
+}
+
+// looksByStation takes either a row of data or the header that some downloads
+// carry.
+func looksByStation(line []byte) bool { return isByStationRow(line) || isByStationHeader(line) }
+
+func isByStationRow(line []byte) bool {
+	return len(line) >= 26 && isStationID(line[:11]) && line[11] == ',' && allDigits(line[12:20]) &&
+		line[20] == ',' && isElement(line[21:25]) && line[25] == ','
+}
+
+func isByStationHeader(line []byte) bool {
+	const header = "id,date,element,"
+	return len(line) > len(header) && strings.EqualFold(string(line[:len(header)]), header)
+}
+
+// looksCSVHeader asks for a date column among at least two.
+func looksCSVHeader(line []byte, columns Columns) bool {
+	names := splitHeader(line, delimiterOf(line))
+	want := "date"
+	if columns.Date != "" {
+		want = columns.Date
+	}
+	for _, name := range names {
+		if len(names) > 1 && strings.EqualFold(name, want) {
+			return true
+		}
+	}
+	return false
+}
+
+func isStationID(b []byte) bool {
+	for _, c := range b {
+		if !isDigit(c) && !isUpper(c) && c != '_' && c != '-' {
+			return false
+		}
+	}
+	return true
+}
+
+func isElement(b []byte) bool {
+	for _, c := range b {
+		if !isDigit(c) && !isUpper(c) {
+			return false
+		}
+	}
+	return true
+}
+
+func isUpper(c byte) bool { return 'A' <= c && c <= 'Z' }
+
+func allDigits(b []byte) bool {
+	for _, c := range b {
+		if !isDigit(c) {
+			return false
+		}
+	}
+	return true
+}
+
+// digits reads a run of digits; ok is false where one is none.
+func digits(b []byte) (n int, ok bool) {
+	for _, c := range b {
+		if !isDigit(c) {
+			return 0, false
+		}
+		n = n*10 + int(c-'0')
+	}
+	return n, true
+}

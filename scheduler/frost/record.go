@@ -1,0 +1,192 @@
+package frost
+
+import (
+	"github.com/golang-sql/civil"
+)
+
+// Rain is a day's precipitation in thousandths of a millimetre. [NoRain]
+// stands for a missing value.
+type Rain int32
+
+// NoRain is the missing precipitation.
+const NoRain Rain = -1
+
+// mostRain is the most taken for a real day's rain. The record of the world is
+// 1,825 mm in 24 hours (Foc-Foc, 1966; WMO World Weather and Climate Extremes
+// Archive).
+const mostRain Rain = 2_000_000
+
+// Known says whether r is a value at all.
+func (r Rain) Known() bool { return r >= 0 }
+
+// MM is r in millimetres; ask Known first.
+func (r Rain) MM() float64 { return float64(r) / 1000 }
+
+// Day is what a record holds of one day: each value may be missing. The zero
+// value is not an empty day; start from NoDay.
+type Day struct {
+	Date civil.Date
+	Min  Temp
+	Max  Temp
+	Rain Rain
+}
+
+// NoDay is a day of which nothing is known.
+func NoDay(d civil.Date) Day { return Day{Date: d, Min: NoTemp, Max: NoTemp, Rain: NoRain} }
+
+// Record is one station's daily values, by calendar year. Its size depends on
+// how many years it spans and not on how long the file was. A Record is safe
+// for use by many at once, since nothing changes it after it was read.
+type Record struct {
+	// Name is the file's name, for messages.
+	Name string
+	// Station is the station's id as the file has it, empty where it has none.
+	Station string
+	// Format is what the file was read as.
+	Format Format
+	// Problems is what was wrong in the file and was left out.
+	Problems Problems
+
+	years [lastYear - firstYear + 1]*yearDays
+}
+
+// yearDays holds one calendar year by slot.
+type yearDays struct {
+	min, max [slots]Temp
+	rain     [slots]Rain
+	seen     [slots]element // which values had a row already
+}
+
+// element is a set of the values a record is read for.
+type element byte
+
+const (
+	elementMin element = 1 << iota
+	elementMax
+	elementRain
+)
+
+func newYearDays() *yearDays {
+	y := new(yearDays)
+	for i := range y.min {
+		y.min[i], y.max[i], y.rain[i] = NoTemp, NoTemp, NoRain
+	}
+	return y
+}
+
+// year is the year's days, nil where the record has none.
+func (r *Record) year(y int) *yearDays {
+	if y < firstYear || y > lastYear {
+		return nil
+	}
+	return r.years[y-firstYear]
+}
+
+// openYear is the year's days, made where the record had none. The year is in
+// range.
+func (r *Record) openYear(y int) *yearDays {
+	p := &r.years[y-firstYear]
+	if *p == nil {
+		*p = newYearDays()
+	}
+	return *p
+}
+
+// Day is what the record holds of a date, with every value missing where it
+// holds nothing.
+func (r *Record) Day(d civil.Date) Day {
+	day := NoDay(d)
+	y := r.year(d.Year)
+	if y == nil || !validDay(d.Year, int(d.Month), d.Day) {
+		return day
+	}
+	s := slotOf(int(d.Month), d.Day)
+	day.Min, day.Max, day.Rain = y.min[s], y.max[s], y.rain[s]
+	return day
+}
+
+// With is the record together with later observations: each value fills a gap
+// of the record and never replaces what the record has. The receiver stays as
+// it was. Values beyond any on earth and dates outside 1700-2199 are passed
+// over.
+func (r *Record) With(days ...Day) *Record {
+	merged := *r
+	own := map[int]bool{}
+	for _, d := range days {
+		if !validDay(d.Date.Year, int(d.Date.Month), d.Date.Day) {
+			continue
+		}
+		if !own[d.Date.Year] {
+			own[d.Date.Year] = true
+			fresh := newYearDays()
+			if old := r.year(d.Date.Year); old != nil {
+				*fresh = *old
+			}
+			merged.years[d.Date.Year-firstYear] = fresh
+		}
+		merged.year(d.Date.Year).fill(slotOf(int(d.Date.Month), d.Date.Day), d)
+	}
+	return &merged
+}
+
+// fill puts a day's values where there are none yet.
+func (y *yearDays) fill(slot int, d Day) {
+	if y.min[slot] == NoTemp && d.Min.plausible() {
+		y.min[slot] = d.Min
+	}
+	if y.max[slot] == NoTemp && d.Max.plausible() {
+		y.max[slot] = d.Max
+	}
+	if y.rain[slot] == NoRain && d.Rain >= 0 && d.Rain <= mostRain {
+		y.rain[slot] = d.Rain
+	}
+}
+
+// First is the first date with a usable minimum; the zero date where there is
+// none.
+func (r *Record) First() civil.Date {
+	for i, y := range r.years {
+		if y == nil {
+			continue
+		}
+		for s, t := range y.min {
+			if t != NoTemp {
+				return dateAt(firstYear+i, s)
+			}
+		}
+	}
+	return civil.Date{}
+}
+
+// Last is the last date with a usable minimum; the zero date where there is
+// none.
+func (r *Record) Last() civil.Date {
+	for i := len(r.years) - 1; i >= 0; i-- {
+		y := r.years[i]
+		if y == nil {
+			continue
+		}
+		for s := slots - 1; s >= 0; s-- {
+			if y.min[s] != NoTemp {
+				return dateAt(firstYear+i, s)
+			}
+		}
+	}
+	return civil.Date{}
+}
+
+// Minima counts the days with a usable minimum.
+func (r *Record) Minima() int {
+	n := 0
+	for _, y := range r.years {
+		if y == nil {
+			continue
+		}
+		for _, t := range y.min {
+			if t != NoTemp {
+				n++
+			}
+		}
+	}
+	return n
+}
