@@ -1,0 +1,92 @@
+package herd
+
+import "math"
+
+// MostDays is the longest stay ever promised from one reading; past it a text
+// says '14+, read again'.
+const MostDays = 14
+
+// Regrown is the share of the regrowth meanwhile that is credited to animals
+// standing on it. Assumption: bitten plants regrow slower, and some of it is
+// trodden.
+const Regrown = 0.5
+
+// Grass is what a paddock offers to the animals on it.
+type Grass struct {
+	Acres    float64
+	Eaten    float64 // lb eaten per acre-inch; see EatenPerAcreInch
+	Height   float64 // mean leaf height now, inches
+	Floor    float64 // height to be left, inches
+	Regrowth float64 // leaf growth, inches a day; negative or missing counts as 0
+}
+
+// Counting says what became of counting days of grass.
+type Counting uint8
+
+// The outcomes of counting days of grass.
+const (
+	Counted  Counting = iota + 1
+	Plenty           // more than MostDays, or growing faster than it is eaten
+	Bare             // at or below the floor: no day
+	NoDemand         // no animals, or animals that eat nothing: days are left out
+	NoGround         // no acres, or nothing eaten per inch
+	NoHeight         // no height, or one that cannot be a leaf height
+)
+
+// Days is how long the grass lasts.
+type Days struct {
+	Outcome Counting
+	Days    float64 // between 0 and MostDays
+}
+
+// Known reports whether there is a number of days to tell.
+func (d Days) Known() bool { return d.Outcome == Counted || d.Outcome == Plenty || d.Outcome == Bare }
+
+// Whole is the full days of grass.
+func (d Days) Whole() int { return int(math.Floor(d.Days + 1e-9)) }
+
+// More reports whether to say '14+'.
+func (d Days) More() bool { return d.Outcome == Plenty }
+
+// Days counts the days of grass for a demand in lb a day. Over d days the
+// animals find
+//
+//	Acres x Eaten x (Height - Floor + Regrown x Regrowth x d)
+//
+// and take demand x d, so
+//
+//	d = Acres Eaten (Height - Floor) / (demand - Regrown Regrowth Acres Eaten)
+//
+// never more than 14. Where the credited regrowth is as much as the demand the
+// grass does not run out: that is Plenty, not an infinity.
+func (g Grass) Days(demand float64) Days {
+	return g.daysUpTo(demand, MostDays)
+}
+
+func (g Grass) daysUpTo(demand, most float64) Days {
+	perInch := finite(atLeast0(g.Acres) * atLeast0(g.Eaten))
+	switch {
+	case !positive(g.Height) || g.Height > maxHeight:
+		return Days{Outcome: NoHeight}
+	case !positive(demand):
+		return Days{Outcome: NoDemand}
+	case perInch == 0:
+		return Days{Outcome: NoGround}
+	case g.Height <= atLeast0(g.Floor):
+		return Days{Outcome: Bare}
+	}
+	pull := demand - Regrown*atLeast0(g.Regrowth)*perInch
+	if d := perInch * (g.Height - atLeast0(g.Floor)) / pull; pull > 0 && d <= most {
+		return Days{Counted, d}
+	}
+	return Days{Plenty, most}
+}
+
+// maxHeight is the greatest leaf height believed, inches.
+const maxHeight = 120.0
+
+// Credited is the regrowth in inches counted for so many days of grazing at a
+// growth in inches a day, as Days counts it and as a Grazing must be told.
+func Credited(growth, days float64) float64 {
+	return finite(Regrown * atLeast0(growth) * atLeast0(days))
+}

@@ -1,0 +1,88 @@
+package herd
+
+import "strings"
+
+// Kind is a class of stock with its animal-unit equivalent.
+type Kind struct {
+	Name    string   // as the table has it, commas included
+	Aliases []string // other words understood
+	// AUE is the animal-unit equivalent of the published table, which holds for
+	// an animal of the table's own weight.
+	AUE Figure
+	// UsualLb is the weight taken where a herd gives none, for classes that are
+	// then counted by weight and not by the table; 0 for the others.
+	UsualLb float64
+	// Calf is whether a calf runs with each animal.
+	Calf bool
+}
+
+const auTable = "eXtension 'animal units', 2015, there from the NRCS National Range and Pasture Handbook"
+
+func aue(v float64) Figure { return Figure{Value: v, Mark: Read, Source: auTable} }
+
+// kinds is the published table. 'Cow with calf' is 1.00 there for a cow of about
+// 1,000 lb; cows have grown since, so without a weight it counts 1,300 lb.
+// Vallentine (1990, p. 279) sets a dry cow at 1.0 and a pair at 1.35 instead:
+// the range is kept.
+var kinds = []Kind{
+	{"cow with calf", []string{"cow", "cows", "cow calf", "cow calf pair", "cow calf pairs", "pair", "pairs", "cows with calves"},
+		Figure{1.00, 1.00, 1.35, Read, auTable}, 1300, true},
+	{"cow, dry", []string{"dry cow", "dry cows", "cows dry"}, Figure{0.92, 0.92, 1.00, Read, auTable}, 0, false},
+	{"bull, mature", []string{"bull", "bulls", "mature bull", "mature bulls"}, Figure{1.35, 1.35, 1.5, Read, auTable}, 0, false},
+	{"cattle, 1 yr", []string{"cattle 1 year", "yearling", "yearlings", "yearling cattle", "stocker", "stockers", "steer", "steers", "heifer", "heifers"},
+		Figure{0.60, 0.6, 0.7, Read, auTable}, 0, false},
+	{"cattle, 2 yr", []string{"cattle 2 year", "two year old cattle", "2 year old cattle", "bred heifer", "bred heifers"},
+		Figure{0.80, 0.8, 0.9, Read, auTable}, 0, false},
+	{"horse, mature", []string{"horse", "horses", "mature horse"}, aue(1.25), 0, false},
+	{"sheep, mature", []string{"sheep", "ewe", "ewes", "mature ewe", "mature ewes", "mature sheep", "ram", "rams"}, aue(0.20), 0, false},
+	{"lamb, 1 yr", []string{"lamb", "lambs", "lamb 1 year"}, aue(0.15), 0, false},
+	{"goat, mature", []string{"goat", "goats", "mature goat", "doe goat", "nanny"}, aue(0.15), 0, false},
+	{"kid, 1 yr", []string{"kid", "kids", "kid 1 year"}, aue(0.10), 0, false},
+	{"white-tailed deer", []string{"deer", "whitetail"}, aue(0.15), 0, false},
+	{"mule deer", nil, aue(0.20), 0, false},
+	{"elk", nil, aue(0.60), 0, false},
+	{"antelope", []string{"pronghorn"}, aue(0.20), 0, false},
+	{"bison, mature", []string{"bison", "mature bison", "buffalo"}, aue(1.00), 0, false},
+	{"bighorn sheep", nil, aue(0.20), 0, false},
+}
+
+// Kinds returns the table. The slice is the caller's own.
+func Kinds() []Kind { return append([]Kind(nil), kinds...) }
+
+// LookupKind finds a kind of stock, without regard to case, commas, hyphens and
+// extra spaces.
+func LookupKind(name string) (Kind, bool) {
+	key := fold(name)
+	if key == "" {
+		return Kind{}, false
+	}
+	for _, k := range kinds {
+		if fold(k.Name) == key {
+			return k, true
+		}
+		for _, a := range k.Aliases {
+			if fold(a) == key {
+				return k, true
+			}
+		}
+	}
+	return Kind{}, false
+}
+
+// TableUnits is the animal units of a number of head by the published table
+// alone, whatever they weigh; 0 for no head.
+func (k Kind) TableUnits(head int) float64 {
+	return float64(max(head, 0)) * k.AUE.Value
+}
+
+// fold brings a typed name to the form names are compared in.
+func fold(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch r {
+		case ',', '-', '_', '/', '.', '\t':
+			return ' '
+		}
+		return r
+	}, strings.ToLower(s))
+	return strings.Join(strings.Fields(s), " ")
+}

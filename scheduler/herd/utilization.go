@@ -1,0 +1,34 @@
+package herd
+
+// Utilization is the share of the offered layer, the grass above the height to
+// be left, that animals eat, by the number of paddocks in the rotation: 35 % on
+// one or two (continuous), 50 % on three to five, 60 % on six and more. From 30-40,
+// 50-60 and 60-70 % (Corriher, Texas A&M AgriLife, in Hay & Forage Grower;
+// second-hand). It is no share of the year's whole growth: there the same
+// continuous grazing takes about 25 %.
+func Utilization(paddocks int) Figure {
+	const source = "Corriher, Texas A&M AgriLife, Hay & Forage Grower"
+	switch {
+	case paddocks >= 6:
+		return Figure{0.60, 0.60, 0.70, SecondHand, source}
+	case paddocks >= 3:
+		return Figure{0.50, 0.50, 0.60, SecondHand, source}
+	}
+	return Figure{0.35, 0.30, 0.40, SecondHand, source}
+}
+
+// UtilizationByStay is the share of the offered layer eaten by the days animals
+// stay before they move on (Penn State Agronomy Guide Table 1.8-9; read): 80 %
+// for one day, 75 % for two and three, 70, 65, 60 and 60 % for four to seven;
+// 60 % for more. 0 days is 0.
+func UtilizationByStay(days int) float64 {
+	byDay := [...]float64{0, 0.80, 0.75, 0.75, 0.70, 0.65, 0.60, 0.60}
+	return byDay[min(max(days, 0), len(byDay)-1)]
+}
+
+// EatenPerAcreInch is what animals get from one inch of one acre of the offered
+// layer, lb: standing lb per acre-inch times utilization. 0 where either is not
+// a positive number.
+func EatenPerAcreInch(standing, utilization float64) float64 {
+	return finite(atLeast0(standing) * share(utilization))
+}
