@@ -26,11 +26,11 @@ type Counting uint8
 // The outcomes of counting days of grass.
 const (
 	Counted  Counting = iota + 1
-	Plenty           // more than MostDays, or growing faster than it is eaten
-	Bare             // at or below the floor: no day
-	NoDemand         // no animals, or animals that eat nothing: days are left out
-	NoGround         // no acres, or nothing eaten per inch
-	NoHeight         // no height, or one that cannot be a leaf height
+	Plenty            // more than MostDays, or growing faster than it is eaten
+	Bare              // at or below the floor: no day
+	NoDemand          // no animals, or animals that eat nothing: days are left out
+	NoGround          // no acres, or nothing eaten per inch
+	NoHeight          // no height, or one that cannot be a leaf height
 )
 
 // Days is how long the grass lasts.
