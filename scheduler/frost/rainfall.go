@@ -1,0 +1,79 @@
+package frost
+
+import (
+	"slices"
+
+	"github.com/golang-sql/civil"
+)
+
+// RainDays is the window over which the station's rain is judged.
+const RainDays = 60
+
+// fewestRainYears is how many other years a median of rain needs (assumption,
+// as many as an average frost date needs frosts).
+const fewestRainYears = 5
+
+// Rainfall is the rain of the last days and what is usual for them.
+type Rainfall struct {
+	// MM is the sum over the window, in mm, over the days that have a value.
+	MM float64
+	// Known says whether fewer than 10 % of the window's days are missing
+	// (assumption, the rule for a season's minima).
+	Known   bool
+	Missing int
+	// Median is the median of the same window over the station's earlier years,
+	// in mm, those with fewer than 10 % missing days. MedianKnown needs five
+	// (assumption).
+	Median      float64
+	MedianKnown bool
+	Years       int
+}
+
+// Ample says whether the window is known to have been no drier than usual. An
+// unknown window is not ample.
+func (f Rainfall) Ample() bool { return f.Known && f.MedianKnown && f.MM >= f.Median }
+
+// Rainfall is the rain of the given number of days before today, today left
+// out, against the same days of the years before. Days is from 1 to 365.
+func (r *Record) Rainfall(today civil.Date, days int) Rainfall {
+	days = max(1, min(days, 365))
+	sum, missing := r.rainBefore(today, days)
+	f := Rainfall{MM: sum.MM(), Missing: missing, Known: missing*10 < days}
+	var others []float64
+	for year := firstYear; year < today.Year; year++ {
+		if r.year(year) == nil && r.year(year-1) == nil {
+			continue
+		}
+		day := today
+		day.Year = year
+		if !day.IsValid() {
+			day.Day = 28
+		}
+		if sum, missing := r.rainBefore(day, days); missing*10 < days {
+			others = append(others, sum.MM())
+		}
+	}
+	f.Years = len(others)
+	if f.Years >= fewestRainYears {
+		slices.Sort(others)
+		mid := len(others) / 2
+		f.Median, f.MedianKnown = others[mid], true
+		if len(others)%2 == 0 {
+			f.Median = (others[mid-1] + others[mid]) / 2
+		}
+	}
+	return f
+}
+
+// rainBefore sums the days before one.
+func (r *Record) rainBefore(day civil.Date, days int) (sum Rain, missing int) {
+	for i := 1; i <= days; i++ {
+		rain := r.Day(day.AddDays(-i)).Rain
+		if !rain.Known() {
+			missing++
+			continue
+		}
+		sum += rain
+	}
+	return sum, missing
+}

@@ -1,0 +1,161 @@
+package frost
+
+import (
+	"github.com/golang-sql/civil"
+)
+
+// smoothDays is the width of the moving average that makes the mean year.
+const smoothDays = 15
+
+// fewestWarmDays is how many whole days a mean year needs (assumption): one
+// July to October. With fewer there is none.
+const fewestWarmDays = 123
+
+// Warmth is a station's degree-days through the year: the mean year, and any
+// year of its own with the gaps filled from the mean one.
+//
+// The mean year is a centred moving average of 15 days over all years at once:
+// a day stands at the mean of every observed day that lies up to 7 days from it
+// in any year, around the turn of the year too. Where no year has a day so near
+// the window grows until it has one. Feb 29 takes part as a day of its own.
+type Warmth struct {
+	record  *Record
+	method  Method
+	years   int
+	daily   [slots]float64     // the mean year
+	through [slots + 1]float64 // its sum over the slots before, Feb 29 at 0
+}
+
+// Warmth is the station's degree-days by a method, the mean year taken from the
+// years before the given one (0: from all). It is false where those years hold
+// fewer than 123 days with both a minimum and a maximum.
+func (r *Record) Warmth(m Method, before int) (*Warmth, bool) {
+	w := &Warmth{record: r, method: m}
+	var sum, count [slots]int64
+	c, days := m.counter(), 0
+	for i, y := range r.years {
+		if y == nil || before != 0 && firstYear+i >= before {
+			continue
+		}
+		some := 0
+		for s := range y.min {
+			if n, ok := c.day(y.min[s], y.max[s]); ok {
+				sum[s] += n
+				count[s]++
+				some++
+			}
+		}
+		if some > 0 {
+			w.years++
+			days += some
+		}
+	}
+	if days < fewestWarmDays {
+		return nil, false
+	}
+	w.smooth(&sum, &count)
+	return w, true
+}
+
+// smooth makes the mean year of sums and counts by day.
+func (w *Warmth) smooth(sum, count *[slots]int64) {
+	for s := range w.daily {
+		var total, n int64
+		for half := smoothDays / 2; n == 0; half++ {
+			total, n = 0, 0
+			for near := s - half; near <= s+half; near++ {
+				at := (near + 2*slots) % slots
+				total += sum[at]
+				n += count[at]
+			}
+		}
+		w.daily[s] = float64(total) / float64(n) / 10_000
+	}
+	for s := range w.daily {
+		w.through[s+1] = w.through[s]
+		if s != leapSlot {
+			w.through[s+1] += w.daily[s]
+		}
+	}
+}
+
+// Years is how many years the mean year is taken from.
+func (w *Warmth) Years() int { return w.years }
+
+// Method is what the degree-days are counted by.
+func (w *Warmth) Method() Method { return w.method }
+
+// MeanDay is the mean year's degree-days on one day of the year, in F.
+func (w *Warmth) MeanDay(d civil.Date) float64 { return w.daily[slotOf(int(d.Month), d.Day)] }
+
+// Mean is the mean year's degree-days from a day up to, and without, another of
+// the same year, in F; 0 where to is not after from. Feb 29 adds nothing.
+func (w *Warmth) Mean(from, to civil.Date) float64 {
+	a, b := edges(from.Year, from, to)
+	return w.through[b] - w.through[a]
+}
+
+// Year is one year's own degree-days, the gaps filled.
+func (w *Warmth) Year(year int) *YearWarmth { return w.fill(year, slots) }
+
+// YearTo is a year's own degree-days before a day and the mean year's from that
+// day on: what is known of the season at hand when that day begins.
+func (w *Warmth) YearTo(day civil.Date) *YearWarmth {
+	return w.fill(day.Year, slotOf(int(day.Month), day.Day))
+}
+
+// fill puts a year together out of its own days before a slot and the mean
+// year's.
+func (w *Warmth) fill(year, until int) *YearWarmth {
+	yw := &YearWarmth{year: year}
+	c, own := w.method.counter(), w.record.year(year)
+	for s := range slots {
+		value, observed := w.daily[s], false
+		if own != nil && s < until {
+			if n, ok := c.day(own.min[s], own.max[s]); ok {
+				value, observed = float64(n)/10_000, true
+			}
+		}
+		missing := 0
+		if s == leapSlot && !isLeap(year) {
+			value = 0
+		} else if !observed {
+			missing = 1
+		}
+		yw.through[s+1] = yw.through[s] + value
+		yw.missing[s+1] = yw.missing[s] + int16(missing)
+	}
+	return yw
+}
+
+// YearWarmth is one year's degree-days, summed up once so that every Between
+// costs the same few steps. It is safe for use by many at once.
+type YearWarmth struct {
+	year    int
+	through [slots + 1]float64
+	missing [slots + 1]int16
+}
+
+// Between sums from a day up to, and without, another, so that two sums with a
+// common end add up. Days outside the year add nothing; 0 where to is not after
+// from. Missing counts the days that stand at the mean year's.
+func (y *YearWarmth) Between(from, to civil.Date) Sum {
+	a, b := edges(y.year, from, to)
+	return Sum{Total: y.through[b] - y.through[a], Missing: int(y.missing[b] - y.missing[a])}
+}
+
+// edges is the slots of a half-open span, cut to the year.
+func edges(year int, from, to civil.Date) (a, b int) {
+	a, b = edge(year, from), edge(year, to)
+	return a, max(a, b)
+}
+
+func edge(year int, d civil.Date) int {
+	switch {
+	case d.Year < year:
+		return 0
+	case d.Year > year:
+		return slots
+	}
+	return slotOf(int(d.Month), d.Day)
+}
