@@ -1,0 +1,100 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"os"
+	"time"
+
+	"stubbled/scheduler/ladder"
+)
+
+// Check writes one row and reads it back: whether the store answers.
+func (s *Store) Check(ctx context.Context) error {
+	var wrote, read int64
+	err := s.writing(ctx, "self-check", time.Time{}, func(t *Tx) error {
+		return t.row(`UPDATE clock SET beat = beat + 1 WHERE id = 1 RETURNING beat`).Scan(&wrote)
+	})
+	if err != nil {
+		return err
+	}
+	if err := s.read.QueryRowContext(ctx, `SELECT beat FROM clock WHERE id = 1`).Scan(&read); err != nil {
+		return s.explain("self-check", err)
+	}
+	if read < wrote {
+		return &Error{Kind: ErrIO, Op: "self-check", Path: s.path, Err: errors.New("what was written does not read back")}
+	}
+	return nil
+}
+
+// Size is what the database takes on disk, in bytes, its log included.
+func (s *Store) Size() (int64, error) {
+	var n int64
+	for _, end := range []string{"", "-wal"} {
+		fi, err := os.Stat(s.path + end)
+		if errors.Is(err, os.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return 0, s.explainFile("size", err)
+		}
+		n += fi.Size()
+	}
+	return n, nil
+}
+
+// NextDue is the earliest moment after a given one at which a queued row or a
+// retry comes due; zero where there is none.
+func (s *Store) NextDue(ctx context.Context, after time.Time) (time.Time, error) {
+	var n sql.NullInt64
+	err := s.read.QueryRowContext(ctx, `SELECT min(at) FROM (
+			SELECT min(not_before) AS at FROM outbox WHERE state = 'queued' AND message IS NULL AND not_before > ?1
+			UNION ALL SELECT min(next_at) FROM messages WHERE next_at > ?1)`, after.Unix()).Scan(&n)
+	return timeOrZero(n), s.explain("look ahead", err)
+}
+
+// Unsaid is something that could not be said, or of which nobody knows.
+type Unsaid struct {
+	SaidRow
+	Report string // undelivered, where it bounced after it was sent
+}
+
+// NotSaid gives what could not be said since: refused, unknown, expired
+// unsaid, and what is held back or tried in vain now. What was merely no
+// longer wanted is left out.
+func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) {
+	rows, err := s.read.QueryContext(ctx, `SELECT `+outColumns+`, coalesce((SELECT report FROM messages m WHERE m.id = o.message), '')
+		FROM outbox o WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY o.id`, since.Unix())
+	if err != nil {
+		return nil, s.explain("read what was not said", err)
+	}
+	got, err := collect(rows, func(r scanner) (u Unsaid, err error) {
+		u.SaidRow, _, err = scanSeq(more{r, &u.Report})
+		return u, err
+	})
+	return got, s.explain("read what was not said", err)
+}
+
+// more scans one more column.
+type more struct {
+	scanner
+	last any
+}
+
+func (m more) Scan(to ...any) error { return m.scanner.Scan(append(to, m.last)...) }
+
+// Requeue says something again that was refused, unknown or expired: it is
+// queued once more, worded anew and stays until goodUntil whatever a pass
+// wants. What may have arrived is marked as a repeat.
+func (t *Tx) Requeue(row int64, goodUntil time.Time) error {
+	n, err := t.move(Queued, "", `by_hand = 1, good_until = ?, not_before = min(not_before, ?),
+			repeats = CASE WHEN state = 'unknown' THEN coalesce(message, repeats) ELSE repeats END, message = NULL`,
+		"id = ? AND state IN ('failed', 'unknown', 'expired', 'withdrawn')", unixOrNil(goodUntil), t.now.Unix(), row)
+	if err == nil && n == 0 {
+		err = errors.New("say it again: there is no such row that was not said")
+	}
+	return err
+}
+
+var _ = ladder.Text

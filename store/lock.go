@@ -1,0 +1,68 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+	"syscall"
+)
+
+// lockFile takes the lock that the owner of the outbox holds: an flock on a
+// file beside the database, which the kernel releases when the process ends in
+// any way. The file is never removed, or two could lock two files of one name.
+func lockFile(database string) (*os.File, error) {
+	name := database + ".lock"
+	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return nil, fmt.Errorf("lock %s: %w: give the user of the daemon the right to write in that folder", name, err)
+	}
+	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+		defer f.Close()
+		if errors.Is(err, syscall.EWOULDBLOCK) {
+			return nil, &lockedError{path: database, pid: holder(f)}
+		}
+		return nil, fmt.Errorf("lock %s: %w: the file system of the database must support locks", name, err)
+	}
+	if err := writePID(f); err != nil {
+		f.Close()
+		return nil, fmt.Errorf("lock %s: %w", name, err)
+	}
+	return f, nil
+}
+
+// writePID is for the one who is refused; that it fails on a full disk is no
+// reason not to run.
+func writePID(f *os.File) error {
+	pid := strconv.Itoa(os.Getpid()) + "\n"
+	if err := f.Truncate(0); err != nil && !errors.Is(err, syscall.ENOSPC) {
+		return err
+	}
+	if _, err := f.WriteAt([]byte(pid), 0); err != nil && !errors.Is(err, syscall.ENOSPC) {
+		return err
+	}
+	return nil
+}
+
+func holder(f *os.File) int {
+	b, _ := io.ReadAll(io.LimitReader(io.NewSectionReader(f, 0, 32), 32))
+	pid, _ := strconv.Atoi(strings.TrimSpace(string(b)))
+	return pid
+}
+
+type lockedError struct {
+	path string
+	pid  int
+}
+
+func (e *lockedError) Error() string {
+	who := "another stubbled is running"
+	if e.pid > 0 {
+		who += fmt.Sprintf(", pid %d", e.pid)
+	}
+	return fmt.Sprintf("%s: %s: stop it first, or use another file with --db", e.path, who)
+}
+
+func (e *lockedError) Unwrap() error { return ErrLocked }

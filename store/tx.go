@@ -1,0 +1,115 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"time"
+)
+
+// Tx is one write transaction with one now: every row of a change agrees.
+type Tx struct {
+	ctx context.Context
+	tx  *sql.Tx
+	s   *Store
+	now time.Time
+	seq int64 // of the outbox rows changed here; 0 until the first
+}
+
+// Update runs decide in one write transaction and commits it when decide
+// returns nil; otherwise nothing of it stays. Nothing slow may happen inside.
+func (s *Store) Update(ctx context.Context, now time.Time, decide func(*Tx) error) error {
+	return s.writing(ctx, "write", now, decide)
+}
+
+func (s *Store) writing(ctx context.Context, op string, now time.Time, f func(*Tx) error) error {
+	if s.write == nil {
+		return &Error{Kind: ErrReadOnly, Op: op, Path: s.path, Err: errors.New("opened only to look")}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	tx, err := s.write.BeginTx(ctx, nil)
+	if err != nil {
+		return s.explain(op, err)
+	}
+	t := &Tx{ctx: ctx, tx: tx, s: s, now: now}
+	if err := f(t); err != nil {
+		s.known = nil
+		return errors.Join(s.explain(op, err), t.rollback())
+	}
+	if err := tx.Commit(); err != nil {
+		s.known = nil
+		return errors.Join(s.explain(op, err), t.rollback())
+	}
+	return nil
+}
+
+func (t *Tx) rollback() error {
+	if err := t.tx.Rollback(); err != nil && !errors.Is(err, sql.ErrTxDone) {
+		return t.s.explain("roll back", err)
+	}
+	return nil
+}
+
+// Now is the time of this transaction.
+func (t *Tx) Now() time.Time { return t.now }
+
+func (t *Tx) exec(q string, args ...any) (int64, error) {
+	r, err := t.tx.ExecContext(t.ctx, q, args...)
+	if err != nil {
+		return 0, err
+	}
+	return r.RowsAffected()
+}
+
+func (t *Tx) row(q string, args ...any) *sql.Row { return t.tx.QueryRowContext(t.ctx, q, args...) }
+
+func (t *Tx) query(q string, args ...any) (*sql.Rows, error) {
+	return t.tx.QueryContext(t.ctx, q, args...)
+}
+
+// nextSeq numbers the changes of the outbox by transaction.
+func (t *Tx) nextSeq() (int64, error) {
+	if t.seq != 0 {
+		return t.seq, nil
+	}
+	err := t.row(`UPDATE clock SET seq = seq + 1 WHERE id = 1 RETURNING seq`).Scan(&t.seq)
+	return t.seq, err
+}
+
+type scanner interface{ Scan(...any) error }
+
+// collect reads all rows and closes them.
+func collect[T any](rows *sql.Rows, scan func(scanner) (T, error)) ([]T, error) {
+	defer rows.Close()
+	var all []T
+	for rows.Next() {
+		v, err := scan(rows)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, v)
+	}
+	return all, rows.Err()
+}
+
+func unixOrNil(t time.Time) any {
+	if t.IsZero() {
+		return nil
+	}
+	return t.Unix()
+}
+
+func timeOrZero(n sql.NullInt64) time.Time {
+	if !n.Valid {
+		return time.Time{}
+	}
+	return time.Unix(n.Int64, 0).UTC()
+}
+
+func idOrNil(id int64) any {
+	if id == 0 {
+		return nil
+	}
+	return id
+}
