@@ -7,6 +7,8 @@
 package ladder
 
 import (
+	"slices"
+	"strings"
 	"time"
 )
 
@@ -22,14 +24,60 @@ type Contact struct {
 	Language string // en, es
 	// Quiet hours on the farm's clock; equal where none.
 	QuietFrom, QuietTo TimeOfDay
-	// SuppressedText and SuppressedMail: opted out, by the store.
 }
+
+// Address is where a medium reaches the contact; empty where it doesn't.
+func (c Contact) Address(m Medium) string {
+	if m == Mail {
+		return c.Email
+	}
+	return c.Phone
+}
+
+// Manager reports whether the contact may call a drought, end a hold, and is
+// told everything that somebody must know.
+func (c Contact) Manager() bool { return strings.EqualFold(c.Role, "manager") }
 
 // A Rung says that a number of days before cutoff certain roles are told.
 type Rung struct {
 	Before      int           // days before C; 0 is the cutoff
 	Tell        []string      // roles
 	AlsoBy      []Medium      // besides text
-	Written     bool          // written in the farm file, not a default
 	RepeatAfter time.Duration // unanswered, it is said once more; 0 never
+}
+
+// DefaultRungs is the ladder of a farm file without one. Ten days are common
+// practice; the rest is ours.
+func DefaultRungs() []Rung {
+	return []Rung{
+		{Before: 60, Tell: []string{"manager", "owner"}, AlsoBy: []Medium{Mail}},
+		{Before: 30, Tell: []string{"manager", "owner"}, AlsoBy: []Medium{Mail}},
+		{Before: 10, Tell: []string{"manager"}},
+		{Before: 5, Tell: []string{"manager"}},
+		{Before: 2, Tell: []string{"manager", "helper"}, RepeatAfter: 4 * time.Hour},
+		{Before: 0, Tell: []string{"manager", "helper"}, AlsoBy: []Medium{Mail}, RepeatAfter: 4 * time.Hour},
+	}
+}
+
+// farmLevel is the number of days before cutoff from which a rung speaks of the
+// whole fall and not of one paddock.
+const farmLevel = 30
+
+// kind is what a rung says of a paddock that is or may be grazed.
+func (r Rung) kind() Kind {
+	switch {
+	case r.Before >= farmLevel:
+		return FallAhead
+	case r.Before > 5:
+		return HeadsUp
+	case r.Before > 2:
+		return LastLook
+	case r.Before > 0:
+		return MovePlan
+	}
+	return ShutToday
+}
+
+func (r Rung) tells(c Contact) bool {
+	return slices.ContainsFunc(r.Tell, func(role string) bool { return strings.EqualFold(role, c.Role) })
 }

@@ -36,11 +36,12 @@ type Verdict struct {
 
 // Expect is a height to come.
 type Expect struct {
-	At      civil.Date `json:"at"` // cutoff or frost
-	AtFrost bool       `json:"at_frost,omitempty"`
-	Mean    float64    `json:"mean"`
-	Low     float64    `json:"low"`  // 10 % point
-	High    float64    `json:"high"` // 90 % point
+	At       civil.Date `json:"at"` // cutoff or frost
+	AtFrost  bool       `json:"at_frost,omitempty"`
+	ByCutoff float64    `json:"by_cutoff,omitempty"` // in, at the cutoff if rested from today; 0 past it
+	Mean     float64    `json:"mean"`
+	Low      float64    `json:"low"`  // 10 % point
+	High     float64    `json:"high"` // 90 % point
 	// Chance of the height wanted, 0-1; nil before the paddock has two
 	// seasons of its own.
 	Chance  *float64 `json:"chance,omitempty"`

@@ -73,7 +73,7 @@ func (p Paddock) Floor() float64 {
 	if p.Native() {
 		return p.Rule.Leave
 	}
-	return p.Grass.Leave
+	return p.Grass.Leave.Value
 }
 
 // Say is the word that a paddock acts on.

@@ -15,6 +15,7 @@ type View struct {
 	Dates    Dates
 	Phase    Phase
 	Hold     *Hold // nil where it is not held
+	WasHeld  *Hold // a hold that the calendar ended within the last week
 	Herds    Standing
 	Reading  *Visit // the latest reading of this season; nil where none
 	FallUse  bool
@@ -24,6 +25,14 @@ type View struct {
 	// nothing can be said.
 	Ahead   *Forecast
 	Verdict Verdict
+	// RunsOut is the day on which the grass of a fall-use paddock runs out by
+	// the latest reading; zero where unknown.
+	RunsOut civil.Date
+	// EndHeight is the height at the end of rest in inches, 0 where it was not
+	// read; EndRead is the day of that reading.
+	EndHeight float64
+	EndRead   civil.Date
+	Finished  *Finished // this season, once its rest has ended
 }
 
 // Dates are the civil dates of one season of a paddock.
@@ -55,6 +64,8 @@ type Hold struct {
 	// the wait runs from the latest frost only by the calendar.
 	Until civil.Date
 	Short bool // only because the stand is short or was not read
+
+	opened, lastFrost diary.Fact
 }
 
 // Standing is who stands in a paddock.
@@ -63,7 +74,7 @@ type Standing struct {
 	Herds     []string    // ids of the herds that are in
 	Since     civil.Date  // the first of those days; zero where unknown
 	LastOff   civil.Date  // the last day that animals left; zero where never told
-	BackIn    *diary.Fact // the `on` that put animals in during rest; nil where none
+	Entered   *diary.Fact // the latest `on` of those that stand there; its ID is 0 where the farm file put them there
 }
 
 // A Visit is one reading with all its plants.

@@ -37,6 +37,7 @@ type Reason string
 // The reasons, in the order of the table.
 const (
 	OnHold       Reason = "hold"
+	GivenBack    Reason = "given back" // no native, past the day to be out
 	InRest       Reason = "rest"
 	NeverRead    Reason = "not read this season"
 	OldReading   Reason = "old reading"

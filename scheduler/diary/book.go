@@ -1,0 +1,185 @@
+package diary
+
+import (
+	"sort"
+
+	"github.com/golang-sql/civil"
+)
+
+// A Book is the live diary: the facts that still stand, in the order of the
+// farm's days, found by paddock. Facts are added in the order of their ids.
+type Book struct {
+	byPaddock map[string][]Fact
+	farm      []Fact // facts without a paddock
+	moves     []Fact // on and off, of every paddock
+	frosts    []Fact // every frost, those taken back included
+	standing  map[int64]Fact
+	voided    map[int64]bool
+	last      int64
+}
+
+// NewBook folds facts to a live diary.
+func NewBook(facts ...Fact) *Book {
+	b := &Book{byPaddock: map[string][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]bool{}}
+	for _, f := range facts {
+		b.Add(f)
+	}
+	return b
+}
+
+// Add takes one more fact. A void removes what it takes back.
+func (b *Book) Add(f Fact) {
+	b.last = max(b.last, f.ID)
+	if f.Kind == Void {
+		b.remove(f.Voids)
+		return
+	}
+	b.standing[f.ID] = f
+	if f.Kind == Frost {
+		b.frosts = insert(b.frosts, f)
+	}
+	if f.Kind == On || f.Kind == Off {
+		b.moves = insert(b.moves, f)
+	}
+	if f.Paddock == "" {
+		b.farm = insert(b.farm, f)
+		return
+	}
+	b.byPaddock[f.Paddock] = insert(b.byPaddock[f.Paddock], f)
+}
+
+func (b *Book) remove(id int64) {
+	f, ok := b.standing[id]
+	if !ok {
+		return
+	}
+	delete(b.standing, id)
+	b.voided[id] = true
+	if f.Paddock == "" {
+		b.farm = drop(b.farm, id)
+	} else {
+		b.byPaddock[f.Paddock] = drop(b.byPaddock[f.Paddock], id)
+	}
+	if f.Kind == On || f.Kind == Off {
+		b.moves = drop(b.moves, id)
+	}
+}
+
+// Last is the highest id that was added.
+func (b *Book) Last() int64 { return b.last }
+
+// Of lists what stands of one paddock alone, oldest day first.
+func (b *Book) Of(paddock string) []Fact { return b.byPaddock[paddock] }
+
+// Farm lists what stands of the whole farm, oldest day first.
+func (b *Book) Farm() []Fact { return b.farm }
+
+// Moves lists every on and off that stands, oldest day first.
+func (b *Book) Moves() []Fact { return b.moves }
+
+// Frosts lists every frost that stands, oldest day first.
+func (b *Book) Frosts() []Fact {
+	var live []Fact
+	for _, f := range b.frosts {
+		if !b.voided[f.ID] {
+			live = append(live, f)
+		}
+	}
+	return live
+}
+
+// FrostsEver lists the frosts that were ever written down, also those taken
+// back: what a plant may have turned poisonous by is not undone by a text.
+func (b *Book) FrostsEver() []Fact { return b.frosts }
+
+// Standing finds a fact that still stands.
+func (b *Book) Standing(id int64) (Fact, bool) {
+	f, ok := b.standing[id]
+	return f, ok
+}
+
+// Latest is the newest fact of a kind that concerns a paddock, its own or the
+// whole farm's, on or before a day and on or after from.
+func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (Fact, bool) {
+	own, okOwn := latest(b.byPaddock[paddock], kind, from, to)
+	all, okAll := latest(b.farm, kind, from, to)
+	switch {
+	case okOwn && okAll && before(own, all):
+		return all, true
+	case okOwn:
+		return own, true
+	}
+	return all, okAll
+}
+
+// Until is the diary as it stood at the end of a day.
+func (b *Book) Until(day civil.Date) *Book {
+	past := NewBook()
+	for id := range b.voided {
+		past.voided[id] = true
+	}
+	for _, f := range b.sorted() {
+		if !f.Day.After(day) {
+			past.Add(f)
+		}
+	}
+	for _, f := range b.frosts {
+		if b.voided[f.ID] && !f.Day.After(day) {
+			past.frosts = insert(past.frosts, f)
+		}
+	}
+	past.last = b.last
+	return past
+}
+
+func (b *Book) sorted() []Fact {
+	all := make([]Fact, 0, len(b.standing))
+	for _, f := range b.standing {
+		all = append(all, f)
+	}
+	sort.Slice(all, func(i, j int) bool { return before(all[i], all[j]) })
+	return all
+}
+
+func latest(facts []Fact, kind Kind, from, to civil.Date) (Fact, bool) {
+	for i := len(facts) - 1; i >= 0; i-- {
+		f := facts[i]
+		if f.Kind == kind && !f.Day.After(to) && !f.Day.Before(from) {
+			return f, true
+		}
+	}
+	return Fact{}, false
+}
+
+// before orders facts by the day they speak of, then by when they were said,
+// then as they were written.
+func before(a, b Fact) bool {
+	if a.Day != b.Day {
+		return a.Day.Before(b.Day)
+	}
+	if !a.At.Equal(b.At) {
+		return a.At.Before(b.At)
+	}
+	return a.ID < b.ID
+}
+
+// insert keeps the order; nearly every fact belongs at the end.
+func insert(facts []Fact, f Fact) []Fact {
+	i := len(facts)
+	for i > 0 && before(f, facts[i-1]) {
+		i--
+	}
+	facts = append(facts, Fact{})
+	copy(facts[i+1:], facts[i:])
+	facts[i] = f
+	return facts
+}
+
+func drop(facts []Fact, id int64) []Fact {
+	for i, f := range facts {
+		if f.ID == id {
+			return append(facts[:i:i], facts[i+1:]...)
+		}
+	}
+	return facts
+}

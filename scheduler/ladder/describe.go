@@ -1,0 +1,197 @@
+package ladder
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/season"
+)
+
+// facts are what nearly every notice of a paddock says.
+func (p *plan) facts(v *season.View) Facts { return Describe(v, p.today) }
+
+// Describe is what can be said of a paddock on a day.
+func Describe(v *season.View, today civil.Date) Facts {
+	f := Facts{
+		Paddock: v.Paddock.ID,
+		Name:    v.Paddock.Name,
+		Say:     v.Paddock.Say(),
+		Day:     today,
+		Cutoff:  v.Dates.Cutoff,
+		Frost:   v.Dates.Frost,
+		OutBy:   v.Dates.OutBy,
+		Grazed:  v.Herds.Occupancy == season.Grazed,
+		Unknown: v.Herds.Occupancy == season.Unknown,
+		FallUse: v.FallUse,
+		Cold:    !v.Paddock.Native(),
+		Leave:   v.Paddock.Floor(),
+		Herds:   v.Herds.Herds,
+		Height:  DescribeHeight(v),
+		Expect:  describeExpect(v),
+		Hold:    describeHold(v),
+	}
+	if v.Paddock.Native() {
+		f.Target = v.Paddock.Rule.AtFrost
+	}
+	if !f.Cutoff.IsZero() {
+		f.Days = f.Cutoff.DaysSince(today)
+	}
+	if !f.Frost.IsZero() {
+		f.DaysToFrost = f.Frost.DaysSince(today)
+	}
+	return f
+}
+
+// DescribeHeight is the latest reading; nil where there is none this season.
+func DescribeHeight(v *season.View) *Height {
+	if v.Reading == nil {
+		return nil
+	}
+	s := v.Reading.Sample
+	h := &Height{
+		Mean:      s.Mean,
+		Plants:    s.Plants(),
+		Day:       v.Reading.Day,
+		More:      v.Verdict.ReadMore,
+		Patchy:    v.Verdict.Patchy,
+		TodayOnly: v.Verdict.TodayOnly,
+	}
+	if low, high, ok := s.Interval(); ok {
+		h.Low, h.High = low, high
+	}
+	return h
+}
+
+// DescribeVerdict is the answer to a height as it is said.
+func DescribeVerdict(v *season.View) *Verdict {
+	return &Verdict{
+		Say:       v.Verdict.Say,
+		Action:    v.Verdict.Action,
+		Reason:    v.Verdict.Reason,
+		Days:      v.Verdict.Days,
+		More:      v.Verdict.More,
+		OutBy:     v.Verdict.OutBy,
+		Floor:     v.Verdict.Floor,
+		Lacks:     v.Verdict.Lacks,
+		ReadAgain: v.Verdict.ReadAgain,
+		Drought:   v.Drought,
+	}
+}
+
+func describeExpect(v *season.View) *Expect {
+	a := v.Ahead
+	if a == nil || v.Phase == season.Dormant {
+		return nil
+	}
+	e := &Expect{At: a.At, AtFrost: true, Mean: a.Mean, Low: a.Low, High: a.High, Seasons: a.Seasons, ByCutoff: a.ByCutoff}
+	if a.Known {
+		chance := a.Chance
+		e.Chance = &chance
+	}
+	return e
+}
+
+func describeHold(v *season.View) *Hold {
+	if v.Hold == nil {
+		return nil
+	}
+	h := &Hold{Until: v.Hold.Until, Short: v.Hold.Short, Animals: v.Herds.Occupancy == season.Grazed}
+	for _, plant := range v.Hold.Plants {
+		h.Plants = append(h.Plants, plant.Name)
+		h.Bloat = h.Bloat || plant.Danger == grass.Bloat
+	}
+	return h
+}
+
+// Line is a paddock's line in a plan.
+func Line(v *season.View, today civil.Date) Shut {
+	f := Describe(v, today)
+	s := Shut{
+		Paddock: f.Paddock, Name: f.Name, Phase: v.Phase, Cutoff: f.Cutoff, Frost: f.Frost, Days: f.Days,
+		Grazed: f.Grazed, Unknown: f.Unknown, FallUse: f.FallUse, Native: v.Paddock.Native(),
+		Height: f.Height, Verdict: DescribeVerdict(v), Expect: f.Expect, Hold: f.Hold,
+		Leave: f.Leave, Target: f.Target, Wants: wants(v),
+	}
+	if v.Phase == season.Rest && f.Grazed && !f.FallUse {
+		s.Late = -f.Days
+	}
+	return s
+}
+
+// wants is the one thing that a paddock needs next.
+func wants(v *season.View) string {
+	grazed := v.Herds.Occupancy != season.Empty
+	switch {
+	case v.Hold != nil && grazed:
+		return "off"
+	case v.Phase == season.Rest && grazed && !v.FallUse:
+		return "off"
+	case v.Phase == season.Rest && !v.Dates.Frost.IsZero() && v.Today.After(v.Dates.Frost):
+		return "brown"
+	case v.Phase == season.Rest && !v.FallUse:
+		return "keep-shut"
+	case v.Verdict.Action == season.ReadIt && v.Phase != season.Dormant && v.Paddock.Native():
+		return "read"
+	}
+	return "nothing"
+}
+
+// moveTo lists where a herd can go, as people say it.
+func (p *plan) moveTo(v *season.View) []string {
+	if p.MoveTo == nil || v.Herds.Occupancy == season.Empty {
+		return nil
+	}
+	return p.MoveTo(v.Paddock.ID)
+}
+
+// wasCutoff is the cutoff that a contact was last told for a paddock this
+// season, where it is no longer so.
+func (p *plan) wasCutoff(v *season.View, to string) civil.Date {
+	var last SaidRow
+	for _, r := range p.Said.byPaddock[v.Paddock.ID] {
+		if r.To == to && !r.Cutoff.IsZero() && tellsCutoff(r.Kind) &&
+			!r.Cutoff.Before(v.Dates.Turn) && r.Cutoff.Before(v.Dates.Next) && !r.At.Before(last.At) {
+			last = r
+		}
+	}
+	if last.Cutoff == v.Dates.Cutoff {
+		return civil.Date{}
+	}
+	return last.Cutoff
+}
+
+func tellsCutoff(k Kind) bool {
+	switch k {
+	case HeadsUp, LastLook, MovePlan, ShutToday, KeepShut, Overdue, CutoffMoved, FallUseStarts:
+		return true
+	}
+	return false
+}
+
+// cutoffMoved tells a moved cutoff where no rung has come that would: it was
+// put off, or the paddock is spoken of again later.
+func (p *plan) cutoffMoved(v *season.View) {
+	if v.Phase != season.Open || v.FallUse {
+		return
+	}
+	for _, c := range p.people {
+		was := p.wasCutoff(v, c.Name)
+		if was.IsZero() || len(c.media) == 0 {
+			continue
+		}
+		if _, rung := p.latestStep(v, c.Contact); rung {
+			continue
+		}
+		f := p.facts(v)
+		f.WasCutoff = was
+		p.want(Notice{
+			Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), was.String(), "moved", "0", c.Name, string(c.media[0])),
+			To:        c.Name,
+			Medium:    c.media[0],
+			Kind:      CutoffMoved,
+			Facts:     f,
+			NotBefore: c.AfterQuiet(p.Now, p.Zone),
+			GoodUntil: p.morning(c.Contact, v.Dates.Cutoff),
+		})
+	}
+}

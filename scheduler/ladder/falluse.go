@@ -1,0 +1,47 @@
+package ladder
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season"
+)
+
+// askEvery is how many days apart a paddock in fall use is asked about.
+const askEvery = 10
+
+// fallUse speaks of a paddock grazed on purpose through its rest: at the
+// cutoff, every ten days while it is grazed, and when its days have run out.
+func (p *plan) fallUse(v *season.View) {
+	days := p.today.DaysSince(v.Dates.Cutoff)
+	for _, c := range p.withRole("manager") {
+		if len(c.media) == 0 {
+			continue
+		}
+		p.seen(p.morning(c.Contact, v.Dates.Cutoff))
+		switch {
+		case days < 0:
+		case days < askEvery:
+			p.use(v, c, FallUseStarts, v.Dates.Cutoff, "0")
+		case v.Herds.Occupancy != season.Empty:
+			day := v.Dates.Cutoff.AddDays(days / askEvery * askEvery)
+			p.use(v, c, FallUseAsk, day, "ask"+num(int64(days/askEvery)))
+		}
+		if v.Herds.Occupancy == season.Grazed && !v.RunsOut.IsZero() && v.Reading != nil && !p.today.Before(v.RunsOut) {
+			p.use(v, c, FallUseOut, v.RunsOut, "out"+num(v.Reading.Fact))
+		}
+	}
+}
+
+func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung string) {
+	f := p.facts(v)
+	f.Verdict = DescribeVerdict(v)
+	p.want(Notice{
+		Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), "use", rung, "0", c.Name, string(c.media[0])),
+		To:        c.Name,
+		Medium:    c.media[0],
+		Kind:      kind,
+		Facts:     f,
+		NotBefore: p.morning(c.Contact, day),
+		GoodUntil: p.morning(c.Contact, day.AddDays(askEvery)),
+	})
+}

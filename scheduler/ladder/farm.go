@@ -1,0 +1,234 @@
+package ladder
+
+import (
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season"
+)
+
+// When things of the whole farm are said. Ours.
+const (
+	fallAheadUntil = 11 // days before the first cutoff up to which the fall ahead is caught up
+	lessonsMonth   = time.January
+	lessonsDay     = 15
+	alarmFor       = 7 * 24 * time.Hour
+	enrolFor       = 30 * 24 * time.Hour
+	signOfLifeGap  = 6 // days without a text after which the manager gets a sign of life
+)
+
+// fallAhead tells the fall to come, once each before the first cutoff.
+func (p *plan) fallAhead() {
+	first := p.firstCutoff()
+	if first.IsZero() || p.today.After(first.AddDays(-fallAheadUntil)) {
+		return
+	}
+	for _, c := range p.people {
+		var last step
+		for _, r := range p.Rungs {
+			if r.Before < farmLevel || !p.toldBy(r, c.Contact) {
+				continue
+			}
+			at := p.morning(c.Contact, first.AddDays(-r.Before))
+			p.seen(at)
+			if !at.After(p.Now) && !at.Before(last.at) {
+				last = step{r, at}
+			}
+		}
+		if last.at.IsZero() {
+			continue
+		}
+		for _, m := range c.rungMedia(last.rung) {
+			p.want(Notice{
+				Key:       key("farm", first.String(), "-", num(int64(last.rung.Before)), "0", c.Name, string(m)),
+				To:        c.Name,
+				Medium:    m,
+				Kind:      FallAhead,
+				Facts:     Facts{Day: p.today, Cutoff: first, Days: first.DaysSince(p.today), Shuts: p.lines(nativeOnly), Feed: p.Feed},
+				NotBefore: last.at,
+				GoodUntil: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1)),
+			})
+		}
+	}
+}
+
+// firstCutoff is the first cutoff of this season among paddocks that rest.
+func (p *plan) firstCutoff() civil.Date {
+	var first civil.Date
+	for i := range p.Views {
+		v := &p.Views[i]
+		if !v.Paddock.Native() || v.FallUse || v.Dates.Cutoff.IsZero() {
+			continue
+		}
+		if first.IsZero() || v.Dates.Cutoff.Before(first) {
+			first = v.Dates.Cutoff
+		}
+	}
+	return first
+}
+
+func nativeOnly(v *season.View) bool { return v.Paddock.Native() }
+func everyOne(*season.View) bool     { return true }
+
+// lines are the paddocks of a plan, the first to shut first.
+func (p *plan) lines(take func(*season.View) bool) []Shut {
+	var out []Shut
+	for i := range p.Views {
+		if v := &p.Views[i]; take(v) {
+			out = append(out, Line(v, p.today))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Shut) int {
+		switch {
+		case a.Cutoff.IsZero() != b.Cutoff.IsZero():
+			if a.Cutoff.IsZero() {
+				return 1
+			}
+			return -1
+		case a.Cutoff.Before(b.Cutoff):
+			return -1
+		case b.Cutoff.Before(a.Cutoff):
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// farm adds what is said of the farm and the machine as a whole.
+func (p *plan) farm() {
+	p.enrol()
+	p.mondays()
+	p.lessons()
+	p.troubles()
+}
+
+// enrol tells each new contact who is writing, why and how to stop.
+func (p *plan) enrol() {
+	for _, c := range p.people {
+		if !slices.Contains(c.media, Text) {
+			continue
+		}
+		p.want(Notice{
+			Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment,
+			NotBefore: c.AfterQuiet(p.firstSaid("enrol/"+c.Name+"/"+c.Phone), p.Zone),
+			GoodUntil: p.Now.Add(enrolFor),
+		})
+	}
+}
+
+// firstSaid is when a standing notice became due: when it was said, or now.
+func (p *plan) firstSaid(key string) time.Time {
+	if at, ok := p.Said.At(key); ok {
+		return at
+	}
+	return p.Now
+}
+
+// mondays sends the week's mail, and to the manager a sign of life by text
+// where no other text proved that the line works.
+func (p *plan) mondays() {
+	monday := p.today
+	for monday.In(time.UTC).Weekday() != time.Monday {
+		monday = monday.AddDays(-1)
+	}
+	for _, c := range p.withRole("manager", "owner") {
+		if !slices.Contains(c.media, Mail) {
+			continue
+		}
+		p.want(Notice{
+			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
+			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.Feed},
+			NotBefore: p.morning(c.Contact, monday),
+			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
+		})
+	}
+	for _, c := range p.withRole("manager") {
+		at := p.morning(c.Contact, monday)
+		if !slices.Contains(c.media, Text) || p.textedSince(c.Name, at.AddDate(0, 0, -signOfLifeGap), at) {
+			continue
+		}
+		p.want(Notice{
+			Key: key("farm", monday.String(), "alive", c.Name), To: c.Name, Medium: Text, Kind: SignOfLife,
+			Facts:     Facts{Day: monday, Health: p.Health},
+			NotBefore: at,
+			GoodUntil: p.morning(c.Contact, monday.AddDays(1)),
+		})
+	}
+}
+
+func (p *plan) textedSince(to string, from, until time.Time) bool {
+	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
+		return r.To == to && r.Medium == Text && r.At.After(from) && r.At.Before(until)
+	})
+}
+
+// lessons go out once a winter, when there is time to read them.
+func (p *plan) lessons() {
+	day := civil.Date{Year: p.today.Year, Month: lessonsMonth, Day: lessonsDay}
+	if p.Lesson == nil {
+		return
+	}
+	for _, c := range p.withRole("manager", "owner") {
+		if !slices.Contains(c.media, Mail) {
+			continue
+		}
+		for i := range p.Views {
+			v := &p.Views[i]
+			l := p.Lesson(v.Paddock.ID)
+			if l == nil || len(l.Seasons) == 0 {
+				continue
+			}
+			f := p.facts(v)
+			f.Result = &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}
+			p.want(Notice{
+				Key: key(v.Paddock.ID, day.String(), "lessons", c.Name), To: c.Name, Medium: Mail, Kind: LessonsMail,
+				Facts:     f,
+				NotBefore: p.morning(c.Contact, day),
+				GoodUntil: p.morning(c.Contact, day.AddDays(30)),
+			})
+		}
+	}
+}
+
+// troubles tell the manager what of the machine fails, by another medium than
+// the one that does.
+func (p *plan) troubles() {
+	for _, t := range p.Alarms {
+		p.alarm(t)
+	}
+	if p.BadFile == nil {
+		return
+	}
+	for _, c := range p.withRole("manager") {
+		if len(c.media) == 0 {
+			continue
+		}
+		k := key("farm-file", p.BadFile.Digest, c.Name)
+		p.want(Notice{
+			Key: k, To: c.Name, Medium: c.media[0], Kind: FarmFileBad,
+			Facts:     Facts{Alarm: "farm-file", Detail: p.BadFile.Detail, Day: p.today},
+			NotBefore: c.AfterQuiet(p.firstSaid(k), p.Zone),
+			GoodUntil: p.Now.Add(alarmFor),
+		})
+	}
+}
+
+func (p *plan) alarm(t Trouble) {
+	for _, c := range p.withRole("manager") {
+		media := slices.DeleteFunc(slices.Clone(c.media), func(m Medium) bool { return m == t.Medium })
+		if len(media) == 0 {
+			continue
+		}
+		p.want(Notice{
+			Key: key("alarm", t.What, t.Since.UTC().Format("2006-01-02T15:04"), c.Name, string(media[0])),
+			To:  c.Name, Medium: media[0], Kind: Alarm,
+			Facts:     Facts{Alarm: t.What, Detail: t.Detail, Day: civil.DateOf(t.Since.In(p.Zone))},
+			NotBefore: t.Since,
+			GoodUntil: t.Since.Add(alarmFor),
+			Urgent:    t.Medium != "",
+		})
+	}
+}

@@ -1,0 +1,64 @@
+package ladder
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season"
+)
+
+// When a height is asked for during rest. Assumptions: what a season needs to
+// teach anything, and no more texts than that.
+const (
+	freshAtCutoff = 4  // days; a reading as fresh as this is the height at cutoff
+	freshMidRest  = 7  // days
+	askFor        = 5  // days that the question stays worth asking
+	endAskAfter   = 5  // days after the end of rest, once the cautions were read
+	endWindow     = 14 // days after the end of rest in which a height still counts
+)
+
+// askHeights asks for the heights that tell what a rest was worth: at cutoff
+// once the paddock is empty, at mid-rest, and after the end of rest.
+func (p *plan) askHeights(v *season.View) {
+	if !v.Paddock.Native() || v.FallUse || v.Dates.Cutoff.IsZero() {
+		return
+	}
+	if v.Phase == season.Dormant {
+		if v.EndHeight == 0 && v.Dates.EndedBy != "" {
+			p.ask(v, "end", v.Dates.Ended.AddDays(endAskAfter), endWindow-endAskAfter)
+		}
+		return
+	}
+	if v.Herds.Occupancy == season.Grazed {
+		return
+	}
+	if !readSince(v, v.Dates.Cutoff.AddDays(-freshAtCutoff)) {
+		p.ask(v, "cutoff", v.Dates.Cutoff.AddDays(1), askFor)
+	}
+	mid := v.Dates.Cutoff.AddDays(v.Dates.Frost.DaysSince(v.Dates.Cutoff) / 2)
+	if !readSince(v, mid.AddDays(-freshMidRest)) {
+		p.ask(v, "mid-rest", mid, askFor)
+	}
+}
+
+func readSince(v *season.View, day civil.Date) bool {
+	return v.Reading != nil && !v.Reading.Day.Before(day)
+}
+
+func (p *plan) ask(v *season.View, when string, day civil.Date, days int) {
+	for _, c := range p.withRole("manager") {
+		if len(c.media) == 0 {
+			continue
+		}
+		f := p.facts(v)
+		f.When = when
+		p.want(Notice{
+			Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), "-", "height", when, c.Name, string(c.media[0])),
+			To:        c.Name,
+			Medium:    c.media[0],
+			Kind:      AskHeight,
+			Facts:     f,
+			NotBefore: p.morning(c.Contact, day),
+			GoodUntil: p.morning(c.Contact, day.AddDays(days)),
+		})
+	}
+}

@@ -1,0 +1,168 @@
+package season
+
+import (
+	"github.com/golang-sql/civil"
+)
+
+// How old a reading may be, in days, and how much must be left to turn a herd
+// in for. Common practice.
+const (
+	oldReading       = 10
+	oldReadingGrazed = 4
+	worthTurningIn   = 3  // days of grass, and days to the cutoff
+	lateInSeason     = 30 // days to the cutoff from which B no longer counts
+)
+
+// A Case is what a verdict is given on. Heights are inches.
+type Case struct {
+	Today     civil.Date
+	Phase     Phase
+	Native    bool
+	Held      bool
+	FallUse   bool
+	AnimalsIn bool
+
+	Read   bool    // there is a reading this season
+	Age    int     // its age in days
+	Height float64 // h
+
+	Leave, AtFrost, Min, Begin float64 // L, T, M, B
+	// EndHeight is the height at the end of rest, 0 where unknown.
+	EndHeight float64
+
+	Frost, Cutoff civil.Date // zero where there is none
+	// Growth is the leaf growth expected from today to the planning frost, in;
+	// 0 past it, and 0 in a drought, where none is promised.
+	Growth float64
+	// DaysAbove gives the days of grass above a floor for the animals that
+	// stand there or would; ok is false where no herd is on file.
+	DaysAbove func(floor float64) (days float64, ok bool)
+}
+
+// Judge is the verdict table. The first row that matches wins.
+func Judge(c Case) Verdict {
+	switch {
+	case c.Held:
+		return c.wait(OnHold, 0)
+	case c.Phase == Rest && !c.FallUse && !c.Native:
+		return c.wait(GivenBack, 0)
+	case c.Phase == Rest && !c.FallUse:
+		return c.wait(InRest, 0)
+	case !c.Read:
+		return Verdict{Action: ReadIt, Reason: NeverRead, Floor: c.Leave}
+	case c.Age > oldReading || c.AnimalsIn && c.Age > oldReadingGrazed:
+		return Verdict{Say: Wait, Action: ReadIt, Reason: OldReading, Floor: c.Leave}
+	case c.Phase == Dormant:
+		return c.dormant()
+	case c.Phase == Rest:
+		return c.fallUse()
+	}
+	return c.open()
+}
+
+func (c Case) dormant() Verdict {
+	floor := c.Min
+	if c.EndHeight < c.AtFrost {
+		floor = c.Leave // the winter cover is all that is left
+	}
+	if c.Height <= floor {
+		return c.wait(LeaveCover, floor)
+	}
+	return c.graze(DormantGrass, floor, floor, civil.Date{})
+}
+
+// fallUse keeps the height at frost: what may be eaten is what will be above T
+// at F, and never below L.
+func (c Case) fallUse() Verdict {
+	growth := c.Growth
+	if !c.Frost.IsZero() && !c.Today.Before(c.Frost) {
+		growth = 0
+	}
+	spare := c.Height + growth - c.AtFrost
+	if c.Height < c.Leave {
+		return c.wait(UseShort, c.Leave)
+	}
+	if spare <= 0 {
+		v := c.wait(UseLacks, c.AtFrost)
+		v.Lacks = -spare
+		return v
+	}
+	return c.graze(UseGrass, max(c.Leave, c.Height-spare), c.AtFrost, civil.Date{})
+}
+
+func (c Case) open() Verdict {
+	if c.Height < c.Leave {
+		return c.wait(UnderLeave, c.Leave)
+	}
+	days, known := c.DaysAbove(c.Leave)
+	if c.AnimalsIn {
+		if known && days < 1 {
+			return c.wait(EatenDown, c.Leave)
+		}
+		return c.graze(GrazedEnough, c.Leave, c.Leave, c.Cutoff)
+	}
+	left := noCutoff
+	if !c.Cutoff.IsZero() {
+		left = c.Cutoff.DaysSince(c.Today)
+	}
+	if known {
+		days = min(days, float64(left))
+	}
+	switch {
+	case c.Height <= c.Leave:
+		return c.wait(UnderLeave, c.Leave)
+	case left < worthTurningIn || known && days < worthTurningIn:
+		v := c.wait(TooFewDays, c.Leave)
+		if known {
+			v.Days = &days
+		}
+		return v
+	case c.Height < c.Begin && left > lateInSeason:
+		v := c.wait(NotReady, c.Begin)
+		v.Lacks = c.Begin - c.Height
+		return v
+	}
+	return c.graze(ReadyToGraze, c.Leave, c.Leave, c.Cutoff)
+}
+
+func (c Case) wait(why Reason, floor float64) Verdict {
+	v := Verdict{Say: Wait, Action: KeepShut, Reason: why, Floor: floor}
+	if c.AnimalsIn {
+		v.Action = TakeOff
+	}
+	if c.Read && floor > c.Height {
+		v.Lacks = floor - c.Height
+	}
+	return v
+}
+
+// maxDays is as far as days of grass are told: '14+, read again in 7'.
+const maxDays = 14
+
+// noCutoff stands for the days to a cutoff that ground without one never has.
+const noCutoff = 366
+
+// graze lets the animals eat down to a floor, decided on a height, until a day
+// at the latest.
+func (c Case) graze(why Reason, floor, decides float64, until civil.Date) Verdict {
+	v := Verdict{Say: Go, Action: TurnIn, Reason: why, Floor: decides, OutBy: until}
+	if c.AnimalsIn {
+		v.Action = Stay
+	}
+	days, known := c.DaysAbove(floor)
+	if !known {
+		return v
+	}
+	if !until.IsZero() {
+		days = min(days, float64(until.DaysSince(c.Today)))
+	}
+	if days >= maxDays {
+		days, v.More = maxDays, true
+	}
+	v.Days = &days
+	out := c.Today.AddDays(int(days))
+	if !v.More && (v.OutBy.IsZero() || out.Before(v.OutBy)) {
+		v.OutBy = out
+	}
+	return v
+}
