@@ -85,6 +85,8 @@ type Result struct {
 type Shut struct {
 	Paddock string       `json:"paddock"`
 	Name    string       `json:"name"`
+	Say     string       `json:"say,omitempty"`      // the shortest name that can be texted back
+	RestDay int          `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
 	Phase   season.Phase `json:"phase,omitempty"`
 	Cutoff  civil.Date   `json:"cutoff,omitzero"`
 	Frost   civil.Date   `json:"frost,omitzero"`
