@@ -2,6 +2,7 @@ package diary
 
 import (
 	"sort"
+	"time"
 
 	"github.com/golang-sql/civil"
 )
@@ -14,13 +15,14 @@ type Book struct {
 	moves     []Fact // on and off, of every paddock
 	frosts    []Fact // every frost, those taken back included
 	standing  map[int64]Fact
-	voided    map[int64]bool
+	voided    map[int64]Fact // what was taken back
+	voids     []Fact         // by whom and when, in the order written
 	last      int64
 }
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]bool{}}
+	b := &Book{byPaddock: map[string][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -31,6 +33,7 @@ func NewBook(facts ...Fact) *Book {
 func (b *Book) Add(f Fact) {
 	b.last = max(b.last, f.ID)
 	if f.Kind == Void {
+		b.voids = append(b.voids, f)
 		b.remove(f.Voids)
 		return
 	}
@@ -54,7 +57,7 @@ func (b *Book) remove(id int64) {
 		return
 	}
 	delete(b.standing, id)
-	b.voided[id] = true
+	b.voided[id] = f
 	if f.Paddock == "" {
 		b.farm = drop(b.farm, id)
 	} else {
@@ -81,7 +84,7 @@ func (b *Book) Moves() []Fact { return b.moves }
 func (b *Book) Frosts() []Fact {
 	var live []Fact
 	for _, f := range b.frosts {
-		if !b.voided[f.ID] {
+		if _, gone := b.voided[f.ID]; !gone {
 			live = append(live, f)
 		}
 	}
@@ -91,6 +94,17 @@ func (b *Book) Frosts() []Fact {
 // FrostsEver lists the frosts that were ever written down, also those taken
 // back: what a plant may have turned poisonous by is not undone by a text.
 func (b *Book) FrostsEver() []Fact { return b.frosts }
+
+// TakenBack lists what was taken back since an instant: the facts themselves,
+// each with the void that did it.
+func (b *Book) TakenBack(since time.Time) (facts, voids []Fact) {
+	for i := len(b.voids) - 1; i >= 0 && !b.voids[i].At.Before(since); i-- {
+		if f, ok := b.voided[b.voids[i].Voids]; ok {
+			facts, voids = append(facts, f), append(voids, b.voids[i])
+		}
+	}
+	return facts, voids
+}
 
 // Standing finds a fact that still stands.
 func (b *Book) Standing(id int64) (Fact, bool) {
@@ -115,8 +129,8 @@ func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (Fact, boo
 // Until is the diary as it stood at the end of a day.
 func (b *Book) Until(day civil.Date) *Book {
 	past := NewBook()
-	for id := range b.voided {
-		past.voided[id] = true
+	for id, f := range b.voided {
+		past.voided[id] = f
 	}
 	for _, f := range b.sorted() {
 		if !f.Day.After(day) {
@@ -124,7 +138,7 @@ func (b *Book) Until(day civil.Date) *Book {
 		}
 	}
 	for _, f := range b.frosts {
-		if b.voided[f.ID] && !f.Day.After(day) {
+		if _, gone := b.voided[f.ID]; gone && !f.Day.After(day) {
 			past.frosts = insert(past.frosts, f)
 		}
 	}

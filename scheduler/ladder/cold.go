@@ -10,8 +10,8 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// coldFor is how many days a frost stays news.
-const coldFor = 3
+// coldFor is how many days a frost, or the end of a hold, stays news.
+const coldFor = 7
 
 // cold tells the season's first frost, freeze and killing freeze, each once,
 // and only as the coldest that it was; and warns of a cold night where animals

@@ -26,12 +26,13 @@ type Input struct {
 	Shunned map[string]bool
 	// MoveTo gives the paddocks that can take the herd of one that shuts, best
 	// first, as people say them.
-	MoveTo func(paddock string) []string
-	Feed   *Feed               // where the herd eats this fall; nil where nothing can be said
-	Nights []diary.Observation // forecast minima of the nights to come
-	Lesson func(paddock string) *season.Lesson
-	Alarms []Trouble
-	Health *Health
+	MoveTo  func(paddock string) []string
+	Feed    *Feed               // where the herd eats this fall; nil where nothing can be said
+	Nights  []diary.Observation // forecast minima of the nights to come
+	Lesson  func(paddock string) *season.Lesson
+	Alarms  []Trouble
+	OptOuts []OptOut // those of contacts in the file
+	Health  *Health
 	// BadFile is set where the farm file on disk is refused and an older one
 	// is in force.
 	BadFile *BadFile
@@ -43,6 +44,12 @@ type Trouble struct {
 	Since  time.Time
 	Medium Medium // the medium that fails and so cannot carry the news; empty for none
 	Detail string
+}
+
+// OptOut is a contact who wants no more messages.
+type OptOut struct {
+	Contact string
+	At      time.Time
 }
 
 // BadFile is a farm file that was refused.

@@ -103,6 +103,8 @@ func (p *plan) farm() {
 	p.mondays()
 	p.lessons()
 	p.troubles()
+	p.optOuts()
+	p.takenBack()
 }
 
 // enrol tells each new contact who is writing, why and how to stop.

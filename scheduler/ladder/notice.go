@@ -133,7 +133,7 @@ type Facts struct {
 	Frost       civil.Date `json:"frost,omitzero"`      // the frost planned on
 	OutBy       civil.Date `json:"out_by,omitzero"`     // the day to be out
 	Days        int        `json:"days,omitempty"`      // days to the cutoff, or to the first cutoff of the farm
-	RestDay     int        `json:"rest_day,omitempty"`  // day n of rest, the cutoff is day 1
+	RestDay     int        `json:"rest_day,omitempty"`  // days since the cutoff, or how late
 	DaysToFrost int        `json:"days_to_frost,omitempty"`
 
 	Leave   float64  `json:"leave,omitempty"`   // L
@@ -167,4 +167,12 @@ type Facts struct {
 	Alarm    string            `json:"alarm,omitempty"`  // what fails: a word of the alarm list
 	Detail   string            `json:"detail,omitempty"` // plain detail in English, mail and logs only
 	Health   *Health           `json:"health,omitempty"`
+	// And is what an answer says besides, each part by its own kind.
+	And []Also `json:"and,omitempty"`
+}
+
+// Also is one more part of an answer.
+type Also struct {
+	Kind  Kind  `json:"kind"`
+	Facts Facts `json:"facts"`
 }
