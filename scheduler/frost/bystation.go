@@ -1,6 +1,9 @@
 package frost
 
-import "bytes"
+import (
+	"bytes"
+	"fmt"
+)
 
 // byStationLine takes one day of one element: id, YYYYMMDD, element, value,
 // measurement flag, quality flag, source flag and, in later years, the hour of
@@ -24,20 +27,14 @@ func (rd *reader) byStationLine(b []byte) {
 		rd.bad("cut short: %q", clip(b))
 		return
 	}
-	n, ok := parseDecimal(fields[0], 0)
-	if !ok {
-		rd.bad("no value: %q", clip(fields[0]))
-		return
-	}
 	if rd.sameStation(b[:11]) {
-		rd.byStationValue(b, year, slotOf(month, day), int32(n), len(bytes.TrimSpace(fields[2])) > 0)
+		rd.byStationValue(b, fields, year, slotOf(month, day))
 	}
 }
 
 // byStationValue puts one value into the record, unless there was one for that
 // day and element before.
-func (rd *reader) byStationValue(b []byte, year, slot int, value int32, flagged bool) {
-	rd.good++
+func (rd *reader) byStationValue(b []byte, fields [][]byte, year, slot int) {
 	var kind element
 	switch string(b[21:25]) {
 	case "TMIN":
@@ -47,17 +44,37 @@ func (rd *reader) byStationValue(b []byte, year, slot int, value int32, flagged 
 	case "PRCP":
 		kind = elementRain
 	default:
+		rd.good++
 		return
 	}
-	y := rd.rec.openYear(year)
+	group := rd.dly.line[:dlyGroup]
+	if len(fields[0]) == 0 || len(fields[0]) > 5 {
+		rd.bad("no value: %q", clip(fields[0]))
+		return
+	}
+	copy(group, "        ")
+	copy(group[5-len(fields[0]):], fields[0])
+	if len(bytes.TrimSpace(fields[2])) > 0 {
+		group[6] = 'X'
+	}
+	v := readDlyValue(group, kind)
+	if v.state == valueUnreadable {
+		rd.bad("no value: %q", clip(fields[0]))
+		return
+	}
+	rd.good++
+	p, y := &rd.rec.Problems, rd.rec.openYear(year)
 	if y.seen[slot]&kind != 0 {
-		rd.rec.Problems.repeated(rd.line, string(b[21:25])+" of "+dateAt(year, slot).String())
+		p.repeated(rd.line, string(b[21:25])+" of "+dateAt(year, slot).String())
 		return
 	}
 	y.seen[slot] |= kind
-	if flagged && value != dlyMissing {
-		rd.rec.Problems.Flagged++
-		return
+	switch v.state {
+	case valueFine:
+		rd.rec.setRun(kind, year, slot, []Temp{v.thousandths})
+	case valueFlagged:
+		p.Flagged++
+	case valueImpossible:
+		p.impossible(rd.line, 1, fmt.Sprintf("%s %s, in tenths,", b[21:25], fields[0]))
 	}
-	rd.store(y, kind, slot, []int32{value})
 }

@@ -106,13 +106,17 @@ type Sum struct {
 }
 
 // DegreeDays sums the days from..to, both included. A day without a minimum or
-// without a maximum adds 0 and is counted as missing.
+// without a maximum adds 0 and is counted as missing. Dates that do not exist
+// make an empty sum.
 func (r *Record) DegreeDays(m Method, from, to civil.Date) Sum {
 	var (
 		c     = m.counter()
 		total int64
 		sum   Sum
 	)
+	if !from.IsValid() || !to.IsValid() {
+		return sum
+	}
 	for y := from.Year; y <= to.Year; y++ {
 		first, last := 0, slots-1
 		if y == from.Year {

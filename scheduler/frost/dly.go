@@ -1,7 +1,7 @@
 package frost
 
 import (
-	"encoding/binary"
+	"bytes"
 	"fmt"
 )
 
@@ -9,182 +9,121 @@ import (
 // 17-20, then 31 groups of value (5), measurement flag, quality flag, source
 // flag (NOAA, readme of GHCN-Daily 3.26, section III).
 const (
-	dlyDays  = 21
-	dlyGroup = 8
-	dlyLine  = dlyDays + 31*dlyGroup
+	dlyDays    = 21
+	dlyGroup   = 8
+	dlyLineLen = dlyDays + 31*dlyGroup
 )
 
-// dlyMissing is a missing value, in the unit of the file.
-const dlyMissing = -9999
+// dlyReader is what reading .dly needs besides.
+type dlyReader struct {
+	line  [dlyLineLen]byte // a line whose blanks at the end were cut off
+	month dlyMonth
+	temps dlyMemo
+	rain  *dlyMemo // made at the first line of rain
+}
 
 // dlyLine takes one month of one element.
 func (rd *reader) dlyLine(b []byte) {
-	if len(b) < dlyDays || !looksDly(b) {
+	if len(b) < dlyDays || string(b[:11]) != rd.rec.Station && !looksDly(b) {
 		rd.bad("no .dly line: %q", clip(b))
 		return
 	}
-	year, _ := digits(b[11:15])
-	month, _ := digits(b[15:17])
-	if !validDay(year, month, 1) {
-		rd.bad("no month %q", b[11:17])
+	year, okYear := digits(b[11:15])
+	month, okMonth := digits(b[15:17])
+	if !okYear || !okMonth || !validDay(year, month, 1) || !isElement(b[17:21]) {
+		rd.bad("no month and element: %q", b[11:21])
 		return
 	}
-	var kind element
-	switch string(b[17:21]) {
-	case "TMIN":
-		kind = elementMin
-	case "TMAX":
-		kind = elementMax
-	case "PRCP":
-		kind = elementRain
-	}
-	var line [dlyLine]byte
-	b, ok := rd.wholeDlyLine(b, &line, monthDays(year, month))
+	b, ok := rd.wholeDlyLine(b, monthDays(year, month))
 	if !ok || !rd.sameStation(b[:11]) {
 		return
 	}
-	if kind == 0 {
+	switch string(b[17:21]) {
+	case "TMIN":
+		rd.dlyMonth(b, elementMin, year, month)
+	case "TMAX":
+		rd.dlyMonth(b, elementMax, year, month)
+	case "PRCP":
+		rd.dlyMonth(b, elementRain, year, month)
+	default:
 		rd.good++
-		return
 	}
-	rd.dlyMonth(b, kind, year, month)
 }
 
 // wholeDlyLine brings a line to its 269 columns: blanks cut off at the end by
-// an editor are put back, in scratch. A line that ends within a value or has a
-// 32nd day is bad.
-func (rd *reader) wholeDlyLine(b []byte, scratch *[dlyLine]byte, days int) ([]byte, bool) {
-	if len(b) == dlyLine {
+// an editor are put back. A line that ends within a value or has a 32nd day is
+// bad.
+func (rd *reader) wholeDlyLine(b []byte, days int) ([]byte, bool) {
+	if len(b) == dlyLineLen {
 		return b, true
 	}
-	for len(b) > dlyLine && b[len(b)-1] == ' ' {
-		b = b[:len(b)-1]
+	if len(b) > dlyLineLen {
+		b = bytes.TrimRight(b, " ")
 	}
-	if len(b) > dlyLine {
-		rd.bad("a month of %d days: %d characters where 31 days take %d", (len(b)-dlyDays+dlyGroup-1)/dlyGroup, len(b), dlyLine)
+	if len(b) > dlyLineLen {
+		rd.bad("a month of %d days: %d characters where 31 days take %d", (len(b)-dlyDays+dlyGroup-1)/dlyGroup, len(b), dlyLineLen)
 		return nil, false
 	}
 	// The value of the month's last day must be there; its flags may be blank.
 	if len(b) < dlyDays+(days-1)*dlyGroup+5 {
-		rd.bad("cut short: %d characters of %d", len(b), dlyLine)
+		rd.bad("cut short: %d characters of %d", len(b), dlyLineLen)
 		return nil, false
 	}
-	n := copy(scratch[:], b)
-	for ; n < dlyLine; n++ {
-		scratch[n] = ' '
+	line := &rd.dly.line
+	for n := copy(line[:], b); n < dlyLineLen; n++ {
+		line[n] = ' '
 	}
-	return scratch[:], true
+	return line[:], true
 }
 
 // dlyMonth takes the values of a whole line: all of them or, where one cannot
-// be read, none.
+// be read or stands on a day that the month does not have, none.
 func (rd *reader) dlyMonth(b []byte, kind element, year, month int) {
+	memo := &rd.dly.temps
+	if kind == elementRain {
+		if rd.dly.rain == nil {
+			rd.dly.rain = new(dlyMemo)
+		}
+		memo = rd.dly.rain
+	}
+	m := &rd.dly.month
+	memo.read(b[dlyDays:], kind, m)
 	days := monthDays(year, month)
-	var values [31]int32
-	flagged := 0
-	for i := range values {
-		group := binary.LittleEndian.Uint64(b[dlyDays+i*dlyGroup:])
-		v, ok := dlyValue(group)
-		if !ok || i >= days && v != dlyMissing {
-			rd.badDlyValue(b, i, year, month)
+	if i := m.unreadable; i >= 0 {
+		rd.bad("no value for day %d of %d-%02d: %q", i+1, year, month, b[dlyDays+i*dlyGroup:][:5])
+		return
+	}
+	for i := days; i < 31; i++ {
+		if value := b[dlyDays+i*dlyGroup:][:5]; m.thousandths[i] != NoTemp {
+			rd.bad("a value for day %d of %d-%02d, which has no such day: %q", i+1, year, month, value)
 			return
 		}
-		if v != dlyMissing && byte(group>>48) != ' ' {
-			v = dlyMissing
-			flagged++
-		}
-		values[i] = v
 	}
 	rd.good++
-	y := rd.rec.openYear(year)
-	first := slotOf(month, 1)
+	y, first := rd.rec.openYear(year), slotOf(month, 1)
 	if y.seen[first]&kind != 0 {
 		rd.rec.Problems.repeated(rd.line, fmt.Sprintf("%s of %d-%02d", b[17:21], year, month))
 		return
 	}
 	y.seen[first] |= kind
-	rd.rec.Problems.Flagged += flagged
-	rd.store(y, kind, first, values[:days])
+	rd.rec.setRun(kind, year, first, m.thousandths[:days])
+	p := &rd.rec.Problems
+	p.Flagged += m.flagged
+	if m.impossible > 0 {
+		p.impossible(rd.line, m.impossible, fmt.Sprintf("%s %s on day %d, in tenths,", b[17:21], b[dlyDays+m.odd*dlyGroup:][:5], m.odd+1))
+	}
 }
 
-// store puts a run of values in tenths into the record.
-func (rd *reader) store(y *yearDays, kind element, first int, tenths []int32) {
-	for i, v := range tenths {
-		if v == dlyMissing {
-			continue
+// setRun puts a run of days into a year that the record has opened.
+func (r *Record) setRun(kind element, year, first int, thousandths []Temp) {
+	switch y := r.year(year); kind {
+	case elementMin:
+		copy(y.min[first:], thousandths)
+	case elementMax:
+		copy(y.max[first:], thousandths)
+	case elementRain:
+		for i, v := range thousandths {
+			r.setRain(year, first+i, max(NoRain, Rain(v))) // NoTemp is far below
 		}
-		switch kind {
-		case elementMin:
-			rd.setTemp(&y.min[first+i], Temp(v)*100, "minimum")
-		case elementMax:
-			rd.setTemp(&y.max[first+i], Temp(v)*100, "maximum")
-		case elementRain:
-			rd.setRain(&y.rain[first+i], Rain(v)*100)
-		}
 	}
-}
-
-// setTemp keeps a temperature that can be one.
-func (rd *reader) setTemp(to *Temp, t Temp, what string) {
-	if !t.plausible() {
-		rd.rec.Problems.impossible(rd.line, what, t)
-		return
-	}
-	*to = t
-}
-
-// setRain keeps an amount of rain that can be one.
-func (rd *reader) setRain(to *Rain, r Rain) {
-	if r < 0 || r > mostRain {
-		rd.rec.Problems.impossible(rd.line, "rain in mm", r.MM())
-		return
-	}
-	*to = r
-}
-
-// badDlyValue names the value that spoils a line.
-func (rd *reader) badDlyValue(b []byte, i, year, month int) {
-	value := b[dlyDays+i*dlyGroup:][:5]
-	if i >= monthDays(year, month) {
-		rd.bad("a value for day %d of %d-%02d, which has no such day: %q", i+1, year, month, value)
-		return
-	}
-	rd.bad("no value for day %d of %d-%02d: %q", i+1, year, month, value)
-}
-
-// dlyValue reads the five characters of a value, right-aligned in blanks, from
-// the low bytes of a group, all five at once. Five blanks are a missing value.
-//
-// A digit has the bit 0x10 set and a blank or a minus sign has not, which tells
-// how many characters stand before the first digit.
-func dlyValue(group uint64) (int32, bool) {
-	const (
-		five   = 1<<40 - 1
-		bit    = 0x10_1010_1010
-		blanks = 0x20_2020_2020
-	)
-	text := group & five
-	if text == blanks {
-		return dlyMissing, true
-	}
-	has := text & bit
-	digit := has >> 4 * 0x0f & text // each digit's value, 0 elsewhere
-	// Nothing but 0x30 to 0x39 may have the bit.
-	if (digit+0x06_0606_0606)&bit != 0 || has>>4*0xf0&text != has>>4*0x30 {
-		return 0, false
-	}
-	before := trailingZeroBytes(has)
-	if before > 4 || has != bit&(five<<(8*before)) {
-		return 0, false
-	}
-	sign := int32(1)
-	if lead := text & (1<<(8*before) - 1); before > 0 && lead != blanks&(1<<(8*before)-1) {
-		if lead>>(8*(before-1)) != '-' || lead&(1<<(8*(before-1))-1) != blanks&(1<<(8*(before-1))-1) {
-			return 0, false
-		}
-		sign = -1
-	}
-	n := int32(digit&0xff)*10000 + int32(digit>>8&0xff)*1000 + int32(digit>>16&0xff)*100 +
-		int32(digit>>24&0xff)*10 + int32(digit>>32)
-	return sign * n, true
 }

@@ -87,8 +87,8 @@ func (p *Problems) repeated(line int, what string) {
 	p.name(line, "a second row for %s; the first one stays", what)
 }
 
-// impossible counts a value beyond any on earth.
-func (p *Problems) impossible(line int, what string, value any) {
-	p.Impossible++
-	p.name(line, "%s %v is beyond any on earth and is left out; check the unit", what, value)
+// impossible counts values beyond any on earth, the first of which is named.
+func (p *Problems) impossible(line, n int, what string) {
+	p.Impossible += n
+	p.name(line, "%s is beyond any on earth and is left out; check the unit", what)
 }

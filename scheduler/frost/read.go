@@ -73,8 +73,9 @@ type reader struct {
 	good    int // lines that could be read
 	blank   int
 	csv     *csvLayout
-	inverse int // days with the minimum above the maximum
-	both    int // days with both
+	dly     *dlyReader // for the two forms of GHCN-Daily
+	inverse int        // days with the minimum above the maximum
+	both    int        // days with both
 	fatal   error
 }
 
@@ -117,8 +118,10 @@ func (rd *reader) lines(in *bufio.Reader) error {
 func (rd *reader) parser() func([]byte) {
 	switch rd.rec.Format {
 	case GHCNDaily:
+		rd.dly = new(dlyReader)
 		return rd.dlyLine
 	case GHCNByStation:
+		rd.dly = new(dlyReader)
 		return rd.byStationLine
 	case USCRNDaily:
 		return rd.uscrnLine
@@ -148,6 +151,24 @@ func (rd *reader) sameStation(id []byte) bool {
 	}
 	rd.stop("station %q after station %q: a record is of one station; split the file", clip(id), rd.rec.Station)
 	return false
+}
+
+// setTemp keeps a temperature that can be one.
+func (rd *reader) setTemp(to *Temp, t Temp, what string) {
+	if !t.plausible() {
+		rd.rec.Problems.impossible(rd.line, 1, what+" "+t.String())
+		return
+	}
+	*to = t
+}
+
+// setRain keeps an amount of rain that can be one.
+func (rd *reader) setRain(to *Rain, r Rain) {
+	if r < 0 || r > mostRain {
+		rd.rec.Problems.impossible(rd.line, 1, fmt.Sprintf("rain %g mm", r.MM()))
+		return
+	}
+	*to = r
 }
 
 // hopeless is the error for a file that is mostly unreadable.

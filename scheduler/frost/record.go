@@ -48,13 +48,36 @@ type Record struct {
 	Problems Problems
 
 	years [lastYear - firstYear + 1]*yearDays
+	rains [lastYear - firstYear + 1]*yearRain // only where there was rain to note
 }
 
 // yearDays holds one calendar year by slot.
 type yearDays struct {
 	min, max [slots]Temp
-	rain     [slots]Rain
 	seen     [slots]element // which values had a row already
+}
+
+// yearRain holds a calendar year's rain by slot, one more than it is, so that
+// the zero value is a missing one.
+type yearRain [slots]Rain
+
+func (y *yearRain) at(slot int) Rain {
+	if y == nil {
+		return NoRain
+	}
+	return y[slot] + NoRain
+}
+
+// setRain keeps a day's rain. The year is in range.
+func (r *Record) setRain(year, slot int, rain Rain) {
+	if rain == NoRain {
+		return
+	}
+	p := &r.rains[year-firstYear]
+	if *p == nil {
+		*p = new(yearRain)
+	}
+	(*p)[slot] = rain - NoRain
 }
 
 // element is a set of the values a record is read for.
@@ -68,11 +91,17 @@ const (
 
 func newYearDays() *yearDays {
 	y := new(yearDays)
-	for i := range y.min {
-		y.min[i], y.max[i], y.rain[i] = NoTemp, NoTemp, NoRain
-	}
+	*y = emptyYear // much faster than filling it day by day
 	return y
 }
+
+// emptyYear is a year of which nothing is known.
+var emptyYear = func() (y yearDays) {
+	for i := range y.min {
+		y.min[i], y.max[i] = NoTemp, NoTemp
+	}
+	return y
+}()
 
 // year is the year's days, nil where the record has none.
 func (r *Record) year(y int) *yearDays {
@@ -101,7 +130,7 @@ func (r *Record) Day(d civil.Date) Day {
 		return day
 	}
 	s := slotOf(int(d.Month), d.Day)
-	day.Min, day.Max, day.Rain = y.min[s], y.max[s], y.rain[s]
+	day.Min, day.Max, day.Rain = y.min[s], y.max[s], r.rains[d.Year-firstYear].at(s)
 	return day
 }
 
@@ -116,29 +145,40 @@ func (r *Record) With(days ...Day) *Record {
 		if !validDay(d.Date.Year, int(d.Date.Month), d.Date.Day) {
 			continue
 		}
-		if !own[d.Date.Year] {
-			own[d.Date.Year] = true
-			fresh := newYearDays()
-			if old := r.year(d.Date.Year); old != nil {
-				*fresh = *old
-			}
-			merged.years[d.Date.Year-firstYear] = fresh
+		if year := d.Date.Year; !own[year] {
+			own[year] = true
+			merged.copyYear(r, year)
 		}
-		merged.year(d.Date.Year).fill(slotOf(int(d.Date.Month), d.Date.Day), d)
+		merged.fill(d)
 	}
 	return &merged
 }
 
+// copyYear gives the record its own copy of another's year.
+func (r *Record) copyYear(of *Record, year int) {
+	i := year - firstYear
+	days := emptyYear
+	if old := of.years[i]; old != nil {
+		days = *old
+	}
+	r.years[i] = &days
+	if old := of.rains[i]; old != nil {
+		rain := *old
+		r.rains[i] = &rain
+	}
+}
+
 // fill puts a day's values where there are none yet.
-func (y *yearDays) fill(slot int, d Day) {
+func (r *Record) fill(d Day) {
+	y, slot := r.year(d.Date.Year), slotOf(int(d.Date.Month), d.Date.Day)
 	if y.min[slot] == NoTemp && d.Min.plausible() {
 		y.min[slot] = d.Min
 	}
 	if y.max[slot] == NoTemp && d.Max.plausible() {
 		y.max[slot] = d.Max
 	}
-	if y.rain[slot] == NoRain && d.Rain >= 0 && d.Rain <= mostRain {
-		y.rain[slot] = d.Rain
+	if !r.Day(d.Date).Rain.Known() && d.Rain >= 0 && d.Rain <= mostRain {
+		r.setRain(d.Date.Year, slot, d.Rain)
 	}
 }
 

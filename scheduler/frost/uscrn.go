@@ -1,12 +1,6 @@
 package frost
 
-import (
-	"bytes"
-	"math/bits"
-)
-
-// trailingZeroBytes counts the low bytes that are zero.
-func trailingZeroBytes(x uint64) uint { return uint(bits.TrailingZeros64(x)) / 8 }
+import "bytes"
 
 // The columns of a USCRN daily01 line, from 0 (NOAA, USCRN daily01 readme):
 // station 0-4, local standard date 6-13, maximum 38-44, minimum 46-52, rain
@@ -99,7 +93,8 @@ func (rd *reader) day(row dayRow) {
 		return
 	}
 	y.seen[row.slot] = elementMin | elementMax | elementRain
-	y.min[row.slot], y.max[row.slot], y.rain[row.slot] = row.min, row.max, row.rain
+	y.min[row.slot], y.max[row.slot] = row.min, row.max
+	rd.rec.setRain(row.year, row.slot, row.rain)
 	if row.min != NoTemp && row.max != NoTemp {
 		rd.both++
 		if row.min > row.max {

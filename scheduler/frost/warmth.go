@@ -86,7 +86,12 @@ func (w *Warmth) Years() int { return w.years }
 func (w *Warmth) Method() Method { return w.method }
 
 // MeanDay is the mean year's degree-days on one day of the year, in F.
-func (w *Warmth) MeanDay(d civil.Date) float64 { return w.daily[slotOf(int(d.Month), d.Day)] }
+func (w *Warmth) MeanDay(d civil.Date) float64 {
+	if !d.IsValid() {
+		return 0
+	}
+	return w.daily[slotOf(int(d.Month), d.Day)]
+}
 
 // Mean is the mean year's degree-days from a day up to, and without, another of
 // the same year, in F; 0 where to is not after from. Feb 29 adds nothing.
@@ -101,7 +106,7 @@ func (w *Warmth) Year(year int) *YearWarmth { return w.fill(year, slots) }
 // YearTo is a year's own degree-days before a day and the mean year's from that
 // day on: what is known of the season at hand when that day begins.
 func (w *Warmth) YearTo(day civil.Date) *YearWarmth {
-	return w.fill(day.Year, slotOf(int(day.Month), day.Day))
+	return w.fill(day.Year, edge(day.Year, day))
 }
 
 // fill puts a year together out of its own days before a slot and the mean
@@ -156,6 +161,8 @@ func edge(year int, d civil.Date) int {
 		return 0
 	case d.Year > year:
 		return slots
+	case !d.IsValid():
+		return 0
 	}
 	return slotOf(int(d.Month), d.Day)
 }
