@@ -22,8 +22,8 @@ type Warmth struct {
 	record  *Record
 	method  Method
 	years   int
-	daily   [slots]float64     // the mean year
-	through [slots + 1]float64 // its sum over the slots before, Feb 29 at 0
+	daily   [slots]int64     // the mean year, in 1/10000 F
+	through [slots + 1]int64 // its sum over the slots before, Feb 29 at 0
 }
 
 // Warmth is the station's degree-days by a method, the mean year taken from the
@@ -69,7 +69,7 @@ func (w *Warmth) smooth(sum, count *[slots]int64) {
 				n += count[at]
 			}
 		}
-		w.daily[s] = float64(total) / float64(n) / 10_000
+		w.daily[s] = divRound(total, n)
 	}
 	for s := range w.daily {
 		w.through[s+1] = w.through[s]
@@ -90,14 +90,14 @@ func (w *Warmth) MeanDay(d civil.Date) float64 {
 	if !d.IsValid() {
 		return 0
 	}
-	return w.daily[slotOf(int(d.Month), d.Day)]
+	return float64(w.daily[slotOf(int(d.Month), d.Day)]) / 10_000
 }
 
 // Mean is the mean year's degree-days from a day up to, and without, another of
 // the same year, in F; 0 where to is not after from. Feb 29 adds nothing.
 func (w *Warmth) Mean(from, to civil.Date) float64 {
 	a, b := edges(from.Year, from, to)
-	return w.through[b] - w.through[a]
+	return float64(w.through[b]-w.through[a]) / 10_000
 }
 
 // Year is one year's own degree-days, the gaps filled.
@@ -118,7 +118,7 @@ func (w *Warmth) fill(year, until int) *YearWarmth {
 		value, observed := w.daily[s], false
 		if own != nil && s < until {
 			if n, ok := c.day(own.min[s], own.max[s]); ok {
-				value, observed = float64(n)/10_000, true
+				value, observed = n, true
 			}
 		}
 		missing := 0
@@ -137,7 +137,7 @@ func (w *Warmth) fill(year, until int) *YearWarmth {
 // costs the same few steps. It is safe for use by many at once.
 type YearWarmth struct {
 	year    int
-	through [slots + 1]float64
+	through [slots + 1]int64 // in 1/10000 F
 	missing [slots + 1]int16
 }
 
@@ -146,7 +146,7 @@ type YearWarmth struct {
 // from. Missing counts the days that stand at the mean year's.
 func (y *YearWarmth) Between(from, to civil.Date) Sum {
 	a, b := edges(y.year, from, to)
-	return Sum{Total: y.through[b] - y.through[a], Missing: int(y.missing[b] - y.missing[a])}
+	return Sum{Total: float64(y.through[b]-y.through[a]) / 10_000, Missing: int(y.missing[b] - y.missing[a])}
 }
 
 // edges is the slots of a half-open span, cut to the year.

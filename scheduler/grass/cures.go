@@ -18,7 +18,8 @@ type Cure struct {
 // normally the height at which grazing begins; the target itself is always a
 // limit. Where the present start is already enough the cure is that start.
 //
-// It inverts Chance: Chance at Exact is the confidence, and any less is short.
+// It inverts Chance: Chance at Exact is the confidence to within a millionth, and
+// any less is short.
 func (g Growth) LeaveFor(ask Ask, confidence, most float64) Cure {
 	if ask.Target < most || !Believable(most) {
 		most = ask.Target
@@ -37,15 +38,15 @@ func (g Growth) LeaveFor(ask Ask, confidence, most float64) Cure {
 	case hi <= lo || at(hi) < confidence:
 		return Cure{Value: max(lo, hi), Chance: at(max(lo, hi))}
 	}
-	for hi-lo > 1e-9 {
-		if mid := (lo + hi) / 2; at(mid) >= confidence {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	say := min(halfUp(hi), most)
-	return Cure{true, hi, say, at(say)}
+	// The height at frost is the start plus what grows, and the growth does not
+	// depend on the start, so the start wanted is the target less the growth that
+	// is reached with the confidence asked.
+	ask.Start = lo
+	var m mixture
+	m.set(g, ask)
+	exact := min(max(ask.Target-m.rise(1-confidence), lo), hi)
+	say := min(halfUp(exact), most)
+	return Cure{true, exact, say, at(say)}
 }
 
 // RestFor solves for the days of rest at the same height: the fewest whole days

@@ -76,14 +76,21 @@ func Prior(sp Species, restS float64, soil Soil) Growth {
 	}
 }
 
-// Known reports whether there is any growth to forecast with.
+// Known reports whether there is any growth to forecast with: a rate above 0 and
+// a belief within 3 times the common-practice growth. Anything wilder is not
+// grass.
 func (g Growth) Known() bool {
-	return positive(g.G0, 1) && g.Effect.SD >= 0 && finite(g.Effect.Mean, math.MaxFloat64) < 100 && g.Effect.SD < 100
+	return g.G0 >= 1e-9 && g.G0 <= 100 && math.Abs(g.Effect.Mean) <= 3 && g.Effect.SD >= 0 && g.Effect.SD <= 3
 }
 
-// share is the mean and standard deviation of 1 + paddock + year before the cut at 0.
+// heightError is Error within what is sensible: nobody reads a stick finer than
+// a quarter inch, nor is 20 in out.
+func (g Growth) heightError() float64 { return min(max(finite(g.Error, 0), 0.25), 20) }
+
+// share is the mean and standard deviation of 1 + paddock + year before the cut
+// at 0. A paddock believed to grow less than nothing grows nothing.
 func (g Growth) share() (mean, sd float64) {
-	return 1 + g.Effect.Mean, math.Hypot(g.Effect.SD, YearSpread)
+	return max(1+g.Effect.Mean, 0), math.Hypot(g.Effect.SD, YearSpread)
 }
 
 // Rate is the mean growth in inches per unit of S, the cut at 0 included:

@@ -27,7 +27,7 @@ type Reason uint8
 // The reasons.
 const (
 	NoHeight Reason = iota + 1 // a height is missing or cannot be one
-	NoHeat                     // S is missing, zero, or cannot be one
+	NoHeat                     // S is missing, or too little to grow anything
 	Shrank                     // lost more height than two readings can be out: hail, elk, a neighbour's cattle
 	AtTop                      // stopped at the greatest leaf height: it only says 'at least'
 )
@@ -70,10 +70,11 @@ func (r Reason) String() string {
 // least this much': it counts where it raises the belief of the other seasons
 // and is left out where it would lower it.
 func (g Growth) Learn(seasons []Finished) Effect {
-	if !g.Known() || g.Effect.SD == 0 {
+	if !g.Known() || g.Effect.SD < 1e-3 {
 		return g.Effect
 	}
-	sum := beliefs{g.Effect.Mean / (g.Effect.SD * g.Effect.SD), 1 / (g.Effect.SD * g.Effect.SD)}
+	weight := 1 / (g.Effect.SD * g.Effect.SD)
+	sum := beliefs{g.Effect.Mean * weight, weight}
 	out := Effect{Seasons: g.Effect.Seasons, Left: append([]Untaught(nil), g.Effect.Left...)}
 	var top []Finished
 	for _, f := range seasons {
@@ -106,16 +107,19 @@ func (g Growth) With(seasons []Finished) Growth {
 	return g
 }
 
+// leastGrowth is the growth expected, inches, under which a season shows nothing.
+const leastGrowth = 0.1
+
 // untaught says why a season does not teach, or 0.
 func (g Growth) untaught(f Finished) Reason {
 	switch {
 	case !Believable(f.Start) || !Believable(f.End):
 		return NoHeight
-	case !positive(f.S, 1) || g.G0*f.S < 1e-6 || math.IsInf(g.G0*f.S, 0):
+	case !positive(f.S, 1) || g.G0*f.S < leastGrowth || g.G0*f.S > 1000:
 		return NoHeat
-	case f.End-f.Start < -2*math.Sqrt2*g.Error:
+	case f.End-f.Start < -2*math.Sqrt2*g.heightError():
 		return Shrank
-	case g.Ceiling > 0 && f.End > g.Ceiling-g.Error:
+	case g.Ceiling > 0 && f.End > g.Ceiling-g.heightError():
 		return AtTop
 	}
 	return 0
@@ -124,7 +128,7 @@ func (g Growth) untaught(f Finished) Reason {
 // evidence is the season's own estimate of the effect and its weight.
 func (g Growth) evidence(f Finished) (r, weight float64) {
 	expected := g.G0 * f.S
-	noise := g.Error / expected
+	noise := g.heightError() / expected
 	return (f.End-f.Start)/expected - 1, 1 / (YearSpread*YearSpread + 2*noise*noise)
 }
 

@@ -1,10 +1,6 @@
 package grass
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/integrate/quad"
-)
+import "math"
 
 // Forecast gives the leaf height at first frost.
 //
@@ -15,7 +11,7 @@ import (
 // where X = 1 + paddock + year, and every fall has the same weight. Without the
 // cut at 0, Start + e + aX is normal with mean Start + am and variance
 // a^2 s^2 + Error^2, which is summed in closed form. What the cut changes is an
-// integral over X < 0 alone, taken on 16 fixed Gauss-Legendre nodes. The ceiling
+// integral over X < 0 alone, taken on 32 fixed Gauss-Legendre nodes. The ceiling
 // only clamps: points of the mixture above it become it, and a target above it
 // has no chance. Where the start itself is above the ceiling the reading is
 // believed and the ceiling is the start.
@@ -66,26 +62,19 @@ type mixture struct {
 	mu, sd     float64 // of X
 	behind     float64
 	ahead      []float64
-	cut        float64           // P(X < 0)
+	cut        float64           // P(X < 0); 0 where not worth counting
 	node       [cutNodes]float64 // X below 0
-	weight     [cutNodes]float64 // density times step; they sum to cut
+	below      [cutNodes]float64 // P(X < node) times the step
+	weight     [cutNodes]float64 // density at the node times the step; they sum to cut
+
+	laid          bool              // points and share are set
+	points, share [atPoints]float64 // see layPoints
 }
-
-const cutNodes = 16
-
-// legendre holds the nodes and weights on [0, 1].
-var legendre = func() (t struct{ x, w [cutNodes]float64 }) {
-	quad.Legendre{}.FixedLocations(t.x[:], t.w[:], 0, 1)
-	return t
-}()
-
-// worthCutting is the probability of X < 0 under which the cut is left out.
-const worthCutting = 1e-9
 
 // set readies the mixture.
 func (m *mixture) set(g Growth, ask Ask) {
 	m.start, m.g0, m.ahead = ask.Start, g.G0, ask.Ahead
-	m.err = max(finite(g.Error, 0), 1e-6)
+	m.err = g.heightError()
 	m.behind = max(finite(ask.Behind, 0), 0)
 	m.top = MaxHeight
 	if g.Ceiling > 0 {
@@ -93,61 +82,34 @@ func (m *mixture) set(g Growth, ask Ask) {
 	}
 	m.top = max(m.top, ask.Start)
 	m.mu, m.sd = g.share()
-	m.cut = phiCum(-m.mu / m.sd)
-	if m.cut < worthCutting {
-		m.cut = 0
-		return
-	}
-	// X from 8 sd below its mean, or 4 sd below 0 where the mean itself is
-	// below, up to 0: beyond that nothing is left to weigh.
-	low := min(m.mu-8*m.sd, -4*m.sd)
-	for k := range cutNodes {
-		m.node[k] = low * (1 - legendre.x[k])
-		z := (m.node[k] - m.mu) / m.sd
-		m.weight[k] = phiDen(z) / m.sd * -low * legendre.w[k]
+	if cut := phiCum(-m.mu / m.sd); cut > worthCutting {
+		m.cut = cut
+		m.setNodes()
 	}
 }
 
-// a is the growth in inches of fall i at X = 1.
+// a is the growth in inches of fall i at X = 1, never more than twice the
+// greatest height believed: no grass comes near it, and the sums stay numbers.
 func (m *mixture) a(i int) float64 {
 	s := m.ahead[i]
 	if !(s > 0) {
 		s = 0
 	}
-	return m.g0 * min(m.behind+s, 1e9)
+	return min(m.g0*(m.behind+s), 2*MaxHeight)
 }
 
-// cdf is the probability of a height of at most y above the start, and its
-// density there.
-func (m *mixture) cdf(y float64) (p, density float64) {
+// uncut is the probability of at most y inches above the start, and its density
+// there, as if grass could shrink.
+func (m *mixture) uncut(y float64) (p, density float64) {
 	for i := range m.ahead {
 		a := m.a(i)
 		sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
 		z := (y - a*m.mu) / sd
 		p += phiCum(z)
 		density += phiDen(z) / sd
-		if m.cut > 0 {
-			dp, dd := m.cutPart(y, a)
-			p, density = p+dp, density+dd
-		}
 	}
 	n := float64(len(m.ahead))
 	return p / n, density / n
-}
-
-// cutPart is what the cut at 0 adds to one fall's cdf and density: the mass that
-// would have shrunk stays at the start instead.
-func (m *mixture) cutPart(y, a float64) (p, density float64) {
-	if y > 6*m.err {
-		return 0, 0
-	}
-	whole, wholeDen := phiCum(y/m.err), phiDen(y/m.err)/m.err
-	for k := range cutNodes {
-		z := (y - a*m.node[k]) / m.err
-		p += m.weight[k] * (whole - phiCum(z))
-		density += m.weight[k] * (wholeDen - phiDen(z)/m.err)
-	}
-	return p, density
 }
 
 // chance is the probability of the target or more.
@@ -155,72 +117,27 @@ func (m *mixture) chance(target float64) float64 {
 	if !Believable(target) || target > m.top {
 		return 0
 	}
-	p, _ := m.cdf(target - m.start)
-	return min(max(1-p, 0), 1)
+	y := target - m.start
+	p, _ := m.uncut(y)
+	return min(max(1-p-m.stays(y), 0), 1)
 }
 
 // mean is the mean height under the ceiling.
 func (m *mixture) mean() float64 {
-	sum := 0.0
-	room := m.top - m.start
+	const far = 8 // standard deviations from which the ceiling does not matter
+	sum, room := 0.0, m.top-m.start
+	lift := m.mu*phiCum(m.mu/m.sd) + m.sd*phiDen(m.mu/m.sd) // E[max(0, X)]
 	for i := range m.ahead {
 		a := m.a(i)
-		sum += capped(a*m.mu, math.Sqrt(a*a*m.sd*m.sd+m.err*m.err), room)
-		if m.cut == 0 {
+		sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
+		if room-a*m.mu > far*sd && room > far*m.err {
+			sum += a * lift
 			continue
 		}
-		still := capped(0, m.err, room)
-		for k := range cutNodes {
-			sum += m.weight[k] * (still - capped(a*m.node[k], m.err, room))
+		sum += capped(a*m.mu, sd, room)
+		for k := 0; k < cutNodes && m.cut > 0; k++ {
+			sum += m.weight[k] * (capped(0, m.err, room) - capped(a*m.node[k], m.err, room))
 		}
 	}
 	return max(m.start+sum/float64(len(m.ahead)), 0)
-}
-
-// point is the height with probability p below it, by Newton steps kept inside a
-// shrinking bracket.
-func (m *mixture) point(p float64) float64 {
-	lo, hi, y := m.bracket(p)
-	for range 80 {
-		f, d := m.cdf(y)
-		if f < p {
-			lo = y
-		} else {
-			hi = y
-		}
-		next := y - (f-p)/d
-		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
-		}
-		if math.Abs(next-y) < 1e-7 || hi-lo < 1e-7 {
-			y = next
-			break
-		}
-		y = next
-	}
-	return max(m.start+y, 0)
-}
-
-// bracket gives bounds for the p point above the start and a first guess: that
-// of one normal with the mixture's own mean and variance.
-func (m *mixture) bracket(p float64) (lo, hi, guess float64) {
-	least, most, sum, squares := math.Inf(1), 0.0, 0.0, 0.0
-	for i := range m.ahead {
-		a := m.a(i)
-		least, most = min(least, a), max(most, a)
-		sum += a
-		squares += a * a
-	}
-	n := float64(len(m.ahead))
-	mean := sum / n
-	variance := squares/n*m.sd*m.sd + m.err*m.err + (squares/n-mean*mean)*m.mu*m.mu
-	z := -1.2815515655446004
-	if p > 0.5 {
-		z = -z
-	}
-	wide := 8 * math.Sqrt(most*most*m.sd*m.sd+m.err*m.err)
-	lo = min(least*m.mu, most*m.mu, 0) - wide
-	hi = max(least*m.mu, most*m.mu, 0) + wide
-	guess = mean*m.mu + z*math.Sqrt(max(variance, 0))
-	return lo, hi, min(max(guess, lo), hi)
 }

@@ -1,0 +1,62 @@
+package grass
+
+import "math"
+
+// point is the height with probability p below it, before the ceiling.
+func (m *mixture) point(p float64) float64 { return max(m.start+m.rise(p), 0) }
+
+// rise is the p point in inches above the start: Newton steps kept inside a
+// shrinking bracket, first as if there were no cut at 0 and then, from so near
+// that a step or two does it, with the cut. Near its root a Newton step leaves
+// an error of the order of the step squared, so without the cut a step under a
+// thousandth of the height error is the last. With it the slope used is not quite
+// the right one, and the last step must be a hundred times smaller.
+func (m *mixture) rise(p float64) float64 {
+	least, most, y := m.bracket(p)
+	cut, lo, hi, last := false, least, most, 1e-3*m.err
+	for range 200 {
+		f, d := m.uncut(y)
+		if cut {
+			f += m.stays(y)
+		}
+		if f < p {
+			lo = y
+		} else {
+			hi = y
+		}
+		next := y - (f-p)/d
+		if !(next >= lo && next <= hi) {
+			next = (lo + hi) / 2
+		}
+		step := math.Abs(next - y)
+		if y = next; step > last && hi-lo > 1e-9 {
+			continue
+		}
+		if cut || m.cut == 0 {
+			break
+		}
+		cut, lo, hi, last = true, least, most, 1e-5*m.err
+	}
+	return y
+}
+
+// bracket gives bounds for the p point above the start and a first guess: that
+// of one normal with the mixture's own mean and variance.
+func (m *mixture) bracket(p float64) (lo, hi, guess float64) {
+	least, most, sum, squares := math.Inf(1), 0.0, 0.0, 0.0
+	for i := range m.ahead {
+		a := m.a(i)
+		least, most = min(least, a), max(most, a)
+		sum += a
+		squares += a * a
+	}
+	n := float64(len(m.ahead))
+	mean := sum / n
+	variance := squares/n*m.sd*m.sd + m.err*m.err + (squares/n-mean*mean)*m.mu*m.mu
+	z := math.Sqrt2 * math.Erfinv(2*p-1)
+	wide := 8 * math.Sqrt(most*most*m.sd*m.sd+m.err*m.err)
+	lo = min(least*m.mu, most*m.mu, 0) - wide
+	hi = max(least*m.mu, most*m.mu, 0) + wide
+	guess = mean*m.mu + z*math.Sqrt(max(variance, 0))
+	return lo, hi, min(max(guess, lo), hi)
+}

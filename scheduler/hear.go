@@ -1,0 +1,209 @@
+package scheduler
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/notify/reply"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// How far a sender's stamp is believed, and when a text is too old for a bare
+// word to be sure of what it answers.
+const (
+	stampPast   = 7 * 24 * time.Hour
+	stampAhead  = time.Hour
+	staleAfter  = 12 * time.Hour
+	undoWithin  = 7 * 24 * time.Hour
+	openFor     = 72 * time.Hour // a rung's question
+	confirmFor  = 12 * time.Hour // what an ok or an a/b may answer
+	recentPlant = 2 * time.Hour
+)
+
+// hear makes facts and an answer of one text, in one transaction.
+func (s *Scheduler) hear(tx *store.Tx, in store.InRow, sure bool) error {
+	fresh, err := tx.Heard(in.Row)
+	if err != nil || !fresh {
+		return err
+	}
+	c, ok := s.farm.Contact(in.Contact)
+	if !ok || in.Contact == "" {
+		return nil // a stranger gets no answer and no information
+	}
+	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, sent: stamp(in, tx.Now())}
+	h.day = civil.DateOf(h.sent.In(s.farm.Zone))
+	h.stale = tx.Now().Sub(h.sent) > staleAfter
+	if h.book, err = s.diary(tx); err != nil {
+		return err
+	}
+	if err := h.answer(); err != nil {
+		return err
+	}
+	if !sure {
+		return nil
+	}
+	_, err = s.plan(tx)
+	return err
+}
+
+// stamp is when a text was sent: the sender's own stamp where it can be, else
+// when it came in.
+func stamp(in store.InRow, now time.Time) time.Time {
+	if in.Sent.IsZero() || in.Sent.Before(now.Add(-stampPast)) || in.Sent.After(now.Add(stampAhead)) {
+		return in.Received
+	}
+	return in.Sent
+}
+
+// A hearing is one text being heard.
+type hearing struct {
+	*Scheduler
+	tx    *store.Tx
+	in    store.InRow
+	from  ladder.Contact
+	sent  time.Time
+	day   civil.Date
+	stale bool
+	book  *diary.Book
+}
+
+// answer reads the text, writes its facts down and queues the answer.
+func (h *hearing) answer() error {
+	asked, err := h.asked()
+	if err != nil {
+		return err
+	}
+	who := reply.Who{Name: h.from.Name, Language: h.from.Language, Manager: h.from.Manager()}
+	heard := h.reader.Read(h.in.Text, who, asked, h.day)
+	if h.in.StopOnly {
+		heard = onlyStop(heard)
+	}
+	parts, err := h.act(heard)
+	if err != nil {
+		return err
+	}
+	return h.queue(parts)
+}
+
+// onlyStop leaves of a text that may not be trusted nothing but an opt-out.
+func onlyStop(heard reply.Heard) reply.Heard {
+	for _, f := range heard.Facts {
+		if f.Kind == diary.Stop {
+			return reply.Heard{Facts: []diary.Fact{f}}
+		}
+	}
+	return reply.Heard{Nod: true}
+}
+
+// act does what each fact asks for and gives the parts of the answer.
+func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
+	var parts []ladder.Also
+	var written []diary.Fact
+	for _, f := range heard.Facts {
+		part, done, err := h.request(f)
+		if err != nil {
+			return nil, err
+		}
+		if done {
+			parts = append(parts, part...)
+			continue
+		}
+		f.At, f.By, f.Inbox, f.Source = h.sent, h.from.Name, h.in.Row, source(h.in.Carrier)
+		if f.Words == "" {
+			f.Words = clip(h.in.Text)
+		}
+		id, _, err := h.tx.Record(f)
+		if err != nil {
+			return nil, fmt.Errorf("write down %s: %w", f.Kind, err)
+		}
+		f.ID = id
+		written = append(written, f)
+	}
+	if len(written) > 0 {
+		var err error
+		if h.book, err = h.diary(h.tx); err != nil {
+			return nil, err
+		}
+		parts = append(parts, h.said(written)...)
+	}
+	if heard.Ask != nil {
+		parts = append(parts, ladder.Also{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: heard.Ask, Names: h.names()}})
+	}
+	return parts, nil
+}
+
+// request does what is asked for and not written in the diary; done is false
+// for a fact.
+func (h *hearing) request(f diary.Fact) (parts []ladder.Also, done bool, err error) {
+	switch f.Kind {
+	case diary.Stop:
+		parts, err = h.stop()
+	case diary.Start:
+		parts, err = h.start()
+	case diary.Undo:
+		parts, err = h.undo(f)
+	case diary.Help:
+		parts = []ladder.Also{{Kind: ladder.AnswerHelp, Facts: h.help()}}
+	case diary.Status:
+		parts = []ladder.Also{{Kind: ladder.AnswerStatus, Facts: h.status(f.Paddock)}}
+	default:
+		return nil, false, nil
+	}
+	return parts, true, err
+}
+
+// queue makes one answer of all its parts, the most pressing first.
+func (h *hearing) queue(parts []ladder.Also) error {
+	if len(parts) == 0 {
+		return nil
+	}
+	n := ladder.Notice{
+		Key:       fmt.Sprintf("answer/%d", h.in.Row),
+		To:        h.from.Name,
+		Medium:    medium(h.in.Carrier, h.from, h.in.From),
+		Kind:      parts[0].Kind,
+		Facts:     parts[0].Facts,
+		NotBefore: h.tx.Now(),
+		GoodUntil: h.tx.Now().Add(24 * time.Hour),
+		Inbox:     h.in.Row,
+	}
+	n.Facts.Farm = h.farm.Name
+	n.Facts.And = parts[1:]
+	if h.stale {
+		n.Facts.Stale = h.day
+	}
+	_, err := h.tx.Answer(n)
+	return err
+}
+
+// medium is how a text is answered: by the way it came.
+func medium(carrier string, c ladder.Contact, from string) ladder.Medium {
+	if c.Email != "" && from == c.Email {
+		return ladder.Mail
+	}
+	return ladder.Text
+}
+
+// Keyboard is the carrier of what is typed at the farm's own machine.
+const Keyboard = "keyboard"
+
+func source(carrier string) string {
+	if carrier == Keyboard {
+		return diary.FromKeyboard
+	}
+	return diary.FromText
+}
+
+// clip keeps what was typed short enough for a diary.
+func clip(text string) string {
+	const most = 200
+	r := []rune(text)
+	if len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return text
+}

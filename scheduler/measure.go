@@ -1,0 +1,180 @@
+package scheduler
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/config"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// nightOver is when a night's minimum is taken for final where an instrument
+// reports all through it: by mid-morning it has passed.
+const nightOver = ladder.TimeOfDay(9 * 60)
+
+// lookBack is how many days of measurements a pass looks at again. A record
+// that comes late is caught up with that far.
+const lookBack = 60
+
+// air is the observed days of the farm, merged from the station's record and
+// from what carriers of weather brought.
+type air struct {
+	merged *frost.Record
+	day    civil.Date // the day it was merged for
+	count  int        // observations merged
+}
+
+// record is what was measured before a day; nil where nothing is.
+func (a *air) record(farm *config.Farm, today civil.Date) *frost.Record {
+	if a.merged != nil {
+		return a.merged
+	}
+	return farm.Plan.Record
+}
+
+// measure writes down the frosts that were measured.
+func (s *Scheduler) measure(tx *store.Tx) error {
+	today := civil.DateOf(tx.Now().In(s.farm.Zone))
+	seen, err := tx.Observations(today.AddDays(-lookBack), today)
+	if err != nil {
+		return fmt.Errorf("read the weather: %w", err)
+	}
+	for _, n := range s.nights(seen, today, tx.Now()) {
+		if !frost.Frost36F.Reached(frost.FromC(n.minC)) {
+			continue
+		}
+		minC := n.minC
+		_, fresh, err := tx.Record(diary.Fact{
+			At: n.known, Day: n.day, Kind: diary.Frost, TempC: &minC, By: n.place, Source: n.source,
+		})
+		if err != nil {
+			return fmt.Errorf("write down the frost of %s: %w", n.day, err)
+		}
+		if fresh {
+			s.log.Info("frost", "day", n.day.String(), "source", n.source, "c", minC)
+		}
+	}
+	return nil
+}
+
+// A night is a day's minimum and when it was known.
+type night struct {
+	day    civil.Date
+	minC   float64
+	source string
+	place  string
+	known  time.Time
+}
+
+// nights are the final minima of the days before, by source: the record's own,
+// and those of instruments that report all the time.
+func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.Time) []night {
+	type id struct {
+		day    civil.Date
+		source string
+	}
+	lowest := map[id]night{}
+	var order []id
+	for _, o := range seen {
+		if o.Forecast {
+			continue
+		}
+		k := id{o.Day, o.Source}
+		n, ok := lowest[k]
+		if !ok {
+			order = append(order, k)
+			n = night{day: o.Day, minC: o.MinC, source: o.Source, place: o.Place}
+		}
+		n.minC = min(n.minC, o.MinC)
+		lowest[k] = n
+	}
+	s.merge(seen, today)
+	var out []night
+	for _, k := range order {
+		n := lowest[k]
+		n.known = s.finalAt(n)
+		if !n.known.After(now) {
+			out = append(out, n)
+		}
+	}
+	return append(out, s.recordNights(today)...)
+}
+
+// finalAt is when a minimum can no longer fall: the next morning for a record
+// by the day, mid-morning of its own day for an instrument.
+func (s *Scheduler) finalAt(n night) time.Time {
+	if n.source == diary.FromRecord {
+		return ladder.Instant(n.day.AddDays(1), 0, s.farm.Zone)
+	}
+	return ladder.Instant(n.day, nightOver, s.farm.Zone)
+}
+
+// recordNights are the latest days of the station's own file.
+func (s *Scheduler) recordNights(today civil.Date) []night {
+	r := s.farm.Plan.Record
+	if r == nil {
+		return nil
+	}
+	var out []night
+	for d := today.AddDays(-lookBack); d.Before(today); d = d.AddDays(1) {
+		t := r.Day(d).Min
+		if !frost.Frost36F.Reached(t) {
+			continue
+		}
+		out = append(out, night{
+			day: d, minC: t.C(), source: diary.FromRecord, place: s.farm.Plan.Place,
+			known: ladder.Instant(d.AddDays(1), 0, s.farm.Zone),
+		})
+	}
+	return out
+}
+
+// merge joins what was observed to the station's record, once for each new
+// observation.
+func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
+	if s.air.merged != nil && s.air.day == today && s.air.count == len(seen) {
+		return
+	}
+	days := map[civil.Date]frost.Day{}
+	for _, o := range seen {
+		if o.Forecast || !o.Day.Before(today) {
+			continue
+		}
+		d, ok := days[o.Day]
+		if !ok {
+			d = frost.NoDay(o.Day)
+		}
+		if t := frost.FromC(o.MinC); !d.Min.Known() || t < d.Min {
+			d.Min = t
+		}
+		high := o.MinC
+		if o.MaxC != nil {
+			high = *o.MaxC
+		}
+		if t := frost.FromC(high); !d.Max.Known() || t > d.Max {
+			d.Max = t
+		}
+		if o.RainMM != nil {
+			d.Rain = frost.Rain(math.Round(*o.RainMM * 1000))
+		}
+		days[o.Day] = d
+	}
+	base := s.air.merged
+	if base == nil {
+		base = s.farm.Plan.Record
+	}
+	if base == nil {
+		base = &frost.Record{}
+	}
+	list := make([]frost.Day, 0, len(days))
+	for _, d := range days {
+		list = append(list, d)
+	}
+	s.air = air{merged: base.With(list...), day: today, count: len(seen)}
+}

@@ -1,0 +1,68 @@
+package scheduler
+
+import (
+	"fmt"
+
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// addresses are all ways to reach the contact, the one they wrote from first.
+func (h *hearing) addresses() []string {
+	all := []string{h.in.From}
+	for _, a := range []string{h.from.Phone, h.from.Email} {
+		if a != "" && a != h.in.From {
+			all = append(all, a)
+		}
+	}
+	return all
+}
+
+// stop ends every message to the contact, by any medium. One confirmation goes
+// out; where nobody is left to be told anything it says so.
+func (h *hearing) stop() ([]ladder.Also, error) {
+	for _, a := range h.addresses() {
+		if a == "" {
+			continue
+		}
+		if _, err := h.tx.Suppress(a, h.from.Name, store.WhyStopped); err != nil {
+			return nil, fmt.Errorf("stop messages: %w", err)
+		}
+	}
+	f := ladder.Facts{Who: h.from.Name}
+	left, err := h.anybodyLeft()
+	if err != nil {
+		return nil, err
+	}
+	if !left {
+		f.Alarm = ladder.AlarmNobodyLeft
+	}
+	return []ladder.Also{{Kind: ladder.AnswerStop, Facts: f}}, nil
+}
+
+func (h *hearing) anybodyLeft() (bool, error) {
+	for _, c := range h.farm.Contacts {
+		for _, a := range []string{c.Phone, c.Email} {
+			if a == "" {
+				continue
+			}
+			if _, off, err := h.tx.Suppressed(a); err != nil || !off {
+				return true, err
+			}
+		}
+	}
+	return false, nil
+}
+
+// start takes an opt-out back.
+func (h *hearing) start() ([]ladder.Also, error) {
+	for _, a := range h.addresses() {
+		if a == "" {
+			continue
+		}
+		if _, err := h.tx.Allow(a); err != nil {
+			return nil, fmt.Errorf("start messages: %w", err)
+		}
+	}
+	return []ladder.Also{{Kind: ladder.AnswerStart, Facts: ladder.Facts{Who: h.from.Name}}}, nil
+}

@@ -1,0 +1,150 @@
+package scheduler
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/config"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+	"stubbled/store"
+)
+
+// plan makes the queue what should be said now, and gives the next moment at
+// which that can change.
+func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
+	in, err := s.input(tx)
+	if err != nil {
+		return time.Time{}, err
+	}
+	wanted := ladder.Due(in)
+	changes, err := tx.Reconcile(wanted)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("reconcile %d notices: %w", len(wanted), err)
+	}
+	if changes.Any() {
+		s.log.Info("planned", "inserted", changes.Inserted, "refreshed", changes.Refreshed,
+			"withdrawn", changes.Withdrawn, "expired", changes.Expired)
+	}
+	return ladder.Next(in), nil
+}
+
+// input gathers everything that decides what should be said now.
+func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
+	now := tx.Now()
+	book, err := s.diary(tx)
+	if err != nil {
+		return ladder.Input{}, err
+	}
+	optOuts, err := tx.OptOuts()
+	if err != nil {
+		return ladder.Input{}, fmt.Errorf("read the opt-outs: %w", err)
+	}
+	today := civil.DateOf(now.In(s.farm.Zone))
+	nights, err := tx.Observations(today, today.AddDays(2))
+	if err != nil {
+		return ladder.Input{}, fmt.Errorf("read the forecast: %w", err)
+	}
+	said, err := s.said(tx, today)
+	if err != nil {
+		return ladder.Input{}, err
+	}
+	sight := s.sight(book, today)
+	views := season.Look(sight)
+	in := ladder.Input{
+		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
+		Contacts: s.farm.Contacts, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
+		Shunned: map[string]bool{},
+		MoveTo:  func(paddock string) []string { return moveTo(views, paddock) },
+		Alarms:  s.Troubles(), BadFile: s.badFile,
+		Nights: slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
+	}
+	health := s.health
+	in.Health = &health
+	for _, o := range optOuts {
+		in.Shunned[o.Address] = true
+		if c, ok := contactOf(s.farm, o.Address); ok {
+			in.OptOuts = append(in.OptOuts, ladder.OptOut{Contact: c.Name, At: o.At})
+		}
+	}
+	s.lessons(&in, sight)
+	return in, nil
+}
+
+// contactOf is the contact who has an address.
+func contactOf(farm *config.Farm, address string) (ladder.Contact, bool) {
+	for _, c := range farm.Contacts {
+		if address != "" && (c.Phone == address || c.Email == address) {
+			return c, true
+		}
+	}
+	return ladder.Contact{}, false
+}
+
+// sight is what the farm is looked at with.
+func (s *Scheduler) sight(book *diary.Book, today civil.Date) season.Sight {
+	return season.Sight{Farm: &s.farm.Farm, Book: book, Today: today, Shelf: s.shelf, Air: s.air.record(s.farm, today)}
+}
+
+// said is what went out since the season's turn, or is on its way.
+func (s *Scheduler) said(tx *store.Tx, today civil.Date) (ladder.Said, error) {
+	rows, err := tx.Said(today.AddDays(-366).In(s.farm.Zone))
+	if err != nil {
+		return ladder.Said{}, fmt.Errorf("read what was said: %w", err)
+	}
+	var said []ladder.SaidRow
+	for _, r := range rows {
+		if !r.Told() && r.State != store.Sending {
+			continue
+		}
+		n := &r.Notice
+		said = append(said, ladder.SaidRow{
+			Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff, At: r.Changed,
+		})
+	}
+	return ladder.NewSaid(said), nil
+}
+
+// mostChoices is how many places to go a text names.
+const mostChoices = 3
+
+// moveTo lists the paddocks that can take a herd, best first: ground without a
+// rest to spoil, then natives that shut last.
+func moveTo(views []season.View, from string) []string {
+	var can []*season.View
+	for i := range views {
+		v := &views[i]
+		if v.Paddock.ID == from || v.Hold != nil || v.Phase == season.Rest && !v.FallUse || tooSoon(v) {
+			continue
+		}
+		if v.Verdict.Say == season.Wait && v.Verdict.Action != season.ReadIt {
+			continue
+		}
+		can = append(can, v)
+	}
+	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a) - rankMove(b) })
+	var names []string
+	for _, v := range can[:min(len(can), mostChoices)] {
+		names = append(names, v.Paddock.Name)
+	}
+	return names
+}
+
+// tooSoon reports whether a paddock shuts itself within three days.
+func tooSoon(v *season.View) bool {
+	return v.Phase == season.Open && !v.Dates.Cutoff.IsZero() && v.Dates.Cutoff.DaysSince(v.Today) < 3
+}
+
+func rankMove(v *season.View) int {
+	switch {
+	case !v.Paddock.Native():
+		return 0
+	case v.Verdict.Say == season.Go:
+		return 1
+	}
+	return 2
+}

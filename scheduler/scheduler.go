@@ -1,0 +1,179 @@
+// Package scheduler is in charge of deciding: what is due, to whom, and what a
+// text means. Pass is its only entry: it hears what came in, writes down what
+// was measured, and reconciles what should be said with what is queued.
+//
+// It never talks to a carrier, makes no words, and reads no clock: the time is
+// passed in. Any pass can be run again without anything being said twice.
+package scheduler
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"sync"
+	"time"
+
+	"stubbled/config"
+	"stubbled/notify/reply"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+	"stubbled/store"
+)
+
+// Store is what the scheduler needs of the store.
+type Store interface {
+	Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error
+	Pending(ctx context.Context) ([]store.InRow, error)
+}
+
+// A Scheduler decides for one farm. It is safe for use by several goroutines;
+// one pass runs at a time.
+type Scheduler struct {
+	store Store
+	log   *slog.Logger
+	clock clock
+
+	mu      sync.Mutex
+	farm    *config.Farm
+	reader  *reply.Reader
+	shelf   *season.Shelf
+	book    *diary.Book // the diary up to book.Last(); nil: read it again
+	air     air
+	badFile *ladder.BadFile
+	health  ladder.Health
+
+	troubles troubles
+}
+
+// Options is what a scheduler is made with.
+type Options struct {
+	Store  Store
+	Farm   *config.Farm
+	Logger *slog.Logger
+	Clock  Clock // nil: always certain
+}
+
+// New makes a scheduler.
+func New(o Options) *Scheduler {
+	if o.Logger == nil {
+		o.Logger = slog.New(slog.DiscardHandler)
+	}
+	s := &Scheduler{store: o.Store, log: o.Logger, clock: clock{source: o.Clock}, shelf: &season.Shelf{}}
+	s.use(o.Farm)
+	return s
+}
+
+// Use puts another farm file in force. bad is nil, or says why the file on disk
+// is refused while an older one stays in force.
+func (s *Scheduler) Use(farm *config.Farm, bad *ladder.BadFile) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.badFile = bad
+	if farm != nil && farm != s.farm {
+		s.use(farm)
+	}
+}
+
+func (s *Scheduler) use(farm *config.Farm) {
+	s.farm = farm
+	s.reader = readerFor(farm)
+	s.air = air{}
+	s.book = nil // a renamed paddock has its facts under another id
+}
+
+func readerFor(farm *config.Farm) *reply.Reader {
+	places := make([]reply.Place, len(farm.Paddocks))
+	for i, p := range farm.Paddocks {
+		places[i] = reply.Place{ID: p.ID, Name: p.Name, Aliases: p.Aliases}
+	}
+	herds := make([]reply.Herd, len(farm.Herds))
+	for i, h := range farm.Herds {
+		herds[i] = reply.Herd{ID: h.ID, Names: h.Aliases, Kind: h.Kind.Name, Head: h.Head}
+	}
+	units := reply.Inches
+	if farm.Units == config.Centimetres {
+		units = reply.Centimetres
+	}
+	return reply.New(places, herds, units)
+}
+
+// SetHealth passes in how the machine is, for status and the Monday mail.
+func (s *Scheduler) SetHealth(h ladder.Health) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.health = h
+}
+
+// ClockSure reports whether reminders may go out: the clock did not jump.
+func (s *Scheduler) ClockSure() bool { return s.clock.sure() }
+
+// Pass hears every text that waits, one at a time in the order received,
+// writes down what was measured, and makes the queue what should be said now.
+// It gives the next moment at which anything can change by itself.
+func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	sure := s.clock.check(now)
+	waiting, err := s.store.Pending(ctx)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("read the inbox: %w", err)
+	}
+	for _, in := range waiting {
+		if err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in, sure) }); err != nil {
+			return time.Time{}, fmt.Errorf("hear text %d: %w", in.Row, err)
+		}
+	}
+	err = s.update(ctx, now, func(tx *store.Tx) error {
+		if s.clock.recover(tx) != nil || !s.clock.sure() {
+			return nil // nothing is planned by a clock that may be wrong
+		}
+		if err := s.measure(tx); err != nil {
+			return err
+		}
+		if next, err = s.plan(tx); err != nil {
+			return err
+		}
+		return tx.SetSeen(now)
+	})
+	return next, err
+}
+
+// update runs one transaction. Where it fails the diary in memory may be ahead
+// of the file, so it is read again.
+func (s *Scheduler) update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
+	err := s.store.Update(ctx, now, decide)
+	if err != nil {
+		s.book = nil
+	}
+	return err
+}
+
+// diary is the live diary as of this transaction.
+func (s *Scheduler) diary(tx *store.Tx) (*diary.Book, error) {
+	if s.book == nil {
+		s.book = diary.NewBook()
+	}
+	facts, err := tx.FactsAfter(s.book.Last())
+	if err != nil {
+		return nil, fmt.Errorf("read the diary: %w", err)
+	}
+	for _, f := range facts {
+		s.book.Add(renamed(s.farm, f))
+	}
+	return s.book, nil
+}
+
+// renamed gives a fact of a paddock that was renamed its present id.
+func renamed(farm *config.Farm, f diary.Fact) diary.Fact {
+	if f.Paddock == "" {
+		return f
+	}
+	for i := range farm.Paddocks {
+		if p := &farm.Paddocks[i]; p.Was != "" && p.Was == f.Paddock {
+			f.Paddock = p.ID
+			break
+		}
+	}
+	return f
+}
