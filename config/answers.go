@@ -1,0 +1,147 @@
+package config
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A call is one name that a paddock or herd answers to when texted.
+type call struct {
+	name   string // as written
+	folded string
+	owner  string // paddocks[2] or herds[0]
+	title  string // its name as people say it
+	herd   bool
+	entry  *entry
+}
+
+// roll is everybody's names, in file order.
+type roll []call
+
+// answer puts a name on the roll and checks it by itself.
+func (l *loader) answer(c call) {
+	c.folded = fold(c.name)
+	what := "paddock"
+	if c.herd {
+		what = "herd"
+	}
+	switch {
+	case c.folded == "":
+		l.say(c.entry, "%q has no letter or digit that could be texted", clip(c.name))
+		return
+	case isNumber(c.folded):
+		l.say(c.entry, "%q is a number, and a number in a text is a height; add a letter, such as p%s", c.name, c.folded)
+		return
+	case commands[c.folded], !c.herd && stock[c.folded]:
+		l.say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", clip(c.name), what)
+		return
+	}
+	if numbers[c.folded] {
+		l.warn(c.entry, "%q also reads as a height; a longer name is safer", c.name)
+	}
+	l.calls = append(l.calls, c)
+}
+
+// answers checks everybody's names against each other: no two answer to one,
+// and none reads as a command to another.
+func (l *loader) answers() {
+	first := make(map[string]call, len(l.calls))
+	for _, c := range l.calls {
+		was, taken := first[c.folded]
+		if !taken {
+			first[c.folded] = c
+			continue
+		}
+		if was.owner != c.owner {
+			l.say(c.entry, "%q is already what %s (%s, line %d) answers to; case, spaces and marks don't count", c.name, was.title, was.owner, was.entry.line)
+		}
+	}
+	for _, c := range l.calls {
+		l.confusable(c, first)
+	}
+}
+
+// confusable looks for a name that could be read as another's name with a
+// command or a height.
+func (l *loader) confusable(c call, first map[string]call) {
+	parts := strings.FieldsFunc(c.name, func(r rune) bool { return fold(string(r)) == "" })
+	if len(parts) < 2 {
+		return
+	}
+	head, tail := fold(parts[0]), fold(parts[len(parts)-1])
+	afterHead, beforeTail := fold(strings.Join(parts[1:], "")), fold(strings.Join(parts[:len(parts)-1], ""))
+	if o, ok := first[afterHead]; ok && o.owner != c.owner && takesPaddock[head] {
+		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[0], o.title)
+	}
+	o, ok := first[beforeTail]
+	switch {
+	case !ok || o.owner == c.owner:
+	case takesPaddock[tail]:
+		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[len(parts)-1], o.title)
+	case isNumber(tail) || numbers[tail]:
+		l.warn(c.entry, "the text %q means this %s, never a height in %s; an alias for %s keeps them apart",
+			strings.ToLower(c.name), ownerWord(c), o.title, o.title)
+	}
+}
+
+func ownerWord(c call) string {
+	if c.herd {
+		return "herd"
+	}
+	return "paddock"
+}
+
+// checkLength tells of a name that takes too much of a text.
+func (l *loader) checkLength(e *entry, name string, most int) bool {
+	n, err := septets(name)
+	if err != nil {
+		l.say(e, "%v", err)
+		return false
+	}
+	if n > most {
+		l.say(e, "%q takes %d characters of a text; want at most %d", clip(name), n, most)
+		return false
+	}
+	return true
+}
+
+// aliases reads a list of other names.
+func (l *loader) aliases(e *entry) (out []string, at []*entry) {
+	seen := map[string]bool{}
+	for _, a := range e.get("aliases").list() {
+		name := strings.Join(strings.Fields(a.text), " ")
+		if !l.checkLength(a, name, longestAlias) {
+			continue
+		}
+		if seen[fold(name)] {
+			l.say(a, "%q is listed twice", name)
+			continue
+		}
+		seen[fold(name)] = true
+		out, at = append(out, name), append(at, a)
+	}
+	return out, at
+}
+
+// id reads what a paddock or herd is called in the diary, for ever.
+func (l *loader) id(e *entry) (string, bool) {
+	l.required(e, "id", `a short word that never changes, such as id: creek`)
+	return read(l, e.get("id"), parseID)
+}
+
+func parseID(text string) (string, error) {
+	want := strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-' || r == '_' {
+			return r
+		}
+		return -1
+	}, strings.ToLower(text))
+	if want == text && text != "" && len(text) <= longestName {
+		return text, nil
+	}
+	hint := "creek"
+	if want != "" && len(want) <= longestName {
+		hint = want
+	}
+	return "", fmt.Errorf("want lower-case letters, digits, - or _, at most %d, such as %q, got %q", longestName, hint, clip(text))
+}

@@ -1,0 +1,88 @@
+package config
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+var (
+	monthDay  = regexp.MustCompile(`^([0-9]{1,2})-([0-9]{1,2})$`)
+	clockTime = regexp.MustCompile(`^([0-9]{1,2}):([0-9]{2})$`)
+)
+
+// parseMonthDay reads a day of any year, month first: 10-18. Feb 29 counts as
+// a day.
+func parseMonthDay(text string) (season.MonthDay, error) {
+	part := monthDay.FindStringSubmatch(strings.TrimSpace(text))
+	if part == nil {
+		return season.MonthDay{}, fmt.Errorf(`want a month and day such as "10-18", got %q`, clip(text))
+	}
+	month, _ := strconv.Atoi(part[1])
+	day, _ := strconv.Atoi(part[2])
+	const leap = 2024
+	if month < 1 || month > 12 || day < 1 || day > time.Date(leap, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day() {
+		return season.MonthDay{}, fmt.Errorf(`there is no day %q in any year; want month and day, month first, such as "10-18"`, clip(text))
+	}
+	return season.MonthDay{Month: month, Day: day}, nil
+}
+
+// betweenDays is parseMonthDay for a day from one to another of the same year.
+func betweenDays(from, to season.MonthDay, why string) func(string) (season.MonthDay, error) {
+	return func(text string) (season.MonthDay, error) {
+		d, err := parseMonthDay(text)
+		if err != nil {
+			return d, err
+		}
+		if n := d.Month*100 + d.Day; n < from.Month*100+from.Day || n > to.Month*100+to.Day {
+			return d, fmt.Errorf("want a day from %02d-%02d to %02d-%02d (%s), got %q", from.Month, from.Day, to.Month, to.Day, why, text)
+		}
+		return d, nil
+	}
+}
+
+// parseClock reads a time of day: 06:30.
+func parseClock(text string) (ladder.TimeOfDay, error) {
+	part := clockTime.FindStringSubmatch(strings.TrimSpace(text))
+	if part == nil {
+		return 0, fmt.Errorf(`want a time of day such as "06:30", got %q`, clip(text))
+	}
+	hour, _ := strconv.Atoi(part[1])
+	minute, _ := strconv.Atoi(part[2])
+	if hour > 23 || minute > 59 {
+		return 0, fmt.Errorf(`there is no time %q; want 00:00 to 23:59, such as "06:30"`, text)
+	}
+	return ladder.TimeOfDay(hour*60 + minute), nil
+}
+
+// quiet is a contact's quiet hours.
+type quiet struct{ from, to ladder.TimeOfDay }
+
+// parseQuiet reads quiet hours such as 21:00-06:00, or none.
+func parseQuiet(text string) (quiet, error) {
+	bare := strings.TrimSpace(text)
+	if bare == "none" {
+		return quiet{}, nil
+	}
+	from, to, ok := strings.Cut(strings.ReplaceAll(bare, "–", "-"), "-")
+	if !ok {
+		return quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, clip(text))
+	}
+	a, err := parseClock(from)
+	if err != nil {
+		return quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, clip(text))
+	}
+	b, err := parseClock(to)
+	if err != nil {
+		return quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, clip(text))
+	}
+	if a == b {
+		return quiet{}, fmt.Errorf(`quiet hours %q begin and end at the same time; leave them out, or write "none"`, text)
+	}
+	return quiet{from: a, to: b}, nil
+}

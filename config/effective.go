@@ -1,0 +1,112 @@
+package config
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"stubbled/scheduler/ladder"
+)
+
+// A setting is one value in force and where it came from.
+type setting struct {
+	key, value, from string
+}
+
+// inForce lists the settings with where each came from.
+func (l *loader) inForce() []setting {
+	var out []setting
+	for _, key := range settingKeys() {
+		e := l.root.at(key)
+		if e == nil {
+			continue
+		}
+		s := setting{key: key, value: e.text}
+		switch e.from {
+		case fromFile:
+			s.from = fmt.Sprintf("%s:%d", e.file, e.line)
+		case fromDefault:
+			s.from = "default"
+		default:
+			s.from = e.file
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// Effective prints everything in force: each setting with where it came from,
+// and each paddock with the rule it ends up with. Secrets are not in a Farm;
+// where they are kept is printed. Phone numbers and addresses are shortened.
+func (f *Farm) Effective(w io.Writer) error {
+	b := bufio.NewWriter(w)
+	for _, s := range f.settings {
+		fmt.Fprintf(b, "%-44s # %s\n", s.key+": "+s.value, s.from)
+	}
+	fmt.Fprintln(b, "paddocks:")
+	for i := range f.Paddocks {
+		p := &f.Paddocks[i]
+		fmt.Fprintf(b, "  %s: %s, %.4g acres, %s, soil %s, stand %s", p.ID, p.Name, p.Acres, p.Grass.Name, p.Soil, p.Stand)
+		if p.Native() {
+			r := p.Rule
+			fmt.Fprintf(b, ", rest %d days, leave %.3g in, %.3g in at frost, lowest %.3g in, begin %.3g in, confidence %.0f%%, rest ends at %s",
+				r.RestDays, r.Leave, r.AtFrost, r.Min, r.Begin, r.Confidence*100, r.EndsAt)
+		} else {
+			fmt.Fprintf(b, ", no rest, leave %.3g in", p.Floor())
+		}
+		if p.FrostOffset != 0 {
+			fmt.Fprintf(b, ", frost %+d days", p.FrostOffset)
+		}
+		for _, h := range p.Hazards {
+			fmt.Fprintf(b, ", hazard %s", h.Name)
+		}
+		if !p.OutBy.IsZero() {
+			fmt.Fprintf(b, ", out by %02d-%02d", p.OutBy.Month, p.OutBy.Day)
+		}
+		fmt.Fprintln(b)
+	}
+	for _, h := range f.Herds {
+		fmt.Fprintf(b, "herd %s: %d head, %s\n", h.ID, h.Head, h.Kind.Name)
+	}
+	for _, c := range f.Contacts {
+		fmt.Fprintf(b, "contact %s: %s, %s%s%s%s\n", c.Name, c.Role, c.Language, shortPhone(c.Phone), shortMail(c.Email), quietWords(c))
+	}
+	for _, r := range f.Rungs {
+		fmt.Fprintf(b, "rung %d days before: %s%s\n", r.Before, strings.Join(r.Tell, ", "), alsoBy(r))
+	}
+	return b.Flush()
+}
+
+func shortPhone(phone string) string {
+	if len(phone) < 6 {
+		return ""
+	}
+	return ", phone " + phone[:2] + "..." + phone[len(phone)-4:]
+}
+
+func shortMail(address string) string {
+	at := strings.LastIndexByte(address, '@')
+	if at < 1 {
+		return ""
+	}
+	return ", email " + address[:1] + "..." + address[at:]
+}
+
+func quietWords(c ladder.Contact) string {
+	if c.QuietFrom == c.QuietTo {
+		return ""
+	}
+	return fmt.Sprintf(", quiet %02d:%02d-%02d:%02d", c.QuietFrom/60, c.QuietFrom%60, c.QuietTo/60, c.QuietTo%60)
+}
+
+func alsoBy(r ladder.Rung) string {
+	var b strings.Builder
+	for _, m := range r.AlsoBy {
+		b.WriteString(", by " + string(m) + " too")
+	}
+	if r.RepeatAfter > 0 {
+		b.WriteString(", once more after " + inWords(r.RepeatAfter))
+	}
+	return b.String()
+}

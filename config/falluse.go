@@ -1,0 +1,52 @@
+package config
+
+import (
+	"stubbled/scheduler/season"
+)
+
+// fallUse reads which paddocks are grazed through their rest on purpose, and in
+// which years.
+func (l *loader) fallUse() {
+	type use struct {
+		paddock string
+		year    int
+	}
+	seen := map[use]*entry{}
+	var known []string
+	for _, p := range l.farm.Paddocks {
+		known = append(known, p.ID)
+	}
+	for _, e := range l.root.get("fall_use").list() {
+		l.required(e, "year", `the year of the fall, such as year: 2026`)
+		l.required(e, "paddock", `the id of a paddock, such as paddock: hill`)
+		year, okYear := read(l, e.get("year"), wholeIn(1900, 2199))
+		u := season.FallUse{Year: year, Paddock: wordOf(e.get("paddock"))}
+		var okArea bool
+		u.Acres, okArea = read(l, e.get("area"), areas.in(0.01, mostAcres))
+		if at := e.get("paddock"); at != nil {
+			p, ok := l.farm.Farm.Paddock(u.Paddock)
+			switch {
+			case !ok:
+				l.say(at, "no paddock has the id %q%s", clip(u.Paddock), orOneOf(u.Paddock, known))
+			case p.Grass.Name != "" && !p.Native():
+				l.say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
+			case okArea && u.Acres > p.Acres && p.Acres > 0:
+				l.say(e.get("area"), "is %.4g acres, and %s has only %.4g", u.Acres, p.Name, p.Acres)
+			}
+		}
+		if !okYear || u.Paddock == "" {
+			continue
+		}
+		if was, dup := seen[use{u.Paddock, u.Year}]; dup {
+			l.say(e.get("paddock"), "%s is listed for %d already (line %d)", u.Paddock, u.Year, was.line)
+			continue
+		}
+		seen[use{u.Paddock, u.Year}] = e
+		for _, y := range []int{u.Year - 1, u.Year + 1} {
+			if was, two := seen[use{u.Paddock, y}]; two {
+				l.say(e.get("paddock"), "%s is in fall use in %d too (line %d): never the same paddock two falls running; choose another", u.Paddock, y, was.line)
+			}
+		}
+		l.farm.FallUse = append(l.farm.FallUse, u)
+	}
+}

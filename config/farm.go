@@ -1,0 +1,77 @@
+package config
+
+import (
+	"time"
+
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// Units is what lengths are shown in and what a bare number in a text means.
+type Units string
+
+// The units of a farm file.
+const (
+	Inches      Units = "inches"
+	Centimetres Units = "centimetres"
+)
+
+// Farm is a farm file that was read and checked whole. It never changes.
+type Farm struct {
+	season.Farm
+
+	Zone    *time.Location
+	Units   Units
+	Morning ladder.TimeOfDay // when the day's reminders go out
+	Cap     int              // texts a contact a day, reserve aside
+
+	Contacts []ladder.Contact // in file order, which is the order in which they are added
+	Rungs    []ladder.Rung    // farthest from the cutoff first
+
+	Carriers Carriers
+	Weather  Weather
+	Backup   Backup
+
+	File    string // the farm file's path
+	Station string // the station file's path; empty for a date by hand
+	Digest  string // changes if and only if the meaning of the file or its record does
+	// Warnings are things to look at that stop nothing.
+	Warnings Problems
+
+	settings []setting
+}
+
+// Contact finds one by name, without regard to case and spaces.
+func (f *Farm) Contact(name string) (*ladder.Contact, bool) {
+	key := fold(name)
+	for i := range f.Contacts {
+		if fold(f.Contacts[i].Name) == key {
+			return &f.Contacts[i], true
+		}
+	}
+	return nil, false
+}
+
+// Weather is where temperatures come from besides people.
+type Weather struct {
+	Log     string         // path of a thermometer's log; empty where none
+	Every   time.Duration  // how often the log and the service are looked at
+	Service *WeatherSource // nil where none
+}
+
+// WeatherSource is a weather service over HTTP.
+type WeatherSource struct {
+	URL     string // base address
+	Station string // where it observes; empty where only forecasts are wanted
+	Lat     float64
+	Lon     float64
+	HasSpot bool   // Lat and Lon were given
+	Contact string // whom the service may write to
+}
+
+// Backup is where and when the database is copied.
+type Backup struct {
+	Dir  string           // empty is beside the database
+	Keep int              // nights kept
+	At   ladder.TimeOfDay // on the farm's clock
+}

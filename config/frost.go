@@ -1,0 +1,186 @@
+package config
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/season"
+)
+
+// plan reads the frost section: what the farm counts back from.
+func (l *loader) plan() {
+	e := l.root.get("frost")
+	if e == nil {
+		return
+	}
+	p := &l.farm.Plan
+	p.Threshold, _ = read(l, e.get("threshold"), temperature(20, 40))
+	on, okOn := read(l, e.get("plan_on"), parsePlanOn)
+	p.Level = on.Percent()
+	p.Place = wordOf(e.get("place"))
+	if p.Place == "" {
+		p.Place = l.farm.Name
+	}
+	hand, station := e.get("date"), e.get("station")
+	switch {
+	case hand != nil && station != nil:
+		l.say(hand, "a station is named too (line %d); keep one: the station's record, or the date by hand", station.line)
+	case e.written("date"):
+		l.byHand(e, on, okOn)
+	case e.written("station"):
+		l.record(e, station, on, okOn)
+	default:
+		l.problems = append(l.problems, Problem{File: l.file, Line: e.line, Key: "frost",
+			Text: `says no frost date; want a station's record, such as station: quail-fork.csv, or a date by hand, such as {date: 10-18, spread: 10 days}`})
+	}
+	if spread := e.get("spread"); spread != nil && hand == nil && !e.written("date") {
+		l.say(spread, "belongs to a date by hand; a station's record has its own spread")
+	}
+	if cols := e.get("columns"); cols != nil && station == nil && !e.written("station") {
+		l.say(cols, "names the columns of a station file, and there is none; take it out")
+	}
+}
+
+// byHand is a frost date without a record.
+func (l *loader) byHand(e *entry, on frost.PlanOn, okOn bool) {
+	day, ok := read(l, e.get("date"), betweenDays(season.MonthDay{Month: 8, Day: 1}, season.MonthDay{Month: 12, Day: 31}, "the season of first frosts"))
+	spread, okSpread := read(l, e.get("spread"), dayCounts.in(0, 60))
+	if !ok || !okSpread && e.get("spread") != nil || !okOn {
+		return
+	}
+	l.farm.Plan.Hand = &season.Hand{Date: day, Spread: spread}
+	dist, err := frost.HandDistribution(time.Month(day.Month), day.Day, spread)
+	if err == nil {
+		_, err = dist.PlanOffset(on)
+	}
+	if err != nil {
+		l.say(e.get("date"), "%v", err)
+	}
+	if on.Percent() > 0 && spread == 0 {
+		l.warn(e.get("date"), "has no spread, so planning on %s is planning on the date itself; add spread: 10 days", on)
+	}
+}
+
+// record reads the station's file and asks whether it can be planned on.
+func (l *loader) record(e, station *entry, on frost.PlanOn, okOn bool) {
+	cols := l.columns(e.get("columns"))
+	path := l.beside(wordOf(station))
+	if station == nil {
+		return
+	}
+	if isURL(station.text) {
+		l.say(station, "%q is an address; download the file beside the farm file and name it", clip(station.text))
+		return
+	}
+	l.touch(path)
+	in, err := l.opener(path)
+	if err != nil {
+		l.say(station, "station file %q %s", station.text, strings.Replace(fileTrouble(err), "no such file; write one with stubbled init, or name it with --farm",
+			"is not there; put it beside the farm file, or give a date by hand: {date: 10-18, spread: 10 days}", 1))
+		return
+	}
+	defer in.Close()
+	rec, err := frost.Read(path, in, frost.Options{Columns: cols})
+	if err != nil {
+		l.sayRecord(station, path, err)
+		return
+	}
+	l.farm.Plan.Record, l.farm.Station = rec, path
+	for _, p := range rec.Problems.Named {
+		l.warnings = append(l.warnings, Problem{File: path, Line: p.Line, Text: p.Text})
+	}
+	if more := rec.Problems.Count() - len(rec.Problems.Named); more > 0 {
+		l.warnings = append(l.warnings, Problem{File: path, Line: math.MaxInt32, Text: fmt.Sprintf("and %d more lines like these", more)})
+	}
+	if !okOn || l.farm.Plan.Threshold.IsZero() {
+		return
+	}
+	if _, err := rec.Distribution(l.farm.Plan.Threshold, frost.Pick{}).PlanOffset(on); err != nil {
+		where := e.get("plan_on")
+		if where == nil || where.from == fromDefault {
+			where = station
+		}
+		l.say(where, "cannot plan on %s with this record: %v", on, err)
+	}
+}
+
+var fileAndLine = regexp.MustCompile(`:(\d+): `)
+
+// sayRecord tells what was wrong in a station file at its own file and line,
+// and names it in the farm file.
+func (l *loader) sayRecord(station *entry, path string, err error) {
+	text := err.Error()
+	p := Problem{File: path, Text: strings.TrimPrefix(text, path+": ")}
+	if rest, ok := strings.CutPrefix(text, path); ok {
+		if m := fileAndLine.FindStringSubmatch(rest); m != nil && strings.HasPrefix(rest, m[0]) {
+			p.Line, _ = strconv.Atoi(m[1])
+			p.Text = strings.TrimPrefix(rest, m[0])
+		}
+	}
+	l.problems = append(l.problems, p)
+	l.say(station, "station file %q cannot be used: see %s", station.text, where(p))
+}
+
+func where(p Problem) string {
+	if p.Line > 0 {
+		return fmt.Sprintf("%s:%d", p.File, p.Line)
+	}
+	return p.File
+}
+
+// columns reads what a station file's columns are called.
+func (l *loader) columns(e *entry) frost.Columns {
+	c := frost.Columns{Date: wordOf(e.get("date")), Rain: wordOf(e.get("rain_mm"))}
+	unit := func(key string) (name string) {
+		inC, inF := e.get(key+"_c"), e.get(key+"_f")
+		if inC != nil && inF != nil {
+			l.say(inF, "the file has %s_c too (line %d); keep one", key, inC.line)
+			return ""
+		}
+		as := frost.Celsius
+		if inF != nil {
+			as = frost.Fahrenheit
+		}
+		if name = wordOf(inC) + wordOf(inF); name == "" {
+			return ""
+		}
+		if c.Unit != frost.UnitUnknown && c.Unit != as {
+			l.say(e, "the minimum and the maximum must be in one unit")
+		}
+		c.Unit = as
+		return name
+	}
+	c.Min, c.Max = unit("tmin"), unit("tmax")
+	return c
+}
+
+func parsePlanOn(text string) (frost.PlanOn, error) {
+	on, err := frost.ParsePlanOn(text)
+	if err != nil {
+		return on, fmt.Errorf(`want average, or a careful level from 1%% to 50%% such as "20%%" (one fall in five is colder sooner), got %q`, clip(text))
+	}
+	return on, nil
+}
+
+// temperature reads a threshold between two temperatures in degrees F.
+func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
+	return func(text string) (frost.Threshold, error) {
+		th, err := frost.ParseThreshold(text)
+		if err != nil {
+			return th, fmt.Errorf(`want a temperature such as "32F" or "0C", got %q`, clip(text))
+		}
+		if f := th.Limit().F(); f < lo || f > hi {
+			return th, fmt.Errorf("want %gF to %gF, got %q", lo, hi, text)
+		}
+		return th, nil
+	}
+}
+
+func isURL(text string) bool {
+	return strings.HasPrefix(text, "http://") || strings.HasPrefix(text, "https://") || strings.HasPrefix(text, "ftp://")
+}

@@ -1,0 +1,278 @@
+package config
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+// Answers is what is asked before a farm file is written. Values are written
+// as in the farm file, with their units; empty ones take the default or leave
+// the line out.
+type Answers struct {
+	Name     string // Quail Fork
+	Timezone string // America/Chicago
+	Units    string // inches or centimetres
+	// Station is a record's file, seen from the farm file's folder. Without one
+	// FrostDate counts (10-18), with its Spread (10 days).
+	Station           string
+	FrostDate, Spread string
+	Rest              string // 45 days
+	Paddocks          []PaddockAnswer
+	Herds             []HerdAnswer
+	People            []PersonAnswer
+	Dir               string // folder that the file will lie in
+}
+
+// PaddockAnswer is one paddock: Creek, 22 acres, eastern gamagrass.
+type PaddockAnswer struct{ Name, Area, Grass string }
+
+// HerdAnswer is one herd: cows, 38, cow with calf, where they stand.
+type HerdAnswer struct{ Name, Head, Kind, Paddock string }
+
+// PersonAnswer is one contact: Ana, manager, a phone, a language, an address.
+type PersonAnswer struct{ Name, Role, Phone, Language, Email string }
+
+// ParsePaddock reads `Creek:22 acres:eastern gamagrass`.
+func ParsePaddock(text string) (PaddockAnswer, error) {
+	p := parts(text)
+	if len(p) != 3 {
+		return PaddockAnswer{}, fmt.Errorf("paddock %q: want name:area:grass, such as %q", clip(text), "Creek:22 acres:eastern gamagrass")
+	}
+	return PaddockAnswer{p[0], p[1], p[2]}, nil
+}
+
+// ParseHerd reads `cows:38:cow with calf:Creek`; the paddock may be left out.
+func ParseHerd(text string) (HerdAnswer, error) {
+	p := parts(text)
+	if len(p) != 3 && len(p) != 4 {
+		return HerdAnswer{}, fmt.Errorf("herd %q: want name:head:kind:paddock, such as %q", clip(text), "cows:38:cow with calf:Creek")
+	}
+	return HerdAnswer{p[0], p[1], p[2], append(p, "")[3]}, nil
+}
+
+// ParsePerson reads `Ana:manager:+15555550142:en:ana@example.org`; language and
+// address may be left out.
+func ParsePerson(text string) (PersonAnswer, error) {
+	p := parts(text)
+	if len(p) < 3 || len(p) > 5 {
+		return PersonAnswer{}, fmt.Errorf("person %q: want name:role:phone:language:email, such as %q", clip(text), "Ana:manager:+15555550142:en:ana@example.org")
+	}
+	p = append(p, "", "")
+	return PersonAnswer{p[0], p[1], p[2], p[3], p[4]}, nil
+}
+
+func parts(text string) []string {
+	p := strings.Split(text, ":")
+	for i := range p {
+		p[i] = strings.TrimSpace(p[i])
+	}
+	return p
+}
+
+// Init writes a commented farm file from the answers and loads it once, so
+// what comes out is known to be good. The error is Problems with the keys of
+// the file as places.
+func Init(a Answers) ([]byte, error) {
+	data := a.write()
+	l := newLoader("answers", []Option{WithoutEnvironment()})
+	l.dir, l.opener = a.Dir, openFile
+	if _, err := l.load(data); err != nil {
+		return nil, withoutLines(err)
+	}
+	return data, nil
+}
+
+// withoutLines drops the lines of a file that nobody has seen.
+func withoutLines(err error) error {
+	ps, ok := err.(Problems)
+	if !ok {
+		return err
+	}
+	for i := range ps {
+		if ps[i].File == "answers" {
+			ps[i].Line = 0
+		}
+	}
+	return ps
+}
+
+// write makes the file's text.
+func (a Answers) write() []byte {
+	var b bytes.Buffer
+	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
+	p("# The farm file of %s, written by stubbled init.", comment(a.Name))
+	p("# Every quantity has its unit: 8in or 20 cm, 22 acres or 9 ha, 45 days, 32F, 80%%.")
+	p("# Run stubbled check after a change: it tells everything that is wrong at once.")
+	p("")
+	p("farm:")
+	p("  name: %s", scalar(a.Name))
+	p("  timezone: %s", scalar(a.Timezone))
+	p("  units: %s        # what a bare number in a text means", scalar(or(a.Units, string(Inches))))
+	p("  morning: \"06:30\"      # when the day's reminders go out")
+	p("")
+	a.writeFrost(p)
+	p("")
+	p("# Common practice for native warm-season grass: empty 45 to 60 days before first")
+	p("# frost. Heights to leave and wanted at frost come from the species (8in and 18in")
+	p("# for the tall ones); write leave: and at_frost: here or at a paddock to change them.")
+	p("rest:")
+	p("  days: %s", scalar(or(a.Rest, defaults["rest.days"])))
+	p("  confidence: 80%%")
+	p("  ends_at: 28F          # the freeze that ends rest")
+	p("")
+	ids := a.writePaddocks(p)
+	a.writeHerds(p, ids)
+	a.writePeople(p)
+	p("")
+	p("# Texts and mail are spoken on the console until you write how they travel.")
+	p("carriers:")
+	p("  sms:")
+	p("    via: console        # or spool (a modem), or http (a provider)")
+	return b.Bytes()
+}
+
+func (a Answers) writeFrost(p func(string, ...any)) {
+	p("# What is counted back from.")
+	p("frost:")
+	if a.Station != "" {
+		p("  station: %s", scalar(a.Station))
+	} else {
+		p("  date: %s", scalar(a.FrostDate))
+		p("  spread: %s       # standard deviation; about 10 days is usual", scalar(or(a.Spread, "10 days")))
+	}
+	p("  threshold: 32F        # what counts as first frost")
+	p("  plan_on: average      # or a careful level such as 20%%: colder sooner in one fall of five")
+}
+
+// writePaddocks writes the paddocks and gives their ids by name.
+func (a Answers) writePaddocks(p func(string, ...any)) map[string]string {
+	ids := make(map[string]string, len(a.Paddocks))
+	used := map[string]bool{}
+	for _, k := range a.Paddocks {
+		used[fold(k.Name)] = true
+	}
+	p("# id never changes: the diary knows the paddock by it. Add soil (dry, average, moist),")
+	p("# stand (thin, average, dense), hazard_plants, out_by and frost_offset where they apply.")
+	if len(a.Paddocks) == 0 {
+		p("paddocks: []")
+	} else {
+		p("paddocks:")
+	}
+	for _, k := range a.Paddocks {
+		id := idFor(k.Name, used)
+		ids[k.Name] = id
+		p("  - id: %s", scalar(id))
+		p("    name: %s", scalar(k.Name))
+		p("    area: %s", scalar(k.Area))
+		p("    grass: %s", scalar(k.Grass))
+	}
+	p("")
+	return ids
+}
+
+func (a Answers) writeHerds(p func(string, ...any), ids map[string]string) {
+	if len(a.Herds) == 0 {
+		p("# herds:")
+		p("#   - {id: cows, head: 38, kind: cow with calf, weight: 1300 lb, calving: march}")
+		p("")
+		return
+	}
+	p("# Where each herd stands now; from then on the diary knows.")
+	p("herds:")
+	used := map[string]bool{}
+	for _, h := range a.Herds {
+		p("  - id: %s", scalar(idFor(h.Name, used)))
+		p("    head: %s", bare(h.Head))
+		p("    kind: %s", scalar(h.Kind))
+		if h.Paddock != "" {
+			p("    paddock: %s", scalar(or(ids[h.Paddock], h.Paddock)))
+		}
+	}
+	p("")
+}
+
+func (a Answers) writePeople(p func(string, ...any)) {
+	p("# Who is told, in the order in which they are added while a paddock stays grazed.")
+	if len(a.People) == 0 {
+		p("contacts: []")
+		return
+	}
+	p("contacts:")
+	for _, c := range a.People {
+		p("  - name: %s", scalar(c.Name))
+		p("    role: %s", scalar(or(c.Role, "manager")))
+		for _, line := range [][2]string{{"phone", c.Phone}, {"email", c.Email}, {"language", c.Language}} {
+			if line[1] != "" {
+				p("    %s: %s", line[0], scalar(line[1]))
+			}
+		}
+	}
+}
+
+// idFor makes an id of a name: short, lower case, and nobody else's.
+func idFor(name string, used map[string]bool) string {
+	var b strings.Builder
+	for _, r := range fold(name) {
+		if b.Len() < longestAlias && (r >= 'a' && r <= 'z' || r >= '0' && r <= '9') {
+			b.WriteRune(r)
+		}
+	}
+	id := b.String()
+	if id == "" || isNumber(id) || commands[id] || stock[id] && id != fold(name) {
+		id = "p" + id
+	}
+	try, own := id, fold(name)
+	for n := 2; used[try] && try != own || used["id "+try]; n++ {
+		try = fmt.Sprintf("%.9s_%d", id, n)
+	}
+	used["id "+try], used[fold(try)] = true, true
+	return try
+}
+
+var plainScalar = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9]*([ /_][A-Za-z0-9]+)*$`)
+
+// scalar writes text so that YAML reads the same text back.
+func scalar(text string) string {
+	switch strings.ToLower(text) {
+	case "true", "false", "yes", "no", "on", "off", "null", "y", "n":
+		return `"` + text + `"`
+	}
+	if plainScalar.MatchString(text) {
+		return text
+	}
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	// A string always encodes.
+	_ = enc.Encode(text)
+	return strings.TrimSpace(b.String())
+}
+
+// bare writes a number as it is, and anything else as text for the check to
+// refuse.
+func bare(text string) string {
+	if wholeNumber.MatchString(text) {
+		return text
+	}
+	return scalar(text)
+}
+
+// comment is text that stays within one comment line.
+func comment(text string) string {
+	return clip(strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+		if hasControl(string(r)) || r == 0xFFFD {
+			return ' '
+		}
+		return r
+	}, text)), " "))
+}
+
+func or(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
+}

@@ -1,0 +1,188 @@
+package config
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"stubbled/scheduler/season"
+)
+
+// largest is the most that is read of a farm file, in bytes. Ten thousand
+// paddocks take about 1.5 MB.
+const largest = 16 << 20
+
+// An Option changes how a farm file is loaded.
+type Option func(*loader)
+
+// Set puts a setting in force whatever the file and the environment say, as a
+// flag does. The value is written as in the farm file: "50 days".
+func Set(key, value string) Option {
+	return func(l *loader) { l.flags[key] = value }
+}
+
+// WithoutEnvironment keeps STUBBLED_* out, for what must not depend on the
+// machine.
+func WithoutEnvironment() Option {
+	return func(l *loader) { l.env = false }
+}
+
+// Load reads a farm file and the records that it names. The error is Problems,
+// all of them at once and in the order of the file; the farm is nil then.
+func Load(path string, options ...Option) (*Farm, error) {
+	l := newLoader(path, options)
+	l.opener = openFile
+	data, err := readBounded(path)
+	if err != nil {
+		return nil, Problems{{File: path, Text: fileTrouble(err)}}
+	}
+	return l.load(data)
+}
+
+func openFile(name string) (io.ReadCloser, error) { return os.Open(name) }
+
+func newLoader(path string, options []Option) *loader {
+	l := &loader{file: path, dir: filepath.Dir(path), env: true, flags: map[string]string{}, touched: map[string]stamp{}}
+	for _, o := range options {
+		o(l)
+	}
+	return l
+}
+
+func readBounded(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, largest+1))
+	if err == nil && len(data) > largest {
+		err = fmt.Errorf("over %d MB, which is no farm file", largest>>20)
+	}
+	return data, err
+}
+
+// fileTrouble is why a file could not be read, and the mend.
+func fileTrouble(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "no such file; write one with stubbled init, or name it with --farm"
+	case errors.Is(err, fs.ErrPermission):
+		return "may not be read by this user; give read permission on it and its folder"
+	}
+	var pathErr *fs.PathError
+	if errors.As(err, &pathErr) {
+		err = pathErr.Err
+	}
+	return "cannot be read: " + err.Error()
+}
+
+// loader is one farm file on its way in.
+type loader struct {
+	file     string
+	dir      string
+	env      bool
+	flags    map[string]string
+	opener   func(name string) (io.ReadCloser, error)
+	embedded bool // the file is in the binary: no other file is looked at
+	touched  map[string]stamp // every file that was looked at, as it was before
+	root     *entry
+	problems Problems
+	warnings Problems
+	farm     *Farm
+	calls    roll // what paddocks and herds answer to
+}
+
+// load takes the bytes through both passes.
+func (l *loader) load(data []byte) (*Farm, error) {
+	pass := strict{file: l.file}
+	l.root = pass.document(data)
+	l.problems = pass.problems
+	if l.root == nil {
+		return nil, l.problems.inOrder(l.file)
+	}
+	l.farm = &Farm{File: l.file, Farm: season.Farm{}}
+	for _, key := range []string{"farm", "frost", "paddocks", "contacts"} {
+		l.required(l.root, key, "it is one of farm, frost, paddocks and contacts, which every farm file has")
+	}
+	l.layer()
+	l.general()
+	l.plan()
+	l.paddocks()
+	l.herds()
+	l.answers()
+	l.fallUse()
+	l.contacts()
+	l.rungs()
+	l.carriers()
+	l.weather()
+	l.backup()
+	if len(l.problems) > 0 {
+		return nil, l.problems.inOrder(l.file)
+	}
+	l.farm.Warnings = l.warnings.inOrder(l.file)
+	l.farm.settings = l.inForce()
+	l.farm.Digest = digest(l.farm)
+	return l.farm, nil
+}
+
+// say tells a problem at an entry.
+func (l *loader) say(e *entry, format string, args ...any) {
+	l.problems = append(l.problems, problemAt(l.file, e, format, args))
+}
+
+// warn tells what stops nothing.
+func (l *loader) warn(e *entry, format string, args ...any) {
+	l.warnings = append(l.warnings, problemAt(l.file, e, format, args))
+}
+
+func problemAt(file string, e *entry, format string, args []any) Problem {
+	p := Problem{File: file, Text: fmt.Sprintf(format, args...)}
+	if e != nil {
+		p.File, p.Line, p.Key = e.file, e.line, e.key
+	}
+	return p
+}
+
+// required tells of a key that isn't written. What was written and refused was
+// told already.
+func (l *loader) required(parent *entry, key, want string) {
+	if parent == nil || parent.written(key) {
+		return
+	}
+	l.problems = append(l.problems, Problem{File: l.file, Line: max(parent.line, 1), Key: dotted(parent.key, key), Text: "missing; " + want})
+}
+
+// read turns an entry into a value by its parser, and tells what the parser
+// refused. An entry that isn't there gives the zero value and false.
+func read[T any](l *loader, e *entry, parse func(string) (T, error)) (T, bool) {
+	var zero T
+	if e == nil {
+		return zero, false
+	}
+	v, err := parse(e.text)
+	if err != nil {
+		l.say(e, "%v", err)
+		return zero, false
+	}
+	return v, true
+}
+
+// wordOf is the text of an entry; empty where it isn't there.
+func wordOf(e *entry) string {
+	if e == nil {
+		return ""
+	}
+	return e.text
+}
+
+// beside is a path as the farm file means it: relative to its own folder.
+func (l *loader) beside(path string) string {
+	if path == "" || filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(l.dir, path)
+}

@@ -1,0 +1,117 @@
+package config
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// The longest names that leave room for the rest of a one-segment text, in
+// GSM septets.
+const (
+	longestName  = 20
+	longestAlias = 12
+)
+
+// gsmBasic and gsmExtended are the letters of the GSM 7-bit alphabet and its
+// extension, which take one and two septets (3GPP TS 23.038, section 6.2.1).
+const (
+	gsmBasic = "@£$¥èéùìòÇ\nØø\rÅåΔ_ΦΓΛΩΠΨΣΘΞÆæßÉ !\"#¤%&'()*+,-./0123456789:;<=>?" +
+		"¡ABCDEFGHIJKLMNOPQRSTUVWXYZÄÖÑÜ§¿abcdefghijklmnopqrstuvwxyzäöñüà"
+	gsmExtended = "^{}\\[~]|€"
+)
+
+// septets counts what a name takes in a text. Letters with marks that a text
+// cannot carry count as their plain letter; a letter that has none is an error.
+func septets(name string) (int, error) {
+	n := 0
+	for _, r := range norm.NFC.String(name) {
+		switch plain := plainLetter(r); {
+		case strings.ContainsRune(gsmBasic, plain):
+			n++
+		case strings.ContainsRune(gsmExtended, plain):
+			n += 2
+		default:
+			return 0, fmt.Errorf("%q holds %q, which a text message cannot carry; use plain letters", clip(name), r)
+		}
+	}
+	return n, nil
+}
+
+// plainLetter is the letter itself, or the same without its marks where a text
+// cannot carry those.
+func plainLetter(r rune) rune {
+	if strings.ContainsRune(gsmBasic, r) || strings.ContainsRune(gsmExtended, r) {
+		return r
+	}
+	switch r {
+	case '‘', '’', '´', '`':
+		return '\''
+	case '“', '”':
+		return '"'
+	case '–', '—':
+		return '-'
+	}
+	for _, base := range norm.NFD.String(string(r)) {
+		return base
+	}
+	return r
+}
+
+// fold is the form in which names are compared: no case, no marks, no spaces
+// or punctuation. North 40, north40 and NORTH-40 are one.
+func fold(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, norm.NFKD.String(name))
+}
+
+// commands are the words that mean something by themselves when texted, in
+// English and Spanish, folded. A paddock that answered to one could not be told
+// from the command.
+var commands = wordSet(`
+	a b c d on off in out to from moved move turn ok okay yes y no not stop stopall unsubscribe end quit cancel
+	revoke optout opt remove start unstop help info status undo void later frost freeze frozen brown browned regrowth
+	clear dry drought hay hayed burn burned burnt wean weaned read reading today yesterday tomorrow all none every
+	inch inches cm mm ft foot feet centimetre centimetres centimeter centimeters yep nope done thanks
+	am pm sent may farm
+	helada helo hielo escarcha seco seca sequia cafe pardo marron rebrote rebroto limpio libre despejado fuera afuera
+	sali salio salieron dentro adentro entro entraron meti saque mover movi movimos pase estado deshacer anular
+	ayuda alto parar baja alta iniciar empezar comenzar inicio luego despues tarde si vale bueno bien listo gracias
+	heno corte cortado quemado quemada destete destetado hoy ayer manana todo todos pulgada pulgadas pie pies
+	arret td
+`)
+
+// stock are words for animals in general: no name for a paddock, but a good
+// one for a herd.
+var stock = wordSet(`cow cows cattle herd herds heifer heifers steer steers bull bulls calf calves pair pairs yearling
+	yearlings stocker stockers sheep ewes goats animals stock vaca vacas ganado hato novillo novillos novilla novillas
+	vaquilla vaquillas toro toros becerro becerros ternero terneros animales`)
+
+// takesPaddock are commands that are followed by a paddock's name.
+var takesPaddock = wordSet(`on off out in frost brown regrowth clear dry later hayed hay burned status moved move to from
+	helada cafe pardo rebrote limpio libre seco fuera dentro estado despues luego heno quemado`)
+
+// numbers are words that read as a height.
+var numbers = wordSet(`zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
+	sixteen seventeen eighteen nineteen twenty thirty forty fifty half quarter
+	cero uno una dos tres cuatro cinco seis siete ocho nueve diez once doce trece catorce quince dieciseis diecisiete
+	dieciocho diecinueve veinte treinta cuarenta cincuenta medio media`)
+
+func wordSet(text string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range strings.Fields(text) {
+		set[fold(w)] = true
+	}
+	return set
+}
+
+// isNumber reports whether a folded name is digits alone.
+func isNumber(folded string) bool {
+	return folded != "" && strings.Trim(folded, "0123456789") == ""
+}

@@ -1,0 +1,94 @@
+package config
+
+import (
+	"fmt"
+	"strings"
+
+	"stubbled/scheduler/grass"
+)
+
+// nearest is the known word closest to a misspelt one: within two slips of the
+// finger (one for short words), or one holding the other. Empty where none is.
+func nearest(word string, known []string) string {
+	const far = 99
+	best, found := far, ""
+	w := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(word), "-", "_"))
+	for _, k := range known {
+		n := strings.ReplaceAll(strings.ToLower(k), "-", "_")
+		d := slips(w, n)
+		switch {
+		case d <= 1, d == 2 && len(n) > 4, d == 3 && len(n) > 9:
+		case len(w) > 2 && len(n) > 2 && (strings.Contains(w, n) || strings.Contains(n, w)):
+			d += 10
+		default:
+			continue
+		}
+		if d < best {
+			best, found = d, k
+		}
+	}
+	return found
+}
+
+// orNearest is `; did you mean "x"?`, or the whole list where nothing is near.
+func orNearest(word string, known []string) string {
+	if k := nearest(word, known); k != "" {
+		return fmt.Sprintf("; did you mean %q?", k)
+	}
+	if len(known) == 0 {
+		return ""
+	}
+	return "; known are " + strings.Join(known, ", ")
+}
+
+// slips is the number of letters added, dropped, changed or swapped with a
+// neighbour between two words. Words too long to be a slip of each other cost
+// nothing.
+func slips(a, b string) int {
+	const far = 99
+	x, y := []rune(a), []rune(b)
+	if len(x)-len(y) > 3 || len(y)-len(x) > 3 || len(x) > 64 {
+		return far
+	}
+	prev2 := make([]int, len(y)+1)
+	prev := make([]int, len(y)+1)
+	row := make([]int, len(y)+1)
+	for j := range prev {
+		prev[j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		row[0] = i
+		for j := 1; j <= len(y); j++ {
+			cost := 1
+			if x[i-1] == y[j-1] {
+				cost = 0
+			}
+			row[j] = min(prev[j]+1, row[j-1]+1, prev[j-1]+cost)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], prev2[j-2]+1)
+			}
+		}
+		prev2, prev, row = prev, row, prev2
+	}
+	return prev[len(y)]
+}
+
+// nearestGrass is the species meant by a misspelt name.
+func nearestGrass(name string) string {
+	if n, ok := grass.Nearest(name); ok {
+		return fmt.Sprintf("; did you mean %q?", n)
+	}
+	return orNearest(name, grass.Names())
+}
+
+// nearestHazard is the hazard plant meant by a misspelt name.
+func nearestHazard(name string) string {
+	if n, ok := grass.NearestHazard(name); ok {
+		return fmt.Sprintf("; did you mean %q?", n)
+	}
+	var known []string
+	for _, h := range grass.Hazards() {
+		known = append(known, h.Name)
+	}
+	return orNearest(name, known)
+}

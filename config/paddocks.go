@@ -1,0 +1,197 @@
+package config
+
+import (
+	"fmt"
+	"strings"
+
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/season"
+)
+
+// Bounds of a paddock. The widest offset is that of a deep frost pocket.
+const (
+	mostAcres  = 100_000
+	mostOffset = 45 // days
+)
+
+// paddocks reads the list of paddocks and the farm's own rule.
+func (l *loader) paddocks() {
+	l.farm.Rule = l.farmRule()
+	e := l.root.get("paddocks")
+	if e != nil && len(e.items) == 0 && !hasProblemUnder(l.problems, "paddocks[") {
+		l.say(e, "lists none; want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
+	}
+	ids := map[string]*entry{}
+	was := map[string]*entry{}
+	for _, p := range e.list() {
+		l.paddock(p, ids, was)
+	}
+	for id, at := range was {
+		if now := ids[id]; now != nil {
+			l.say(at, "%q is still the id of %s (line %d); was: names an id that is gone", id, now.key, now.line)
+		}
+	}
+}
+
+func hasProblemUnder(ps Problems, prefix string) bool {
+	for _, p := range ps {
+		if strings.HasPrefix(p.Key, prefix) {
+			return true
+		}
+	}
+	return false
+}
+
+// paddock reads one paddock. What cannot be read is told; the rest goes on so
+// that every problem is found.
+func (l *loader) paddock(e *entry, ids, was map[string]*entry) {
+	var p season.Paddock
+	var ok bool
+	if p.ID, ok = l.id(e); ok {
+		l.unique(e.get("id"), p.ID, ids)
+	}
+	if p.Was, ok = read(l, e.get("was"), parseID); ok {
+		l.unique(e.get("was"), p.Was, was)
+	}
+	p.Name = l.paddockName(e, p.ID)
+	l.required(e, "area", `its size with the unit, such as area: 22 acres`)
+	p.Acres, _ = read(l, e.get("area"), areas.in(0.01, mostAcres))
+	l.required(e, "grass", `what grows there, such as grass: big bluestem`)
+	sp, known := read(l, e.get("grass"), parseGrass)
+	p.Grass = sp
+	p.Soil, p.Stand = grass.Average, grass.Medium
+	if s, ok := read(l, e.get("soil"), parseSoil); ok {
+		p.Soil = s
+	}
+	if s, ok := read(l, e.get("stand"), parseStand); ok {
+		p.Stand = s
+	}
+	p.FrostOffset, _ = read(l, e.get("frost_offset"), dayCounts.whole(-mostOffset, mostOffset))
+	p.Hazards = l.hazards(e.get("hazard_plants"))
+	p.OutBy, _ = read(l, e.get("out_by"), parseMonthDay)
+	l.paddockRule(e, &p, known)
+	l.paddockAnswers(e, &p)
+	l.farm.Paddocks = append(l.farm.Paddocks, p)
+}
+
+// paddockRule gives a native its rule, and refuses one for other ground.
+func (l *loader) paddockRule(e *entry, p *season.Paddock, known bool) {
+	own := e.get("rest")
+	if known && !p.Grass.Native {
+		p.Rule = season.Rule{EndsAt: l.farm.Rule.EndsAt, Spring: l.farm.Rule.Spring}
+		if own != nil {
+			l.say(own, "%s is no native and has no fall rest; take this out, and give the day it must be empty as out_by: 11-15 if there is one", p.Grass.Name)
+		}
+		return
+	}
+	p.Rule = l.rule(own, p.Grass)
+	if known {
+		l.judgeRule(e, own, p.Grass, p.Rule)
+	}
+}
+
+// paddockName is the name people say; the id where none is written.
+func (l *loader) paddockName(e *entry, id string) string {
+	at := e.get("name")
+	if at == nil {
+		return id
+	}
+	name := strings.Join(strings.Fields(at.text), " ")
+	l.checkLength(at, name, longestName)
+	if strings.ContainsAny(name, "/;") {
+		l.say(at, `%q holds a / or ; which texts use between paddocks; leave it out`, name)
+	}
+	return name
+}
+
+// paddockAnswers puts a paddock's names on the roll.
+func (l *loader) paddockAnswers(e *entry, p *season.Paddock) {
+	c := call{owner: e.key, title: p.Name}
+	var at []*entry
+	p.Aliases, at = l.aliases(e)
+	own := map[string]bool{}
+	add := func(name string, at *entry) {
+		if at == nil || own[fold(name)] {
+			return // an alias may be its own paddock's id or name
+		}
+		own[fold(name)] = true
+		c.name, c.entry = name, at
+		l.answer(c)
+	}
+	if p.ID != "" {
+		add(p.ID, e.get("id"))
+	}
+	add(p.Name, e.get("name"))
+	for i, a := range p.Aliases {
+		add(a, at[i])
+	}
+	if len(p.Say()) > longestAlias {
+		l.warn(e.get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, longestAlias, initials(p.Name))
+	}
+}
+
+// initials is a short alias to suggest.
+func initials(name string) string {
+	var b strings.Builder
+	for _, w := range strings.FieldsFunc(name, func(r rune) bool { return fold(string(r)) == "" }) {
+		for _, r := range fold(w) {
+			b.WriteRune(r)
+			break
+		}
+	}
+	if b.Len() < 2 {
+		return fold(name)[:min(4, len(fold(name)))]
+	}
+	return b.String()
+}
+
+// unique tells of an id that is taken.
+func (l *loader) unique(at *entry, id string, seen map[string]*entry) {
+	if was, taken := seen[id]; taken {
+		l.say(at, "%q is taken (line %d); every id is used once", id, was.line)
+		return
+	}
+	seen[id] = at
+}
+
+// hazards reads the plants that may poison after a frost.
+func (l *loader) hazards(e *entry) []grass.Hazard {
+	var out []grass.Hazard
+	seen := map[string]bool{}
+	for _, item := range e.list() {
+		h, ok := read(l, item, func(text string) (grass.Hazard, error) {
+			if h, ok := grass.LookupHazard(text); ok {
+				return h, nil
+			}
+			return grass.Hazard{}, fmt.Errorf("no hazard plant known as %q%s", clip(text), nearestHazard(text))
+		})
+		if ok && !seen[h.Name] {
+			seen[h.Name] = true
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+func parseGrass(text string) (grass.Species, error) {
+	if sp, ok := grass.Lookup(text); ok {
+		return sp, nil
+	}
+	return grass.Species{}, fmt.Errorf("no grass known as %q%s", clip(text), nearestGrass(text))
+}
+
+func parseSoil(text string) (grass.Soil, error) {
+	if s, ok := grass.ParseSoil(text); ok {
+		return s, nil
+	}
+	known := []string{string(grass.Dry), string(grass.Average), string(grass.Moist)}
+	return "", fmt.Errorf("want dry, average or moist, got %q%s", clip(text), orOneOf(text, known))
+}
+
+func parseStand(text string) (grass.Stand, error) {
+	if s, ok := grass.ParseStand(text); ok {
+		return s, nil
+	}
+	known := []string{string(grass.Thin), string(grass.Medium), string(grass.Dense)}
+	return "", fmt.Errorf("want thin, average or dense, got %q%s", clip(text), orOneOf(text, known))
+}

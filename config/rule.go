@@ -1,0 +1,81 @@
+package config
+
+import (
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/season"
+)
+
+// Bounds of a rule. Nobody rests native grass longer, and no leaf stands taller.
+const (
+	mostRest   = 200 // days
+	mostHeight = 120 // in
+)
+
+// farmRule is the rule before any paddock's exceptions, for a tall native.
+func (l *loader) farmRule() season.Rule {
+	tall, _ := grass.Lookup("mixed natives")
+	return l.rule(nil, tall)
+}
+
+// rule is a paddock's rule: its own figures, then the farm's, then those of its
+// species.
+func (l *loader) rule(own *entry, sp grass.Species) season.Rule {
+	farm := l.root.get("rest")
+	pick := func(key string) *entry {
+		if own.written(key) {
+			return own.get(key)
+		}
+		return farm.get(key)
+	}
+	height := func(key string, usual grass.Figure) float64 {
+		if h, ok := read(l, pick(key), lengths.in(0, mostHeight)); ok {
+			return h
+		}
+		return usual.Value
+	}
+	r := season.Rule{
+		Leave:   height("leave", sp.Leave),
+		AtFrost: height("at_frost", sp.Target),
+		Min:     height("lowest", sp.Min),
+		Begin:   height("begin", sp.Begin),
+	}
+	r.RestDays, _ = read(l, pick("days"), dayCounts.whole(0, mostRest))
+	r.Confidence, _ = read(l, pick("confidence"), share(1, 99))
+	r.EndsAt, _ = read(l, pick("ends_at"), temperature(10, 40))
+	r.Spring, _ = read(l, pick("spring"), betweenDays(season.MonthDay{Month: 1, Day: 1}, season.MonthDay{Month: 7, Day: 31}, "the turn of the grass's year"))
+	return r
+}
+
+// judgeRule warns of figures that can hardly be meant. Only what the file says
+// is judged, not what is known of the species.
+func (l *loader) judgeRule(e, own *entry, sp grass.Species, r season.Rule) {
+	at := func(key string) *entry {
+		for _, from := range []*entry{own, l.root.get("rest")} {
+			if w := from.get(key); w != nil && w.from != fromDefault {
+				return w
+			}
+		}
+		return nil
+	}
+	leave, frostHeight := at("leave"), at("at_frost")
+	where := frostHeight
+	if where == nil {
+		where = leave
+	}
+	if where == nil {
+		return
+	}
+	name := wordOf(e.get("id"))
+	if r.Leave >= r.AtFrost {
+		l.warn(where, "paddock %s leaves %.3g in and wants %.3g in at frost: rest would have nothing to do", name, r.Leave, r.AtFrost)
+	}
+	if leave != nil && r.Leave < r.Min {
+		l.warn(leave, "paddock %s leaves %.3g in, under the %.3g in that spare the growing point of %s", name, r.Leave, r.Min, sp.Name)
+	}
+	if frostHeight != nil && sp.MaxLeaf.Known() && r.AtFrost > sp.MaxLeaf.Value {
+		l.warn(frostHeight, "paddock %s wants %.3g in at frost, and %s hardly grows above %.3g in", name, r.AtFrost, sp.Name, sp.MaxLeaf.Value)
+	} else if frostHeight != nil && own.get("at_frost") == nil && r.AtFrost > 1.2*sp.Target.Value {
+		l.warn(frostHeight, "paddock %s takes the farm's %.3g in at frost, and %.3g in is usual for %s; give it its own, such as rest: {leave: %.3gin, at_frost: %.3gin}",
+			name, r.AtFrost, sp.Target.Value, sp.Name, sp.Leave.Value, sp.Target.Value)
+	}
+}

@@ -1,0 +1,159 @@
+package config
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"regexp"
+)
+
+// CredentialsEnv names the folder in which the service manager puts
+// credentials (systemd.exec(5), CREDENTIALS_DIRECTORY).
+const CredentialsEnv = "CREDENTIALS_DIRECTORY"
+
+// largestSecret bounds what is read of a secret, in bytes.
+const largestSecret = 64 << 10
+
+// A Secret says where a secret is kept. It never holds the secret itself, so
+// it may be printed and logged.
+type Secret struct {
+	File       string // path; refused where others than its owner may read it
+	Credential string // name below $CREDENTIALS_DIRECTORY
+}
+
+// IsZero reports whether none was named.
+func (s Secret) IsZero() bool { return s == Secret{} }
+
+// LogValue is where the secret is kept.
+func (s Secret) LogValue() slog.Value { return slog.StringValue(s.String()) }
+
+// String is where the secret is kept.
+func (s Secret) String() string {
+	switch {
+	case s.Credential != "":
+		return "credential " + s.Credential
+	case s.File != "":
+		return "file " + s.File
+	}
+	return "none"
+}
+
+// Read reads the secret without the line break at its end. The error says
+// where it was looked for and the mend, and never holds any of it.
+func (s Secret) Read() ([]byte, error) {
+	path, err := s.path()
+	if err != nil {
+		return nil, err
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("secret %s: %s", s, secretTrouble(err))
+	}
+	defer f.Close()
+	if err := s.tooOpen(f.Stat); err != nil {
+		return nil, err
+	}
+	data, err := io.ReadAll(io.LimitReader(f, largestSecret+1))
+	if err != nil {
+		return nil, fmt.Errorf("secret %s: %w", s, err)
+	}
+	data = bytes.TrimRight(data, "\r\n")
+	switch {
+	case len(data) == 0:
+		return nil, fmt.Errorf("secret %s: is empty; put the secret in it, on one line", s)
+	case len(data) > largestSecret:
+		return nil, fmt.Errorf("secret %s: over %d KB, which is no secret", s, largestSecret>>10)
+	}
+	return data, nil
+}
+
+func (s Secret) path() (string, error) {
+	if s.Credential == "" {
+		if s.File == "" {
+			return "", errors.New("no secret is named; want a file or a credential name")
+		}
+		return s.File, nil
+	}
+	dir := os.Getenv(CredentialsEnv)
+	if dir == "" {
+		return "", fmt.Errorf("secret %s: $%s is not set; it is there only when the service manager starts the daemon with LoadCredential=%s", s, CredentialsEnv, s.Credential)
+	}
+	return filepath.Join(dir, s.Credential), nil
+}
+
+// tooOpen refuses a file that others than its owner may read. What the service
+// manager hands over is its own business.
+func (s Secret) tooOpen(stat func() (fs.FileInfo, error)) error {
+	if s.Credential != "" {
+		return nil
+	}
+	info, err := stat()
+	if err != nil {
+		return fmt.Errorf("secret %s: %w", s, err)
+	}
+	if !info.Mode().IsRegular() {
+		return fmt.Errorf("secret %s: is no ordinary file", s)
+	}
+	if open := info.Mode().Perm() & 0o077; open != 0 {
+		return fmt.Errorf("secret %s: may be read by others (mode %04o); run chmod 600 %s", s, info.Mode().Perm(), s.File)
+	}
+	return nil
+}
+
+func secretTrouble(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "is not there; write the secret into it and run chmod 600 on it"
+	case errors.Is(err, fs.ErrPermission):
+		return "may not be read by this user; it must belong to the user that the daemon runs as"
+	}
+	var pathErr *fs.PathError
+	if errors.As(err, &pathErr) {
+		err = pathErr.Err
+	}
+	return err.Error()
+}
+
+var credentialName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
+
+// secret reads a pair of keys such as password_file and password_credential.
+// A file that is too open is a problem now; one that is missing may be there
+// when the daemon runs, and is a warning.
+func (l *loader) secret(e *entry, stem string) Secret {
+	file, cred := e.get(stem+"_file"), e.get(stem+"_credential")
+	if file != nil && cred != nil {
+		l.say(cred, "a file is named too (line %d); keep one", file.line)
+		return Secret{}
+	}
+	if cred != nil {
+		if !credentialName.MatchString(cred.text) {
+			l.say(cred, "want a credential's name, such as mail-password, got %q", clip(cred.text))
+			return Secret{}
+		}
+		return Secret{Credential: cred.text}
+	}
+	if file == nil {
+		return Secret{}
+	}
+	s := Secret{File: l.beside(file.text)}
+	if l.embedded {
+		return s
+	}
+	l.touch(s.File)
+	switch _, err := os.Stat(s.File); {
+	case err == nil:
+		if err := s.tooOpen(func() (fs.FileInfo, error) { return os.Stat(s.File) }); err != nil {
+			l.say(file, "%v", err)
+		}
+	case errors.Is(err, fs.ErrPermission):
+		// Another user's secret, as when a person checks the daemon's file.
+	default:
+		l.warn(file, "%s %s", s, secretTrouble(err))
+	}
+	return s
+}

@@ -1,0 +1,154 @@
+package config
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// A measure is one kind of quantity: the units that may be written and what
+// each is in the unit used inside.
+type measure struct {
+	want  string // what to write, with an example
+	inner string // the unit used inside, as in a range
+	units map[string]float64
+}
+
+// Conversions: 1 in is 2.54 cm exactly; 1 acre is 0.40468564 ha and 1 lb is
+// 0.45359237 kg (NIST SP 811, from memory; USDA Forest Service gives 0.4047 and
+// 0.4536).
+const (
+	cmInInch   = 2.54
+	haInAcre   = 0.40468564
+	kgInPound  = 0.45359237
+	inchesFoot = 12
+)
+
+var (
+	lengths = measure{`a length such as "8in" or "20 cm"`, "in", map[string]float64{
+		"in": 1, "inch": 1, "inches": 1, `"`: 1, "″": 1,
+		"cm": 1 / cmInInch, "centimetre": 1 / cmInInch, "centimetres": 1 / cmInInch, "centimeter": 1 / cmInInch, "centimeters": 1 / cmInInch,
+		"ft": inchesFoot, "foot": inchesFoot, "feet": inchesFoot,
+	}}
+	areas = measure{`an area such as "22 acres" or "9 ha"`, "acres", map[string]float64{
+		"acre": 1, "acres": 1, "ac": 1,
+		"ha": 1 / haInAcre, "hectare": 1 / haInAcre, "hectares": 1 / haInAcre,
+	}}
+	dayCounts = measure{`a number of days such as "45 days"`, "days", map[string]float64{
+		"d": 1, "day": 1, "days": 1, "wk": 7, "week": 7, "weeks": 7,
+	}}
+	weights = measure{`a weight such as "1300 lb" or "590 kg"`, "lb", map[string]float64{
+		"lb": 1, "lbs": 1, "pound": 1, "pounds": 1,
+		"kg": 1 / kgInPound, "kilogram": 1 / kgInPound, "kilograms": 1 / kgInPound,
+	}}
+	percents = measure{`a percentage such as "80%"`, "%", map[string]float64{
+		"%": 1, "percent": 1, "per cent": 1,
+	}}
+	spans = measure{`a span of time such as "20 s", "15 min" or "4 hours"`, "s", map[string]float64{
+		"s": 1, "sec": 1, "second": 1, "seconds": 1,
+		"min": 60, "minute": 60, "minutes": 60,
+		"h": 3600, "hour": 3600, "hours": 3600, "d": 86400, "day": 86400, "days": 86400,
+	}}
+	texts = measure{`a number of texts such as "3 texts"`, "texts", map[string]float64{
+		"text": 1, "texts": 1, "texts a day": 1, "texts per day": 1,
+	}}
+	nights = measure{`a number of backups such as "14 nights"`, "nights", map[string]float64{
+		"night": 1, "nights": 1, "copy": 1, "copies": 1,
+	}}
+)
+
+// quantity is a plain number of at most nine digits, then a unit.
+var quantity = regexp.MustCompile(`^([+-]?[0-9]{1,9}(?:\.[0-9]{1,6})?)\s*([^0-9\s.+-][^0-9]*)$`)
+
+// in reads a quantity with its unit and gives it in the unit used inside. A
+// bare number, an unknown unit and a value outside lo to hi are errors that
+// say what to write.
+func (m measure) in(lo, hi float64) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		part := quantity.FindStringSubmatch(strings.TrimSpace(text))
+		if part == nil {
+			return 0, fmt.Errorf("want %s, got %q", m.want, clip(text))
+		}
+		factor, ok := m.units[strings.ToLower(strings.TrimSpace(part[2]))]
+		if !ok {
+			return 0, fmt.Errorf("want %s, got %q", m.want, clip(text))
+		}
+		n, err := strconv.ParseFloat(part[1], 64)
+		if err != nil {
+			return 0, fmt.Errorf("want %s, got %q", m.want, clip(text))
+		}
+		v := n * factor
+		if v < lo || v > hi {
+			return 0, fmt.Errorf("want %s %s, got %q", between(lo, hi), m.inner, clip(text))
+		}
+		return v, nil
+	}
+}
+
+// whole is in, for what is counted in whole numbers.
+func (m measure) whole(lo, hi int) func(string) (int, error) {
+	parse := m.in(float64(lo), float64(hi))
+	return func(text string) (int, error) {
+		v, err := parse(text)
+		if err != nil {
+			return 0, err
+		}
+		if v != float64(int(v)) {
+			return 0, fmt.Errorf("want a whole number of %s, got %q", m.inner, clip(text))
+		}
+		return int(v), nil
+	}
+}
+
+// span reads a span of time from lo to hi.
+func span(lo, hi time.Duration) func(string) (time.Duration, error) {
+	parse := spans.in(0, 1e9)
+	return func(text string) (time.Duration, error) {
+		v, err := parse(text)
+		if err != nil {
+			return 0, err
+		}
+		d := time.Duration(v * float64(time.Second))
+		if d < lo || d > hi {
+			return 0, fmt.Errorf("want %s to %s, got %q", inWords(lo), inWords(hi), clip(text))
+		}
+		return d, nil
+	}
+}
+
+// share reads a percentage and gives it as 0-1.
+func share(lo, hi float64) func(string) (float64, error) {
+	parse := percents.in(lo, hi)
+	return func(text string) (float64, error) {
+		v, err := parse(text)
+		return v / 100, err
+	}
+}
+
+func between(lo, hi float64) string {
+	return strconv.FormatFloat(lo, 'g', -1, 64) + " to " + strconv.FormatFloat(hi, 'f', -1, 64)
+}
+
+// inWords is a span as one would write it in the farm file.
+func inWords(d time.Duration) string {
+	switch {
+	case d >= 48*time.Hour && d%(24*time.Hour) == 0:
+		return fmt.Sprintf("%d days", d/(24*time.Hour))
+	case d >= time.Hour && d%time.Hour == 0:
+		return fmt.Sprintf("%d h", d/time.Hour)
+	case d >= time.Minute && d%time.Minute == 0:
+		return fmt.Sprintf("%d min", d/time.Minute)
+	}
+	return fmt.Sprintf("%g s", d.Seconds())
+}
+
+// clip keeps what is quoted back short.
+func clip(text string) string {
+	r := []rune(text)
+	if len(r) <= 60 {
+		return text
+	}
+	return string(r[:57]) + "..."
+}
