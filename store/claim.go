@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"database/sql"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -45,22 +46,39 @@ const (
 // ID to the byte. It gives nil where nothing is due.
 func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, freeze func(Batch) (Frozen, error)) (*Message, error) {
 	var m *Message
-	err := s.writing(ctx, "claim", now, func(t *Tx) error {
-		due, err := t.due(f)
-		if err != nil {
-			return err
-		}
-		for _, d := range due {
-			if m, err = t.take(f, d, freeze); m != nil || err != nil {
-				return err
-			}
-		}
-		return nil
+	err := s.writing(ctx, "claim", now, func(t *Tx) (err error) {
+		m, err = t.claim(f, freeze)
+		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	return m, nil
+}
+
+// errChanged says that a group is not what it was: look again what is due.
+var errChanged = errors.New("the group changed")
+
+func (t *Tx) claim(f ClaimFor, freeze func(Batch) (Frozen, error)) (*Message, error) {
+	for {
+		m, err := t.claimOnce(f, freeze)
+		if !errors.Is(err, errChanged) { // what changes thaws or fails: each message or row once
+			return m, err
+		}
+	}
+}
+
+func (t *Tx) claimOnce(f ClaimFor, freeze func(Batch) (Frozen, error)) (*Message, error) {
+	due, err := t.due(f)
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range due {
+		if m, err := t.take(f, d, freeze); m != nil || err != nil {
+			return m, err
+		}
+	}
+	return nil, nil
 }
 
 // dueGroup is what could make one message.
@@ -113,11 +131,7 @@ func (t *Tx) take(f ClaimFor, d dueGroup, freeze func(Batch) (Frozen, error)) (*
 		return nil, nil
 	}
 	if d.message != 0 {
-		m, err := t.again(f, d, address)
-		if m != nil || err != nil || d.message != 0 && t.stillFrozen(d.message) {
-			return m, err
-		}
-		d.message = 0
+		return t.again(f, d, address)
 	}
 	return t.freeze(f, d, address, quiet, freeze)
 }
@@ -162,7 +176,7 @@ func (t *Tx) confirmed(address string, since time.Time, except int64) (bool, err
 // for a contact since the day began.
 func (t *Tx) countToday(f ClaimFor, d dueGroup) (int, error) {
 	rows, err := t.query(`SELECT m.kind FROM messages m WHERE m.contact = ? AND m.medium = ? AND m.id <> ?
-		AND EXISTS (SELECT 1 FROM attempts a WHERE a.message = m.id AND a.started_at >= ?)`,
+		AND m.id IN (SELECT message FROM attempts WHERE started_at >= ?)`,
 		d.contact, string(f.Medium), d.message, f.DayStart.Unix())
 	if err != nil {
 		return 0, err
@@ -201,10 +215,10 @@ func (t *Tx) hold(f ClaimFor, d dueGroup, why string) error {
 	return err
 }
 
-// again takes a frozen message up once more. It gives nil, and thaws the
-// message, where that can no longer be right: the contact has another address
-// or another carrier took over. One that may have arrived stays with its
-// address and carrier, or waits.
+// again takes a frozen message up once more. It thaws the message where that
+// can no longer be right: the contact has another address or another carrier
+// took over. One that may have arrived stays with its address and carrier, or
+// waits.
 func (t *Tx) again(f ClaimFor, d dueGroup, address string) (*Message, error) {
 	var unsure bool
 	m, err := scanMessage(t.row(`SELECT `+messageColumns+` FROM messages m WHERE m.id = ?`, d.message))
@@ -218,15 +232,12 @@ func (t *Tx) again(f ClaimFor, d dueGroup, address string) (*Message, error) {
 		if unsure {
 			return nil, nil
 		}
-		return nil, t.thaw(d.message)
+		if err := t.thaw(d.message); err != nil {
+			return nil, err
+		}
+		return nil, errChanged
 	}
 	return m, t.begin(f, m)
-}
-
-func (t *Tx) stillFrozen(message int64) bool {
-	var n int
-	err := t.row(`SELECT count(*) FROM outbox WHERE message = ? AND state = 'queued'`, message).Scan(&n)
-	return err != nil || n > 0
 }
 
 // freeze words a group and writes it down as a message under way.
@@ -247,9 +258,9 @@ func (t *Tx) freeze(f ClaimFor, d dueGroup, address string, urgentOnly bool, fre
 		}
 		b.Answers = &in
 	}
-	words, err := freeze(b)
+	words, err := worded(b, freeze)
 	if err != nil {
-		return nil, fmt.Errorf("word %s for %s: %w", d.kind, d.contact, err)
+		return nil, t.wordless(said, err)
 	}
 	if words.Took > 0 && words.Took < len(said) {
 		said, b.Notices = said[:words.Took], b.Notices[:words.Took]
@@ -264,6 +275,29 @@ func (t *Tx) freeze(f ClaimFor, d dueGroup, address string, urgentOnly bool, fre
 		}
 	}
 	return m, t.begin(f, m)
+}
+
+// worded makes the words. That one notice cannot be worded must not end the
+// program, or nothing else would ever be said.
+func worded(b Batch, freeze func(Batch) (Frozen, error)) (w Frozen, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("word %s: %v", b.Kind, r)
+		}
+	}()
+	return freeze(b)
+}
+
+// wordless fails rows that cannot be worded, so that those behind them are
+// said and these show among what was not.
+func (t *Tx) wordless(said []SaidRow, cause error) error {
+	t.s.log.Error("a message cannot be worded", "kind", string(said[0].Notice.Kind), "err", cause)
+	for _, s := range said {
+		if _, err := t.move(Failed, clean("cannot be worded: "+cause.Error()), "", "id = ?", s.ID); err != nil {
+			return err
+		}
+	}
+	return errChanged
 }
 
 func (t *Tx) dueRows(f ClaimFor, d dueGroup, urgentOnly bool) ([]SaidRow, error) {

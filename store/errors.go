@@ -20,6 +20,8 @@ var (
 	ErrDamaged  = errors.New("the database is damaged")
 	ErrBusy     = errors.New("the database is busy")
 	ErrNoFile   = errors.New("the database cannot be opened")
+	ErrBeside   = errors.New("this process does not own the database")
+	ErrLost     = errors.New("what was written last may be lost")
 )
 
 // Error is a failure of the database with its cause and what to do about it.
@@ -61,6 +63,7 @@ var mends = map[error]string{
 	ErrIO:       "the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read",
 	ErrDamaged:  "stop the daemon, move the file and those beside it that end in -wal and -shm away (keep them), copy the newest good backup to its place, start again",
 	ErrBusy:     "another program holds the database: end it, then try again",
+	ErrLost:     "ask everybody what they texted in the last day, compare it with stubbled diary, and text again what is missing",
 	ErrNoFile:   "see that the folder exists and that the user of the daemon may enter it",
 }
 

@@ -6,8 +6,6 @@ import (
 	"errors"
 	"os"
 	"time"
-
-	"stubbled/scheduler/ladder"
 )
 
 // Check writes one row and reads it back: whether the store answers.
@@ -70,7 +68,7 @@ func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) 
 		return nil, s.explain("read what was not said", err)
 	}
 	got, err := collect(rows, func(r scanner) (u Unsaid, err error) {
-		u.SaidRow, _, err = scanSeq(more{r, &u.Report})
+		u.SaidRow, err = scanSaid(more{r, &u.Report})
 		return u, err
 	})
 	return got, s.explain("read what was not said", err)
@@ -96,5 +94,3 @@ func (t *Tx) Requeue(row int64, goodUntil time.Time) error {
 	}
 	return err
 }
-
-var _ = ladder.Text

@@ -37,7 +37,7 @@ type InRow struct {
 // that it was received. What is there already is kept once. An empty cursor
 // leaves the old one.
 func (s *Store) Accept(ctx context.Context, carrier string, got []In, cursor string, now time.Time) error {
-	return s.writing(ctx, "accept", now, func(t *Tx) error {
+	return s.besideOK(ctx, "accept", now, func(t *Tx) error {
 		for _, in := range got {
 			if in.ID == "" {
 				return errors.New("a text without the carrier's id cannot be kept once")

@@ -26,29 +26,27 @@ func lockFile(database string) (*os.File, error) {
 		}
 		return nil, fmt.Errorf("lock %s: %w: the file system of the database must support locks", name, err)
 	}
-	if err := writePID(f); err != nil {
-		f.Close()
-		return nil, fmt.Errorf("lock %s: %w", name, err)
-	}
 	return f, nil
 }
 
 // writePID is for the one who is refused; that it fails on a full disk is no
 // reason not to run.
-func writePID(f *os.File) error {
-	pid := strconv.Itoa(os.Getpid()) + "\n"
-	if err := f.Truncate(0); err != nil && !errors.Is(err, syscall.ENOSPC) {
-		return err
+func writePID(f *os.File, more string) error {
+	text := strconv.Itoa(os.Getpid()) + "\n" + more
+	_, err := f.WriteAt([]byte(text), 0)
+	if err == nil {
+		err = f.Truncate(int64(len(text)))
 	}
-	if _, err := f.WriteAt([]byte(pid), 0); err != nil && !errors.Is(err, syscall.ENOSPC) {
-		return err
+	if err != nil && !errors.Is(err, syscall.ENOSPC) {
+		return fmt.Errorf("lock %s: %w", f.Name(), err)
 	}
 	return nil
 }
 
 func holder(f *os.File) int {
-	b, _ := io.ReadAll(io.LimitReader(io.NewSectionReader(f, 0, 32), 32))
-	pid, _ := strconv.Atoi(strings.TrimSpace(string(b)))
+	b, _ := io.ReadAll(io.NewSectionReader(f, 0, 64))
+	first, _, _ := strings.Cut(string(b), "\n")
+	pid, _ := strconv.Atoi(first)
 	return pid
 }
 

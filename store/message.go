@@ -105,7 +105,11 @@ func (t *Tx) thaw(message int64) error {
 	if _, err := t.exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
 		return err
 	}
-	_, err := t.exec(`UPDATE outbox SET message = NULL WHERE message = ? AND state = 'queued'`, message)
+	seq, err := t.nextSeq()
+	if err != nil {
+		return err
+	}
+	_, err = t.exec(`UPDATE outbox SET message = NULL, seq = ? WHERE message = ? AND state = 'queued'`, seq, message)
 	return err
 }
 

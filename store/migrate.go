@@ -69,11 +69,7 @@ func (s *Store) version(ctx context.Context, db *sql.DB) (int64, error) {
 
 // migrate checks the file and brings it to the newest schema, with a backup
 // beside it first. Each step is one transaction.
-func (s *Store) migrate(ctx context.Context, now time.Time) error {
-	have, err := s.version(ctx, s.write)
-	if err != nil {
-		return err
-	}
+func (s *Store) migrate(ctx context.Context, have int64, now time.Time) error {
 	want := newest()
 	if have > want {
 		return &Error{Kind: ErrNewer, Op: "open", Path: s.path, Err: fmt.Errorf("schema %d, this program knows %d", have, want)}

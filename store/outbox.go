@@ -30,9 +30,9 @@ const (
 var from = map[State][]State{
 	Queued:    {Sending, Failed, Unknown, Withdrawn, Expired}, // tried again, wanted again, said again
 	Sending:   {Queued},
-	Sent:      {Sending, Unknown, Queued}, // a late report may tell of it
-	Failed:    {Sending, Sent, Unknown},   // a mail that bounced was sent once
-	Unknown:   {Sending, Queued},          // queued: a repeat that is not wanted any more
+	Sent:      {Sending, Unknown, Queued},       // a late report may tell of it
+	Failed:    {Sending, Sent, Unknown, Queued}, // a mail that bounced was sent once; words that cannot be made fail in the queue
+	Unknown:   {Sending, Queued},                // queued: a repeat that is not wanted any more
 	Withdrawn: {Queued},
 	Expired:   {Queued},
 }
@@ -75,31 +75,26 @@ func (r SaidRow) Told() bool {
 
 const outColumns = `o.id, o.key, o.contact, o.medium, o.kind, o.facts, o.not_before, o.good_until, o.urgent, o.inbox,
 	o.state, o.why, o.planned_at, o.changed_at, o.message,
-	o.repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = o.message), 0), o.seq`
+	o.repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = o.message), 0)`
 
-func scanSaid(r scanner) (SaidRow, error) {
-	s, _, err := scanSeq(r)
-	return s, err
-}
-
-func scanSeq(r scanner) (s SaidRow, seq int64, err error) {
+func scanSaid(r scanner) (s SaidRow, err error) {
 	var medium, kind, facts, state string
 	var notBefore, planned, changed int64
 	var goodUntil, inbox, message sql.NullInt64
 	n := &s.Notice
 	err = r.Scan(&s.ID, &n.Key, &n.To, &medium, &kind, &facts, &notBefore, &goodUntil, &n.Urgent, &inbox,
-		&state, &s.Why, &planned, &changed, &message, &s.Unsure, &seq)
+		&state, &s.Why, &planned, &changed, &message, &s.Unsure)
 	if err != nil {
-		return s, 0, err
+		return s, err
 	}
 	n.Medium, n.Kind, s.State = ladder.Medium(medium), ladder.Kind(kind), State(state)
 	n.NotBefore, n.GoodUntil = time.Unix(notBefore, 0).UTC(), timeOrZero(goodUntil)
 	n.Inbox, s.Message = inbox.Int64, message.Int64
 	s.Planned, s.Changed = time.Unix(planned, 0).UTC(), time.Unix(changed, 0).UTC()
 	if err := json.Unmarshal([]byte(facts), &n.Facts); err != nil {
-		return s, 0, fmt.Errorf("outbox row %d: facts: %w", s.ID, err)
+		return s, fmt.Errorf("outbox row %d: facts: %w", s.ID, err)
 	}
-	return s, seq, nil
+	return s, nil
 }
 
 // insert puts a notice in the outbox. fresh is false where its key, or an

@@ -1,23 +1,85 @@
 package store
 
 import (
+	"cmp"
 	"encoding/json"
+	"slices"
 	"time"
 
 	"stubbled/scheduler/ladder"
 )
 
-// cache is for those who read the same again and again.
-type cache struct{}
-
 // Said gives every row of the outbox, in any state, that was planned or
-// changed since, oldest first.
-func (t *Tx) Said(since time.Time) ([]SaidRow, error) {
-	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.changed_at >= ? ORDER BY o.id`, since.Unix())
+// changed since, oldest first. The rows are shared: they must not be changed.
+func (t *Tx) Said(since time.Time) ([]*SaidRow, error) {
+	return t.s.said.since(t, since)
+}
+
+// saidCache keeps the rows that each pass reads again; only those that changed
+// are read and decoded anew. It knows what is committed and what the
+// transaction at hand wrote; a rollback forgets all of it.
+type saidCache struct {
+	from time.Time
+	seq  int64 // all changes up to this one are known; 0: nothing is known
+	rows []*SaidRow
+	at   map[int64]int // id -> place in rows
+}
+
+func (c *saidCache) forget() { *c = saidCache{} }
+
+func (c *saidCache) since(t *Tx, since time.Time) ([]*SaidRow, error) {
+	const stale = 90 * 24 * time.Hour // as much as may lie about unused
+	if c.seq == 0 || since.Before(c.from) || since.Sub(c.from) > stale {
+		*c = saidCache{from: since, at: map[int64]int{}}
+	}
+	known := t.seq - 1 // the transaction at hand may change more under its number
+	if t.seq == 0 {
+		if err := t.row(`SELECT seq FROM clock WHERE id = 1`).Scan(&known); err != nil {
+			return nil, err
+		}
+	}
+	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.seq > ? AND o.changed_at >= ? ORDER BY o.id`, c.seq, c.from.Unix())
 	if err != nil {
 		return nil, err
 	}
-	return collect(rows, scanSaid)
+	defer rows.Close()
+	for rows.Next() {
+		s, err := scanSaid(rows)
+		if err != nil {
+			return nil, err
+		}
+		c.put(&s)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	c.seq = known
+	return c.list(since), nil
+}
+
+// put replaces rather than overwrites: a row that was handed out stays as it
+// was.
+func (c *saidCache) put(s *SaidRow) {
+	if i, ok := c.at[s.ID]; ok {
+		c.rows[i] = s
+		return
+	}
+	c.at[s.ID] = len(c.rows)
+	c.rows = append(c.rows, s)
+}
+
+func (c *saidCache) list(since time.Time) []*SaidRow {
+	all := make([]*SaidRow, 0, len(c.rows))
+	for _, s := range c.rows {
+		if s.Changed.Unix() >= since.Unix() {
+			all = append(all, s)
+		}
+	}
+	byID := func(a, b *SaidRow) int { return cmp.Compare(a.ID, b.ID) }
+	if !slices.IsSortedFunc(all, byID) { // an old row changed late
+		slices.SortFunc(all, byID)
+	}
+	return all
 }
 
 // AskedOf gives what a contact was told since and that is of one of the kinds,

@@ -12,7 +12,7 @@ import (
 	"sync"
 	"time"
 
-	_ "modernc.org/sqlite" // the driver "sqlite"
+	"modernc.org/sqlite" // also the driver "sqlite"
 )
 
 // Options is what Open needs to know besides the path.
@@ -31,8 +31,10 @@ type Store struct {
 	write *sql.DB  // one connection; nil where only looked at
 	read  *sql.DB
 
-	mu    sync.Mutex // one write at a time, and the caches
-	known *cache
+	mu   sync.Mutex // one write at a time, and said
+	said saidCache
+
+	aftermath error
 }
 
 // Open takes the lock, backs the file up and migrates it where its schema is
@@ -104,18 +106,37 @@ func (s *Store) start(ctx context.Context, now time.Time) error {
 		return s.explainFile("open", err)
 	}
 	f.Close()
-	if s.write, err = sql.Open("sqlite", dsn(s.path, "")); err != nil {
+	if err := s.lookBack(); err != nil {
+		return err
+	}
+	if err := writePID(s.lock, ""); err != nil {
+		return err
+	}
+	// Looked at first through a connection that cannot write: a file that is
+	// not ours stays as it is.
+	if err := s.openReaders(); err != nil {
+		return err
+	}
+	have, err := s.version(ctx, s.read)
+	if err != nil {
+		return err
+	}
+	if s.write, err = sql.Open("sqlite", dsn(s.path, "rw")); err != nil {
 		return s.explain("open", err)
 	}
 	s.write.SetMaxOpenConns(1)
-	if err := s.migrate(ctx, now); err != nil {
+	if err := s.migrate(ctx, have, now); err != nil {
 		return err
 	}
+	return s.recover(ctx, now)
+}
+
+func (s *Store) openReaders() (err error) {
 	if s.read, err = sql.Open("sqlite", dsn(s.path, "ro")); err != nil {
 		return s.explain("open", err)
 	}
 	s.read.SetMaxOpenConns(4)
-	return s.recover(ctx, now)
+	return nil
 }
 
 func (s *Store) openBeside(ctx context.Context) error {
@@ -127,18 +148,34 @@ func (s *Store) openBeside(ctx context.Context) error {
 		return s.explain("open", err)
 	}
 	s.write.SetMaxOpenConns(1)
-	return s.explain("open", s.write.PingContext(ctx))
+	return s.explain("open", s.leaveLog(ctx))
+}
+
+// leaveLog keeps the last one to close from removing the log: where the daemon
+// was cut off, its next start reads in it what happened.
+func (s *Store) leaveLog(ctx context.Context) error {
+	c, err := s.write.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer c.Close()
+	return c.Raw(func(driver any) error {
+		fc, ok := driver.(sqlite.FileControl)
+		if !ok {
+			return errors.New("the driver cannot keep the log")
+		}
+		_, err := fc.FileControlPersistWAL("main", 1)
+		return err
+	})
 }
 
 func (s *Store) openRead(ctx context.Context) error {
 	if _, err := os.Stat(s.path); err != nil {
 		return s.explainFile("open", err)
 	}
-	var err error
-	if s.read, err = sql.Open("sqlite", dsn(s.path, "ro")); err != nil {
-		return s.explain("open", err)
+	if err := s.openReaders(); err != nil {
+		return err
 	}
-	s.read.SetMaxOpenConns(4)
 	have, err := s.version(ctx, s.read)
 	if err != nil {
 		return err
@@ -156,21 +193,15 @@ func (s *Store) openRead(ctx context.Context) error {
 // Each commit is synced (synchronous=FULL): a message that was acknowledged
 // must survive a power cut.
 func dsn(path, mode string) string {
-	v := url.Values{}
-	for _, p := range []string{"busy_timeout(5000)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)", "cell_size_check(1)"} {
+	v := url.Values{"mode": {mode}, "_dqs": {"0"}}
+	for _, p := range []string{"busy_timeout(5000)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)", "recursive_triggers(1)", "cell_size_check(1)"} {
 		v.Add("_pragma", p)
 	}
-	if mode == "ro" {
-		v.Set("mode", mode)
-		v.Add("_pragma", "query_only(1)")
-	} else {
-		if mode != "" {
-			v.Set("mode", mode)
-		}
+	if mode != "ro" {
 		v.Add("_pragma", "journal_mode(WAL)")
+		v.Add("_pragma", "journal_size_limit(16777216)")
 		v.Set("_txlock", "immediate")
 	}
-	v.Set("_dqs", "0")
 	u := url.URL{Scheme: "file", Path: path, RawQuery: v.Encode()}
 	return u.String()
 }
@@ -181,6 +212,9 @@ func (s *Store) Path() string { return s.path }
 // Close releases the database and the lock. It waits for the write in hand.
 func (s *Store) Close() error {
 	var errs []error
+	if s.lock != nil && s.write != nil {
+		errs = append(errs, writePID(s.lock, "")) // before the log goes
+	}
 	for _, db := range []*sql.DB{s.read, s.write} {
 		if db != nil {
 			errs = append(errs, db.Close())

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"time"
 )
 
@@ -23,8 +24,16 @@ func (s *Store) Update(ctx context.Context, now time.Time, decide func(*Tx) erro
 }
 
 func (s *Store) writing(ctx context.Context, op string, now time.Time, f func(*Tx) error) error {
+	if s.lock == nil {
+		return fmt.Errorf("%s: %w: only the one who holds the lock may write", op, ErrBeside)
+	}
+	return s.besideOK(ctx, op, now, f)
+}
+
+// besideOK is writing for what a second process may do beside the daemon.
+func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*Tx) error) (err error) {
 	if s.write == nil {
-		return &Error{Kind: ErrReadOnly, Op: op, Path: s.path, Err: errors.New("opened only to look")}
+		return fmt.Errorf("%s: %w: opened only to look", op, ErrBeside)
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -33,14 +42,20 @@ func (s *Store) writing(ctx context.Context, op string, now time.Time, f func(*T
 		return s.explain(op, err)
 	}
 	t := &Tx{ctx: ctx, tx: tx, s: s, now: now}
+	done := false
+	defer func() { // also when f panics: or the one connection is gone for good
+		if !done {
+			s.said.forget()
+			err = errors.Join(err, t.rollback())
+		}
+	}()
 	if err := f(t); err != nil {
-		s.known = nil
-		return errors.Join(s.explain(op, err), t.rollback())
+		return s.explain(op, err)
 	}
 	if err := tx.Commit(); err != nil {
-		s.known = nil
-		return errors.Join(s.explain(op, err), t.rollback())
+		return s.explain(op, err)
 	}
+	done = true
 	return nil
 }
 

@@ -63,6 +63,12 @@ CREATE TRIGGER facts_remain BEFORE DELETE ON facts BEGIN
 END;
 -- +goose StatementEnd
 
+-- +goose StatementBegin
+CREATE TRIGGER facts_keep BEFORE INSERT ON facts WHEN EXISTS (SELECT 1 FROM facts WHERE id = NEW.id) BEGIN
+    SELECT RAISE(ABORT, 'facts are never replaced: void the fact and record the right one');
+END;
+-- +goose StatementEnd
+
 -- Messages as they left or will leave: the words, frozen, so that a retry is
 -- identical to the byte. One message carries one or more rows of the outbox.
 CREATE TABLE messages (
@@ -140,6 +146,7 @@ CREATE TABLE outbox (
 CREATE INDEX outbox_due ON outbox (medium, not_before) WHERE state = 'queued';
 CREATE INDEX outbox_message ON outbox (message) WHERE message IS NOT NULL;
 CREATE INDEX outbox_changed ON outbox (changed_at);
+CREATE INDEX outbox_contact ON outbox (contact, changed_at);
 CREATE INDEX outbox_seq ON outbox (seq);
 
 -- What instruments and weather services said about the air.

@@ -1,0 +1,93 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"time"
+)
+
+// The lock file says, behind the pid, that the database is in use: the log of
+// a database in use is always there, so that one which is gone was deleted.
+const inUse = "in use\n"
+
+// Aftermath says what the last run left that a person must know, with the
+// mend: ErrLost where the log of the last writes was deleted or damaged. Nil
+// where nothing was lost, as far as can be told.
+func (s *Store) Aftermath() error { return s.aftermath }
+
+// lookBack must run before the database is opened, which takes up the log.
+func (s *Store) lookBack() error {
+	wal := s.path + "-wal"
+	if wasInUse(s.lock) && !exists(wal) && exists(s.path) {
+		s.aftermath = &Error{Kind: ErrLost, Op: "open", Path: s.path,
+			Err: errors.New("the last run was cut off and its log, the file ending in -wal, is gone")}
+	}
+	n, err := lostCommits(wal)
+	if err != nil {
+		return s.explainFile("read the log", err)
+	}
+	if n > 1 {
+		s.aftermath = &Error{Kind: ErrLost, Op: "open", Path: s.path,
+			Err: fmt.Errorf("the log of the last writes is damaged; %d writes behind the damage are lost", n)}
+		s.keepLog(wal)
+	}
+	if s.aftermath != nil {
+		s.log.Error("something may be lost", "err", s.aftermath)
+	}
+	return nil
+}
+
+// keepLog keeps a copy of a damaged log for those who may still read it.
+func (s *Store) keepLog(wal string) {
+	to := wal + ".damaged"
+	if err := copyFile(wal, to); err != nil {
+		s.log.Warn("the damaged log cannot be copied", "to", to, "err", err)
+		return
+	}
+	s.log.Info("the damaged log was copied", "to", to)
+}
+
+func wasInUse(lock *os.File) bool {
+	b := make([]byte, 64)
+	n, _ := lock.ReadAt(b, 0)
+	return len(b[:n]) > len(inUse) && string(b[n-len(inUse):n]) == inUse
+}
+
+func exists(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
+}
+
+// recover turns what another run left under way into unknown outcomes.
+func (s *Store) recover(ctx context.Context, now time.Time) error {
+	n := 0
+	err := s.writing(ctx, "take up the last run", now, func(t *Tx) error {
+		rows, err := t.query(`SELECT id FROM attempts WHERE outcome IS NULL AND run <> ?`, s.run)
+		if err != nil {
+			return err
+		}
+		open, err := collect(rows, func(r scanner) (id int64, err error) { return id, r.Scan(&id) })
+		if err != nil {
+			return err
+		}
+		n = len(open)
+		for _, id := range open {
+			if err := t.settle(id, Result{Outcome: NotKnown, NextAt: now, Detail: "the program ended before the carrier answered"}); err != nil {
+				return err
+			}
+		}
+		// One write in any case: a database that cannot be written is found
+		// at the start, and from here on the log is there.
+		_, err = t.exec(`UPDATE clock SET beat = beat + 1, run = ? WHERE id = 1`, s.run)
+		return err
+	})
+	if n > 0 {
+		s.log.Warn("the last run ended with messages under way", "unknown", n)
+	}
+	if err == nil {
+		err = writePID(s.lock, inUse)
+	}
+	return err
+}

@@ -1,0 +1,128 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+)
+
+var ctx = context.Background()
+
+// sep1 is a morning of an invented farm, Sep 1 2026 06:30 in Chicago.
+var sep1 = time.Date(2026, 9, 1, 11, 30, 0, 0, time.UTC)
+
+func day(s string) civil.Date {
+	d, err := civil.ParseDate(s)
+	if err != nil {
+		panic(err)
+	}
+	return d
+}
+
+func open(t testing.TB, path, run string) *Store {
+	t.Helper()
+	s, err := Open(ctx, path, Options{RunID: run, Now: sep1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.Close() })
+	return s
+}
+
+func fresh(t testing.TB) *Store { return open(t, filepath.Join(t.TempDir(), "farm.db"), "run-1") }
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func update(t testing.TB, s *Store, now time.Time, f func(*Tx) error) {
+	t.Helper()
+	must(t, s.Update(ctx, now, f))
+}
+
+func reconcile(t testing.TB, s *Store, now time.Time, wanted ...ladder.Notice) (c Changes) {
+	t.Helper()
+	update(t, s, now, func(x *Tx) (err error) { c, err = x.Reconcile(wanted); return err })
+	return c
+}
+
+// notice is a rung that is due at sep1 and true for a day.
+func notice(kind ladder.Kind, paddock, to string) ladder.Notice {
+	return ladder.Notice{
+		Key: fmt.Sprintf("%s/2026-09-01/0/%s/1/%s/text", paddock, kind, to), To: to, Medium: ladder.Text, Kind: kind,
+		Facts:     ladder.Facts{Paddock: paddock, Name: paddock, Cutoff: day("2026-09-01"), Leave: 8},
+		NotBefore: sep1, GoodUntil: sep1.Add(24 * time.Hour),
+	}
+}
+
+func heard(t testing.TB, s *Store, id, contact, text string, now time.Time) InRow {
+	t.Helper()
+	must(t, s.Accept(ctx, "sms", []In{{ID: id, From: phones[contact], Contact: contact, Text: text, Sent: now}}, "", now))
+	all, err := s.Pending(ctx)
+	must(t, err)
+	return all[len(all)-1]
+}
+
+func answer(kind ladder.Kind, in InRow) ladder.Notice {
+	return ladder.Notice{Key: fmt.Sprintf("answer/%d", in.Row), To: in.Contact, Medium: ladder.Text, Kind: kind, Inbox: in.Row,
+		NotBefore: in.Received, GoodUntil: in.Received.Add(24 * time.Hour)}
+}
+
+// Invented people with numbers from the range kept for that.
+var phones = map[string]string{"Ana": "+15555550142", "Luis": "+15555550143", "Bea": "+15555550144"}
+
+func bySMS(retry Retry) ClaimFor {
+	return ClaimFor{Medium: ladder.Text, Carrier: "sms", Retry: retry, Address: func(c string) string { return phones[c] }}
+}
+
+// plain words a batch by its paddocks.
+func plain(b Batch) (Frozen, error) {
+	text := string(b.Kind)
+	if b.MayRepeat {
+		text = "May be a repeat. " + text
+	}
+	for _, n := range b.Notices {
+		text += " " + n.Facts.Paddock
+	}
+	return Frozen{Text: text}, nil
+}
+
+func claim(t testing.TB, s *Store, now time.Time, f ClaimFor) *Message {
+	t.Helper()
+	m, err := s.Claim(ctx, now, f, plain)
+	must(t, err)
+	return m
+}
+
+func settle(t testing.TB, s *Store, m *Message, o Outcome, now time.Time) {
+	t.Helper()
+	must(t, s.Settle(ctx, m.Attempt, Result{Outcome: o}, now))
+}
+
+// states gives where each key stands.
+func states(t testing.TB, s *Store) map[string]State {
+	t.Helper()
+	all := map[string]State{}
+	update(t, s, sep1, func(x *Tx) error {
+		said, err := x.Said(time.Unix(0, 0))
+		for _, r := range said {
+			all[r.Notice.Key] = r.State
+		}
+		return err
+	})
+	return all
+}
+
+func reading(paddock string, heights ...float64) diary.Fact {
+	return diary.Fact{At: sep1, Day: day("2026-09-01"), Kind: diary.Reading, Paddock: paddock, Heights: heights, By: "Ana", Source: diary.FromText}
+}

@@ -1,0 +1,76 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"time"
+)
+
+// Report is news of a message after it was handed over.
+type Report struct {
+	EnvelopeID string // ours, or
+	Ref        string // the carrier's
+	Delivered  bool
+	Permanent  bool // not delivered, and never will be
+	Detail     string
+}
+
+// Report keeps news of a message: a mail that bounced, a text that arrived. An
+// unknown outcome is settled by it. known is false where the message is not
+// ours.
+func (s *Store) Report(ctx context.Context, carrier string, r Report, now time.Time) (known bool, err error) {
+	err = s.writing(ctx, "keep a delivery report", now, func(t *Tx) error {
+		message, err := t.reported(carrier, r)
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		known = true
+		return t.report(message, r)
+	})
+	return known, err
+}
+
+func (t *Tx) reported(carrier string, r Report) (id int64, err error) {
+	if r.EnvelopeID != "" {
+		err = t.row(`SELECT id FROM messages WHERE envelope = ?`, r.EnvelopeID).Scan(&id)
+		return id, err
+	}
+	if r.Ref == "" {
+		return 0, sql.ErrNoRows
+	}
+	err = t.row(`SELECT message FROM attempts WHERE ref = ? AND carrier = ? ORDER BY id DESC LIMIT 1`, r.Ref, carrier).Scan(&id)
+	return id, err
+}
+
+func (t *Tx) report(message int64, r Report) error {
+	news := "delayed"
+	switch {
+	case r.Delivered:
+		news = "delivered"
+	case r.Permanent:
+		news = "undelivered"
+	}
+	_, err := t.exec(`UPDATE messages SET report = ?, reported_at = ? WHERE id = ? AND (report IS NULL OR report = 'delayed')`,
+		news, t.now.Unix(), message)
+	if err != nil || news == "delayed" {
+		return err
+	}
+	// A row under way is left to Settle, which knows more.
+	if news == "undelivered" {
+		_, err = t.move(Failed, clean(r.Detail), "", "message = ? AND state <> 'sending'", message)
+		return err
+	}
+	if _, err := t.exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
+		return err
+	}
+	// A repeat that was to be made is not needed any more.
+	if _, err := t.move(Sent, "", "message = repeats, repeats = NULL", "repeats = ? AND state = 'queued' AND message IS NULL", message); err != nil {
+		return err
+	}
+	_, err = t.move(Sent, "", "", "message = ? AND state <> 'sending'", message)
+	return err
+}
