@@ -57,16 +57,14 @@ func (rd *reader) wholeDlyLine(b []byte, days int) ([]byte, bool) {
 	if len(b) == dlyLineLen {
 		return b, true
 	}
-	if len(b) > dlyLineLen {
-		b = bytes.TrimRight(b, " ")
-	}
-	if len(b) > dlyLineLen {
-		rd.bad("a month of %d days: %d characters where 31 days take %d", (len(b)-dlyDays+dlyGroup-1)/dlyGroup, len(b), dlyLineLen)
+	whole := len(b)
+	if b = bytes.TrimRight(b, " "); len(b) > dlyLineLen {
+		rd.bad("a month of %d days: %d characters where 31 days take %d", (len(b)-dlyDays+dlyGroup-1)/dlyGroup, whole, dlyLineLen)
 		return nil, false
 	}
 	// The value of the month's last day must be there; its flags may be blank.
 	if len(b) < dlyDays+(days-1)*dlyGroup+5 {
-		rd.bad("cut short: %d characters of %d", len(b), dlyLineLen)
+		rd.bad("cut short: %d characters of %d", whole, dlyLineLen)
 		return nil, false
 	}
 	line := &rd.dly.line
