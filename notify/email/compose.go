@@ -1,0 +1,114 @@
+package email
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"net/mail"
+	"regexp"
+	"strings"
+
+	gomail "github.com/wneessen/go-mail"
+
+	"stubbled/notify"
+)
+
+// headerAutoSubmitted is RFC 3834 section 5.
+const headerAutoSubmitted gomail.Header = "Auto-Submitted"
+
+// compose writes the mail of an envelope: the same bytes each time.
+func (s *Sender) compose(e notify.Envelope) ([]byte, error) {
+	m := gomail.NewMsg(gomail.WithNoDefaultUserAgent())
+	s.head(m, e)
+	m.SetBodyString(gomail.TypeTextPlain, crlf(e.Text))
+	if e.HTML != "" {
+		m.AddAlternativeString(gomail.TypeTextHTML, crlf(e.HTML))
+	}
+	for _, f := range e.Files {
+		if err := addFile(m, f, e.HTML != ""); err != nil {
+			return nil, fmt.Errorf("file %q: %w", f.Name, err)
+		}
+	}
+	var b bytes.Buffer
+	if _, err := m.WriteTo(&b); err != nil {
+		return nil, fmt.Errorf("write mail %s: %w", e.ID, err)
+	}
+	return steady(b.Bytes(), e.ID), nil
+}
+
+func (s *Sender) head(m *gomail.Msg, e notify.Envelope) {
+	m.FromMailAddress(&mail.Address{Name: oneLine(s.from.Name), Address: s.from.Address})
+	m.AddToMailAddress(&mail.Address{Name: oneLine(e.ToName), Address: e.Address})
+	m.Subject(oneLine(e.Subject))
+	m.SetMessageIDWithValue(s.messageID(e))
+	date := e.Date
+	if date.IsZero() {
+		date = s.now()
+	}
+	m.SetDateWithValue(date)
+	auto := "auto-generated"
+	if e.Answer {
+		auto = "auto-replied"
+	}
+	m.SetGenHeader(headerAutoSubmitted, auto)
+	// Keeps holiday notices from being written at all where the other side
+	// knows it (common practice among mail servers).
+	m.SetGenHeader(gomail.HeaderXAutoResponseSuppress, "All")
+	if id := bareID(e.InReplyTo); id != "" {
+		m.SetGenHeader(gomail.HeaderInReplyTo, "<"+id+">")
+		m.SetGenHeader(gomail.HeaderReferences, "<"+id+">")
+	}
+	if s.replies != nil {
+		m.ReplyToMailAddress(&mail.Address{
+			Name:    oneLine(s.from.Name),
+			Address: s.replies.ReplyTo(e.ID, e.Address),
+		})
+	}
+}
+
+// messageID is the one frozen with the envelope, or one that follows from its
+// ID.
+func (s *Sender) messageID(e notify.Envelope) string {
+	if id := bareID(e.MessageID); id != "" {
+		return id
+	}
+	if s.replies != nil {
+		return s.replies.MessageID(e.ID, e.Address)
+	}
+	sum := sha256.Sum256([]byte(e.ID))
+	return hex.EncodeToString(sum[:16]) + s.from.Address[strings.LastIndexByte(s.from.Address, '@'):]
+}
+
+func addFile(m *gomail.Msg, f notify.File, html bool) error {
+	kind := oneLine(f.Type)
+	if kind == "" {
+		kind = "application/octet-stream"
+	}
+	opts := []gomail.FileOption{gomail.WithFileContentType(gomail.ContentType(kind))}
+	name := oneLine(f.Name)
+	if f.CID == "" || !html {
+		return m.AttachReader(name, bytes.NewReader(f.Data), opts...)
+	}
+	cid := strings.Trim(oneLine(f.CID), "<>")
+	return m.EmbedReader(name, bytes.NewReader(f.Data), append(opts, gomail.WithFileContentID("<"+cid+">"))...)
+}
+
+var boundary = regexp.MustCompile(`boundary=([0-9a-f]{60})`)
+
+// steady puts boundaries that follow from the ID where the library has put
+// random ones: it can be told one boundary only, and nested parts need several.
+func steady(msg []byte, id string) []byte {
+	for n, b := range boundary.FindAllSubmatch(msg, 3) {
+		sum := sha256.Sum256(fmt.Appendf(nil, "%s boundary %d", id, n))
+		msg = bytes.ReplaceAll(msg, b[1], []byte(hex.EncodeToString(sum[:])[:60]))
+	}
+	return msg
+}
+
+// crlf gives every line of text the end that mail wants.
+func crlf(s string) string {
+	s = strings.ReplaceAll(s, "\r\n", "\n")
+	s = strings.ReplaceAll(s, "\r", "\n")
+	return strings.ReplaceAll(s, "\n", "\r\n")
+}

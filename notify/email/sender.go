@@ -1,0 +1,185 @@
+package email
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/mail"
+	"net/textproto"
+	"sync"
+	"time"
+
+	"stubbled/notify"
+	"stubbled/scheduler/ladder"
+)
+
+// Outgoing is what a Sender needs to know.
+type Outgoing struct {
+	Server Server
+	// From is who writes; its domain is also the one we greet with.
+	From mail.Address
+	// Replies makes the address that answers go to; nil where no mail is read.
+	Replies *Tokens
+	// Patience is how long the server may take over the whole of one mail
+	// before its end, and over the answer to the end; 0 is two minutes.
+	Patience time.Duration
+}
+
+// keepOpen is how long a conversation is kept for the next mail.
+const keepOpen = 10 * time.Second
+
+// A Sender takes mail to a server. It is a notify.Carrier and Checker, and may
+// be used from several goroutines; mails go one after the other.
+type Sender struct {
+	server   Server
+	from     mail.Address
+	replies  *Tokens
+	patience time.Duration
+	now      func() time.Time
+
+	mu   sync.Mutex
+	open *link
+}
+
+var (
+	_ notify.Carrier = (*Sender)(nil)
+	_ notify.Checker = (*Sender)(nil)
+)
+
+// NewSender returns a sender, or what is wrong with its account.
+func NewSender(o Outgoing, now func() time.Time) (*Sender, error) {
+	server, err := o.Server.checked(587, 465)
+	if err != nil {
+		return nil, err
+	}
+	if bare(o.From.Address) == "" {
+		return nil, fmt.Errorf("mail from %q: want an address such as farm@example.org", o.From.Address)
+	}
+	s := &Sender{server: server, from: o.From, replies: o.Replies, patience: o.Patience, now: now}
+	if s.patience <= 0 {
+		s.patience = 2 * time.Minute
+	}
+	return s, nil
+}
+
+// Name is "email".
+func (s *Sender) Name() string { return "email" }
+
+// Medium is mail.
+func (s *Sender) Medium() ladder.Medium { return ladder.Mail }
+
+// Retry is Unsafe: after the last byte a server may have the mail twice.
+func (s *Sender) Retry() notify.Retry { return notify.Unsafe }
+
+// MessageID is the Message-ID, without brackets, that a mail with this ID to
+// this address ought to be frozen with: it holds the token that binds a reply.
+func (s *Sender) MessageID(id, address string) string {
+	return s.messageID(notify.Envelope{ID: id, Address: address})
+}
+
+// Deliver hands one mail over.
+func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome {
+	to := bare(e.Address)
+	if to == "" {
+		return notify.Outcome{State: notify.Permanent,
+			Detail: "the contact's mail address cannot be one; correct it in the farm file"}
+	}
+	msg, err := s.compose(e)
+	if err != nil {
+		return notify.Outcome{State: notify.Permanent, Detail: told(err.Error())}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	l := s.take()
+	if l != nil {
+		o, gone := s.carry(ctx, l, e.Address, msg)
+		if !gone {
+			return o
+		}
+	}
+	l, at, err := s.dial(ctx)
+	if err != nil {
+		return classify(at, err, s.server)
+	}
+	o, _ := s.carry(ctx, l, e.Address, msg)
+	return o
+}
+
+// carry hands a mail over on a link and keeps or closes the link after it.
+// gone says that the server had closed a kept link before anything was said.
+func (s *Sender) carry(ctx context.Context, l *link, to string, msg []byte) (o notify.Outcome, gone bool) {
+	stop := closeWith(ctx, l.conn)
+	kept := l.carried
+	at, ref, err := l.post(s.from.Address, to, msg, s.patience)
+	if !stop() && err == nil { // ctx ended just after the server took it
+		_ = l.conn.Close()
+		return notify.Outcome{State: notify.Sent, Ref: ref}, false
+	}
+	if err == nil {
+		s.keep(l)
+		return notify.Outcome{State: notify.Sent, Ref: ref}, false
+	}
+	if ctx.Err() != nil {
+		err = context.Cause(ctx)
+	}
+	var reply *textproto.Error
+	answered := errors.As(err, &reply)
+	gone = kept && at == atSender && ctx.Err() == nil && (!answered || reply.Code == 421)
+	if answered && reply.Code != 421 && at != atContent && l.client.Reset() == nil {
+		s.keep(l)
+	} else {
+		_ = l.conn.Close() // not quit: that would end an unfinished mail
+	}
+	return classify(at, err, s.server), gone
+}
+
+// take returns the kept link, if there is one.
+func (s *Sender) take() *link {
+	l := s.open
+	s.open = nil
+	if l != nil && !l.idle.Stop() {
+		return nil // its timer is about to close it
+	}
+	return l
+}
+
+// keep puts a link by for the next mail.
+func (s *Sender) keep(l *link) {
+	s.open = l
+	l.idle = time.AfterFunc(keepOpen, func() {
+		s.mu.Lock()
+		if s.open == l {
+			s.open = nil
+		}
+		s.mu.Unlock()
+		l.quit()
+	})
+}
+
+// Close ends a conversation kept for the next mail.
+func (s *Sender) Close() error {
+	s.mu.Lock()
+	l := s.take()
+	s.mu.Unlock()
+	if l != nil {
+		l.quit()
+	}
+	return nil
+}
+
+// Check connects and logs in, and sends nothing.
+func (s *Sender) Check(ctx context.Context) error {
+	ctx, cancel := context.WithTimeout(ctx, 30*time.Second)
+	defer cancel()
+	l, at, err := s.dial(ctx)
+	if err == nil {
+		stop := closeWith(ctx, l.conn)
+		defer stop()
+		err = l.client.Noop()
+		l.quit()
+	}
+	if err != nil {
+		return fmt.Errorf("mail out: %s", classify(at, err, s.server).Detail)
+	}
+	return nil
+}

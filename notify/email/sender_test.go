@@ -1,0 +1,271 @@
+package email
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"net"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/emersion/go-smtp"
+
+	"stubbled/notify"
+)
+
+var reminder = notify.Envelope{
+	ID: "01j9creek-ana", Address: "ana@example.org", ToName: "Ana", Subject: "Creek shuts Sep 1",
+	Text: "10 days: Creek shuts Sep 1. Leave 8 in.\n\nReply STOP to end these mails.\n",
+	Date: time.Date(2026, 8, 22, 6, 30, 0, 0, time.FixedZone("CDT", -5*3600)),
+}
+
+func refuse(code int, a, b, c int, words string) error {
+	return &smtp.SMTPError{Code: code, EnhancedCode: smtp.EnhancedCode{a, b, c}, Message: words}
+}
+
+func TestEachStepOfTheConversationMadeToFail(t *testing.T) {
+	a := newAuthority(t)
+	for _, c := range []struct {
+		name   string
+		faults faults
+		state  notify.State
+		code   string
+		down   bool
+		says   string
+	}{
+		{"a server that takes it", faults{}, notify.Sent, "", false, ""},
+		{"a wrong password is the account's fault, and the mail waits", faults{login: smtp.ErrAuthFailed},
+			notify.Temporary, "535 5.7.8", true, "check user and password"},
+		{"a server that cannot check passwords now", faults{login: refuse(454, 4, 7, 0, "busy")},
+			notify.Temporary, "454 4.7.0", true, "tried again"},
+		{"a sender that the account may not use would hit every mail", faults{sender: refuse(553, 5, 7, 1, "not owned by user")},
+			notify.Temporary, "553 5.7.1", true, "set from"},
+		{"a sender refused for now", faults{sender: refuse(451, 4, 3, 0, "queue full")},
+			notify.Temporary, "451 4.3.0", false, "tried again"},
+		{"a login wanted is no fault of the mail", faults{sender: refuse(530, 5, 7, 0, "login first")},
+			notify.Temporary, "530 5.7.0", true, "login"},
+		{"an address that is not there is permanent", faults{recipient: refuse(550, 5, 1, 1, "<ana@example.org>: no such user")},
+			notify.Permanent, "550 5.1.1", false, "contact's address"},
+		{"a greylisted address is tried again", faults{recipient: refuse(450, 4, 2, 0, "greylisted")},
+			notify.Temporary, "450 4.2.0", false, "tried again"},
+		{"a server about to stop is in trouble itself", faults{recipient: refuse(421, 4, 3, 2, "stopping")},
+			notify.Temporary, "421 4.3.2", true, "tried again"},
+		{"a mail refused after its end is permanent", faults{content: refuse(554, 5, 7, 1, "looks like junk")},
+			notify.Permanent, "554 5.7.1", false, "will not take this mail"},
+		{"a mail too large is permanent", faults{content: refuse(552, 5, 3, 4, "too big")},
+			notify.Permanent, "552 5.3.4", false, "too large"},
+		{"a full disk at the end is tried again", faults{content: refuse(452, 4, 3, 1, "disk full")},
+			notify.Temporary, "452 4.3.1", false, "tried again"},
+		{"hung up at the sender", faults{hangUpAt: "sender"}, notify.Temporary, "", true, "hung up"},
+		{"hung up at the recipient", faults{hangUpAt: "recipient"}, notify.Temporary, "", true, "hung up"},
+		{"hung up after the end: nobody knows", faults{hangUpAt: "content"}, notify.UnknownState, "", false, "taken or not"},
+		{"silent at the sender", faults{silentAt: "sender"}, notify.Temporary, "", true, "in time"},
+		{"silent after the end: nobody knows", faults{silentAt: "content"}, notify.UnknownState, "", false, "taken or not"},
+		{"silent at the login", faults{silentAt: "login"}, notify.Temporary, "", true, "in time"},
+		{"no STARTTLS offered: the password is not sent", faults{noTLS: true}, notify.Temporary, "", true, "offers no STARTTLS"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := startFaultServer(t, a, c.faults)
+			s := f.sender(t, a, nil)
+			ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
+			if c.faults.silentAt != "" {
+				ctx, cancel = context.WithTimeout(t.Context(), 300*time.Millisecond)
+			}
+			defer cancel()
+			o := s.Deliver(ctx, reminder)
+			if o.State != c.state || o.Code != c.code || o.Down != c.down || !strings.Contains(o.Detail, c.says) {
+				t.Errorf("got %+v, want state %d code %q down %t saying %q", o, c.state, c.code, c.down, c.says)
+			}
+			if strings.Contains(o.Detail, "ana@") || strings.Contains(o.Detail, "hay and oats") {
+				t.Errorf("the detail tells an address or a secret: %q", o.Detail)
+			}
+			if n := len(f.caught()); (n == 1) != (c.state == notify.Sent) {
+				t.Errorf("the server took %d mails", n)
+			}
+		})
+	}
+}
+
+func TestServersThatAreNotThere(t *testing.T) {
+	a := newAuthority(t)
+	closed, err := net.Listen("tcp", "127.0.0.1:0")
+	must(t, err)
+	port := closed.Addr().(*net.TCPAddr).Port
+	must(t, closed.Close())
+	f := startFaultServer(t, a, faults{})
+	for _, c := range []struct {
+		name  string
+		tweak func(*Outgoing)
+		says  string
+	}{
+		{"a closed port", func(o *Outgoing) { o.Server.Port = port }, "nothing listens there"},
+		{"a name that does not exist", func(o *Outgoing) { o.Server.Host = "mail.farm.invalid" }, "cannot be looked up"},
+		{"an authority that nobody trusts", func(o *Outgoing) { o.Server.Roots = nil }, "ca-certificates"},
+		{"TLS at once to a port that wants STARTTLS", func(o *Outgoing) { o.Server.Security = TLS }, "use security starttls"},
+		{"a wrong password", func(o *Outgoing) { o.Server.Password = "straw" }, "password"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := f.sender(t, a, c.tweak)
+			o := s.Deliver(t.Context(), reminder)
+			if o.State != notify.Temporary || !o.Down || !strings.Contains(o.Detail, c.says) {
+				t.Errorf("got %+v, want temporary and down, saying %q", o, c.says)
+			}
+			if err := s.Check(t.Context()); err == nil || !strings.Contains(err.Error(), c.says) {
+				t.Errorf("check says %v, want %q", err, c.says)
+			}
+		})
+	}
+	must(t, f.sender(t, a, nil).Check(t.Context()))
+}
+
+func TestCertificates(t *testing.T) {
+	a := newAuthority(t)
+	for _, c := range []struct {
+		name string
+		ends time.Time
+		for_ []string
+		says string
+	}{
+		{"that ran out", time.Now().Add(-time.Hour), nil, "check this machine's clock"},
+		{"for another name", time.Now().Add(time.Hour), []string{"other.example.org"}, "very name"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			l, err := net.Listen("tcp", "127.0.0.1:0")
+			must(t, err)
+			f := &faultServer{port: l.Addr().(*net.TCPAddr).Port, stop: make(chan struct{})}
+			srv := smtp.NewServer(f)
+			srv.ErrorLog, srv.TLSConfig = quiet{}, a.config(t, c.ends, c.for_...)
+			go func() { _ = srv.Serve(l) }()
+			t.Cleanup(func() { _ = srv.Close() })
+			err = f.sender(t, a, nil).Check(t.Context())
+			if err == nil || !strings.Contains(err.Error(), c.says) {
+				t.Errorf("got %v, want %q", err, c.says)
+			}
+		})
+	}
+}
+
+func TestSeveralMailsGoInOneConversation(t *testing.T) {
+	a := newAuthority(t)
+	f := startFaultServer(t, a, faults{})
+	s := f.sender(t, a, nil)
+	for i, with := range []faults{{}, {recipient: refuse(550, 5, 1, 1, "no")}, {}, {}} {
+		f.set(with)
+		want := notify.Sent
+		if with.recipient != nil {
+			want = notify.Permanent
+		}
+		if o := s.Deliver(t.Context(), reminder); o.State != want {
+			t.Fatalf("mail %d: %+v", i, o)
+		}
+	}
+	// go-smtp makes a session at the first EHLO and another after STARTTLS.
+	if n := f.connections(); n > 2 {
+		t.Errorf("%d sessions for four mails", n)
+	}
+	if n := len(f.caught()); n != 3 {
+		t.Errorf("got %d mails, want 3", n)
+	}
+}
+
+func TestAConversationThatTheServerEndedMeanwhileIsBegunAnew(t *testing.T) {
+	a := newAuthority(t)
+	f := startFaultServer(t, a, faults{})
+	s := f.sender(t, a, nil)
+	if o := s.Deliver(t.Context(), reminder); o.State != notify.Sent {
+		t.Fatalf("%+v", o)
+	}
+	_ = s.open.conn.Close()
+	if o := s.Deliver(t.Context(), reminder); o.State != notify.Sent {
+		t.Fatalf("%+v", o)
+	}
+	if n := len(f.caught()); n != 2 {
+		t.Errorf("got %d mails, want 2", n)
+	}
+}
+
+func TestAContextThatEndsFreesTheSender(t *testing.T) {
+	a := newAuthority(t)
+	f := startFaultServer(t, a, faults{silentAt: "recipient"})
+	s := f.sender(t, a, nil)
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	go func() { <-f.waiting; cancel() }()
+	if o := s.Deliver(ctx, reminder); o.State != notify.Temporary || o.Down {
+		t.Errorf("stopping is no trouble of the server: %+v", o)
+	}
+}
+
+func TestASecondHandOverIsTheSameToTheByte(t *testing.T) {
+	a := newAuthority(t)
+	f := startFaultServer(t, a, faults{})
+	tokens, err := NewTokens("farm@example.org", []byte("a key of more than sixteen bytes"))
+	must(t, err)
+	e := reminder
+	e.HTML = `<p>Creek</p><img src="cid:season" alt="season">`
+	e.Files = []notify.File{
+		{Name: "season.png", Type: "image/png", CID: "season", Data: []byte("not really a picture")},
+		{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: []byte("BEGIN:VCALENDAR\r\n")},
+	}
+	for range 2 {
+		s := f.sender(t, a, func(o *Outgoing) { o.Replies = tokens })
+		if o := s.Deliver(t.Context(), e); o.State != notify.Sent {
+			t.Fatalf("%+v", o)
+		}
+	}
+	got := f.caught()
+	if len(got) != 2 || !bytes.Equal(got[0].data, got[1].data) {
+		t.Fatalf("two hand-overs differ:\n%s\n----\n%s", got[0].data, got[1].data)
+	}
+}
+
+func TestAddressesThatCannotBeWrittenTo(t *testing.T) {
+	a := newAuthority(t)
+	f := startFaultServer(t, a, faults{})
+	s := f.sender(t, a, nil)
+	for _, to := range []string{"", "ana", "ana@", "ana@example.org\r\nRCPT TO:<x@example.org>", "Ana <ana@example.org>", "ana@example.org, b@example.org"} {
+		e := reminder
+		e.Address = to
+		if o := s.Deliver(t.Context(), e); o.State != notify.Permanent {
+			t.Errorf("%q: %+v", to, o)
+		}
+	}
+	if f.connections() != 0 {
+		t.Error("the server was called for an address that is none")
+	}
+}
+
+func TestWhatAnAccountMustNotBe(t *testing.T) {
+	from := Outgoing{}.From
+	from.Address = "farm@example.org"
+	for _, c := range []struct {
+		name, says string
+		s          Server
+	}{
+		{"plain to another machine", "this machine only", Server{Host: "mail.example.org", Security: Plain}},
+		{"no host", "want a name", Server{}},
+		{"a word for security that is none", "want starttls", Server{Host: "mail.example.org", Security: "ssl"}},
+		{"a port that is none", "1 to 65535", Server{Host: "mail.example.org", Port: 99999}},
+		{"a password with a line break", "password file", Server{Host: "mail.example.org", User: "u", Password: "x\n"}},
+	} {
+		if _, err := NewSender(Outgoing{Server: c.s, From: from}, time.Now); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%s: got %v", c.name, err)
+		}
+	}
+	s, err := NewSender(Outgoing{Server: Server{Host: "mail.example.org", Security: TLS}, From: from}, time.Now)
+	must(t, err)
+	if s.server.Port != 465 {
+		t.Errorf("port %d", s.server.Port)
+	}
+}
+
+func TestOnlyExplicit5xxIsPermanent(t *testing.T) {
+	for at := atGreeting; at <= atEnd; at++ {
+		for _, err := range []error{errors.New("5 is only a number"), net.ErrClosed, context.DeadlineExceeded} {
+			if o := classify(at, err, Server{Host: "h"}); o.State == notify.Permanent || o.State == notify.Sent {
+				t.Errorf("step %d, %v: %+v", at, err, o)
+			}
+		}
+	}
+}
