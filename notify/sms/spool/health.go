@@ -1,0 +1,209 @@
+package spool
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+)
+
+// Trouble is what is wrong with the modem or smsd.
+type Trouble int
+
+// The troubles, told apart because each has its own mend.
+const (
+	Stuck      Trouble = iota // messages wait, and nothing says why
+	Dead                      // smsd does not run
+	Silent                    // smsd runs, but has not spoken with the modem for too long
+	Unplugged                 // the device is gone
+	Mute                      // the modem answers nothing
+	NoSIM                     // no SIM in the modem
+	WantsPIN                  // the SIM wants its PIN
+	WantsPUK                  // the SIM is locked for good without its PUK
+	NoNetwork                 // the modem has no network
+	Refused                   // the network does not let this SIM in
+	Full                      // the SIM is full, and hears nothing more
+	Blocked                   // smsd gave up after failures, for a while
+	HandlerOut                // smsd runs, but gave the modem up until it is restarted
+	Unreadable                // smsd may not read our files
+)
+
+// A Fault is a trouble with the words that tell it.
+type Fault struct {
+	Trouble Trouble
+	words   string
+}
+
+func (f *Fault) Error() string { return f.words }
+
+// mends are the words of a trouble.
+var mends = map[Trouble]string{
+	Stuck:      "texts wait in the spool and smsd does not send them: look at the end of smsd's log",
+	Dead:       "smsd does not run: start it with 'systemctl restart smstools', then look at its log if it ends again",
+	Silent:     "smsd has not spoken with the modem for too long: restart it with 'systemctl restart smstools'; if that does not help pull the modem out and put it back",
+	Unplugged:  "the modem is unplugged, or its device has another name: plug it in, and name it by its /dev/serial/by-id/ name in smsd.conf",
+	Mute:       "the modem does not answer: pull it out, count to ten, put it back; if that does not help try another USB port with more power",
+	NoSIM:      "the modem has no SIM, or cannot read it: put the SIM in",
+	WantsPIN:   "the SIM wants a PIN: write 'pin = ' and the PIN under the modem in smsd.conf, or take the PIN off in a phone; three wrong ones lock the SIM",
+	WantsPUK:   "the SIM is locked: put it in a phone and enter the PUK from its papers",
+	NoNetwork:  "the modem finds no network: move it to a window or give it an outdoor antenna, and see that the SIM is paid for",
+	Refused:    "the network does not let the SIM in: see that it is paid for and its operator still serves this kind of modem",
+	Full:       "the SIM is full and hears nothing more: set 'incoming = yes' and 'receive_before_send = yes' under the modem in smsd.conf, or empty the SIM in a phone",
+	Blocked:    "smsd stopped sending for a while after failures: see its log for the reason, and set 'blocktime = 300' in smsd.conf",
+	HandlerOut: "smsd gave the modem up and will not try again by itself: mend what its log says, then 'systemctl restart smstools'",
+	Unreadable: "smsd may not read the texts we hand over: its folders must belong to the user smsd, mode 2770",
+}
+
+func newFault(t Trouble, detail string) *Fault {
+	words := mends[t]
+	if detail != "" {
+		words += " (" + detail + ")"
+	}
+	return &Fault{Trouble: t, words: words}
+}
+
+// signs is everything that health can see.
+type signs struct {
+	running  bool // false only where that is known
+	waiting  time.Duration
+	folder   string // where the longest-waiting message stands
+	state    state
+	stateAge time.Duration // 0 where no state is kept
+	badFor   time.Duration // how long the state has been bad
+	log      verdict
+}
+
+// lookEvery is how often smsd's own files are read.
+const lookEvery = 10 * time.Second
+
+// health looks at smsd and its modem; nil where nothing is wrong.
+func (s *Spool) health() error {
+	s.looking.Lock()
+	defer s.looking.Unlock()
+	now := s.now()
+	if since := now.Sub(s.watch.looked); since >= 0 && since < lookEvery {
+		return s.watch.last
+	}
+	sg, err := s.look(now)
+	if err == nil {
+		if f := diagnose(sg, s.o.Stale); f != nil {
+			err = f
+		}
+	}
+	s.watch.looked, s.watch.last = now, err
+	return err
+}
+
+// look gathers the signs.
+func (s *Spool) look(now time.Time) (signs, error) {
+	files, err := s.waiting()
+	if err != nil {
+		return signs{}, err
+	}
+	sg := signs{running: alive(s.o.PIDFile), log: readLog(tail(s.o.LogFile, 64<<10))}
+	sg.waiting, sg.folder = s.longest(files, now)
+	if s.o.StateFile != "" {
+		s.readState(now)
+		sg.state, sg.stateAge = s.watch.state, max(0, now.Sub(s.watch.stateAt))
+	}
+	if _, bad := stateTrouble(sg.state); !bad {
+		s.watch.bad = time.Time{}
+	} else if s.watch.bad.IsZero() || s.watch.bad.After(now) {
+		s.watch.bad = now
+	}
+	if !s.watch.bad.IsZero() {
+		sg.badFor = now.Sub(s.watch.bad)
+	}
+	return sg, nil
+}
+
+// readState takes the modem's newest answers. smsd drops the file and writes
+// it anew line by line, so an old answer stands until a newer one is whole.
+func (s *Spool) readState(now time.Time) {
+	if s.watch.stateAt.IsZero() {
+		s.watch.stateAt = now
+	}
+	info, err := os.Stat(s.o.StateFile)
+	if err != nil {
+		return
+	}
+	st := parseState(tail(s.o.StateFile, 16<<10))
+	whole := st.room > 0 || now.Sub(info.ModTime()) > 5*time.Second
+	if _, bad := stateTrouble(st); (whole || bad) && st.pin != "" {
+		s.watch.state, s.watch.stateAt = st, info.ModTime()
+	}
+}
+
+// diagnose tells the troubles apart; nil is well. The surest sign comes first.
+func diagnose(sg signs, stale time.Duration) *Fault {
+	state, bad := stateTrouble(sg.state)
+	old := sg.stateAge >= stale
+	switch {
+	case !sg.running:
+		return newFault(Dead, "")
+	case sg.log.gaveUp && sg.log.trouble != HandlerOut:
+		return newFault(sg.log.trouble, "then 'systemctl restart smstools', since smsd has given the modem up")
+	case sg.log.gaveUp:
+		return newFault(HandlerOut, "")
+	case bad && (sg.badFor >= stale || state == WantsPIN || state == WantsPUK):
+		return newFault(state, signalWords(sg.state))
+	case sg.log.says && (old || sg.waiting >= stale):
+		return newFault(sg.log.trouble, "")
+	case old:
+		return newFault(Silent, "for "+inWords(sg.stateAge)+" by its regular_run_statfile")
+	case bad && sg.waiting >= stale:
+		return newFault(state, signalWords(sg.state))
+	case sg.waiting >= stale:
+		return newFault(Stuck, fmt.Sprintf("one has been in %s for %s", sg.folder, inWords(sg.waiting)))
+	}
+	return nil
+}
+
+// stateTrouble reads the modem's own answers.
+func stateTrouble(st state) (Trouble, bool) {
+	switch {
+	case st.pin == "SIM PIN":
+		return WantsPIN, true
+	case st.pin == "SIM PUK":
+		return WantsPUK, true
+	case st.pin == "no SIM":
+		return NoSIM, true
+	case st.pin == "": // nothing is known
+		return 0, false
+	case st.registered == 3:
+		return Refused, true
+	case st.registered == 0 || st.registered == 2:
+		return NoNetwork, true
+	case st.room > 0 && st.used >= st.room:
+		return Full, true
+	}
+	return 0, false
+}
+
+func signalWords(st state) string {
+	if st.signal < 0 || st.signal == 99 {
+		return ""
+	}
+	return "signal " + strconv.Itoa(st.signal) + " of 31"
+}
+
+// alive reports whether the process of a pidfile runs, or nobody can tell.
+func alive(pidfile string) bool {
+	if pidfile == "" {
+		return true
+	}
+	data, err := os.ReadFile(pidfile)
+	if err != nil {
+		return !errors.Is(err, fs.ErrNotExist)
+	}
+	pid, err := strconv.Atoi(strings.TrimSpace(string(data)))
+	if err != nil || pid <= 1 {
+		return true
+	}
+	err = syscall.Kill(pid, 0)
+	return err == nil || errors.Is(err, syscall.EPERM)
+}

@@ -1,0 +1,141 @@
+package spool
+
+import (
+	"errors"
+	"fmt"
+	"log/slog"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+
+	"stubbled/notify"
+	"stubbled/scheduler/ladder"
+)
+
+// Options say where the spool is and how patient to be. Only Dir is required.
+type Options struct {
+	Name   string   // of the carrier; "sms"
+	Dir    string   // the folder that holds outgoing, incoming ...
+	Queues []string // smsd's queue folders, in Dir or absolute; "checked"
+
+	PIDFile   string // smsd's pidfile; empty: not looked at
+	LogFile   string // smsd's logfile; empty: not looked at
+	StateFile string // smsd's regular_run_statfile; empty: not looked at
+
+	Poll     time.Duration // between looks at the folders; 2 s
+	Stale    time.Duration // a message that waits longer is a fault, and so is older state; 5 min
+	TakeBack time.Duration // a message that waits longer is taken back unsent; 6 h, negative: never
+	Keep     time.Duration // how long done keeps a file, 30 days; never less than 7
+	Validity time.Duration // how long the network keeps trying; 24 h
+
+	Zone   *time.Location // of smsd's stamps; UTC
+	Region string         // whose national numbers are read (US, GB ...); "US"
+	Log    *slog.Logger
+}
+
+// A Spool is a carrier, a receiver and a checker.
+type Spool struct {
+	o   Options
+	now func() time.Time
+
+	handing sync.Mutex // one handover or taking back at a time
+	looking sync.Mutex // one look at smsd's own files at a time
+	ledger  ledger     // which message a delivery report speaks of
+	watch   watch
+	odd     map[string]bool // files already complained about
+	// stuck names the files that were accepted but could not be moved away.
+	stuck map[string]bool
+	// at is called between the steps of a handover; a test dies there.
+	at func(step string)
+}
+
+// Proof that a Spool fits.
+var (
+	_ notify.Carrier  = (*Spool)(nil)
+	_ notify.Receiver = (*Spool)(nil)
+	_ notify.Checker  = (*Spool)(nil)
+)
+
+// New makes a carrier over a spool; nothing is touched yet.
+func New(o Options, now func() time.Time) (*Spool, error) {
+	if o.Dir == "" || !filepath.IsAbs(o.Dir) {
+		return nil, fmt.Errorf("the spool's folder is %q: name it in full, such as /var/spool/stubbled-sms", o.Dir)
+	}
+	if now == nil {
+		return nil, errors.New("the spool needs a clock")
+	}
+	defaults(&o)
+	for i, q := range o.Queues {
+		if !filepath.IsAbs(q) {
+			o.Queues[i] = filepath.Join(o.Dir, q)
+		}
+	}
+	s := &Spool{o: o, now: now, odd: map[string]bool{}, stuck: map[string]bool{}}
+	s.watch.first = map[string]time.Time{}
+	return s, nil
+}
+
+func defaults(o *Options) {
+	orString(&o.Name, "sms")
+	orString(&o.Region, "US")
+	if len(o.Queues) == 0 {
+		o.Queues = []string{"checked"}
+	}
+	o.Queues = append([]string(nil), o.Queues...)
+	orTime(&o.Poll, 2*time.Second)
+	orTime(&o.Stale, 5*time.Minute)
+	orTime(&o.TakeBack, 6*time.Hour)
+	orTime(&o.Keep, 30*24*time.Hour)
+	o.Keep = max(o.Keep, 7*24*time.Hour)
+	orTime(&o.Validity, 24*time.Hour)
+	if o.Zone == nil {
+		o.Zone = time.UTC
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	o.Log = o.Log.With("carrier", o.Name)
+}
+
+func orString(s *string, other string) {
+	if *s == "" {
+		*s = other
+	}
+}
+
+func orTime(d *time.Duration, other time.Duration) {
+	if *d == 0 {
+		*d = other
+	}
+}
+
+// Name is the carrier's name in the farm file and the logs.
+func (s *Spool) Name() string { return s.o.Name }
+
+// Medium is text.
+func (s *Spool) Medium() ladder.Medium { return ladder.Text }
+
+// Retry is safe: a file's name is handed over once.
+func (s *Spool) Retry() notify.Retry { return notify.Safe }
+
+// path names a file of one of the spool's own folders.
+func (s *Spool) path(parts ...string) string {
+	return filepath.Join(append([]string{s.o.Dir}, parts...)...)
+}
+
+// goodName reports whether an envelope's ID may be a file's name.
+func goodName(id string) bool {
+	if id == "" || len(id) > 120 || id[0] == '.' || strings.HasSuffix(id, lockSuffix) {
+		return false
+	}
+	for _, r := range id {
+		if (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') && (r < '0' || r > '9') && !strings.ContainsRune("-_.", r) {
+			return false
+		}
+	}
+	return true
+}
+
+// lockSuffix is added by smsd to the name of a file that it works on.
+const lockSuffix = ".LOCK"
