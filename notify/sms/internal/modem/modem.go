@@ -79,6 +79,9 @@ func (m *Modem) Plug() error {
 	m.mu.Lock()
 	m.master, m.slave = master, slave
 	m.mu.Unlock()
+	if err := slave.Chmod(0o666); err != nil { // for an smsd of another user
+		return err
+	}
 	m.done.Go(func() { m.serve(master) })
 	return nil
 }
