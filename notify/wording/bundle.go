@@ -1,0 +1,153 @@
+package wording
+
+import (
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+)
+
+// about is who a sentence is about: one paddock by its name, or a bundle in all
+// its forms. Where the paddocks of a bundle differ in what tag says, each is
+// named with its own.
+type about struct {
+	forms []string
+	many  bool
+	// tag is what all have in common; empty where they differ or have none.
+	tag string
+}
+
+// about gathers the paddocks of a bundle. tag may be nil.
+func (v voice) about(fs []ladder.Facts, tag func(ladder.Facts) string) about {
+	a := about{many: len(fs) > 1}
+	if tag != nil {
+		a.tag = tag(fs[0])
+		for _, f := range fs[1:] {
+			if tag(f) != a.tag {
+				a.tag = ""
+			}
+		}
+	}
+	if tag == nil || a.tag != "" || !a.many {
+		a.forms = v.names(fs)
+		return a
+	}
+	items := make([]string, len(fs))
+	for i, f := range fs {
+		items[i] = v.paddock(f)
+		if t := tag(f); t != "" {
+			items[i] = v.say("tagged", items[i], t)
+		}
+	}
+	a.forms = v.shortening(unique(items), ", ")
+	return a
+}
+
+// sentence says a phrase about them: key for one paddock, key.many for more.
+func (v voice) sentence(a about, key string, args ...any) part {
+	if a.many && has(key+".many") {
+		key += ".many"
+	}
+	return keep(rankNames, v.inEach(key, a.forms, args...)...)
+}
+
+// opening is the sentence that a text begins with where the farm file moved a
+// cutoff after it had been told.
+func (v voice) opening(fs []ladder.Facts) []part {
+	var items []string
+	now, was := "", ""
+	same := true
+	for _, f := range fs {
+		if f.WasCutoff.IsZero() {
+			same = false
+			continue
+		}
+		n, w := v.date(f.Cutoff), v.date(f.WasCutoff)
+		same = same && (now == "" || now == n && was == w)
+		now, was = n, w
+		items = append(items, v.say("cutoff.now.item", v.paddock(f), n, w))
+	}
+	switch {
+	case len(items) == 0:
+		return nil
+	case same:
+		return []part{must(v.say("cutoff.now", now, was))}
+	}
+	return []part{keep(rankNames, v.inEach("cutoff.now.each", v.shortening(items, ", "))...)}
+}
+
+// unreached names the contacts that could not be told.
+func (v voice) unreached(fs []ladder.Facts) part {
+	var names []string
+	for _, f := range fs {
+		names = append(names, f.Missing...)
+	}
+	if names = v.people(names); len(names) == 0 {
+		return part{}
+	}
+	return keep(rankNames, v.inEach("unreached", v.shortening(names, ", "))...)
+}
+
+// moveTo names where the herd can go: the best place, with another where there
+// is room to say it.
+func (v voice) moveTo(fs []ladder.Facts, rank int) part {
+	to := v.people(fs[0].MoveTo)
+	switch len(to) {
+	case 0:
+		return part{}
+	case 1:
+		return may(rank, v.say("move-to", to[0]))
+	}
+	return may(rank, v.say("move-to.or", to[0], to[1]), v.say("move-to", to[0]))
+}
+
+// command is a fact as it is typed: the word of the language, and the paddock.
+func (v voice) command(kind diary.Kind, f ladder.Facts) string {
+	return v.say("command.with", v.say("command."+string(kind)), v.typed(f))
+}
+
+// heights is a reading as it is typed, with heights near one.
+func (v voice) heights(f ladder.Facts, near float64) string {
+	return v.say("command.with", v.typed(f), v.samples(near))
+}
+
+// answer says how to answer; it is shortened, never left out.
+func (v voice) answer(key string, fs []ladder.Facts, typed string) part {
+	if len(fs) > 1 {
+		return keep(rankAnswer, v.say(key+".each", typed), v.say("answer.each", typed), v.say("answer", typed))
+	}
+	return keep(rankAnswer, v.say(key, typed), v.say("answer", typed))
+}
+
+// together joins parts and lists of parts.
+func together(lists ...[]part) []part {
+	var out []part
+	for _, l := range lists {
+		out = append(out, l...)
+	}
+	return out
+}
+
+// same is a value that all facts of a bundle share, else the zero value.
+func same[T comparable](fs []ladder.Facts, of func(ladder.Facts) T) T {
+	first := of(fs[0])
+	for _, f := range fs[1:] {
+		if of(f) != first {
+			var none T
+			return none
+		}
+	}
+	return first
+}
+
+// every and any over a bundle.
+func every(fs []ladder.Facts, is func(ladder.Facts) bool) bool {
+	for _, f := range fs {
+		if !is(f) {
+			return false
+		}
+	}
+	return true
+}
+
+func anyOf(fs []ladder.Facts, is func(ladder.Facts) bool) bool {
+	return !every(fs, func(f ladder.Facts) bool { return !is(f) })
+}

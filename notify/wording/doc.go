@@ -1,0 +1,72 @@
+// Package wording is in charge of everything that is said to a person: it
+// makes a message out of facts, in the language of the one who gets it and for
+// the medium that it travels by.
+//
+// It never decides anything: what is due, who is told and whether cattle may
+// graze stand in the facts. It reads no clock and no file.
+//
+// Texts keep to the GSM 7-bit alphabet, to one segment where the matter allows
+// it and to two everywhere. They speak in one order: what to do, in which
+// paddock, when, why, and how to answer. What does not fit goes in the order
+// of its rank: first remarks, then detail, last the names of further paddocks.
+// The phone networks' own words for opting in and out are used for nothing
+// else. Every sentence stands in the catalogues en*.go and es*.go.
+package wording
+
+import (
+	"strings"
+
+	"stubbled/scheduler/ladder"
+)
+
+// Options say for whom the words are made.
+type Options struct {
+	Lang        string // en, es; regional forms are matched, anything else is English
+	Centimetres bool   // a metric farm: cm, degrees C, kg. Otherwise in, degrees F, lb
+	// Pictures are the content ids of the pictures that go with a mail; only
+	// those are shown: Season, and SeasonOf a paddock.
+	Pictures []string
+}
+
+// Season is the content id of the picture of the whole farm's season.
+const Season = "season"
+
+// SeasonOf is the content id of the picture of one paddock's seasons.
+func SeasonOf(paddock string) string { return Season + "-" + paddock }
+
+// Text is one text message for a bundle of notices of one kind to one person:
+// GSM 7-bit, one segment or, for what has to be complete, two.
+func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
+	v := newVoice(o)
+	return v.text(kind, cleaned(facts))
+}
+
+func (v voice) text(kind ladder.Kind, facts []ladder.Facts) string {
+	if len(facts) == 0 {
+		facts = []ladder.Facts{{}}
+	}
+	text, _ := fit(roomFor(kind, len(facts)), v.parts(kind, facts))
+	return text
+}
+
+// roomFor is how many septets a message of a kind may take.
+func roomFor(kind ladder.Kind, n int) int {
+	if n > 1 {
+		return twoSegments
+	}
+	switch kind {
+	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail,
+		ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze,
+		ladder.AnswerRecorded, ladder.AnswerVerdict, ladder.AnswerAsk, ladder.AnswerUndo, ladder.TakenBack:
+		return twoSegments
+	}
+	return oneSegment
+}
+
+// parts are the sentences of one message, in the order they are said.
+func (v voice) parts(kind ladder.Kind, fs []ladder.Facts) []part {
+	if say, ok := speakers[kind]; ok {
+		return say(v, fs)
+	}
+	return []part{must(v.say("unknown-kind", strings.ReplaceAll(string(kind), "-", " ")))}
+}

@@ -1,0 +1,50 @@
+package wording
+
+// englishFarm is what is said of the farm's machine and of the messages themselves.
+var englishFarm = phrases{
+	"unknown-kind": "Text status for news: %[1]s.",
+
+	"sign-of-life":         "%[1]s grazing reminders: awake and well.",
+	"sign-of-life.trouble": "%[1]s grazing reminders: awake, but not well.",
+	"health.failing":       "Not working: %[1]s.",
+	"health.check":         "On the farm computer run: stubbled check",
+	"service.sms":          "texts", "service.email": "mail", "service.console": "the console",
+	"service.weather": "weather", "service.thermometer": "the thermometer", "service.backup": "backup",
+
+	"enrolment":           "%[1]s grazing reminders: when to move cattle and shut paddocks. Up to 3 a day in fall. HELP for help, STOP to opt out. Msg&data rates may apply",
+	"enrolment.by":        "%[1]s grazing reminders (%[2]s added you): when to move cattle and shut paddocks. Up to 3 a day in fall. HELP for help, STOP to opt out. Msg&data rates may apply",
+	"stopped":             "%[1]s: you are opted out and get no more messages.",
+	"stopped.back":        "To come back text START",
+	"stopped.nobody-left": "Nobody else is left who gets them.",
+	"started":             "%[1]s: you get the reminders again.",
+	"started.how":         "HELP for help, STOP to opt out",
+	"help":                "Text heights: %[1]s, or off %[2]s, on %[2]s, frost, brown %[2]s, undo, status.",
+	"help.more":           "Also later %[1]s 2d, regrowth %[1]s.",
+	"help.farm":           "%[1]s grazing reminders.",
+	"help.stop":           "STOP opts out",
+
+	"farm-file-bad":     "Mend the farm file: the new one has mistakes, so the old one stays in force.",
+	"run-check":         "On the farm computer run: stubbled check",
+	"stop-told":         "Call %[1]s yourself from now on.",
+	"stop-told.why":     "They opted out of these messages.",
+	"not-reached":       "Call %[1]s yourself: no message gets through.",
+	"not-reached.about": "It was about %[1]s.",
+
+	"alarm":                    "Look at the farm computer: something is failing. Run: stubbled check",
+	"alarm.sms-down":           "Use phone and mail: texts are not going out. Check modem, SIM and signal, or the text service's account. Then run: stubbled check",
+	"alarm.mail-down":          "Check the office internet and the mail password: mail is not going out. Then run: stubbled check",
+	"alarm.replies-down":       "Answers are not coming in, so you may be asked again. Check modem, mailbox and internet. Then run: stubbled check",
+	"alarm.weather-down":       "Watch for frost yourself: no weather data comes in. Check the internet and the station in the farm file. Seen frost? Text: frost",
+	"alarm.thermometer-silent": "Watch for frost yourself: the farm thermometer is silent. Check battery, cable and log file. Seen frost? Text: frost",
+	"alarm.clock":              "Set date and time on the farm computer: its clock jumped or is wrong, so reminders wait. Then run: stubbled check",
+	"alarm.disk":               "Free some disk space on the farm computer: it cannot write, so texts may be lost. Then run: stubbled check",
+	"alarm.database":           "Restart stubbled on the farm computer: its record cannot be used. If that does not help put back the last backup. Run: stubbled check",
+	"alarm.backup":             "Make a backup: the last one failed or is old. Check the backup disk, then run: stubbled backup --to FILE",
+	"alarm.farm-file":          "Mend the farm file: it cannot be read, so nothing new is planned. On the farm computer run: stubbled check",
+	"alarm.nobody-left":        "Watch the cutoffs yourself: nobody gets the reminders now, all opted out or are out of reach. Check the contacts in the farm file.",
+	"alarm.nobody-for-paddock": "Look after %[1]s yourself: nobody could be told. Check the contacts in the farm file.",
+	"alarm.may-not-have-gone":  "Call to make sure: a message about %[1]s may not have gone out. Then run: stubbled check",
+	"alarm.frost-record":       "Check the frost record: it cannot be read, so the last good plan stays. Then run: stubbled check",
+	"alarm.mail-not-authentic": "Ask for a text instead: mail in a contact's name could not be proved theirs and was not heard. Check the mail settings.",
+	"alarm.daily-cap":          "Some reminders wait: the most texts for one day are sent. For all of it text: status",
+}

@@ -1,0 +1,50 @@
+package wording
+
+// spanishFarm is what is said of the farm's machine and of the messages themselves.
+var spanishFarm = phrases{
+	"unknown-kind": "Hay aviso, conteste estado: %[1]s.",
+
+	"sign-of-life":         "Avisos de pastoreo de %[1]s: todo bien, aquí siguen.",
+	"sign-of-life.trouble": "Avisos de pastoreo de %[1]s: aquí siguen, pero algo falla.",
+	"health.failing":       "No funciona: %[1]s.",
+	"health.check":         "En la computadora del rancho corra: stubbled check",
+	"service.sms":          "mensajes", "service.email": "correo", "service.console": "la consola",
+	"service.weather": "el clima", "service.thermometer": "el termómetro", "service.backup": "el respaldo",
+
+	"enrolment":           "%[1]s: avisos para mover ganado y cerrar potreros, hasta 3 al día en otoño. AYUDA para ayuda, STOP para ya no recibir. Puede haber cargos por msj y datos",
+	"enrolment.by":        "%[1]s (lo apuntó %[2]s): avisos para mover ganado y cerrar potreros, hasta 3 al día en otoño. AYUDA para ayuda, STOP para ya no recibir. Puede haber cargos por msj y datos",
+	"stopped":             "%[1]s: ya no recibirá más mensajes.",
+	"stopped.back":        "Para volver a recibir mande START",
+	"stopped.nobody-left": "Ya no queda nadie que los reciba.",
+	"started":             "%[1]s: otra vez recibe los avisos.",
+	"started.how":         "AYUDA para ayuda, STOP para ya no recibir",
+	"help":                "Alturas: %[1]s. También: fuera %[2]s, dentro %[2]s, helada, cafe %[2]s, deshacer, estado.",
+	"help.more":           "Y luego %[1]s 2d, rebrote %[1]s.",
+	"help.farm":           "Avisos de %[1]s.",
+	"help.stop":           "STOP para ya no recibir",
+
+	"farm-file-bad":     "Corrija el archivo del rancho: el nuevo tiene errores y sigue valiendo el anterior.",
+	"run-check":         "En la computadora del rancho corra: stubbled check",
+	"stop-told":         "Desde ahora llame usted a %[1]s.",
+	"stop-told.why":     "Ya no quiere recibir estos mensajes.",
+	"not-reached":       "Llame usted a %[1]s: no le llegan los mensajes.",
+	"not-reached.about": "Era por %[1]s.",
+
+	"alarm":                    "Revise la computadora del rancho: algo falla. Corra: stubbled check",
+	"alarm.sms-down":           "Use teléfono y correo: no salen los mensajes. Revise módem, chip y señal, o la cuenta del servicio. Luego corra: stubbled check",
+	"alarm.mail-down":          "Revise el internet y la contraseña del correo: no sale el correo. Luego corra: stubbled check",
+	"alarm.replies-down":       "No llegan las respuestas y puede que se le pregunte otra vez. Revise módem, buzón e internet. Luego corra: stubbled check",
+	"alarm.weather-down":       "Vigile usted la helada: no llegan datos del clima. Revise el internet y la estación. ¿Vio helada? Conteste: helada",
+	"alarm.thermometer-silent": "Vigile usted la helada: el termómetro no da datos. Revise pila, cable y archivo. ¿Vio helada? Conteste: helada",
+	"alarm.clock":              "Ponga fecha y hora en la computadora del rancho: el reloj está mal y los avisos esperan. Luego corra: stubbled check",
+	"alarm.disk":               "Libere espacio en el disco de la computadora del rancho: no puede escribir y se pueden perder mensajes. Luego corra: stubbled check",
+	"alarm.database":           "Reinicie stubbled en la computadora del rancho: no puede usar su registro. Si no se compone ponga el último respaldo. Corra: stubbled check",
+	"alarm.backup":             "Haga un respaldo: el último falló o es viejo. Revise el disco y corra: stubbled backup --to ARCHIVO",
+	"alarm.farm-file":          "Corrija el archivo del rancho: no se puede leer y no se planea nada nuevo. En la computadora corra: stubbled check",
+	"alarm.nobody-left":        "Vigile usted los cierres: ya nadie recibe los avisos, todos se borraron o no contestan. Revise los contactos del archivo del rancho.",
+	"alarm.nobody-for-paddock": "Atienda usted %[1]s: no se pudo avisar a nadie. Revise los contactos del archivo del rancho.",
+	"alarm.may-not-have-gone":  "Llame para estar seguro: un aviso de %[1]s quizá no salió. Luego corra: stubbled check",
+	"alarm.frost-record":       "Revise el registro de heladas: no se puede leer y sigue el último plan bueno. Luego corra: stubbled check",
+	"alarm.mail-not-authentic": "Pida un mensaje de texto: llegó un correo que no se pudo comprobar y no se tomó en cuenta. Revise el correo.",
+	"alarm.daily-cap":          "Algunos avisos esperan: ya salió el máximo de un día. Para verlo todo conteste: estado",
+}

@@ -1,0 +1,205 @@
+package wording
+
+import (
+	"strconv"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+)
+
+// fallAhead is the farm's fall at a glance: feed first, while there is time to
+// sell, wean or buy hay.
+func (v voice) fallAhead(fs []ladder.Facts) []part {
+	f := fs[0]
+	parts := append(v.opening(fs), v.feed(f.Feed)...)
+	if items := v.shutting(f.Shuts); len(items) > 0 {
+		parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", v.shortening(items, ", "))...))
+	}
+	if f.Days > 0 {
+		parts = append(parts, may(rankDetail, v.say("fall-ahead.days", f.Days)))
+	}
+	return append(parts, keep(rankAnswer, v.say("answer", v.say("command.status"))))
+}
+
+// shutting names each paddock that will shut with its cutoff.
+func (v voice) shutting(shuts []ladder.Shut) []string {
+	var out []string
+	for _, s := range shuts {
+		if s.Cutoff.IsZero() || s.FallUse {
+			continue
+		}
+		out = append(out, v.say("named-day", v.shutName(s), v.date(s.Cutoff)))
+	}
+	return out
+}
+
+func (v voice) shutName(s ladder.Shut) string {
+	return v.paddock(ladder.Facts{Name: s.Name, Paddock: s.Paddock})
+}
+
+// feed says how far the feed reaches, and what closes the gap.
+func (v voice) feed(feed *ladder.Feed) []part {
+	switch {
+	case feed == nil:
+		return []part{must(v.say("fall-ahead.plan"))}
+	case feed.ShortDays <= 0:
+		return []part{must(v.say("fall-ahead.enough"))}
+	}
+	out := []part{must(v.say("fall-ahead.short", feed.ShortDays, v.date(firstDay(feed))))}
+	var cures []string
+	if feed.HayLb > 0 {
+		cures = append(cures, v.say("cure.hay", v.hay(feed.HayLb)))
+	}
+	if feed.FewerHead > 0 {
+		cures = append(cures, v.say("cure.sell", feed.FewerHead))
+	}
+	if feed.Wean {
+		cures = append(cures, v.say("cure.wean"))
+	}
+	if len(cures) > 0 {
+		out = append(out, keep(rankAnswer, v.say("fall-ahead.now", sentence(v.list(cures, "list.or")))))
+	}
+	return out
+}
+
+func (v voice) fallUseStarts(fs []ladder.Facts) []part {
+	return v.fallUse(fs, "fall-use-starts", may(rankWhen, v.say("fall-use.how-often")), part{})
+}
+
+func (v voice) fallUseAsk(fs []ladder.Facts) []part {
+	return v.fallUse(fs, "fall-use-ask", v.lastRead(fs), may(rankRemark, v.say("how-to-read")))
+}
+
+func (v voice) fallUse(fs []ladder.Facts, key string, more ...part) []part {
+	a := v.about(fs, v.mustStand)
+	first := v.sentence(a, key, a.tag)
+	if a.many && a.tag == "" {
+		first = keep(rankNames, v.inEach(key+".each", a.forms)...)
+	}
+	parts := append(v.opening(fs), first)
+	parts = append(parts, more...)
+	return append(parts, v.answer("answer", fs, v.heights(fs[0], fs[0].Target+1)))
+}
+
+// mustStand is the height that must stand at frost, and about when that is.
+func (v voice) mustStand(f ladder.Facts) string {
+	if f.Frost.IsZero() {
+		return v.say("at-frost", v.length(f.Target))
+	}
+	return v.say("at-frost.about", v.length(f.Target), v.date(f.Frost))
+}
+
+func (v voice) fallUseOut(fs []ladder.Facts) []part {
+	a := v.about(fs, v.mustStand)
+	stand := part{}
+	if a.tag != "" {
+		stand = may(rankWhen, v.say("must-stand", a.tag))
+	}
+	return append(v.opening(fs), v.sentence(about{forms: v.names(fs), many: a.many}, "fall-use-out"), stand,
+		v.lastRead(fs), v.moveTo(fs, rankDetail),
+		v.answer("answer.off", fs, v.command(diary.Off, fs[0])))
+}
+
+func (v voice) askHeight(fs []ladder.Facts) []part {
+	when := same(fs, func(f ladder.Facts) string { return f.When })
+	key := "ask-height." + when
+	if !has(key) {
+		key = "ask-height"
+	}
+	f := fs[0]
+	near := f.Leave + 1
+	if when == "mid-rest" || when == "end" {
+		near = max(near, f.Target)
+	}
+	return []part{v.sentence(v.about(fs, nil), key), v.lastRead(fs), may(rankRemark, v.say("how-to-read.many")),
+		v.answer("answer", fs, v.heights(f, near))}
+}
+
+func (v voice) seasonResult(fs []ladder.Facts) []part {
+	if len(fs) > 1 {
+		return v.results(fs)
+	}
+	f, r := fs[0], fs[0].Result
+	if r == nil {
+		r = &ladder.Result{}
+	}
+	if r.End <= 0 {
+		return []part{must(v.say("result.unread", v.paddock(f), v.year(r.Year))), may(rankRemark, v.say("how-to-read.many")),
+			v.answer("answer", fs, v.heights(f, r.Target))}
+	}
+	parts := v.cures(f, r)
+	key := "result.short"
+	if r.Met {
+		key = "result.met"
+	}
+	parts = append(parts, keep(rankNames, v.say(key, v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))))
+	if r.RealRest > 0 {
+		parts = append(parts, may(rankDetail, v.say("result.rest", r.RealRest)))
+	}
+	if r.Start > 0 {
+		parts = append(parts, may(rankRemark, v.say("result.start", v.length(r.Start), v.date(r.Cutoff))))
+	}
+	return parts
+}
+
+// cures say what would make next fall better, where the seasons teach it.
+func (v voice) cures(f ladder.Facts, r *ladder.Result) []part {
+	l := r.Lesson
+	switch {
+	case l == nil:
+		return nil
+	case l.LeaveIn != nil && l.RestDays != nil:
+		return []part{must(v.say("lesson.both", v.paddock(f), v.length(*l.LeaveIn), max(1, *l.RestDays)))}
+	case l.LeaveIn != nil:
+		return []part{must(v.say("lesson.leave", v.paddock(f), v.length(*l.LeaveIn)))}
+	case l.RestDays != nil:
+		return []part{must(v.say("lesson.rest", v.paddock(f), max(1, *l.RestDays)))}
+	}
+	return nil
+}
+
+// results is a bundle of seasons: who made it and who did not.
+func (v voice) results(fs []ladder.Facts) []part {
+	items := make([]string, 0, len(fs))
+	for _, f := range fs {
+		r := f.Result
+		if r == nil || r.End <= 0 {
+			items = append(items, v.say("result.item.unread", v.paddock(f)))
+			continue
+		}
+		items = append(items, v.say("result.item", v.paddock(f), v.length(r.End), v.bare(r.Target)))
+	}
+	year := 0
+	if fs[0].Result != nil {
+		year = fs[0].Result.Year
+	}
+	return []part{keep(rankNames, v.inEach("result.many", v.shortening(unique(items), ", "), v.year(year))...)}
+}
+
+func (v voice) cutoffMoved(fs []ladder.Facts) []part {
+	typed := v.command(diary.Status, fs[0])
+	if len(fs) > 1 {
+		return append(v.opening(fs), may(rankDetail, v.say("farm-file-changed")), v.answer("answer", fs[:1], v.say("command.status")))
+	}
+	f := fs[0]
+	return []part{must(v.say("cutoff.now.for", v.date(f.Cutoff), v.date(f.WasCutoff), v.paddock(f))),
+		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", fs, typed)}
+}
+
+// firstDay is the first day that is short of feed.
+func firstDay(feed *ladder.Feed) civil.Date {
+	if feed.FirstShort.IsZero() {
+		return feed.From
+	}
+	return feed.FirstShort
+}
+
+// year is the year of a fall, without a thousands separator.
+func (v voice) year(y int) string {
+	if y <= 0 {
+		return v.say("year.this")
+	}
+	return strconv.Itoa(y)
+}

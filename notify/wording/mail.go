@@ -1,0 +1,213 @@
+package wording
+
+import (
+	_ "embed" // the HTML of a mail
+	"html/template"
+	"strings"
+
+	"stubbled/scheduler/ladder"
+)
+
+// A letter is a mail before it is set in plain text and in HTML: both say the
+// same.
+type letter struct {
+	Lang     string
+	Subject  string
+	Title    string
+	Sections []section
+	Foot     []string
+}
+
+// A section speaks of one paddock or of one matter.
+type section struct {
+	Head  string
+	Lines []string
+	Rows  [][2]string // label and value
+	Table *table
+	CID   string // content id of a picture; empty where there is none
+	Alt   string // what the picture shows
+}
+
+// A table has a heading over each column.
+type table struct {
+	Heads []string
+	Rows  [][]string
+}
+
+// longestSubject is where mail programs on a phone begin to cut, in characters.
+const longestSubject = 78
+
+// Mail is one mail for a bundle of notices of one kind to one person: the facts
+// of the text, with more room. The HTML is one column of a phone's width and
+// means nothing by colour alone.
+func Mail(o Options, kind ladder.Kind, facts []ladder.Facts) (subject, text, html string) {
+	v := newVoice(o)
+	v.roomy = true
+	fs := cleaned(facts)
+	if len(fs) == 0 {
+		fs = []ladder.Facts{{}}
+	}
+	l := v.letterOf(kind, fs)
+	l.Lang = Languages()[tongueOf(v.tag)]
+	l.Foot = v.foot(kind)
+	return l.Subject, plainText(l), hypertext(l)
+}
+
+func (v voice) letterOf(kind ladder.Kind, fs []ladder.Facts) letter {
+	switch kind {
+	case ladder.MondayMail:
+		return v.mondayLetter(fs[0])
+	case ladder.LessonsMail:
+		return v.lessonsLetter(fs)
+	case ladder.FallAhead:
+		return v.fallLetter(fs[0])
+	case ladder.AnswerStatus:
+		return v.statusLetter(fs)
+	}
+	return v.plainLetter(kind, fs)
+}
+
+// plainLetter says of each paddock what a text would, and what is known.
+func (v voice) plainLetter(kind ladder.Kind, fs []ladder.Facts) letter {
+	l := v.titled(fs[0], v.parts(kind, fs))
+	for _, f := range fs {
+		s := section{Lines: v.paragraphs(v.parts(kind, []ladder.Facts{f})), Rows: v.facts(f, kind)}
+		if len(fs) > 1 {
+			s.Head = v.paddock(f)
+		}
+		l.Sections = append(l.Sections, s)
+	}
+	if kind == ladder.Alarm || kind == ladder.FarmFileBad {
+		for _, f := range fs {
+			if f.Detail != "" {
+				l.Sections = append(l.Sections, section{Lines: []string{f.Detail}})
+			}
+		}
+	}
+	return l
+}
+
+// titled is a letter whose subject is what a text would say first.
+func (v voice) titled(f ladder.Facts, parts []part) letter {
+	var first []part
+	for _, p := range parts {
+		if p.rank > rankNames || len(p.forms) == 0 {
+			continue
+		}
+		first = append(first, p)
+		if said := full(first); len(said) > 16 && !strings.HasSuffix(said, ":") {
+			break
+		}
+	}
+	room := longestSubject
+	if f.Farm != "" {
+		room -= len(f.Farm) + len(": ")
+	}
+	title := strings.TrimRight(strings.Join(strings.Fields(within(room, first)), " "), ".:")
+	return letter{Subject: v.subject(f, title), Title: title}
+}
+
+// subject names the farm first.
+func (v voice) subject(f ladder.Facts, title string) string {
+	if f.Farm == "" {
+		return title
+	}
+	return v.say("mail.subject", f.Farm, title)
+}
+
+// paragraphs are the sentences of a text, how to answer on its own.
+func (v voice) paragraphs(parts []part) []string {
+	var say, answer []part
+	for i, p := range parts {
+		if p.rank == rankAnswer && i == len(parts)-1 {
+			answer = append(answer, p)
+			continue
+		}
+		say = append(say, p)
+	}
+	var out []string
+	for _, p := range [][]part{say, answer} {
+		for _, line := range strings.Split(full(p), "\n") {
+			if line != "" {
+				out = append(out, line)
+			}
+		}
+	}
+	return out
+}
+
+// foot says how to answer a mail, and how to be left alone.
+func (v voice) foot(kind ladder.Kind) []string {
+	switch kind {
+	case ladder.AnswerStop:
+		return nil
+	case ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze, ladder.FrostFirst:
+		return []string{v.say("mail.care"), v.say("mail.foot")}
+	}
+	return []string{v.say("mail.foot")}
+}
+
+//go:embed mail.html
+var mailHTML string
+
+var mailTemplate = template.Must(template.New("mail").Parse(mailHTML))
+
+// hypertext sets a letter in HTML. The template is part of the program and is
+// tried with every kind, so it cannot fail on a letter.
+func hypertext(l letter) string {
+	var b strings.Builder
+	if err := mailTemplate.Execute(&b, l); err != nil {
+		return ""
+	}
+	return b.String()
+}
+
+// plainText sets a letter in lines.
+func plainText(l letter) string {
+	var b strings.Builder
+	b.WriteString(l.Title + "\n")
+	for _, s := range l.Sections {
+		b.WriteString("\n")
+		if s.Head != "" {
+			b.WriteString(s.Head + "\n" + strings.Repeat("-", len([]rune(s.Head))) + "\n")
+		}
+		for _, line := range s.Lines {
+			b.WriteString(line + "\n")
+		}
+		for _, r := range s.Rows {
+			b.WriteString("  " + r[0] + ": " + r[1] + "\n")
+		}
+		if s.Table != nil {
+			b.WriteString(s.Table.text())
+		}
+	}
+	for i, line := range l.Foot {
+		if i == 0 {
+			b.WriteString("\n-- \n")
+		}
+		b.WriteString(line + "\n")
+	}
+	return b.String()
+}
+
+// text sets a table in columns of equal width.
+func (t *table) text() string {
+	rows := append([][]string{t.Heads}, t.Rows...)
+	width := make([]int, len(t.Heads))
+	for _, row := range rows {
+		for i := range width {
+			if i < len(row) {
+				width[i] = max(width[i], len([]rune(row[i])))
+			}
+		}
+	}
+	var b strings.Builder
+	for _, row := range rows {
+		var line strings.Builder
+		for i, cell := range row {
+			line.WriteString("  " + cell + strings.Repeat(" ", width[i]-len([]rune(cell))))
+		}
+		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+	}
+	return b.String()
+}

@@ -1,0 +1,171 @@
+package wording
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// lessonsLetter is what the finished falls of each paddock teach.
+func (v voice) lessonsLetter(fs []ladder.Facts) letter {
+	title := v.say("lessons.title", strings.Join(v.names(fs)[:1], ""))
+	l := letter{Subject: v.subject(fs[0], title), Title: title}
+	for _, f := range fs {
+		s := section{Head: v.paddock(f), Lines: v.lessonLines(f)}
+		if f.Result != nil && f.Result.Lesson != nil && len(f.Result.Lesson.Seasons) > 0 {
+			s.Table = v.seasonsTable(f.Result.Lesson.Seasons)
+		}
+		if cid := SeasonOf(f.Paddock); slices.Contains(v.o.Pictures, cid) {
+			s.CID, s.Alt = cid, v.say("picture.paddock", v.paddock(f))
+		}
+		l.Sections = append(l.Sections, s)
+	}
+	l.add(section{Lines: []string{v.say("lessons.rule")}})
+	return l
+}
+
+// lessonLines say what to do next fall, with the chance of each cure.
+func (v voice) lessonLines(f ladder.Facts) []string {
+	r := f.Result
+	if r == nil || r.Lesson == nil {
+		return []string{v.say("lesson.none")}
+	}
+	les := r.Lesson
+	var out []string
+	if les.LeaveIn != nil {
+		out = append(out, v.say("lesson.cure.leave", v.length(*les.LeaveIn), v.falls(les.LeaveChance)))
+	}
+	if les.RestDays != nil {
+		out = append(out, v.say("lesson.cure.rest", max(1, *les.RestDays), v.falls(les.RestChance)))
+	}
+	target := max(f.Target, r.Target)
+	switch {
+	case les.Chance == nil:
+		out = append(out, v.say("lesson.too-few", taught(les.Seasons)))
+	case target > 0:
+		out = append(out, v.say("lesson.chance", v.length(target), v.falls(*les.Chance), taught(les.Seasons)))
+	}
+	if les.NoCure {
+		out = append(out, v.say("lesson.no-cure"))
+	}
+	if les.Easy {
+		out = append(out, v.say("lesson.easy"))
+	}
+	return out
+}
+
+// taught counts the seasons that may teach.
+func taught(seasons []season.Finished) int {
+	n := 0
+	for _, s := range seasons {
+		if s.Teaches {
+			n++
+		}
+	}
+	return n
+}
+
+// seasonsTable has a row for every finished fall, the latest first.
+func (v voice) seasonsTable(seasons []season.Finished) *table {
+	t := &table{Heads: []string{v.say("col.fall"), v.say("col.start"), v.say("col.end"), v.say("col.rest"), v.say("col.met")}}
+	sorted := slices.Clone(seasons)
+	slices.SortStableFunc(sorted, func(a, b season.Finished) int { return b.Year - a.Year })
+	for _, s := range sorted {
+		start, end, met := v.say("none"), v.say("none"), v.say("none")
+		if s.Start > 0 {
+			start = v.length(s.Start)
+		}
+		if s.End > 0 {
+			end, met = v.length(s.End), v.say("met.short")
+			if s.Met {
+				met = v.say("met")
+			}
+		}
+		if !s.Teaches {
+			met = v.say("met.no-lesson", met)
+		}
+		t.Rows = append(t.Rows, []string{v.year(s.Year), start, end, v.say("days", max(0, s.RealRest)), met})
+	}
+	return t
+}
+
+// fallLetter is the fall ahead: feed, and which paddock shuts when.
+func (v voice) fallLetter(f ladder.Facts) letter {
+	l := v.titled(f, append(v.opening([]ladder.Facts{f}), v.feed(f.Feed)...))
+	lines := append(v.opening([]ladder.Facts{f}), v.feed(f.Feed)...)
+	if f.Days > 0 {
+		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", f.Days)))
+	}
+	l.Sections = append(l.Sections, section{Lines: []string{full(lines)}, Rows: v.feedRows(f.Feed)})
+	if len(f.Shuts) > 0 {
+		t := &table{Heads: []string{v.say("col.paddock"), v.say("col.shuts"), v.say("col.leave"), v.say("col.frost")}}
+		for _, s := range f.Shuts {
+			shuts, leave, frost := v.say("none"), v.say("none"), v.say("none")
+			if !s.Cutoff.IsZero() {
+				shuts = v.shortWeekday(s.Cutoff)
+			}
+			if s.Leave > 0 {
+				leave = v.length(s.Leave)
+			}
+			if !s.Frost.IsZero() {
+				frost = v.shortDate(s.Frost)
+			}
+			if s.FallUse {
+				shuts = v.say("col.fall-use")
+			}
+			t.Rows = append(t.Rows, []string{v.shutName(s), shuts, leave, frost})
+		}
+		l.Sections = append(l.Sections, section{Head: v.say("fall.when"), Table: t})
+	}
+	return l
+}
+
+// feedRows is a feed budget, label by value.
+func (v voice) feedRows(feed *ladder.Feed) [][2]string {
+	if feed == nil {
+		return nil
+	}
+	var rows [][2]string
+	if feed.Herd != "" {
+		rows = append(rows, [2]string{v.say("row.herd"), feed.Herd})
+	}
+	if !feed.From.IsZero() && !feed.To.IsZero() {
+		rows = append(rows, [2]string{v.say("row.period"), v.say("row.period.days", v.date(feed.From), v.date(feed.To))})
+	}
+	if feed.ShortDays > 0 {
+		rows = append(rows, [2]string{v.say("row.short"), v.say("row.short.days", feed.ShortDays, v.date(firstDay(feed)))})
+	}
+	if feed.HayLb > 0 {
+		rows = append(rows, [2]string{v.say("row.hay"), v.hay(feed.HayLb)})
+	}
+	if feed.FewerHead > 0 {
+		rows = append(rows, [2]string{v.say("row.fewer"), v.p.Sprint(feed.FewerHead)})
+	}
+	return rows
+}
+
+// statusLetter has a section for one paddock, or a table of all.
+func (v voice) statusLetter(fs []ladder.Facts) letter {
+	parts := v.status(fs)
+	l := v.titled(fs[0], []part{must(v.say("status.title"))})
+	l.Sections = append(l.Sections, section{Lines: v.paragraphs(parts)})
+	if shuts := fs[0].Shuts; len(shuts) > 1 {
+		l.Sections = append(l.Sections, section{Table: v.paddockTable(fs[0], shuts)})
+	}
+	return l
+}
+
+// shortDate is a date as in a text, for a column of a table.
+func (v voice) shortDate(d civil.Date) string {
+	v.roomy = false
+	return v.date(d)
+}
+
+func (v voice) shortWeekday(d civil.Date) string {
+	v.roomy = false
+	return v.weekday(d)
+}

@@ -1,0 +1,178 @@
+package wording
+
+import (
+	"slices"
+	"sort"
+
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// mondayLetter is the week: what is late, what each paddock needs, what could
+// not be said, and how the machine is. In winter, with nothing to do, it is
+// only a few lines.
+func (v voice) mondayLetter(f ladder.Facts) letter {
+	shuts := append([]ladder.Shut(nil), f.Shuts...)
+	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
+	var late, todo []string
+	quiet := true
+	for _, s := range shuts {
+		one := factsOf(f, s)
+		quiet = quiet && s.Phase == season.Dormant && s.Late == 0
+		switch line := v.need(one, s); {
+		case s.Late > 0:
+			late = append(late, line)
+		case line != "":
+			todo = append(todo, line)
+		}
+	}
+	title := v.say("monday.title", len(late), len(late)+len(todo))
+	if len(late) == 0 {
+		title = v.say("monday.title.none-late", len(todo))
+	}
+	if len(late)+len(todo) == 0 {
+		title = v.say("monday.title.quiet")
+	}
+	l := letter{Subject: v.subject(f, title), Title: title}
+	l.add(section{Head: v.say("monday.late"), Lines: late})
+	l.add(section{Head: v.say("monday.week"), Lines: todo})
+	if feed := v.feedLines(f.Feed); len(feed) > 0 {
+		l.add(section{Head: v.say("monday.feed"), Lines: feed})
+	}
+	if slices.Contains(v.o.Pictures, Season) {
+		l.Sections = append(l.Sections, section{CID: Season, Alt: v.say("picture.season")})
+	}
+	if !quiet && len(shuts) > 0 {
+		l.Sections = append(l.Sections, section{Head: v.say("monday.all"), Table: v.paddockTable(f, shuts)})
+	}
+	l.add(section{Head: v.say("monday.not-said"), Lines: v.notSaid(f.Health)})
+	l.add(section{Head: v.say("monday.machine"), Lines: v.machine(f.Health)})
+	return l
+}
+
+// add leaves out a section that says nothing.
+func (l *letter) add(s section) {
+	if len(s.Lines) > 0 {
+		l.Sections = append(l.Sections, s)
+	}
+}
+
+// need is what one paddock needs this week; empty where nothing.
+func (v voice) need(f ladder.Facts, s ladder.Shut) string {
+	fs := []ladder.Facts{f}
+	switch {
+	case s.Late > 0:
+		return full(v.overdue(fs))
+	case s.Hold != nil:
+		return full(v.holdBegins(fs))
+	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:
+		return full(v.verdict(f))
+	}
+	switch s.Wants {
+	case "read":
+		return full(v.askHeight(fs))
+	case "off":
+		return full(v.movePlan(fs))
+	case "keep-shut":
+		return full(v.keepShut(fs))
+	case "brown":
+		return full([]part{must(v.say("monday.brown", v.paddock(f))), v.answer("answer", fs, v.command("brown", f))})
+	}
+	if s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days > 0 && s.Days <= 7 {
+		return full(v.headsUp(fs))
+	}
+	return ""
+}
+
+// paddockTable has a row for every paddock.
+func (v voice) paddockTable(f ladder.Facts, shuts []ladder.Shut) *table {
+	t := &table{Heads: []string{v.say("col.paddock"), v.say("col.state"), v.say("col.height"), v.say("col.shuts")}}
+	for _, s := range shuts {
+		one := factsOf(f, s)
+		height, cutoff := v.say("none"), v.say("none")
+		if s.Height != nil && s.Height.Mean > 0 {
+			height = v.say("entry.dated", v.withUnit(v.against(s.Height.Mean, floorOf(s))), v.shortDate(s.Height.Day))
+		}
+		if !s.Cutoff.IsZero() {
+			cutoff = v.shortDate(s.Cutoff)
+		}
+		t.Rows = append(t.Rows, []string{v.paddock(one), v.state(one, s), height, cutoff})
+	}
+	return t
+}
+
+// state is a paddock's phase and who stands there.
+func (v voice) state(f ladder.Facts, s ladder.Shut) string {
+	switch {
+	case s.Hold != nil:
+		return v.say("state.hold", v.stands(f))
+	case s.Late > 0:
+		return v.say("state.late", s.Late)
+	case s.FallUse && s.Phase == season.Rest:
+		return v.say("state.use", v.stands(f))
+	case s.Phase == season.Rest:
+		return v.say("state.rest", v.stands(f))
+	case s.Phase == season.Dormant:
+		return v.say("state.dormant", v.stands(f))
+	}
+	return v.stands(f)
+}
+
+// feedLines are the sentences of a feed budget that comes up short.
+func (v voice) feedLines(feed *ladder.Feed) []string {
+	if feed == nil || feed.ShortDays <= 0 {
+		return nil
+	}
+	return []string{full(v.feed(feed))}
+}
+
+// notSaid lists what never went out, and why.
+func (v voice) notSaid(h *ladder.Health) []string {
+	if h == nil {
+		return nil
+	}
+	var out []string
+	for _, n := range h.NotSaid {
+		about := v.kindName(n.Kind)
+		if n.Paddock != "" {
+			about = v.say("not-said.about", about, n.Paddock)
+		}
+		line := v.say("not-said", v.date(n.Day), n.To, about)
+		if n.Why != "" {
+			line = v.say("not-said.why", line, n.Why)
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// kindName is what a notice is called in a list.
+func (v voice) kindName(kind ladder.Kind) string {
+	if key := "kind." + string(kind); has(key) {
+		return v.say(key)
+	}
+	return v.say("kind.other")
+}
+
+// machine says how carriers, sources and backup are.
+func (v voice) machine(h *ladder.Health) []string {
+	if h == nil {
+		return nil
+	}
+	var out []string
+	switch {
+	case len(h.Failing) > 0:
+		out = append(out, full(v.health(h)), v.say("health.check"))
+	case h.OK:
+		out = append(out, v.say("machine.well"))
+	default:
+		out = append(out, v.say("health.check"))
+	}
+	if h.Unsent > 0 {
+		out = append(out, v.say("machine.unsent", h.Unsent))
+	}
+	if !h.LastBackup.IsZero() {
+		out = append(out, v.say("machine.backup", v.weekday(h.LastBackup)))
+	}
+	return out
+}

@@ -1,0 +1,138 @@
+package wording
+
+import (
+	"strings"
+	"unicode"
+
+	"stubbled/scheduler/ladder"
+)
+
+// The longest a name may be in a text, in septets: what the farm file allows
+// for a paddock, and what other names are cut to.
+const (
+	longestName  = 20
+	longestAlias = 20 // an id stands in where there is no alias
+	longestWord  = 20
+)
+
+// name is a name as a text can carry it.
+func (v voice) name(s string) string {
+	if v.roomy {
+		return s
+	}
+	return cut(ToGSM(s), longestName)
+}
+
+// paddock is the paddock as people say it.
+func (v voice) paddock(f ladder.Facts) string {
+	return firstOf(v.name(f.Name), v.name(f.Paddock), v.name(f.Say), v.say("paddock.unnamed"))
+}
+
+// typed is the name that is texted back: lower case, as a thumb writes it.
+func (v voice) typed(f ladder.Facts) string {
+	for _, n := range []string{f.Say, f.Paddock, f.Name} {
+		if t := strings.ToLower(cut(ToGSM(n), longestAlias)); strings.TrimSpace(t) != "" {
+			return t
+		}
+	}
+	return v.say("paddock.sample")
+}
+
+func firstOf(names ...string) string {
+	for _, n := range names {
+		if strings.TrimSpace(n) != "" {
+			return n
+		}
+	}
+	return ""
+}
+
+// list joins names with commas and an 'and' or 'or' before the last.
+func (v voice) list(names []string, last string) string {
+	switch n := len(names); n {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	default:
+		return v.say(last, strings.Join(names[:n-1], ", "), names[n-1])
+	}
+}
+
+// shortening gives a list in all its forms: whole, then ever fewer, each of
+// those with how many more there are.
+func (v voice) shortening(items []string, sep string) []string {
+	forms := make([]string, 0, len(items))
+	for n := len(items); n >= 1; n-- {
+		s := strings.Join(items[:n], sep)
+		if left := len(items) - n; left > 0 {
+			s = v.say("and-more", s, left)
+		}
+		forms = append(forms, s)
+	}
+	return forms
+}
+
+// names are the paddocks of a bundle in all their forms.
+func (v voice) names(fs []ladder.Facts) []string {
+	items := make([]string, len(fs))
+	for i, f := range fs {
+		items[i] = v.paddock(f)
+	}
+	return v.shortening(unique(items), ", ")
+}
+
+// unique keeps the first of equal names, in order.
+func unique(names []string) []string {
+	seen := make(map[string]bool, len(names))
+	out := names[:0:0]
+	for _, n := range names {
+		if n != "" && !seen[n] {
+			seen[n] = true
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// people are names of contacts, plants or herds, each short enough for a text.
+func (v voice) people(names []string) []string {
+	out := make([]string, 0, len(names))
+	for _, n := range names {
+		out = append(out, v.name(n))
+	}
+	return unique(out)
+}
+
+// inEach puts every form of a list into a phrase, before the other arguments.
+func (v voice) inEach(key string, forms []string, args ...any) []string {
+	out := make([]string, len(forms))
+	for i, form := range forms {
+		out[i] = v.say(key, append([]any{form}, args...)...)
+	}
+	return out
+}
+
+// plants are the plants of a hold in the language of the voice.
+func (v voice) plants(names []string) string {
+	out := make([]string, 0, len(names))
+	for _, n := range names {
+		if key := "plant." + strings.ToLower(n); has(key) {
+			n = v.say(key)
+		}
+		out = append(out, v.name(n))
+	}
+	out = unique(out)
+	if len(out) > 2 && !v.roomy {
+		out = out[:2]
+	}
+	return v.list(out, "list.and")
+}
+
+// sentence begins with a capital.
+func sentence(s string) string {
+	for i, r := range s {
+		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
+	}
+	return s
+}

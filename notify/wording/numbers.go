@@ -1,0 +1,151 @@
+package wording
+
+import (
+	"math"
+	"strconv"
+
+	"golang.org/x/text/number"
+)
+
+// The inch and the pound are exact by definition (NIST SP 811, appendix B).
+const (
+	cmPerInch     = 2.54
+	kgPerLb       = 0.45359237
+	lbPerTon      = 2000 // the short ton that hay is sold by in the US
+	kgPerTonne    = 1000
+	degreesOfTurn = 0.05 // half of the tenth that a temperature is told in
+)
+
+// amount is a number without needless digits.
+func (v voice) amount(x float64, digits int) string {
+	return v.p.Sprint(number.Decimal(x, number.MaxFractionDigits(digits)))
+}
+
+// inUnits gives a length in inches in the farm's unit, and the step that it is
+// told in: half an inch, or a whole centimetre.
+func (v voice) inUnits(inches float64) (x, step float64) {
+	if v.o.Centimetres {
+		return inches * cmPerInch, 1
+	}
+	return inches, 0.5
+}
+
+// bare is a height without its unit.
+func (v voice) bare(inches float64) string {
+	x, step := v.inUnits(inches)
+	return v.amount(math.Round(x/step)*step, 1)
+}
+
+// length is a height with its unit.
+func (v voice) length(inches float64) string { return v.withUnit(v.bare(inches)) }
+
+func (v voice) withUnit(x string) string {
+	if v.o.Centimetres {
+		return v.say("unit.cm", x)
+	}
+	return v.say("unit.in", x)
+}
+
+// whole is a forecast height, told no finer than it is known.
+func (v voice) whole(inches float64) string {
+	x, _ := v.inUnits(inches)
+	return v.amount(math.Round(x), 0)
+}
+
+// against is a height beside the height that decides: rounded, but never so
+// that it seems to be on the other side of it, or on it.
+func (v voice) against(h, floor float64) string {
+	x, step := v.inUnits(h)
+	at, _ := v.inUnits(floor)
+	at = math.Round(at/step) * step
+	told := math.Round(x/step) * step
+	if floor > 0 && h != floor && (told == at || (told < at) != (h < floor)) {
+		told = math.Round(x*10) / 10
+		if told >= at && h < floor {
+			told = at - 0.1
+		} else if told <= at && h > floor {
+			told = at + 0.1
+		}
+	}
+	return v.amount(told, 1)
+}
+
+// degrees is a temperature in the farm's scale, told to a tenth where a whole
+// degree would land it on the wrong side of a threshold.
+func (v voice) degrees(c float64) string {
+	if v.o.Centimetres {
+		return v.say("unit.c", v.amount(unsigned0(math.Round(c*10)/10), 1))
+	}
+	f := c*9/5 + 32
+	told := math.Round(f)
+	for _, threshold := range [...]float64{28, 32, 36} {
+		if (told <= threshold) != (f <= threshold+degreesOfTurn) {
+			told = math.Round(f*10) / 10
+			break
+		}
+	}
+	return v.say("unit.f", v.amount(unsigned0(told), 1))
+}
+
+// unsigned0 takes the sign off a zero.
+func unsigned0(x float64) float64 {
+	if x == 0 {
+		return 0
+	}
+	return x
+}
+
+// hay is a weight of hay: tons as it is sold, pounds or kilos under a ton.
+func (v voice) hay(lb float64) string {
+	if v.o.Centimetres {
+		kg := lb * kgPerLb
+		if kg < kgPerTonne {
+			return v.say("unit.kg", int(math.Ceil(kg/50))*50)
+		}
+		return v.say("unit.tonnes", int(math.Ceil(kg/kgPerTonne)))
+	}
+	if lb < lbPerTon {
+		return v.say("unit.lb", int(math.Ceil(lb/100))*100)
+	}
+	return v.say("unit.tons", int(math.Ceil(lb/lbPerTon)))
+}
+
+// percent is a chance, 0-1, never told as certain.
+func (v voice) percent(p float64) int {
+	return int(math.Round(100 * min(0.99, max(0.01, p))))
+}
+
+// falls is a chance said as people say it: in so many falls of ten.
+func (v voice) falls(p float64) string {
+	n := int(math.Round(10 * min(1, max(0, p))))
+	switch {
+	case p < 0.05:
+		return v.say("falls.none")
+	case n >= 10:
+		return v.say("falls.all")
+	}
+	return v.say("falls", max(1, n))
+}
+
+// daysOfGrass is a number of whole days, and whether it is under one.
+func daysOfGrass(d *float64) (n int, known bool) {
+	if d == nil || *d < 0 {
+		return 0, false
+	}
+	return int(min(*d, 999)), true
+}
+
+// samples are three heights to type as an example: near the height given, or
+// near the height to leave.
+func (v voice) samples(near float64) string {
+	x, _ := v.inUnits(near)
+	if x < 2 {
+		x, _ = v.inUnits(9)
+	}
+	n := int(math.Round(x))
+	step := 1
+	if v.o.Centimetres {
+		step = 3
+	}
+	return v.say("samples", strconv.Itoa(n+step), strconv.Itoa(n-step), strconv.Itoa(n))
+}

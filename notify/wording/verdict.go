@@ -1,0 +1,300 @@
+package wording
+
+import (
+	"sort"
+	"strings"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// verdicts answers heights: GO or WAIT first, then what to do.
+func (v voice) verdicts(fs []ladder.Facts) []part {
+	if len(fs) == 1 {
+		return append(v.verdict(fs[0]), v.alsoNoted(fs[0])...)
+	}
+	fs = append([]ladder.Facts(nil), fs...)
+	sort.SliceStable(fs, func(i, j int) bool { return takeOff(fs[i]) && !takeOff(fs[j]) })
+	each := make([][]part, len(fs))
+	for i, f := range fs {
+		each[i] = v.verdict(f)
+	}
+	return []part{{rankNames, v.lines(each)}}
+}
+
+func takeOff(f ladder.Facts) bool { return f.Verdict != nil && f.Verdict.Action == season.TakeOff }
+
+// lines gives every message a line of its own, in ever shorter forms: first
+// each line is shortened, then the last ones only counted.
+func (v voice) lines(each [][]part) []string {
+	var forms []string
+	shortest := make([]string, len(each))
+	for _, room := range [...]int{always, 150, 120, 100, 85, 75, 65, 55, 45, 0} {
+		row := make([]string, len(each))
+		for i, parts := range each {
+			row[i] = v.line(parts, room)
+		}
+		forms = append(forms, strings.Join(row, "\n"))
+		copy(shortest, row)
+	}
+	for n := len(each) - 1; n >= 1; n-- {
+		forms = append(forms, v.say("lines-more", strings.Join(shortest[:n], "\n"), len(each)-n))
+	}
+	return forms
+}
+
+// line is a message in at most so many septets, or as short as it can be said.
+func (v voice) line(parts []part, room int) string {
+	if room == always {
+		return full(parts)
+	}
+	if text, ok := fit(room, parts); ok {
+		return text
+	}
+	last := make([]part, len(parts))
+	for i, p := range parts {
+		if len(p.forms) > 0 {
+			last[i] = part{p.rank, p.forms[len(p.forms)-1:]}
+		}
+		if p.rank == rankAnswer {
+			last[i] = part{}
+		}
+	}
+	return full(last)
+}
+
+// verdict is the answer to a height of one paddock.
+func (v voice) verdict(f ladder.Facts) []part {
+	d := f.Verdict
+	if d == nil {
+		d = &ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
+	}
+	parts := []part{must(v.head(f, d))}
+	parts = append(parts, v.because(f, d)...)
+	parts = append(parts, v.howSure(f, d)...)
+	return append(parts, v.whatNext(f, d)...)
+}
+
+// head is the word and what to do: 'WAIT Creek: take them off.'
+func (v voice) head(f ladder.Facts, d *ladder.Verdict) string {
+	key := "verdict.read"
+	switch d.Say {
+	case season.Go:
+		key = "verdict.go.stay"
+		if d.Action == season.TurnIn {
+			key = "verdict.go.in"
+		}
+	case season.Wait:
+		switch d.Action {
+		case season.TakeOff:
+			key = "verdict.wait.off"
+		case season.ReadIt:
+			key = "verdict.wait.read"
+		default:
+			key = "verdict.wait.shut"
+		}
+	}
+	return v.say(key, v.paddock(f))
+}
+
+// because is why, by the row of the table that matched.
+func (v voice) because(f ladder.Facts, d *ladder.Verdict) []part {
+	switch d.Reason {
+	case season.OnHold:
+		return v.becauseHold(f)
+	case season.InRest:
+		return v.becauseRest(f)
+	case season.GivenBack:
+		return []part{may(rankDetail, v.say("why.given-back", v.date(f.OutBy)))}
+	case season.OldReading:
+		return v.readingIf(f, "why.old", rankWhen)
+	case season.UnderLeave:
+		return append(v.heightAnd(f, d, "why.under"), v.expected(f)...)
+	case season.EatenDown:
+		return v.heightAnd(f, d, "why.eaten")
+	case season.NotReady:
+		return v.heightAnd(f, d, "why.not-ready")
+	case season.LeaveCover:
+		return v.heightAnd(f, d, "why.cover")
+	case season.UseShort:
+		return v.heightAnd(f, d, "why.use-short")
+	case season.UseLacks:
+		return []part{may(rankAnswer, v.say("why.use-lacks", v.length(d.Lacks), v.mustStand(f)))}
+	case season.TooFewDays:
+		return v.becauseFew(f, d)
+	case season.GrazedEnough, season.ReadyToGraze, season.DormantGrass, season.UseGrass:
+		return v.becauseGrass(f, d)
+	}
+	return nil
+}
+
+// tall is a height with its plants: '11 in (20 plants)'.
+func (v voice) tall(f ladder.Facts, floor float64) string {
+	h := v.withUnit(v.against(f.Height.Mean, floor))
+	if !f.Stale.IsZero() {
+		h = v.say("height.on", h, v.date(f.Stale))
+	}
+	if f.Height.Plants > 0 {
+		return v.say("height.plants", h, f.Height.Plants)
+	}
+	return h
+}
+
+// heightAnd is the height beside the one that decides.
+func (v voice) heightAnd(f ladder.Facts, d *ladder.Verdict, key string) []part {
+	if f.Height == nil {
+		return nil
+	}
+	short := v.withUnit(v.against(f.Height.Mean, d.Floor))
+	floor := v.bare(d.Floor)
+	return []part{keep(rankAnswer, sentence(v.say(key, v.tall(f, d.Floor), floor)), sentence(v.say(key, short, floor)))}
+}
+
+func (v voice) readingIf(f ladder.Facts, key string, rank int) []part {
+	if f.Height == nil {
+		return nil
+	}
+	return []part{may(rank, v.say(key, v.length(f.Height.Mean), v.date(f.Height.Day)))}
+}
+
+func (v voice) becauseGrass(f ladder.Facts, d *ladder.Verdict) []part {
+	var parts []part
+	if f.Height != nil {
+		short := v.withUnit(v.against(f.Height.Mean, d.Floor))
+		parts = append(parts, keep(rankAnswer, v.grass(d, v.tall(f, d.Floor)), v.grass(d, short)))
+	}
+	switch d.Reason {
+	case season.UseGrass:
+		parts = append(parts, may(rankWhen, v.say("why.use", v.mustStand(f))))
+	case season.DormantGrass:
+		if d.Floor > 0 {
+			parts = append(parts, may(rankWhen, v.say("leave", v.length(d.Floor))))
+		}
+		if f.Hold != nil && len(f.Hold.Plants) > 0 {
+			parts = append(parts, keep(rankWhen, v.say("still-there", sentence(v.plants(f.Hold.Plants))), v.say("care.vet")))
+		}
+	}
+	if !d.OutBy.IsZero() {
+		parts = append(parts, keep(rankWhen, v.say("out-by", v.date(d.OutBy))))
+	}
+	return parts
+}
+
+// grass is a height with the days of grass it is good for.
+func (v voice) grass(d *ladder.Verdict, height string) string {
+	n, known := daysOfGrass(d.Days)
+	switch {
+	case d.More:
+		return v.say("grass.more", height)
+	case !known:
+		return v.say("grass.unknown", height)
+	case n == 0:
+		return v.say("grass.under-one", height)
+	}
+	return v.say("grass", height, n)
+}
+
+func (v voice) becauseFew(f ladder.Facts, d *ladder.Verdict) []part {
+	if n, known := daysOfGrass(d.Days); known && n < 3 && f.Height != nil {
+		h := v.withUnit(v.against(f.Height.Mean, d.Floor))
+		if n == 0 {
+			return []part{may(rankAnswer, sentence(v.say("why.eaten", h, v.bare(d.Floor))))}
+		}
+		return []part{may(rankAnswer, v.say("why.few-days", h, n))}
+	}
+	if f.Cutoff.IsZero() {
+		return nil
+	}
+	return []part{may(rankAnswer, v.say("why.near-cutoff", v.weekday(f.Cutoff)))}
+}
+
+func (v voice) becauseHold(f ladder.Facts) []part {
+	fs := []ladder.Facts{f}
+	return []part{keep(rankWhen, sentence(v.danger(fs))), keep(rankAnswer, v.say("why.hold", v.heldUntil(f))),
+		keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
+}
+
+func (v voice) becauseRest(f ladder.Facts) []part {
+	var parts []part
+	switch {
+	case f.DaysToFrost > 0 && f.RestDay > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest", f.RestDay, f.DaysToFrost)))
+	case f.RestDay > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", f.RestDay)))
+	default:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.day")))
+	}
+	if f.Height != nil {
+		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", v.tall(f, f.Target)))))
+	}
+	return append(parts, v.expected(f)...)
+}
+
+// expected is the height to come, with how sure it is.
+func (v voice) expected(f ladder.Facts) []part {
+	e := f.Expect
+	if f.Verdict != nil && f.Verdict.Drought {
+		return []part{may(rankDetail, v.say("drought"))}
+	}
+	if e == nil || e.Mean <= 0 {
+		return nil
+	}
+	if !e.AtFrost {
+		return []part{may(rankDetail, v.say("expect.cutoff", v.unitless(e.Mean), v.date(e.At)))}
+	}
+	about := v.say("expect.frost", v.unitless(e.Mean))
+	if e.Low <= 0 || e.High < e.Low {
+		return []part{may(rankDetail, about)}
+	}
+	span := v.say("expect.range", v.unitless(e.Mean), v.whole(e.Low), v.whole(e.High))
+	if e.Chance != nil {
+		return []part{may(rankDetail, v.say("expect.chance", v.unitless(e.Mean), v.percent(*e.Chance), v.bare(f.Target)), about)}
+	}
+	return []part{may(rankDetail, span, about)}
+}
+
+// unitless is a forecast height with its unit, in whole units.
+func (v voice) unitless(inches float64) string { return v.withUnit(v.whole(inches)) }
+
+// howSure says how far a reading can be trusted.
+func (v voice) howSure(f ladder.Facts, d *ladder.Verdict) []part {
+	h := f.Height
+	if h == nil || d.Say == "" {
+		return nil
+	}
+	var parts []part
+	switch {
+	case h.More > 0 && h.TodayOnly:
+		parts = append(parts, may(rankWhen, v.say("today-only.more", h.More), v.say("today-only")))
+	case h.More > 0:
+		parts = append(parts, may(rankWhen, v.say("read-more", h.More)))
+	case h.TodayOnly:
+		parts = append(parts, may(rankWhen, v.say("today-only")))
+	}
+	if h.Patchy {
+		parts = append(parts, may(rankDetail, v.say("patchy"), v.say("patchy.short")))
+	}
+	if d.Drought && f.Expect == nil {
+		parts = append(parts, may(rankDetail, v.say("drought")))
+	}
+	return parts
+}
+
+// whatNext says how to answer.
+func (v voice) whatNext(f ladder.Facts, d *ladder.Verdict) []part {
+	fs := []ladder.Facts{f}
+	switch {
+	case d.Action == season.TakeOff:
+		return []part{v.moveTo(fs, rankDetail), v.answer("answer.off", fs, v.command(diary.Off, f))}
+	case d.Action == season.ReadIt:
+		return []part{v.answer("answer", fs, v.heights(f, max(d.Floor, f.Leave)+1))}
+	case d.Reason == season.InRest && f.RestDay > 0 && f.DaysToFrost <= 0:
+		return []part{v.answer("answer.brown", fs, v.command(diary.Brown, f))}
+	case d.Say == season.Go && d.Action == season.TurnIn:
+		return []part{may(rankDetail, v.say("answer.in", v.command(diary.On, f)))}
+	case d.ReadAgain > 0:
+		return []part{may(rankWhen, v.say("read-again", d.ReadAgain))}
+	}
+	return nil
+}
