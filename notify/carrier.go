@@ -43,6 +43,10 @@ type Envelope struct {
 	Answer    bool   // it answers what they just sent
 	InReplyTo string // Message-ID of the mail that it answers
 	Urgent    bool
+	MayRepeat bool // an earlier one with the same may have arrived
+	// Notices is what the words were made of, for carriers that keep a
+	// protocol of them.
+	Notices []ladder.Notice
 }
 
 // A File goes with a mail.

@@ -109,6 +109,9 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 			return nil, err
 		}
 		if done {
+			for i := range part {
+				part[i].Facts.Recorded = []diary.Fact{f}
+			}
 			parts = append(parts, part...)
 			continue
 		}

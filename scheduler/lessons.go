@@ -1,10 +1,75 @@
 package scheduler
 
 import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/config"
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
-// lessons adds what finished seasons say and where the herd eats.
+// reckoned keeps the slow sums of a day, which change only with the farm file
+// and the diary.
+type reckoned struct {
+	farm    *config.Farm
+	day     civil.Date
+	last    int64
+	lessons map[string]*season.Lesson
+	feed    *ladder.Feed
+	fed     bool
+}
+
+// lessons adds what finished seasons say and where the herd eats, each summed
+// only where a notice asks for it.
 func (s *Scheduler) lessons(in *ladder.Input, sight season.Sight) {
+	r := &s.reckoned
+	if r.farm != s.farm || r.day != sight.Today || r.last != sight.Book.Last() {
+		*r = reckoned{farm: s.farm, day: sight.Today, last: sight.Book.Last()}
+	}
+	in.Lesson = func(paddock string) *season.Lesson {
+		if r.lessons == nil {
+			r.lessons = map[string]*season.Lesson{}
+			for _, l := range season.Lessons(sight) {
+				r.lessons[l.Paddock] = &l
+			}
+		}
+		return r.lessons[paddock]
+	}
+	in.Feed = func() *ladder.Feed {
+		if !r.fed {
+			r.feed, r.fed = feedOf(sight), true
+		}
+		return r.feed
+	}
+}
+
+// feedOf is the worst-off herd's fall in short; nil where nothing can be said.
+func feedOf(sight season.Sight) *ladder.Feed {
+	plan, ok := season.Feed(sight)
+	if !ok {
+		return nil
+	}
+	f := &ladder.Feed{From: plan.From, To: plan.To}
+	var worst *herd.HerdFeed
+	for i := range plan.Feed.Herds {
+		if h := &plan.Feed.Herds[i]; worst == nil || h.Short > worst.Short {
+			worst = h
+		}
+	}
+	if worst == nil {
+		return nil
+	}
+	f.Herd, f.ShortDays, f.FirstShort = worst.ID, worst.ShortDays, worst.FirstShort
+	for _, c := range worst.Closes {
+		switch c.Way {
+		case herd.FeedHay:
+			f.HayLb = c.HayAsFed
+		case herd.FewerHead:
+			f.FewerHead = c.Head
+		case herd.WeanNow:
+			f.Wean = c.Enough()
+		}
+	}
+	return f
 }

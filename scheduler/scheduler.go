@@ -34,14 +34,15 @@ type Scheduler struct {
 	log   *slog.Logger
 	clock clock
 
-	mu      sync.Mutex
-	farm    *config.Farm
-	reader  *reply.Reader
-	shelf   *season.Shelf
-	book    *diary.Book // the diary up to book.Last(); nil: read it again
-	air     air
-	badFile *ladder.BadFile
-	health  ladder.Health
+	mu       sync.Mutex
+	farm     *config.Farm
+	reader   *reply.Reader
+	shelf    *season.Shelf
+	book     *diary.Book // the diary up to book.Last(); nil: read it again
+	air      air
+	badFile  *ladder.BadFile
+	health   ladder.Health
+	reckoned reckoned
 
 	troubles troubles
 }

@@ -27,7 +27,7 @@ type Input struct {
 	// MoveTo gives the paddocks that can take the herd of one that shuts, best
 	// first, as people say them.
 	MoveTo  func(paddock string) []string
-	Feed    *Feed               // where the herd eats this fall; nil where nothing can be said
+	Feed    func() *Feed        // where the herd eats this fall; nil where nothing can be said
 	Nights  []diary.Observation // forecast minima of the nights to come
 	Lesson  func(paddock string) *season.Lesson
 	Alarms  []Trouble
@@ -90,6 +90,14 @@ func NewSaid(rows []SaidRow) Said {
 func (s Said) At(key string) (time.Time, bool) {
 	r, ok := s.byKey[key]
 	return r.At, ok
+}
+
+// feed is where the herd eats; nil where nothing can be said.
+func (p *plan) feed() *Feed {
+	if p.Feed == nil {
+		return nil
+	}
+	return p.Feed()
 }
 
 // A plan collects the notices of one moment.
@@ -167,6 +175,13 @@ func (p *plan) want(n Notice) {
 	p.seen(n.GoodUntil)
 	n.Facts.Farm = p.Farm
 	p.notices = append(p.notices, n)
+}
+
+// current reports whether now lies in a notice's time, before its facts are
+// gathered.
+func (p *plan) current(from, until time.Time) bool {
+	p.seen(from)
+	return !from.After(p.Now) && until.After(p.Now)
 }
 
 // key joins the parts that make a notice what it is. Parts never hold a slash:

@@ -14,6 +14,7 @@ const (
 	fallAheadUntil = 11 // days before the first cutoff up to which the fall ahead is caught up
 	lessonsMonth   = time.January
 	lessonsDay     = 15
+	lessonsFor     = 30 // days
 	alarmFor       = 7 * 24 * time.Hour
 	enrolFor       = 30 * 24 * time.Hour
 	signOfLifeGap  = 6 // days without a text after which the manager gets a sign of life
@@ -46,7 +47,7 @@ func (p *plan) fallAhead() {
 				To:        c.Name,
 				Medium:    m,
 				Kind:      FallAhead,
-				Facts:     Facts{Day: p.today, Cutoff: first, Days: first.DaysSince(p.today), Shuts: p.lines(nativeOnly), Feed: p.Feed},
+				Facts:     Facts{Day: p.today, Cutoff: first, Days: first.DaysSince(p.today), Shuts: p.lines(nativeOnly), Feed: p.feed()},
 				NotBefore: last.at,
 				GoodUntil: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1)),
 			})
@@ -140,9 +141,12 @@ func (p *plan) mondays() {
 		if !slices.Contains(c.media, Mail) {
 			continue
 		}
+		if !p.current(p.morning(c.Contact, monday), p.morning(c.Contact, monday.AddDays(2))) {
+			continue
+		}
 		p.want(Notice{
 			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
-			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.Feed},
+			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feed()},
 			NotBefore: p.morning(c.Contact, monday),
 			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
 		})
@@ -174,7 +178,8 @@ func (p *plan) lessons() {
 		return
 	}
 	for _, c := range p.withRole("manager", "owner") {
-		if !slices.Contains(c.media, Mail) {
+		from := p.morning(c.Contact, day)
+		if !slices.Contains(c.media, Mail) || !p.current(from, from.AddDate(0, 0, lessonsFor)) {
 			continue
 		}
 		for i := range p.Views {
@@ -188,8 +193,8 @@ func (p *plan) lessons() {
 			p.want(Notice{
 				Key: key(v.Paddock.ID, day.String(), "lessons", c.Name), To: c.Name, Medium: Mail, Kind: LessonsMail,
 				Facts:     f,
-				NotBefore: p.morning(c.Contact, day),
-				GoodUntil: p.morning(c.Contact, day.AddDays(30)),
+				NotBefore: from,
+				GoodUntil: from.AddDate(0, 0, lessonsFor),
 			})
 		}
 	}

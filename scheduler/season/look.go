@@ -63,7 +63,7 @@ func (l *look) view(p *Paddock) View {
 		v.FallUse, v.UseAcres = true, use.Acres
 	}
 	v.Hold, v.WasHeld = l.holds(p, year)
-	_, v.Drought = l.book.Latest(diary.Dry, p.ID, v.Dates.Turn, l.today)
+	v.Drought = l.droughtSince(p, v.Dates)
 
 	visits := l.visits(p.ID, v.Dates.Turn)
 	v.Reading = lastVisit(visits, l.today)

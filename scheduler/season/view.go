@@ -119,6 +119,10 @@ type Verdict struct {
 // A Lesson is what the finished seasons of a paddock say of its rule.
 type Lesson struct {
 	Paddock     string
+	Year        int // the fall that a changed rule would be for
+	Confidence  float64
+	Taught      int          // seasons that teach growth
+	Effect      grass.Effect // what they taught
 	Seasons     []Finished
 	Chance      *float64 // of T under the present rule; nil under two seasons that teach
 	LeaveIn     *float64 // leave this at the same cutoff; nil where not needed or none reaches it

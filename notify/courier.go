@@ -1,0 +1,187 @@
+package notify
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"math/rand/v2"
+	"sync"
+	"time"
+
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// Outbox is what the courier needs of the store.
+type Outbox interface {
+	Claim(ctx context.Context, now time.Time, f store.ClaimFor, freeze func(store.Batch) (store.Frozen, error)) (*store.Message, error)
+	Settle(ctx context.Context, attempt int64, r store.Result, now time.Time) error
+	Accept(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time) error
+	Report(ctx context.Context, carrier string, r store.Report, now time.Time) (bool, error)
+}
+
+// Rules are the farm's own, as far as carrying goes.
+type Rules struct {
+	Farm        string
+	Zone        *time.Location
+	Contacts    []ladder.Contact
+	Cap         int // texts a contact a day, reserve aside; 0 is none
+	Centimetres bool
+}
+
+// Contact finds one by name.
+func (r Rules) Contact(name string) (ladder.Contact, bool) {
+	for _, c := range r.Contacts {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return ladder.Contact{}, false
+}
+
+// A Courier carries between the outbox and the carriers. Drain is its only
+// entry out, Accept the only one in.
+type Courier struct {
+	outbox   Outbox
+	carriers []Carrier
+	log      *slog.Logger
+	jitter   func() float64 // 0 to 1
+	// sure reports whether the clock may be believed; reminders wait while it
+	// may not.
+	sure func() bool
+	// fails hears that a carrier is in trouble, or with a nil error that it is
+	// well again.
+	fails func(c Carrier, err error, now time.Time)
+
+	mu    sync.RWMutex
+	rules Rules
+	busy  sync.Mutex // one drain at a time
+}
+
+// CourierOptions is what a courier is made with.
+type CourierOptions struct {
+	Outbox   Outbox
+	Carriers []Carrier
+	Rules    Rules
+	Logger   *slog.Logger
+	Jitter   func() float64 // nil: random
+	Sure     func() bool    // nil: always
+	Fails    func(c Carrier, err error, now time.Time)
+}
+
+// NewCourier makes a courier.
+func NewCourier(o CourierOptions) *Courier {
+	c := &Courier{outbox: o.Outbox, carriers: o.Carriers, log: o.Logger, jitter: o.Jitter, sure: o.Sure, fails: o.Fails, rules: o.Rules}
+	if c.log == nil {
+		c.log = slog.New(slog.DiscardHandler)
+	}
+	if c.jitter == nil {
+		c.jitter = rand.Float64
+	}
+	if c.sure == nil {
+		c.sure = func() bool { return true }
+	}
+	if c.fails == nil {
+		c.fails = func(Carrier, error, time.Time) {}
+	}
+	return c
+}
+
+// Use puts another farm file's rules in force.
+func (c *Courier) Use(r Rules) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.rules = r
+}
+
+func (c *Courier) current() Rules {
+	c.mu.RLock()
+	defer c.mu.RUnlock()
+	return c.rules
+}
+
+// Drain hands over everything that is due, the carriers side by side and on
+// each the most urgent first. It comes back when nothing is due or a carrier is
+// in trouble; what it could not hand over waits for its next try.
+func (c *Courier) Drain(ctx context.Context, now time.Time) error {
+	c.busy.Lock()
+	defer c.busy.Unlock()
+	errs := make([]error, len(c.carriers))
+	var all sync.WaitGroup
+	for i, carrier := range c.carriers {
+		all.Go(func() { errs[i] = c.drain(ctx, carrier, now) })
+	}
+	all.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return fmt.Errorf("carrier %s: %w", c.carriers[i].Name(), err)
+		}
+	}
+	return nil
+}
+
+func (c *Courier) drain(ctx context.Context, carrier Carrier, now time.Time) error {
+	rules := c.current()
+	claim := claimFor(carrier, rules, now)
+	claim.AnswersOnly = !c.sure()
+	for ctx.Err() == nil {
+		m, err := c.outbox.Claim(ctx, now, claim, func(b store.Batch) (store.Frozen, error) { return freeze(rules, b) })
+		if err != nil {
+			return fmt.Errorf("claim: %w", err)
+		}
+		if m == nil {
+			return nil
+		}
+		out := c.deliver(ctx, carrier, m)
+		if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, c.result(out, m.N, now), now); err != nil {
+			return fmt.Errorf("settle: %w", err)
+		}
+		if out.Down {
+			c.fails(carrier, fmt.Errorf("%s", out.Detail), now)
+			return nil // the rest would fare no better
+		}
+		if out.State == Sent {
+			c.fails(carrier, nil, now)
+		}
+	}
+	return nil
+}
+
+// deliverWithin bounds one handing over, whatever the carrier does.
+const deliverWithin = 2 * time.Minute
+
+func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message) Outcome {
+	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
+	defer cancel()
+	out := carrier.Deliver(ctx, envelope(m))
+	c.log.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.To, "attempt", m.N,
+		"outcome", out.State.String(), "code", out.Code)
+	return out
+}
+
+func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {
+	y, m, d := now.In(r.Zone).Date()
+	return store.ClaimFor{
+		Medium:  carrier.Medium(),
+		Carrier: carrier.Name(),
+		Retry:   [...]store.Retry{Unsafe: store.Unsafe, Safe: store.Safe, Never: store.Never}[carrier.Retry()],
+		Address: func(name string) string {
+			contact, _ := r.Contact(name)
+			return contact.Address(carrier.Medium())
+		},
+		Quiet: func(name string, at time.Time) bool {
+			contact, ok := r.Contact(name)
+			return ok && contact.Quiet(at, r.Zone)
+		},
+		Cap:      capFor(carrier.Medium(), r.Cap),
+		DayStart: time.Date(y, m, d, 0, 0, 0, 0, r.Zone),
+	}
+}
+
+// capFor is the cap of a medium: it is meant for the phone in a pocket.
+func capFor(m ladder.Medium, texts int) int {
+	if m == ladder.Text {
+		return texts
+	}
+	return 0
+}

@@ -1,0 +1,57 @@
+package notify
+
+import (
+	"strings"
+
+	"stubbled/notify/wording"
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// freeze makes the words of one message, in the contact's language now. They
+// never change again.
+func freeze(r Rules, b store.Batch) (store.Frozen, error) {
+	c, _ := r.Contact(b.To)
+	o := wording.Options{Lang: c.Language, Centimetres: r.Centimetres}
+	facts := make([]ladder.Facts, len(b.Notices))
+	for i, n := range b.Notices {
+		facts[i] = n.Facts
+	}
+	var f store.Frozen
+	if b.Medium == ladder.Mail {
+		f.Subject, f.Text, f.HTML = wording.Mail(o, b.Kind, facts)
+		if b.Answers != nil {
+			f.InReplyTo = b.Answers.MailID
+		}
+	} else {
+		f.Text = text(o, b.Kind, facts)
+	}
+	if b.MayRepeat {
+		f.Text = wording.MayRepeat(o, f.Text)
+	}
+	return f, nil
+}
+
+// text words a text with everything that an answer says besides.
+func text(o wording.Options, kind ladder.Kind, facts []ladder.Facts) string {
+	parts := []string{wording.Text(o, kind, facts)}
+	for _, f := range facts {
+		for _, also := range f.And {
+			parts = append(parts, wording.Text(o, also.Kind, []ladder.Facts{also.Facts}))
+		}
+	}
+	return strings.Join(parts, "\n")
+}
+
+// envelope is a claimed message as carriers get it.
+func envelope(m *store.Message) Envelope {
+	e := Envelope{
+		ID: m.ID, MessageID: m.MessageID, Address: m.Address, ToName: m.To, Kind: m.Kind, Subject: m.Subject,
+		Text: m.Text, HTML: m.HTML, Date: m.Date, Answer: m.Answer, InReplyTo: m.InReplyTo,
+		Urgent: m.Urgent, MayRepeat: m.MayRepeat, Notices: m.Notices,
+	}
+	for _, f := range m.Files {
+		e.Files = append(e.Files, File{Name: f.Name, Type: f.Type, CID: f.CID, Data: f.Data})
+	}
+	return e
+}
