@@ -38,7 +38,8 @@ func (t *Tx) Reconcile(wanted []ladder.Notice) (Changes, error) {
 	if err != nil {
 		return c, err
 	}
-	r := reconciler{Tx: t, live: live, unwanted: make(map[string]bool, len(live)), met: make(map[string]bool, len(wanted))}
+	r := reconciler{Tx: t, live: live, unwanted: make(map[string]bool, len(live)), met: make(map[string]bool, len(wanted)),
+		frozen: map[string]*ladder.Notice{}}
 	for key := range live {
 		r.unwanted[key] = true
 	}
@@ -97,8 +98,9 @@ type reconciler struct {
 	Changes
 	live     map[string]liveRow
 	unwanted map[string]bool
-	met      map[string]bool  // of two with one key the first counts
-	missing  []*ladder.Notice // wanted, not queued
+	met      map[string]bool           // of two with one key the first counts
+	frozen   map[string]*ladder.Notice // wanted, and in a message that waits for a retry
+	missing  []*ladder.Notice          // wanted, not queued
 }
 
 func over(goodUntil int64, now time.Time) bool { return goodUntil != 0 && goodUntil < now.Unix() }
@@ -117,8 +119,13 @@ func (r *reconciler) want(n *ladder.Notice) error {
 	}
 	delete(r.unwanted, n.Key)
 	if row.message != 0 {
+		r.frozen[n.Key] = n
 		return r.prolong(row, n)
 	}
+	return r.refresh(row, n)
+}
+
+func (r *reconciler) refresh(row liveRow, n *ladder.Notice) error {
 	facts, err := json.Marshal(n.Facts)
 	if err != nil {
 		return fmt.Errorf("plan %q: %w", n.Key, err)
@@ -324,5 +331,15 @@ func (r *reconciler) dropFrozen(message int64, keys []string) error {
 			return err
 		}
 	}
-	return r.thaw(message)
+	if err := r.thaw(message); err != nil {
+		return err
+	}
+	for _, k := range keys {
+		if n := r.frozen[k]; n != nil {
+			if err := r.refresh(r.live[k], n); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }

@@ -61,7 +61,7 @@ func (t *Tx) report(message int64, r Report) error {
 	}
 	// A row under way is left to Settle, which knows more.
 	if news == "undelivered" {
-		_, err = t.move(Failed, clean(r.Detail), "", "message = ? AND state <> 'sending'", message)
+		_, err = t.move(Failed, clean(r.Detail), "", "? IN (message, CASE WHEN message IS NULL THEN repeats END) AND state <> 'sending'", message)
 		return err
 	}
 	if _, err := t.exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {

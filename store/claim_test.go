@@ -1,0 +1,305 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"stubbled/scheduler/ladder"
+)
+
+func TestWhatIsUrgentIsClaimedFirstThenAnswersThenTheLongestDue(t *testing.T) {
+	s := fresh(t)
+	early, late, hot, future := notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.LastLook, "creek", "Ana"), notice(ladder.HoldBegins, "lane", "Ana"), notice(ladder.MovePlan, "creek", "Ana")
+	early.NotBefore, hot.Urgent, future.NotBefore = sep1.Add(-time.Hour), true, sep1.Add(time.Minute)
+	in := heard(t, s, "1", "Ana", "status", sep1)
+	reconcile(t, s, sep1, late, early, hot, future)
+	update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerStatus, in)); return err })
+	var got []string
+	for m := claim(t, s, sep1, bySMS(Unsafe)); m != nil; m = claim(t, s, sep1, bySMS(Unsafe)) {
+		got = append(got, string(m.Kind))
+	}
+	if want := "hold-begins answer-status heads-up last-look"; strings.Join(got, " ") != want {
+		t.Errorf("got %v, want %s", got, want)
+	}
+	if at, err := s.NextDue(ctx, sep1); !at.Equal(future.NotBefore) || err != nil {
+		t.Errorf("next due %v, %v", at, err)
+	}
+}
+
+func TestSixPaddocksAreOneText(t *testing.T) {
+	s := fresh(t)
+	var wanted []ladder.Notice
+	for _, p := range []string{"creek", "hill", "lane", "north", "south", "west"} {
+		wanted = append(wanted, notice(ladder.ShutToday, p, "Ana"))
+	}
+	other, mail := notice(ladder.ShutToday, "creek", "Luis"), notice(ladder.ShutToday, "creek", "Ana")
+	mail.Medium, mail.Key = ladder.Mail, mail.Key+"mail"
+	reconcile(t, s, sep1, append(wanted, other, mail, notice(ladder.Overdue, "old", "Ana"))...)
+	var got []string
+	for m := claim(t, s, sep1, bySMS(Unsafe)); m != nil; m = claim(t, s, sep1, bySMS(Unsafe)) {
+		got = append(got, m.To+": "+m.Text)
+		if len(m.Notices) != strings.Count(m.Text, " ") {
+			t.Errorf("%q of %d notices", m.Text, len(m.Notices))
+		}
+	}
+	want := "Ana: shut-today creek hill lane north south west|Luis: shut-today creek|Ana: overdue old"
+	if strings.Join(got, "|") != want {
+		t.Errorf("got  %q\nwant %q", strings.Join(got, "|"), want)
+	}
+}
+
+func TestWhatDoesNotFitIsSaidInTheNextMessage(t *testing.T) {
+	s := fresh(t)
+	var wanted []ladder.Notice
+	for _, p := range []string{"a", "b", "c", "d", "e"} {
+		wanted = append(wanted, notice(ladder.HeadsUp, p, "Ana"))
+	}
+	reconcile(t, s, sep1, wanted...)
+	var got []string
+	for {
+		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(b Batch) (Frozen, error) {
+			n := min(2, len(b.Notices))
+			b.Notices = b.Notices[:n]
+			f, err := plain(b)
+			f.Took = n
+			return f, err
+		})
+		must(t, err)
+		if m == nil {
+			break
+		}
+		got = append(got, fmt.Sprint(m.Text, len(m.Notices)))
+	}
+	if want := "heads-up a b2,heads-up c d2,heads-up e1"; strings.Join(got, ",") != want {
+		t.Errorf("got %v", got)
+	}
+}
+
+func TestEachAnswerIsAMessageOfItsOwn(t *testing.T) {
+	s := fresh(t)
+	for i := range 3 {
+		in := heard(t, s, fmt.Sprint(i), "Ana", fmt.Sprintf("creek %d", i), sep1)
+		update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerVerdict, in)); return err })
+	}
+	for i := range 3 {
+		var b Batch
+		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(got Batch) (Frozen, error) { b = got; return plain(got) })
+		must(t, err)
+		if m == nil || len(m.Notices) != 1 || b.Answers == nil || b.Answers.Text != fmt.Sprintf("creek %d", i) || !m.Answer {
+			t.Errorf("%d: %+v answers %+v", i, m, b.Answers)
+		}
+	}
+}
+
+func TestTheCapHoldsBackOnlyWhatCanWait(t *testing.T) {
+	s := fresh(t)
+	in := heard(t, s, "1", "Ana", "help", sep1)
+	kinds := []ladder.Kind{ladder.HeadsUp, ladder.LastLook, ladder.MovePlan, ladder.KeepShut, ladder.ShutToday, ladder.Overdue}
+	var wanted []ladder.Notice
+	for _, k := range kinds {
+		n := notice(k, "creek", "Ana")
+		n.GoodUntil = sep1.AddDate(0, 0, 2)
+		wanted = append(wanted, n)
+	}
+	wanted = append(wanted, notice(ladder.KeepShut, "creek", "Luis"))
+	reconcile(t, s, sep1, wanted...)
+	update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerHelp, in)); return err })
+	f := bySMS(Unsafe)
+	f.Cap, f.DayStart = 3, sep1.Add(-6*time.Hour)
+	said := func(now time.Time) string {
+		var got []string
+		for m := claim(t, s, now, f); m != nil; m = claim(t, s, now, f) {
+			settle(t, s, m, WasSent, now)
+			got = append(got, m.To+" "+string(m.Kind))
+		}
+		return strings.Join(got, ", ")
+	}
+	if got, want := said(sep1), "Ana answer-help, Ana heads-up, Ana last-look, Ana move-plan, Ana shut-today, Ana overdue, Luis keep-shut"; got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	held, err := s.NotSaid(ctx, sep1)
+	must(t, err)
+	if len(held) != 1 || held[0].Why != WhyCap || held[0].Notice.Kind != ladder.KeepShut {
+		t.Errorf("held back: %+v", held)
+	}
+	f.DayStart = f.DayStart.AddDate(0, 0, 1)
+	if got := said(sep1.AddDate(0, 0, 1)); got != "Ana keep-shut" {
+		t.Errorf("the next day: %s", got)
+	}
+}
+
+func TestQuietHoursHoldEverythingButAnswersAndWhatIsUrgent(t *testing.T) {
+	s := fresh(t)
+	in := heard(t, s, "1", "Ana", "frost", sep1)
+	calm, hot := notice(ladder.HoldBegins, "hill", "Ana"), notice(ladder.HoldBegins, "lane", "Ana")
+	hot.Urgent = true
+	reconcile(t, s, sep1, calm, hot, notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.HeadsUp, "creek", "Luis"))
+	update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerRecorded, in)); return err })
+	f := bySMS(Unsafe)
+	asleep := true
+	f.Quiet = func(contact string, _ time.Time) bool { return contact == "Ana" && asleep }
+	var got []string
+	for range 2 {
+		for m := claim(t, s, sep1, f); m != nil; m = claim(t, s, sep1, f) {
+			got = append(got, m.To+": "+m.Text)
+		}
+		got, asleep = append(got, "awake"), false
+	}
+	want := "Ana: hold-begins lane|Ana: answer-recorded |Luis: heads-up creek|awake|Ana: hold-begins hill|Ana: heads-up creek|awake"
+	if strings.Join(got, "|") != want {
+		t.Errorf("got  %s\nwant %s", strings.Join(got, "|"), want)
+	}
+}
+
+func TestRemindersWaitWhileTheClockIsNotSureAndAnswersGo(t *testing.T) {
+	s := fresh(t)
+	in := heard(t, s, "1", "Ana", "help", sep1)
+	reconcile(t, s, sep1, notice(ladder.ShutToday, "creek", "Ana"))
+	update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerHelp, in)); return err })
+	f := bySMS(Unsafe)
+	f.AnswersOnly = true
+	if m := claim(t, s, sep1, f); m == nil || !m.Answer {
+		t.Errorf("got %+v", m)
+	}
+	if m := claim(t, s, sep1, f); m != nil {
+		t.Errorf("a reminder went: %+v", m)
+	}
+}
+
+func TestAfterStopNothingGoesButOneConfirmation(t *testing.T) {
+	s := fresh(t)
+	n := notice(ladder.ShutToday, "creek", "Ana")
+	reconcile(t, s, sep1, n, notice(ladder.ShutToday, "creek", "Luis"))
+	m := claim(t, s, sep1, bySMS(Unsafe))
+	settle(t, s, m, TryAgain, sep1) // frozen for Ana, waiting
+	now := sep1.Add(time.Hour)
+	stop := func(id string) {
+		in := heard(t, s, id, "Ana", "stop", now)
+		update(t, s, now, func(x *Tx) error {
+			if _, err := x.Suppress(phones["Ana"], "Ana", "stop"); err != nil {
+				return err
+			}
+			_, err := x.Answer(answer(ladder.AnswerStop, in))
+			return err
+		})
+	}
+	stop("1")
+	var got []string
+	for m := claim(t, s, now, bySMS(Unsafe)); m != nil; m = claim(t, s, now, bySMS(Unsafe)) {
+		got = append(got, m.To+" "+string(m.Kind))
+		settle(t, s, m, WasSent, now)
+	}
+	now = now.Add(time.Hour)
+	stop("2")
+	if m := claim(t, s, now, bySMS(Unsafe)); m != nil {
+		t.Errorf("confirmed twice: %+v", m)
+	}
+	if want := "Ana answer-stop, Luis shut-today"; strings.Join(got, ", ") != want {
+		t.Errorf("got %v, want %s", got, want)
+	}
+	update(t, s, now, func(x *Tx) error { _, err := x.Allow(phones["Ana"]); return err })
+	if m := claim(t, s, now, bySMS(Unsafe)); m == nil || m.To != "Ana" {
+		t.Errorf("after start: %+v", m)
+	}
+}
+
+func TestAContactWithoutAnAddressIsHeldBackAndNamed(t *testing.T) {
+	s := fresh(t)
+	n := notice(ladder.ShutToday, "creek", "Nobody")
+	reconcile(t, s, sep1, n)
+	for range 2 {
+		if m := claim(t, s, sep1, bySMS(Unsafe)); m != nil {
+			t.Fatalf("claimed %+v", m)
+		}
+	}
+	held, err := s.NotSaid(ctx, sep1)
+	must(t, err)
+	if len(held) != 1 || held[0].Why != WhyNoAddress {
+		t.Errorf("got %+v", held)
+	}
+	if c := reconcile(t, s, sep1, n); c.Any() {
+		t.Errorf("the pass made of it %+v", c)
+	}
+	reconcile(t, s, n.GoodUntil.Add(time.Second))
+	if held, _ = s.NotSaid(ctx, sep1); len(held) != 1 || held[0].State != Expired || held[0].Why != WhyNoAddress {
+		t.Errorf("afterwards: %+v", held)
+	}
+}
+
+func TestARetryIsTheSameToTheByte(t *testing.T) {
+	s := fresh(t)
+	reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"))
+	words := Frozen{MessageID: "x@example.org", Subject: "s", Text: "t\r\n", HTML: "<p>", InReplyTo: "y@example.org", Files: []File{{Name: "a.png", Type: "image/png", CID: "c", Data: []byte{0, 255, 1}}}}
+	first, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(Batch) (Frozen, error) { return words, nil })
+	must(t, err)
+	next := sep1.Add(10 * time.Minute)
+	must(t, s.Settle(ctx, first.Attempt, Result{Outcome: TryAgain, NextAt: next, Code: "451", Detail: "greylisted"}, sep1))
+	if m := claim(t, s, next.Add(-time.Second), bySMS(Unsafe)); m != nil {
+		t.Fatal("too early")
+	}
+	if at, _ := s.NextDue(ctx, sep1); !at.Equal(next) {
+		t.Errorf("next due %v", at)
+	}
+	again, err := s.Claim(ctx, next, bySMS(Unsafe), func(Batch) (Frozen, error) { return Frozen{}, errors.New("worded again") })
+	must(t, err)
+	if again.N != 2 || again.Attempt == first.Attempt {
+		t.Errorf("attempt %d, %d", again.N, again.Attempt)
+	}
+	again.N, again.Attempt = first.N, first.Attempt
+	if a, b := fmt.Sprintf("%+v", *again), fmt.Sprintf("%+v", *first); a != b {
+		t.Errorf("got  %s\nwant %s", a, b)
+	}
+	if first.ID == "" || strings.ContainsAny(first.ID, "/ @<>") || first.ID != strings.ToLower(first.ID) {
+		t.Errorf("id %q", first.ID)
+	}
+}
+
+func TestARetryGoesToTheAddressOfToday(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		o    Outcome
+		want bool
+	}{{"one that cannot have arrived is worded anew for it", TryAgain, true}, {"one that may have arrived waits", NotKnown, false}} {
+		t.Run(tt.name, func(t *testing.T) {
+			s := fresh(t)
+			reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"))
+			first := claim(t, s, sep1, bySMS(Safe))
+			settle(t, s, first, tt.o, sep1)
+			f := bySMS(Safe)
+			f.Address = func(string) string { return "+15555550199" }
+			m := claim(t, s, sep1.Add(time.Hour), f)
+			if (m != nil) != tt.want || m != nil && (m.Address != "+15555550199" || m.ID == first.ID) {
+				t.Errorf("got %+v", m)
+			}
+		})
+	}
+}
+
+func TestANoticeThatCannotBeWordedDoesNotHoldUpTheOthers(t *testing.T) {
+	s := fresh(t)
+	bad := notice(ladder.HeadsUp, "creek", "Ana")
+	bad.NotBefore = sep1.Add(-time.Hour)
+	panics := notice(ladder.LastLook, "creek", "Ana")
+	reconcile(t, s, sep1, bad, panics, notice(ladder.ShutToday, "creek", "Ana"))
+	m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(b Batch) (Frozen, error) {
+		switch b.Kind {
+		case ladder.HeadsUp:
+			return Frozen{}, errors.New("no words")
+		case ladder.LastLook:
+			panic("a bug")
+		}
+		return plain(b)
+	})
+	must(t, err)
+	if m == nil || m.Kind != ladder.ShutToday {
+		t.Errorf("got %+v", m)
+	}
+	unsaid, err := s.NotSaid(ctx, sep1)
+	must(t, err)
+	if len(unsaid) != 2 || !strings.Contains(unsaid[0].Why, "no words") || !strings.Contains(unsaid[1].Why, "a bug") {
+		t.Errorf("not said: %+v", unsaid)
+	}
+}

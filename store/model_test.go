@@ -1,0 +1,329 @@
+package store
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"stubbled/scheduler/ladder"
+)
+
+// world plays a farm at random against a real database, and remembers by
+// itself what was said to whom.
+type world struct {
+	t      *rapid.T
+	path   string
+	s      *Store
+	now    time.Time
+	run    int
+	retry  Retry
+	texts  int
+	wanted map[string]ladder.Notice
+	missed map[string]bool // under way at the last pass, which could not touch them
+	flying []*Message
+	said   map[string][]saying  // by key
+	frozen map[string]string    // by envelope
+	stops  map[string]time.Time // by contact
+	oks    map[string]int       // confirmations since then
+	today  map[string]map[string]bool
+}
+
+type saying struct {
+	id      string
+	outcome Outcome
+}
+
+var people = []string{"Ana", "Bea", "Luis"}
+
+func (w *world) open() {
+	w.run++
+	s, err := Open(ctx, w.path, Options{RunID: fmt.Sprint(w.run), Now: w.now})
+	w.must(err)
+	w.s = s
+}
+
+func (w *world) must(err error) {
+	if err != nil {
+		w.t.Fatal(err)
+	}
+}
+
+// plan wants some of a few notices, twice: the second pass must change nothing.
+func (w *world) plan(t *rapid.T) {
+	kinds := []ladder.Kind{ladder.HeadsUp, ladder.ShutToday, ladder.HoldBegins}
+	w.wanted, w.missed = map[string]ladder.Notice{}, map[string]bool{}
+	for _, m := range w.flying {
+		for _, n := range m.Notices {
+			w.missed[n.Key] = true
+		}
+	}
+	var list []ladder.Notice
+	for _, who := range people {
+		for _, kind := range kinds {
+			for _, paddock := range []string{"creek", "hill"} {
+				if !rapid.Bool().Draw(t, "wanted") {
+					continue
+				}
+				n := notice(kind, paddock, who)
+				n.Facts.Leave = float64(rapid.IntRange(8, 9).Draw(t, "leave"))
+				n.NotBefore = w.now.Add(time.Duration(rapid.IntRange(-1, 1).Draw(t, "due")) * time.Hour)
+				n.GoodUntil = w.now.Add(time.Duration(rapid.IntRange(0, 4).Draw(t, "good")) * time.Hour)
+				w.wanted[n.Key], list = n, append(list, n)
+			}
+		}
+	}
+	for pass := range 2 {
+		var c Changes
+		w.must(w.s.Update(ctx, w.now, func(x *Tx) (err error) { c, err = x.Reconcile(list); return err }))
+		if pass == 1 && c.Any() {
+			t.Fatalf("the same pass again changed %+v", c)
+		}
+	}
+	w.checkFlying(t)
+}
+
+// checkFlying: what is claimed is not touched.
+func (w *world) checkFlying(t *rapid.T) {
+	w.must(w.s.Update(ctx, w.now, func(x *Tx) error {
+		said, err := x.Said(time.Unix(0, 0))
+		at := map[string]State{}
+		for _, r := range said {
+			at[r.Notice.Key] = r.State
+		}
+		for _, m := range w.flying {
+			for _, n := range m.Notices {
+				if at[n.Key] != Sending {
+					t.Fatalf("%s is under way and became %s", n.Key, at[n.Key])
+				}
+			}
+		}
+		return err
+	}))
+}
+
+func (w *world) text(t *rapid.T, who string, kind ladder.Kind) {
+	w.texts++
+	id := fmt.Sprint(w.texts)
+	w.must(w.s.Accept(ctx, "sms", []In{{ID: id, Contact: who, Text: id}}, id, w.now))
+	rows, err := w.s.Pending(ctx)
+	w.must(err)
+	w.must(w.s.Update(ctx, w.now, func(x *Tx) error {
+		for _, in := range rows {
+			if fresh, err := x.Heard(in.Row); err != nil || !fresh {
+				return fmt.Errorf("heard %d: %v, %w", in.Row, fresh, err)
+			}
+			switch kind {
+			case ladder.AnswerStop:
+				if fresh, err := x.Suppress(phones[who], who, "stop"); err != nil {
+					return err
+				} else if fresh {
+					w.stops[who], w.oks[who] = w.now, 0
+				}
+			case ladder.AnswerStart:
+				if _, err := x.Allow(phones[who]); err != nil {
+					return err
+				}
+				delete(w.stops, who)
+			}
+			if _, err := x.Answer(answer(kind, in)); err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
+}
+
+func (w *world) claim(t *rapid.T) {
+	f := bySMS(w.retry)
+	f.Cap, f.DayStart = 2, w.now.Truncate(24*time.Hour)
+	asleep := rapid.SampledFrom(append(people, "")).Draw(t, "asleep")
+	f.Quiet = func(who string, _ time.Time) bool { return who == asleep }
+	m, err := w.s.Claim(ctx, w.now, f, plain)
+	w.must(err)
+	if m == nil {
+		return
+	}
+	w.checkClaim(t, f, m, asleep)
+	w.flying = append(w.flying, m)
+}
+
+func (w *world) checkClaim(t *rapid.T, f ClaimFor, m *Message, asleep string) {
+	if m.To == asleep && !m.Answer {
+		t.Fatalf("%s was woken by %s", m.To, m.Kind)
+	}
+	if stopped, ok := w.stops[m.To]; ok {
+		if m.N == 1 {
+			w.oks[m.To]++
+		}
+		if m.Kind != ladder.AnswerStop || w.oks[m.To] > 1 {
+			t.Fatalf("%s said stop at %v and gets %s, confirmation %d", m.To, stopped, m.Kind, w.oks[m.To])
+		}
+	}
+	if old, ok := w.frozen[m.ID]; ok != (m.N > 1) || ok && old != m.Text {
+		t.Fatalf("attempt %d of %s is %q, was %q", m.N, m.ID, m.Text, old)
+	}
+	w.frozen[m.ID] = m.Text
+	w.checkCap(t, f, m)
+	for _, n := range m.Notices {
+		w.checkNotice(t, m, n)
+	}
+}
+
+func (w *world) checkCap(t *rapid.T, f ClaimFor, m *Message) {
+	if m.Kind.Reserved() {
+		return
+	}
+	key := m.To + f.DayStart.String()
+	if w.today[key] == nil {
+		w.today[key] = map[string]bool{}
+	}
+	if w.today[key][m.ID] = true; len(w.today[key]) > f.Cap {
+		t.Fatalf("%s gets %d messages today", m.To, len(w.today[key]))
+	}
+}
+
+func (w *world) checkNotice(t *rapid.T, m *Message, n ladder.Notice) {
+	if n.To != m.To || n.Kind != m.Kind {
+		t.Fatalf("%s to %s in a message %s to %s", n.Kind, n.To, m.Kind, m.To)
+	}
+	if m.N == 1 {
+		if n.NotBefore.After(w.now) || n.GoodUntil.Before(w.now) {
+			t.Fatalf("%s is said at %v, not within %v to %v", n.Key, w.now, n.NotBefore, n.GoodUntil)
+		}
+		if want, ok := w.wanted[n.Key]; !m.Answer && !w.missed[n.Key] && (!ok || want.Facts.Leave != n.Facts.Leave) {
+			t.Fatalf("%s says leave %v in; wanted: %v, %v in", n.Key, n.Facts.Leave, ok, want.Facts.Leave)
+		}
+	}
+	var maybe []string // messages that may have said it, other than this one
+	for _, s := range w.said[n.Key] {
+		if s.outcome == WasSent {
+			t.Fatalf("%s was said already", n.Key)
+		}
+		if s.outcome == NotKnown && w.retry == Never {
+			t.Fatalf("%s may have been said on the console", n.Key)
+		}
+		if s.outcome == NotKnown && !slices.Contains(maybe, s.id) && s.id != m.ID {
+			maybe = append(maybe, s.id)
+		}
+	}
+	if len(maybe) > 0 && (w.retry != Unsafe || !m.MayRepeat || len(maybe) > 1 || !Repeatable(n.Kind)) {
+		t.Fatalf("%s (%s) may have been said by %v, now by %s, marked %v", n.Key, w.retry, maybe, m.ID, m.MayRepeat)
+	}
+}
+
+func (w *world) settle(t *rapid.T) {
+	if len(w.flying) == 0 {
+		t.Skip("nothing under way")
+	}
+	i := rapid.IntRange(0, len(w.flying)-1).Draw(t, "which")
+	m := w.flying[i]
+	w.flying = slices.Delete(w.flying, i, i+1)
+	o := rapid.SampledFrom([]Outcome{WasSent, TryAgain, WasRefused, NotKnown}).Draw(t, "outcome")
+	w.must(w.s.Settle(ctx, m.Attempt, Result{Outcome: o, NextAt: w.now.Add(30 * time.Minute)}, w.now))
+	w.became(m, o)
+}
+
+func (w *world) became(m *Message, o Outcome) {
+	for _, n := range m.Notices {
+		w.said[n.Key] = append(w.said[n.Key], saying{m.ID, o})
+	}
+}
+
+// restart ends the program without a word: what was under way is unknown.
+func (w *world) restart(t *rapid.T) {
+	w.must(w.s.Close())
+	for _, m := range w.flying {
+		w.became(m, NotKnown)
+	}
+	w.flying = nil
+	w.open()
+}
+
+func TestNothingIsSaidTwiceWhateverHappens(t *testing.T) {
+	dir := t.TempDir()
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1,
+			retry:  rapid.SampledFrom([]Retry{Safe, Unsafe, Never}).Draw(t, "retry"),
+			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{},
+			stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
+		w.open()
+		defer func() { w.s.Close(); os.Remove(w.path) }()
+		who := rapid.SampledFrom(people)
+		t.Repeat(map[string]func(*rapid.T){
+			"plan":    w.plan,
+			"text":    func(t *rapid.T) { w.text(t, who.Draw(t, "who"), ladder.AnswerVerdict) },
+			"stop":    func(t *rapid.T) { w.text(t, who.Draw(t, "who"), ladder.AnswerStop) },
+			"start":   func(t *rapid.T) { w.text(t, who.Draw(t, "who"), ladder.AnswerStart) },
+			"claim":   w.claim,
+			"claim 2": w.claim,
+			"settle":  w.settle,
+			"wait": func(t *rapid.T) {
+				w.now = w.now.Add(time.Duration(rapid.IntRange(1, 150).Draw(t, "minutes")) * time.Minute)
+			},
+			"restart": w.restart,
+		})
+	})
+}
+
+// What the cache gives must be what a fresh reader of the file gives.
+func TestTheRowsKeptInMemoryAreThoseOfTheFile(t *testing.T) {
+	dir := t.TempDir()
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1, retry: Unsafe,
+			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{},
+			stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
+		w.open()
+		defer func() { w.s.Close(); os.Remove(w.path) }()
+		t.Repeat(map[string]func(*rapid.T){
+			"plan":   w.plan,
+			"claim":  w.claim,
+			"settle": w.settle,
+			"text":   func(t *rapid.T) { w.text(t, "Ana", ladder.AnswerVerdict) },
+			"wait":   func(t *rapid.T) { w.now = w.now.Add(time.Hour) },
+			"fail": func(t *rapid.T) {
+				err := w.s.Update(ctx, w.now, func(x *Tx) error {
+					if _, err := x.Reconcile(nil); err != nil {
+						return err
+					}
+					if _, err := x.Said(sep1); err != nil {
+						return err
+					}
+					return os.ErrInvalid
+				})
+				if err == nil {
+					t.Fatal("no error")
+				}
+			},
+			"": func(t *rapid.T) {
+				since := sep1.Add(time.Duration(rapid.IntRange(-1, 8).Draw(t, "since")) * time.Hour)
+				w.must(w.s.Update(ctx, w.now, func(x *Tx) error {
+					got, err := x.Said(since)
+					w.must(err)
+					var c saidCache
+					want, err := c.since(x, since)
+					if a, b := show(got), show(want); a != b {
+						t.Fatalf("kept\n%s\nin the file\n%s", a, b)
+					}
+					return err
+				}))
+			},
+		})
+	})
+}
+
+func show(rows []*SaidRow) string {
+	text := ""
+	for _, r := range rows {
+		text += fmt.Sprintf("%+v\n", *r)
+	}
+	return text
+}

@@ -1,0 +1,226 @@
+package store
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"stubbled/scheduler/ladder"
+)
+
+func TestWhatBecomesOfAnAttempt(t *testing.T) {
+	later := sep1.Add(time.Hour)
+	for _, tt := range []struct {
+		name  string
+		kind  ladder.Kind
+		retry Retry
+		o     Outcome
+		state State  // at once
+		again string // what is said afterwards
+		same  bool   // with the same id
+	}{
+		{"sent is sent", ladder.HeadsUp, Unsafe, WasSent, Sent, "", false},
+		{"refused is not tried again", ladder.ShutToday, Safe, WasRefused, Failed, "", false},
+		{"a temporary failure is tried again as it is", ladder.HeadsUp, Unsafe, TryAgain, Queued, "heads-up creek", true},
+		{"unknown where a retry is safe is tried again as it is", ladder.HeadsUp, Safe, NotKnown, Queued, "heads-up creek", true},
+		{"unknown where a retry is not safe: a heads-up is not said twice", ladder.HeadsUp, Unsafe, NotKnown, Unknown, "", false},
+		{"unknown where a retry is not safe: the cutoff is repeated and marked", ladder.ShutToday, Unsafe, NotKnown, Queued, "May be a repeat. shut-today creek", false},
+		{"unknown where a retry is not safe: a day of rest is repeated and marked", ladder.Overdue, Unsafe, NotKnown, Queued, "May be a repeat. overdue creek", false},
+		{"unknown where a retry is not safe: a hazard is repeated and marked", ladder.HoldBegins, Unsafe, NotKnown, Queued, "May be a repeat. hold-begins creek", false},
+		{"unknown on the console is never said twice", ladder.ShutToday, Never, NotKnown, Unknown, "", false},
+	} {
+		for _, crash := range []bool{false, true} {
+			if crash && tt.o != NotKnown {
+				continue
+			}
+			name := tt.name
+			if crash {
+				name += ", found at the next start"
+			}
+			t.Run(name, func(t *testing.T) {
+				path := filepath.Join(t.TempDir(), "farm.db")
+				s := open(t, path, "run-1")
+				n := notice(tt.kind, "creek", "Ana")
+				reconcile(t, s, sep1, n)
+				m := claim(t, s, sep1, bySMS(tt.retry))
+				if crash {
+					must(t, s.Close())
+					s = open(t, path, "run-2")
+				} else {
+					settle(t, s, m, tt.o, sep1)
+				}
+				if got := states(t, s)[n.Key]; got != tt.state {
+					t.Errorf("state %s, want %s", got, tt.state)
+				}
+				reconcile(t, s, later, n)
+				again := claim(t, s, later, bySMS(tt.retry))
+				text := ""
+				if again != nil {
+					text = again.Text
+				}
+				if text != tt.again || again != nil && ((again.ID == m.ID) != tt.same || again.MayRepeat == tt.same) {
+					t.Errorf("said %q, want %q: %+v", text, tt.again, again)
+				}
+				if again == nil || tt.o != NotKnown || tt.retry != Unsafe {
+					return
+				}
+				settle(t, s, again, NotKnown, later)
+				if m := claim(t, s, later.Add(time.Hour), bySMS(tt.retry)); m != nil || states(t, s)[n.Key] != Unknown {
+					t.Errorf("a third time: %+v, %v", m, states(t, s))
+				}
+			})
+		}
+	}
+}
+
+func TestARestartOfTheSameRunLeavesWhatIsUnderWay(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	s := open(t, path, "run-1")
+	n := notice(ladder.HeadsUp, "creek", "Ana")
+	reconcile(t, s, sep1, n)
+	m := claim(t, s, sep1, bySMS(Never))
+	must(t, s.Close())
+	s = open(t, path, "run-1")
+	settle(t, s, m, WasSent, sep1)
+	if got := states(t, s)[n.Key]; got != Sent {
+		t.Errorf("state %s", got)
+	}
+}
+
+func TestAnAttemptIsSettledOnce(t *testing.T) {
+	s := fresh(t)
+	reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"))
+	m := claim(t, s, sep1, bySMS(Unsafe))
+	if err := s.Settle(ctx, m.Attempt, Result{Outcome: "perhaps"}, sep1); err == nil {
+		t.Error("an outcome that is none")
+	}
+	settle(t, s, m, WasSent, sep1)
+	if err := s.Settle(ctx, m.Attempt, Result{Outcome: WasRefused}, sep1); err == nil {
+		t.Error("settled twice")
+	}
+	if err := s.Settle(ctx, 999, Result{Outcome: WasSent}, sep1); err == nil {
+		t.Error("settled an attempt that is not there")
+	}
+}
+
+func TestNewsOfAMessageSettlesIt(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		kind  ladder.Kind
+		o     Outcome
+		r     Report
+		state State
+		said  string // afterwards
+	}{
+		{"a mail that bounced was not said", ladder.HeadsUp, WasSent, Report{Permanent: true, Detail: "no such mailbox"}, Failed, ""},
+		{"a text that arrived stays sent", ladder.HeadsUp, WasSent, Report{Delivered: true}, Sent, ""},
+		{"a delay changes nothing", ladder.HeadsUp, WasSent, Report{}, Sent, ""},
+		{"an unknown one that arrived was sent", ladder.HeadsUp, NotKnown, Report{Delivered: true}, Sent, ""},
+		{"the repeat of one that arrived is not made", ladder.ShutToday, NotKnown, Report{Delivered: true}, Sent, ""},
+		{"the repeat of one that bounced is not made", ladder.ShutToday, NotKnown, Report{Permanent: true}, Failed, ""},
+		{"one that waits for a retry and arrived after all", ladder.HeadsUp, TryAgain, Report{Delivered: true}, Sent, ""},
+	} {
+		for _, byRef := range []bool{false, true} {
+			t.Run(tt.name, func(t *testing.T) {
+				s := fresh(t)
+				n := notice(tt.kind, "creek", "Ana")
+				reconcile(t, s, sep1, n)
+				m := claim(t, s, sep1, bySMS(Unsafe))
+				must(t, s.Settle(ctx, m.Attempt, Result{Outcome: tt.o, Ref: "ref-1"}, sep1))
+				r := tt.r
+				if byRef {
+					r.Ref = "ref-1"
+				} else {
+					r.EnvelopeID = m.ID
+				}
+				for range 2 {
+					if known, err := s.Report(ctx, "sms", r, sep1.Add(time.Minute)); !known || err != nil {
+						t.Errorf("known %v, %v", known, err)
+					}
+				}
+				if got := states(t, s)[n.Key]; got != tt.state {
+					t.Errorf("state %s, want %s", got, tt.state)
+				}
+				said := ""
+				if m := claim(t, s, sep1.Add(time.Hour), bySMS(Unsafe)); m != nil {
+					said = m.Text
+				}
+				if said != tt.said {
+					t.Errorf("said %q, want %q", said, tt.said)
+				}
+			})
+		}
+	}
+	s := fresh(t)
+	for _, r := range []Report{{}, {Ref: "x"}, {EnvelopeID: "x"}} {
+		if known, err := s.Report(ctx, "sms", r, sep1); known || err != nil {
+			t.Errorf("news of nothing of ours: %v, %v", known, err)
+		}
+	}
+}
+
+func TestWhatCouldNotBeSaidIsShownWithTheReasonAndCanBeSaidAgain(t *testing.T) {
+	s := fresh(t)
+	refused, lost, fine, unwanted := notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.LastLook, "creek", "Ana"), notice(ladder.MovePlan, "creek", "Ana"), notice(ladder.KeepShut, "creek", "Ana")
+	unwanted.NotBefore = sep1.Add(time.Hour)
+	reconcile(t, s, sep1, refused, lost, fine, unwanted)
+	for _, r := range []Result{{Outcome: WasRefused, Code: "550 5.1.1"}, {Outcome: NotKnown, Detail: "the line broke"}, {Outcome: WasSent}} {
+		must(t, s.Settle(ctx, claim(t, s, sep1, bySMS(Unsafe)).Attempt, r, sep1))
+	}
+	reconcile(t, s, sep1)
+	unsaid, err := s.NotSaid(ctx, sep1.Add(-time.Hour))
+	must(t, err)
+	if len(unsaid) != 2 || unsaid[0].Why != "550 5.1.1" || unsaid[1].Why != "the line broke" || unsaid[1].State != Unknown {
+		t.Fatalf("got %+v", unsaid)
+	}
+	if none, _ := s.NotSaid(ctx, sep1.Add(time.Hour)); len(none) != 0 {
+		t.Errorf("since later: %+v", none)
+	}
+	var got []string
+	for _, u := range unsaid {
+		update(t, s, sep1, func(x *Tx) error { return x.Requeue(u.ID, sep1.Add(time.Hour)) })
+		got = append(got, claim(t, s, sep1, bySMS(Unsafe)).Text)
+	}
+	if want := "heads-up creek|May be a repeat. last-look creek"; strings.Join(got, "|") != want {
+		t.Errorf("said again: %q, want %q", got, want)
+	}
+}
+
+func TestThoseWhoWereToldAreKnown(t *testing.T) {
+	s := fresh(t)
+	in := heard(t, s, "1", "Ana", "creek 14", sep1)
+	told, other := notice(ladder.ShutToday, "creek", "Luis"), notice(ladder.ShutToday, "creek", "Bea")
+	var fact int64
+	update(t, s, sep1, func(x *Tx) (err error) {
+		f := reading("creek", 14)
+		f.Inbox = in.Row
+		if fact, _, err = x.Record(f); err != nil {
+			return err
+		}
+		_, err = x.Answer(answer(ladder.AnswerVerdict, in))
+		return err
+	})
+	reconcile(t, s, sep1, told, other)
+	for range 2 { // the answer, then Luis
+		settle(t, s, claim(t, s, sep1, bySMS(Unsafe)), WasSent, sep1)
+	}
+	update(t, s, sep1, func(x *Tx) error {
+		rows, err := x.ToldOf([]string{told.Key, other.Key, "none"}, []int64{fact})
+		var who []string
+		for _, r := range rows {
+			who = append(who, r.Notice.To)
+		}
+		if strings.Join(who, " ") != "Ana Luis" {
+			t.Errorf("told: %v", who)
+		}
+		asked, err2 := x.AskedOf("Luis", sep1, ladder.ShutToday, ladder.AskHeight)
+		if len(asked) != 1 || asked[0].Notice.Key != told.Key || err2 != nil {
+			t.Errorf("asked of Luis: %+v, %v", asked, err2)
+		}
+		if asked, _ := x.AskedOf("Bea", sep1, ladder.ShutToday); len(asked) != 0 {
+			t.Errorf("asked of Bea: %+v", asked)
+		}
+		return err
+	})
+}
