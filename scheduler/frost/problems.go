@@ -54,13 +54,13 @@ func (p *Problems) String() string {
 		n    int
 		what string
 	}{
-		{p.BadLines, "lines could not be read"},
-		{p.Repeated, "rows repeat a day and were passed over"},
-		{p.Impossible, "values are beyond any on earth and were left out"},
-		{p.Flagged, "values failed the station's own quality check"},
+		{p.BadLines, "lines that cannot be read"},
+		{p.Repeated, "rows that repeat a day"},
+		{p.Impossible, "values beyond any on earth"},
+		{p.Flagged, "values that failed the station's own quality check"},
 	} {
 		if c.n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", c.n, c.what))
+			parts = append(parts, fmt.Sprintf("%s: %d", c.what, c.n))
 		}
 	}
 	if len(parts) == 0 {

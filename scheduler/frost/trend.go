@@ -49,16 +49,24 @@ func (d Distribution) Trend() (Trend, bool) {
 // Clear says whether the interval leaves out no change at all.
 func (t Trend) Clear() bool { return t.Low > 0 || t.High < 0 }
 
-// String puts the trend into words, and says where it is none to plan on.
-func (t Trend) String() string {
-	way := "later"
-	if t.PerDecade < 0 {
-		way = "earlier"
+// Way is the movement in words, without the interval.
+func (t Trend) Way() string {
+	switch size := math.Abs(t.PerDecade); {
+	case size < 0.05:
+		return "no change"
+	case t.PerDecade < 0:
+		return fmt.Sprintf("%.1f days a decade earlier", size)
+	default:
+		return fmt.Sprintf("%.1f days a decade later", size)
 	}
-	text := fmt.Sprintf("%.1f days a decade %s (95 %%: %+.1f to %+.1f; %d frosts, %d-%d)",
-		math.Abs(t.PerDecade), way, t.Low, t.High, t.Frosts, t.From, t.To)
+}
+
+// String puts the trend and its interval into words, and says where it is none
+// to plan on.
+func (t Trend) String() string {
+	text := fmt.Sprintf("%s, 95 %% %+.1f to %+.1f", t.Way(), t.Low, t.High)
 	if !t.Clear() {
-		text += ": no clear trend, do not plan on it"
+		text += "; not clear, do not plan on it"
 	}
 	return text
 }
