@@ -108,7 +108,7 @@ func (l *loader) parsePhone(at *entry) func(string) (string, error) {
 	return func(text string) (string, error) {
 		bare := strings.TrimSpace(text)
 		if !strings.HasPrefix(bare, "+") || strings.Trim(bare, "+0123456789 ()-.") != "" {
-			return "", fmt.Errorf(`want the number with + and the country code, in quotes, such as "+15555550142", got %q%s`, clip(text), withCountry(bare))
+			return "", fmt.Errorf(`want the number with + and the country code, in quotes, such as "+15555550142", got %q%s`, clip(text), didYouMean(withCountry(bare)))
 		}
 		n, err := phonenumbers.Parse(bare, "ZZ")
 		if err != nil || !phonenumbers.IsPossibleNumber(n) {
@@ -121,7 +121,8 @@ func (l *loader) parsePhone(at *entry) func(string) (string, error) {
 	}
 }
 
-// withCountry suggests the international form of a ten-digit American number.
+// withCountry is the international form of an American number that lacks it;
+// empty where that isn't clear.
 func withCountry(text string) string {
 	digits := strings.Map(func(r rune) rune {
 		if r >= '0' && r <= '9' {
@@ -131,9 +132,9 @@ func withCountry(text string) string {
 	}, text)
 	switch {
 	case len(digits) == 10:
-		return fmt.Sprintf("; did you mean %q?", "+1"+digits)
+		return "+1" + digits
 	case len(digits) == 11 && digits[0] == '1':
-		return fmt.Sprintf("; did you mean %q?", "+"+digits)
+		return "+" + digits
 	}
 	return ""
 }

@@ -1,6 +1,7 @@
 package config
 
 import (
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season"
 )
 
@@ -12,6 +13,7 @@ func (l *loader) fallUse() {
 		year    int
 	}
 	seen := map[use]*entry{}
+	used := map[int][]usedEntry{}
 	var known []string
 	for _, p := range l.farm.Paddocks {
 		known = append(known, p.ID)
@@ -48,5 +50,44 @@ func (l *loader) fallUse() {
 			}
 		}
 		l.farm.FallUse = append(l.farm.FallUse, u)
+		used[u.Year] = append(used[u.Year], usedEntry{u, e})
+	}
+	l.allowance(used)
+}
+
+// usedEntry is one fall use with where it stands.
+type usedEntry struct {
+	season.FallUse
+	*entry
+}
+
+// allowance warns where more native acres are used in a fall than are allowed.
+// One small paddock may exceed it where natives are much of the ground.
+func (l *loader) allowance(used map[int][]usedEntry) {
+	var native, grazed float64
+	for _, p := range l.farm.Paddocks {
+		grazed += p.Acres
+		if p.Native() {
+			native += p.Acres
+		}
+	}
+	allowed := herd.AllowedFallUse(native, grazed)
+	for year, uses := range used {
+		var acres float64
+		for _, u := range uses {
+			p, ok := l.farm.Farm.Paddock(u.Paddock)
+			switch {
+			case !ok:
+			case u.Acres > 0:
+				acres += u.Acres
+			default:
+				acres += p.Acres
+			}
+		}
+		lone := len(uses) == 1 && herd.NativeShare(native, grazed) >= herd.LoneFallUse && acres <= native/2
+		if acres > allowed && !lone {
+			l.warn(uses[0].entry, "uses %.4g acres of natives in the fall of %d, and about %.4g are sensible on this farm (native share %.0f%%)",
+				acres, year, allowed, 100*herd.NativeShare(native, grazed))
+		}
 	}
 }

@@ -170,14 +170,14 @@ func parsePlanOn(text string) (frost.PlanOn, error) {
 // temperature reads a threshold between two temperatures in degrees F.
 func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
 	return func(text string) (frost.Threshold, error) {
-		th, err := frost.ParseThreshold(text)
+		t, err := frost.ParseTemp(text)
 		if err != nil {
-			return th, fmt.Errorf(`want a temperature such as "32F" or "0C", got %q`, clip(text))
+			return frost.Threshold{}, fmt.Errorf(`want a temperature such as "32F" or "0C", got %q`, clip(text))
 		}
-		if f := th.Limit().F(); f < lo || f > hi {
-			return th, fmt.Errorf("want %gF to %gF, got %q", lo, hi, text)
+		if f := t.F(); f < lo || f > hi {
+			return frost.Threshold{}, fmt.Errorf("want %gF to %gF, got %q", lo, hi, clip(text))
 		}
-		return th, nil
+		return frost.ParseThreshold(text)
 	}
 }
 

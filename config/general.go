@@ -64,14 +64,6 @@ var commonZones = []string{
 	"America/Edmonton", "America/Mexico_City", "America/Monterrey", "America/Chihuahua", "UTC",
 }
 
-// orOneOf is orNearest without the list of everything known.
-func orOneOf(word string, known []string) string {
-	if k := nearest(word, known); k != "" {
-		return fmt.Sprintf("; did you mean %q?", k)
-	}
-	return ""
-}
-
 func parseUnits(text string) (Units, error) {
 	switch strings.ToLower(strings.TrimSpace(text)) {
 	case "inches":

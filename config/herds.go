@@ -23,8 +23,9 @@ func (l *loader) herds() {
 	for _, e := range l.root.get("herds").list() {
 		var h herd.Herd
 		var ok bool
+		fresh := false
 		if h.ID, ok = l.id(e); ok {
-			l.unique(e.get("id"), h.ID, ids)
+			fresh = l.unique(e.get("id"), h.ID, ids)
 		}
 		l.required(e, "head", `how many there are, such as head: 38`)
 		h.Head, _ = read(l, e.get("head"), wholeIn(0, herd.MaxHead))
@@ -39,17 +40,17 @@ func (l *loader) herds() {
 			}
 			h.Paddock = at.text
 		}
-		l.herdAnswers(e, &h)
+		l.herdAnswers(e, &h, fresh)
 		l.farm.Herds = append(l.farm.Herds, h)
 	}
 }
 
-func (l *loader) herdAnswers(e *entry, h *herd.Herd) {
+func (l *loader) herdAnswers(e *entry, h *herd.Herd, fresh bool) {
 	c := call{owner: e.key, title: h.ID, herd: true}
 	var at []*entry
 	h.Aliases, at = l.aliases(e)
-	if id := e.get("id"); h.ID != "" {
-		c.name, c.entry = h.ID, id
+	if fresh {
+		c.name, c.entry = h.ID, e.get("id")
 		l.answer(c)
 	}
 	for i, a := range h.Aliases {

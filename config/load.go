@@ -87,7 +87,7 @@ type loader struct {
 	env      bool
 	flags    map[string]string
 	opener   func(name string) (io.ReadCloser, error)
-	embedded bool // the file is in the binary: no other file is looked at
+	embedded bool             // the file is in the binary: no other file is looked at
 	touched  map[string]stamp // every file that was looked at, as it was before
 	root     *entry
 	problems Problems
@@ -105,9 +105,8 @@ func (l *loader) load(data []byte) (*Farm, error) {
 		return nil, l.problems.inOrder(l.file)
 	}
 	l.farm = &Farm{File: l.file, Farm: season.Farm{}}
-	for _, key := range []string{"farm", "frost", "paddocks", "contacts"} {
-		l.required(l.root, key, "it is one of farm, frost, paddocks and contacts, which every farm file has")
-	}
+	l.required(l.root, "paddocks", "want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
+	l.required(l.root, "contacts", `want at least one, such as {name: Ana, role: manager, phone: "+15555550142"}`)
 	l.layer()
 	l.general()
 	l.plan()

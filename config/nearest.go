@@ -33,12 +33,23 @@ func nearest(word string, known []string) string {
 // orNearest is `; did you mean "x"?`, or the whole list where nothing is near.
 func orNearest(word string, known []string) string {
 	if k := nearest(word, known); k != "" {
-		return fmt.Sprintf("; did you mean %q?", k)
+		return didYouMean(k)
 	}
 	if len(known) == 0 {
 		return ""
 	}
 	return "; known are " + strings.Join(known, ", ")
+}
+
+// orOneOf is orNearest without the list of everything known.
+func orOneOf(word string, known []string) string { return didYouMean(nearest(word, known)) }
+
+// didYouMean suggests a word; nothing where there is none.
+func didYouMean(word string) string {
+	if word == "" {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %q?", word)
 }
 
 // slips is the number of letters added, dropped, changed or swapped with a
@@ -76,7 +87,7 @@ func slips(a, b string) int {
 // nearestGrass is the species meant by a misspelt name.
 func nearestGrass(name string) string {
 	if n, ok := grass.Nearest(name); ok {
-		return fmt.Sprintf("; did you mean %q?", n)
+		return didYouMean(n)
 	}
 	return orNearest(name, grass.Names())
 }
@@ -84,7 +95,7 @@ func nearestGrass(name string) string {
 // nearestHazard is the hazard plant meant by a misspelt name.
 func nearestHazard(name string) string {
 	if n, ok := grass.NearestHazard(name); ok {
-		return fmt.Sprintf("; did you mean %q?", n)
+		return didYouMean(n)
 	}
 	var known []string
 	for _, h := range grass.Hazards() {

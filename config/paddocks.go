@@ -47,8 +47,9 @@ func hasProblemUnder(ps Problems, prefix string) bool {
 func (l *loader) paddock(e *entry, ids, was map[string]*entry) {
 	var p season.Paddock
 	var ok bool
+	fresh := false
 	if p.ID, ok = l.id(e); ok {
-		l.unique(e.get("id"), p.ID, ids)
+		fresh = l.unique(e.get("id"), p.ID, ids)
 	}
 	if p.Was, ok = read(l, e.get("was"), parseID); ok {
 		l.unique(e.get("was"), p.Was, was)
@@ -70,7 +71,7 @@ func (l *loader) paddock(e *entry, ids, was map[string]*entry) {
 	p.Hazards = l.hazards(e.get("hazard_plants"))
 	p.OutBy, _ = read(l, e.get("out_by"), parseMonthDay)
 	l.paddockRule(e, &p, known)
-	l.paddockAnswers(e, &p)
+	l.paddockAnswers(e, &p, fresh)
 	l.farm.Paddocks = append(l.farm.Paddocks, p)
 }
 
@@ -104,8 +105,9 @@ func (l *loader) paddockName(e *entry, id string) string {
 	return name
 }
 
-// paddockAnswers puts a paddock's names on the roll.
-func (l *loader) paddockAnswers(e *entry, p *season.Paddock) {
+// paddockAnswers puts a paddock's names on the roll. An id that is taken was
+// told already.
+func (l *loader) paddockAnswers(e *entry, p *season.Paddock, fresh bool) {
 	c := call{owner: e.key, title: p.Name}
 	var at []*entry
 	p.Aliases, at = l.aliases(e)
@@ -118,7 +120,7 @@ func (l *loader) paddockAnswers(e *entry, p *season.Paddock) {
 		c.name, c.entry = name, at
 		l.answer(c)
 	}
-	if p.ID != "" {
+	if fresh {
 		add(p.ID, e.get("id"))
 	}
 	add(p.Name, e.get("name"))
@@ -145,13 +147,14 @@ func initials(name string) string {
 	return b.String()
 }
 
-// unique tells of an id that is taken.
-func (l *loader) unique(at *entry, id string, seen map[string]*entry) {
+// unique tells of an id that is taken, and reports whether it is fresh.
+func (l *loader) unique(at *entry, id string, seen map[string]*entry) bool {
 	if was, taken := seen[id]; taken {
 		l.say(at, "%q is taken (line %d); every id is used once", id, was.line)
-		return
+		return false
 	}
 	seen[id] = at
+	return true
 }
 
 // hazards reads the plants that may poison after a frost.

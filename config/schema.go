@@ -135,9 +135,9 @@ var emailShape = join(
 // secretKeys are what a secret is called by those who would write it here.
 var secretKeys = []string{"password", "passwd", "pass", "pwd", "secret", "token", "auth_token", "api_key", "apikey", "key", "bearer"}
 
-// secretKey reports whether a key is a place to write a secret, and what to
-// write instead.
-func secretKey(key string, s *shape) (instead string, ok bool) {
+// secretKey reports whether a key is a place to write a secret, with the key
+// that was meant and what to write instead.
+func secretKey(key string, s *shape) (meant, instead string, ok bool) {
 	k := strings.ReplaceAll(strings.ToLower(key), "-", "_")
 	for _, bad := range secretKeys {
 		if k != bad && !strings.HasSuffix(k, "_"+bad) {
@@ -146,10 +146,10 @@ func secretKey(key string, s *shape) (instead string, ok bool) {
 		for _, f := range s.keys {
 			if strings.HasSuffix(f, "_file") {
 				stem := strings.TrimSuffix(f, "_file")
-				return stem + "_file (a file that only the daemon may read) or " + stem + "_credential (a name the service manager knows)", true
+				return f, stem + "_file (a file that only the daemon may read) or " + stem + "_credential (a name the service manager knows)", true
 			}
 		}
-		return "a file or a credential name, such as password_file under carriers", true
+		return "", "a file or a credential name, such as password_file under carriers", true
 	}
-	return "", false
+	return "", "", false
 }

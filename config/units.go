@@ -60,7 +60,7 @@ var (
 )
 
 // quantity is a plain number of at most nine digits, then a unit.
-var quantity = regexp.MustCompile(`^([+-]?[0-9]{1,9}(?:\.[0-9]{1,6})?)\s*([^0-9\s.+-][^0-9]*)$`)
+var quantity = regexp.MustCompile(`^([+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?) *([^0-9\s.+-][^0-9\r\n]*)$`)
 
 // in reads a quantity with its unit and gives it in the unit used inside. A
 // bare number, an unknown unit and a value outside lo to hi are errors that

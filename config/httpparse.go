@@ -1,0 +1,81 @@
+package config
+
+import (
+	"fmt"
+	"net"
+	"net/url"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// oneOf reads one of a few words, as they stand.
+func oneOf(known ...string) func(string) (string, error) {
+	return func(text string) (string, error) {
+		if v := strings.TrimSpace(text); slices.Contains(known, v) {
+			return v, nil
+		}
+		return "", fmt.Errorf("want %s, got %q%s", strings.Join(known[:len(known)-1], ", ")+" or "+known[len(known)-1], clip(text), orOneOf(text, known))
+	}
+}
+
+// parseURL reads an address without secrets in it. Plain http is for this
+// machine only.
+func parseURL(text string) (string, error) {
+	u, err := url.Parse(text)
+	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" {
+		return "", fmt.Errorf("want an address such as https://sms.example.org/messages, got %q", clip(text))
+	}
+	if u.User != nil {
+		return "", fmt.Errorf("holds a user or password; secrets don't belong in the farm file: write auth: {kind: basic, user: ..., secret_file: ...}")
+	}
+	for name := range u.Query() {
+		if _, _, secret := secretKey(name, aPairs); secret {
+			return "", fmt.Errorf("holds %q; secrets don't belong in the farm file: write auth with secret_file or secret_credential", name)
+		}
+	}
+	if u.Scheme == "http" && !loopback(u.Hostname()) {
+		return "", fmt.Errorf("want https, since plain http would show every text and password on the way, got %q", clip(text))
+	}
+	return text, nil
+}
+
+var headerName = regexp.MustCompile(`^[A-Za-z0-9-]{1,64}$`)
+
+func parseHeader(text string) (string, error) {
+	if !headerName.MatchString(text) {
+		return "", fmt.Errorf("want the name of a header such as Idempotency-Key, got %q", clip(text))
+	}
+	return text, nil
+}
+
+func parseListen(text string) (string, error) {
+	_, port, err := net.SplitHostPort(text)
+	if n, numErr := strconv.Atoi(port); err != nil || numErr != nil || n < 1 || n > 65535 {
+		return "", fmt.Errorf("want host and port such as 127.0.0.1:8825, got %q", clip(text))
+	}
+	return text, nil
+}
+
+var rate = regexp.MustCompile(`^([0-9]{1,4}) per (?:([0-9]{1,4}) ?)?(s|second|seconds|min|minute|minutes|h|hour|hours)$`)
+
+// parseRate reads how many messages may go in a time, and gives the least time
+// between two.
+func parseRate(text string) (time.Duration, error) {
+	part := rate.FindStringSubmatch(strings.TrimSpace(text))
+	if part == nil {
+		return 0, fmt.Errorf(`want a rate such as "1 per second" or "1 per 5 s", got %q`, clip(text))
+	}
+	n, _ := strconv.Atoi(part[1])
+	per := 1
+	if part[2] != "" {
+		per, _ = strconv.Atoi(part[2])
+	}
+	if n == 0 || per == 0 {
+		return 0, fmt.Errorf("a rate of %q would never send; want one such as \"1 per second\"", text)
+	}
+	unit := time.Duration(spans.units[part[3]] * float64(time.Second))
+	return time.Duration(per) * unit / time.Duration(n), nil
+}

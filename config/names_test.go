@@ -1,0 +1,45 @@
+package config
+
+import "testing"
+
+// 3GPP TS 23.038, section 6.2.1: letters of the basic table take one septet,
+// those of the extension table two.
+func TestSeptetsOfAName(t *testing.T) {
+	for name, want := range map[string]int{
+		"Creek Bottom": 12, "Peña": 4, "Río Seco": 8, "O'Brien’s": 9, "A{1}": 6, "50 € patch": 11, "Müller": 6, "Łąka": -1, "牧場": -1, "Hill 🐄": -1,
+		"Cañada «B»": -1, "": 0, "Ólafur": 6,
+	} {
+		got, err := septets(name)
+		if err != nil {
+			got = -1
+		}
+		if got != want {
+			t.Errorf("%q takes %d septets (%v), want %d", name, got, err, want)
+		}
+	}
+}
+
+func TestNamesAreOneWithoutCaseSpacesAndMarks(t *testing.T) {
+	for _, same := range [][]string{{"North 40", "north40", "NORTH-40", "north  40"}, {"Peña", "pena", "PEÑA"}, {"O'Brien", "o’brien", "obrien"}} {
+		for _, n := range same {
+			if fold(n) != fold(same[0]) {
+				t.Errorf("%q and %q fold to %q and %q", n, same[0], fold(n), fold(same[0]))
+			}
+		}
+	}
+	if fold("p3") == fold("p4") {
+		t.Error("p3 and p4 are one")
+	}
+}
+
+// The words of the phone networks for opt-in and opt-out, and those that an
+// answer begins with, are nobody's name.
+func TestWordsOfTheNetworksAreNobodysName(t *testing.T) {
+	for _, w := range []string{"stop", "stopall", "unsubscribe", "cancel", "end", "quit", "revoke", "optout", "start", "unstop", "yes", "help", "info",
+		"off", "on", "ok", "a", "b", "frost", "brown", "regrowth", "clear", "dry", "later", "undo", "status", "hayed",
+		"helada", "fuera", "ayuda", "alto", "estado"} {
+		if !commands[fold(w)] {
+			t.Errorf("a paddock could be called %q", w)
+		}
+	}
+}

@@ -1,0 +1,274 @@
+package config
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// strict is the first pass: it walks the YAML with its lines and lets nothing
+// through that isn't known.
+type strict struct {
+	file     string
+	problems Problems
+}
+
+func (s *strict) say(line int, key, format string, args ...any) {
+	s.problems = append(s.problems, Problem{File: s.file, Line: line, Key: key, Text: fmt.Sprintf(format, args...)})
+}
+
+var yamlLine = regexp.MustCompile(`^line (\d+): `)
+
+// document parses the bytes and walks them. It gives nil where there is no
+// document to walk.
+func (s *strict) document(data []byte) *entry {
+	var doc yaml.Node
+	dec := yaml.NewDecoder(strings.NewReader(string(data)))
+	if err := dec.Decode(&doc); err != nil {
+		s.syntax(err)
+		return nil
+	}
+	var more yaml.Node
+	if err := dec.Decode(&more); err == nil {
+		s.say(more.Line, "", "a second document begins here; a farm file is one document, take out the --- line")
+		return nil
+	}
+	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 {
+		s.say(1, "", "empty; want farm, frost, paddocks and contacts")
+		return nil
+	}
+	return s.walk(doc.Content[0], fileShape, "")
+}
+
+// syntax tells what the YAML parser stumbled on, with its line.
+func (s *strict) syntax(err error) {
+	text := strings.TrimPrefix(err.Error(), "yaml: ")
+	if text == "EOF" {
+		s.say(1, "", "empty; want farm, frost, paddocks and contacts")
+		return
+	}
+	line := 0
+	if m := yamlLine.FindStringSubmatch(text); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		text = strings.TrimPrefix(text, m[0])
+	}
+	mend := "check the indentation, quotes and brackets here and on the line above"
+	if strings.Contains(text, "tab") || strings.Contains(text, "cannot start any token") {
+		mend = "indent with spaces, never tabs, and quote text that begins with a sign"
+	}
+	s.say(line, "", "not readable as YAML: %s; %s", text, mend)
+}
+
+// walk checks one node against its shape. What doesn't fit is told and left out.
+func (s *strict) walk(n *yaml.Node, sh *shape, key string) *entry {
+	if n.Kind == yaml.AliasNode || n.Anchor != "" {
+		s.say(n.Line, key, "anchors and aliases (& and *) are not read here; write the value out")
+		return nil
+	}
+	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" {
+		s.say(n.Line, key, "is empty; give it a value or take the line out")
+		return nil
+	}
+	e := &entry{key: key, file: s.file, line: n.Line, sort: sh.sort}
+	switch sh.sort {
+	case object:
+		return s.object(n, sh, e)
+	case list:
+		return s.list(n, sh, e)
+	case pairs:
+		return s.pairs(n, e)
+	}
+	return s.scalar(n, sh, e)
+}
+
+func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *entry {
+	got := "text"
+	switch n.Kind {
+	case yaml.MappingNode:
+		got = "keys with values"
+	case yaml.SequenceNode:
+		got = "a list"
+	case yaml.ScalarNode:
+		got = strconv.Quote(clip(n.Value))
+	}
+	s.say(n.Line, key, "want %s, got %s", sh.sort, got)
+	return nil
+}
+
+func (s *strict) object(n *yaml.Node, sh *shape, e *entry) *entry {
+	if n.Kind != yaml.MappingNode {
+		return s.wrong(n, sh, e.key)
+	}
+	e.under = make(map[string]*entry, len(n.Content)/2)
+	seen := map[string]seenKey{}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		k, v := n.Content[i], n.Content[i+1]
+		name, under, meant := s.key(k, sh, e.key, seen)
+		if under == nil {
+			if _, ok := e.under[meant]; meant != "" && !ok {
+				e.under[meant] = nil // so that it isn't told again as missing
+			}
+			continue
+		}
+		if child := s.walk(v, under, dotted(e.key, name)); child != nil {
+			if child.sort != word && child.sort != amount && child.sort != count {
+				child.line = k.Line
+			}
+			e.under[name] = child
+		} else {
+			e.under[name] = nil // written, and told already
+		}
+	}
+	return e
+}
+
+// seenKey is a key as it was first written.
+type seenKey struct {
+	written string
+	line    int
+}
+
+// key checks one key of an object: known, written once, and not in another
+// case. For a key that is refused it gives the known key that was meant, where
+// that is clear.
+func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]seenKey) (name string, under *shape, meant string) {
+	if !s.plainKey(k, parent) {
+		return "", nil, ""
+	}
+	name = k.Value
+	at := dotted(parent, clip(name))
+	folded := strings.ToLower(name)
+	if was, dup := seen[folded]; dup {
+		if was.written == name {
+			s.say(k.Line, at, "written twice, first on line %d; keep one", was.line)
+		} else {
+			s.say(k.Line, at, "differs from %q on line %d only in upper and lower case; keep one", was.written, was.line)
+		}
+		return "", nil, ""
+	}
+	seen[folded] = seenKey{name, k.Line}
+	if under, ok := sh.under[name]; ok {
+		return name, under, ""
+	}
+	if _, ok := sh.under[folded]; ok {
+		s.say(k.Line, at, "keys are lower case; write %q", folded)
+		return "", nil, folded
+	}
+	if meant, instead, ok := secretKey(name, sh); ok {
+		s.say(k.Line, at, "secrets don't belong in the farm file; write %s", instead)
+		return "", nil, meant
+	}
+	s.say(k.Line, at, "no such key%s", orNearest(name, sh.keys))
+	return "", nil, nearest(name, sh.keys)
+}
+
+// plainKey reports whether a key is one word, and tells where it isn't.
+func (s *strict) plainKey(k *yaml.Node, parent string) bool {
+	switch {
+	case k.Tag == "!!merge":
+		s.say(k.Line, parent, "merge keys (<<) are not read here; write the values out")
+		return false
+	case k.Kind != yaml.ScalarNode || k.Anchor != "" || hasControl(k.Value):
+		s.say(k.Line, parent, "a key must be a plain word")
+		return false
+	}
+	return true
+}
+
+func (s *strict) list(n *yaml.Node, sh *shape, e *entry) *entry {
+	if n.Kind != yaml.SequenceNode {
+		return s.wrong(n, sh, e.key)
+	}
+	for i, c := range n.Content {
+		if item := s.walk(c, sh.item, fmt.Sprintf("%s[%d]", e.key, i)); item != nil {
+			e.items = append(e.items, item)
+		}
+	}
+	return e
+}
+
+func (s *strict) pairs(n *yaml.Node, e *entry) *entry {
+	if n.Kind != yaml.MappingNode {
+		return s.wrong(n, aPairs, e.key)
+	}
+	seen := map[string]int{}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		k, v := n.Content[i], n.Content[i+1]
+		if !s.plainKey(k, e.key) {
+			continue
+		}
+		at := dotted(e.key, clip(k.Value))
+		if line, dup := seen[k.Value]; dup {
+			s.say(k.Line, at, "written twice, first on line %d; keep one", line)
+			continue
+		}
+		seen[k.Value] = k.Line
+		if child := s.walk(v, aWord, at); child != nil {
+			e.pairs = append(e.pairs, pair{k.Value, child})
+		}
+	}
+	return e
+}
+
+var wholeNumber = regexp.MustCompile(`^[0-9]{1,9}$`)
+
+func (s *strict) scalar(n *yaml.Node, sh *shape, e *entry) *entry {
+	if n.Kind != yaml.ScalarNode {
+		return s.wrong(n, sh, e.key)
+	}
+	quoted := n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle) != 0
+	switch {
+	case n.Tag == "!!binary" || n.Style&yaml.TaggedStyle != 0:
+		s.say(n.Line, e.key, "tags (!) are not read here; write the value itself")
+		return nil
+	case sh.sort == word && n.Tag != "!!str":
+		s.say(n.Line, e.key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), clip(n.Value), asText(e.key, clip(n.Value)))
+		return nil
+	case sh.sort == count && (quoted || !wholeNumber.MatchString(n.Value)):
+		s.say(n.Line, e.key, "want a whole number such as 38, got %q", clip(n.Value))
+		return nil
+	case sh.sort != count && strings.TrimSpace(n.Value) == "":
+		s.say(n.Line, e.key, "is empty; give it a value or take the line out")
+		return nil
+	case hasControl(n.Value):
+		s.say(n.Line, e.key, "holds a line break or control character; write it on one line")
+		return nil
+	}
+	e.text = n.Value
+	return e
+}
+
+// asText is what to put in quotes: a number as it stands, and a phone number
+// with what it needs in front.
+func asText(key, value string) string {
+	if full := withCountry(value); full != "" && strings.HasSuffix(key, ".phone") {
+		return full
+	}
+	return value
+}
+
+func tagWord(tag string) string {
+	switch tag {
+	case "!!int", "!!float":
+		return "number"
+	case "!!bool":
+		return "truth value"
+	case "!!timestamp":
+		return "date"
+	}
+	return "value"
+}
+
+func hasControl(text string) bool {
+	return strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || r == 0x2028 || r == 0x2029 })
+}
+
+func dotted(parent, key string) string {
+	if parent == "" {
+		return key
+	}
+	return parent + "." + key
+}
