@@ -61,7 +61,10 @@ func Read(name string, from io.Reader, opt Options) (*Record, error) {
 	if err := rd.lines(in); err != nil {
 		return nil, err
 	}
-	return rd.rec, rd.finish()
+	if err := rd.finish(); err != nil {
+		return nil, err
+	}
+	return rd.rec, nil
 }
 
 // reader is the state of one pass through a file.

@@ -173,7 +173,7 @@ func (rep Report) writeDates(t *table) {
 	t.row("earliest", rep.cells(func(c Column) string { return c.extreme(0) })...)
 	t.row("average", rep.cells(meanCell)...)
 	for _, percent := range Levels() {
-		t.row(fmt.Sprintf("%d %% of falls by", percent), rep.cells(func(c Column) string { return dateCell(c.Distribution.Quantile(percent)) })...)
+		t.row(fmt.Sprintf("%d %% of falls by", percent), rep.cells(func(c Column) string { return quantileCell(c, percent) })...)
 	}
 	t.row("latest", rep.cells(func(c Column) string { return c.extreme(c.Distribution.came - 1) })...)
 	gaps := []string{""}
@@ -203,15 +203,18 @@ func meanCell(c Column) string {
 	if !ok {
 		return "-"
 	}
-	return dateCell(mean, true)
+	return shortDate(DateIn(2001, mean))
 }
 
-// dateCell is a quantile; of no season at all there is none.
-func dateCell(offset float64, ok bool) string {
-	if !ok {
-		return "past Dec 31"
+func quantileCell(c Column, percent int) string {
+	offset, ok := c.Distribution.Quantile(percent)
+	switch {
+	case ok:
+		return shortDate(DateIn(2001, offset))
+	case c.Distribution.Counted() == 0:
+		return "-"
 	}
-	return shortDate(DateIn(2001, offset))
+	return "past Dec 31"
 }
 
 func (rep Report) writeTrends(t *table) {
