@@ -169,7 +169,7 @@ func TestOneDroughtFall(t *testing.T) {
 	one := cameTrue(after, 0.8, 1, 2000, history(single))
 	split := cameTrue(after, 0.8, 1, 2000, history(Growth.With))
 	t.Logf("after one drought fall: of stated 80 %% a single spread makes %.1f %%, the split %.1f %%", 100*one, 100*split)
-	if split > 0.9 || one < split+0.03 {
+	if split > 0.9 || one < split+0.015 { // the same paddocks and falls in both
 		t.Errorf("of stated 80 %% a single spread makes %.1f %%, the split %.1f %%", 100*one, 100*split)
 	}
 }
