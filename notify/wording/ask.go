@@ -1,8 +1,8 @@
 package wording
 
 import (
-	"sort"
 	"strings"
+	"unicode"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -56,21 +56,13 @@ func (v voice) question(q *diary.Question, f ladder.Facts) []part {
 	return append(parts, v.askedFor(q, about)...)
 }
 
-// sayOf is a name to show in an example: the paddock in question, else the
-// first that the farm has.
+// sayOf is a name to show in an example: the paddock in question, else the one
+// that the facts give; a stand-in where there is none, for names holds herds too.
 func (v voice) sayOf(q *diary.Question, f ladder.Facts) string {
 	if q.Paddock != "" {
 		return q.Paddock
 	}
-	if f.Say != "" {
-		return f.Say
-	}
-	ids := make([]string, 0, len(f.Names))
-	for id := range f.Names {
-		ids = append(ids, id)
-	}
-	sort.Strings(ids)
-	return firstOf(ids...)
+	return f.Say
 }
 
 // choices are lettered: a number would be a height.
@@ -83,8 +75,14 @@ func (v voice) choices(all []diary.Choice) []part {
 		items[i] = v.say("ask.choice", letters[i:i+1], v.name(c.Name))
 		used[i] = letters[i : i+1]
 	}
-	return []part{must(v.say("ask.choices", strings.Join(items, ", "))),
-		keep(rankAnswer, v.say("answer.choice", v.list(used, "list.or")), v.say("answer.choice.short"))}
+	parts := []part{must(v.say("ask.choices", strings.Join(items, ", ")))}
+	for _, c := range all {
+		if strings.ContainsAny(c.Name, "0123456789") && !strings.ContainsFunc(c.Name, unicode.IsLetter) {
+			return append(parts, must(v.say("answer.choice.letter", v.list(used, "list.or"))))
+		}
+	}
+	return append(parts,
+		keep(rankAnswer, v.say("answer.choice", v.list(used, "list.or")), v.say("answer.choice.short")))
 }
 
 // askedFor is what to text where there is nothing to choose from.

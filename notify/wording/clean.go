@@ -32,7 +32,7 @@ func copyClean(dst, src reflect.Value) {
 	switch src.Kind() {
 	case reflect.Float64:
 		dst.SetFloat(saneNumber(src.Float()))
-	case reflect.Int, reflect.Int64:
+	case reflect.Int:
 		dst.SetInt(max(-mostNumber, min(mostNumber, src.Int())))
 	case reflect.String:
 		dst.SetString(oneLine(src.String()))

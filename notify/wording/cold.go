@@ -24,10 +24,33 @@ func restOver(f ladder.Facts) bool { return f.Cold36 != nil && f.Cold36.RestOver
 
 func beforeCutoff(f ladder.Facts) bool { return f.Cold36 != nil && f.Cold36.BeforeCutoff }
 
+// resting are the paddocks that a frost finds in rest: one notice for the whole
+// farm names them line by line, those with cattle in apart.
+func resting(fs []ladder.Facts) []ladder.Facts {
+	if len(fs) != 1 || !wholeFarm(fs[0]) {
+		return fs
+	}
+	var out []ladder.Facts
+	for _, s := range fs[0].Shuts {
+		if s.Grazed {
+			continue
+		}
+		one := factsOf(fs[0], s)
+		one.Cold36 = fs[0].Cold36
+		out = append(out, one)
+	}
+	return out
+}
+
+// wholeFarm reports whether a notice speaks of the farm and not of a paddock.
+func wholeFarm(f ladder.Facts) bool { return f.Leave == 0 && f.Cutoff.IsZero() }
+
 func (v voice) frostSeen(fs []ladder.Facts) []part {
 	switch {
 	case every(fs, restOver):
-		return v.restEnds(fs, "killing-freeze")
+		return v.killed(fs)
+	case every(fs, beforeCutoff) && len(fs) == 1 && wholeFarm(fs[0]):
+		return v.frostFirst(fs)
 	case every(fs, beforeCutoff):
 		return []part{v.sentence(v.about(fs, nil), "frost.early", v.seen(fs[0].Cold36)), v.stillShuts(fs),
 			v.answer("answer", fs, v.heights(fs[0], fs[0].Leave+1))}
@@ -46,7 +69,7 @@ func (v voice) stillShuts(fs []ladder.Facts) part {
 func (v voice) freezeSeen(fs []ladder.Facts) []part {
 	switch {
 	case every(fs, restOver):
-		return v.restEnds(fs, "killing-freeze")
+		return v.killed(fs)
 	case every(fs, beforeCutoff):
 		return v.frostFirst(fs)
 	}
@@ -55,14 +78,38 @@ func (v voice) freezeSeen(fs []ladder.Facts) []part {
 
 // restGoesOn is a frost that does not end rest.
 func (v voice) restGoesOn(fs []ladder.Facts, key string) []part {
-	return []part{v.sentence(v.about(fs, nil), key, v.seen(fs[0].Cold36)),
+	in := resting(fs)
+	if len(in) == 0 {
+		return []part{must(v.say(key+".farm", v.seen(fs[0].Cold36))), must(v.say("frost.why"))}
+	}
+	return []part{v.sentence(v.about(in, nil), key, v.seen(fs[0].Cold36)),
 		must(v.say(key + ".why")),
-		v.answer("answer.brown", fs, v.command(diary.Brown, fs[0]))}
+		v.answer("answer.brown", in, v.command(diary.Brown, in[0]))}
+}
+
+// killed is a freeze that ends rest.
+func (v voice) killed(fs []ladder.Facts) []part {
+	f := fs[0]
+	if len(fs) > 1 || !wholeFarm(f) {
+		return v.restEnds(fs, "killing-freeze")
+	}
+	parts := []part{must(v.say("killing-freeze.farm", v.seen(f.Cold36)))}
+	if in := resting(fs); len(in) > 0 {
+		parts = append(parts, part{rankNames, append(v.inEach("still-resting", v.names(in)), "")})
+	}
+	parts = append(parts, v.care())
+	if f.Say == "" && f.Paddock == "" {
+		return parts
+	}
+	return append(parts, v.answer("answer.like", fs, v.heights(f, max(f.Target, 9))))
 }
 
 func (v voice) killingFreeze(fs []ladder.Facts) []part {
-	if every(fs, restOver) {
-		return v.restEnds(fs, "killing-freeze")
+	switch {
+	case every(fs, restOver):
+		return v.killed(fs)
+	case every(fs, beforeCutoff):
+		return v.frostFirst(fs)
 	}
 	return v.restGoesOn(fs, "freeze")
 }
@@ -121,6 +168,10 @@ func (v voice) care() part {
 }
 
 func (v voice) frostFirst(fs []ladder.Facts) []part {
+	if len(fs) == 1 && wholeFarm(fs[0]) && fs[0].Cold36 != nil {
+		return []part{must(v.say("frost-first.farm", v.seen(fs[0].Cold36))), may(rankDetail, v.say("frost-first.why")),
+			must(v.say("look-first"))}
+	}
 	return []part{v.sentence(v.about(fs, nil), "frost-first", v.seen(fs[0].Cold36)),
 		may(rankDetail, v.say("frost-first.why")), may(rankRemark, v.say("look-first")),
 		v.answer("answer", fs, v.heights(fs[0], fs[0].Leave+1))}

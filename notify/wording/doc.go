@@ -41,6 +41,34 @@ func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
 	return v.text(kind, cleaned(facts))
 }
 
+// Answer is one text for an answer with everything that it says besides
+// (Facts.And): the most pressing part first, a line each, two segments at most.
+func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
+	v := newVoice(o)
+	parts := withAnd(kind, cleaned([]ladder.Facts{f})[0])
+	if len(parts) == 1 {
+		return v.text(parts[0].Kind, []ladder.Facts{parts[0].Facts})
+	}
+	each := make([][]part, len(parts))
+	for i, p := range parts {
+		each[i] = v.parts(p.Kind, []ladder.Facts{p.Facts})
+	}
+	text, _ := fit(twoSegments, []part{{rankNames, v.lines(each, "lines-more.answer")}})
+	return text
+}
+
+// withAnd takes an answer apart: its own part, then the others.
+func withAnd(kind ladder.Kind, f ladder.Facts) []ladder.Also {
+	and := f.And
+	f.And = nil
+	out := []ladder.Also{{Kind: kind, Facts: f}}
+	for _, also := range and {
+		also.Facts.Farm = firstOf(also.Facts.Farm, f.Farm)
+		out = append(out, withAnd(also.Kind, also.Facts)...)
+	}
+	return out
+}
+
 func (v voice) text(kind ladder.Kind, facts []ladder.Facts) string {
 	if len(facts) == 0 {
 		facts = []ladder.Facts{{}}

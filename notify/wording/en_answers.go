@@ -32,6 +32,7 @@ var englishAnswers = phrases{
 	"why.given-back":  "It went back on %[1]s.",
 	"why.rest":        "Rest day %[1]d, %[2]d ${2:day|days} to frost.",
 	"why.rest.past":   "Rest day %[1]d, frost is due.",
+	"why.rest.start":  "Rest starts today, %[1]d ${1:day|days} to frost.",
 	"why.rest.day":    "It is in rest.",
 	"why.hold":        "Hold %[1]s.",
 	"still-there":     "%[1]s there: ask your vet first.",
@@ -52,7 +53,7 @@ var englishAnswers = phrases{
 	"status.one":     "%[1]s: %[2]s.",
 	"stands.grazed":  "grazed",
 	"stands.empty":   "empty",
-	"stands.unknown": "cattle in? not told",
+	"stands.unknown": "not told if grazed",
 	"line.late":      "%[1]s: LATE %[2]d ${2:day|days}, take off",
 	"line.off":       "%[1]s: take off",
 	"line.hold.off":  "%[1]s: HOLD, take off",
@@ -72,7 +73,6 @@ var englishAnswers = phrases{
 	"noted.nothing": "Nothing to write down.",
 	"wrong-undo":    "Wrong? Text: %[1]s",
 	"ack.only-off":  "The reminders go on until it is empty.",
-	"later.again":   "You hear of it again %[1]s.",
 
 	"entry.dated":        "%[1]s, %[2]s",
 	"entry.reading":      "%[1]s %[2]s (%[3]d ${3:plant|plants})",
@@ -102,7 +102,7 @@ var englishAnswers = phrases{
 	"undo":            "Taken back: %[1]s.",
 	"undo.nothing":    "Nothing to take back: no entry of yours in the last 7 days.",
 	"taken-back":      "Never mind the last word.",
-	"taken-back.what": "%[2]s took back: %[1]s.",
+	"taken-back.what": "%[2]s took this back: %[1]s.",
 
 	"ask.choice":                    "%[1]s %[2]s",
 	"ask.choices":                   "%[1]s?",

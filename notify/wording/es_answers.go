@@ -33,6 +33,7 @@ var spanishAnswers = phrases{
 	"why.given-back":  "Se entregó el %[1]s.",
 	"why.rest":        "Día %[1]d de descanso, ${2:falta|faltan} %[2]d ${2:día|días} para la helada.",
 	"why.rest.past":   "Día %[1]d de descanso, ya toca la helada.",
+	"why.rest.start":  "Hoy empieza el descanso, ${1:falta|faltan} %[1]d ${1:día|días} para la helada.",
 	"why.rest.day":    "Está en descanso.",
 	"why.hold":        "Nada de ganado %[1]s.",
 	"still-there":     "Hay %[1]s: pregunte antes al veterinario.",
@@ -73,7 +74,6 @@ var spanishAnswers = phrases{
 	"noted.nothing": "No hay nada que anotar.",
 	"wrong-undo":    "¿Está mal? Conteste: %[1]s",
 	"ack.only-off":  "Los avisos siguen hasta que esté vacío.",
-	"later.again":   "Se le vuelve a avisar el %[1]s.",
 
 	"entry.dated":        "%[1]s, %[2]s",
 	"entry.reading":      "%[1]s %[2]s (%[3]d ${3:mata|matas})",
@@ -103,7 +103,7 @@ var spanishAnswers = phrases{
 	"undo":            "Se borró: %[1]s.",
 	"undo.nothing":    "No hay nada suyo que borrar de los últimos 7 días.",
 	"taken-back":      "No haga caso del último aviso.",
-	"taken-back.what": "%[2]s corrigió: %[1]s.",
+	"taken-back.what": "%[2]s borró esto: %[1]s.",
 
 	"ask.choice":                    "%[1]s %[2]s",
 	"ask.choices":                   "¿%[1]s?",

@@ -178,10 +178,25 @@ func (v voice) results(fs []ladder.Facts) []part {
 	return []part{keep(rankNames, v.inEach("result.many", v.shortening(unique(items), ", "), v.year(year))...)}
 }
 
+// cutoffFor is a moved cutoff of several paddocks in all its forms.
+func (v voice) cutoffFor(now, was civil.Date, names []string) []string {
+	forms := make([]string, len(names))
+	for i, n := range names {
+		forms[i] = v.say("cutoff.now.for.many", v.date(now), v.date(was), n)
+	}
+	return forms
+}
+
 func (v voice) cutoffMoved(fs []ladder.Facts) []part {
 	typed := v.command(diary.Status, fs[0])
 	if len(fs) > 1 {
-		return append(v.opening(fs), may(rankDetail, v.say("farm-file-changed")), v.answer("answer", fs[:1], v.say("command.status")))
+		first := v.opening(fs)
+		now := same(fs, func(f ladder.Facts) civil.Date { return f.Cutoff })
+		was := same(fs, func(f ladder.Facts) civil.Date { return f.WasCutoff })
+		if !now.IsZero() && !was.IsZero() {
+			first = []part{{rankNames, v.cutoffFor(now, was, v.names(fs))}}
+		}
+		return append(first, may(rankDetail, v.say("farm-file-changed")), v.answer("answer", fs[:1], v.say("command.status")))
 	}
 	f := fs[0]
 	return []part{must(v.say("cutoff.now.for", v.date(f.Cutoff), v.date(f.WasCutoff), v.paddock(f))),

@@ -55,11 +55,7 @@ func (v voice) withLast(forms []string, rank int) []string {
 }
 
 func (v voice) enrolment(fs []ladder.Facts) []part {
-	who := v.name(fs[0].Who)
-	if who == "" {
-		return []part{must(v.say("enrolment", v.farm(fs)))}
-	}
-	return []part{must(v.say("enrolment.by", v.farm(fs), who), v.say("enrolment", v.farm(fs)))}
+	return []part{must(v.say("enrolment", v.farm(fs)))}
 }
 
 func (v voice) farmFileBad([]ladder.Facts) []part {

@@ -48,6 +48,11 @@ func Mail(o Options, kind ladder.Kind, facts []ladder.Facts) (subject, text, htm
 		fs = []ladder.Facts{{}}
 	}
 	l := v.letterOf(kind, fs)
+	for _, f := range fs {
+		for _, also := range withAnd(kind, f)[1:] {
+			l.Sections = append(l.Sections, v.letterOf(also.Kind, []ladder.Facts{also.Facts}).Sections...)
+		}
+	}
 	l.Lang = Languages()[tongueOf(v.tag)]
 	l.Foot = v.foot(kind)
 	return l.Subject, plainText(l), hypertext(l)

@@ -36,7 +36,7 @@ func (v voice) mondayLetter(f ladder.Facts) letter {
 	l := letter{Subject: v.subject(f, title), Title: title}
 	l.add(section{Head: v.say("monday.late"), Lines: late})
 	l.add(section{Head: v.say("monday.week"), Lines: todo})
-	if feed := v.feedLines(f.Feed); len(feed) > 0 {
+	if feed := v.feedLines(f.Feed); len(feed) > 0 && !quiet {
 		l.add(section{Head: v.say("monday.feed"), Lines: feed})
 	}
 	if slices.Contains(v.o.Pictures, Season) {
@@ -168,7 +168,7 @@ func (v voice) machine(h *ladder.Health) []string {
 	default:
 		out = append(out, v.say("health.check"))
 	}
-	if h.Unsent > 0 {
+	if h.Unsent > len(h.NotSaid) {
 		out = append(out, v.say("machine.unsent", h.Unsent))
 	}
 	if !h.LastBackup.IsZero() {

@@ -21,9 +21,10 @@ func (v voice) recorded(fs []ladder.Facts) []part {
 		return append(parts, must(v.say("noted.nothing")))
 	}
 	parts = append(parts, keep(rankNames, v.inEach("noted", v.shortening(items, "; "))...))
-	parts = append(parts, v.goesWith(fs)...)
-	if len(parts) > 0 && onlyAcks(fs) {
-		return parts
+	next := v.goesWith(fs)
+	parts = append(parts, next...)
+	if onlyAcks(fs) || len(next) > 0 && next[len(next)-1].rank == rankAnswer {
+		return parts // one way to answer a text is enough
 	}
 	return append(parts, may(rankRemark, v.say("wrong-undo", v.say("command.undo"))))
 }
@@ -46,11 +47,16 @@ func (v voice) firstDo(fs []ladder.Facts) []part {
 		switch {
 		case f.BackIn:
 			parts = append(parts, must(v.say("overdue.back-in", v.paddock(f), max(1, f.RestDay))))
-		case f.Hold != nil && len(f.Hold.Plants) > 0 && tells(f, diary.On):
+		case heldOn(f):
 			parts = append(parts, must(v.say("hold.animals", v.paddock(f))), must(v.danger(fs)))
 		}
 	}
 	return parts
+}
+
+// heldOn reports whether animals were just turned in on plants under a hold.
+func heldOn(f ladder.Facts) bool {
+	return f.Hold != nil && len(f.Hold.Plants) > 0 && tells(f, diary.On)
 }
 
 func tells(f ladder.Facts, kind diary.Kind) bool {
@@ -83,10 +89,10 @@ func (v voice) goesWith(fs []ladder.Facts) []part {
 		}
 		return []part{may(rankDetail, v.say("frost.noted")),
 			keep(rankAnswer, v.say("answer.brown", v.say("command.brown")), v.say("answer", v.say("command.brown")))}
-	case tellsAny(fs, diary.Later) && !f.Day.IsZero():
-		return []part{may(rankDetail, v.say("later.again", v.weekday(f.Day)))}
 	case onlyAcks(fs) && f.Grazed:
 		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", fs[:1], v.command(diary.Off, f))}
+	case heldOn(f):
+		return []part{keep(rankDetail, v.say("care.hold"), v.say("care.short")), v.answer("answer.off", fs[:1], v.command(diary.Off, f))}
 	case f.BackIn:
 		return []part{v.answer("answer.off", fs[:1], v.command(diary.Off, f))}
 	}

@@ -1,6 +1,8 @@
 package wording
 
 import (
+	"strings"
+
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -38,12 +40,24 @@ func (v voice) headsUp(fs []ladder.Facts) []part {
 	})
 }
 
-// leave says what height to leave, where all of a bundle leave the same.
+// leave says what height to leave: once where all of a bundle leave the same.
 func (v voice) leave(fs []ladder.Facts, rank int) part {
 	if l := same(fs, func(f ladder.Facts) float64 { return f.Leave }); l > 0 {
 		return may(rank, v.say("leave", v.length(l)))
 	}
-	return part{}
+	if len(fs) > 4 { // too many to say one by one
+		return part{}
+	}
+	var each []string
+	for _, f := range fs {
+		if f.Leave > 0 {
+			each = append(each, v.say("named-day", v.paddock(f), v.length(f.Leave)))
+		}
+	}
+	if len(each) == 0 {
+		return part{}
+	}
+	return may(rank, v.say("leave.each", strings.Join(each, ", ")))
 }
 
 // lastRead tells the latest reading of a single paddock.
@@ -170,7 +184,11 @@ func (v voice) overdue(fs []ladder.Facts) []part {
 	if !every(fs, givenBack) {
 		why = may(rankDetail, v.say("root-reserve"))
 	}
-	return append(together(v.opening(fs), v.stillGrazed(fs)), why, v.moveTo(fs, rankRemark), v.unreached(fs),
+	putOff := part{}
+	if f.Who != "" {
+		putOff = may(rankDetail, v.say("put-off-by", v.who(f)))
+	}
+	return append(together(v.opening(fs), v.stillGrazed(fs)), why, putOff, v.moveTo(fs, rankRemark), v.unreached(fs),
 		v.answer("answer.off", fs, v.command(diary.Off, f)))
 }
 

@@ -3,7 +3,6 @@ package wording
 import (
 	"sort"
 
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
@@ -26,7 +25,7 @@ func (v voice) status(fs []ladder.Facts) []part {
 	for i, s := range shuts {
 		each[i] = v.statusLine(factsOf(f, s), s)
 	}
-	parts := []part{{rankNames, v.lines(each)}}
+	parts := []part{{rankNames, v.lines(each, "lines-more")}}
 	if h := v.health(f.Health); len(h) > 0 {
 		h[0].forms = prefixed("\n", h[0].forms)
 		parts = append(parts, h...)
@@ -182,18 +181,4 @@ func (v voice) services(names []string) []string {
 		}
 	}
 	return out
-}
-
-// alsoNoted is what else a text with heights wrote down.
-func (v voice) alsoNoted(f ladder.Facts) []part {
-	var items []string
-	for _, r := range f.Recorded {
-		if r.Kind != diary.Reading {
-			items = append(items, v.entry(r, f))
-		}
-	}
-	if items = unique(items); len(items) == 0 {
-		return nil
-	}
-	return []part{keep(rankDetail, v.inEach("noted", v.shortening(items, "; "))...)}
 }

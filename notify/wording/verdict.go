@@ -12,7 +12,7 @@ import (
 // verdicts answers heights: GO or WAIT first, then what to do.
 func (v voice) verdicts(fs []ladder.Facts) []part {
 	if len(fs) == 1 {
-		return append(v.verdict(fs[0]), v.alsoNoted(fs[0])...)
+		return v.verdict(fs[0])
 	}
 	fs = append([]ladder.Facts(nil), fs...)
 	sort.SliceStable(fs, func(i, j int) bool { return takeOff(fs[i]) && !takeOff(fs[j]) })
@@ -20,14 +20,14 @@ func (v voice) verdicts(fs []ladder.Facts) []part {
 	for i, f := range fs {
 		each[i] = v.verdict(f)
 	}
-	return []part{{rankNames, v.lines(each)}}
+	return []part{{rankNames, v.lines(each, "lines-more.answer")}}
 }
 
 func takeOff(f ladder.Facts) bool { return f.Verdict != nil && f.Verdict.Action == season.TakeOff }
 
 // lines gives every message a line of its own, in ever shorter forms: first
 // each line is shortened, then the last ones only counted.
-func (v voice) lines(each [][]part) []string {
+func (v voice) lines(each [][]part, more string) []string {
 	var forms []string
 	shortest := make([]string, len(each))
 	for _, room := range [...]int{always, 150, 120, 100, 85, 75, 65, 55, 45, 0} {
@@ -39,7 +39,7 @@ func (v voice) lines(each [][]part) []string {
 		copy(shortest, row)
 	}
 	for n := len(each) - 1; n >= 1; n-- {
-		forms = append(forms, v.say("lines-more", strings.Join(shortest[:n], "\n"), len(each)-n))
+		forms = append(forms, v.say(more, strings.Join(shortest[:n], "\n"), len(each)-n))
 	}
 	return forms
 }
@@ -218,10 +218,12 @@ func (v voice) becauseHold(f ladder.Facts) []part {
 func (v voice) becauseRest(f ladder.Facts) []part {
 	var parts []part
 	switch {
-	case f.DaysToFrost > 0 && f.RestDay > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest", f.RestDay, f.DaysToFrost)))
-	case f.RestDay > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", f.RestDay)))
+	case f.DaysToFrost > 0 && restDayOf(f) > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest", restDayOf(f), f.DaysToFrost)))
+	case restDayOf(f) > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", restDayOf(f))))
+	case f.DaysToFrost > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.start", f.DaysToFrost)))
 	default:
 		parts = append(parts, keep(rankAnswer, v.say("why.rest.day")))
 	}
@@ -229,6 +231,14 @@ func (v voice) becauseRest(f ladder.Facts) []part {
 		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", v.tall(f, f.Target)))))
 	}
 	return append(parts, v.expected(f)...)
+}
+
+// restDayOf is how many days since the cutoff; 0 where that is not known.
+func restDayOf(f ladder.Facts) int {
+	if f.RestDay > 0 {
+		return f.RestDay
+	}
+	return max(0, -f.Days)
 }
 
 // expected is the height to come, with how sure it is.
@@ -240,7 +250,10 @@ func (v voice) expected(f ladder.Facts) []part {
 	if e == nil || e.Mean <= 0 {
 		return nil
 	}
-	if !e.AtFrost {
+	switch {
+	case e.ByCutoff > 0 && f.Days > 0 && !f.Cutoff.IsZero():
+		return []part{may(rankDetail, v.say("expect.cutoff", v.unitless(e.ByCutoff), v.date(f.Cutoff)))}
+	case !e.AtFrost:
 		return []part{may(rankDetail, v.say("expect.cutoff", v.unitless(e.Mean), v.date(e.At)))}
 	}
 	about := v.say("expect.frost", v.unitless(e.Mean))
@@ -248,11 +261,15 @@ func (v voice) expected(f ladder.Facts) []part {
 		return []part{may(rankDetail, about)}
 	}
 	span := v.say("expect.range", v.unitless(e.Mean), v.whole(e.Low), v.whole(e.High))
-	if e.Chance != nil {
+	if e.Chance != nil && e.Seasons >= seasonsForChance && f.Target > 0 {
 		return []part{may(rankDetail, v.say("expect.chance", v.unitless(e.Mean), v.percent(*e.Chance), v.bare(f.Target)), about)}
 	}
 	return []part{may(rankDetail, span, about)}
 }
+
+// seasonsForChance is how many falls of its own a paddock has before a text
+// names a chance in percent.
+const seasonsForChance = 3
 
 // unitless is a forecast height with its unit, in whole units.
 func (v voice) unitless(inches float64) string { return v.withUnit(v.whole(inches)) }
@@ -275,7 +292,7 @@ func (v voice) howSure(f ladder.Facts, d *ladder.Verdict) []part {
 	if h.Patchy {
 		parts = append(parts, may(rankDetail, v.say("patchy"), v.say("patchy.short")))
 	}
-	if d.Drought && f.Expect == nil {
+	if d.Drought && d.Reason != season.UnderLeave && d.Reason != season.InRest {
 		parts = append(parts, may(rankDetail, v.say("drought")))
 	}
 	return parts
@@ -289,7 +306,7 @@ func (v voice) whatNext(f ladder.Facts, d *ladder.Verdict) []part {
 		return []part{v.moveTo(fs, rankDetail), v.answer("answer.off", fs, v.command(diary.Off, f))}
 	case d.Action == season.ReadIt:
 		return []part{v.answer("answer", fs, v.heights(f, max(d.Floor, f.Leave)+1))}
-	case d.Reason == season.InRest && f.RestDay > 0 && f.DaysToFrost <= 0:
+	case d.Reason == season.InRest && restDayOf(f) > 0 && f.DaysToFrost <= 0:
 		return []part{v.answer("answer.brown", fs, v.command(diary.Brown, f))}
 	case d.Say == season.Go && d.Action == season.TurnIn:
 		return []part{may(rankDetail, v.say("answer.in", v.command(diary.On, f)))}

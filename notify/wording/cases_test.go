@@ -1,0 +1,483 @@
+package wording
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// The farm of these cases, its people, places and figures are invented.
+
+// A sample is one message of the catalogue.
+type sample struct {
+	name  string
+	kind  ladder.Kind
+	facts []ladder.Facts
+}
+
+func day(month time.Month, d int) civil.Date { return civil.Date{Year: 2026, Month: month, Day: d} }
+
+func ptr[T any](x T) *T { return &x }
+
+// creek is a paddock of native grass before its cutoff, grazed.
+func creek(changes ...func(*ladder.Facts)) ladder.Facts {
+	f := ladder.Facts{
+		Farm: "Quail Fork", Paddock: "creek", Name: "Creek Bottom", Say: "cb",
+		Cutoff: day(9, 1), Frost: day(10, 16), Days: 10, Leave: 8, Target: 18, Grazed: true,
+		MoveTo: []string{"Lane", "Mill"},
+	}
+	for _, change := range changes {
+		change(&f)
+	}
+	return f
+}
+
+// hill is a second paddock, and north40 a third.
+func hill(changes ...func(*ladder.Facts)) ladder.Facts {
+	return creek(append([]func(*ladder.Facts){func(f *ladder.Facts) {
+		f.Paddock, f.Name, f.Say, f.Leave = "hill", "Hill", "hill", 6
+	}}, changes...)...)
+}
+
+func north40(changes ...func(*ladder.Facts)) ladder.Facts {
+	return creek(append([]func(*ladder.Facts){func(f *ladder.Facts) {
+		f.Paddock, f.Name, f.Say = "north40", "North 40", "n40"
+	}}, changes...)...)
+}
+
+// lane is cool-season ground with johnsongrass in it.
+func lane(changes ...func(*ladder.Facts)) ladder.Facts {
+	return creek(append([]func(*ladder.Facts){func(f *ladder.Facts) {
+		f.Paddock, f.Name, f.Say, f.Cold = "lane", "Lane", "lane", true
+		f.Cutoff, f.Frost, f.Leave, f.Target = civil.Date{}, civil.Date{}, 4, 0
+	}}, changes...)...)
+}
+
+func many(n int, changes ...func(*ladder.Facts)) []ladder.Facts {
+	names := []string{"Creek Bottom", "Hill", "North 40", "Lane", "Mill", "East", "Pasture 3", "Nine Oaks"}
+	out := make([]ladder.Facts, n)
+	for i := range out {
+		out[i] = creek(changes...)
+		out[i].Name, out[i].Paddock, out[i].Say = names[i%len(names)], names[i%len(names)], "p"+digits[1+i%12]
+	}
+	return out
+}
+
+func set[T any](field func(*ladder.Facts) *T, value T) func(*ladder.Facts) {
+	return func(f *ladder.Facts) { *field(f) = value }
+}
+
+func days(n int) func(*ladder.Facts)    { return func(f *ladder.Facts) { f.Days = n } }
+func restDay(n int) func(*ladder.Facts) { return func(f *ladder.Facts) { f.RestDay, f.Days = n, 0 } }
+func unknown(f *ladder.Facts)           { f.Grazed, f.Unknown = false, true }
+func empty(f *ladder.Facts)             { f.Grazed = false }
+func again(f *ladder.Facts)             { f.Repeat = true }
+func moved(f *ladder.Facts)             { f.Cutoff, f.WasCutoff = day(9, 4), day(9, 1) }
+func toReturn(f *ladder.Facts)          { f.OutBy = day(11, 15) }
+func toFrost(n int) func(*ladder.Facts) { return func(f *ladder.Facts) { f.DaysToFrost = n } }
+func missing(names ...string) func(*ladder.Facts) {
+	return func(f *ladder.Facts) { f.Missing = names }
+}
+
+func height(mean float64, plants int, d civil.Date) func(*ladder.Facts) {
+	return func(f *ladder.Facts) { f.Height = &ladder.Height{Mean: mean, Plants: plants, Day: d} }
+}
+
+func verdict(v ladder.Verdict) func(*ladder.Facts) {
+	return func(f *ladder.Facts) { f.Verdict = &v }
+}
+
+func hold(until civil.Date, plants ...string) func(*ladder.Facts) {
+	return func(f *ladder.Facts) { f.Hold = &ladder.Hold{Plants: plants, Until: until, Animals: f.Grazed} }
+}
+
+func cold(c ladder.Cold) func(*ladder.Facts) { return func(f *ladder.Facts) { f.Cold36 = &c } }
+
+func expectCutoff(mean float64) func(*ladder.Facts) {
+	return func(f *ladder.Facts) {
+		f.Expect = &ladder.Expect{At: day(9, 1), Mean: mean, Low: mean - 1, High: mean + 1}
+	}
+}
+
+func expectFrost(chance *float64) func(*ladder.Facts) {
+	return func(f *ladder.Facts) {
+		f.Expect = &ladder.Expect{At: day(10, 16), AtFrost: true, Mean: 17.6, Low: 13.2, High: 22.1, Chance: chance, Seasons: 3}
+	}
+}
+
+func recordedFacts(facts ...diary.Fact) func(*ladder.Facts) {
+	return func(f *ladder.Facts) {
+		f.Recorded = facts
+		f.Names = names()
+	}
+}
+
+func names() map[string]string {
+	return map[string]string{"creek": "Creek Bottom", "hill": "Hill", "lane": "Lane", "north40": "North 40", "mill": "Mill", "cows": "cows", "heifers": "heifers"}
+}
+
+func question(q diary.Question) []ladder.Facts {
+	return []ladder.Facts{{Farm: "Quail Fork", Question: &q, Names: names()}}
+}
+
+func choice(names ...string) []diary.Choice {
+	out := make([]diary.Choice, len(names))
+	for i, n := range names {
+		out[i].Name = n
+	}
+	return out
+}
+
+// samples is the whole catalogue: every kind in every variant that makes sense.
+func samples() []sample {
+	var all []sample
+	for _, part := range [][]sample{rungSamples(), fallSamples(), coldSamples(), verdictSamples(), answerSamples(), askSamples(), farmSamples()} {
+		all = append(all, part...)
+	}
+	return all
+}
+
+func rungSamples() []sample {
+	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	return []sample{
+		{"ten days, grazed", ladder.HeadsUp, one(creek())},
+		{"ten days, nobody knows whether cattle are in", ladder.HeadsUp, one(creek(unknown))},
+		{"ten days, with a reading", ladder.HeadsUp, one(creek(height(14.2, 12, day(8, 20))))},
+		{"ten days, the cutoff was moved", ladder.HeadsUp, one(creek(moved))},
+		{"ten days, ground to be given back", ladder.HeadsUp, one(lane(toReturn))},
+		{"ten days, two paddocks", ladder.HeadsUp, []ladder.Facts{creek(), hill()}},
+		{"ten days, two with their own days", ladder.HeadsUp, []ladder.Facts{creek(), hill(moved)}},
+		{"ten days, eight paddocks", ladder.HeadsUp, many(8)},
+		{"five days, never read", ladder.LastLook, one(creek(days(5)))},
+		{"five days, with grass", ladder.LastLook, one(creek(days(5), height(11, 20, day(8, 25)),
+			verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(4.7), Floor: 8})))},
+		{"five days, eaten down", ladder.LastLook, one(creek(days(5), height(7.8, 10, day(8, 26)),
+			verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: .2})))},
+		{"five days, two paddocks", ladder.LastLook, []ladder.Facts{creek(days(5)), hill(days(5))}},
+		{"five days, ground to be given back", ladder.LastLook, one(lane(toReturn, days(5)))},
+		{"one day, late in the plan", ladder.LastLook, one(creek(days(1)))},
+		{"two days", ladder.MovePlan, one(creek(days(2)))},
+		{"two days, nowhere to go", ladder.MovePlan, one(creek(days(2), set(func(f *ladder.Facts) *[]string { return &f.MoveTo }, nil)))},
+		{"two days, unanswered", ladder.MovePlan, one(creek(days(2), again))},
+		{"two days, nobody knows whether cattle are in", ladder.MovePlan, one(creek(days(2), unknown))},
+		{"two days, a contact is out of reach", ladder.MovePlan, one(creek(days(2), missing("Luis")))},
+		{"two days, two paddocks", ladder.MovePlan, []ladder.Facts{creek(days(2)), hill(days(2))}},
+		{"two days, ground to be given back", ladder.MovePlan, one(lane(toReturn, days(2)))},
+		{"cutoff", ladder.ShutToday, one(creek(restDay(1), toFrost(45)))},
+		{"cutoff, unanswered", ladder.ShutToday, one(creek(restDay(1), again))},
+		{"cutoff, nobody knows whether cattle are in", ladder.ShutToday, one(creek(restDay(1), unknown))},
+		{"cutoff, moved while it ran", ladder.ShutToday, one(creek(restDay(1), moved))},
+		{"cutoff, two paddocks", ladder.ShutToday, []ladder.Facts{creek(restDay(1)), hill(restDay(1))}},
+		{"cutoff, eight paddocks", ladder.ShutToday, many(8, restDay(1))},
+		{"cutoff, eight paddocks, unanswered", ladder.ShutToday, many(8, restDay(1), again)},
+		{"to be given back today", ladder.ShutToday, one(lane(toReturn, restDay(1)))},
+		{"third day of rest", ladder.Overdue, one(creek(restDay(3)))},
+		{"third day, nobody knows whether cattle are in", ladder.Overdue, one(creek(restDay(3), unknown))},
+		{"put back in during rest", ladder.Overdue, one(creek(restDay(12), set(func(f *ladder.Facts) *bool { return &f.BackIn }, true)))},
+		{"third day, a contact is out of reach", ladder.Overdue, one(creek(restDay(3), missing("Luis", "Ruth")))},
+		{"third day, given back late", ladder.Overdue, one(lane(toReturn, restDay(3)))},
+		{"two late, the same day", ladder.Overdue, []ladder.Facts{creek(restDay(3)), hill(restDay(3))}},
+		{"three late, each its own day", ladder.Overdue, []ladder.Facts{creek(restDay(3)), hill(restDay(5)), north40(restDay(2), unknown)}},
+		{"eight late", ladder.Overdue, many(8, restDay(3), missing("Luis"))},
+		{"empty, ten days before", ladder.KeepShut, one(creek(empty))},
+		{"empty at cutoff", ladder.KeepShut, one(creek(empty, restDay(1)))},
+		{"two empty at cutoff", ladder.KeepShut, []ladder.Facts{creek(empty, restDay(1)), hill(empty, restDay(1))}},
+		{"two empty, ten days before", ladder.KeepShut, []ladder.Facts{creek(empty), hill(empty)}},
+		{"the farm file moved it", ladder.CutoffMoved, one(creek(moved))},
+		{"the farm file moved two", ladder.CutoffMoved, []ladder.Facts{creek(moved), hill(moved)}},
+	}
+}
+
+func fallSamples() []sample {
+	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	shuts := []ladder.Shut{
+		{Paddock: "creek", Name: "Creek Bottom", Cutoff: day(9, 1), Frost: day(10, 16), Leave: 8, Target: 18, Native: true, Grazed: true},
+		{Paddock: "hill", Name: "Hill", Cutoff: day(9, 4), Frost: day(10, 19), Leave: 6, Target: 12, Native: true},
+		{Paddock: "north40", Name: "North 40", Cutoff: day(8, 21), Frost: day(10, 20), Leave: 8, Target: 18, Native: true, FallUse: true},
+		{Paddock: "lane", Name: "Lane"},
+	}
+	ahead := func(feed *ladder.Feed) []ladder.Facts {
+		return []ladder.Facts{{Farm: "Quail Fork", Days: 60, Shuts: shuts, Feed: feed}}
+	}
+	short := &ladder.Feed{From: day(9, 1), To: day(11, 15), ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800, FewerHead: 9, Wean: true, Herd: "cows"}
+	result := func(r ladder.Result) []ladder.Facts {
+		return one(creek(empty, func(f *ladder.Facts) { f.Result = &r }))
+	}
+	return []sample{
+		{"feed runs short", ladder.FallAhead, ahead(short)},
+		{"only hay closes it", ladder.FallAhead, ahead(&ladder.Feed{ShortDays: 1, FirstShort: day(11, 14), HayLb: 900})},
+		{"feed reaches", ladder.FallAhead, ahead(&ladder.Feed{From: day(9, 1), To: day(11, 15)})},
+		{"no herds on file", ladder.FallAhead, ahead(nil)},
+		{"fall use starts", ladder.FallUseStarts, one(creek(restDay(1)))},
+		{"fall use, a height is wanted", ladder.FallUseAsk, one(creek(restDay(11), height(22, 12, day(9, 4))))},
+		{"two in fall use, heights wanted", ladder.FallUseAsk, []ladder.Facts{creek(restDay(11)), north40(restDay(11))}},
+		{"fall use has run out", ladder.FallUseOut, one(creek(restDay(20), height(18.3, 12, day(9, 18))))},
+		{"height at cutoff", ladder.AskHeight, one(creek(set(func(f *ladder.Facts) *string { return &f.When }, "cutoff")))},
+		{"height at mid-rest", ladder.AskHeight, one(creek(empty, height(9, 20, day(9, 1)), set(func(f *ladder.Facts) *string { return &f.When }, "mid-rest")))},
+		{"height at the last of rest", ladder.AskHeight, one(creek(empty, set(func(f *ladder.Facts) *string { return &f.When }, "end")))},
+		{"three heights at cutoff", ladder.AskHeight, many(3, set(func(f *ladder.Facts) *string { return &f.When }, "cutoff"))},
+		{"eight heights at the last of rest", ladder.AskHeight, many(8, set(func(f *ladder.Facts) *string { return &f.When }, "end"))},
+		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 9, End: 19, Target: 18, Met: true})},
+		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, End: 15, Target: 18,
+			Lesson: &season.Lesson{LeaveIn: ptr(10.5), RestDays: ptr(58)}})},
+		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, End: 15, Target: 18,
+			Lesson: &season.Lesson{LeaveIn: ptr(10.0)}})},
+		{"never read at the last of rest", ladder.SeasonResult, result(ladder.Result{Year: 2026, Target: 18})},
+		{"three results", ladder.SeasonResult, []ladder.Facts{
+			creek(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026, End: 15, Target: 18} }),
+			hill(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026, End: 13, Target: 12, Met: true} }),
+			north40(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026} })}},
+		{"lessons", ladder.LessonsMail, lessonFacts()},
+	}
+}
+
+func lessonFacts() []ladder.Facts {
+	finished := []season.Finished{
+		{Year: 2024, Cutoff: day(9, 1), RealRest: 49, Start: 8, End: 14, Teaches: true},
+		{Year: 2025, Cutoff: day(9, 1), RealRest: 1, Start: 9, End: 0, WhyNot: "never read at the last of rest"},
+		{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 8.5, End: 18.5, Met: true, Teaches: true},
+	}
+	return []ladder.Facts{
+		creek(func(f *ladder.Facts) {
+			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 18.5, Lesson: &season.Lesson{Paddock: "creek", Seasons: finished,
+				Chance: ptr(0.58), LeaveIn: ptr(10.0), LeaveChance: .81, RestDays: ptr(61), RestChance: .8}}
+		}),
+		hill(func(f *ladder.Facts) {
+			f.Target = 12
+			f.Result = &ladder.Result{Year: 2026, Target: 12, End: 13, Lesson: &season.Lesson{Paddock: "hill", Seasons: finished[2:]}}
+		}),
+		north40(func(f *ladder.Facts) {
+			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 21, Lesson: &season.Lesson{Paddock: "north40", Seasons: finished[:1], Chance: ptr(0.97), Easy: true}}
+		}),
+	}
+}
+
+func coldSamples() []sample {
+	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	light := ladder.Cold{Day: day(9, 28), MinC: ptr(1.1), Place: "Quail Fork"}
+	freeze := ladder.Cold{Day: day(10, 14), MinC: ptr(-0.6), Place: "Quail Fork"}
+	killing := ladder.Cold{Day: day(10, 28), MinC: ptr(-3.3), Place: "Quail Fork", RestOver: true}
+	told := ladder.Cold{Day: day(9, 28), ByWho: "Luis"}
+	early := ladder.Cold{Day: day(8, 28), MinC: ptr(1.9), Place: "Quail Fork", BeforeCutoff: true}
+	return []sample{
+		{"light frost in rest", ladder.FrostSeen, one(creek(empty, restDay(28), cold(light)))},
+		{"frost that a person saw", ladder.FrostSeen, one(creek(empty, restDay(28), cold(told)))},
+		{"light frost over three paddocks", ladder.FrostSeen, many(3, empty, cold(light))},
+		{"light frost before the cutoff", ladder.FrostSeen, one(creek(cold(early)))},
+		{"the freeze counted from", ladder.FreezeSeen, one(creek(empty, restDay(44), cold(freeze)))},
+		{"the freeze over eight paddocks", ladder.FreezeSeen, many(8, empty, cold(freeze))},
+		{"killing freeze", ladder.KillingFreeze, one(creek(empty, restDay(58), cold(killing)))},
+		{"killing freeze with a hold", ladder.KillingFreeze, one(creek(empty, restDay(58), cold(killing), hold(day(11, 11), "johnsongrass")))},
+		{"killing freeze over eight paddocks", ladder.KillingFreeze, many(8, empty, cold(killing))},
+		{"killing freeze before the cutoff", ladder.FrostFirst, one(creek(cold(ladder.Cold{Day: day(8, 29), MinC: ptr(-2.8), Place: "Quail Fork", BeforeCutoff: true})))},
+		{"34 F tonight, cattle on johnsongrass", ladder.FrostWarning, one(lane(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")))},
+		{"34 F tonight, cattle on alfalfa", ladder.FrostWarning, one(lane(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), func(f *ladder.Facts) {
+			f.Hold = &ladder.Hold{Plants: []string{"alfalfa"}, Bloat: true, Animals: true}
+		}))},
+		{"34 F tonight, two paddocks", ladder.FrostWarning, []ladder.Facts{
+			lane(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),
+			hill(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "indiangrass"))}},
+		{"hold begins, empty", ladder.HoldBegins, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
+		{"hold begins, cattle in", ladder.HoldBegins, one(lane(hold(day(11, 10), "johnsongrass", "wild cherry")))},
+		{"hold begins, a short stand", ladder.HoldBegins, one(creek(empty, func(f *ladder.Facts) {
+			f.Hold = &ladder.Hold{Plants: []string{"indiangrass"}, Until: day(11, 10), Short: true}
+		}))},
+		{"hold begins, no killing freeze yet", ladder.HoldBegins, one(lane(empty, hold(civil.Date{}, "sorghum")))},
+		{"hold begins, two paddocks", ladder.HoldBegins, []ladder.Facts{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 10), "indiangrass"))}},
+		{"hold begins, two with their own days", ladder.HoldBegins, []ladder.Facts{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
+		{"hold over", ladder.HoldOver, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
+		{"hold over on two", ladder.HoldOver, []ladder.Facts{lane(empty), hill(empty)}},
+		{"rest over by brown tops", ladder.RestOver, one(creek(empty, restDay(60)))},
+		{"rest over, no freeze all year", ladder.RestOver, one(creek(empty, func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026, NoFrost: true} }))},
+		{"rest over on eight", ladder.RestOver, many(8, empty)},
+	}
+}
+
+func verdictSamples() []sample {
+	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	v := func(name string, f ladder.Facts) sample { return sample{name, ladder.AnswerVerdict, one(f)} }
+	read := func(mean float64) func(*ladder.Facts) { return height(mean, 20, day(8, 22)) }
+	stay := verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28), ReadAgain: 3})
+	off := verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2})
+	in := verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(6.2), Floor: 8, OutBy: day(8, 28)})
+	w := func(r season.Reason, floor, lacks float64) func(*ladder.Facts) {
+		return verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: r, Floor: floor, Lacks: lacks})
+	}
+	return []sample{
+		v("stay", creek(read(11), stay)),
+		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *ladder.Facts) { f.Height.TodayOnly, f.Height.More = true, 6 })),
+		v("stay, one plant", creek(height(11, 1, day(8, 22)), stay, func(f *ladder.Facts) { f.Height.TodayOnly, f.Height.More = true, 9 })),
+		v("stay, patchy", creek(read(11), stay, func(f *ladder.Facts) { f.Height.Patchy = true })),
+		v("stay, a late text", creek(read(11), stay, set(func(f *ladder.Facts) *civil.Date { return &f.Stale }, day(8, 21)))),
+		v("stay, 14 days or more", creek(read(19), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}))),
+		v("stay, no herd on file", creek(read(11), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Floor: 8, OutBy: day(9, 1)}))),
+		v("turn in", creek(empty, read(14.5), in)),
+		v("eaten down", creek(read(6), off, expectCutoff(9.1))),
+		v("a hair under", creek(read(7.97), off, expectCutoff(9.1))),
+		v("drought", creek(read(6), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2, Drought: true}))),
+		v("less than a day", creek(read(8.4), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.EatenDown, Floor: 8}))),
+		v("empty and too short", creek(empty, read(7), w(season.UnderLeave, 8, 1), expectCutoff(9.1))),
+		v("not tall enough yet", creek(empty, read(11), w(season.NotReady, 14, 3))),
+		v("only two days of grass", creek(empty, read(9), verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.TooFewDays, Floor: 8, Days: ptr(2.3)}))),
+		v("too near the cutoff", creek(empty, days(2), read(16), w(season.TooFewDays, 8, 0))),
+		v("never read", creek(verdict(ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead, Floor: 8}))),
+		v("an old reading", creek(height(11, 20, day(8, 8)), verdict(ladder.Verdict{Say: season.Wait, Action: season.ReadIt, Reason: season.OldReading, Floor: 8}))),
+		v("in rest, empty, one fall of its own", creek(empty, restDay(12), toFrost(34), read(10), w(season.InRest, 8, 0), expectFrost(nil))),
+		v("in rest, empty, with a chance", creek(empty, restDay(12), toFrost(34), read(10), w(season.InRest, 8, 0), expectFrost(ptr(0.62)))),
+		v("in rest, cattle in", creek(restDay(12), toFrost(34), read(10), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.InRest, Floor: 8}))),
+		v("in rest, past the planned frost", creek(empty, restDay(50), toFrost(-4), read(17), w(season.InRest, 8, 0))),
+		v("in rest, drought", creek(empty, restDay(12), toFrost(34), read(10), verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.InRest, Floor: 8, Drought: true}), expectFrost(nil))),
+		v("given back", lane(empty, toReturn, verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.GivenBack}))),
+		v("held, empty", lane(empty, read(12), hold(day(11, 10), "johnsongrass"), w(season.OnHold, 0, 0))),
+		v("held, cattle in", lane(read(12), hold(day(11, 10), "johnsongrass"), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}))),
+		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
+		v("dormant, to graze", creek(empty, read(16), verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("dormant, to graze, hazards remain", lane(empty, read(16), hold(civil.Date{}, "johnsongrass"), verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("fall use, to graze", creek(restDay(9), read(20), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.UseGrass, Days: ptr(4.0), Floor: 18, OutBy: day(9, 14)}))),
+		v("fall use, too short", creek(restDay(9), read(7), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
+		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
+		v("heights and animals off in one text", creek(empty, read(7), w(season.UnderLeave, 8, 1), recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: day(8, 22)}))),
+		{"two paddocks in one text", ladder.AnswerVerdict, []ladder.Facts{creek(read(11), stay), hill(read(5), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
+		{"eight paddocks in one text", ladder.AnswerVerdict, many(8, read(6), off, expectCutoff(9.1))},
+	}
+}
+
+func answerSamples() []sample {
+	r := func(name string, f ladder.Facts, facts ...diary.Fact) sample {
+		recordedFacts(facts...)(&f)
+		return sample{name, ladder.AnswerRecorded, []ladder.Facts{f}}
+	}
+	d := day(8, 30)
+	undone := func(facts ...diary.Fact) []ladder.Facts {
+		return []ladder.Facts{{Undone: facts, Names: names(), Who: "Ana"}}
+	}
+	reading := diary.Fact{Kind: diary.Reading, Paddock: "creek", Heights: []float64{14, 8, 6, 8}, Day: day(8, 22)}
+	return []sample{
+		r("off", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}),
+		r("off one and on another", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d}),
+		r("on during rest", creek(restDay(12), set(func(f *ladder.Facts) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
+		r("on during a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
+		r("hayed", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{6}, Day: d}),
+		r("hayed, no height", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Day: d}),
+		r("burned", creek(empty), diary.Fact{Kind: diary.Burned, Paddock: "creek", Day: day(3, 28)}),
+		r("frost on the farm", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
+		r("frost on one paddock", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Paddock: "creek", Day: day(10, 14)}),
+		r("frost with a degree", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, TempC: ptr(-2.0), Day: day(10, 14)}),
+		r("frost that is enough by the farm's rule", creek(empty, cold(ladder.Cold{Day: day(10, 14), ByWho: "Ana", RestOver: true})), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
+		r("brown tops", creek(empty), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(10, 20)}),
+		r("brown tops everywhere", creek(empty), diary.Fact{Kind: diary.Brown, Day: day(10, 20)}),
+		r("regrowth", lane(empty), diary.Fact{Kind: diary.Regrowth, Paddock: "lane", Day: day(11, 5)}),
+		r("clear", lane(empty), diary.Fact{Kind: diary.Clear, Paddock: "lane", Day: day(11, 5)}),
+		r("clear everything", lane(empty), diary.Fact{Kind: diary.Clear, Day: day(11, 5)}),
+		r("drought", creek(), diary.Fact{Kind: diary.Dry, Day: d}),
+		r("drought on one paddock", creek(), diary.Fact{Kind: diary.Dry, Paddock: "creek", Day: d}),
+		r("regrowth somewhere", creek(empty), diary.Fact{Kind: diary.Regrowth, Day: day(11, 5)}),
+		r("weaned", creek(), diary.Fact{Kind: diary.Wean, Herd: "cows", Day: d}),
+		r("later", creek(set(func(f *ladder.Facts) *civil.Date { return &f.Day }, day(8, 31))), diary.Fact{Kind: diary.Later, Paddock: "creek"}),
+		r("later, two days", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 48 * time.Hour}),
+		r("later, four hours", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 4 * time.Hour}),
+		r("later, one hour", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: time.Hour}),
+		r("ok", creek(), diary.Fact{Kind: diary.Ack, Paddock: "creek"}),
+		r("ok, nothing grazed", creek(empty), diary.Fact{Kind: diary.Ack, Paddock: "creek"}),
+		r("a reading that asks for no verdict", creek(empty), reading),
+		r("five offs in one text", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.Off, Paddock: "hill", Day: d},
+			diary.Fact{Kind: diary.Off, Paddock: "north40", Day: d}, diary.Fact{Kind: diary.Off, Paddock: "mill", Day: d}, diary.Fact{Kind: diary.Off, Paddock: "lane", Day: d}),
+		r("nothing", creek()),
+		{"undo a reading", ladder.AnswerUndo, undone(reading)},
+		{"undo two facts", ladder.AnswerUndo, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d})},
+		{"nothing to undo", ladder.AnswerUndo, undone()},
+		{"taken back by another", ladder.TakenBack, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d})},
+	}
+}
+
+func askSamples() []sample {
+	ask := func(name string, q diary.Question) sample { return sample{name, ladder.AnswerAsk, question(q)} }
+	mixed := question(diary.Question{Why: diary.UnknownPaddock, Word: "valley"})
+	mixed[0].Recorded = []diary.Fact{{Kind: diary.Off, Paddock: "creek", Day: day(8, 30)}}
+	return []sample{
+		ask("numbers for two paddocks", diary.Question{Why: diary.WhichPaddock, Word: "9 8", Choices: choice("Creek Bottom", "Hill")}),
+		ask("numbers for nobody", diary.Question{Why: diary.WhichPaddock, Word: "9 8"}),
+		ask("no word at all", diary.Question{Why: diary.WhichPaddock}),
+		ask("one slip fits two names", diary.Question{Why: diary.WhichPaddock, Word: "jill", Choices: choice("Hill", "Mill")}),
+		ask("four choices", diary.Question{Why: diary.WhichPaddock, Word: "8", Choices: choice("Creek Bottom", "Hill", "North 40", "Mill")}),
+		ask("a name that is nobody's", diary.Question{Why: diary.UnknownPaddock, Word: "valley"}),
+		ask("which herd", diary.Question{Why: diary.WhichHerd, Paddock: "hill", Choices: choice("cows", "heifers")}),
+		ask("which herd, no choices", diary.Question{Why: diary.WhichHerd}),
+		ask("knee high", diary.Question{Why: diary.NoNumber, Word: "knee high", Paddock: "mill"}),
+		ask("knee high, nowhere", diary.Question{Why: diary.NoNumber, Word: "knee high"}),
+		ask("400 in", diary.Question{Why: diary.ImpossibleHeight, Word: "400", Paddock: "creek"}),
+		ask("400 in, nowhere", diary.Question{Why: diary.ImpossibleHeight, Word: "400"}),
+		ask("a range", diary.Question{Why: diary.Range, Word: "8-10", Paddock: "mill"}),
+		ask("a range, with choices", diary.Question{Why: diary.Range, Word: "8-10", Paddock: "mill", Choices: choice("8", "10")}),
+		ask("not off yet", diary.Question{Why: diary.Negation, Paddock: "hill"}),
+		ask("not, of nothing", diary.Question{Why: diary.Negation}),
+		ask("a plan", diary.Question{Why: diary.Plan, Paddock: "hill"}),
+		ask("five cows", diary.Question{Why: diary.PartOfHerd, Paddock: "hill"}),
+		ask("a day that cannot be", diary.Question{Why: diary.WhichDay, Word: "13/45", Paddock: "creek"}),
+		ask("a late bare number", diary.Question{Why: diary.StaleText, Word: "9"}),
+		ask("not the manager", diary.Question{Why: diary.NotAllowed, Word: "clear"}),
+		ask("too long", diary.Question{Why: diary.TooLong}),
+		ask("unclear", diary.Question{Why: diary.Unclear}),
+		{"part understood", ladder.AnswerAsk, mixed},
+	}
+}
+
+func farmSamples() []sample {
+	farm := func(f ladder.Facts) []ladder.Facts {
+		f.Farm = "Quail Fork"
+		return []ladder.Facts{f}
+	}
+	all := []sample{
+		{"enrolment", ladder.Enrolment, farm(ladder.Facts{})},
+		{"enrolment by the manager", ladder.Enrolment, farm(ladder.Facts{Who: "Ana"})},
+		{"opted out", ladder.AnswerStop, farm(ladder.Facts{})},
+		{"opted out, nobody left", ladder.AnswerStop, farm(ladder.Facts{Alarm: ladder.AlarmNobodyLeft})},
+		{"back again", ladder.AnswerStart, farm(ladder.Facts{})},
+		{"help", ladder.AnswerHelp, farm(ladder.Facts{Paddock: "creek", Say: "cb"})},
+		{"another opted out", ladder.StopTold, farm(ladder.Facts{Who: "Luis"})},
+		{"others out of reach", ladder.ContactsGone, farm(ladder.Facts{Missing: []string{"Luis", "Ruth"}, Name: "Creek Bottom", Paddock: "creek"})},
+		{"a contact is out of reach", ladder.ContactsGone, farm(ladder.Facts{Missing: []string{"Luis"}})},
+		{"the new farm file has mistakes", ladder.FarmFileBad, farm(ladder.Facts{Detail: `farm.yaml:41: paddocks[2].rest.days: want a number with days, such as "45 days", got "45"`})},
+		{"sign of life", ladder.SignOfLife, farm(ladder.Facts{})},
+		{"sign of life, texts fail", ladder.SignOfLife, farm(ladder.Facts{Health: &ladder.Health{Failing: []string{"sms"}}})},
+		{"status, late summer", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer(), Health: &ladder.Health{OK: true}})},
+		{"status, mail fails", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer(), Health: &ladder.Health{Failing: []string{"email"}}})},
+		{"status, one paddock, grazed", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[1:2]})},
+		{"status, one paddock, not read", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[4:5]})},
+		{"status, one paddock, late", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[:1]})},
+		{"status, no paddocks", ladder.AnswerStatus, farm(ladder.Facts{})},
+		{"Monday in late summer", ladder.MondayMail, farm(ladder.Facts{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
+			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
+		{"Monday in winter", ladder.MondayMail, farm(ladder.Facts{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
+	}
+	for _, word := range append(ladder.Alarms(), "something-else") {
+		all = append(all, sample{word, ladder.Alarm, farm(ladder.Facts{Alarm: word, Name: "Creek Bottom", Paddock: "creek"})})
+	}
+	return all
+}
+
+// summer is a farm in early September, winter the same in January.
+func summer() []ladder.Shut {
+	return []ladder.Shut{
+		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Rest, Native: true, Cutoff: day(9, 1), Frost: day(10, 16), RestDay: 7, Late: 6, Grazed: true, Leave: 8, Target: 18, Wants: "off"},
+		{Paddock: "hill", Name: "Hill", Phase: season.Open, Native: true, Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12,
+			Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}, Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}, Wants: "read"},
+		{Paddock: "north40", Name: "North 40", Say: "n40", Phase: season.Rest, Native: true, Cutoff: day(8, 21), Frost: day(10, 20), RestDay: 18, Leave: 8, Target: 18,
+			Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}, Wants: "keep-shut"},
+		{Paddock: "lane", Name: "Lane", Phase: season.Open, Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}},
+		{Paddock: "mill", Name: "Mill", Phase: season.Open, Native: true, Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18, Wants: "read"},
+		{Paddock: "east", Name: "East", Phase: season.Rest, Native: true, FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), RestDay: 7, Grazed: true, Leave: 8, Target: 18,
+			Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}, Wants: "nothing"},
+	}
+}
+
+func winter() []ladder.Shut {
+	return []ladder.Shut{
+		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Dormant, Native: true, Leave: 8, Target: 18, Wants: "nothing"},
+		{Paddock: "hill", Name: "Hill", Phase: season.Dormant, Native: true, Leave: 6, Target: 12, Wants: "nothing"},
+	}
+}
