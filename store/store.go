@@ -20,16 +20,20 @@ type Options struct {
 	RunID  string       // names this run of the program in the attempts; required
 	Now    time.Time    // the start, to date what the last run left open; required
 	Logger *slog.Logger // nil: silent
+	// Volatile leaves out the sync of each commit: for a rehearsal, whose
+	// database goes with it.
+	Volatile bool
 }
 
 // Store is one open database. It is safe for use by several goroutines.
 type Store struct {
-	path  string
-	run   string
-	log   *slog.Logger
-	lock  *os.File // nil where only looked at, or beside a running daemon
-	write *sql.DB  // one connection; nil where only looked at
-	read  *sql.DB
+	path     string
+	run      string
+	volatile bool // commits are not synced
+	log      *slog.Logger
+	lock     *os.File // nil where only looked at, or beside a running daemon
+	write    *sql.DB  // one connection; nil where only looked at
+	read     *sql.DB
 
 	mu   sync.Mutex // one write at a time, and said
 	said saidCache
@@ -96,7 +100,7 @@ func newStore(path string, o Options) (*Store, error) {
 	if o.Logger == nil {
 		o.Logger = slog.New(slog.DiscardHandler)
 	}
-	return &Store{path: abs, run: o.RunID, log: o.Logger}, nil
+	return &Store{path: abs, run: o.RunID, log: o.Logger, volatile: o.Volatile}, nil
 }
 
 func (s *Store) start(ctx context.Context, now time.Time) error {
@@ -125,6 +129,11 @@ func (s *Store) start(ctx context.Context, now time.Time) error {
 		return s.explain("open", err)
 	}
 	s.write.SetMaxOpenConns(1)
+	if s.volatile {
+		if _, err := s.write.ExecContext(ctx, "PRAGMA synchronous=OFF"); err != nil {
+			return s.explain("open", err)
+		}
+	}
 	if err := s.migrate(ctx, have, now); err != nil {
 		return err
 	}
