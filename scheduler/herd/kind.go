@@ -69,6 +69,21 @@ func LookupKind(name string) (Kind, bool) {
 	return Kind{}, false
 }
 
+// NearestKind gives the known kind closest to a misspelt one, for a "did you
+// mean"; false where nothing is within two slips, or one for short words.
+func NearestKind(name string) (string, bool) {
+	best, found := 3, ""
+	key := fold(name)
+	for _, k := range kinds {
+		for _, n := range append([]string{k.Name}, k.Aliases...) {
+			if d := slips(key, fold(n)); d < best && (d < 2 || len(n) > 5) {
+				best, found = d, k.Name
+			}
+		}
+	}
+	return found, found != ""
+}
+
 // TableUnits is the animal units of a number of head by the published table
 // alone, whatever they weigh; 0 for no head.
 func (k Kind) TableUnits(head int) float64 {
