@@ -49,7 +49,9 @@ func (f Fall) closes(herd int, now Feed) []Close {
 		Way: FeedHay, HayDry: dry, HayAsFed: asFed, On: h.FirstShort,
 		HayDays: over(h.Short, over(h.Demand, float64(len(h.Days)))),
 	}}
-	out = append(out, f.fewer(herd))
+	if c, ok := f.fewer(herd); ok {
+		out = append(out, c)
+	}
 	if c, ok := f.wean(herd, h); ok {
 		out = append(out, c)
 	}
@@ -60,8 +62,9 @@ func (f Fall) closes(herd int, now Feed) []Close {
 }
 
 // fewer finds the fewest head to go at the start so that the herd is not short.
-// The fewer head the less is eaten each day, so they are found by halving.
-func (f Fall) fewer(herd int) Close {
+// The fewer head the less is eaten each day, so they are found by halving. It is
+// no way where the whole herd would have to go.
+func (f Fall) fewer(herd int) (Close, bool) {
 	after := func(gone int) HerdFeed {
 		g := f.clone()
 		g.Herds[herd].Head -= gone
@@ -69,7 +72,7 @@ func (f Fall) fewer(herd int) Close {
 	}
 	head := f.Herds[herd].Head
 	n := sort.Search(head, func(n int) bool { return after(n).ShortDays == 0 })
-	return Close{Way: FewerHead, Head: n, On: f.From}
+	return Close{Way: FewerHead, Head: n, On: f.From}, n < head
 }
 
 // wean says what weaning on the first day would leave. It is no way where no

@@ -122,6 +122,16 @@ func newPlan(today civil.Date, bunches []Bunch, paddocks []Ahead) *plan {
 	return p
 }
 
+// home is the paddock a bunch stands in, or -1 where it stands on none of them.
+func (p *plan) home(bunch int) int {
+	for g, a := range p.ground {
+		if a.ID == p.bunches[bunch].At {
+			return g
+		}
+	}
+	return -1
+}
+
 // stay is the whole days a bunch can stand in a paddock from day on, and the
 // days of grass it leaves at the cutoff.
 func (p *plan) stay(bunch, paddock, day int) (days int, left float64) {
@@ -130,9 +140,7 @@ func (p *plan) stay(bunch, paddock, day int) (days int, left float64) {
 		return 0, 0
 	}
 	a := p.ground[paddock]
-	if a.ID != p.bunches[bunch].At || day > 0 {
-		a.Height = a.grown(day)
-	}
+	a.Height = a.grown(day)
 	d := a.daysUpTo(p.bunches[bunch].Demand, 366)
 	whole := d.Whole()
 	if whole > open {
@@ -198,10 +206,8 @@ func (p *plan) byCutoff() Pass {
 		}
 	}
 	for e, b := range p.eaters {
-		for g := range p.ground {
-			if p.ground[g].ID == p.bunches[b].At {
-				give(e, g)
-			}
+		if g := p.home(b); g >= 0 {
+			give(e, g)
 		}
 	}
 	for _, g := range order {

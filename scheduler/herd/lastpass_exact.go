@@ -72,6 +72,7 @@ func (p *plan) exact() Pass {
 // counts only if every visit has at least a day.
 func (p *plan) routes(bunch int) []route {
 	out := make([]route, 1<<len(p.ground))
+	home := p.home(bunch)
 	var walk func(used, day int, c cost, order []int)
 	walk = func(used, day int, c cost, order []int) {
 		done := c
@@ -88,7 +89,7 @@ func (p *plan) routes(bunch int) []route {
 				continue
 			}
 			n := c
-			if len(order) > 0 && p.ground[g].ID == p.bunches[bunch].At {
+			if len(order) == 0 && g != home && home >= 0 {
 				n.away = 1
 			}
 			n.early += p.moreUrgent(g, used)
