@@ -81,8 +81,7 @@ func (v voice) choices(all []diary.Choice) []part {
 			return append(parts, must(v.say("answer.choice.letter", v.list(used, "list.or"))))
 		}
 	}
-	return append(parts,
-		keep(rankAnswer, v.say("answer.choice", v.list(used, "list.or")), v.say("answer.choice.short")))
+	return append(parts, must(v.say("answer.choice")))
 }
 
 // askedFor is what to text where there is nothing to choose from.

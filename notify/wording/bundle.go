@@ -109,12 +109,19 @@ func (v voice) heights(f ladder.Facts, near float64) string {
 	return v.say("command.with", v.typed(f), v.samples(near))
 }
 
-// answer says how to answer; it is shortened, never left out.
+// answer says how to answer; it is shortened, never left out, and never without
+// its condition: 'when off'.
 func (v voice) answer(key string, fs []ladder.Facts, typed string) part {
-	if len(fs) > 1 {
-		return keep(rankAnswer, v.say(key+".each", typed), v.say("answer.each", typed), v.say("answer", typed))
+	var forms []string
+	for _, form := range []struct {
+		ending string
+		wanted bool
+	}{{".each", len(fs) > 1}, {"", len(fs) == 1}, {".short", true}} {
+		if form.wanted && has(key+form.ending) {
+			forms = append(forms, v.say(key+form.ending, typed))
+		}
 	}
-	return keep(rankAnswer, v.say(key, typed), v.say("answer", typed))
+	return keep(rankAnswer, forms...)
 }
 
 // together joins parts and lists of parts.

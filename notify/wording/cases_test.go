@@ -184,8 +184,9 @@ func rungSamples() []sample {
 		{"three late, each its own day", ladder.Overdue, []ladder.Facts{creek(restDay(3)), hill(restDay(5)), north40(restDay(2), unknown)}},
 		{"eight late", ladder.Overdue, many(8, restDay(3), missing("Luis"))},
 		{"empty, ten days before", ladder.KeepShut, one(creek(empty))},
-		{"empty at cutoff", ladder.KeepShut, one(creek(empty, restDay(1)))},
-		{"two empty at cutoff", ladder.KeepShut, []ladder.Facts{creek(empty, restDay(1)), hill(empty, restDay(1))}},
+		{"empty at cutoff", ladder.KeepShut, one(creek(empty, days(0)))},
+		{"two empty at cutoff", ladder.KeepShut, []ladder.Facts{creek(empty, days(0)), hill(empty, days(0))}},
+		{"empty, in the middle of rest", ladder.KeepShut, one(creek(empty, days(-17)))},
 		{"two empty, ten days before", ladder.KeepShut, []ladder.Facts{creek(empty), hill(empty)}},
 		{"the farm file moved it", ladder.CutoffMoved, one(creek(moved))},
 		{"the farm file moved two", ladder.CutoffMoved, []ladder.Facts{creek(moved), hill(moved)}},
@@ -251,7 +252,7 @@ func lessonFacts() []ladder.Facts {
 			f.Result = &ladder.Result{Year: 2026, Target: 12, End: 13, Lesson: &season.Lesson{Paddock: "hill", Seasons: finished[2:]}}
 		}),
 		north40(func(f *ladder.Facts) {
-			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 21, Lesson: &season.Lesson{Paddock: "north40", Seasons: finished[:1], Chance: ptr(0.97), Easy: true}}
+			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 21, Lesson: &season.Lesson{Paddock: "north40", Seasons: []season.Finished{finished[2], finished[0]}, Chance: ptr(0.97), Easy: true}}
 		}),
 	}
 }
@@ -463,14 +464,14 @@ func farmSamples() []sample {
 // summer is a farm in early September, winter the same in January.
 func summer() []ladder.Shut {
 	return []ladder.Shut{
-		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Rest, Native: true, Cutoff: day(9, 1), Frost: day(10, 16), RestDay: 7, Late: 6, Grazed: true, Leave: 8, Target: 18, Wants: "off"},
+		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Rest, Native: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Late: 6, Grazed: true, Leave: 8, Target: 18, Wants: "off"},
 		{Paddock: "hill", Name: "Hill", Phase: season.Open, Native: true, Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12,
 			Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}, Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}, Wants: "read"},
-		{Paddock: "north40", Name: "North 40", Say: "n40", Phase: season.Rest, Native: true, Cutoff: day(8, 21), Frost: day(10, 20), RestDay: 18, Leave: 8, Target: 18,
+		{Paddock: "north40", Name: "North 40", Say: "n40", Phase: season.Rest, Native: true, Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18,
 			Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}, Wants: "keep-shut"},
 		{Paddock: "lane", Name: "Lane", Phase: season.Open, Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}},
 		{Paddock: "mill", Name: "Mill", Phase: season.Open, Native: true, Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18, Wants: "read"},
-		{Paddock: "east", Name: "East", Phase: season.Rest, Native: true, FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), RestDay: 7, Grazed: true, Leave: 8, Target: 18,
+		{Paddock: "east", Name: "East", Phase: season.Rest, Native: true, FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18,
 			Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}, Wants: "nothing"},
 	}
 }

@@ -177,9 +177,9 @@ func (v voice) frostFirst(fs []ladder.Facts) []part {
 		v.answer("answer", fs, v.heights(fs[0], fs[0].Leave+1))}
 }
 
-// allPlants are the plants of all holds of a bundle, and whether all of them
-// only bloat.
-func (v voice) allPlants(fs []ladder.Facts) (plants string, bloat bool) {
+// allPlants are the plants of all holds of a bundle, how many, and whether all
+// of them only bloat.
+func (v voice) allPlants(fs []ladder.Facts) (plants string, n int, bloat bool) {
 	var names []string
 	bloat = true
 	for _, f := range held(fs) {
@@ -187,18 +187,19 @@ func (v voice) allPlants(fs []ladder.Facts) (plants string, bloat bool) {
 		bloat = bloat && f.Hold.Bloat
 	}
 	if len(names) == 0 {
-		return v.say("plant.unnamed"), false
+		return v.say("plant.unnamed"), 2, false
 	}
-	return v.plants(names), bloat
+	plants = v.plants(names)
+	return plants, len(unique(names)), bloat
 }
 
 // danger says what a frost does to the plants.
 func (v voice) danger(fs []ladder.Facts) string {
-	plants, bloat := v.allPlants(fs)
+	plants, n, bloat := v.allPlants(fs)
 	if bloat {
-		return v.say("danger.bloat", plants)
+		return v.say("danger.bloat", plants, n)
 	}
-	return v.say("danger", plants)
+	return v.say("danger", plants, n)
 }
 
 func (v voice) frostWarning(fs []ladder.Facts) []part {

@@ -16,6 +16,7 @@ package wording
 import (
 	"strings"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -73,22 +74,46 @@ func (v voice) text(kind ladder.Kind, facts []ladder.Facts) string {
 	if len(facts) == 0 {
 		facts = []ladder.Facts{{}}
 	}
-	text, _ := fit(roomFor(kind, len(facts)), v.parts(kind, facts))
+	text, _ := fit(roomFor(kind, facts), v.parts(kind, facts))
 	return text
 }
 
-// roomFor is how many septets a message of a kind may take.
-func roomFor(kind ladder.Kind, n int) int {
-	if n > 1 {
+// roomFor is how many septets a message may take: one segment, or two where it
+// speaks of several paddocks or things, or carries a caution.
+func roomFor(kind ladder.Kind, facts []ladder.Facts) int {
+	f := facts[0]
+	if len(facts) > 1 || len(f.Recorded) > 1 && kind != ladder.AnswerVerdict || len(f.Undone) > 1 || cautions(kind, f) {
 		return twoSegments
 	}
 	switch kind {
-	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail,
-		ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze,
-		ladder.AnswerRecorded, ladder.AnswerVerdict, ladder.AnswerAsk, ladder.AnswerUndo, ladder.TakenBack:
+	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail:
 		return twoSegments
+	case ladder.FrostSeen, ladder.FreezeSeen:
+		if len(f.Shuts) > 1 {
+			return twoSegments
+		}
+	case ladder.AnswerAsk:
+		if len(f.Recorded) > 0 {
+			return twoSegments
+		}
 	}
 	return oneSegment
+}
+
+// cautions reports whether a message must say more than what to do: that plants
+// may be poisonous, or that the rest of a promise is not given.
+func cautions(kind ladder.Kind, f ladder.Facts) bool {
+	switch kind {
+	case ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze:
+		return true
+	case ladder.FrostSeen, ladder.FreezeSeen:
+		return restOver(f)
+	case ladder.AnswerVerdict:
+		return f.Hold != nil && len(f.Hold.Plants) > 0
+	case ladder.AnswerRecorded:
+		return tells(f, diary.Clear) || tells(f, diary.Regrowth) || tells(f, diary.Brown) || restOver(f) || heldOn(f)
+	}
+	return false
 }
 
 // parts are the sentences of one message, in the order they are said.

@@ -3,6 +3,7 @@ package wording
 import (
 	_ "embed" // the HTML of a mail
 	"html/template"
+	"slices"
 	"strings"
 
 	"stubbled/scheduler/ladder"
@@ -22,10 +23,12 @@ type letter struct {
 type section struct {
 	Head  string
 	Lines []string
-	Rows  [][2]string // label and value
-	Table *table
-	CID   string // content id of a picture; empty where there is none
-	Alt   string // what the picture shows
+	// Answer is what to answer, on a line of its own.
+	Answer []string
+	Rows   [][2]string // label and value
+	Table  *table
+	CID    string // content id of a picture; empty where there is none
+	Alt    string // what the picture shows
 }
 
 // A table has a heading over each column.
@@ -72,15 +75,20 @@ func (v voice) letterOf(kind ladder.Kind, fs []ladder.Facts) letter {
 	return v.plainLetter(kind, fs)
 }
 
-// plainLetter says of each paddock what a text would, and what is known.
+// plainLetter says what a text would, and what is known of each paddock.
 func (v voice) plainLetter(kind ladder.Kind, fs []ladder.Facts) letter {
-	l := v.titled(fs[0], v.parts(kind, fs))
-	for _, f := range fs {
-		s := section{Lines: v.paragraphs(v.parts(kind, []ladder.Facts{f})), Rows: v.facts(f, kind)}
-		if len(fs) > 1 {
-			s.Head = v.paddock(f)
+	brief := v
+	brief.roomy = false
+	l := v.titled(fs[0], brief.parts(kind, fs))
+	say, answer := v.paragraphs(v.parts(kind, fs))
+	if len(fs) == 1 {
+		l.add(section{Lines: say, Answer: answer, Rows: v.facts(fs[0], kind)})
+	} else {
+		l.add(section{Lines: say})
+		for _, f := range fs {
+			_, answer := v.paragraphs(v.parts(kind, []ladder.Facts{f}))
+			l.Sections = append(l.Sections, section{Head: v.paddock(f), Answer: answer, Rows: v.facts(f, kind)})
 		}
-		l.Sections = append(l.Sections, s)
 	}
 	if kind == ladder.Alarm || kind == ladder.FarmFileBad {
 		for _, f := range fs {
@@ -92,15 +100,16 @@ func (v voice) plainLetter(kind ladder.Kind, fs []ladder.Facts) letter {
 	return l
 }
 
-// titled is a letter whose subject is what a text would say first.
-func (v voice) titled(f ladder.Facts, parts []part) letter {
+// titled is a letter whose subject is what a text would say first: its first
+// sentence, or as much of it as a phone shows.
+func (v voice) titled(f ladder.Facts, brief []part) letter {
 	var first []part
-	for _, p := range parts {
+	for _, p := range brief {
 		if p.rank > rankNames || len(p.forms) == 0 {
 			continue
 		}
 		first = append(first, p)
-		if said := full(first); len(said) > 16 && !strings.HasSuffix(said, ":") {
+		if said := full(first); len(said) > 36 && !strings.HasSuffix(said, ":") {
 			break
 		}
 	}
@@ -108,7 +117,18 @@ func (v voice) titled(f ladder.Facts, parts []part) letter {
 	if f.Farm != "" {
 		room -= len(f.Farm) + len(": ")
 	}
-	title := strings.TrimRight(strings.Join(strings.Fields(within(room, first)), " "), ".:")
+	title := strings.Join(strings.Fields(within(room, first)), " ")
+	for len([]rune(title)) > room {
+		i := strings.LastIndex(title, ". ")
+		if i < 36 { // a whole sentence if it says enough, else up to a comma
+			i = max(i, strings.LastIndex(title, ": "), strings.LastIndex(title, ", "))
+		}
+		if i < 16 {
+			break
+		}
+		title = title[:i]
+	}
+	title = strings.TrimRight(title, ".:")
 	return letter{Subject: v.subject(f, title), Title: title}
 }
 
@@ -120,25 +140,17 @@ func (v voice) subject(f ladder.Facts, title string) string {
 	return v.say("mail.subject", f.Farm, title)
 }
 
-// paragraphs are the sentences of a text, how to answer on its own.
-func (v voice) paragraphs(parts []part) []string {
-	var say, answer []part
-	for i, p := range parts {
-		if p.rank == rankAnswer && i == len(parts)-1 {
-			answer = append(answer, p)
-			continue
-		}
-		say = append(say, p)
+// paragraphs are the sentences of a text, and apart from them how to answer.
+func (v voice) paragraphs(parts []part) (say, answer []string) {
+	last := len(parts) - 1
+	if last >= 0 && parts[last].rank == rankAnswer {
+		return textLines(full(parts[:last])), textLines(full(parts[last:]))
 	}
-	var out []string
-	for _, p := range [][]part{say, answer} {
-		for _, line := range strings.Split(full(p), "\n") {
-			if line != "" {
-				out = append(out, line)
-			}
-		}
-	}
-	return out
+	return textLines(full(parts)), nil
+}
+
+func textLines(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return r == '\n' })
 }
 
 // foot says how to answer a mail, and how to be left alone.
@@ -146,6 +158,8 @@ func (v voice) foot(kind ladder.Kind) []string {
 	switch kind {
 	case ladder.AnswerStop:
 		return nil
+	case ladder.Alarm, ladder.FarmFileBad, ladder.ContactsGone, ladder.StopTold, ladder.LessonsMail:
+		return []string{v.say("mail.foot.plain")}
 	case ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze, ladder.FrostFirst:
 		return []string{v.say("mail.care"), v.say("mail.foot")}
 	}
@@ -155,7 +169,16 @@ func (v voice) foot(kind ladder.Kind) []string {
 //go:embed mail.html
 var mailHTML string
 
-var mailTemplate = template.Must(template.New("mail").Parse(mailHTML))
+var mailTemplate = template.Must(template.New("mail").Funcs(template.FuncMap{"tight": tight}).Parse(mailHTML))
+
+// tight keeps a short cell of a table, a date or a height, on one line.
+func tight(cell string) string {
+	const short = 8
+	if len([]rune(cell)) > short {
+		return cell
+	}
+	return strings.ReplaceAll(cell, " ", "\u00a0")
+}
 
 // hypertext sets a letter in HTML. The template is part of the program and is
 // tried with every kind, so it cannot fail on a letter.
@@ -176,7 +199,7 @@ func plainText(l letter) string {
 		if s.Head != "" {
 			b.WriteString(s.Head + "\n" + strings.Repeat("-", len([]rune(s.Head))) + "\n")
 		}
-		for _, line := range s.Lines {
+		for _, line := range append(slices.Clone(s.Lines), s.Answer...) {
 			b.WriteString(line + "\n")
 		}
 		for _, r := range s.Rows {

@@ -40,7 +40,11 @@ func (v voice) lessonLines(f ladder.Facts) []string {
 		out = append(out, v.say("lesson.cure.leave", v.length(*les.LeaveIn), v.falls(les.LeaveChance)))
 	}
 	if les.RestDays != nil {
-		out = append(out, v.say("lesson.cure.rest", max(1, *les.RestDays), v.falls(les.RestChance)))
+		key := "lesson.cure.rest"
+		if les.LeaveIn != nil {
+			key = "lesson.cure.or-rest"
+		}
+		out = append(out, v.say(key, max(1, *les.RestDays), v.falls(les.RestChance)))
 	}
 	target := max(f.Target, r.Target)
 	switch {
@@ -95,7 +99,9 @@ func (v voice) seasonsTable(seasons []season.Finished) *table {
 
 // fallLetter is the fall ahead: feed, and which paddock shuts when.
 func (v voice) fallLetter(f ladder.Facts) letter {
-	l := v.titled(f, append(v.opening([]ladder.Facts{f}), v.feed(f.Feed)...))
+	brief := v
+	brief.roomy = false
+	l := v.titled(f, append(brief.opening([]ladder.Facts{f}), brief.feed(f.Feed)...))
 	lines := append(v.opening([]ladder.Facts{f}), v.feed(f.Feed)...)
 	if f.Days > 0 {
 		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", f.Days)))
@@ -104,6 +110,9 @@ func (v voice) fallLetter(f ladder.Facts) letter {
 	if len(f.Shuts) > 0 {
 		t := &table{Heads: []string{v.say("col.paddock"), v.say("col.shuts"), v.say("col.leave"), v.say("col.frost")}}
 		for _, s := range f.Shuts {
+			if s.Cutoff.IsZero() && !s.FallUse {
+				continue
+			}
 			shuts, leave, frost := v.say("none"), v.say("none"), v.say("none")
 			if !s.Cutoff.IsZero() {
 				shuts = v.shortWeekday(s.Cutoff)
@@ -152,7 +161,8 @@ func (v voice) feedRows(feed *ladder.Feed) [][2]string {
 func (v voice) statusLetter(fs []ladder.Facts) letter {
 	parts := v.status(fs)
 	l := v.titled(fs[0], []part{must(v.say("status.title"))})
-	l.Sections = append(l.Sections, section{Lines: v.paragraphs(parts)})
+	say, answer := v.paragraphs(parts)
+	l.add(section{Lines: say, Answer: answer})
 	if shuts := fs[0].Shuts; len(shuts) > 1 {
 		l.Sections = append(l.Sections, section{Table: v.paddockTable(fs[0], shuts)})
 	}

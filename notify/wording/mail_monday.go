@@ -34,6 +34,9 @@ func (v voice) mondayLetter(f ladder.Facts) letter {
 		title = v.say("monday.title.quiet")
 	}
 	l := letter{Subject: v.subject(f, title), Title: title}
+	if quiet && len(shuts) > 0 {
+		l.add(section{Lines: []string{v.say("monday.dormant")}})
+	}
 	l.add(section{Head: v.say("monday.late"), Lines: late})
 	l.add(section{Head: v.say("monday.week"), Lines: todo})
 	if feed := v.feedLines(f.Feed); len(feed) > 0 && !quiet {
@@ -52,7 +55,7 @@ func (v voice) mondayLetter(f ladder.Facts) letter {
 
 // add leaves out a section that says nothing.
 func (l *letter) add(s section) {
-	if len(s.Lines) > 0 {
+	if len(s.Lines)+len(s.Answer)+len(s.Rows) > 0 {
 		l.Sections = append(l.Sections, s)
 	}
 }

@@ -41,7 +41,9 @@ func (v voice) facts(f ladder.Facts, kind ladder.Kind) [][2]string {
 	}
 	if h := f.Hold; h != nil && len(h.Plants) > 0 {
 		add("row.plants", v.plants(h.Plants))
-		add("row.hold", v.heldUntil(f))
+		if !h.Until.IsZero() {
+			add("row.hold", v.heldUntil(f))
+		}
 	}
 	if f.Cold36 != nil {
 		add("row.cold", v.seen(f.Cold36))

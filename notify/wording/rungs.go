@@ -231,6 +231,8 @@ func (v voice) keepShut(fs []ladder.Facts) []part {
 		first = keep(rankNames, v.inEach("keep-shut.each", a.forms)...)
 	case days > 0:
 		first = v.sentence(a, ground(fs, "keep-shut"), days, a.tag)
+	case restDayOf(fs[0]) > 0 && !fs[0].Frost.IsZero():
+		first = v.sentence(a, "keep-shut.resting", v.date(fs[0].Frost))
 	}
 	parts := append(v.opening(fs), first, v.lastRead(fs))
 	if days <= 0 && !every(fs, givenBack) {

@@ -172,7 +172,7 @@ func (v voice) becauseGrass(f ladder.Facts, d *ladder.Verdict) []part {
 			parts = append(parts, may(rankWhen, v.say("leave", v.length(d.Floor))))
 		}
 		if f.Hold != nil && len(f.Hold.Plants) > 0 {
-			parts = append(parts, keep(rankWhen, v.say("still-there", sentence(v.plants(f.Hold.Plants))), v.say("care.vet")))
+			parts = append(parts, keep(rankWhen, sentence(v.say("still-there", v.plants(f.Hold.Plants))), v.say("care.vet")))
 		}
 	}
 	if !d.OutBy.IsZero() {
