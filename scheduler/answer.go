@@ -3,6 +3,7 @@ package scheduler
 import (
 	"github.com/golang-sql/civil"
 
+	"stubbled/config"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -109,10 +110,13 @@ func (h *hearing) help() ladder.Facts {
 	return ladder.Facts{Paddock: p.ID, Name: p.Name, Say: p.Say()}
 }
 
-// names are paddock and herd ids as people say them.
-func (h *hearing) names() map[string]string {
-	names := make(map[string]string, len(h.farm.Paddocks))
-	for _, p := range h.farm.Paddocks {
+// names are paddock ids as people say them.
+func (h *hearing) names() map[string]string { return Names(h.farm) }
+
+// Names are a farm's paddocks by id as people say them.
+func Names(farm *config.Farm) map[string]string {
+	names := make(map[string]string, len(farm.Paddocks))
+	for _, p := range farm.Paddocks {
 		names[p.ID] = p.Name
 	}
 	return names

@@ -45,8 +45,13 @@ func (s *Scheduler) measure(tx *store.Tx) error {
 	if err != nil {
 		return fmt.Errorf("read the weather: %w", err)
 	}
+	book, err := s.diary(tx)
+	if err != nil {
+		return err
+	}
+	known := writtenDown(book, today.AddDays(-lookBack))
 	for _, n := range s.nights(seen, today, tx.Now()) {
-		if !frost.Frost36F.Reached(frost.FromC(n.minC)) {
+		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[dayOf{n.day, n.source}] {
 			continue
 		}
 		minC := n.minC
@@ -63,6 +68,25 @@ func (s *Scheduler) measure(tx *store.Tx) error {
 	return nil
 }
 
+// dayOf is one source's day.
+type dayOf struct {
+	day    civil.Date
+	source string
+}
+
+// writtenDown are the measured frosts that the diary has, those taken back
+// included: they do not come again.
+func writtenDown(book *diary.Book, since civil.Date) map[dayOf]bool {
+	known := map[dayOf]bool{}
+	frosts := book.FrostsEver()
+	for i := len(frosts) - 1; i >= 0 && !frosts[i].Day.Before(since); i-- {
+		if frosts[i].Measured() {
+			known[dayOf{frosts[i].Day, frosts[i].Source}] = true
+		}
+	}
+	return known
+}
+
 // A night is a day's minimum and when it was known.
 type night struct {
 	day    civil.Date
@@ -75,17 +99,13 @@ type night struct {
 // nights are the final minima of the days before, by source: the record's own,
 // and those of instruments that report all the time.
 func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.Time) []night {
-	type id struct {
-		day    civil.Date
-		source string
-	}
-	lowest := map[id]night{}
-	var order []id
+	lowest := map[dayOf]night{}
+	var order []dayOf
 	for _, o := range seen {
 		if o.Forecast {
 			continue
 		}
-		k := id{o.Day, o.Source}
+		k := dayOf{o.Day, o.Source}
 		n, ok := lowest[k]
 		if !ok {
 			order = append(order, k)

@@ -78,12 +78,13 @@ func (s *Scheduler) Use(farm *config.Farm, bad *ladder.BadFile) {
 
 func (s *Scheduler) use(farm *config.Farm) {
 	s.farm = farm
-	s.reader = readerFor(farm)
+	s.reader = ReaderFor(farm)
 	s.air = air{}
 	s.book = nil // a renamed paddock has its facts under another id
 }
 
-func readerFor(farm *config.Farm) *reply.Reader {
+// ReaderFor reads the texts of a farm.
+func ReaderFor(farm *config.Farm) *reply.Reader {
 	places := make([]reply.Place, len(farm.Paddocks))
 	for i, p := range farm.Paddocks {
 		places[i] = reply.Place{ID: p.ID, Name: p.Name, Aliases: p.Aliases}

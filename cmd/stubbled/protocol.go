@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -22,7 +23,10 @@ type protocol struct {
 	zone   *time.Location
 	farm   *config.Farm
 	asJSON bool
+	mails  bool // mails in full, not only what they are about
 	last   civil.Date
+	mu     sync.Mutex // the carriers drain side by side
+	count  int        // messages so far
 	err    error
 }
 
@@ -81,6 +85,9 @@ func (r *recorder) Medium() ladder.Medium { return r.medium }
 func (r *recorder) Retry() notify.Retry   { return notify.Never }
 
 func (r *recorder) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
+	r.p.mu.Lock()
+	defer r.p.mu.Unlock()
+	r.p.count++
 	if r.p.asJSON {
 		r.p.object(r.name, e)
 	} else {
@@ -94,7 +101,10 @@ func (p *protocol) message(m ladder.Medium, e notify.Envelope) {
 	text := e.Text
 	if m == ladder.Mail {
 		mark = " (mail)"
-		text = e.Subject + "\n" + strings.TrimRight(text, "\n")
+		text = strings.TrimRight(e.Subject+"\n"+text, "\n")
+		if !p.mails {
+			text = fmt.Sprintf("%s (%d lines)", e.Subject, strings.Count(text, "\n"))
+		}
 	}
 	p.printf("  %s  to %s%s\n", p.stamp(e.Date), e.ToName, mark)
 	for l := range strings.SplitSeq(text, "\n") {

@@ -26,7 +26,7 @@ var (
 type rehearseFlags struct {
 	from, to, replies string
 	stationYear       int
-	json              bool
+	json, mails       bool
 }
 
 func rehearseCmd(e *env) *cobra.Command {
@@ -48,6 +48,7 @@ Without a farm file it plays the demo farm: an invented place and people.`,
 	c.Flags().StringVar(&f.replies, "replies", "", "`file` of texts to play")
 	c.Flags().IntVar(&f.stationYear, "station-year", 0, "play the temperatures that the station observed in that `year`")
 	c.Flags().BoolVar(&f.json, "json", false, "one JSON object a line for each message")
+	c.Flags().BoolVar(&f.mails, "mails", false, "print mails in full")
 	return c
 }
 
@@ -100,6 +101,7 @@ func newPlay(ctx context.Context, e *env, farm *config.Farm, demo bool, f rehear
 	p.weather = weatherOf(farm, year, from, to)
 	p.farm = asOf(farm, from)
 	p.protocol = newProtocol(e.out, farm, f.json)
+	p.protocol.mails = f.mails
 	p.protocol.head(farm, demo, from, to, year)
 	return p, p.open(ctx)
 }
@@ -198,7 +200,8 @@ func (p *play) turn(ctx context.Context) (time.Time, error) {
 	if err != nil {
 		return next, err
 	}
-	if err := p.courier.Drain(ctx, p.now); err != nil {
+	before := p.protocol.count
+	if err := p.courier.Drain(ctx, p.now); err != nil || p.protocol.count == before {
 		return next, err
 	}
 	// What was said can make something else due, such as a repeat.

@@ -100,7 +100,7 @@ func (p *plan) coldNotice(kind Kind, f diary.Fact) {
 			Medium:    c.media[0],
 			Kind:      kind,
 			Facts:     resting,
-			NotBefore: c.AfterQuiet(f.At, p.Zone),
+			NotBefore: p.decent(c.Contact, f.At),
 			GoodUntil: f.At.AddDate(0, 0, coldFor),
 		})
 	}
@@ -143,21 +143,20 @@ func (p *plan) warnings() {
 	}
 }
 
-// hold tells that a hold began, and that one is over by the calendar.
+// hold tells that a hold began, once more on the last day that was told where
+// later frosts have made it longer, and that one is over by the calendar.
 func (p *plan) hold(v *season.View) {
-	h, kind, day := v.Hold, HoldBegins, civil.Date{}
-	if h == nil {
-		h, kind = v.WasHeld, HoldOver
+	switch {
+	case v.Hold != nil:
+		step, day := v.Hold.Step(p.today)
+		p.held(v, v.Hold, HoldBegins, step, day)
+	case v.WasHeld != nil:
+		p.held(v, v.WasHeld, HoldOver, 0, v.WasHeld.Until.AddDays(1))
 	}
-	if h == nil {
-		return
-	}
-	day = h.Began
-	at, good := h.Since(), 14
-	if kind == HoldOver {
-		day = h.Until.AddDays(1)
-		good = coldFor
-	}
+}
+
+func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civil.Date) {
+	first := kind == HoldBegins && step == 0
 	for _, c := range p.withRole(p.cutoffRoles()...) {
 		if len(c.media) == 0 {
 			continue
@@ -165,19 +164,29 @@ func (p *plan) hold(v *season.View) {
 		f := p.facts(v)
 		f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
 		n := Notice{
-			Key:       key(v.Paddock.ID, day.String(), "hold"+num(h.Cause()), string(kind), "0", c.Name, string(c.media[0])),
+			Key:       key(v.Paddock.ID, day.String(), "hold"+num(h.Cause()), string(kind), num(int64(step)), c.Name, string(c.media[0])),
 			To:        c.Name,
 			Medium:    c.media[0],
 			Kind:      kind,
 			Facts:     f,
-			NotBefore: c.AfterQuiet(at, p.Zone),
-			GoodUntil: p.morning(c.Contact, day.AddDays(good)),
+			NotBefore: p.morning(c.Contact, day),
+			GoodUntil: p.morning(c.Contact, day.AddDays(coldFor)),
 		}
-		if kind == HoldOver {
-			n.NotBefore = p.morning(c.Contact, day)
-		} else if f.Hold.Animals {
-			n.NotBefore, n.Urgent = at, true
+		switch {
+		case first && f.Hold.Animals:
+			n.NotBefore, n.Urgent = h.Since(), true
+		case first:
+			n.NotBefore = p.decent(c.Contact, h.Since())
+		case kind == HoldBegins:
+			n.NotBefore = latest(n.NotBefore, p.decent(c.Contact, h.Latest()))
 		}
 		p.want(n)
 	}
+}
+
+func latest(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
 }

@@ -190,7 +190,7 @@ func (p *plan) cutoffMoved(v *season.View) {
 			Medium:    c.media[0],
 			Kind:      CutoffMoved,
 			Facts:     f,
-			NotBefore: c.AfterQuiet(p.Now, p.Zone),
+			NotBefore: p.decent(c.Contact, p.Now),
 			GoodUntil: p.morning(c.Contact, v.Dates.Cutoff),
 		})
 	}

@@ -166,6 +166,16 @@ func (p *plan) morning(c Contact, day civil.Date) time.Time {
 	return c.AfterQuiet(Instant(day, p.Morning, p.Zone), p.Zone)
 }
 
+// decent is when news of an instant may reach a contact who need not be woken
+// for it: not before the farm's morning, and outside their quiet hours.
+func (p *plan) decent(c Contact, at time.Time) time.Time {
+	local := at.In(p.Zone)
+	if morning := Instant(civil.DateOf(local), p.Morning, p.Zone); at.Before(morning) {
+		at = morning
+	}
+	return c.AfterQuiet(at, p.Zone)
+}
+
 // want adds a notice, unless its time has not come or is over.
 func (p *plan) want(n Notice) {
 	p.seen(n.NotBefore)

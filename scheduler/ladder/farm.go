@@ -116,7 +116,7 @@ func (p *plan) enrol() {
 		}
 		p.want(Notice{
 			Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment,
-			NotBefore: c.AfterQuiet(p.firstSaid("enrol/"+c.Name+"/"+c.Phone), p.Zone),
+			NotBefore: p.decent(c.Contact, p.firstSaid("enrol/"+c.Name+"/"+c.Phone)),
 			GoodUntil: p.Now.Add(enrolFor),
 		})
 	}
@@ -217,7 +217,7 @@ func (p *plan) troubles() {
 		p.want(Notice{
 			Key: k, To: c.Name, Medium: c.media[0], Kind: FarmFileBad,
 			Facts:     Facts{Alarm: "farm-file", Detail: p.BadFile.Detail, Day: p.today},
-			NotBefore: c.AfterQuiet(p.firstSaid(k), p.Zone),
+			NotBefore: p.decent(c.Contact, p.firstSaid(k)),
 			GoodUntil: p.Now.Add(alarmFor),
 		})
 	}

@@ -125,7 +125,11 @@ func (p *plan) say(v *season.View, c person, s step) {
 		}
 		s.at, repeat = at, tag
 	}
-	for _, m := range c.rungMedia(s.rung) {
+	media := c.rungMedia(s.rung)
+	if kind == KeepShut {
+		media = media[:min(1, len(media))] // once is enough for what needs no work
+	}
+	for _, m := range media {
 		n := p.rung(v, c, kind, m, s, repeat)
 		n.GoodUntil = until
 		p.want(n)

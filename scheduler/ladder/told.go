@@ -23,7 +23,7 @@ func (p *plan) optOuts() {
 			p.want(Notice{
 				Key: key("opted-out", o.Contact, num(o.At.Unix()), c.Name), To: c.Name, Medium: c.media[0], Kind: StopTold,
 				Facts:     Facts{Who: o.Contact, Day: civil.DateOf(o.At.In(p.Zone))},
-				NotBefore: c.AfterQuiet(o.At, p.Zone),
+				NotBefore: p.decent(c.Contact, o.At),
 				GoodUntil: o.At.Add(newsFor),
 			})
 		}
@@ -42,7 +42,7 @@ func (p *plan) takenBack() {
 			p.want(Notice{
 				Key: key("taken-back", num(f.ID), c.Name), To: c.Name, Medium: c.media[0], Kind: TakenBack,
 				Facts:     Facts{Undone: []diary.Fact{f}, Who: voids[i].By, Paddock: f.Paddock, Names: p.names(), Day: p.today},
-				NotBefore: c.AfterQuiet(voids[i].At, p.Zone),
+				NotBefore: p.decent(c.Contact, voids[i].At),
 				GoodUntil: voids[i].At.Add(newsFor),
 			})
 		}

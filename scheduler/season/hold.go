@@ -36,9 +36,13 @@ func (l *look) holds(p *Paddock, year int) (now, was *Hold) {
 // lastHold is the newest hold of a season, over or not.
 func (l *look) lastHold(p *Paddock, year int) *Hold {
 	var h *Hold
+	risks := hazardsOf(p)
+	if len(risks) == 0 {
+		return nil
+	}
 	killed, regrown := false, 0 // regrown: reports of regrowth used up
 	for _, f := range l.book.FrostsEver() {
-		if f.Day.After(l.today) || !inColdSeason(f.Day, year, p.Rule.Spring) || len(hazardsOf(p)) == 0 {
+		if f.Day.After(l.today) || !inColdSeason(f.Day, year, p.Rule.Spring) {
 			continue
 		}
 		if killed {
@@ -49,7 +53,7 @@ func (l *look) lastHold(p *Paddock, year int) *Hold {
 			regrown = n
 		}
 		killed = killed || f.TempC != nil && frost.KillingFreeze28F.Reached(frost.FromC(*f.TempC))
-		plants, short := l.plantsAt(p, f.Day)
+		plants, short := l.plantsAt(p.ID, risks, f.Day)
 		if len(plants) == 0 {
 			continue
 		}
@@ -57,7 +61,9 @@ func (l *look) lastHold(p *Paddock, year int) *Hold {
 			h = &Hold{Began: f.Day, opened: f}
 		}
 		h.Plants, h.Short, h.lastFrost = plants, short, f
-		h.Until = f.Day.AddDays(longestWait(plants))
+		h.wait = longestWait(plants)
+		h.Until = f.Day.AddDays(h.wait)
+		h.frosts = append(h.frosts, f.Day)
 	}
 	return h
 }
@@ -68,15 +74,15 @@ func inColdSeason(day civil.Date, year int, turn MonthDay) bool {
 	return !day.Before(civil.Date{Year: year, Month: time.August, Day: 1}) && day.Before(turn.In(year+1))
 }
 
-// plantsAt lists the plants of a paddock that a frost on a day makes dangerous,
+// plantsAt lists those of a paddock's risky plants that a frost on a day makes dangerous,
 // and whether they are so only because the stand was short or was not read.
-func (l *look) plantsAt(p *Paddock, day civil.Date) (plants []grass.Hazard, short bool) {
+func (l *look) plantsAt(paddock string, risks []grass.Hazard, day civil.Date) (plants []grass.Hazard, short bool) {
 	height, age := 0.0, -1
-	if v := l.visitBefore(p.ID, day); v != nil {
+	if v := l.visitBefore(paddock, day); v != nil {
 		height, age = v.Sample.Mean, day.DaysSince(v.Day)
 	}
 	short = true
-	for _, h := range hazardsOf(p) {
+	for _, h := range risks {
 		if h.HeldWhen(height, age) {
 			plants = append(plants, h)
 			short = short && h.Conditional
@@ -137,6 +143,27 @@ func (l *look) clearedBetween(paddock string, after, before int64) bool {
 // Cause is the fact that began the hold or began it anew.
 func (h *Hold) Cause() int64 { return h.opened.ID }
 
+// Step is which telling of the hold counts on a day, and the day it fell due. A
+// hold is told when it begins, with its last day by then, and again on that day
+// where frosts since have made it longer: nobody must turn in on an old date.
+func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
+	day = h.Began
+	until := day.AddDays(h.wait)
+	for !today.Before(until) {
+		next := until
+		for _, f := range h.frosts {
+			if u := f.AddDays(h.wait); !f.After(until) && u.After(next) {
+				next = u
+			}
+		}
+		if next == until {
+			break
+		}
+		step, day, until = step+1, until, next
+	}
+	return step, day
+}
+
 // Since is the instant at which it began.
 func (h *Hold) Since() time.Time { return h.opened.At }
 
@@ -148,3 +175,7 @@ func (v *View) Hazards() []string {
 	}
 	return names
 }
+
+// Latest is the instant at which the frost was known that it is counted from
+// now.
+func (h *Hold) Latest() time.Time { return h.lastFrost.At }

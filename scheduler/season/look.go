@@ -66,7 +66,7 @@ func (l *look) view(p *Paddock) View {
 	v.Drought = l.droughtSince(p, v.Dates)
 
 	visits := l.visits(p.ID, v.Dates.Turn)
-	v.Reading = lastVisit(visits, l.today)
+	v.Reading, v.Readings = lastVisit(visits, l.today), len(visits)
 	if end := endVisit(visits, v.Dates.Ended); end != nil {
 		v.EndHeight, v.EndRead = end.Sample.Mean, end.Day
 	}

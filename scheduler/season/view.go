@@ -18,6 +18,7 @@ type View struct {
 	WasHeld  *Hold // a hold that the calendar ended within the last week
 	Herds    Standing
 	Reading  *Visit // the latest reading of this season; nil where none
+	Readings int    // of this season
 	FallUse  bool
 	UseAcres float64
 	Drought  bool
@@ -66,6 +67,8 @@ type Hold struct {
 	Short bool // only because the stand is short or was not read
 
 	opened, lastFrost diary.Fact
+	frosts            []civil.Date // that began it or made it longer
+	wait              int          // days
 }
 
 // Standing is who stands in a paddock.

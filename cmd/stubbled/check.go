@@ -1,0 +1,192 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/golang-sql/civil"
+	"github.com/spf13/cobra"
+
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/notify/wording"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+	"stubbled/store"
+)
+
+func checkCmd(e *env) *cobra.Command {
+	var send string
+	c := &cobra.Command{
+		Use:   "check",
+		Short: "Checks farm file, database and carriers, and says the mend",
+		Args:  noArgs,
+		RunE:  func(c *cobra.Command, _ []string) error { return check(c.Context(), e, send) },
+	}
+	c.Flags().StringVar(&send, "send", "", "send a test to this `contact` by every carrier")
+	return c
+}
+
+// errNotWell is what check ends with where something is wrong; it has said what.
+var errNotWell = errors.New("something is wrong; see above")
+
+// A checkup says what was looked at and counts what is wrong.
+type checkup struct {
+	e   *env
+	bad int
+}
+
+func (c *checkup) fine(what, detail string) { fmt.Fprintf(c.e.out, "fine   %-10s %s\n", what, detail) }
+func (c *checkup) note(what, detail string) { fmt.Fprintf(c.e.out, "look   %-10s %s\n", what, detail) }
+func (c *checkup) wrong(what string, err error) {
+	c.bad++
+	fmt.Fprintf(c.e.out, "WRONG  %-10s %v\n", what, err)
+}
+
+func check(ctx context.Context, e *env, send string) error {
+	c := &checkup{e: e}
+	farm, err := e.farm()
+	if err != nil {
+		return err
+	}
+	if send != "" {
+		if _, ok := farm.Contact(send); !ok {
+			return usagef("no contact is called %q; the farm file has %s", send, names(farm))
+		}
+	}
+	c.fine("farm file", fmt.Sprintf("%s: %s, %d paddocks, %d contacts", farm.File, farm.Name, len(farm.Paddocks), len(farm.Contacts)))
+	for _, w := range farm.Warnings {
+		c.note("farm file", w.Error())
+	}
+	c.frost(farm)
+	c.database(ctx, farm)
+	c.carriers(ctx, farm, send)
+	if c.bad > 0 {
+		return errNotWell
+	}
+	return nil
+}
+
+// frost says what the farm counts back from, and once what the rule of thumb
+// means on this station.
+func (c *checkup) frost(farm *config.Farm) {
+	today := civil.DateOf(c.e.clock.Now().In(farm.Zone))
+	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Shelf: &season.Shelf{}}
+	f, err := sight.Shelf.Almanac(farm.Plan, today.Year).Frost()
+	if err != nil {
+		c.wrong("frost", err)
+		return
+	}
+	c.fine("frost", fmt.Sprintf("%s at %s: %s", planWords(farm), placeWords(farm), shortDay(f)))
+	if t, ok := season.RuleOfThumb(sight); ok {
+		c.note("rule", thumbWords(t))
+	}
+}
+
+func thumbWords(t season.Thumb) string {
+	text := fmt.Sprintf("the rule of thumb on this station: %g in and %d days reach %g in in about %.0f of 100 falls", t.Leave, t.Rest, t.Target, t.Chance*100)
+	cures := ""
+	if t.LeaveFor.Found && t.LeaveFor.Value > t.Leave {
+		cures = fmt.Sprintf("%g in", t.LeaveFor.Value)
+	}
+	if t.RestFor.Found && int(t.RestFor.Value) > t.Rest {
+		if cures != "" {
+			cures += " or "
+		}
+		cures += fmt.Sprintf("%.0f days", t.RestFor.Value)
+	}
+	if cures != "" {
+		text += fmt.Sprintf("; %s is nearer %.0f", cures, t.Confidence*100)
+	}
+	return text + " (before a paddock has seasons of its own)"
+}
+
+func (c *checkup) database(ctx context.Context, farm *config.Farm) {
+	db := c.e.dbPath(farm.File)
+	if !exists(db) {
+		c.note("database", db+" is not there yet; 'stubbled run' makes it")
+		return
+	}
+	s, err := store.OpenRead(ctx, db)
+	if err != nil {
+		c.wrong("database", err)
+		return
+	}
+	defer s.Close()
+	if err := store.Verify(ctx, db); err != nil {
+		c.wrong("database", err)
+		return
+	}
+	size, _ := s.Size()
+	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
+	c.unsaid(ctx, farm, s)
+}
+
+// unsaid lists what could not be said in the last week, and why.
+func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store) {
+	rows, err := s.NotSaid(ctx, c.e.clock.Now().AddDate(0, 0, -7))
+	if err != nil {
+		c.wrong("not said", err)
+		return
+	}
+	for _, r := range rows {
+		c.note("not said", fmt.Sprintf("%s to %s about %s: %s (%s)", r.Changed.In(farm.Zone).Format("Jan 2 15:04"), r.Notice.To, r.Notice.Kind, r.State, r.Why))
+	}
+}
+
+// carriers proves each carrier and source in turn, and sends a test where asked.
+func (c *checkup) carriers(ctx context.Context, farm *config.Farm, send string) {
+	l, err := connect(c.e, farm, "check")
+	if err != nil {
+		c.wrong("carriers", err)
+		return
+	}
+	for _, carrier := range l.carriers {
+		c.prove(ctx, carrier.Name(), carrier)
+		if send != "" {
+			c.test(ctx, farm, carrier, send)
+		}
+	}
+	for _, r := range l.receivers {
+		c.prove(ctx, r.Name()+" in", r)
+	}
+	for _, s := range l.sources {
+		c.prove(ctx, s.Name(), s)
+	}
+}
+
+func (c *checkup) prove(ctx context.Context, name string, thing any) {
+	p, ok := thing.(notify.Checker)
+	if !ok {
+		return
+	}
+	if err := p.Check(ctx); err != nil {
+		c.wrong(name, err)
+		return
+	}
+	c.fine(name, "answers")
+}
+
+func (c *checkup) test(ctx context.Context, farm *config.Farm, carrier notify.Carrier, name string) {
+	contact, _ := farm.Contact(name)
+	address := contact.Address(carrier.Medium())
+	if address == "" {
+		c.note(carrier.Name(), name+" has no address for it")
+		return
+	}
+	now := c.e.clock.Now()
+	o := wording.Options{Lang: contact.Language, Centimetres: farm.Units == config.Centimetres}
+	facts := []ladder.Facts{{Farm: farm.Name, Who: contact.Name}}
+	e := notify.Envelope{
+		ID: "test-" + now.UTC().Format("20060102T150405"), Address: address, ToName: contact.Name, Kind: ladder.Enrolment,
+		Text: wording.Text(o, ladder.Enrolment, facts), Subject: farm.Name, Date: now,
+	}
+	out := carrier.Deliver(ctx, e)
+	if out.State != notify.Sent {
+		c.wrong(carrier.Name(), fmt.Errorf("test to %s: %s: %s", name, out.State, out.Detail))
+		return
+	}
+	c.fine(carrier.Name(), "test handed over for "+name)
+}

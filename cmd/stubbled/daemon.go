@@ -1,0 +1,202 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"sync"
+	"time"
+
+	"github.com/robfig/cron/v3"
+
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/scheduler"
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// A daemon is everything that runs for one farm.
+type daemon struct {
+	env      *env
+	log      *slog.Logger
+	store    *store.Store
+	sched    *scheduler.Scheduler
+	courier  *notify.Courier
+	links    links
+	watcher  *config.Watcher
+	farm     *config.Farm
+	wake     chan struct{}
+	untilEOF bool // the demo ends with its input
+	night    nightly
+	state    *state
+}
+
+// newDaemon opens the store and puts the parts together: store, scheduler,
+// courier, carriers.
+func newDaemon(ctx context.Context, e *env, farm *config.Farm, db string, log *slog.Logger) (*daemon, error) {
+	now := e.clock.Now()
+	runID := fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000)
+	s, err := store.Open(ctx, db, store.Options{RunID: runID, Now: now, Logger: log})
+	if err != nil {
+		return nil, err
+	}
+	d := &daemon{env: e, log: log, store: s, farm: farm, wake: make(chan struct{}, 1), state: newState(now)}
+	d.sched = scheduler.New(scheduler.Options{Store: s, Farm: farm, Logger: log, Clock: e.clock})
+	if d.links, err = connect(e, farm, runID); err != nil {
+		s.Close()
+		return nil, err
+	}
+	d.courier = notify.NewCourier(notify.CourierOptions{
+		Outbox: s, Carriers: d.links.carriers, Rules: rules(farm), Logger: log,
+		Sure: d.sched.ClockSure, Fails: d.carrierFails,
+	})
+	return d, nil
+}
+
+// rules are what the courier needs of the farm file.
+func rules(farm *config.Farm) notify.Rules {
+	return notify.Rules{
+		Farm: farm.Name, Zone: farm.Zone, Contacts: farm.Contacts, Cap: farm.Cap,
+		Centimetres: farm.Units == config.Centimetres,
+	}
+}
+
+// run is the life of the daemon: a pass before the courier, then one of each a
+// minute, and at once where something came in.
+func (d *daemon) run(ctx context.Context) error {
+	defer d.store.Close()
+	if err := d.turn(ctx); err != nil && !d.bearable(err) {
+		return err
+	}
+	d.state.ready()
+	beat := cron.New(cron.WithChain(cron.SkipIfStillRunning(cron.DiscardLogger), cron.Recover(cronLog{d.log})))
+	if _, err := beat.AddFunc("@every 1m", d.nudge); err != nil {
+		return fmt.Errorf("start the heartbeat: %w", err)
+	}
+	beat.Start()
+	inner, stop := context.WithCancel(ctx)
+	var listening sync.WaitGroup
+	d.listen(inner, &listening, stop)
+	err := d.loop(inner)
+	stop()
+	<-beat.Stop().Done()
+	listening.Wait()
+	d.state.stopping()
+	return err
+}
+
+// loop turns on every wake until it is told to stop. A turn that fails is tried
+// again on the next one.
+func (d *daemon) loop(ctx context.Context) error {
+	for {
+		select {
+		case <-ctx.Done():
+			return d.last()
+		case <-d.wake:
+			if err := d.turn(ctx); err != nil && ctx.Err() == nil {
+				if !d.bearable(err) {
+					return err
+				}
+				d.log.Error("turn failed; it is tried again in a minute", "err", err)
+			}
+		}
+	}
+}
+
+// last hands over what was heard just before the end.
+func (d *daemon) last() error {
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	err := d.turn(ctx)
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return nil
+	}
+	return err
+}
+
+// nudge asks for a turn; one that waits already is enough.
+func (d *daemon) nudge() {
+	select {
+	case d.wake <- struct{}{}:
+	default:
+	}
+}
+
+// turn is one pass and one drain.
+func (d *daemon) turn(ctx context.Context) error {
+	now := d.env.clock.Now()
+	d.reload(now)
+	d.look(ctx, now)
+	if _, err := d.sched.Pass(ctx, now); err != nil {
+		d.storeTrouble(err, now)
+		return fmt.Errorf("pass: %w", err)
+	}
+	d.state.passed(now)
+	if err := d.courier.Drain(ctx, now); err != nil {
+		d.storeTrouble(err, now)
+		return fmt.Errorf("drain: %w", err)
+	}
+	d.storeTrouble(nil, now)
+	d.night.maybe(ctx, d, now)
+	d.state.feed(ctx, d.store)
+	return nil
+}
+
+// reload takes a farm file that was changed on disk. One that is refused leaves
+// the old one in force, and the manager is told once.
+func (d *daemon) reload(now time.Time) {
+	if d.watcher == nil {
+		return
+	}
+	farm, err := d.watcher.Check()
+	switch {
+	case err != nil:
+		d.log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)
+		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
+	case farm != nil:
+		d.log.Info("the farm file was read again")
+		d.farm = farm
+		d.sched.Use(farm, nil)
+		d.courier.Use(rules(farm))
+	}
+}
+
+// listen starts every receiver and source. Where the demo's input ends so does
+// the demo.
+func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
+	for _, r := range d.links.receivers {
+		all.Go(func() {
+			cursor, err := d.store.Cursor(ctx, r.Name())
+			if err == nil {
+				err = r.Receive(ctx, cursor, d.courier.Accept(r.Name(), d.env.clock.Now, d.nudge), d.receiverFails(r.Name()))
+			}
+			if err != nil && ctx.Err() == nil {
+				d.log.Error("receiver ended", "carrier", r.Name(), "err", err)
+			}
+			if d.untilEOF {
+				end()
+			}
+		})
+	}
+	for _, s := range d.links.sources {
+		all.Go(func() {
+			if err := s.Run(ctx, d.observe, d.sourceFails(s.Name())); err != nil && ctx.Err() == nil {
+				d.log.Error("weather source ended", "source", s.Name(), "err", err)
+			}
+		})
+	}
+}
+
+// bearable reports whether the daemon should go on: whatever is wrong with the
+// disk today may be mended tomorrow.
+func (d *daemon) bearable(error) bool { return true }
+
+// cronLog passes what cron has to say to the log.
+type cronLog struct{ log *slog.Logger }
+
+func (c cronLog) Info(msg string, kv ...any) {}
+func (c cronLog) Error(err error, msg string, kv ...any) {
+	c.log.Error("heartbeat: "+msg, append(kv, "err", err)...)
+}

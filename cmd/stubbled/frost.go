@@ -1,0 +1,101 @@
+package main
+
+import (
+	"encoding/json"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stubbled/scheduler/frost"
+)
+
+type frostFlags struct {
+	station, threshold, years, chart string
+	columns                          frost.Columns
+	json                             bool
+}
+
+func frostCmd(e *env) *cobra.Command {
+	f := frostFlags{}
+	c := &cobra.Command{
+		Use:   "frost --station FILE",
+		Short: "Shows a station's first fall frosts, their spread and trend",
+		Long: `frost reads a daily record (GHCN-Daily .dly, USCRN daily, or CSV with date and
+tmin_c or tmin_f; gzipped or not) and shows every fall's first frost, which falls
+were left out and why, the spread, the trend, and the cutoffs each choice gives.`,
+		Args: noArgs,
+		RunE: func(*cobra.Command, []string) error { return showFrost(e, f) },
+	}
+	fl := c.Flags()
+	fl.StringVar(&f.station, "station", "", "the record's `file`")
+	fl.StringVar(&f.threshold, "threshold", "32F", "the `temperature` counted back from")
+	fl.StringVar(&f.years, "years", "", "only these `years`, such as 1991-2020")
+	fl.StringVar(&f.chart, "chart", "", "draw the spread into a .png or .svg `file`")
+	fl.BoolVar(&f.json, "json", false, "as JSON")
+	fl.StringVar(&f.columns.Date, "date-column", "", "`name` of a CSV's date column where it is not date")
+	fl.StringVar(&f.columns.Min, "tmin-column", "", "`name` of a CSV's minimum column")
+	fl.StringVar(&f.columns.Max, "tmax-column", "", "`name` of a CSV's maximum column")
+	fl.StringVar(&f.columns.Rain, "rain-column", "", "`name` of a CSV's rain column")
+	unit := fl.String("unit", "", "`C` or F, where the column names do not say it")
+	c.PreRunE = func(*cobra.Command, []string) error {
+		switch strings.ToUpper(*unit) {
+		case "":
+		case "C":
+			f.columns.Unit = frost.Celsius
+		case "F":
+			f.columns.Unit = frost.Fahrenheit
+		default:
+			return usagef("--unit: want C or F, got %q", *unit)
+		}
+		return nil
+	}
+	return c
+}
+
+func showFrost(e *env, f frostFlags) error {
+	if f.station == "" {
+		return usagef("want --station FILE")
+	}
+	th, err := frost.ParseThreshold(f.threshold)
+	if err != nil {
+		return usageError{err}
+	}
+	pick, err := parseYears(f.years)
+	if err != nil {
+		return err
+	}
+	r, err := frost.ReadFile(f.station, frost.Options{Columns: f.columns})
+	if err != nil {
+		return err
+	}
+	report := frost.NewReport(r, th, pick)
+	if f.chart != "" {
+		if err := writeFrostChart(f.chart, report); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		out := json.NewEncoder(e.out)
+		out.SetIndent("", "  ")
+		return out.Encode(report.Summary())
+	}
+	return report.WriteTable(e.out)
+}
+
+// parseYears reads 1991-2020, or one year.
+func parseYears(text string) (frost.Pick, error) {
+	if text == "" {
+		return frost.Pick{}, nil
+	}
+	first, last, ranged := strings.Cut(text, "-")
+	if !ranged {
+		last = first
+	}
+	from, errFrom := strconv.Atoi(strings.TrimSpace(first))
+	to, errTo := strconv.Atoi(strings.TrimSpace(last))
+	if errFrom != nil || errTo != nil || from < 1 || to < from {
+		return frost.Pick{}, usagef("--years: want years such as 1991-2020, got %q", text)
+	}
+	return frost.Pick{From: from, To: to}, nil
+}
