@@ -63,6 +63,27 @@ func (m *mixture) stays(y float64) float64 {
 	return -sum / math.Sqrt(2*math.Pi)
 }
 
+// meanStays is what the cut at 0 adds to the mean height, inches: the falls with
+// X < 0 do not shrink by aX. Far from the ceiling that is a E[-X; X < 0], and
+// a (E[max(0, X)] - E[X]) is the same.
+func (m *mixture) meanStays(room, meanGrowth float64) float64 {
+	switch {
+	case m.cut == 0:
+		return 0
+	case room > far*m.err:
+		return meanGrowth * (m.sd*phiDen(m.mu/m.sd) - m.mu*phiCum(-m.mu/m.sd))
+	case !m.laid:
+		m.layPoints()
+	}
+	still, sum := capped(0, m.err, room), 0.0
+	for j := range m.points {
+		for k := range cutNodes {
+			sum += m.share[j] * m.weight[k] * (still - capped(m.points[j]*m.node[k], m.err, room))
+		}
+	}
+	return sum
+}
+
 // layPoints sets the growths at which stays is worked out. As a function of a it
 // is smooth, so its mean over all falls is that of the polynomial through its
 // values at a few Chebyshev points between the least and the most growth, and

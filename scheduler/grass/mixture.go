@@ -122,22 +122,21 @@ func (m *mixture) chance(target float64) float64 {
 	return min(max(1-p-m.stays(y), 0), 1)
 }
 
+// far is how many standard deviations off the ceiling no longer matters.
+const far = 5
+
 // mean is the mean height under the ceiling.
 func (m *mixture) mean() float64 {
-	const far = 8 // standard deviations from which the ceiling does not matter
-	sum, room := 0.0, m.top-m.start
-	lift := m.mu*phiCum(m.mu/m.sd) + m.sd*phiDen(m.mu/m.sd) // E[max(0, X)]
+	sum, growth, room := 0.0, 0.0, m.top-m.start
 	for i := range m.ahead {
 		a := m.a(i)
-		sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
-		if room-a*m.mu > far*sd && room > far*m.err {
-			sum += a * lift
-			continue
+		grown := a * m.mu
+		if sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err); room-grown < far*sd {
+			grown = capped(grown, sd, room)
 		}
-		sum += capped(a*m.mu, sd, room)
-		for k := 0; k < cutNodes && m.cut > 0; k++ {
-			sum += m.weight[k] * (capped(0, m.err, room) - capped(a*m.node[k], m.err, room))
-		}
+		sum += grown
+		growth += a
 	}
-	return max(m.start+sum/float64(len(m.ahead)), 0)
+	n := float64(len(m.ahead))
+	return max(m.start+sum/n+m.meanStays(room, growth/n), 0)
 }

@@ -39,7 +39,7 @@ func cameTrue(w world, stated float64, seasons, paddocks int, learn func(Growth,
 // as 80 % about 80 % come true, whatever the history behind them. The table it
 // prints with -v is the one in the documentation.
 func TestReliability(t *testing.T) {
-	const paddocks = 4000 // a share near 0.8 is then known to 0.013 (2 sd)
+	const paddocks = 3000 // a share near 0.8 is then known to 0.015 (2 sd)
 	// How far from 80 % is still honest. Where the world is as assumed nothing
 	// but sampling may show. In the others the error is the world's, not the
 	// sum's: a wrong pair can't be known without seasons, and must be nearly

@@ -37,10 +37,10 @@ var worlds = []world{
 }
 
 // inventedFalls are degree-days from 45 days before the planning frost to each
-// fall's own frost: 60 falls, frosts 11 days either way about the mean, invented.
+// fall's own frost: 40 falls, frosts 11 days either way about the mean, invented.
 func inventedFalls() []float64 {
 	r := rand.New(rand.NewPCG(7, 45))
-	falls := make([]float64, 60)
+	falls := make([]float64, 40)
 	for i := range falls {
 		days := 45 + 11*r.NormFloat64()
 		falls[i] = max(days, 5) * (20 + 2*r.NormFloat64())

@@ -34,27 +34,28 @@ func (p *plan) after(v *season.View) {
 		}
 	}
 	p.shiftOnLater(v, others)
-	day, n := latestMorning(start, p.today)
-	if n < 1 {
-		p.seen(p.firstMorning(start.AddDays(1)))
-		return
-	}
-	told, missing := reachable(first, others, n)
-	for _, c := range told {
-		p.overdue(v, c, p.saidDay(c.Contact, start, day), missing)
+	p.seen(p.firstMorning(start.AddDays(1)))
+	for _, c := range p.people {
+		day, n := p.lastMorning(c.Contact, start)
+		if n < 1 {
+			continue
+		}
+		told, missing := reachable(first, others, n)
+		if slices.ContainsFunc(told, func(q person) bool { return q.Name == c.Name }) {
+			p.overdue(v, c, day, missing)
+		}
 	}
 }
 
-// saidDay is the day of the overdue notice that counts for a contact now: the
-// latest one whose morning has come for them.
-func (p *plan) saidDay(c Contact, start, day civil.Date) civil.Date {
-	at := p.morning(c, day)
+// lastMorning is the latest morning of an overdue paddock that has come for a
+// contact, and the how-manieth it is.
+func (p *plan) lastMorning(c Contact, start civil.Date) (civil.Date, int) {
+	at := p.morning(c, p.today)
 	p.seen(at)
-	if at.After(p.Now) && day == p.today {
-		prev, _ := latestMorning(start, day.AddDays(-1))
-		return prev
+	if at.After(p.Now) {
+		return latestMorning(start, p.today.AddDays(-1))
 	}
-	return day
+	return latestMorning(start, p.today)
 }
 
 func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []string) {
