@@ -43,11 +43,11 @@ func TestReliability(t *testing.T) {
 	// How far from 80 % is still honest. Where the world is as assumed nothing
 	// but sampling may show. In the others the error is the world's, not the
 	// sum's: a wrong pair can't be known without seasons, and must be nearly
-	// gone after eight.
+	// gone after eight; years spread 28 % where 20 % is assumed stay over-promised.
 	allowed := map[string][4]float64{
 		"as assumed":                    {0.025, 0.025, 0.025, 0.025},
 		"one drought fall in six":       {0.05, 0.05, 0.05, 0.06},
-		"uneven years":                  {0.05, 0.06, 0.06, 0.06},
+		"uneven years":                  {0.065, 0.06, 0.06, 0.06},
 		"pair promises 15 % too much":   {0.16, 0.12, 0.08, 0.05},
 		"pair promises 15 % too little": {0.12, 0.10, 0.06, 0.05},
 	}
