@@ -12,6 +12,8 @@ import (
 	"os"
 	"strings"
 	"syscall"
+
+	"github.com/emersion/go-imap/v2"
 )
 
 // A Fault is trouble with a mail server, in words for the person who can mend
@@ -78,10 +80,14 @@ func networkFault(s Server, err error) *Fault {
 	var (
 		dns   *net.DNSError
 		reply *textproto.Error
+		no    *imap.Error
 	)
 	switch {
 	case errors.As(err, &reply):
 		return &Fault{What: fmt.Sprintf("%s answers %d %s", s, reply.Code, told(reply.Msg)),
+			Mend: "it will be tried again; ask the mail provider if it lasts"}
+	case errors.As(err, &no):
+		return &Fault{What: fmt.Sprintf("%s answers %s %s", s, no.Type, told(no.Text)),
 			Mend: "it will be tried again; ask the mail provider if it lasts"}
 	case errors.As(err, &dns):
 		return &Fault{What: fmt.Sprintf("the name %s cannot be looked up", s.Host),
@@ -105,7 +111,8 @@ func networkFault(s Server, err error) *Fault {
 		return &Fault{What: fmt.Sprintf("%s offers no login that we know", s),
 			Mend: "use the provider's submission port (587 or 465), or leave user empty for a relay that wants none"}
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, syscall.ECONNRESET),
-		errors.Is(err, syscall.EPIPE), errors.Is(err, net.ErrClosed):
+		errors.Is(err, syscall.EPIPE), errors.Is(err, net.ErrClosed),
+		strings.Contains(err.Error(), "closed before greeting"):
 		return &Fault{What: fmt.Sprintf("%s hung up", s),
 			Mend: "it will be tried again; if it lasts, check port and security"}
 	}
