@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"stubbled/scheduler/frost"
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
 )
 
 // notMeaning are the fields of a Farm that may change while it means the same.
@@ -38,6 +40,13 @@ var (
 	locationType = reflect.TypeFor[*time.Location]()
 )
 
+// known are rows of the trade's own tables: the file means their name.
+var known = map[reflect.Type]bool{
+	reflect.TypeFor[grass.Species](): true,
+	reflect.TypeFor[grass.Hazard]():  true,
+	reflect.TypeFor[herd.Kind]():     true,
+}
+
 // writeMeaning writes a value so that equal values, and only those, are
 // written alike.
 func writeMeaning(w io.Writer, name string, v reflect.Value) {
@@ -55,6 +64,10 @@ func writeMeaning(w io.Writer, name string, v reflect.Value) {
 			writeMeaning(w, "", v.Elem())
 		}
 	case reflect.Struct:
+		if known[v.Type()] {
+			fmt.Fprintf(w, "%q;", v.FieldByName("Name").String())
+			return
+		}
 		fmt.Fprint(w, "{")
 		for i := range v.NumField() {
 			writeMeaning(w, v.Type().Field(i).Name, v.Field(i))

@@ -1,0 +1,118 @@
+package config
+
+import (
+	"io"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+func TestTheDemoFarmIsInventedAndSaysSo(t *testing.T) {
+	f, err := Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(exampleFile[:400]), "INVENTED") || !strings.HasPrefix(string(exampleRecord), "# INVENTED") {
+		t.Error("the demo farm doesn't say that it is invented")
+	}
+	reserved := regexp.MustCompile(`^\+1[0-9]{3}55501[0-9]{2}$`)
+	for _, c := range f.Contacts {
+		if !reserved.MatchString(c.Phone) {
+			t.Errorf("%s has %s, which is no reserved number", c.Name, c.Phone)
+		}
+		if c.Email != "" && !strings.HasSuffix(c.Email, "@example.org") {
+			t.Errorf("%s has %s", c.Name, c.Email)
+		}
+	}
+	for _, w := range f.Warnings {
+		if !strings.Contains(w.Text, "numbering table") {
+			t.Errorf("warning: %v", w)
+		}
+	}
+	if f.Plan.Record == nil || f.Plan.Record.Problems.Count() != 0 {
+		t.Errorf("record: %+v", f.Plan)
+	}
+}
+
+// What was loaded once is not changed by who holds it.
+func TestTheExampleIsTheCallersOwn(t *testing.T) {
+	Example()[0], ExampleStation()[0] = 'X', 'X'
+	if Example()[0] == 'X' || ExampleStation()[0] == 'X' {
+		t.Error("the example in the binary was changed")
+	}
+}
+
+func TestTheExampleExplainsEveryKey(t *testing.T) {
+	text := string(exampleFile)
+	var walk func(sh *shape, at string)
+	walk = func(sh *shape, at string) {
+		for _, k := range sh.keys {
+			if !regexp.MustCompile(`(?m)(^|[\s{(,])` + k + `\b`).MatchString(text) {
+				t.Errorf("%s is not in the example", dotted(at, k))
+			}
+			walk(sh.under[k], dotted(at, k))
+		}
+		if sh.item != nil {
+			walk(sh.item, at+"[]")
+		}
+	}
+	walk(fileShape, "")
+}
+
+// The blocks that are commented out are as good as the rest: with all of them
+// in force the file still loads.
+func TestWhatIsCommentedOutInTheExampleWorks(t *testing.T) {
+	text := strings.ReplaceAll(string(exampleFile), "via: console          # or spool, or http", "via: http")
+	for _, line := range []string{
+		"  station: quail-fork.csv\n", "  # spool: {dir: /var/spool/sms, stuck_after: 15 min}\n", "  # weaned: 2026-10-05 ends the calves' share\n",
+		"  # columns: {date: day, tmin_c: low, tmax_c: high, rain_mm: rain}   # or tmin_f, tmax_f: where the CSV has names of its own\n",
+	} {
+		if !strings.Contains(text, line) {
+			t.Fatalf("the example lacks %q", line)
+		}
+		text = strings.Replace(text, line, "", 1)
+	}
+	key := regexp.MustCompile(`^( *)# ( *(?:- \{|[a-z_]+:(?: |$)).*)$`)
+	prose := regexp.MustCompile(`^ *# (Without|daily|A modem|A provider)`)
+	lines := strings.Split(text, "\n")
+	opened := 0
+	for i, line := range lines {
+		if m := key.FindStringSubmatch(line); m != nil && !prose.MatchString(line) {
+			lines[i] = m[1] + m[2]
+			opened++
+		}
+	}
+	if opened < 30 {
+		t.Fatalf("only %d lines were opened", opened)
+	}
+	l := newLoader("example", []Option{WithoutEnvironment()})
+	l.embedded = true
+	l.opener = func(string) (io.ReadCloser, error) { return nil, io.ErrUnexpectedEOF }
+	f, err := l.load([]byte(strings.Join(lines, "\n")))
+	if err != nil {
+		t.Fatalf("%v\n%s", err, strings.Join(lines, "\n"))
+	}
+	if f.Carriers.SMS.HTTP == nil || f.Carriers.SMS.HTTP.Webhook == nil || f.Carriers.Email == nil || f.Weather.Service == nil || f.Plan.Hand == nil || f.Cap != 3 {
+		t.Errorf("not everything is in force: %+v", f)
+	}
+}
+
+// What the comments call the usual ladder and the usual figures are the ones.
+func TestTheExamplesUsualLadderIsTheUsualOne(t *testing.T) {
+	text := strings.Replace(string(exampleFile), "# ladder:\n", "ladder:\n", 1)
+	text = strings.ReplaceAll(text, "#   - {before:", "  - {before:")
+	l := newLoader("example", []Option{WithoutEnvironment()})
+	l.embedded = true
+	l.opener = func(string) (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(string(exampleRecord))), nil }
+	written, err := l.load([]byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	demo, err := Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if written.Digest != demo.Digest {
+		t.Errorf("written %+v\nusual %+v", written.Rungs, demo.Rungs)
+	}
+}
