@@ -10,7 +10,7 @@ func (m *mixture) point(p float64) float64 { return max(m.start+m.rise(p), 0) }
 // that a step or two does it, with the cut. Near its root a Newton step leaves
 // an error of the order of the step squared, so without the cut a step under a
 // thousandth of the height error is the last. With it the slope used is not quite
-// the right one, and the last step must be a hundred times smaller.
+// the right one, and the more is cut the smaller the last step must be.
 func (m *mixture) rise(p float64) float64 {
 	least, most, y := m.bracket(p)
 	cut, lo, hi, last := false, least, most, 1e-3*m.err
@@ -35,7 +35,7 @@ func (m *mixture) rise(p float64) float64 {
 		if cut || m.cut == 0 {
 			break
 		}
-		cut, lo, hi, last = true, least, most, 1e-5*m.err
+		cut, lo, hi, last = true, least, most, min(1e-3, 1e-6/m.cut)*m.err
 	}
 	return y
 }
