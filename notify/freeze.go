@@ -19,6 +19,11 @@ func freeze(r Rules, b store.Batch) (store.Frozen, error) {
 	}
 	var f store.Frozen
 	if b.Medium == ladder.Mail {
+		files, shown, err := pictures(c.Language, r.Farm, b.Kind, facts)
+		if err != nil {
+			return f, err
+		}
+		f.Files, o.Pictures = files, shown
 		f.Subject, f.Text, f.HTML = wording.Mail(o, b.Kind, facts)
 		if b.Answers != nil {
 			f.InReplyTo = b.Answers.MailID

@@ -1,15 +1,103 @@
 package main
 
 import (
-	"errors"
+	"bytes"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/notify/picture"
 	"stubbled/scheduler/frost"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
-func writeSeasonChart(string, season.Sight, []season.View) error         { return errors.New("later") }
-func writeCalendar(string, *config.Farm, []season.View, time.Time) error { return errors.New("later") }
-func writeFeedChart(string, season.Sight, season.FeedPlan) error         { return errors.New("later") }
-func writeFrostChart(string, frost.Report) error                         { return errors.New("later") }
+// formatOf is the form of a chart by its file's ending.
+func formatOf(path string) (picture.Format, error) {
+	switch ext := strings.ToLower(filepath.Ext(path)); ext {
+	case ".png":
+		return picture.PNG, nil
+	case ".svg":
+		return picture.SVG, nil
+	default:
+		return "", usagef("a chart is a .png or an .svg file, got %q", path)
+	}
+}
+
+func writeChart(path string, draw func(*bytes.Buffer, picture.Format) error) error {
+	f, err := formatOf(path)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := draw(&out, f); err != nil {
+		return err
+	}
+	return writeFile(path, out.Bytes())
+}
+
+func writeSeasonChart(path string, sight season.Sight, views []season.View) error {
+	var lines []ladder.Shut
+	for i := range views {
+		lines = append(lines, ladder.Line(&views[i], sight.Today))
+	}
+	c := notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines)
+	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+}
+
+func writeFrostChart(path string, report frost.Report) error {
+	c := picture.FrostChart{Threshold: report.Plan.String(), Spread: report.Planned().Distribution, PlanOffset: math.NaN(), Rest: 45}
+	if offset, err := c.Spread.PlanOffset(c.PlanOn); err == nil {
+		c.PlanOffset = offset
+	}
+	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+}
+
+// writeCalendar writes every cutoff as an entry of its own, which a calendar
+// moves when the cutoff does.
+func writeCalendar(path string, farm *config.Farm, views []season.View, now time.Time) error {
+	data, err := calendarFile(farm, views, now)
+	if err != nil {
+		return fmt.Errorf("calendar: %w", err)
+	}
+	return writeFile(path, data)
+}
+
+func calendarEntries(views []season.View) []ladder.Shut {
+	var lines []ladder.Shut
+	for i := range views {
+		if !views[i].Dates.Cutoff.IsZero() {
+			lines = append(lines, ladder.Line(&views[i], views[i].Today))
+		}
+	}
+	return lines
+}
+
+// writeFeedChart draws demand and what is found day by day.
+func writeFeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
+	c := picture.FeedChart{Title: fmt.Sprintf("%s: where the herd eats", sight.Farm.Name), Note: "lb of dry matter a day: the line is wanted, grey is found, white is hay"}
+	byDay := map[civil.Date]int{}
+	for _, h := range plan.Feed.Herds {
+		for _, d := range h.Days {
+			i, ok := byDay[d.Date]
+			if !ok {
+				i = len(c.Days)
+				byDay[d.Date] = i
+				c.Days = append(c.Days, picture.FeedDay{Day: d.Date})
+			}
+			day := &c.Days[i]
+			day.Demand += d.Demand
+			day.Eaten += d.Eaten
+			for _, b := range d.Bites {
+				day.Ground = append(day.Ground, groundWords(sight, b.Ground))
+			}
+		}
+	}
+	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+}

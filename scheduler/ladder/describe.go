@@ -115,6 +115,13 @@ func Line(v *season.View, today civil.Date) Shut {
 	if v.Phase == season.Rest && f.Grazed && !f.FallUse {
 		s.Late = -f.Days
 	}
+	s.Early, s.Latest, s.End = v.Dates.Early, v.Dates.Late, v.Dates.LikelyEnd
+	if !v.Dates.Ended.IsZero() {
+		s.End, s.Ended = v.Dates.Ended, true
+	}
+	for _, r := range v.Visits {
+		s.Readings = append(s.Readings, Point{Day: r.Day, In: r.Sample.Mean})
+	}
 	return s
 }
 

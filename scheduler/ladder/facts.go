@@ -10,7 +10,7 @@ import (
 type Height struct {
 	Mean      float64    `json:"mean"` // in
 	Plants    int        `json:"plants"`
-	Day       civil.Date `json:"day"`
+	Day       civil.Date `json:"day,omitzero"`
 	Low       float64    `json:"low,omitempty"`  // 95 % interval of the mean; 0,0 for a single plant
 	High      float64    `json:"high,omitempty"` //
 	More      int        `json:"more,omitempty"` // plants still to read before it settles the answer
@@ -36,7 +36,7 @@ type Verdict struct {
 
 // Expect is a height to come.
 type Expect struct {
-	At       civil.Date `json:"at"` // cutoff or frost
+	At       civil.Date `json:"at,omitzero"` // cutoff or frost
 	AtFrost  bool       `json:"at_frost,omitempty"`
 	ByCutoff float64    `json:"by_cutoff,omitempty"` // in, at the cutoff if rested from today; 0 past it
 	Mean     float64    `json:"mean"`
@@ -59,7 +59,7 @@ type Hold struct {
 
 // Cold is a frost that was seen or is forecast.
 type Cold struct {
-	Day          civil.Date `json:"day"`
+	Day          civil.Date `json:"day,omitzero"`
 	MinC         *float64   `json:"min_c,omitempty"`
 	Place        string     `json:"place,omitempty"` // who or what said so
 	ByWho        string     `json:"by,omitempty"`
@@ -103,12 +103,24 @@ type Shut struct {
 	Leave   float64      `json:"leave,omitempty"`
 	Target  float64      `json:"target,omitempty"`
 	Wants   string       `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
+	// For the season's picture.
+	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
+	Latest   civil.Date `json:"latest,omitzero"` // and in 90
+	End      civil.Date `json:"end,omitzero"`    // of rest, as it came or is likely
+	Ended    bool       `json:"ended,omitempty"`
+	Readings []Point    `json:"readings,omitempty"`
+}
+
+// Point is a height on a day.
+type Point struct {
+	Day civil.Date `json:"day,omitzero"`
+	In  float64    `json:"in"`
 }
 
 // Feed is where the herd eats, in short.
 type Feed struct {
-	From       civil.Date `json:"from"`
-	To         civil.Date `json:"to"`
+	From       civil.Date `json:"from,omitzero"`
+	To         civil.Date `json:"to,omitzero"`
 	ShortDays  int        `json:"short_days"`
 	FirstShort civil.Date `json:"first_short,omitzero"`
 	HayLb      float64    `json:"hay_lb,omitempty"`
@@ -130,5 +142,5 @@ type Health struct {
 type NotSaid struct {
 	To, Paddock, Why string
 	Kind             Kind
-	Day              civil.Date
+	Day              civil.Date `json:",omitzero"`
 }

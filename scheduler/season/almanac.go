@@ -26,14 +26,43 @@ type Almanac struct {
 	err     error
 	warmth  *frost.Warmth // nil without maxima on record
 	years   map[int]*frost.YearWarmth
+	early   float64 // the 10 % and 90 % dates, days after Aug 1; planned where unknown
+	late    float64
 }
 
 // A Shelf keeps the almanacs of a farm, so that a pass each minute need not
 // read thirty years again. It is safe for use by many at once.
 type Shelf struct {
-	mu   sync.Mutex
-	plan Plan
-	by   map[int]*Almanac
+	mu    sync.Mutex
+	plan  Plan
+	by    map[int]*Almanac
+	means map[meanOf]offset
+}
+
+type meanOf struct {
+	record    *frost.Record
+	threshold frost.Threshold
+}
+
+type offset struct {
+	days float64
+	ok   bool
+}
+
+// mean is a record's mean first frost at a threshold, in days after Aug 1.
+func (s *Shelf) mean(r *frost.Record, th frost.Threshold) (float64, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	k := meanOf{r, th}
+	m, known := s.means[k]
+	if !known {
+		m.days, m.ok = r.Distribution(th, frost.Pick{}).Mean()
+		if s.means == nil || len(s.means) > 16 {
+			s.means = map[meanOf]offset{} // another record: the old one is not asked for again
+		}
+		s.means[k] = m
+	}
+	return m.days, m.ok
 }
 
 // Almanac is the one of a season. It is made once for a plan.
@@ -70,6 +99,13 @@ func newAlmanac(plan Plan, year int) *Almanac {
 	if mean, ok := a.Spread.Mean(); ok {
 		a.average = mean
 	}
+	a.early, a.late = a.planned, a.planned
+	if x, ok := a.Spread.Quantile(10); ok {
+		a.early = x
+	}
+	if x, ok := a.Spread.Quantile(90); ok {
+		a.late = x
+	}
 	if a.warmth != nil {
 		for _, f := range a.Spread.Falls() {
 			a.years[f.Year] = a.warmth.Year(f.Year)
@@ -89,6 +125,11 @@ func (a *Almanac) Frost() (civil.Date, error) {
 
 // Average is the average first frost of the season's station.
 func (a *Almanac) Average() civil.Date { return frost.DateIn(a.Year, a.average) }
+
+// Range is the dates by which the first frost came in 10 and in 90 of 100 falls.
+func (a *Almanac) Range() (early, late civil.Date) {
+	return frost.DateIn(a.Year, a.early), frost.DateIn(a.Year, a.late)
+}
 
 // restHeat is S over the common rest before the average frost of a paddock.
 func (a *Almanac) restHeat(offset int) float64 {

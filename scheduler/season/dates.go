@@ -45,12 +45,15 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 		d.Cutoff = d.OutBy
 		return d
 	}
-	planned, err := l.almanac(year).Frost()
+	a := l.almanac(year)
+	planned, err := a.Frost()
 	if err != nil {
 		return d
 	}
 	d.Frost = planned.AddDays(p.FrostOffset)
 	d.Cutoff = Cutoff(d.Frost, p.Rule.RestDays, d.OutBy)
+	early, late := a.Range()
+	d.Early, d.Late = early.AddDays(p.FrostOffset), late.AddDays(p.FrostOffset)
 	d.Ended, d.EndedBy = l.ending(p, year, d.Cutoff)
 	return d
 }

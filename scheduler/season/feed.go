@@ -86,12 +86,12 @@ func (l *look) likelyEnd(p *Paddock, d Dates) civil.Date {
 
 // gapTo is the mean gap in days between the planning threshold and a colder one.
 func (l *look) gapTo(th frost.Threshold) int {
-	r := l.farm.Plan.Record
-	if r == nil || !th.Colder(l.farm.Plan.Threshold) {
+	plan := l.farm.Plan
+	if plan.Record == nil || !th.Colder(plan.Threshold) {
 		return killingAfter
 	}
-	cold, okCold := r.Distribution(th, frost.Pick{}).Mean()
-	first, ok := r.Distribution(l.farm.Plan.Threshold, frost.Pick{}).Mean()
+	cold, okCold := l.shelf.mean(plan.Record, th)
+	first, ok := l.shelf.mean(plan.Record, plan.Threshold)
 	if !ok || !okCold {
 		return killingAfter
 	}
@@ -131,7 +131,7 @@ func (l *look) ground(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 // record says.
 func (l *look) firstCold(p *Paddock, year int) civil.Date {
 	if r := l.farm.Plan.Record; r != nil {
-		if mean, ok := r.Distribution(frost.Frost36F, frost.Pick{Before: year}).Mean(); ok {
+		if mean, ok := l.shelf.mean(r, frost.Frost36F); ok {
 			return frost.DateIn(year, mean).AddDays(p.FrostOffset)
 		}
 	}

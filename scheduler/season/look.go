@@ -66,7 +66,10 @@ func (l *look) view(p *Paddock) View {
 	v.Drought = l.droughtSince(p, v.Dates)
 
 	visits := l.visits(p.ID, v.Dates.Turn)
-	v.Reading, v.Readings = lastVisit(visits, l.today), len(visits)
+	v.Reading, v.Readings, v.Visits = lastVisit(visits, l.today), len(visits), visits
+	if p.Native() && !v.Dates.Cutoff.IsZero() {
+		v.Dates.LikelyEnd = l.likelyEnd(p, v.Dates)
+	}
 	if end := endVisit(visits, v.Dates.Ended); end != nil {
 		v.EndHeight, v.EndRead = end.Sample.Mean, end.Day
 	}

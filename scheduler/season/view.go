@@ -17,8 +17,9 @@ type View struct {
 	Hold     *Hold // nil where it is not held
 	WasHeld  *Hold // a hold that the calendar ended within the last week
 	Herds    Standing
-	Reading  *Visit // the latest reading of this season; nil where none
-	Readings int    // of this season
+	Reading  *Visit  // the latest reading of this season; nil where none
+	Readings int     // of this season
+	Visits   []Visit // those readings, oldest first
 	FallUse  bool
 	UseAcres float64
 	Drought  bool
@@ -43,8 +44,11 @@ type Dates struct {
 	OutBy   civil.Date // the day it must be given back; zero where none
 	Ended   civil.Date // the day rest ended; zero while it has not
 	EndedBy Ending
-	Turn    civil.Date // the year's turn that begins the season
-	Next    civil.Date // the turn that ends it
+	// Early and Late are the dates by which the first frost came in 10 and in
+	// 90 of 100 falls; LikelyEnd is when rest will probably end.
+	Early, Late, LikelyEnd civil.Date
+	Turn                   civil.Date // the year's turn that begins the season
+	Next                   civil.Date // the turn that ends it
 }
 
 // Ending is what ended a rest.

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// arrows is who may import whom among our own packages; tests may import more.
+// A package that is not listed may not exist.
+var arrows = map[string][]string{
+	"scheduler/frost":  {},
+	"scheduler/grass":  {},
+	"scheduler/herd":   {},
+	"scheduler/diary":  {},
+	"scheduler/season": {"scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
+	"scheduler/ladder": {"scheduler/season", "scheduler/diary", "scheduler/frost", "scheduler/grass"},
+	"notify/reply":     {"scheduler/diary"},
+	"notify/wording":   {"scheduler/ladder", "scheduler/season", "scheduler/diary"},
+	"notify/picture":   {"scheduler/season", "scheduler/frost", "scheduler/ladder"},
+	"config":           {"scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
+	"store":            {"scheduler/diary", "scheduler/ladder"},
+	"scheduler": {"config", "store", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary", "scheduler/season",
+		"scheduler/ladder", "notify/reply"},
+	"notify":         {"store", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
+	"notify/console": {"notify", "scheduler/ladder", "scheduler/diary"},
+	"notify/sms/...": {"notify", "notify/sms/...", "scheduler/ladder", "scheduler/diary"},
+	"notify/email":   {"notify", "scheduler/ladder", "scheduler/diary"},
+	"notify/weather": {"notify", "scheduler/ladder", "scheduler/diary"},
+	"cmd/stubbled":   {"..."},
+	"config/demo":    {"scheduler/frost"},
+	"systemd/...":    {"cmd/stubbled", "..."},
+}
+
+func root(t *testing.T) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for !exists(filepath.Join(dir, "go.mod")) {
+		dir = filepath.Dir(dir)
+	}
+	return dir
+}
+
+func TestTheRoomsImportOneWay(t *testing.T) {
+	cmd := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports ","}}`, "./...")
+	cmd.Dir = root(t)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	for line := range strings.Lines(string(out)) {
+		name, imports, _ := strings.Cut(strings.TrimSpace(line), " ")
+		name = strings.TrimPrefix(name, "stubbled/")
+		allowed, ok := lookup(name)
+		if !ok {
+			t.Errorf("package %s has no place in the house", name)
+			continue
+		}
+		for imp := range strings.SplitSeq(imports, ",") {
+			imp, ours := strings.CutPrefix(imp, "stubbled/")
+			if ours && !matches(allowed, imp) {
+				t.Errorf("%s must not import %s", name, imp)
+			}
+		}
+	}
+}
+
+func lookup(name string) ([]string, bool) {
+	for room, allowed := range arrows {
+		if matches([]string{room}, name) {
+			return allowed, true
+		}
+	}
+	return nil, false
+}
+
+func matches(patterns []string, name string) bool {
+	return slices.ContainsFunc(patterns, func(p string) bool {
+		prefix, open := strings.CutSuffix(p, "...")
+		if !open {
+			return p == name
+		}
+		return strings.HasPrefix(name+"/", prefix)
+	})
+}
+
+// clockRead is how a package would read the clock by itself.
+var clockRead = regexp.MustCompile(`\btime\.(Now|Since|Until)\(`)
+
+func TestOnlyTheCommandReadsTheClock(t *testing.T) {
+	top := root(t)
+	err := filepath.WalkDir(top, func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		rel, _ := filepath.Rel(top, path)
+		if strings.HasPrefix(rel, "cmd/") || strings.Contains(rel, "/internal/") {
+			return nil
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if m := clockRead.Find(data); m != nil {
+			t.Errorf("%s reads the clock: %s", rel, m)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestTheTopHoldsNoOtherRooms(t *testing.T) {
+	entries, err := os.ReadDir(root(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := []string{"cmd", "scheduler", "notify", "store", "config", "systemd", "README.md", "DEVELOPERS.md", "LICENSE",
+		"go.mod", "go.sum", ".ci", ".git", ".gitignore", "dist"}
+	for _, e := range entries {
+		if !slices.Contains(known, e.Name()) {
+			t.Errorf("%s stands at the top", e.Name())
+		}
+	}
+}

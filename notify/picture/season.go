@@ -1,0 +1,225 @@
+package picture
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"io"
+	"time"
+
+	"github.com/golang-sql/civil"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// SeasonRow is one paddock's fall.
+type SeasonRow struct {
+	Name          string
+	Cutoff        civil.Date
+	Frost         civil.Date // planned on
+	Early, Late   civil.Date // the dates by which frost came in 10 and in 90 of 100 falls; zero where unknown
+	End           civil.Date // of rest: as it came, or as it is likely
+	Ended         bool
+	Leave, Target float64 // in
+	FallUse       bool
+	Readings      []Height
+}
+
+// Height is one reading.
+type Height struct {
+	Day    civil.Date
+	Inches float64
+}
+
+// SeasonLabels are the few words on the picture.
+type SeasonLabels struct {
+	Title, Open, Rest, Spread, Today, Reading, FallUse string
+	Month                                              func(time.Month) string
+	Day                                                func(civil.Date) string
+	Rule                                               func(leave, target float64) string
+}
+
+// The picture's measures, in points.
+const (
+	seasonWide  = 6 * vg.Inch
+	rowTall     = 54
+	headTall    = 40
+	footTall    = 52
+	nameWide    = 96
+	rightMargin = 14
+)
+
+var ink = color.Black
+
+// SeasonChart is the falls of some paddocks above each other on one time axis.
+type SeasonChart struct {
+	Labels SeasonLabels
+	Today  civil.Date
+	Rows   []SeasonRow // at least one
+}
+
+// Write draws the chart.
+func (ch SeasonChart) Write(w io.Writer, f Format) error {
+	if len(ch.Rows) == 0 {
+		return errors.New("chart of the season: no paddock rests")
+	}
+	l, today, rows := ch.Labels, ch.Today, ch.Rows
+	tall := vg.Length(headTall + footTall + rowTall*len(rows))
+	return write(w, f, seasonWide, tall, func(c draw.Canvas) {
+		s := newSeasonSheet(c, l, today, rows)
+		s.axis()
+		for i, r := range rows {
+			s.row(i, r)
+		}
+		s.now()
+		s.legend()
+	})
+}
+
+// A seasonSheet is the canvas with its scale.
+type seasonSheet struct {
+	c        draw.Canvas
+	l        SeasonLabels
+	today    civil.Date
+	from, to civil.Date
+	rows     int
+}
+
+func newSeasonSheet(c draw.Canvas, l SeasonLabels, today civil.Date, rows []SeasonRow) *seasonSheet {
+	s := &seasonSheet{c: c, l: l, today: today, from: rows[0].Cutoff, to: rows[0].Frost, rows: len(rows)}
+	for _, r := range rows {
+		s.cover(r.Cutoff.AddDays(-21))
+		s.cover(r.End.AddDays(10))
+		s.cover(r.Late)
+		for _, h := range r.Readings {
+			s.cover(h.Day)
+		}
+	}
+	s.from = civil.Date{Year: s.from.Year, Month: s.from.Month, Day: 1}
+	return s
+}
+
+func (s *seasonSheet) cover(d civil.Date) {
+	if d.IsZero() {
+		return
+	}
+	if d.Before(s.from) {
+		s.from = d
+	}
+	if d.After(s.to) {
+		s.to = d
+	}
+}
+
+func (s *seasonSheet) x(d civil.Date) vg.Length {
+	span := float64(max(1, s.to.DaysSince(s.from)))
+	at := min(max(float64(d.DaysSince(s.from))/span, 0), 1)
+	return s.c.Min.X + nameWide + vg.Length(at)*(s.c.Max.X-s.c.Min.X-nameWide-rightMargin)
+}
+
+func (s *seasonSheet) y(row int) vg.Length {
+	return s.c.Max.Y - headTall - rowTall*vg.Length(row) - rowTall/2
+}
+
+// write puts words at a point; ax and ay say which part of them is there: -1
+// left or below, 0 middle, -0.5 centre.
+func (s *seasonSheet) write(at vg.Point, size vg.Length, bold bool, ax text.XAlignment, ay text.YAlignment, txt string) {
+	style := words(size)
+	if bold {
+		style.Font.Weight = boldWeight
+	}
+	style.XAlign, style.YAlign = ax, ay
+	s.c.FillText(style, at, txt)
+}
+
+func (s *seasonSheet) line(width vg.Length, shade color.Color, dashes []vg.Length, pts ...vg.Point) {
+	s.c.StrokeLines(draw.LineStyle{Color: shade, Width: width, Dashes: dashes}, pts)
+}
+
+// axis draws the title and the months.
+func (s *seasonSheet) axis() {
+	top, bottom := s.c.Max.Y-headTall+4, s.c.Min.Y+footTall-6
+	s.write(vg.Point{X: s.c.Min.X + 8, Y: s.c.Max.Y - 6}, 11, true, 0, -1, s.l.Title)
+	for m := s.from; !m.After(s.to); {
+		x := s.x(m)
+		s.line(0.5, faint.Color, []vg.Length{1, 2}, vg.Point{X: x, Y: bottom}, vg.Point{X: x, Y: top})
+		s.write(vg.Point{X: x + 2, Y: top + 2}, 9, false, 0, 0, s.l.Month(m.Month))
+		next := m.AddDays(32)
+		m = civil.Date{Year: next.Year, Month: next.Month, Day: 1}
+	}
+}
+
+// row draws one paddock: a thin line while it is open, a bar while it rests,
+// a bracket for the spread of the frost, circles with the heights read.
+func (s *seasonSheet) row(i int, r SeasonRow) {
+	y := s.y(i)
+	s.write(vg.Point{X: s.c.Min.X + 8, Y: y + 2}, 10, true, 0, 0, r.Name)
+	s.write(vg.Point{X: s.c.Min.X + 8, Y: y - 2}, 7.5, false, 0, -1, s.l.Rule(r.Leave, r.Target))
+	s.line(1.5, ink, nil, vg.Point{X: s.x(s.from), Y: y}, vg.Point{X: s.x(r.Cutoff), Y: y})
+	s.bar(y, r)
+	s.write(vg.Point{X: s.x(r.Cutoff), Y: y - 10}, 8, false, -0.5, -1, s.l.Day(r.Cutoff))
+	s.bracket(y, r)
+	for _, h := range r.Readings {
+		at := vg.Point{X: s.x(h.Day), Y: y}
+		s.c.DrawGlyph(draw.GlyphStyle{Color: color.White, Radius: 3, Shape: draw.CircleGlyph{}}, at)
+		s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, at)
+		s.write(vg.Point{X: at.X, Y: y + 10}, 8, true, -0.5, 0, fmt.Sprintf("%.0f", h.Inches))
+	}
+}
+
+func (s *seasonSheet) bar(y vg.Length, r SeasonRow) {
+	x0, x1 := s.x(r.Cutoff), s.x(r.End)
+	box := []vg.Point{{X: x0, Y: y - 7}, {X: x1, Y: y - 7}, {X: x1, Y: y + 7}, {X: x0, Y: y + 7}, {X: x0, Y: y - 7}}
+	if !r.FallUse {
+		s.c.FillPolygon(shade, box)
+	}
+	dashes := []vg.Length{3, 2}
+	if r.Ended {
+		dashes = nil
+	}
+	s.line(1, ink, nil, box[1], box[0], box[3], box[2])
+	s.line(1, ink, dashes, box[1], box[2])
+	if r.FallUse {
+		s.write(vg.Point{X: (x0 + x1) / 2, Y: y}, 8, false, -0.5, -0.5, s.l.FallUse)
+	}
+}
+
+func (s *seasonSheet) bracket(y vg.Length, r SeasonRow) {
+	low := y - 13
+	if !r.Early.IsZero() && !r.Late.IsZero() {
+		s.line(1, ink, nil, vg.Point{X: s.x(r.Early), Y: low + 3}, vg.Point{X: s.x(r.Early), Y: low}, vg.Point{X: s.x(r.Late), Y: low}, vg.Point{X: s.x(r.Late), Y: low + 3})
+	}
+	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.PyramidGlyph{}}, vg.Point{X: s.x(r.Frost), Y: low})
+	s.write(vg.Point{X: s.x(r.Frost), Y: low - 4}, 8, false, -0.5, -1, s.l.Day(r.Frost))
+}
+
+func (s *seasonSheet) now() {
+	if s.today.Before(s.from) || s.today.After(s.to) {
+		return
+	}
+	x := s.x(s.today)
+	s.line(1, ink, []vg.Length{4, 3}, vg.Point{X: x, Y: s.c.Min.Y + footTall - 6}, vg.Point{X: x, Y: s.c.Max.Y - headTall})
+	s.write(vg.Point{X: x, Y: s.c.Min.Y + footTall - 8}, 8, false, -0.5, -1, s.l.Today)
+}
+
+// legend says what each mark means.
+func (s *seasonSheet) legend() {
+	y := s.c.Min.Y + 22
+	x := s.c.Min.X + 8
+	s.line(1.5, ink, nil, vg.Point{X: x, Y: y}, vg.Point{X: x + 18, Y: y})
+	s.write(vg.Point{X: x + 22, Y: y}, 8, false, 0, -0.5, s.l.Open)
+	x += 96
+	box := []vg.Point{{X: x, Y: y - 5}, {X: x + 18, Y: y - 5}, {X: x + 18, Y: y + 5}, {X: x, Y: y + 5}, {X: x, Y: y - 5}}
+	s.c.FillPolygon(shade, box)
+	s.line(1, ink, nil, box...)
+	s.write(vg.Point{X: x + 22, Y: y}, 8, false, 0, -0.5, s.l.Rest)
+	x += 110
+	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, vg.Point{X: x + 4, Y: y})
+	s.write(vg.Point{X: x + 12, Y: y}, 8, false, 0, -0.5, s.l.Reading)
+	y -= 14
+	x = s.c.Min.X + 8
+	s.line(1, ink, nil, vg.Point{X: x, Y: y + 3}, vg.Point{X: x, Y: y}, vg.Point{X: x + 18, Y: y}, vg.Point{X: x + 18, Y: y + 3})
+	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.PyramidGlyph{}}, vg.Point{X: x + 9, Y: y})
+	s.write(vg.Point{X: x + 22, Y: y + 1}, 8, false, 0, -0.5, s.l.Spread)
+}

@@ -1,0 +1,56 @@
+package wording
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+)
+
+// ChartWords are the few words on the season's picture.
+type ChartWords struct {
+	v                                                  voice
+	Title, Open, Rest, Spread, Today, Reading, FallUse string
+}
+
+// Chart gives the words of the season's picture of a farm.
+func Chart(o Options, farm string) ChartWords {
+	v := newVoice(o)
+	return ChartWords{
+		v:     v,
+		Title: v.say("chart.title", farm), Open: v.say("chart.open"), Rest: v.say("chart.rest"),
+		Spread: v.say("chart.spread"), Today: v.say("chart.today"), Reading: v.say("chart.reading"), FallUse: v.say("chart.fall-use"),
+	}
+}
+
+// Month is a month's short name.
+func (c ChartWords) Month(m time.Month) string { return c.v.say("mon." + digits[m]) }
+
+// Day is a date as people say it.
+func (c ChartWords) Day(d civil.Date) string { return c.v.date(d) }
+
+// Rule is what to leave and what is wanted, in inches.
+func (c ChartWords) Rule(leave, target float64) string {
+	return c.v.say("chart.rule", c.v.length(leave), c.v.length(target))
+}
+
+var englishChart = phrases{
+	"chart.title":    "%[1]s: when each paddock rests",
+	"chart.open":     "may be grazed",
+	"chart.rest":     "rests, keep shut",
+	"chart.spread":   "first frost planned on (triangle), and between which dates it came in 8 of 10 falls",
+	"chart.today":    "today",
+	"chart.reading":  "height read",
+	"chart.fall-use": "grazed on purpose",
+	"chart.rule":     "leave %[1]s, want %[2]s",
+}
+
+var spanishChart = phrases{
+	"chart.title":    "%[1]s: cuándo descansa cada potrero",
+	"chart.open":     "se puede pastorear",
+	"chart.rest":     "descansa, cerrado",
+	"chart.spread":   "primera helada prevista (triángulo), y entre qué fechas cayó en 8 de 10 otoños",
+	"chart.today":    "hoy",
+	"chart.reading":  "altura medida",
+	"chart.fall-use": "pastoreo a propósito",
+	"chart.rule":     "dejar %[1]s, se busca %[2]s",
+}
