@@ -83,7 +83,7 @@ func (v voice) restGoesOn(fs []ladder.Facts, key string) []part {
 		return []part{must(v.say(key+".farm", v.seen(fs[0].Cold36))), must(v.say("frost.why"))}
 	}
 	return []part{v.sentence(v.about(in, nil), key, v.seen(fs[0].Cold36)),
-		must(v.say(key + ".why")),
+		keep(rankAnswer, v.say(key+".why"), v.say("frost.why")),
 		v.answer("answer.brown", in, v.command(diary.Brown, in[0]))}
 }
 

@@ -47,12 +47,20 @@ func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
 func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 	v := newVoice(o)
 	parts := withAnd(kind, cleaned([]ladder.Facts{f})[0])
-	if len(parts) == 1 {
-		return v.text(parts[0].Kind, []ladder.Facts{parts[0].Facts})
-	}
-	each := make([][]part, len(parts))
-	for i, p := range parts {
-		each[i] = v.parts(p.Kind, []ladder.Facts{p.Facts})
+	var each [][]part
+	for len(parts) > 0 {
+		kind, n := parts[0].Kind, 1
+		for kind == ladder.AnswerVerdict && n < len(parts) && parts[n].Kind == kind {
+			n++ // heights of several paddocks are answered together
+		}
+		facts := make([]ladder.Facts, n)
+		for i := range facts {
+			facts[i] = parts[i].Facts
+		}
+		if parts = parts[n:]; len(each) == 0 && len(parts) == 0 {
+			return v.text(kind, facts)
+		}
+		each = append(each, v.parts(kind, facts))
 	}
 	text, _ := fit(twoSegments, []part{{rankNames, v.lines(each, "lines-more.answer")}})
 	return text

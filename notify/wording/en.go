@@ -114,6 +114,7 @@ var english = phrases{
 
 	"result.met":         "%[1]s, fall %[2]s: made it, %[3]s when rest was over, %[4]s wanted.",
 	"result.short":       "%[1]s, fall %[2]s: short, %[3]s when rest was over, %[4]s wanted.",
+	"result.then":        "Fall %[1]s: %[2]s when rest was over, %[3]s wanted.",
 	"result.rest":        "Real rest %[1]d ${1:day|days}.",
 	"result.start":       "It had %[1]s at cutoff, %[2]s.",
 	"result.unread":      "Walk %[1]s: fall %[2]s has no height from after rest.",

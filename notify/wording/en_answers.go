@@ -2,12 +2,14 @@ package wording
 
 // englishAnswers is what is said to a text that just came in.
 var englishAnswers = phrases{
-	"verdict.go.stay":   "GO %[1]s: stay.",
-	"verdict.go.in":     "GO %[1]s: turn them in.",
-	"verdict.wait.off":  "WAIT %[1]s: take them off.",
-	"verdict.wait.shut": "WAIT %[1]s: keep it shut.",
-	"verdict.wait.read": "WAIT %[1]s: read it again.",
-	"verdict.read":      "Read %[1]s: no height yet this season.",
+	"verdict.go.stay":        "GO %[1]s: stay.",
+	"verdict.go.in":          "GO %[1]s: turn them in.",
+	"verdict.wait.off":       "WAIT %[1]s: take them off.",
+	"verdict.wait.shut":      "WAIT %[1]s: keep it shut.",
+	"verdict.wait.read":      "WAIT %[1]s: read it again.",
+	"verdict.wait.shut.many": "WAIT %[1]s: keep them shut.",
+	"verdict.wait.read.many": "WAIT %[1]s: read them again.",
+	"verdict.read":           "Read %[1]s: no height yet this season.",
 
 	"height.plants": "%[1]s (%[2]d ${2:plant|plants})",
 	"height.on":     "%[1]s on %[2]s",
@@ -70,6 +72,7 @@ var englishAnswers = phrases{
 	"line.shuts":     "shuts %[1]s",
 
 	"noted":         "Noted: %[1]s.",
+	"noted.short":   "Noted.",
 	"noted.nothing": "Nothing to write down.",
 	"wrong-undo":    "Wrong? Text: %[1]s",
 	"ack.only-off":  "The reminders go on until it is empty.",

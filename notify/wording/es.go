@@ -115,6 +115,7 @@ var spanish = phrases{
 
 	"result.met":         "%[1]s, otoño %[2]s: bien, %[3]s al terminar el descanso, se buscaban %[4]s.",
 	"result.short":       "%[1]s, otoño %[2]s: corto, %[3]s al terminar el descanso, se buscaban %[4]s.",
+	"result.then":        "Otoño %[1]s: %[2]s al terminar el descanso, se buscaban %[3]s.",
 	"result.rest":        "Descanso verdadero: %[1]d ${1:día|días}.",
 	"result.start":       "Tenía %[1]s al cierre, el %[2]s.",
 	"result.unread":      "Mida %[1]s: al otoño %[2]s le falta la altura al terminar el descanso.",

@@ -3,12 +3,14 @@ package wording
 // spanishAnswers is what is said to a text that just came in. PASE and ESPERE
 // are its GO and WAIT.
 var spanishAnswers = phrases{
-	"verdict.go.stay":   "PASE %[1]s: ahí se queda el ganado.",
-	"verdict.go.in":     "PASE %[1]s: meta el ganado.",
-	"verdict.wait.off":  "ESPERE %[1]s: saque el ganado.",
-	"verdict.wait.shut": "ESPERE %[1]s: déjelo cerrado.",
-	"verdict.wait.read": "ESPERE %[1]s: mídalo otra vez.",
-	"verdict.read":      "Mida %[1]s: este año no hay altura.",
+	"verdict.go.stay":        "PASE %[1]s: ahí se queda el ganado.",
+	"verdict.go.in":          "PASE %[1]s: meta el ganado.",
+	"verdict.wait.off":       "ESPERE %[1]s: saque el ganado.",
+	"verdict.wait.shut":      "ESPERE %[1]s: déjelo cerrado.",
+	"verdict.wait.read":      "ESPERE %[1]s: mídalo otra vez.",
+	"verdict.wait.shut.many": "ESPERE %[1]s: déjelos cerrados.",
+	"verdict.wait.read.many": "ESPERE %[1]s: mídalos otra vez.",
+	"verdict.read":           "Mida %[1]s: este año no hay altura.",
 
 	"height.plants": "%[1]s (%[2]d ${2:mata|matas})",
 	"height.on":     "%[1]s el %[2]s",
@@ -71,6 +73,7 @@ var spanishAnswers = phrases{
 	"line.shuts":     "cierra el %[1]s",
 
 	"noted":         "Anotado: %[1]s.",
+	"noted.short":   "Anotado.",
 	"noted.nothing": "No hay nada que anotar.",
 	"wrong-undo":    "¿Está mal? Conteste: %[1]s",
 	"ack.only-off":  "Los avisos siguen hasta que esté vacío.",

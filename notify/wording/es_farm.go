@@ -14,7 +14,7 @@ var spanishFarm = phrases{
 	"service.weather-down": "datos del clima", "service.thermometer-silent": "el termómetro", "service.clock": "el reloj",
 	"service.disk": "el disco", "service.database": "el registro", "service.backup": "el respaldo", "service.farm-file": "el archivo del rancho",
 
-	"enrolment":           "%[1]s: avisos para mover ganado y cerrar potreros, hasta 3 al día en otoño. AYUDA para ayuda, STOP para ya no recibir. Puede haber cargos por msj y datos",
+	"enrolment":           "%[1]s: avisos para mover ganado y cerrar potreros, hasta 3 al día en otoño. AYUDA da ayuda, STOP los quita. Puede haber cargos por msj y datos",
 	"stopped":             "%[1]s: ya no recibirá más mensajes.",
 	"stopped.back":        "Para volver a recibir mande START",
 	"stopped.nobody-left": "Ya no queda nadie que los reciba.",

@@ -130,11 +130,14 @@ func (v voice) seasonResult(fs []ladder.Facts) []part {
 			v.answer("answer", fs, v.heights(f, r.Target))}
 	}
 	parts := v.cures(f, r)
-	key := "result.short"
-	if r.Met {
-		key = "result.met"
+	said := v.say("result.short", v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))
+	switch {
+	case len(parts) > 0: // the cure has named the paddock
+		said = v.say("result.then", v.year(r.Year), v.length(r.End), v.bare(r.Target))
+	case r.Met:
+		said = v.say("result.met", v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))
 	}
-	parts = append(parts, keep(rankNames, v.say(key, v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))))
+	parts = append(parts, must(said))
 	if r.RealRest > 0 {
 		parts = append(parts, may(rankDetail, v.say("result.rest", r.RealRest)))
 	}

@@ -20,7 +20,11 @@ func (v voice) recorded(fs []ladder.Facts) []part {
 	if len(items) == 0 {
 		return append(parts, must(v.say("noted.nothing")))
 	}
-	parts = append(parts, keep(rankNames, v.inEach("noted", v.shortening(items, "; "))...))
+	noted := v.inEach("noted", v.shortening(items, "; "))
+	if len(parts) > 0 { // what to do has named the paddock
+		noted = append(noted, v.say("noted.short"))
+	}
+	parts = append(parts, keep(rankNames, noted...))
 	next := v.goesWith(fs)
 	parts = append(parts, next...)
 	if onlyAcks(fs) || len(next) > 0 && next[len(next)-1].rank == rankAnswer {

@@ -2,7 +2,6 @@ package wording
 
 import (
 	"sort"
-	"strings"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -20,49 +19,10 @@ func (v voice) verdicts(fs []ladder.Facts) []part {
 	for i, f := range fs {
 		each[i] = v.verdict(f)
 	}
-	return []part{{rankNames, v.lines(each, "lines-more.answer")}}
+	return []part{{rankNames, append(v.linesOf(each), v.grouped(fs)...)}}
 }
 
 func takeOff(f ladder.Facts) bool { return f.Verdict != nil && f.Verdict.Action == season.TakeOff }
-
-// lines gives every message a line of its own, in ever shorter forms: first
-// each line is shortened, then the last ones only counted.
-func (v voice) lines(each [][]part, more string) []string {
-	var forms []string
-	shortest := make([]string, len(each))
-	for _, room := range [...]int{always, 150, 120, 100, 85, 75, 65, 55, 45, 0} {
-		row := make([]string, len(each))
-		for i, parts := range each {
-			row[i] = v.line(parts, room)
-		}
-		forms = append(forms, strings.Join(row, "\n"))
-		copy(shortest, row)
-	}
-	for n := len(each) - 1; n >= 1; n-- {
-		forms = append(forms, v.say(more, strings.Join(shortest[:n], "\n"), len(each)-n))
-	}
-	return forms
-}
-
-// line is a message in at most so many septets, or as short as it can be said.
-func (v voice) line(parts []part, room int) string {
-	if room == always {
-		return full(parts)
-	}
-	if text, ok := fit(room, parts); ok {
-		return text
-	}
-	last := make([]part, len(parts))
-	for i, p := range parts {
-		if len(p.forms) > 0 {
-			last[i] = part{p.rank, p.forms[len(p.forms)-1:]}
-		}
-		if p.rank == rankAnswer {
-			last[i] = part{}
-		}
-	}
-	return full(last)
-}
 
 // verdict is the answer to a height of one paddock.
 func (v voice) verdict(f ladder.Facts) []part {
@@ -78,24 +38,23 @@ func (v voice) verdict(f ladder.Facts) []part {
 
 // head is the word and what to do: 'WAIT Creek: take them off.'
 func (v voice) head(f ladder.Facts, d *ladder.Verdict) string {
-	key := "verdict.read"
-	switch d.Say {
-	case season.Go:
-		key = "verdict.go.stay"
-		if d.Action == season.TurnIn {
-			key = "verdict.go.in"
-		}
-	case season.Wait:
-		switch d.Action {
-		case season.TakeOff:
-			key = "verdict.wait.off"
-		case season.ReadIt:
-			key = "verdict.wait.read"
-		default:
-			key = "verdict.wait.shut"
-		}
+	return v.say(headKey(d), v.paddock(f))
+}
+
+func headKey(d *ladder.Verdict) string {
+	switch {
+	case d.Say == season.Go && d.Action == season.TurnIn:
+		return "verdict.go.in"
+	case d.Say == season.Go:
+		return "verdict.go.stay"
+	case d.Say == season.Wait && d.Action == season.TakeOff:
+		return "verdict.wait.off"
+	case d.Say == season.Wait && d.Action == season.ReadIt:
+		return "verdict.wait.read"
+	case d.Say == season.Wait:
+		return "verdict.wait.shut"
 	}
-	return v.say(key, v.paddock(f))
+	return "verdict.read"
 }
 
 // because is why, by the row of the table that matched.

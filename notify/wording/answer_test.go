@@ -1,0 +1,152 @@
+package wording
+
+import (
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// both is an answer to a text with heights of two paddocks, a move and a name
+// that nobody knows.
+func both() ladder.Facts {
+	stay := ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28)}
+	off := ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}
+	f := hill(height(5, 20, day(8, 22)), verdict(off))
+	f.And = []ladder.Also{
+		{Kind: ladder.AnswerVerdict, Facts: creek(height(11, 20, day(8, 22)), verdict(stay))},
+		{Kind: ladder.AnswerRecorded, Facts: north40(recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "north40", Day: day(8, 22)}))},
+		{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: &diary.Question{Why: diary.UnknownPaddock, Word: "valley"}, Names: names()}},
+	}
+	return f
+}
+
+func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
+	for lang, wants := range map[string][]string{
+		"en": {"WAIT Hill: take them off.", "GO Creek Bottom: stay.", "Noted: North 40 empty, Aug 22.", "No paddock here is called valley."},
+		"es": {"ESPERE Hill: saque el ganado.", "PASE Creek Bottom: ahi se queda el ganado.", "Anotado: North 40 vacio, 22 ago.", "Aqui no hay potrero que se llame valley."},
+	} {
+		text := Answer(Options{Lang: lang}, ladder.AnswerVerdict, both())
+		if Segments(text) > 2 || !IsGSM(text) {
+			t.Errorf("%d septets: %q", Septets(text), text)
+		}
+		at := -1
+		for _, want := range wants {
+			i := strings.Index(text, want)
+			if i < at || i < 0 {
+				t.Errorf("want %q in its place: %q", want, text)
+			}
+			at = i
+		}
+		_, mail, _ := Mail(Options{Lang: "en"}, ladder.AnswerVerdict, []ladder.Facts{both()})
+		for _, want := range []string{"WAIT Hill", "GO Creek Bottom", "North 40", "valley"} {
+			if !strings.Contains(mail, want) {
+				t.Errorf("the mail leaves out %q:\n%s", want, mail)
+			}
+		}
+	}
+}
+
+func TestAnAnswerOfOnePartIsThatPart(t *testing.T) {
+	for _, s := range samples() {
+		if s.kind.Answer() && len(s.facts) == 1 {
+			if got, want := Answer(Options{}, s.kind, s.facts[0]), Text(Options{}, s.kind, s.facts); got != want {
+				t.Errorf("%s: got %q, want %q", s.name, got, want)
+			}
+		}
+	}
+}
+
+func TestAQuestionIsAskedAloneAsItIsInAnAnswer(t *testing.T) {
+	q := diary.Question{Why: diary.WhichPaddock, Word: "jill", Choices: choice("Hill", "Mill")}
+	if got, want := Ask(Options{}, q, names()), "Which paddock is jill? a Hill, b Mill? Text the name or the letter"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+func TestAMessageThatMayHaveGoneBeforeIsMarked(t *testing.T) {
+	if got, want := MayRepeat(Options{Lang: "es"}, "Cierre hoy Hill"), "Puede ser repetido: Cierre hoy Hill"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	full := strings.Repeat("a", twoSegments)
+	if got := MayRepeat(Options{}, full); got != full {
+		t.Errorf("the mark costs a third segment: %d septets", Septets(got))
+	}
+}
+
+// Facts wait in the outbox as JSON: what is said must not depend on it.
+func TestFactsThatWaitedAsJSONSayTheSame(t *testing.T) {
+	for _, s := range append(samples(), sample{"parts", ladder.AnswerVerdict, []ladder.Facts{both()}}) {
+		data, err := json.Marshal(s.facts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var back []ladder.Facts
+		if err := json.Unmarshal(data, &back); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := Text(Options{}, s.kind, back), Text(Options{}, s.kind, s.facts); got != want {
+			t.Errorf("%s: got %q, want %q", s.name, got, want)
+		}
+	}
+}
+
+func TestFactsAreNotChangedByBeingSaid(t *testing.T) {
+	for _, s := range samples() {
+		before, _ := json.Marshal(s.facts)
+		Text(Options{}, s.kind, s.facts)
+		Mail(Options{Lang: "es"}, s.kind, s.facts)
+		after, _ := json.Marshal(s.facts)
+		if !reflect.DeepEqual(before, after) {
+			t.Errorf("%s: changed", s.name)
+		}
+	}
+}
+
+// Every word of the trade's tables has its text: a new kind, reason or question
+// fails here until it is worded.
+func TestEveryKindReasonAndQuestionIsInTheCatalogueOfSamples(t *testing.T) {
+	kinds, reasons, whys := map[ladder.Kind]bool{}, map[season.Reason]bool{}, map[diary.Why]bool{}
+	facts := map[diary.Kind]bool{}
+	for _, s := range samples() {
+		kinds[s.kind] = true
+		for _, f := range s.facts {
+			if f.Verdict != nil {
+				reasons[f.Verdict.Reason] = true
+			}
+			if f.Question != nil {
+				whys[f.Question.Why] = true
+			}
+			for _, r := range f.Recorded {
+				facts[r.Kind] = true
+			}
+		}
+	}
+	for name := range constants(t, "../../scheduler/ladder", "Kind") {
+		if !kinds[ladder.Kind(name)] {
+			t.Errorf("no sample of the kind %q", name)
+		}
+		if speakers[ladder.Kind(name)] == nil {
+			t.Errorf("nothing speaks for the kind %q", name)
+		}
+	}
+	for name := range constants(t, "../../scheduler/season", "Reason") {
+		if !reasons[season.Reason(name)] {
+			t.Errorf("no sample of the reason %q", name)
+		}
+	}
+	for name := range constants(t, "../../scheduler/diary", "Why") {
+		if !whys[diary.Why(name)] {
+			t.Errorf("no sample of the question %q", name)
+		}
+	}
+	for name := range constants(t, "../../scheduler/diary", "Kind") {
+		if k := diary.Kind(name); k.Recorded() && k != diary.Void && !facts[k] {
+			t.Errorf("no sample of the fact %q", name)
+		}
+	}
+}

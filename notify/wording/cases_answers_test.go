@@ -1,0 +1,196 @@
+package wording
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+func verdictSamples() []sample {
+	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	v := func(name string, f ladder.Facts) sample { return sample{name, ladder.AnswerVerdict, one(f)} }
+	read := func(mean float64) func(*ladder.Facts) { return height(mean, 20, day(8, 22)) }
+	stay := verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28), ReadAgain: 3})
+	off := verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2})
+	in := verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(6.2), Floor: 8, OutBy: day(8, 28)})
+	w := func(r season.Reason, floor, lacks float64) func(*ladder.Facts) {
+		return verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: r, Floor: floor, Lacks: lacks})
+	}
+	return []sample{
+		v("stay", creek(read(11), stay)),
+		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *ladder.Facts) { f.Height.TodayOnly, f.Height.More = true, 6 })),
+		v("stay, one plant", creek(height(11, 1, day(8, 22)), stay, func(f *ladder.Facts) { f.Height.TodayOnly, f.Height.More = true, 9 })),
+		v("stay, patchy", creek(read(11), stay, func(f *ladder.Facts) { f.Height.Patchy = true })),
+		v("stay, a late text", creek(read(11), stay, set(func(f *ladder.Facts) *civil.Date { return &f.Stale }, day(8, 21)))),
+		v("stay, 14 days or more", creek(read(19), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}))),
+		v("stay, no herd on file", creek(read(11), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Floor: 8, OutBy: day(9, 1)}))),
+		v("turn in", creek(empty, read(14.5), in)),
+		v("eaten down", creek(read(6), off, expectCutoff(9.1))),
+		v("a hair under", creek(read(7.97), off, expectCutoff(9.1))),
+		v("drought", creek(read(6), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2, Drought: true}))),
+		v("less than a day", creek(read(8.4), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.EatenDown, Floor: 8}))),
+		v("empty and too short", creek(empty, read(7), w(season.UnderLeave, 8, 1), expectCutoff(9.1))),
+		v("not tall enough yet", creek(empty, read(11), w(season.NotReady, 14, 3))),
+		v("only two days of grass", creek(empty, read(9), verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.TooFewDays, Floor: 8, Days: ptr(2.3)}))),
+		v("too near the cutoff", creek(empty, days(2), read(16), w(season.TooFewDays, 8, 0))),
+		v("never read", creek(verdict(ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead, Floor: 8}))),
+		v("an old reading", creek(height(11, 20, day(8, 8)), verdict(ladder.Verdict{Say: season.Wait, Action: season.ReadIt, Reason: season.OldReading, Floor: 8}))),
+		v("in rest, empty, one fall of its own", creek(empty, restDay(12), toFrost(34), read(10), w(season.InRest, 8, 0), expectFrost(nil))),
+		v("in rest, empty, with a chance", creek(empty, restDay(12), toFrost(34), read(10), w(season.InRest, 8, 0), expectFrost(ptr(0.62)))),
+		v("in rest, cattle in", creek(restDay(12), toFrost(34), read(10), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.InRest, Floor: 8}))),
+		v("in rest, past the planned frost", creek(empty, restDay(50), toFrost(-4), read(17), w(season.InRest, 8, 0))),
+		v("in rest, drought", creek(empty, restDay(12), toFrost(34), read(10), verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.InRest, Floor: 8, Drought: true}), expectFrost(nil))),
+		v("given back", lane(empty, toReturn, verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.GivenBack}))),
+		v("held, empty", lane(empty, read(12), hold(day(11, 10), "johnsongrass"), w(season.OnHold, 0, 0))),
+		v("held, cattle in", lane(read(12), hold(day(11, 10), "johnsongrass"), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}))),
+		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
+		v("dormant, to graze", creek(empty, read(16), verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("dormant, to graze, hazards remain", lane(empty, read(16), hold(civil.Date{}, "johnsongrass"), verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("fall use, to graze", creek(restDay(9), read(20), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.UseGrass, Days: ptr(4.0), Floor: 18, OutBy: day(9, 14)}))),
+		v("fall use, too short", creek(restDay(9), read(7), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
+		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
+		v("heights and animals off in one text", creek(empty, read(7), w(season.UnderLeave, 8, 1), recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: day(8, 22)}))),
+		{"two paddocks in one text", ladder.AnswerVerdict, []ladder.Facts{creek(read(11), stay), hill(read(5), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
+		{"eight paddocks in one text", ladder.AnswerVerdict, many(8, read(6), off, expectCutoff(9.1))},
+	}
+}
+
+func answerSamples() []sample {
+	r := func(name string, f ladder.Facts, facts ...diary.Fact) sample {
+		recordedFacts(facts...)(&f)
+		return sample{name, ladder.AnswerRecorded, []ladder.Facts{f}}
+	}
+	d := day(8, 30)
+	undone := func(facts ...diary.Fact) []ladder.Facts {
+		return []ladder.Facts{{Undone: facts, Names: names(), Who: "Ana"}}
+	}
+	reading := diary.Fact{Kind: diary.Reading, Paddock: "creek", Heights: []float64{14, 8, 6, 8}, Day: day(8, 22)}
+	return []sample{
+		r("off", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}),
+		r("off one and on another", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d}),
+		r("on during rest", creek(restDay(12), set(func(f *ladder.Facts) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
+		r("on during a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
+		r("hayed", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{6}, Day: d}),
+		r("hayed, no height", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Day: d}),
+		r("burned", creek(empty), diary.Fact{Kind: diary.Burned, Paddock: "creek", Day: day(3, 28)}),
+		r("frost on the farm", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
+		r("frost on one paddock", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Paddock: "creek", Day: day(10, 14)}),
+		r("frost with a degree", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, TempC: ptr(-2.0), Day: day(10, 14)}),
+		r("frost that is enough by the farm's rule", creek(empty, cold(ladder.Cold{Day: day(10, 14), ByWho: "Ana", RestOver: true})), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
+		r("brown tops", creek(empty), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(10, 20)}),
+		r("brown tops everywhere", creek(empty), diary.Fact{Kind: diary.Brown, Day: day(10, 20)}),
+		r("regrowth", lane(empty), diary.Fact{Kind: diary.Regrowth, Paddock: "lane", Day: day(11, 5)}),
+		r("clear", lane(empty), diary.Fact{Kind: diary.Clear, Paddock: "lane", Day: day(11, 5)}),
+		r("clear everything", lane(empty), diary.Fact{Kind: diary.Clear, Day: day(11, 5)}),
+		r("drought", creek(), diary.Fact{Kind: diary.Dry, Day: d}),
+		r("drought on one paddock", creek(), diary.Fact{Kind: diary.Dry, Paddock: "creek", Day: d}),
+		r("regrowth somewhere", creek(empty), diary.Fact{Kind: diary.Regrowth, Day: day(11, 5)}),
+		r("weaned", creek(), diary.Fact{Kind: diary.Wean, Herd: "cows", Day: d}),
+		r("later", creek(set(func(f *ladder.Facts) *civil.Date { return &f.Day }, day(8, 31))), diary.Fact{Kind: diary.Later, Paddock: "creek"}),
+		r("later, two days", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 48 * time.Hour}),
+		r("later, four hours", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 4 * time.Hour}),
+		r("later, one hour", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: time.Hour}),
+		r("ok", creek(), diary.Fact{Kind: diary.Ack, Paddock: "creek"}),
+		r("ok, nothing grazed", creek(empty), diary.Fact{Kind: diary.Ack, Paddock: "creek"}),
+		r("a reading that asks for no verdict", creek(empty), reading),
+		r("five offs in one text", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.Off, Paddock: "hill", Day: d},
+			diary.Fact{Kind: diary.Off, Paddock: "north40", Day: d}, diary.Fact{Kind: diary.Off, Paddock: "mill", Day: d}, diary.Fact{Kind: diary.Off, Paddock: "lane", Day: d}),
+		r("nothing", creek()),
+		{"undo a reading", ladder.AnswerUndo, undone(reading)},
+		{"undo two facts", ladder.AnswerUndo, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d})},
+		{"nothing to undo", ladder.AnswerUndo, undone()},
+		{"taken back by another", ladder.TakenBack, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d})},
+	}
+}
+
+func askSamples() []sample {
+	ask := func(name string, q diary.Question) sample { return sample{name, ladder.AnswerAsk, question(q)} }
+	mixed := question(diary.Question{Why: diary.UnknownPaddock, Word: "valley"})
+	mixed[0].Recorded = []diary.Fact{{Kind: diary.Off, Paddock: "creek", Day: day(8, 30)}}
+	return []sample{
+		ask("numbers for two paddocks", diary.Question{Why: diary.WhichPaddock, Word: "9 8", Choices: choice("Creek Bottom", "Hill")}),
+		ask("numbers for nobody", diary.Question{Why: diary.WhichPaddock, Word: "9 8"}),
+		ask("no word at all", diary.Question{Why: diary.WhichPaddock}),
+		ask("one slip fits two names", diary.Question{Why: diary.WhichPaddock, Word: "jill", Choices: choice("Hill", "Mill")}),
+		ask("four choices", diary.Question{Why: diary.WhichPaddock, Word: "8", Choices: choice("Creek Bottom", "Hill", "North 40", "Mill")}),
+		ask("a name that is nobody's", diary.Question{Why: diary.UnknownPaddock, Word: "valley"}),
+		ask("which herd", diary.Question{Why: diary.WhichHerd, Paddock: "hill", Choices: choice("cows", "heifers")}),
+		ask("which herd, no choices", diary.Question{Why: diary.WhichHerd}),
+		ask("knee high", diary.Question{Why: diary.NoNumber, Word: "knee high", Paddock: "mill"}),
+		ask("knee high, nowhere", diary.Question{Why: diary.NoNumber, Word: "knee high"}),
+		ask("400 in", diary.Question{Why: diary.ImpossibleHeight, Word: "400", Paddock: "creek"}),
+		ask("400 in, nowhere", diary.Question{Why: diary.ImpossibleHeight, Word: "400"}),
+		ask("a range", diary.Question{Why: diary.Range, Word: "8-10", Paddock: "mill"}),
+		ask("a range, with choices", diary.Question{Why: diary.Range, Word: "8-10", Paddock: "mill", Choices: choice("8", "10")}),
+		ask("not off yet", diary.Question{Why: diary.Negation, Paddock: "hill"}),
+		ask("not, of nothing", diary.Question{Why: diary.Negation}),
+		ask("a plan", diary.Question{Why: diary.Plan, Paddock: "hill"}),
+		ask("five cows", diary.Question{Why: diary.PartOfHerd, Paddock: "hill"}),
+		ask("a day that cannot be", diary.Question{Why: diary.WhichDay, Word: "13/45", Paddock: "creek"}),
+		ask("a late bare number", diary.Question{Why: diary.StaleText, Word: "9"}),
+		ask("not the manager", diary.Question{Why: diary.NotAllowed, Word: "clear"}),
+		ask("too long", diary.Question{Why: diary.TooLong}),
+		ask("unclear", diary.Question{Why: diary.Unclear}),
+		{"part understood", ladder.AnswerAsk, mixed},
+	}
+}
+
+func farmSamples() []sample {
+	farm := func(f ladder.Facts) []ladder.Facts {
+		f.Farm = "Quail Fork"
+		return []ladder.Facts{f}
+	}
+	all := []sample{
+		{"enrolment", ladder.Enrolment, farm(ladder.Facts{})},
+		{"enrolment by the manager", ladder.Enrolment, farm(ladder.Facts{Who: "Ana"})},
+		{"opted out", ladder.AnswerStop, farm(ladder.Facts{})},
+		{"opted out, nobody left", ladder.AnswerStop, farm(ladder.Facts{Alarm: ladder.AlarmNobodyLeft})},
+		{"back again", ladder.AnswerStart, farm(ladder.Facts{})},
+		{"help", ladder.AnswerHelp, farm(ladder.Facts{Paddock: "creek", Say: "cb"})},
+		{"another opted out", ladder.StopTold, farm(ladder.Facts{Who: "Luis"})},
+		{"others out of reach", ladder.ContactsGone, farm(ladder.Facts{Missing: []string{"Luis", "Ruth"}, Name: "Creek Bottom", Paddock: "creek"})},
+		{"a contact is out of reach", ladder.ContactsGone, farm(ladder.Facts{Missing: []string{"Luis"}})},
+		{"the new farm file has mistakes", ladder.FarmFileBad, farm(ladder.Facts{Detail: `farm.yaml:41: paddocks[2].rest.days: want a number with days, such as "45 days", got "45"`})},
+		{"sign of life", ladder.SignOfLife, farm(ladder.Facts{})},
+		{"sign of life, texts fail", ladder.SignOfLife, farm(ladder.Facts{Health: &ladder.Health{Failing: []string{"sms"}}})},
+		{"status, late summer", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer(), Health: &ladder.Health{OK: true}})},
+		{"status, mail fails", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer(), Health: &ladder.Health{Failing: []string{"email"}}})},
+		{"status, one paddock, grazed", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[1:2]})},
+		{"status, one paddock, not read", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[4:5]})},
+		{"status, one paddock, late", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[:1]})},
+		{"status, no paddocks", ladder.AnswerStatus, farm(ladder.Facts{})},
+		{"Monday in late summer", ladder.MondayMail, farm(ladder.Facts{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
+			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
+		{"Monday in winter", ladder.MondayMail, farm(ladder.Facts{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
+	}
+	for _, word := range append(ladder.Alarms(), "something-else") {
+		all = append(all, sample{word, ladder.Alarm, farm(ladder.Facts{Alarm: word, Name: "Creek Bottom", Paddock: "creek"})})
+	}
+	return all
+}
+
+// summer is a farm in early September, winter the same in January.
+func summer() []ladder.Shut {
+	return []ladder.Shut{
+		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Rest, Native: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Late: 6, Grazed: true, Leave: 8, Target: 18, Wants: "off"},
+		{Paddock: "hill", Name: "Hill", Phase: season.Open, Native: true, Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12,
+			Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}, Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}, Wants: "read"},
+		{Paddock: "north40", Name: "North 40", Say: "n40", Phase: season.Rest, Native: true, Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18,
+			Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}, Wants: "keep-shut"},
+		{Paddock: "lane", Name: "Lane", Phase: season.Open, Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}},
+		{Paddock: "mill", Name: "Mill", Phase: season.Open, Native: true, Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18, Wants: "read"},
+		{Paddock: "east", Name: "East", Phase: season.Rest, Native: true, FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18,
+			Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}, Wants: "nothing"},
+	}
+}
+
+func winter() []ladder.Shut {
+	return []ladder.Shut{
+		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Dormant, Native: true, Leave: 8, Target: 18, Wants: "nothing"},
+		{Paddock: "hill", Name: "Hill", Phase: season.Dormant, Native: true, Leave: 6, Target: 12, Wants: "nothing"},
+	}
+}

@@ -1,0 +1,84 @@
+package wording
+
+import (
+	"strings"
+
+	"stubbled/scheduler/ladder"
+)
+
+// lines gives every message a line of its own, in ever shorter forms: first
+// each line is shortened, then the last ones only counted.
+func (v voice) lines(each [][]part, more string) []string {
+	forms := v.linesOf(each)
+	shortest := strings.Split(forms[len(forms)-1], "\n")
+	for n := len(each) - 1; n >= 1; n-- {
+		forms = append(forms, v.say(more, strings.Join(shortest[:n], "\n"), len(each)-n))
+	}
+	return forms
+}
+
+// linesOf gives every message its line in ever shorter forms.
+func (v voice) linesOf(each [][]part) []string {
+	var forms []string
+	for _, room := range [...]int{always, 150, 120, 100, 85, 75, 65, 55, 45, 0} {
+		row := make([]string, len(each))
+		for i, parts := range each {
+			row[i] = v.line(parts, room)
+		}
+		forms = append(forms, strings.Join(row, "\n"))
+	}
+	return forms
+}
+
+// line is a message in at most so many septets, or as short as it can be said.
+func (v voice) line(parts []part, room int) string {
+	if room == always {
+		return full(parts)
+	}
+	if text, ok := fit(room, parts); ok {
+		return text
+	}
+	last := make([]part, len(parts))
+	for i, p := range parts {
+		if len(p.forms) > 0 {
+			last[i] = part{p.rank, p.forms[len(p.forms)-1:]}
+		}
+		if p.rank == rankAnswer {
+			last[i] = part{}
+		}
+	}
+	return full(last)
+}
+
+// grouped says the same to all paddocks of one verdict at once, in ever shorter
+// forms: 'WAIT Creek, Hill: take them off.'
+func (v voice) grouped(fs []ladder.Facts) []string {
+	var keys []string
+	names := map[string][]string{}
+	for _, f := range fs {
+		d := f.Verdict
+		if d == nil {
+			d = &ladder.Verdict{}
+		}
+		key := headKey(d)
+		if names[key] == nil {
+			keys = append(keys, key)
+		}
+		names[key] = append(names[key], v.paddock(f))
+	}
+	var forms []string
+	for n := len(fs); n >= 1; n-- {
+		var lines []string
+		for _, key := range keys {
+			all := v.shortening(names[key], ", ")
+			shown := all[max(0, len(all)-n)]
+			if len(names[key]) > 1 && has(key+".many") {
+				lines = append(lines, v.say(key+".many", shown))
+				continue
+			}
+			lines = append(lines, v.say(key, shown))
+		}
+		forms = append(forms, strings.Join(lines, "\n"))
+	}
+	return forms
+}
