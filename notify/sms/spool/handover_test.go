@@ -3,6 +3,7 @@ package spool
 import (
 	"context"
 	"errors"
+	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -153,6 +154,10 @@ func TestMain(m *testing.M) {
 	}
 	if dir := os.Getenv("SPOOL_RIGHTS_DIR"); dir != "" {
 		os.Exit(rightsChild(dir))
+	}
+	flag.Parse()
+	if err := flag.Set("test.parallel", "16"); err != nil { // they mostly wait for smsd
+		panic(err)
 	}
 	os.Exit(m.Run())
 }

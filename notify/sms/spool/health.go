@@ -45,7 +45,7 @@ var mends = map[Trouble]string{
 	Stuck:      "texts wait in the spool and smsd does not send them: look at the end of smsd's log",
 	Dead:       "smsd does not run: start it with 'systemctl restart smstools', then look at its log if it ends again",
 	Silent:     "smsd has not spoken with the modem for too long: restart it with 'systemctl restart smstools'; if that does not help pull the modem out and put it back",
-	Unplugged:  "the modem is unplugged, or its device has another name: plug it in, and name it by its /dev/serial/by-id/ name in smsd.conf",
+	Unplugged:  "the modem is unplugged, or its device has another name: plug it in, name it by its /dev/serial/by-id/ name in smsd.conf, then 'systemctl restart smstools'",
 	Mute:       "the modem does not answer: pull it out, count to ten, put it back; if that does not help try another USB port with more power",
 	NoSIM:      "the modem has no SIM, or cannot read it: put the SIM in",
 	WantsPIN:   "the SIM wants a PIN: write 'pin = ' and the PIN under the modem in smsd.conf, or take the PIN off in a phone; three wrong ones lock the SIM",
@@ -77,7 +77,7 @@ type signs struct {
 	log      verdict
 }
 
-// lookEvery is how often smsd's own files are read.
+// lookEvery is how often smsd's own files are read, at most.
 const lookEvery = 10 * time.Second
 
 // health looks at smsd and its modem; nil where nothing is wrong.
@@ -85,7 +85,7 @@ func (s *Spool) health() error {
 	s.looking.Lock()
 	defer s.looking.Unlock()
 	now := s.now()
-	if since := now.Sub(s.watch.looked); since >= 0 && since < lookEvery {
+	if since := now.Sub(s.watch.looked); since >= 0 && since < min(lookEvery, s.o.Stale/4) {
 		return s.watch.last
 	}
 	sg, err := s.look(now)
@@ -178,7 +178,7 @@ func stateTrouble(st state) (Trouble, bool) {
 		return Refused, true
 	case st.registered == 0 || st.registered == 2:
 		return NoNetwork, true
-	case st.room > 0 && st.used >= st.room:
+	case st.room > 0 && st.used*10 >= st.room*9:
 		return Full, true
 	}
 	return 0, false

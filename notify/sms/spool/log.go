@@ -20,7 +20,7 @@ var sayings = []saying{
 	{line: regexp.MustCompile(`needs PIN, but it's not defined|did not accept this PIN`), trouble: WantsPIN},
 	{line: regexp.MustCompile(`SIM not inserted|\(SIM failure\)`), trouble: NoSIM},
 	{line: regexp.MustCompile(`(Couldn't|Cannot) open serial port|write_to_modem: error|device not found|Cannot open device`), trouble: Unplugged},
-	{line: regexp.MustCompile(`not ready to answer commands|Unable to talk with modem|Command failed`), trouble: Mute},
+	{line: regexp.MustCompile(`not ready to answer commands|[Mm]odem did not answer|Unable to talk with modem|Command failed`), trouble: Mute},
 	{line: regexp.MustCompile(`MODEM IS NOT REGISTERED|Modem is not registered`), trouble: NoNetwork},
 	{line: regexp.MustCompile(`Blocking \d+ sec`), trouble: Blocked},
 	{line: regexp.MustCompile(`Access denied\. Check the file`), trouble: Unreadable},

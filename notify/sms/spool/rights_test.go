@@ -92,6 +92,7 @@ func rightsChild(dir string) int {
 	for {
 		select {
 		case <-in.change:
+		case <-time.After(100 * time.Millisecond): // a file moves after it is accepted
 		case <-ctx.Done():
 			fmt.Printf("heard %+v, faults %v\n", in.got, in.faults)
 			return 1

@@ -2,9 +2,11 @@ package spool
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -25,7 +27,6 @@ type rig struct {
 	t     *testing.T
 	dir   string
 	modem *modem.Modem
-	smsd  *exec.Cmd
 	in    *inbox
 }
 
@@ -73,7 +74,7 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	r.modem = m
 	o := Options{
 		Dir: r.dir, Poll: 100 * time.Millisecond, Zone: time.Local,
-		PIDFile: r.path2("smsd.pid"), LogFile: r.path2("smsd.log"), StateFile: r.path2("GSM1.state"),
+		PIDFile: r.inDir("smsd.pid"), LogFile: r.inDir("smsd.log"), StateFile: r.inDir("GSM1.state"),
 	}
 	for _, c := range change {
 		c(&o)
@@ -84,7 +85,7 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	return r
 }
 
-func (r *rig) path2(name string) string { return filepath.Join(r.dir, name) }
+func (r *rig) inDir(name string) string { return filepath.Join(r.dir, name) }
 
 // confFor is the documented smsd.conf with its folders and waits changed.
 func confFor(t *testing.T, dir string) string {
@@ -96,7 +97,7 @@ func confFor(t *testing.T, dir string) string {
 	conf := strings.NewReplacer(
 		"/var/spool/stubbled-sms", dir, "/var/log/smstools", dir, "/var/run/smstools", dir,
 		"/dev/serial/by-id/usb-MODEM-if00-port0", filepath.Join(dir, "modem"),
-		"delaytime = 5", "delaytime = 1", "errorsleeptime = 10", "errorsleeptime = 1",
+		"delaytime = 5", "delaytime = 1", "errorsleeptime = 3", "errorsleeptime = 1",
 		"blocktime = 300", "blocktime = 3", "regular_run_interval = 60", "regular_run_interval = 2",
 	).Replace(string(doc))
 	name := filepath.Join(dir, "smsd.conf")
@@ -110,20 +111,21 @@ func confFor(t *testing.T, dir string) string {
 func (r *rig) start(args ...string) {
 	r.t.Helper()
 	smsd := modem.Need(r.t, "smsd", "smstools")
-	r.smsd = exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...)
-	r.smsd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
-	if err := r.smsd.Start(); err != nil {
-		r.t.Fatal(err)
+	os.Remove(r.inDir("smsd.pid"))
+	if out, err := exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...).CombinedOutput(); err != nil {
+		r.t.Fatalf("smsd does not start: %v\n%s", err, out)
 	}
 	r.t.Cleanup(r.kill)
 }
 
-// kill ends smsd and its modem handler at once.
+// kill ends smsd and its modem handler at once. smsd goes into a session of its
+// own, which its pidfile names.
 func (r *rig) kill() {
-	if r.smsd != nil {
-		syscall.Kill(-r.smsd.Process.Pid, syscall.SIGKILL)
-		r.smsd.Wait()
-		r.smsd = nil
+	data, err := os.ReadFile(r.inDir("smsd.pid"))
+	if pid, err2 := strconv.Atoi(strings.TrimSpace(string(data))); err == nil && err2 == nil && pid > 1 {
+		if command, _ := os.ReadFile(fmt.Sprintf("/proc/%d/cmdline", pid)); strings.Contains(string(command), r.dir) {
+			syscall.Kill(-pid, syscall.SIGKILL)
+		}
 	}
 }
 
@@ -138,7 +140,7 @@ func (r *rig) listen() {
 // until waits for what the inbox should hold.
 func (r *rig) until(what string, holds func(*inbox) bool) {
 	r.t.Helper()
-	deadline := time.After(60 * time.Second)
+	deadline := time.After(90 * time.Second)
 	for {
 		r.in.mu.Lock()
 		ok := holds(r.in)
@@ -149,10 +151,21 @@ func (r *rig) until(what string, holds func(*inbox) bool) {
 		select {
 		case <-r.in.change:
 		case <-deadline:
-			log, _ := os.ReadFile(r.path2("smsd.log"))
-			r.t.Fatalf("%s did not happen\ngot %+v\nfaults %v\nsmsd's log:\n%s", what, r.in.got, r.in.faults, log)
+			r.t.Fatalf("%s did not happen\ngot %+v\nfaults %v\nsmsd's log ends:\n%s", what, r.in.got, r.in.faults, r.log())
 		}
 	}
+}
+
+// log is the end of smsd's log without the regular questions.
+func (r *rig) log() string {
+	data, _ := os.ReadFile(r.inDir("smsd.log"))
+	var kept []string
+	for line := range strings.Lines(string(data)) {
+		if !strings.Contains(line, "CMD: AT") && !strings.Contains(line, "Signal Strength") {
+			kept = append(kept, line)
+		}
+	}
+	return strings.Join(kept[max(0, len(kept)-25):], "")
 }
 
 func (r *rig) send(id, text string) {
@@ -164,12 +177,11 @@ func (r *rig) send(id, text string) {
 
 func (r *rig) wait(n int) []modem.Submit {
 	r.t.Helper()
-	ctx, cancel := context.WithTimeout(context.Background(), 60*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), 90*time.Second)
 	defer cancel()
 	sent, err := r.modem.WaitSent(ctx, n)
 	if err != nil {
-		log, _ := os.ReadFile(r.path2("smsd.log"))
-		r.t.Fatalf("%v\nsmsd's log:\n%s", err, log)
+		r.t.Fatalf("%v\nsmsd's log ends:\n%s", err, r.log())
 	}
 	return sent
 }

@@ -198,3 +198,12 @@ func (m *Modem) WaitSent(ctx context.Context, n int) ([]Submit, error) {
 		}
 	}
 }
+
+// Empty clears the SIM.
+func (m *Modem) Empty() {
+	m.set(func() {
+		for i := range m.stores["SM"] {
+			m.stores["SM"][i] = slot{}
+		}
+	})
+}
