@@ -8,7 +8,8 @@ import (
 // A call is one name that a paddock or herd answers to when texted.
 type call struct {
 	name   string // as written
-	folded string
+	folded string // how names are compared
+	heard  string // how a text is: numbers in digits
 	owner  string // paddocks[2] or herds[0]
 	title  string // its name as people say it
 	herd   bool
@@ -20,7 +21,7 @@ type roll []call
 
 // answer puts a name on the roll and checks it by itself.
 func (l *loader) answer(c call) {
-	c.folded = fold(c.name)
+	c.folded, c.heard = fold(c.name), heard(c.name)
 	what := "paddock"
 	if c.herd {
 		what = "herd"
@@ -36,7 +37,7 @@ func (l *loader) answer(c call) {
 		l.say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", clip(c.name), what)
 		return
 	}
-	if numbers[c.folded] {
+	if isNumber(c.heard) {
 		l.warn(c.entry, "%q also reads as a height; a longer name is safer", c.name)
 	}
 	l.calls = append(l.calls, c)
@@ -45,15 +46,19 @@ func (l *loader) answer(c call) {
 // answers checks everybody's names against each other: no two answer to one,
 // and none reads as a command to another.
 func (l *loader) answers() {
-	first := make(map[string]call, len(l.calls))
+	first := make(map[string]call, 2*len(l.calls))
 	for _, c := range l.calls {
-		was, taken := first[c.folded]
+		was, taken := first[c.heard]
 		if !taken {
-			first[c.folded] = c
-			continue
+			was, taken = first[c.folded]
 		}
-		if was.owner != c.owner {
+		if taken && was.owner != c.owner {
 			l.say(c.entry, "%q is already what %s (%s, line %d) answers to; case, spaces and marks don't count", c.name, was.title, was.owner, was.entry.line)
+		}
+		for _, key := range []string{c.heard, c.folded} {
+			if _, taken := first[key]; !taken {
+				first[key] = c
+			}
 		}
 	}
 	for _, c := range l.calls {
@@ -69,7 +74,7 @@ func (l *loader) confusable(c call, first map[string]call) {
 		return
 	}
 	head, tail := fold(parts[0]), fold(parts[len(parts)-1])
-	afterHead, beforeTail := fold(strings.Join(parts[1:], "")), fold(strings.Join(parts[:len(parts)-1], ""))
+	afterHead, beforeTail := heard(strings.Join(parts[1:], " ")), heard(strings.Join(parts[:len(parts)-1], " "))
 	if o, ok := first[afterHead]; ok && o.owner != c.owner && takesPaddock[head] {
 		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[0], o.title)
 	}
@@ -78,7 +83,7 @@ func (l *loader) confusable(c call, first map[string]call) {
 	case !ok || o.owner == c.owner:
 	case takesPaddock[tail]:
 		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[len(parts)-1], o.title)
-	case isNumber(tail) || numbers[tail]:
+	case isNumber(heard(tail)):
 		l.warn(c.entry, "the text %q means this %s, never a height in %s; an alias for %s keeps them apart",
 			strings.ToLower(c.name), ownerWord(c), o.title, o.title)
 	}

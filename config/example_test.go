@@ -103,7 +103,9 @@ func TestTheExamplesUsualLadderIsTheUsualOne(t *testing.T) {
 	text = strings.ReplaceAll(text, "#   - {before:", "  - {before:")
 	l := newLoader("example", []Option{WithoutEnvironment()})
 	l.embedded = true
-	l.opener = func(string) (io.ReadCloser, error) { return io.NopCloser(strings.NewReader(string(exampleRecord))), nil }
+	l.opener = func(string) (io.ReadCloser, error) {
+		return io.NopCloser(strings.NewReader(string(exampleRecord))), nil
+	}
 	written, err := l.load([]byte(text))
 	if err != nil {
 		t.Fatal(err)

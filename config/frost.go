@@ -22,7 +22,7 @@ func (l *loader) plan() {
 	p.Threshold, _ = read(l, e.get("threshold"), temperature(20, 40))
 	on, okOn := read(l, e.get("plan_on"), parsePlanOn)
 	p.Level = on.Percent()
-	p.Place = wordOf(e.get("place"))
+	p.Place, _ = read(l, e.get("place"), parseFarmName)
 	if p.Place == "" {
 		p.Place = l.farm.Name
 	}

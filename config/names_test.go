@@ -43,3 +43,20 @@ func TestWordsOfTheNetworksAreNobodysName(t *testing.T) {
 		}
 	}
 }
+
+// A name is heard with its numbers in digits, so these would be one paddock.
+func TestNamesThatSoundTheSameAreOne(t *testing.T) {
+	for _, same := range [][]string{{"Pasture Three", "pasture 3", "Pasture 03", "pasture tres", "pasture-3"}, {"Nine Oaks", "9 oaks"},
+		{"Hill & Dale", "hill and dale"}, {"North Forty", "north 40"}, {"Forty Two", "42"}, {"O'Brien's", "obriens"}, {"Peña 1", "PENA ONE"}} {
+		for _, n := range same {
+			if heard(n) != heard(same[0]) {
+				t.Errorf("%q is heard as %q, %q as %q", n, heard(n), same[0], heard(same[0]))
+			}
+		}
+	}
+	for _, apart := range [][2]string{{"p3", "p30"}, {"North 40", "North 4"}, {"P 0", "P"}} {
+		if heard(apart[0]) == heard(apart[1]) {
+			t.Errorf("%q and %q are both heard as %q", apart[0], apart[1], heard(apart[0]))
+		}
+	}
+}

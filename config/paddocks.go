@@ -113,10 +113,10 @@ func (l *loader) paddockAnswers(e *entry, p *season.Paddock, fresh bool) {
 	p.Aliases, at = l.aliases(e)
 	own := map[string]bool{}
 	add := func(name string, at *entry) {
-		if at == nil || own[fold(name)] {
+		if at == nil || own[heard(name)] {
 			return // an alias may be its own paddock's id or name
 		}
-		own[fold(name)] = true
+		own[heard(name)] = true
 		c.name, c.entry = name, at
 		l.answer(c)
 	}
