@@ -43,13 +43,17 @@ func newDaemon(ctx context.Context, e *env, farm *config.Farm, db string, log *s
 		return nil, err
 	}
 	d := &daemon{env: e, log: log, store: s, farm: farm, wake: make(chan struct{}, 1), state: newState(now)}
-	d.sched = scheduler.New(scheduler.Options{Store: s, Farm: farm, Logger: log, Clock: e.clock})
+	var through door = s
+	if e.through != nil {
+		through = e.through(s)
+	}
+	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: farm, Logger: log, Clock: e.clock})
 	if d.links, err = connect(e, farm, runID); err != nil {
 		s.Close()
 		return nil, err
 	}
 	d.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: s, Carriers: d.links.carriers, Rules: rules(farm), Logger: log,
+		Outbox: through, Carriers: d.links.carriers, Rules: rules(farm), Logger: log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails,
 	})
 	return d, nil

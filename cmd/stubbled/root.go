@@ -11,6 +11,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/scheduler"
+	"stubbled/store"
 )
 
 // env is what every command works with.
@@ -20,6 +23,15 @@ type env struct {
 	clock    clock
 	farmFile string
 	dbFile   string
+	// through stands between the daemon and its store, where a test cuts the
+	// power; nil for none.
+	through func(*store.Store) door
+}
+
+// door is what the daemon's parts need of the store.
+type door interface {
+	scheduler.Store
+	notify.Outbox
 }
 
 func newRoot(e *env) *cobra.Command {
