@@ -159,11 +159,13 @@ func heard(name string) string {
 	return b.String()
 }
 
+var joiners = strings.NewReplacer("&", " and ", "+", " and ", "'", "", "’", "")
+
 // wordsOf parts a name into folded runs of letters and of digits.
 func wordsOf(name string) []string {
 	var out []string
 	last := ' '
-	for _, r := range norm.NFKD.String(strings.NewReplacer("&", " and ", "+", " and ", "'", "", "’", "").Replace(name)) {
+	for _, r := range norm.NFKD.String(joiners.Replace(name)) {
 		kind := ' '
 		switch {
 		case unicode.Is(unicode.Mn, r):
