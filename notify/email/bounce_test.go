@@ -1,13 +1,9 @@
 package email
 
 import (
-	_ "embed"
 	"strings"
 	"testing"
 )
-
-//go:embed testdata/bounce.eml
-var realBounce []byte
 
 // bounceFor is a report shaped after RFC 3464 appendix E.1, about a mail of
 // ours.

@@ -110,9 +110,7 @@ func networkFault(s Server, err error) *Fault {
 		strings.Contains(err.Error(), "no supported auth"):
 		return &Fault{What: fmt.Sprintf("%s offers no login that we know", s),
 			Mend: "use the provider's submission port (587 or 465), or leave user empty for a relay that wants none"}
-	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, syscall.ECONNRESET),
-		errors.Is(err, syscall.EPIPE), errors.Is(err, net.ErrClosed),
-		strings.Contains(err.Error(), "closed before greeting"):
+	case hungUp(err):
 		return &Fault{What: fmt.Sprintf("%s hung up", s),
 			Mend: "it will be tried again; if it lasts, check port and security"}
 	}
@@ -122,4 +120,15 @@ func networkFault(s Server, err error) *Fault {
 func timeout(err error) bool {
 	var t interface{ Timeout() bool }
 	return errors.As(err, &t) && t.Timeout()
+}
+
+// hungUp knows a lost connection; some libraries keep no more of it than its
+// words.
+func hungUp(err error) bool {
+	for _, e := range []error{io.EOF, io.ErrUnexpectedEOF, syscall.ECONNRESET, syscall.EPIPE, net.ErrClosed} {
+		if errors.Is(err, e) || strings.Contains(err.Error(), e.Error()) {
+			return true
+		}
+	}
+	return strings.Contains(err.Error(), "closed before greeting")
 }

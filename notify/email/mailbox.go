@@ -151,7 +151,7 @@ func (m *mailbox) body(ctx context.Context, uid imap.UID) ([]byte, error) {
 // fetch takes the first bytes of a section; nil where the mail is gone.
 func (m *mailbox) fetch(ctx context.Context, uid imap.UID, section *imap.FetchItemBodySection, size int64) (raw []byte, err error) {
 	section.Peek, section.Partial = true, &imap.SectionPartial{Size: size}
-	slow := time.Duration(size/2048) * time.Second // 2 KiB/s: a weak signal is no fault
+	slow := m.patience * time.Duration(size/maxHeader) // a weak signal is no fault: about 1 KiB/s is enough
 	err = m.within(ctx, m.patience+slow, func() error {
 		got, err := m.client.Fetch(imap.UIDSetNum(uid), &imap.FetchOptions{UID: true, BodySection: []*imap.FetchItemBodySection{section}}).Collect()
 		if err != nil {
