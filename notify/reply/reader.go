@@ -1,6 +1,8 @@
 package reply
 
 import (
+	"strings"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -14,6 +16,14 @@ const (
 	Inches Units = iota
 	Centimetres
 )
+
+// inches gives the length of one unit in inches.
+func (u Units) inches() float64 {
+	if u == Centimetres {
+		return 1 / 2.54
+	}
+	return 1
+}
 
 // A Place is a paddock as people call it.
 type Place struct {
@@ -44,7 +54,7 @@ type Asked struct {
 	// Choices are those of the question that waits for an answer, within 12 h.
 	Choices []diary.Choice
 	// Recent is the paddock of this person's own reading within 2 h: bare
-	// numbers add plants to it.
+	// numbers add plants to it, whatever else was asked.
 	Recent string
 	// OpenQuestion is the paddock of the newest open question within 12 h.
 	OpenQuestion string
@@ -67,14 +77,102 @@ type Reader struct {
 	places []Place
 	herds  []Herd
 	units  Units
+	fields *naming     // names of paddocks
+	stock  *naming     // names of herds
+	kinds  []stockKind // of each herd
 }
 
 // New builds a reader for a farm.
 func New(places []Place, herds []Herd, units Units) *Reader {
-	return &Reader{places: places, herds: herds, units: units}
+	r := &Reader{places: places, herds: herds, units: units, fields: newNaming(sPlace), stock: newNaming(sHerd)}
+	for i, p := range places {
+		r.fields.add(i, p.Name)
+		r.fields.add(i, p.ID)
+		for _, a := range p.Aliases {
+			r.fields.add(i, a)
+		}
+	}
+	for i, h := range herds {
+		r.stock.add(i, h.ID)
+		for _, n := range h.Names {
+			r.stock.add(i, n)
+		}
+		r.kinds = append(r.kinds, kindOf(h))
+	}
+	return r
 }
 
 // Read says what a text was taken for. Day is the farm's day it was sent.
 func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
-	return Heard{Ask: &diary.Question{Why: diary.Unclear}}
+	if len(text) > longest {
+		return Heard{Ask: &diary.Question{Why: diary.TooLong}}
+	}
+	p := &parser{reader: r, tongue: tongueOf(who.Language), who: who, asked: asked, day: day}
+	p.words = clip(strings.TrimSpace(text), longestWords)
+	clean := normalise(text)
+	if tapback.MatchString(clean) {
+		return Heard{Nod: true}
+	}
+	p.text = body(clean)
+	if h, ok := p.wholeMessage(); ok {
+		return h
+	}
+	if h, ok := p.answer(); ok {
+		return h
+	}
+	p.toks = p.tokens(p.text)
+	if len(p.toks) > mostTokens {
+		return Heard{Ask: &diary.Question{Why: diary.TooLong}}
+	}
+	if len(p.toks) == 0 {
+		return Heard{Nod: true}
+	}
+	return p.read()
+}
+
+// Bounds on what is read with care and kept of it.
+const (
+	mostTokens   = 300
+	longestWords = 160 // characters of a text kept with a fact
+	longestWord  = 20  // characters of a word in a question
+)
+
+// clip keeps the first n characters.
+func clip(s string, n int) string {
+	for i := range s {
+		if n == 0 {
+			return s[:i]
+		}
+		n--
+	}
+	return s
+}
+
+// A parser reads one text.
+type parser struct {
+	reader *Reader
+	tongue *tongue
+	who    Who
+	asked  Asked
+	day    civil.Date
+	words  string // what was typed, clipped
+	text   string
+	toks   []token
+
+	matcher matcher
+}
+
+// tokens makes tokens with senses of a cleaned text.
+func (p *parser) tokens(text string) []token {
+	toks := scan(text)
+	toks = p.reader.fields.resolve(toks, p.tongue)
+	toks = p.reader.stock.resolve(toks, p.tongue)
+	toks = p.tongue.lookUp(toks)
+	p.tongue.mend(toks)
+	p.herdWords(toks)
+	p.signed(toks)
+	toks = p.values(toks)
+	toks = p.quantities(toks)
+	toks = p.settle(toks)
+	return toks
 }

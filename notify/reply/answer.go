@@ -1,0 +1,105 @@
+package reply
+
+import (
+	"strings"
+
+	"stubbled/scheduler/diary"
+)
+
+// answer takes a text for the answer to the question that waits: a letter, or
+// a name alone. A number is never an answer: it is a height.
+func (p *parser) answer() (Heard, bool) {
+	words := p.plainWords()
+	if len(words) == 0 || len(words) > 8 {
+		return Heard{}, false
+	}
+	letter, isLetter := choiceLetter(words)
+	choices := p.asked.Choices
+	if len(choices) == 0 {
+		if isLetter {
+			return p.ask(diary.Question{Why: diary.Unclear, Word: words[len(words)-1]}), true
+		}
+		return Heard{}, false
+	}
+	if isLetter {
+		if letter >= len(choices) {
+			return p.ask(diary.Question{Why: diary.Unclear, Word: words[len(words)-1], Choices: choices}), true
+		}
+		return p.choose(letter), true
+	}
+	if len(words) == 1 && none[words[0]] {
+		return Heard{Nod: true}, true
+	}
+	if k := p.namedChoice(words); k >= 0 {
+		return p.choose(k), true
+	}
+	return Heard{}, false
+}
+
+// none turns every choice down.
+var none = phrases("none, neither, nothing, ninguno, ninguna, nada")
+
+func (p *parser) choose(k int) Heard {
+	if p.asked.Stale {
+		return p.ask(diary.Question{Why: diary.StaleText, Choices: p.asked.Choices})
+	}
+	return Heard{Facts: append([]diary.Fact(nil), p.asked.Choices[k].Facts...)}
+}
+
+// choiceLetter reads a, b), 'option c', 'la b'.
+func choiceLetter(words []string) (int, bool) {
+	if len(words) == 2 && (words[0] == "option" || words[0] == "opcion" || words[0] == "la" || words[0] == "letter" || words[0] == "letra" || words[0] == "answer") {
+		words = words[1:]
+	}
+	if len(words) != 1 || len(words[0]) != 1 || words[0] < "a" || words[0] > "d" {
+		return 0, false
+	}
+	return int(words[0][0] - 'a'), true
+}
+
+// namedChoice finds the choice that a text names and says nothing else beside;
+// -1 where none or several fit.
+func (p *parser) namedChoice(words []string) int {
+	for k, c := range p.asked.Choices {
+		if strings.Join(words, " ") == strings.Join(plainWordsOf(c.Name), " ") {
+			return k
+		}
+	}
+	var place, herd string
+	for _, t := range p.tokens(p.text) {
+		switch {
+		case t.is(sPlace) && len(t.places) == 1 && place == "":
+			place = p.reader.places[t.places[0]].ID
+		case t.is(sHerd) && len(t.herds) == 1 && herd == "":
+			herd = p.reader.herds[t.herds[0]].ID
+		case t.is(sFill|sBe|sChat|sPlease|sIt|sField|sStop|sComma|sAck|sAt) || t.guard == gFix:
+		default:
+			return -1
+		}
+	}
+	if (place == "") == (herd == "") {
+		return -1
+	}
+	found := -1
+	for k, c := range p.asked.Choices {
+		for _, f := range c.Facts {
+			if (place != "" && f.Paddock == place) || (herd != "" && f.Herd == herd) {
+				if found >= 0 && found != k {
+					return -1
+				}
+				found = k
+			}
+		}
+	}
+	return found
+}
+
+func plainWordsOf(s string) []string {
+	var words []string
+	for _, t := range scan(normalise(s)) {
+		if t.kind != mark {
+			words = append(words, fold(t.s))
+		}
+	}
+	return words
+}

@@ -1,0 +1,286 @@
+package reply
+
+import "stubbled/scheduler/diary"
+
+// buildMove makes the facts of animals that left a paddock, entered one, or
+// went from one to another.
+func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
+	herds, all := p.animals(c, stock)
+	from, unclear := p.where(c, inFrom)
+	to, unclear2 := p.where(c, inTo)
+	if unclear == nil {
+		unclear = unclear2
+	}
+	switch {
+	case unclear != nil:
+		c.ask = p.whichPaddock(unclear.s, unclear.places, func(id string) []diary.Fact {
+			if c.form == fOn {
+				return p.ons(id, herds, w)
+			}
+			return p.offs(id, herds, w)
+		})
+	case c.form == fBareOff:
+		p.placeless(c, told, func(id string) []diary.Fact { return p.offs(id, herds, w) })
+	case c.form == fBareOn:
+		p.bareOn(c, told, herds, all, w)
+	case c.form == fMove && from[0] == to[0]:
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: p.reader.places[from[0]].ID})
+	default:
+		for _, i := range from {
+			c.facts = append(c.facts, p.offs(p.reader.places[i].ID, herds, w)...)
+		}
+		if len(to) > 1 { // one herd in two paddocks at once
+			c.ask = p.whichPaddock("", to, func(id string) []diary.Fact { return p.ons(id, herds, w) })
+			return
+		}
+		for _, i := range to {
+			p.turnIn(c, p.reader.places[i].ID, herds, all, w)
+		}
+	}
+}
+
+// animals gives the herds that a clause speaks of, or that were spoken of
+// before it; all says that every herd is meant.
+func (p *parser) animals(c *piece, stock []int) (herds []int, all bool) {
+	for _, i := range stock {
+		t := &p.toks[i]
+		if t.is(sHerd) {
+			for _, h := range t.herds {
+				herds = include(herds, h)
+			}
+			if len(t.herds) > 1 && !t.is(sAll) {
+				all = false
+			}
+		}
+		all = all || t.is(sAll) && !t.is(sHerd)
+	}
+	if len(herds) > 0 {
+		all = false
+	}
+	if len(herds) == 0 && len(p.reader.herds) == 1 {
+		herds = []int{0}
+	}
+	return herds, all
+}
+
+func (p *parser) offs(id string, herds []int, w when) []diary.Fact {
+	if len(herds) == 0 || (len(p.reader.herds) > 0 && len(herds) == len(p.reader.herds)) && len(herds) > 1 {
+		return []diary.Fact{p.fact(diary.Off, id, w.day)}
+	}
+	var facts []diary.Fact
+	for _, h := range herds {
+		f := p.fact(diary.Off, id, w.day)
+		f.Herd = p.reader.herds[h].ID
+		facts = append(facts, f)
+	}
+	return facts
+}
+
+func (p *parser) ons(id string, herds []int, w when) []diary.Fact {
+	facts := p.offs(id, herds, w)
+	for i := range facts {
+		facts[i].Kind = diary.On
+	}
+	return facts
+}
+
+// turnIn makes the facts of animals that entered a paddock. Where several herds
+// could be meant it asks which.
+func (p *parser) turnIn(c *piece, id string, herds []int, all bool, w when) {
+	if p.whichOf(c, herds, all) {
+		choices := herds
+		if len(choices) == 0 {
+			choices = every(len(p.reader.herds))
+		}
+		c.ask = p.whichHerd(choices, func(herd string) []diary.Fact {
+			f := p.fact(diary.On, id, w.day)
+			f.Herd = herd
+			return []diary.Fact{f}
+		})
+		return
+	}
+	c.facts = append(c.facts, p.ons(id, herds, w)...)
+}
+
+// whichOf reports whether it is not clear which herd is meant.
+func (p *parser) whichOf(c *piece, herds []int, all bool) bool {
+	if len(p.reader.herds) < 2 || all {
+		return false
+	}
+	if len(herds) == 0 {
+		return true
+	}
+	for _, i := range c.get(inStock) {
+		if t := &p.toks[i]; t.is(sHerd) && len(t.herds) > 1 {
+			return true // cows, where two herds are of cows
+		}
+	}
+	return false
+}
+
+func every(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// bareOn makes the fact of animals turned in where no paddock is named.
+func (p *parser) bareOn(c *piece, told []int, herds []int, all bool, w when) {
+	if p.whichOf(c, herds, all) {
+		place, from := p.contextPlace(told)
+		if from == fromNowhere {
+			c.ask = p.question(diary.Question{Why: diary.WhichPaddock})
+			return
+		}
+		p.turnIn(c, p.reader.places[place].ID, herds, all, w)
+		return
+	}
+	p.placeless(c, told, func(id string) []diary.Fact { return p.ons(id, herds, w) })
+}
+
+// buildFrost makes the fact of a frost that a person saw.
+func (p *parser) buildFrost(c *piece, w when) {
+	for i := c.from; i < c.to; i++ {
+		if t := &p.toks[i]; t.is(sTemp) && t.val > 36 {
+			c.ask = p.question(diary.Question{Why: diary.Unclear, Word: t.s}) // no frost at 40 F
+			return
+		}
+	}
+	for _, i := range c.get(inHeights) {
+		t := &p.toks[i]
+		switch {
+		case t.frac && len(t.parts) == 2:
+			day := p.numeric(*t, int(t.parts[0]), int(t.parts[1]), 0)
+			if !day.is(sDate) {
+				c.ask = p.question(diary.Question{Why: diary.WhichDay, Word: t.s})
+				return
+			}
+			w = when{day: day.day, word: t.s}
+		case t.unit != 0 || t.val < 15 || t.val > 36:
+			c.ask = p.question(diary.Question{Why: diary.Unclear, Word: t.s})
+			return
+		}
+	}
+	for _, i := range c.get(inRange) {
+		t := p.toks[i]
+		day := p.numeric(t, int(t.val), int(t.hi), 0)
+		if !day.is(sDate) {
+			c.ask = p.question(diary.Question{Why: diary.WhichDay, Word: t.s})
+			return
+		}
+		w = when{day: day.day, word: t.s}
+	}
+	places, unclear := p.where(c, inPlace)
+	make := func(id string) []diary.Fact { return []diary.Fact{p.fact(diary.Frost, id, w.day)} }
+	switch {
+	case unclear != nil:
+		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+	case p.openWater(c):
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: "froze", Paddock: p.reader.places[places[0]].ID})
+	case len(places) == 0:
+		c.facts = make("")
+	}
+	if c.ask != nil || unclear != nil {
+		return
+	}
+	for _, i := range places {
+		c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+	}
+}
+
+// openWater tells 'creek froze', which may be said of the water, from 'froze on
+// creek'.
+func (p *parser) openWater(c *piece) bool {
+	frost, place := c.get(inFrost), c.get(inPlace)
+	return len(frost) > 0 && len(place) > 0 && place[0] < frost[0] && p.toks[frost[0]].s == "froze"
+}
+
+// kinds of the plain events, and whether they are of the whole farm where no
+// paddock is named.
+var eventKinds = map[form]struct {
+	kind    diary.Kind
+	farm    bool
+	manager bool
+}{
+	fHayed:    {kind: diary.Hayed},
+	fBurned:   {kind: diary.Burned},
+	fBrown:    {kind: diary.Brown, farm: true},
+	fRegrowth: {kind: diary.Regrowth},
+	fClear:    {kind: diary.Clear, manager: true},
+	fDry:      {kind: diary.Dry, farm: true, manager: true},
+}
+
+// buildEvent makes the facts of hay, fire, brown tops and the like.
+func (p *parser) buildEvent(c *piece, w when, told []int) {
+	if c.form == fWean {
+		p.buildWean(c, w)
+		return
+	}
+	e := eventKinds[c.form]
+	if e.manager && !p.who.Manager {
+		c.ask = p.question(diary.Question{Why: diary.NotAllowed, Word: p.span(c)})
+		return
+	}
+	var left []float64
+	if nums := c.get(inHeights); len(nums) > 0 {
+		h, q := p.heightsOf(nums)
+		if q != nil {
+			c.ask = p.question(*q)
+			return
+		}
+		left = h
+	}
+	make := func(id string) []diary.Fact {
+		f := p.fact(e.kind, id, w.day)
+		f.Heights = left
+		return []diary.Fact{f}
+	}
+	places, unclear := p.where(c, inPlace)
+	switch {
+	case unclear != nil:
+		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+	case len(places) > 0:
+		for _, i := range places {
+			c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+		}
+	case e.farm:
+		c.facts = make("")
+	case c.form == fClear: // animals may be let in where plants are poisonous: the name must be said
+		c.ask = p.whichPaddock("", p.askedPlaces(), make)
+	default:
+		p.placeless(c, told, make)
+	}
+}
+
+// span gives the words of a clause.
+func (p *parser) span(c *piece) string {
+	return p.text[p.toks[c.from].from:p.toks[c.to-1].to]
+}
+
+// buildWean makes the fact that the calves of a herd were weaned.
+func (p *parser) buildWean(c *piece, w when) {
+	var herds []int
+	for _, i := range c.get(inStock) {
+		for _, h := range p.toks[i].herds {
+			herds = include(herds, h)
+		}
+	}
+	if len(herds) == 0 {
+		herds = p.reader.ofKind(cows)
+	}
+	if len(herds) == 0 {
+		herds = every(len(p.reader.herds))
+	}
+	make := func(id string) []diary.Fact {
+		f := p.fact(diary.Wean, "", w.day)
+		f.Herd = id
+		return []diary.Fact{f}
+	}
+	if len(herds) != 1 {
+		c.ask = p.whichHerd(herds, make)
+		return
+	}
+	c.facts = make(p.reader.herds[herds[0]].ID)
+}

@@ -1,0 +1,94 @@
+package reply
+
+// halves joins what belongs to a number behind it: 8 1/2, eight point five,
+// nine and a half, siete y medio.
+func (p *parser) halves(toks []token) []token {
+	out := toks[:0]
+	for i := 0; i < len(toks); {
+		t := toks[i]
+		if t.role != rNumber || t.frac {
+			if t.s == "." && i+1 < len(toks) && toks[i+1].glued && toks[i+1].typed && toks[i+1].val < 1 && toks[i+1].role == rNumber {
+				i++ // the point of .5 is in the number
+				continue
+			}
+			if t.role == rAte && i > 0 && len(out) > 0 && out[len(out)-1].role == rNumber && endsRun(toks, i+1) {
+				t.lex = lex{role: rNumber, val: 8}
+			}
+			out = append(out, t)
+			i++
+			continue
+		}
+		n := i + 1
+		if add, used := p.behind(toks, n, t); used > 0 {
+			whole := t
+			t = join(toks[i : n+used])
+			t.lex = lex{role: rNumber, val: whole.val + add}
+			t.kind, t.typed, t.places = whole.kind, whole.typed, nil
+			n += used
+		}
+		out = append(out, t)
+		i = n
+	}
+	return out
+}
+
+// endsRun reports whether a list of numbers goes on or ends at token i.
+func endsRun(toks []token, i int) bool {
+	return i >= len(toks) || toks[i].role == rNumber || toks[i].role == rAte || toks[i].role == rUnit ||
+		toks[i].is(sStop|sComma|sAnd)
+}
+
+// behind reads the part behind a whole number at n, and how many tokens it
+// takes.
+func (p *parser) behind(toks []token, n int, whole token) (add float64, used int) {
+	if n >= len(toks) || whole.val != float64(int(whole.val)) {
+		return 0, 0
+	}
+	if toks[n].frac { // 8 1/2
+		return toks[n].val, 1
+	}
+	if toks[n].role == rPoint || (p.tongue.spanish && toks[n].s == "coma" && whole.kind == word) {
+		return dictated(toks, n)
+	}
+	if !toks[n].is(sAnd) {
+		return 0, 0
+	}
+	k := n + 1
+	if k < len(toks) && toks[k].frac { // 8 and 1/2
+		return toks[k].val, k + 1 - n
+	}
+	times := 1.0
+	if k < len(toks) && toks[k].role == rArticle || k < len(toks) && toks[k].s == "a" {
+		k++
+	} else if k+1 < len(toks) && toks[k].role == rNumber && toks[k].val == 3 && toks[k+1].role == rHalf && toks[k+1].val == 0.25 {
+		times = 3
+		k++
+	}
+	if k < len(toks) && toks[k].role == rHalf {
+		return times * toks[k].val, k + 1 - n
+	}
+	return 0, 0
+}
+
+// dictated reads what stands behind a spoken point: eight point five. Two
+// digits are read only where they are quarters, as a list may go on.
+func dictated(toks []token, n int) (add float64, used int) {
+	digit := func(k int) (float64, bool) {
+		ok := k < len(toks) && toks[k].role == rNumber && !toks[k].frac && toks[k].val == float64(int(toks[k].val))
+		if !ok {
+			return 0, false
+		}
+		return toks[k].val, toks[k].val < 10
+	}
+	if n+1 < len(toks) && toks[n+1].role == rNumber && (toks[n+1].val == 25 || toks[n+1].val == 75) {
+		return toks[n+1].val / 100, 2
+	}
+	a, ok := digit(n + 1)
+	if !ok {
+		return 0, 0
+	}
+	if b, ok := digit(n + 2); ok && b == 5 && (a == 2 || a == 7) {
+		return (10*a + b) / 100, 3
+	}
+	return a / 10, 2
+}

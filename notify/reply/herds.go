@@ -1,0 +1,125 @@
+package reply
+
+import "strings"
+
+// kindOf tells what animals a herd is of, by its kind and its names.
+func kindOf(h Herd) stockKind {
+	for _, s := range append([]string{h.Kind, h.ID}, h.Names...) {
+		for _, w := range strings.Fields(fold(strings.ToLower(s))) {
+			if k := kindWord(strings.Trim(w, ",.;:()")); k != noStock {
+				return k // cow, of 'cow with calf'
+			}
+		}
+	}
+	return noStock
+}
+
+// kindWord knows a kind of animal by one word, singular or plural, in either
+// language.
+func kindWord(w string) stockKind {
+	for _, list := range [][]entry{wordsEnglish, wordsSpanish} {
+		for _, e := range list {
+			if e.lex.stock == noStock {
+				continue
+			}
+			for _, x := range strings.Split(e.words, ",") {
+				x = strings.TrimSpace(x)
+				if x == w || strings.TrimSuffix(x, "s") == w {
+					return e.lex.stock
+				}
+			}
+		}
+	}
+	return noStock
+}
+
+// herdWords turns words for animals into herds of this farm: vacas is the herd
+// of cows. Where no herd of the kind is on file, cattle may be any cattle;
+// goats on a farm without goats are nobody's.
+func (p *parser) herdWords(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		if t.is(sHerd) {
+			t.guard, t.role = noGuard, noRole
+			t.set &= sHerd | sCalves
+			if t.poss {
+				t.lex = lex{guard: gPart}
+			}
+			continue
+		}
+		if t.stock == noStock {
+			continue
+		}
+		if t.poss {
+			t.lex = lex{guard: gPart}
+			continue
+		}
+		which := p.reader.ofKind(t.stock)
+		switch {
+		case len(which) > 0:
+			t.set |= sHerd
+			t.herds = which
+			t.guard = noGuard
+		case t.guard != noGuard || t.is(sCalves): // bulls, calves: not the herd
+			if t.guard == noGuard {
+				t.guard = gPart
+			}
+		case t.stock == cows && p.reader.onlyCattle():
+			t.set |= sStock
+		default:
+			t.guard = gOther
+		}
+	}
+}
+
+// ofKind lists the herds of a kind.
+func (r *Reader) ofKind(k stockKind) []int {
+	var list []int
+	for i, has := range r.kinds {
+		if has == k {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// onlyCattle reports whether people may call every herd on file cows.
+func (r *Reader) onlyCattle() bool {
+	for _, k := range r.kinds {
+		if k != noStock && !k.cattle() {
+			return false
+		}
+	}
+	return true
+}
+
+// herdOf tells which herd is meant by a count of heads: the one that has as
+// many, and of that animal where one was named; -1 where none or several fit.
+func (r *Reader) herdOf(count int, animal token) int {
+	found := -1
+	for i, h := range r.herds {
+		if h.Head != count || count == 0 {
+			continue
+		}
+		if animal.is(sHerd) && !holds(animal.herds, i) {
+			continue
+		}
+		if animal.guard != noGuard && !animal.is(sHerd|sStock) {
+			continue
+		}
+		if found >= 0 {
+			return -1
+		}
+		found = i
+	}
+	return found
+}
+
+func holds(list []int, x int) bool {
+	for _, y := range list {
+		if y == x {
+			return true
+		}
+	}
+	return false
+}

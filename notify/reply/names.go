@@ -1,0 +1,233 @@
+package reply
+
+import (
+	"strconv"
+	"strings"
+)
+
+// A name is one of the names of a paddock or a herd, as pieces: words without
+// accents, and numbers in digits whatever way they were written.
+type name struct {
+	index  int // of the paddock or the herd
+	pieces []string
+	digits []bool
+}
+
+// A naming finds the names of paddocks, or of herds, in a text.
+type naming struct {
+	exact map[string][]int // pieces run together -> who bears that name
+	names []name
+	most  int // the most pieces that a name has, and one more for a split word
+	what  senses
+}
+
+func newNaming(what senses) *naming {
+	return &naming{exact: map[string][]int{}, what: what}
+}
+
+// add files a name. A name that is nothing but digits is no name: it would be
+// taken for a height.
+func (n *naming) add(index int, text string) {
+	nm := name{index: index}
+	letters := false
+	toks := scan(normalise(text))
+	for i := 0; i < len(toks); {
+		p, isDigits, used := namePiece(toks, i)
+		if used == 0 {
+			if toks[i].s == "&" || toks[i].s == "+" {
+				nm.pieces, nm.digits = append(nm.pieces, "and"), append(nm.digits, false)
+			}
+			i++
+			continue
+		}
+		letters = letters || toks[i].kind == word
+		nm.pieces, nm.digits = append(nm.pieces, p), append(nm.digits, isDigits)
+		i += used
+	}
+	if len(nm.pieces) == 0 || !letters {
+		return
+	}
+	n.file(strings.Join(nm.pieces, ""), index)
+	n.file(lettersOf(toks), index) // nineoaks
+	n.names = append(n.names, nm)
+	n.most = max(n.most, len(nm.pieces)+1)
+}
+
+func (n *naming) file(key string, index int) {
+	n.exact[key] = include(n.exact[key], index)
+}
+
+// lettersOf runs the words and digits of a name together as they are written.
+func lettersOf(toks []token) string {
+	var b strings.Builder
+	for _, t := range toks {
+		if t.kind != mark {
+			b.WriteString(fold(t.s))
+		}
+	}
+	return b.String()
+}
+
+// namePiece reads one piece of a name at i: a word, a number in digits, or a
+// number in words, which is the same as in digits. It gives how many tokens
+// that took, 0 where there is none.
+func namePiece(toks []token, i int) (p string, isDigits bool, used int) {
+	t := toks[i]
+	switch t.kind {
+	case digits:
+		return strings.TrimLeft(t.f, "0"), true, 1
+	case word:
+		v, n := spoken(toks, i)
+		if n > 0 {
+			return strconv.Itoa(v), true, n
+		}
+		return fold(strings.TrimSuffix(t.s, "'s")) + possessive(t), false, 1
+	}
+	return "", false, 0
+}
+
+// possessive keeps the s of O'Brien's in a name; in a text it is tried both
+// with and without.
+func possessive(t token) string {
+	if t.poss {
+		return "s"
+	}
+	return ""
+}
+
+// spoken reads a number in words at i, in either language.
+func spoken(toks []token, i int) (v, used int) {
+	x, ok := countWords()[toks[i].f]
+	if !ok {
+		return 0, 0
+	}
+	if x >= 20 && x%10 == 0 && i+1 < len(toks) {
+		j := i + 1
+		if toks[j].s == "-" && j+1 < len(toks) {
+			j++
+		}
+		if y, ok := countWords()[toks[j].f]; ok && y > 0 && y < 10 {
+			return x + y, j - i + 1
+		}
+	}
+	return x, 1
+}
+
+// beside reports whether token j may belong to the same name as the one
+// before: nothing but a space, or a mark as in P-3 and No. 3, parts them.
+func beside(toks []token, j int) (next int, ok bool) {
+	if j < len(toks) && toks[j].kind == mark {
+		switch toks[j].s {
+		case "-", "#", "'":
+			j++
+		case ".":
+			if !toks[j].glued {
+				return j, false
+			}
+			j++
+		case "&":
+			return j, true
+		}
+	}
+	return j, j < len(toks) && toks[j].kind != mark
+}
+
+// at finds the longest name at i, letter for letter. It gives who may bear it
+// and where it ends; end is i where there is none.
+func (n *naming) at(toks []token, i int) (who []int, end int) {
+	end = i
+	if toks[i].kind == mark {
+		return nil, i
+	}
+	var key strings.Builder
+	afterDigits := false
+	for j, k := i, 0; k < n.most; k++ {
+		p, isDigits, used := namePiece(toks, j)
+		if toks[j].s == "&" {
+			p, used = "and", 1
+		}
+		if used == 0 || (isDigits && afterDigits) || (isDigits && partOfNumber(toks, j+used)) {
+			break
+		}
+		key.WriteString(p)
+		afterDigits = isDigits
+		j += used
+		if w, ok := n.exact[key.String()]; ok && bears(toks[i:j]) {
+			who, end = w, j
+		} else if toks[j-1].poss {
+			if w, ok := n.exact[strings.TrimSuffix(key.String(), "s")]; ok {
+				who, end = w, j
+			}
+		}
+		next, ok := beside(toks, j)
+		if !ok {
+			break
+		}
+		j = next
+	}
+	return who, end
+}
+
+// bears reports whether tokens hold a letter: 9 alone is a height even where a
+// paddock is called Nine.
+func bears(toks []token) bool {
+	for _, t := range toks {
+		if t.kind == word {
+			return true
+		}
+	}
+	return false
+}
+
+// partOfNumber reports whether the digits before token j go on: 40.5, 40/2.
+func partOfNumber(toks []token, j int) bool {
+	return j+1 < len(toks) && toks[j].kind == mark && toks[j].glued && toks[j+1].glued &&
+		toks[j+1].kind == digits && (toks[j].s == "." || toks[j].s == "/")
+}
+
+// resolve makes one token of each name in a text: first those that are written
+// right, then those with one slip of the finger.
+func (n *naming) resolve(toks []token, t *tongue) []token {
+	if len(n.names) == 0 {
+		return toks
+	}
+	out := make([]token, 0, len(toks))
+	for i := 0; i < len(toks); {
+		if toks[i].set != 0 {
+			out = append(out, toks[i])
+			i++
+			continue
+		}
+		who, end := n.at(toks, i)
+		if slipped, to := n.slip(toks, i, t); to > end {
+			who, end = slipped, to
+		}
+		if end == i {
+			out = append(out, toks[i])
+			i++
+			continue
+		}
+		tok := join(toks[i:end])
+		tok.set, tok.known = n.what, true
+		if n.what == sPlace {
+			tok.places = who
+		} else {
+			tok.herds = who
+		}
+		out = append(out, tok)
+		i = end
+	}
+	return out
+}
+
+// hasNumber reports whether a name holds a number.
+func (n *naming) hasNumber(x float64) bool {
+	for _, nm := range n.names {
+		for k, isDigits := range nm.digits {
+			if isDigits && number(nm.pieces[k]) == x {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,129 @@
+package reply
+
+import (
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// longest is the most bytes that are read with care.
+const longest = 5000
+
+// plain maps what keyboards, phones and mail programs make of plain
+// characters back to them. An empty value drops the character.
+var plain = map[rune]string{
+	'’': "'", '‘': "'", '‛': "'", '′': "'", 'ʼ': "'", '`': "'", '´': "'",
+	'“': `"`, '”': `"`, '„': `"`, '‟': `"`, '″': `"`, '«': `"`, '»': `"`,
+	'–': "-", '‐': "-", '‑': "-", '‒': "-", '−': "-", '—': " - ", '―': " - ",
+	'…': "... ", '×': "x", '⁄': "/", '∕': "/", '•': "\n", '·': " ", '▪': "\n",
+	'，': ",", '、': ",", '。': ".", '；': ";", '：': ":", '？': "?", '！': "!",
+	'¿': " ", '¡': " ", 'º': "°", '˚': "°", '→': " > ", '➡': " > ", '⇒': " > ",
+	'½': " 1/2", '¼': " 1/4", '¾': " 3/4", '⅓': " 1/3", '⅔': " 2/3",
+	'⅛': " 1/8", '⅜': " 3/8", '⅝': " 5/8", '⅞': " 7/8",
+	'👍': " \x01 ", '👌': " \x01 ", '✅': " \x01 ", '✔': " \x01 ", '🆗': " \x01 ",
+	'👎': " \x02 ", '❌': " \x02 ", '🚫': " \x02 ", '❎': " \x02 ",
+	'❓': "? ", '❔': "? ", '⁉': "? ", '❗': "! ", '‼': "! ",
+}
+
+// Words for the marks that thumbs up and thumbs down leave.
+const (
+	thumbUp   = '\x01'
+	thumbDown = '\x02'
+)
+
+// normalise makes one spelling of a text: lower case, composed accents, plain
+// quotes and dashes, ASCII digits, no invisible characters, no pictures.
+func normalise(text string) string {
+	text = strings.ToValidUTF8(text, " ")
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	if !norm.NFC.IsNormalString(text) {
+		text = norm.NFC.String(text)
+	}
+	var b strings.Builder
+	b.Grow(len(text) + 8)
+	for _, r := range text {
+		writePlain(&b, r)
+	}
+	return strings.ReplaceAll(b.String(), "''", `"`)
+}
+
+func writePlain(b *strings.Builder, r rune) {
+	switch {
+	case r < 0x20 || r == 0x7f:
+		if r == '\n' || r == '\r' || r == '\v' || r == '\f' {
+			b.WriteByte('\n')
+		} else {
+			b.WriteByte(' ')
+		}
+		return
+	case r == '`':
+		b.WriteByte('\'')
+		return
+	case r < 0x7f:
+		b.WriteRune(unicode.ToLower(r))
+		return
+	}
+	if s, ok := plain[r]; ok {
+		b.WriteString(s)
+		return
+	}
+	if r >= 0xff01 && r <= 0xff5e { // full-width ASCII
+		writePlain(b, r-0xfee0)
+		return
+	}
+	if r >= 0x1d400 && r <= 0x1d7ff { // letters and digits in mathematical dress
+		for _, q := range norm.NFKC.String(string(r)) {
+			if q < 0x1d400 {
+				writePlain(b, q)
+			}
+		}
+		return
+	}
+	switch {
+	case r == 0x2028 || r == 0x2029 || r == 0x85:
+		b.WriteByte('\n')
+	case unicode.IsSpace(r):
+		b.WriteByte(' ')
+	case unicode.Is(unicode.Nd, r):
+		b.WriteByte('0' + decimal(r))
+	case unicode.In(r, unicode.Cf, unicode.Mn, unicode.Me, unicode.Variation_Selector):
+		// invisible, or a mark that no letter took up
+	case unicode.In(r, unicode.So, unicode.Sk, unicode.Co, unicode.Cs):
+		b.WriteByte(' ') // a picture
+	default:
+		b.WriteRune(unicode.ToLower(r))
+	}
+}
+
+// decimal gives the value of a decimal digit of any script. Those of one
+// script stand together in order, a block of ten.
+func decimal(r rune) byte {
+	zero := r
+	for unicode.Is(unicode.Nd, zero-1) && r-zero < 9 {
+		zero--
+	}
+	return byte(r - zero)
+}
+
+// fold takes the accents and apostrophes from a lower-case word. A word in
+// plain letters comes back as it is.
+func fold(s string) string {
+	ascii := true
+	for i := 0; i < len(s); i++ {
+		if s[i] >= 0x80 || s[i] == '\'' {
+			ascii = false
+			break
+		}
+	}
+	if ascii {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range norm.NFD.String(s) {
+		if r != '\'' && !unicode.Is(unicode.Mn, r) {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}

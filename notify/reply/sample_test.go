@@ -1,0 +1,367 @@
+package reply
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+)
+
+// testDay is a Monday in late fall, so that the dates of the samples are past.
+var testDay = civil.Date{Year: 2026, Month: time.October, Day: 26}
+
+// The farms of the samples. Invented people and places.
+type testFarm struct {
+	places []Place
+	herds  []Herd
+	units  Units
+	people map[string]Who
+}
+
+var testFarms = map[string]testFarm{
+	"quail": {
+		places: []Place{
+			{"creek", "Creek Bottom", []string{"cb"}},
+			{"north40", "North 40", []string{"n40"}},
+			{"hill", "Hill", nil},
+			{"p3", "Pasture 3", []string{"p3"}},
+			{"east", "East Bluestem", []string{"east", "eb"}},
+			{"mill", "Old Mill", []string{"mill"}},
+			{"nine", "Nine Oaks", []string{"9 oaks"}},
+		},
+		herds: []Herd{{ID: "cows", Kind: "cow with calf", Head: 38}, {ID: "heifers", Kind: "bred heifer", Head: 22}},
+		people: map[string]Who{
+			"Ana":  {Name: "Ana", Language: "en", Manager: true},
+			"Luis": {Name: "Luis", Language: "es"},
+			"Ruth": {Name: "Ruth", Language: "en"},
+		},
+	},
+	"animas": {
+		places: []Place{
+			{"llano", "El Llano", nil},
+			{"pozo", "Pozo Viejo", []string{"el pozo"}},
+			{"l1", "Lote 1", nil},
+			{"l12", "Lote 12", nil},
+			{"norte", "Norte", nil},
+			{"presa", "La Presa", nil},
+		},
+		herds: []Herd{{ID: "vacas", Kind: "cow with calf", Head: 60}},
+		units: Centimetres,
+		people: map[string]Who{
+			"Chuy":  {Name: "Chuy", Language: "es", Manager: true},
+			"Elena": {Name: "Elena", Language: "es"},
+			"Ted":   {Name: "Ted", Language: "en"},
+		},
+	},
+	"odd": {
+		places: []Place{
+			{"dryfork", "Dry Fork", nil},
+			{"frostplace", "Frost Place", nil},
+			{"back40", "Back Forty", nil},
+			{"river1", "River 1", nil},
+			{"river2", "River 2", nil},
+			{"sec12", "Section 12", nil},
+			{"lane", "Lane", nil},
+			{"home", "Home", nil},
+		},
+		herds: []Herd{
+			{ID: "main", Names: []string{"cow herd"}, Kind: "cow with calf", Head: 41},
+			{ID: "yearlings", Kind: "yearling steer", Head: 55},
+			{ID: "sheep", Kind: "ewe", Head: 90},
+		},
+		people: map[string]Who{"Meg": {Name: "Meg", Language: "en", Manager: true}},
+	},
+}
+
+// A wanted is one fact of an expected outcome.
+type wanted struct {
+	K        string    `json:"k"`
+	P        string    `json:"p"`
+	H        []float64 `json:"h"`
+	Herd     string    `json:"herd"`
+	Date     any       `json:"date"`
+	Duration string    `json:"duration"`
+	What     string    `json:"what"`
+	Why      string    `json:"why"`
+}
+
+type sampleLine struct {
+	id, who, context, text string
+	any                    [][]wanted
+	tags                   []string
+	farm                   string
+}
+
+func (l sampleLine) strict() bool { return len(l.any) == 1 }
+
+func readSample(t testing.TB, path string) []sampleLine {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	var list []sampleLine
+	farm := "quail"
+	sc := bufio.NewScanner(f)
+	sc.Buffer(nil, 1<<20)
+	for sc.Scan() {
+		line := sc.Text()
+		if name, ok := strings.CutPrefix(line, "# farm: "); ok {
+			farm = name
+			continue
+		}
+		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "id\t") || line == "" {
+			continue
+		}
+		c := strings.Split(line, "\t")
+		if len(c) != 6 {
+			t.Fatalf("%s: want 6 columns, got %d in %q", path, len(c), line)
+		}
+		l := sampleLine{id: c[0], who: c[1], context: c[2], text: unescape(c[3]), tags: strings.Split(c[5], ","), farm: farm}
+		var e struct{ Any [][]wanted }
+		if err := json.Unmarshal([]byte(c[4]), &e); err != nil {
+			t.Fatalf("%s: %s: %v", path, l.id, err)
+		}
+		l.any = e.Any
+		list = append(list, l)
+	}
+	return list
+}
+
+func unescape(s string) string {
+	var b strings.Builder
+	for i := 0; i < len(s); i++ {
+		if s[i] != '\\' || i+1 >= len(s) {
+			b.WriteByte(s[i])
+			continue
+		}
+		i++
+		switch s[i] {
+		case 'n':
+			b.WriteByte('\n')
+		case 't':
+			b.WriteByte('\t')
+		case 'r':
+			b.WriteByte('\r')
+		case 'u':
+			if n, err := strconv.ParseUint(s[i+1:i+5], 16, 32); err == nil {
+				b.WriteRune(rune(n))
+				i += 4
+			}
+		default:
+			b.WriteByte(s[i])
+		}
+	}
+	return b.String()
+}
+
+func (l sampleLine) read(t testing.TB) Heard {
+	farm := testFarms[l.farm]
+	who, ok := farm.people[l.who]
+	if !ok {
+		t.Fatalf("%s: nobody is called %q on %s", l.id, l.who, l.farm)
+	}
+	var asked Asked
+	if l.context != "-" {
+		asked.Paddocks = strings.Split(l.context, ",")
+	}
+	return New(farm.places, farm.herds, farm.units).Read(l.text, who, asked, testDay)
+}
+
+// matches reports whether what was heard is an outcome.
+func matches(h Heard, outcome []wanted) bool {
+	asks, left := false, append([]diary.Fact(nil), h.Facts...)
+	for _, w := range outcome {
+		switch w.K {
+		case "ask-back":
+			asks = true
+			continue
+		case "ignore":
+			continue
+		}
+		found := false
+		for i, f := range left {
+			if same(f, w) {
+				left = append(left[:i], left[i+1:]...)
+				found = true
+				break
+			}
+		}
+		if !found {
+			return false
+		}
+	}
+	return len(left) == 0 && asks == (h.Ask != nil)
+}
+
+// recordsOnly reports whether all that was heard stands in an outcome.
+func recordsOnly(h Heard, outcome []wanted) bool {
+	for _, f := range h.Facts {
+		found := false
+		for _, w := range outcome {
+			found = found || same(f, w)
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}
+
+func same(f diary.Fact, w wanted) bool {
+	if string(f.Kind) != w.K {
+		return false
+	}
+	if w.K == "ack" {
+		return true
+	}
+	if f.Paddock != w.P || len(f.Heights) != len(w.H) {
+		return false
+	}
+	for i := range w.H {
+		if math.Abs(f.Heights[i]-w.H[i]) > 0.02 {
+			return false
+		}
+	}
+	if w.Herd != "" && f.Herd != w.Herd {
+		return false
+	}
+	if w.What != "" && f.Words != w.What {
+		return false
+	}
+	wait := ""
+	if f.Wait != 0 {
+		wait = fmt.Sprintf("%dh", int(f.Wait.Hours()))
+		if f.Wait%(24*time.Hour) == 0 {
+			wait = fmt.Sprintf("%dd", int(f.Wait.Hours()/24))
+		}
+	}
+	if wait != w.Duration {
+		return false
+	}
+	if !f.Kind.Recorded() {
+		return true
+	}
+	switch d := w.Date.(type) {
+	case nil:
+		return f.Day == testDay
+	case float64:
+		return f.Day == testDay.AddDays(int(d))
+	case string:
+		return fmt.Sprintf("%02d-%02d", f.Day.Month, f.Day.Day) == d
+	}
+	return false
+}
+
+func show(h Heard) string {
+	var b strings.Builder
+	for _, f := range h.Facts {
+		fmt.Fprintf(&b, "[%s", f.Kind)
+		for _, s := range []string{f.Paddock, f.Herd} {
+			if s != "" {
+				b.WriteString(" " + s)
+			}
+		}
+		if len(f.Heights) > 0 {
+			fmt.Fprintf(&b, " %v", f.Heights)
+		}
+		if f.Kind.Recorded() && f.Day != testDay {
+			fmt.Fprintf(&b, " on %s", f.Day)
+		}
+		if f.Wait != 0 {
+			fmt.Fprintf(&b, " %s", f.Wait)
+		}
+		b.WriteString("]")
+	}
+	if h.Ask != nil {
+		fmt.Fprintf(&b, " ask %s", h.Ask.Why)
+		if h.Ask.Word != "" {
+			fmt.Fprintf(&b, " %q", h.Ask.Word)
+		}
+		if h.Ask.Paddock != "" {
+			fmt.Fprintf(&b, " of %s", h.Ask.Paddock)
+		}
+		for _, c := range h.Ask.Choices {
+			fmt.Fprintf(&b, " (%s)", c.Name)
+		}
+	}
+	if b.Len() == 0 {
+		return "ignored"
+	}
+	return b.String()
+}
+
+// score runs a sample and reports. No line may be recorded wrongly, and no more
+// than a few strict ones may be asked about without need.
+func score(t *testing.T, path string, needless float64) {
+	lines := readSample(t, path)
+	var strict, strictOK, either, eitherOK int
+	for _, l := range lines {
+		h := l.read(t)
+		ok, harmless := false, false
+		for _, o := range l.any {
+			ok = ok || matches(h, o)
+			harmless = harmless || recordsOnly(h, o)
+		}
+		if l.strict() {
+			strict++
+			if ok {
+				strictOK++
+			}
+		} else {
+			either++
+			if ok {
+				eitherOK++
+			}
+		}
+		want, _ := json.Marshal(l.any)
+		switch {
+		case !harmless:
+			t.Errorf("%s WRONG %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), want)
+		case !ok && os.Getenv("SHOW") != "":
+			t.Logf("%s missed %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), want)
+		}
+	}
+	t.Logf("%s: strict %d of %d, either %d of %d", filepath.Base(path), strictOK, strict, eitherOK, either)
+	if got := 1 - float64(strictOK)/float64(max(strict, 1)); got > needless {
+		t.Errorf("%s: %.1f %% of the strict lines were not understood, want at most %.1f %%", path, 100*got, 100*needless)
+	}
+}
+
+func TestTextsAsPeopleSendThem(t *testing.T) {
+	score(t, "testdata/sample.tsv", 0.0)
+}
+
+func TestSharedSampleOfReplies(t *testing.T) {
+	path := sharedFile("reference/replies-sample.tsv")
+	if _, err := os.Stat(path); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("the shared sample of replies is absent: %v", err)
+		}
+		t.Skip("the shared sample of replies is absent")
+	}
+	score(t, path, 0)
+}
+
+// sharedFile finds a file in the folder beside the repository's root.
+func sharedFile(name string) string {
+	dir, _ := os.Getwd()
+	for dir != "/" && dir != "." {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			break
+		}
+		dir = filepath.Dir(dir)
+	}
+	return filepath.Join(dir, "..", "shared", name)
+}
