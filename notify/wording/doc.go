@@ -129,5 +129,5 @@ func (v voice) parts(kind ladder.Kind, fs []ladder.Facts) []part {
 	if say, ok := speakers[kind]; ok {
 		return say(v, fs)
 	}
-	return []part{must(v.say("unknown-kind", strings.ReplaceAll(string(kind), "-", " ")))}
+	return []part{must(v.say("unknown-kind", v.name(oneLine(strings.ReplaceAll(string(kind), "-", " ")))))}
 }

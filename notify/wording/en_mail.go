@@ -3,9 +3,10 @@ package wording
 // englishMail is what only a mail has room for. A key with .mail says in a mail
 // what the key without it says in a text.
 var englishMail = phrases{
-	"mail.subject": "%[1]s: %[2]s",
-	"mail.foot":    "Answer this mail or text the words above; nothing else is needed. HELP for help, STOP to get no more.",
-	"mail.care":    "A calendar cannot tell what is safe to eat. Prussic acid kills within the hour. Your veterinarian, the local extension office and local rules come first.",
+	"mail.untitled": "News from the paddocks",
+	"mail.subject":  "%[1]s: %[2]s",
+	"mail.foot":     "Answer this mail or text the words above; nothing else is needed. HELP for help, STOP to get no more.",
+	"mail.care":     "A calendar cannot tell what is safe to eat. Prussic acid kills within the hour. Your veterinarian, the local extension office and local rules come first.",
 
 	"answer.mail":          "Answer: %[1]s",
 	"answer.off.mail":      "When they are off, answer: %[1]s",

@@ -2,9 +2,10 @@ package wording
 
 // spanishMail is what only a mail has room for.
 var spanishMail = phrases{
-	"mail.subject": "%[1]s: %[2]s",
-	"mail.foot":    "Conteste este correo o mande por mensaje las palabras de arriba; no hace falta nada más. AYUDA para ayuda, STOP para ya no recibir.",
-	"mail.care":    "El calendario no sabe qué se puede comer sin peligro. El ácido prúsico mata en menos de una hora. Primero están su veterinario, la oficina de extensión y las reglas locales.",
+	"mail.untitled": "Noticias de los potreros",
+	"mail.subject":  "%[1]s: %[2]s",
+	"mail.foot":     "Conteste este correo o mande por mensaje las palabras de arriba; no hace falta nada más. AYUDA para ayuda, STOP para ya no recibir.",
+	"mail.care":     "El calendario no sabe qué se puede comer sin peligro. El ácido prúsico mata en menos de una hora. Primero están su veterinario, la oficina de extensión y las reglas locales.",
 
 	"answer.mail":          "Conteste: %[1]s",
 	"answer.off.mail":      "Cuando haya sacado el ganado, conteste: %[1]s",

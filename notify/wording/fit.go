@@ -42,13 +42,24 @@ func fit(limit int, parts []part) (text string, ok bool) {
 	at := make([]int, len(parts))
 	for {
 		text = ToGSM(joined(parts, at))
-		if Septets(text) <= limit {
+		if fits(text, limit) {
 			return text, true
 		}
 		if !shorten(parts, at) {
-			return cut(text, limit), false
+			break
 		}
 	}
+	for n := limit; ; n-- {
+		if short := cut(text, n); fits(short, limit) {
+			return short, false
+		}
+	}
+}
+
+// fits reports whether a text has at most so many septets; of two segments the
+// first may be a septet short, where an escape pair would be split.
+func fits(text string, limit int) bool {
+	return Septets(text) <= limit && (limit != twoSegments || Segments(text) <= 2)
 }
 
 // within joins parts into a line of at most so many characters of any alphabet,

@@ -29,7 +29,7 @@ func anyFacts(t *rapid.T, kinds []string) ladder.Facts {
 var (
 	anyNumber = []float64{0, 0, 1, 5, 7.97, 8, 14, 120, -3, 0.04, 1e9, 1e300, -1e300, math.NaN(), math.Inf(1), math.Inf(-1)}
 	anyWord   = []string{"", "", "Creek Bottom", "cb", "creek", longName, longAlias, strings.Repeat("Wiesengrund ", 40), "Путь на юг", "🐄🐄",
-		"a\x00b\x1bc", "{}[]^~|\\€{}[]^~|\\€", "${v0} $", "line\nbreak", "\xff\xfe", "¿Ñandú? ÁÍÓÚ", "  spaces   inside  ", "<b>&amp;"}
+		"a\x00b\x1bc", "{}[]^~|\\€{}[]^~|\\€", "${v0} $", "line\nbreak", "\xff\xfe", "¿Ñandú? ÁÍÓÚ", "  spaces   inside  ", "<i>x</i>&amp;"}
 )
 
 func fill(t *rapid.T, v reflect.Value, field string, kinds []string, depth int) {
@@ -153,7 +153,7 @@ func soundMail(t failing, subject, text, html string) {
 	if strings.ContainsAny(subject, "\r\n") {
 		t.Fatalf("a subject of two lines: %q", subject)
 	}
-	if !strings.HasSuffix(html, "</html>\n") || strings.Contains(html, "<b>&amp;</b>") || strings.Contains(html, "<b>&amp;<") {
+	if !strings.HasSuffix(html, "</html>\n") || strings.Contains(html, "<i>") {
 		t.Fatalf("the HTML is broken: %q", html)
 	}
 }

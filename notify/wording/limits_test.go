@@ -293,3 +293,13 @@ func TestManyPaddocksShortenGracefully(t *testing.T) {
 		}
 	}
 }
+
+// A text of 306 septets is three segments where a bracket would be split
+// between the first two.
+func TestATextWithABracketAtTheSeamIsShortenedByOneMore(t *testing.T) {
+	seam := strings.Repeat("a", 152) + "[" + strings.Repeat("a", 140)
+	text, whole := fit(twoSegments, []part{must(seam), may(rankRemark, "or so it is.", "so it is.")})
+	if Segments(text) > 2 || !whole {
+		t.Errorf("%d septets in %d segments: %q", Septets(text), Segments(text), text)
+	}
+}

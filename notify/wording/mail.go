@@ -128,7 +128,9 @@ func (v voice) titled(f ladder.Facts, brief []part) letter {
 		}
 		title = title[:i]
 	}
-	title = strings.TrimRight(title, ".:")
+	if title = strings.TrimRight(title, ".: "); title == "" {
+		title = v.say("mail.untitled")
+	}
 	return letter{Subject: v.subject(f, title), Title: title}
 }
 
