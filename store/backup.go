@@ -57,7 +57,7 @@ func (s *Store) copyTo(ctx context.Context, to string) (map[string]int64, error)
 		return nil, fmt.Errorf("back up to %s: %w", to, err)
 	}
 	f.Close()
-	db, err := sql.Open("sqlite", dsn(s.path, "ro"))
+	db, err := sql.Open("sqlite", dsn(s.path, settings("ro")))
 	if err != nil {
 		return nil, s.explain("back up", err)
 	}
@@ -84,7 +84,7 @@ func verify(ctx context.Context, path string) (map[string]int64, error) {
 	if errors.Is(err, ErrOlder) { // a backup of before an upgrade is good
 		s, err = newStore(path, Options{})
 		if err == nil {
-			err = s.openReaders()
+			err = s.openReaders("")
 		}
 	}
 	if err != nil {

@@ -57,7 +57,7 @@ func (e *Error) Mend() string { return mends[e.Kind] }
 var mends = map[error]string{
 	ErrNewer:    "install the version of stubbled that wrote it or a later one, or put a backup of before the upgrade in its place",
 	ErrOlder:    "start the daemon of this version once (stubbled run): it makes a backup and brings the database up to date",
-	ErrNotOurs:  "name the right file with --db",
+	ErrNotOurs:  "name the right file with --db; if this is the right one its beginning is damaged: move it and those beside it that end in -wal and -shm away (keep them) and copy the newest good backup to its place",
 	ErrFull:     "free some space on that disk; nothing that was acknowledged is lost, and it goes on by itself",
 	ErrReadOnly: "give the user of the daemon the right to write the file and its folder, and see whether the disk is mounted read-only",
 	ErrIO:       "the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read",

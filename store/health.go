@@ -8,7 +8,8 @@ import (
 	"time"
 )
 
-// Check writes one row and reads it back: whether the store answers.
+// Check writes one row and reads it back: whether the store answers. Where the
+// reserve was spent it is filled up again if there is room.
 func (s *Store) Check(ctx context.Context) error {
 	var wrote, read int64
 	err := s.writing(ctx, "self-check", time.Time{}, func(t *Tx) error {
@@ -23,6 +24,7 @@ func (s *Store) Check(ctx context.Context) error {
 	if read < wrote {
 		return &Error{Kind: ErrIO, Op: "self-check", Path: s.path, Err: errors.New("what was written does not read back")}
 	}
+	s.refill()
 	return nil
 }
 

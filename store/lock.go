@@ -17,7 +17,7 @@ func lockFile(database string) (*os.File, error) {
 	name := database + ".lock"
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
 	if err != nil {
-		return nil, fmt.Errorf("lock %s: %w: give the user of the daemon the right to write in that folder", name, err)
+		return nil, fileError(database, "lock", err)
 	}
 	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
 		defer f.Close()

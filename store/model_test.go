@@ -42,7 +42,7 @@ var people = []string{"Ana", "Bea", "Luis"}
 
 func (w *world) open() {
 	w.run++
-	s, err := Open(ctx, w.path, Options{RunID: fmt.Sprint(w.run), Now: w.now})
+	s, err := Open(ctx, w.path, Options{RunID: fmt.Sprint(w.run), Now: w.now, Volatile: true})
 	w.must(err)
 	w.s = s
 }

@@ -182,7 +182,7 @@ func TestEveryConnectionHasTheSettings(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, tt := range []struct{ pragma, want string }{
-		{"journal_mode", "wal"}, {"synchronous", "2"}, {"foreign_keys", "1"}, {"busy_timeout", "5000"}, {"trusted_schema", "0"},
+		{"journal_mode", "wal"}, {"synchronous", "2"}, {"recursive_triggers", "1"}, {"foreign_keys", "1"}, {"busy_timeout", "5000"}, {"trusted_schema", "0"},
 	} {
 		for name, db := range map[string]*sql.DB{"writer": s.write, "reader": s.read} {
 			var got string

@@ -6,13 +6,14 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"net/url"
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
+	"syscall"
 	"time"
 
-	"modernc.org/sqlite" // also the driver "sqlite"
+	_ "modernc.org/sqlite" // the driver "sqlite"
 )
 
 // Options is what Open needs to know besides the path.
@@ -39,6 +40,7 @@ type Store struct {
 	said saidCache
 
 	aftermath error
+	trouble   atomic.Pointer[error] // of the last write; nil where it went well
 }
 
 // Open takes the lock, backs the file up and migrates it where its schema is
@@ -118,101 +120,24 @@ func (s *Store) start(ctx context.Context, now time.Time) error {
 	}
 	// Looked at first through a connection that cannot write: a file that is
 	// not ours stays as it is.
-	if err := s.openReaders(); err != nil {
+	if err := s.openReaders(""); err != nil {
 		return err
 	}
 	have, err := s.version(ctx, s.read)
 	if err != nil {
 		return err
 	}
-	if s.write, err = sql.Open("sqlite", dsn(s.path, "rw")); err != nil {
-		return s.explain("open", err)
-	}
-	s.write.SetMaxOpenConns(1)
-	if s.volatile {
-		if _, err := s.write.ExecContext(ctx, "PRAGMA synchronous=OFF"); err != nil {
-			return s.explain("open", err)
-		}
+	if err := s.openWriter(); err != nil {
+		return err
 	}
 	if err := s.migrate(ctx, have, now); err != nil {
 		return err
 	}
-	return s.recover(ctx, now)
-}
-
-func (s *Store) openReaders() (err error) {
-	if s.read, err = sql.Open("sqlite", dsn(s.path, "ro")); err != nil {
-		return s.explain("open", err)
+	if err := s.recover(ctx, now); err != nil {
+		return err
 	}
-	s.read.SetMaxOpenConns(4)
+	s.refill()
 	return nil
-}
-
-func (s *Store) openBeside(ctx context.Context) error {
-	if err := s.openRead(ctx); err != nil {
-		return err
-	}
-	var err error
-	if s.write, err = sql.Open("sqlite", dsn(s.path, "rw")); err != nil {
-		return s.explain("open", err)
-	}
-	s.write.SetMaxOpenConns(1)
-	return s.explain("open", s.leaveLog(ctx))
-}
-
-// leaveLog keeps the last one to close from removing the log: where the daemon
-// was cut off, its next start reads in it what happened.
-func (s *Store) leaveLog(ctx context.Context) error {
-	c, err := s.write.Conn(ctx)
-	if err != nil {
-		return err
-	}
-	defer c.Close()
-	return c.Raw(func(driver any) error {
-		fc, ok := driver.(sqlite.FileControl)
-		if !ok {
-			return errors.New("the driver cannot keep the log")
-		}
-		_, err := fc.FileControlPersistWAL("main", 1)
-		return err
-	})
-}
-
-func (s *Store) openRead(ctx context.Context) error {
-	if _, err := os.Stat(s.path); err != nil {
-		return s.explainFile("open", err)
-	}
-	if err := s.openReaders(); err != nil {
-		return err
-	}
-	have, err := s.version(ctx, s.read)
-	if err != nil {
-		return err
-	}
-	switch want := newest(); {
-	case have > want:
-		return &Error{Kind: ErrNewer, Op: "open", Path: s.path, Err: fmt.Errorf("schema %d, this program knows %d", have, want)}
-	case have < want:
-		return &Error{Kind: ErrOlder, Op: "open", Path: s.path, Err: fmt.Errorf("schema %d, this program wants %d", have, want)}
-	}
-	return nil
-}
-
-// dsn is the data source name with the settings that every connection needs.
-// Each commit is synced (synchronous=FULL): a message that was acknowledged
-// must survive a power cut.
-func dsn(path, mode string) string {
-	v := url.Values{"mode": {mode}, "_dqs": {"0"}}
-	for _, p := range []string{"busy_timeout(5000)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)", "recursive_triggers(1)", "cell_size_check(1)"} {
-		v.Add("_pragma", p)
-	}
-	if mode != "ro" {
-		v.Add("_pragma", "journal_mode(WAL)")
-		v.Add("_pragma", "journal_size_limit(16777216)")
-		v.Set("_txlock", "immediate")
-	}
-	u := url.URL{Scheme: "file", Path: path, RawQuery: v.Encode()}
-	return u.String()
 }
 
 // Path is the database file.
@@ -237,9 +162,18 @@ func (s *Store) Close() error {
 
 // explainFile explains an error of the file system.
 func (s *Store) explainFile(op string, err error) error {
+	return fileError(s.path, op, err)
+}
+
+func fileError(path, op string, err error) error {
 	kind := ErrNoFile
-	if errors.Is(err, os.ErrPermission) {
+	switch {
+	case errors.Is(err, os.ErrPermission), errors.Is(err, syscall.EROFS):
 		kind = ErrReadOnly
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		kind = ErrFull
+	case errors.Is(err, syscall.EIO):
+		kind = ErrIO
 	}
-	return &Error{Kind: kind, Op: op, Path: s.path, Err: err}
+	return &Error{Kind: kind, Op: op, Path: path, Err: err}
 }

@@ -39,7 +39,9 @@ func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*
 	defer s.mu.Unlock()
 	tx, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
-		return s.explain(op, err)
+		err = s.explain(op, err)
+		s.wrote(err)
+		return err
 	}
 	t := &Tx{ctx: ctx, tx: tx, s: s, now: now}
 	done := false
@@ -48,6 +50,7 @@ func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*
 			s.said.forget()
 			err = errors.Join(err, t.rollback())
 		}
+		s.wrote(err)
 	}()
 	if err := f(t); err != nil {
 		return s.explain(op, err)

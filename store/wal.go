@@ -3,7 +3,6 @@ package store
 import (
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 )
@@ -38,12 +37,11 @@ func lostCommits(path string) (int, error) {
 	if binary.BigEndian.Uint32(head[:])&1 == 1 {
 		w.order = binary.BigEndian
 	}
-	if w.page < 512 || w.page > 65536 || w.page&(w.page-1) != 0 {
-		return 0, fmt.Errorf("%s: a page of %d bytes cannot be", path, w.page)
-	}
 	w.sum(head[:24])
 	if w.a != binary.BigEndian.Uint32(head[24:]) || w.b != binary.BigEndian.Uint32(head[28:]) {
-		w.broken = true
+		if err := w.behead(f); err != nil {
+			return 0, nil // no frame
+		}
 	}
 	return w.commitsBehindDamage(), nil
 }
@@ -55,6 +53,14 @@ type walReader struct {
 	order  binary.ByteOrder
 	a, b   uint32 // the running sum
 	broken bool
+}
+
+// behead reads on where the header itself is damaged: the page is the one that
+// our databases have, and the first frame says which frames belong together.
+func (w *walReader) behead(f io.ReaderAt) error {
+	w.broken, w.page = true, 4096
+	_, err := f.ReadAt(w.salt[:], walHeader+8)
+	return err
 }
 
 func (w *walReader) sum(data []byte) {

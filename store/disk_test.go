@@ -1,0 +1,254 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"stubbled/scheduler/ladder"
+)
+
+// smallDisk mounts a file system of its own; only root may.
+func smallDisk(t *testing.T, size string) string {
+	t.Helper()
+	dir := t.TempDir()
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size="+size, "tmpfs", dir).CombinedOutput(); err != nil {
+		t.Skipf("a disk of its own cannot be mounted here: %v %s", err, out)
+	}
+	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
+	return dir
+}
+
+// fill takes all the room that is left.
+func fill(t *testing.T, name string) {
+	t.Helper()
+	f, err := os.OpenFile(name, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o600)
+	must(t, err)
+	defer f.Close()
+	for size := 1 << 16; size > 0; {
+		if _, err := f.Write(make([]byte, size)); err != nil {
+			size /= 2
+		}
+	}
+}
+
+func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
+	dir := smallDisk(t, "6m")
+	path := filepath.Join(dir, "farm.db")
+	s := open(t, path, "r")
+	if err := s.Trouble(); err != nil {
+		t.Fatalf("trouble on an empty disk: %v", err)
+	}
+	reconcile(t, s, sep1, notice(ladder.Alarm, "", "Ana"))
+	fill(t, filepath.Join(dir, "ballast"))
+	fi, err := os.Stat(filepath.Join(dir, "ballast"))
+	must(t, err)
+	must(t, os.Truncate(filepath.Join(dir, "ballast"), fi.Size()-200<<10))
+
+	text := strings.Repeat("creek 14 8 6 8 ", 500)
+	acked, full := 0, error(nil)
+	for i := 0; i < 2000; i++ {
+		if full = s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(i), Text: text}}, fmt.Sprint(i), sep1); full != nil {
+			break
+		}
+		acked++
+	}
+	if !errors.Is(full, ErrFull) || !strings.Contains(full.Error(), "free some space") || !errors.Is(s.Trouble(), ErrFull) {
+		t.Fatalf("got %v, trouble %v", full, s.Trouble())
+	}
+	// The reserve is enough to say it.
+	m := claim(t, s, sep1, bySMS(Unsafe))
+	if m == nil {
+		t.Fatal("the alarm could not be said")
+	}
+	settle(t, s, m, WasSent, sep1)
+	if !errors.Is(s.Trouble(), ErrFull) {
+		t.Errorf("on the reserve all is said to be well: %v", s.Trouble())
+	}
+	got, err := s.Pending(ctx)
+	must(t, err)
+	c, err := s.Cursor(ctx, "sms")
+	must(t, err)
+	if acked == 0 || len(got) != acked || c != fmt.Sprint(acked-1) {
+		t.Errorf("%d texts are there, cursor %s; %d were acknowledged", len(got), c, acked)
+	}
+
+	fill(t, filepath.Join(dir, "ballast"))
+	for err = nil; err == nil; acked++ {
+		err = s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(acked), Text: text}}, "", sep1)
+	}
+	acked--
+	if !errors.Is(err, ErrFull) {
+		t.Errorf("quite full: %v", err)
+	}
+	must(t, s.Close())
+	if s2, err := Open(ctx, path, Options{RunID: "r2", Now: sep1}); err == nil {
+		s2.Close() // the log made room at the close
+	} else if !errors.Is(err, ErrFull) {
+		t.Errorf("started on a full disk: %v", err)
+	}
+	must(t, os.Remove(filepath.Join(dir, "ballast")))
+	s = open(t, path, "r3")
+	must(t, s.Accept(ctx, "sms", []In{{ID: "after", Text: text}}, "", sep1))
+	must(t, s.Check(ctx))
+	if err := s.Trouble(); err != nil {
+		t.Errorf("with room again: %v", err)
+	}
+	if got, err := s.Pending(ctx); err != nil || len(got) != acked+1 {
+		t.Errorf("%d texts, want %d (%v)", len(got), acked+1, err)
+	}
+	if err := s.Backup(ctx, filepath.Join(smallDisk(t, "64k"), "bak.db")); !errors.Is(err, ErrFull) && !strings.Contains(fmt.Sprint(err), "no space") {
+		t.Errorf("a backup to a full disk: %v", err)
+	}
+}
+
+func TestAFullDiskIsLeftWithoutARestart(t *testing.T) {
+	dir := smallDisk(t, "5m")
+	s := open(t, filepath.Join(dir, "farm.db"), "r")
+	ballast := filepath.Join(dir, "ballast")
+	text := strings.Repeat("x", 8000)
+	for i := 0; ; i++ {
+		fill(t, ballast)
+		if err := s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(i), Text: text}}, "", sep1); err != nil && !exists(s.reserve()) {
+			fill(t, ballast)
+			if err := s.Accept(ctx, "sms", []In{{ID: "full", Text: text}}, "", sep1); errors.Is(err, ErrFull) {
+				break
+			}
+		}
+	}
+	must(t, os.Remove(ballast))
+	must(t, s.Accept(ctx, "sms", []In{{ID: "after", Text: text}}, "", sep1))
+	must(t, s.Check(ctx))
+	if err := s.Trouble(); err != nil {
+		t.Error(err)
+	}
+	must(t, integrity(ctx, s.write, s.path, "integrity_check"))
+}
+
+func TestADiskThatCannotBeWrittenIsSaidAndCanBeLookedAt(t *testing.T) {
+	dir := smallDisk(t, "8m")
+	path := filepath.Join(dir, "farm.db")
+	s := open(t, path, "r")
+	record(t, s, reading("creek", 14))
+	must(t, s.Close())
+	if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
+		t.Skipf("cannot be mounted read-only here: %v %s", err, out)
+	}
+	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrReadOnly) || !strings.Contains(err.Error(), "read-only") {
+		t.Errorf("got %v", err)
+	}
+	r, err := OpenRead(ctx, path)
+	must(t, err)
+	defer r.Close()
+	if got := facts(t, r); len(got) != 1 {
+		t.Errorf("the diary: %v", got)
+	}
+	must(t, Verify(ctx, path))
+}
+
+func TestAFileThatBelongsToSomebodyElseIsSaid(t *testing.T) {
+	if os.Getuid() == 0 {
+		t.Skip("root may write any file")
+	}
+	path := filepath.Join(t.TempDir(), "farm.db")
+	must(t, open(t, path, "r").Close())
+	must(t, os.Chmod(path, 0o400))
+	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrReadOnly) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// A page that holds rubbish is found at the start, and the newest good backup
+// is put in the place of the database.
+func TestADamagedPageIsFoundAndTheBackupRestored(t *testing.T) {
+	dir := t.TempDir()
+	path, nightly := filepath.Join(dir, "farm.db"), filepath.Join(dir, "backups")
+	s := open(t, path, "r")
+	update(t, s, sep1, func(x *Tx) error {
+		for i := range 2000 {
+			if _, _, err := x.Record(reading(fmt.Sprint("p", i), 14, 8, 6)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	for _, d := range []string{"2026-08-30", "2026-08-31", "2026-09-01"} {
+		_, err := s.Nightly(ctx, nightly, day(d))
+		must(t, err)
+	}
+	must(t, s.Close())
+	whole, err := os.ReadFile(path)
+	must(t, err)
+	pages := len(whole) / 4096
+	for i := range 10 {
+		page := rand.IntN(pages)
+		if i == 0 {
+			page = 0
+		}
+		bad := append([]byte(nil), whole...)
+		for j := range 4096 {
+			bad[page*4096+j] = byte(rand.IntN(256))
+		}
+		must(t, os.WriteFile(path, bad, 0o600))
+		s, err := Open(ctx, path, Options{RunID: "r", Now: sep1})
+		if err == nil {
+			s.Close()
+			t.Fatalf("page %d of %d is rubbish and nobody noticed", page, pages)
+		}
+		if !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNotOurs) || !strings.Contains(err.Error(), "newest good backup") {
+			t.Errorf("page %d: %v", page, err)
+		}
+	}
+	// The newest backup is damaged too.
+	newest := filepath.Join(nightly, "stubbled-2026-09-01.db")
+	must(t, os.WriteFile(newest, whole[:len(whole)/2], 0o600))
+	good, bad, err := LatestGood(ctx, nightly)
+	must(t, err)
+	if filepath.Base(good) != "stubbled-2026-08-31.db" || len(bad) != 1 || !errors.Is(bad[0], ErrDamaged) {
+		t.Fatalf("latest good %s, bad %v", good, bad)
+	}
+	if _, err := Restore(ctx, newest, path, sep1); !errors.Is(err, ErrDamaged) {
+		t.Errorf("a damaged backup was restored: %v", err)
+	}
+	aside, err := Restore(ctx, good, path, sep1)
+	must(t, err)
+	if aside == "" || !exists(aside) {
+		t.Errorf("the damaged one was not kept: %q", aside)
+	}
+	s = open(t, path, "r2")
+	if got := facts(t, s); len(got) != 2000 {
+		t.Errorf("%d facts", len(got))
+	}
+	if _, err := Restore(ctx, good, path, sep1); !errors.Is(err, ErrLocked) {
+		t.Errorf("restored under a running daemon: %v", err)
+	}
+}
+
+func TestAWriteWaitsForAnotherProgramThatReadsOrWrites(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	s := open(t, path, "r")
+	b, err := OpenBeside(ctx, path)
+	must(t, err)
+	defer b.Close()
+	begun, done := make(chan bool), make(chan error, 1)
+	go func() {
+		done <- b.besideOK(ctx, "hold", sep1, func(x *Tx) error {
+			close(begun)
+			// As long as a slow disk takes; the other one must wait for it.
+			time.Sleep(300 * time.Millisecond)
+			return x.setCursor("email", "held")
+		})
+	}()
+	<-begun
+	must(t, s.Accept(ctx, "sms", []In{{ID: "1"}}, "", sep1))
+	must(t, <-done)
+	if c, err := s.Cursor(ctx, "email"); c != "held" || err != nil {
+		t.Errorf("%q, %v", c, err)
+	}
+}
