@@ -34,9 +34,10 @@ var englishMail = phrases{
 	"col.end": "After rest", "col.rest": "Real rest", "col.met": "Result", "col.fall-use": "fall use",
 	"none": "-", "days": "%[1]d ${1:day|days}",
 
-	"monday.title":           "%[1]d late, %[2]d to do this week",
-	"monday.title.none-late": "%[1]d to do this week",
-	"monday.title.quiet":     "Nothing to do this week",
+	"monday.title":           "%[1]d late, %[2]d to do",
+	"monday.title.none-late": "%[1]d to do",
+	"monday.title.quiet":     "nothing to do",
+	"monday.week-of":         "Week of %[1]s: %[2]s",
 	"monday.late":            "Late",
 	"monday.week":            "This week",
 	"monday.feed":            "Feed",

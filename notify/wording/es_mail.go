@@ -33,9 +33,10 @@ var spanishMail = phrases{
 	"col.end": "Tras descanso", "col.rest": "Descanso", "col.met": "Resultado", "col.fall-use": "uso de otoño",
 	"none": "-", "days": "%[1]d ${1:día|días}",
 
-	"monday.title":           "%[1]d ${1:atrasado|atrasados}, %[2]d por hacer esta semana",
-	"monday.title.none-late": "%[1]d por hacer esta semana",
-	"monday.title.quiet":     "Nada que hacer esta semana",
+	"monday.title":           "%[1]d ${1:atrasado|atrasados}, %[2]d por hacer",
+	"monday.title.none-late": "%[1]d por hacer",
+	"monday.title.quiet":     "nada que hacer",
+	"monday.week-of":         "Semana del %[1]s: %[2]s",
 	"monday.late":            "Atrasados",
 	"monday.week":            "Esta semana",
 	"monday.feed":            "Pastura",

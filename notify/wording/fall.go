@@ -126,8 +126,7 @@ func (v voice) seasonResult(fs []ladder.Facts) []part {
 		r = &ladder.Result{}
 	}
 	if r.End <= 0 {
-		return []part{must(v.say("result.unread", v.paddock(f), v.year(r.Year))), may(rankRemark, v.say("how-to-read.many")),
-			v.answer("answer", fs, v.heights(f, r.Target))}
+		return []part{must(v.say("result.unread", v.paddock(f), v.year(r.Year)))}
 	}
 	parts := v.cures(f, r)
 	said := v.say("result.short", v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))
@@ -163,12 +162,14 @@ func (v voice) cures(f ladder.Facts, r *ladder.Result) []part {
 	return nil
 }
 
+func unread(f ladder.Facts) bool { return f.Result == nil || f.Result.End <= 0 }
+
 // results is a bundle of seasons: who made it and who did not.
 func (v voice) results(fs []ladder.Facts) []part {
 	items := make([]string, 0, len(fs))
 	for _, f := range fs {
 		r := f.Result
-		if r == nil || r.End <= 0 {
+		if unread(f) {
 			items = append(items, v.say("result.item.unread", v.paddock(f)))
 			continue
 		}
@@ -177,6 +178,9 @@ func (v voice) results(fs []ladder.Facts) []part {
 	year := 0
 	if fs[0].Result != nil {
 		year = fs[0].Result.Year
+	}
+	if every(fs, unread) {
+		return []part{v.sentence(v.about(fs, nil), "result.unread", v.year(year))}
 	}
 	return []part{keep(rankNames, v.inEach("result.many", v.shortening(unique(items), ", "), v.year(year))...)}
 }

@@ -33,6 +33,9 @@ func (v voice) mondayLetter(f ladder.Facts) letter {
 	if len(late)+len(todo) == 0 {
 		title = v.say("monday.title.quiet")
 	}
+	if !f.Day.IsZero() {
+		title = v.say("monday.week-of", v.shortDate(f.Day), title)
+	}
 	l := letter{Subject: v.subject(f, title), Title: title}
 	if quiet && len(shuts) > 0 {
 		l.add(section{Lines: []string{v.say("monday.dormant")}})

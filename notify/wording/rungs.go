@@ -183,6 +183,9 @@ func (v voice) overdue(fs []ladder.Facts) []part {
 	why := part{}
 	if !every(fs, givenBack) {
 		why = may(rankDetail, v.say("root-reserve"))
+		if n := same(fs, func(f ladder.Facts) int { return f.DaysToFrost }); n > 0 {
+			why = may(rankDetail, v.say("root-reserve.left", n), v.say("root-reserve"))
+		}
 	}
 	putOff := part{}
 	if f.Who != "" {
