@@ -8,10 +8,9 @@ import (
 
 // fault is why the network or the modem refused a message.
 type fault struct {
-	code      string // "+CMS ERROR: 38"
-	detail    string
-	permanent bool // it will never work for this address
-	modem     bool // the modem or its SIM is at fault, not this message
+	code   string // "+CMS ERROR: 38"
+	detail string
+	modem  bool // the modem or its SIM is at fault, not this message
 }
 
 var cmsCode = regexp.MustCompile(`\+CM([SE]) ERROR: (\d+)`)
@@ -37,11 +36,11 @@ func failure(reason string) fault {
 	}
 	switch n {
 	case 1, 28:
-		f.permanent, f.detail = true, "the network does not know this number"
+		f.detail = "the network does not know this number"
 	case 8, 10:
-		f.permanent, f.detail = true, "the network bars texts to this number, or from this SIM: ask its operator"
+		f.detail = "the network bars texts to this number, or from this SIM: ask its operator"
 	case 29, 30, 304:
-		f.permanent, f.detail = true, "the network refuses the message as it is"
+		f.detail = "the network refuses the message as it is"
 	case 38, 41, 42, 47, 332:
 		f.detail = "the network is busy or out of order"
 	case 331:

@@ -15,8 +15,9 @@ import (
 // reportMark opens a delivery report (examples/received_report.sms).
 const reportMark = "SMS STATUS REPORT"
 
-// results reads what smsd made of our messages: given to the network, or
-// refused. A report whose Detail is empty tells of progress, not of a fault.
+// results reads what smsd made of our messages: given to the network, which is
+// progress and neither delivered nor permanent; or refused, which is permanent
+// whatever the reason, since smsd does not try that file again.
 func (s *Spool) results() ([]item, error) {
 	if err := s.ledger.load(s.path("done", "sent")); err != nil {
 		return nil, mend(err)
@@ -50,7 +51,7 @@ func (s *Spool) result(file, folder string, m message) item {
 	it := item{file: file, to: folder, got: &notify.Received{ID: folder + "/" + id, Report: rep}}
 	if folder == "failed" {
 		f := failure(m.header("Fail_reason"))
-		rep.Permanent, rep.Detail = f.permanent, f.detail
+		rep.Permanent, rep.Detail = true, f.detail
 		return it
 	}
 	rep.Ref = strings.TrimSuffix(m.header("Message_id"), " .")
@@ -83,11 +84,13 @@ func (s *Spool) deliveryReport(m message, file string) (rep *notify.Report, wait
 	case code < 0x40:
 		return nil, false // the network is still trying
 	case code == 0x46:
+		rep.Permanent = true
 		rep.Detail = "the phone was off or out of reach for too long, and the network gave up"
 	case code < 0x60:
 		rep.Permanent = true
 		rep.Detail = fmt.Sprintf("the network could not deliver it (%d %s)", code, cut(words, 80))
 	default:
+		rep.Permanent = true
 		rep.Detail = fmt.Sprintf("the network gave up (%d %s)", code, cut(words, 80))
 	}
 	return rep, false

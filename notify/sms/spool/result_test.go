@@ -59,8 +59,8 @@ func TestADeliveryReportFindsItsMessage(t *testing.T) {
 		"the first part only":               {"17 18 .", "17", delivered, ""},
 		"still trying":                      {"17 .", "17", "32,Still trying,congestion", ""},
 		"the number does not exist":         {"17 .", "17", "65,Error,incompatible destination", "permanent"},
-		"phone off until the validity ends": {"17 .", "17", "70,Error,SM validity period expired", "failed"},
-		"the network gave up":               {"17 .", "17", "99,Error,service rejected", "failed"},
+		"phone off until the validity ends": {"17 .", "17", "70,Error,SM validity period expired", "permanent"},
+		"the network gave up":               {"17 .", "17", "99,Error,service rejected", "permanent"},
 		"a status that is no number":        {"17 .", "17", "Ok", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -78,7 +78,7 @@ func TestADeliveryReportFindsItsMessage(t *testing.T) {
 				case r.Permanent:
 					got = "permanent"
 				default:
-					got = "failed"
+					got = "progress"
 				}
 			}
 			if got != c.want {
@@ -143,7 +143,7 @@ func TestWhatWaitedTooLongIsTakenBackUnsent(t *testing.T) {
 			}
 			c.t = c.t.Add(2 * time.Minute)
 			in := pass(t, s)
-			if got := reports(in.got); len(got) != 1 || got[0].EnvelopeID != "m-1" || !strings.Contains(got[0].Detail, "taken back") || got[0].Permanent {
+			if got := reports(in.got); len(got) != 1 || got[0].EnvelopeID != "m-1" || !strings.Contains(got[0].Detail, "taken back") || !got[0].Permanent {
 				t.Errorf("got %+v", got)
 			}
 			if left := entries(t, s.path(folder)); len(left) != 3 {
@@ -196,7 +196,7 @@ func TestDoneIsEmptiedInTheEnd(t *testing.T) {
 func TestWhyAMessageFailed(t *testing.T) {
 	for reason, want := range map[string]fault{
 		"+CMS ERROR: 38 (Network out of order)":      {code: "+CMS ERROR: 38"},
-		"+CMS ERROR: 28 (Unidentified subscriber)":   {code: "+CMS ERROR: 28", permanent: true},
+		"+CMS ERROR: 28 (Unidentified subscriber)":   {code: "+CMS ERROR: 28"},
 		"+CMS ERROR: 310 (SIM not inserted)":         {code: "+CMS ERROR: 310", modem: true},
 		"+CMS ERROR: 330 (SMSC address unknown)":     {code: "+CMS ERROR: 330", modem: true},
 		"+CMS ERROR: 500 (Unknown error)":            {code: "+CMS ERROR: 500"},

@@ -115,7 +115,7 @@ func (s *Spool) takenBack() ([]item, error) {
 		id := e.Name()
 		items = append(items, item{file: s.path("done", "back", id), to: "told", got: &notify.Received{
 			ID: "back/" + id,
-			Report: &notify.Report{EnvelopeID: id,
+			Report: &notify.Report{EnvelopeID: id, Permanent: true,
 				Detail: "taken back unsent: smsd had not sent it after " + inWords(s.o.TakeBack)},
 		}})
 	}

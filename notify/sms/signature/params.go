@@ -1,0 +1,141 @@
+package signature
+
+import (
+	"crypto/hmac"
+	"crypto/sha1"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"hash"
+	"mime"
+	"net"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Params signs the full URL as the sender calls it, and behind it each
+// parameter of a form, sorted by name: name and value with nothing between.
+// A body that is no form is bound by its SHA-256 in the query (bodySHA256).
+//
+// It has no time stamp: a repetition is known by the message's own id alone.
+type Params struct {
+	header string
+	key    []byte
+	hash   func() hash.Hash
+}
+
+// NewParams takes the key, the signature's header, and the hash: sha1 (the
+// usual one) or sha256. The hash is never taken from the request.
+func NewParams(key []byte, header, hashName string) (*Params, error) {
+	p := &Params{header: header, key: key, hash: sha1.New}
+	switch hashName {
+	case "", "sha1":
+	case "sha256":
+		p.hash = sha256.New
+	default:
+		return nil, fmt.Errorf("the webhook's hash is %q: want sha1 or sha256", hashName)
+	}
+	if len(key) == 0 || header == "" {
+		return nil, errors.New("the webhook's signature needs a secret and the name of its header")
+	}
+	return p, nil
+}
+
+// Verify tries the URL with and without the port that its scheme implies,
+// since senders do not agree on it.
+func (p *Params) Verify(r Request, _ time.Time) (string, error) {
+	text, err := one(r.Header, p.header)
+	if err != nil {
+		return "", err
+	}
+	got, err := base64.StdEncoding.Strict().DecodeString(text)
+	if err != nil {
+		return "", ErrWrong
+	}
+	parameters, err := p.parameters(r)
+	if err != nil {
+		return "", err
+	}
+	full := r.URL
+	if r.Query != "" {
+		full += "?" + r.Query
+	}
+	ok := false
+	for _, u := range withAndWithoutPort(full) {
+		mac := hmac.New(p.hash, p.key)
+		mac.Write([]byte(u + parameters))
+		ok = hmac.Equal(mac.Sum(nil), got) || ok
+	}
+	if !ok {
+		return "", ErrWrong
+	}
+	return text, nil
+}
+
+// parameters is what stands behind the URL.
+func (p *Params) parameters(r Request) (string, error) {
+	kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
+	if kind != "application/x-www-form-urlencoded" {
+		return "", bodyHash(r)
+	}
+	form, err := url.ParseQuery(string(r.Body))
+	if err != nil {
+		return "", fmt.Errorf("%w: its form is broken", ErrUnclear)
+	}
+	var names []string
+	for name, values := range form {
+		if len(values) > 1 {
+			return "", fmt.Errorf("%w: a parameter comes twice", ErrUnclear)
+		}
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	var b strings.Builder
+	for _, name := range names {
+		b.WriteString(name + form[name][0])
+	}
+	return b.String(), nil
+}
+
+// bodyHash compares a body with its hash in the query, which is signed.
+func bodyHash(r Request) error {
+	query, err := url.ParseQuery(r.Query)
+	if err != nil || len(query["bodySHA256"]) != 1 {
+		return fmt.Errorf("%w: its body is no form and its URL has no bodySHA256", ErrMissing)
+	}
+	want, err := hex.DecodeString(query["bodySHA256"][0])
+	sum := sha256.Sum256(r.Body)
+	if err != nil || !hmac.Equal(sum[:], want) {
+		return ErrWrong
+	}
+	return nil
+}
+
+// withAndWithoutPort gives a URL as it is, and with its scheme's own port
+// added or taken off.
+func withAndWithoutPort(full string) []string {
+	scheme, rest, ok := strings.Cut(full, "://")
+	if !ok {
+		return []string{full}
+	}
+	port := map[string]string{"https": "443", "http": "80"}[scheme]
+	end := strings.IndexAny(rest, "/?")
+	if end < 0 {
+		end = len(rest)
+	}
+	host, tail := rest[:end], rest[end:]
+	if bare, has, err := net.SplitHostPort(host); err == nil {
+		if has != port {
+			return []string{full}
+		}
+		if strings.Contains(bare, ":") {
+			bare = "[" + bare + "]"
+		}
+		return []string{full, scheme + "://" + bare + tail}
+	}
+	return []string{full, scheme + "://" + host + ":" + port + tail}
+}
