@@ -38,6 +38,7 @@ type Store struct {
 
 	mu   sync.Mutex // one write at a time, and said
 	said saidCache
+	kept map[string]*sql.Stmt // nil: to be kept
 
 	aftermath error
 	trouble   atomic.Pointer[error] // of the last write; nil where it went well
@@ -102,7 +103,7 @@ func newStore(path string, o Options) (*Store, error) {
 	if o.Logger == nil {
 		o.Logger = slog.New(slog.DiscardHandler)
 	}
-	return &Store{path: abs, run: o.RunID, log: o.Logger, volatile: o.Volatile}, nil
+	return &Store{path: abs, run: o.RunID, log: o.Logger, volatile: o.Volatile, kept: map[string]*sql.Stmt{}}, nil
 }
 
 func (s *Store) start(ctx context.Context, now time.Time) error {

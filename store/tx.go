@@ -15,6 +15,7 @@ type Tx struct {
 	s   *Store
 	now time.Time
 	seq int64 // of the outbox rows changed here; 0 until the first
+	own map[string]*sql.Stmt
 }
 
 // Update runs decide in one write transaction and commits it when decide
@@ -37,11 +38,10 @@ func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	tx, err := s.write.BeginTx(ctx, nil)
+	defer func() { s.wrote(err) }()
+	tx, err := s.begin(ctx)
 	if err != nil {
-		err = s.explain(op, err)
-		s.wrote(err)
-		return err
+		return s.explain(op, err)
 	}
 	t := &Tx{ctx: ctx, tx: tx, s: s, now: now}
 	done := false
@@ -50,7 +50,6 @@ func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*
 			s.said.forget()
 			err = errors.Join(err, t.rollback())
 		}
-		s.wrote(err)
 	}()
 	if err := f(t); err != nil {
 		return s.explain(op, err)
@@ -62,6 +61,13 @@ func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*
 	return nil
 }
 
+func (s *Store) begin(ctx context.Context) (*sql.Tx, error) {
+	if err := s.keep(ctx); err != nil {
+		return nil, err
+	}
+	return s.write.BeginTx(ctx, nil)
+}
+
 func (t *Tx) rollback() error {
 	if err := t.tx.Rollback(); err != nil && !errors.Is(err, sql.ErrTxDone) {
 		return t.s.explain("roll back", err)
@@ -71,20 +77,6 @@ func (t *Tx) rollback() error {
 
 // Now is the time of this transaction.
 func (t *Tx) Now() time.Time { return t.now }
-
-func (t *Tx) exec(q string, args ...any) (int64, error) {
-	r, err := t.tx.ExecContext(t.ctx, q, args...)
-	if err != nil {
-		return 0, err
-	}
-	return r.RowsAffected()
-}
-
-func (t *Tx) row(q string, args ...any) *sql.Row { return t.tx.QueryRowContext(t.ctx, q, args...) }
-
-func (t *Tx) query(q string, args ...any) (*sql.Rows, error) {
-	return t.tx.QueryContext(t.ctx, q, args...)
-}
 
 // nextSeq numbers the changes of the outbox by transaction.
 func (t *Tx) nextSeq() (int64, error) {
