@@ -43,7 +43,7 @@ var englishMail = phrases{
 	"monday.feed":            "Feed",
 	"monday.all":             "All paddocks",
 	"monday.not-said":        "What could not be said",
-	"monday.machine":         "The messages themselves",
+	"monday.machine":         "How the messages are",
 	"monday.dormant":         "All paddocks are dormant.",
 	"fall-ahead.days.mail":   "The first paddock shuts in %[1]d ${1:day|days}.",
 	"mail.foot.plain":        "HELP for help, STOP to get no more.",
@@ -76,7 +76,8 @@ var englishMail = phrases{
 	"lesson.easy":         "Easily met three falls running: the rule could be looser here.",
 	"met":                 "made it",
 	"met.short":           "short",
-	"met.no-lesson":       "%[1]s, kept as a record only",
+	"met.record":          "record only",
+	"met.no-lesson":       "%[1]s, record only",
 
 	"kind.fall-ahead": "the fall ahead", "kind.heads-up": "heads-up", "kind.last-look": "last look",
 	"kind.move-plan": "move plan", "kind.shut-today": "shut today", "kind.overdue": "still grazed in rest",

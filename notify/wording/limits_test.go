@@ -147,7 +147,7 @@ var (
 )
 
 // optWords are the phone networks' own words for opting in and out, in both
-// languages (the lists that carriers act on, stack notes of the project).
+// languages: the words that US carriers act on, from memory, and their Spanish kin.
 var optWords = regexp.MustCompile(`(?i)\b(yes|end|quit|cancel|stopall|unsubscribe|revoke|optout|unstop|arret|remove|cancelar|baja|alto|fin|alta|salir)\b`)
 
 func TestNoTextHasAFaultThatAPersonWouldSee(t *testing.T) {

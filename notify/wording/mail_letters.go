@@ -89,8 +89,11 @@ func (v voice) seasonsTable(seasons []season.Finished) *table {
 				met = v.say("met")
 			}
 		}
-		if !s.Teaches {
+		switch {
+		case !s.Teaches && s.End > 0:
 			met = v.say("met.no-lesson", met)
+		case !s.Teaches:
+			met = v.say("met.record")
 		}
 		t.Rows = append(t.Rows, []string{v.year(s.Year), start, end, v.say("days", max(0, s.RealRest)), met})
 	}

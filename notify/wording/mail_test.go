@@ -1,0 +1,137 @@
+package wording
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"regexp"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"stubbled/scheduler/ladder"
+)
+
+func TestAMailShowsAPictureOnlyWhereOneGoesWithIt(t *testing.T) {
+	monday := samplesNamed("Monday in late summer")[0].facts
+	image := regexp.MustCompile(`<img [^>]*>`)
+	for _, c := range []struct {
+		name     string
+		kind     ladder.Kind
+		facts    []ladder.Facts
+		pictures []string
+		want     []string
+	}{
+		{"Monday without one", ladder.MondayMail, monday, nil, nil},
+		{"Monday with the season's", ladder.MondayMail, monday, []string{Season}, []string{"cid:season"}},
+		{"Monday shows none of a paddock", ladder.MondayMail, monday, []string{SeasonOf("creek")}, nil},
+		{"lessons with two of three paddocks", ladder.LessonsMail, lessonFacts(), []string{SeasonOf("creek"), SeasonOf("north40")}, []string{"cid:season-creek", "cid:season-north40"}},
+		{"no other mail shows any", ladder.ShutToday, []ladder.Facts{creek(restDay(1))}, []string{Season, SeasonOf("creek")}, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, _, page := Mail(Options{Pictures: c.pictures}, c.kind, c.facts)
+			got := image.FindAllString(page, -1)
+			if len(got) != len(c.want) {
+				t.Fatalf("%d pictures, want %d: %v", len(got), len(c.want), got)
+			}
+			for i, want := range c.want {
+				if !strings.Contains(got[i], `src="`+want+`"`) || !regexp.MustCompile(`alt="[^"]{10,}"`).MatchString(got[i]) {
+					t.Errorf("want %q with what it shows: %s", want, got[i])
+				}
+			}
+		})
+	}
+}
+
+// A page means the same printed in grey: nothing but black, white and grey.
+func TestAMailMeansNothingByColour(t *testing.T) {
+	colour := regexp.MustCompile(`#[0-9a-fA-F]{3,6}\b|rgb|hsl|\b(red|green|blue|orange|yellow)\b`)
+	grey := regexp.MustCompile(`^#([0-9a-f])(?:[0-9a-f])?`)
+	for _, c := range colour.FindAllString(mailHTML, -1) {
+		digits := strings.TrimPrefix(c, "#")
+		if !grey.MatchString(c) || strings.Trim(digits, digits[:1]) != "" {
+			t.Errorf("the mail uses the colour %s", c)
+		}
+	}
+}
+
+// Every element that is opened is closed, by a parser that is not ours, and the
+// HTML says every line that the plain text says.
+func TestHTMLAndPlainTextSayTheSame(t *testing.T) {
+	for _, lang := range Languages() {
+		for _, s := range samples() {
+			subject, text, page := Mail(Options{Lang: lang}, s.kind, s.facts)
+			if len([]rune(subject)) > longestSubject+2 {
+				t.Errorf("%s: a subject of %d characters: %q", s.name, len([]rune(subject)), subject)
+			}
+			balanced(t, s.name, page)
+			seen := words(t, page)
+			for _, line := range strings.Split(text, "\n") {
+				line = strings.Trim(line, " -")
+				if label, value, isRow := strings.Cut(line, ": "); isRow && !strings.Contains(seen, squeezed(line)) {
+					if strings.Contains(seen, squeezed(label)) && strings.Contains(seen, squeezed(value)) {
+						continue
+					}
+				}
+				if !strings.Contains(seen, squeezed(line)) {
+					t.Errorf("%s: the HTML leaves out %q", s.name, line)
+				}
+			}
+		}
+	}
+}
+
+func squeezed(s string) string {
+	return strings.Join(strings.Fields(strings.ReplaceAll(s, "\u00a0", " ")), " ")
+}
+
+// words is the text of a page as a reader sees it.
+func words(t *testing.T, page string) string {
+	t.Helper()
+	doc, err := html.Parse(strings.NewReader(page))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	for n := range doc.Descendants() {
+		if n.Type == html.TextNode {
+			b.WriteString(" " + n.Data)
+		}
+	}
+	return squeezed(b.String())
+}
+
+func balanced(t *testing.T, name, page string) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(strings.TrimPrefix(page, "<!DOCTYPE html>\n")))
+	d.Strict = true
+	d.Entity = xml.HTMLEntity
+	for {
+		_, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			return
+		}
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			return
+		}
+	}
+}
+
+func TestAWinterMondayIsShort(t *testing.T) {
+	_, winter, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in winter")[0].facts)
+	_, summer, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in late summer")[0].facts)
+	if n := strings.Count(winter, "\n"); n > 14 || 2*n > strings.Count(summer, "\n") {
+		t.Errorf("%d lines:\n%s", n, winter)
+	}
+}
+
+func TestTheOneAnswerToAnOptOutSellsNothing(t *testing.T) {
+	for _, s := range samplesNamed("opted out") {
+		_, text, _ := Mail(Options{}, s.kind, s.facts)
+		if strings.Contains(text, "HELP") || strings.Count(text, "\n") > 6 {
+			t.Errorf("it says more than that it was done:\n%s", text)
+		}
+	}
+}
