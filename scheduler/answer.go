@@ -59,12 +59,19 @@ func verdictFacts(v *season.View, written []diary.Fact, names map[string]string)
 	return f
 }
 
-// recorded confirms facts, with what follows for the paddock of the first.
+// recorded confirms facts, with what follows for the paddock that animals went
+// into, else for that of the first.
 func (h *hearing) recorded(views []season.View, facts []diary.Fact) ladder.Facts {
 	f := ladder.Facts{Day: h.day}
-	if v := viewOf(views, facts[0].Paddock); v != nil {
+	about := facts[0]
+	for _, fact := range facts {
+		if fact.Kind == diary.On {
+			about = fact // what follows is about where the animals are now
+		}
+	}
+	if v := viewOf(views, about.Paddock); v != nil {
 		f = ladder.Describe(v, v.Today)
-		f.BackIn = facts[0].Kind == diary.On && v.Phase == season.Rest && !v.FallUse
+		f.BackIn = about.Kind == diary.On && v.Phase == season.Rest && !v.FallUse
 		if f.BackIn {
 			f.RestDay = -f.Days
 		}

@@ -123,34 +123,40 @@ func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.
 			out = append(out, n)
 		}
 	}
-	return append(out, s.recordNights(today)...)
+	return append(out, s.recordNights(today, now)...)
 }
 
 // finalAt is when a minimum can no longer fall: the next morning for a record
 // by the day, mid-morning of its own day for an instrument.
 func (s *Scheduler) finalAt(n night) time.Time {
 	if n.source == diary.FromRecord {
-		return ladder.Instant(n.day.AddDays(1), 0, s.farm.Zone)
+		return KnownOn(s.farm, n.day)
 	}
 	return ladder.Instant(n.day, nightOver, s.farm.Zone)
 }
 
+// knownBefore is how long before the farm's morning a record's day is known.
+const knownBefore = 30
+
+// KnownOn is when a station's minimum of a day is known: the next morning,
+// before the day's reminders go out.
+func KnownOn(farm *config.Farm, day civil.Date) time.Time {
+	return ladder.Instant(day.AddDays(1), max(0, farm.Morning-knownBefore), farm.Zone)
+}
+
 // recordNights are the latest days of the station's own file.
-func (s *Scheduler) recordNights(today civil.Date) []night {
+func (s *Scheduler) recordNights(today civil.Date, now time.Time) []night {
 	r := s.farm.Plan.Record
 	if r == nil {
 		return nil
 	}
 	var out []night
 	for d := today.AddDays(-lookBack); d.Before(today); d = d.AddDays(1) {
-		t := r.Day(d).Min
-		if !frost.Frost36F.Reached(t) {
+		t, known := r.Day(d).Min, KnownOn(s.farm, d)
+		if !frost.Frost36F.Reached(t) || known.After(now) {
 			continue
 		}
-		out = append(out, night{
-			day: d, minC: t.C(), source: diary.FromRecord, place: s.farm.Plan.Place,
-			known: ladder.Instant(d.AddDays(1), 0, s.farm.Zone),
-		})
+		out = append(out, night{day: d, minC: t.C(), source: diary.FromRecord, place: s.farm.Plan.Place, known: known})
 	}
 	return out
 }

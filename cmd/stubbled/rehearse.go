@@ -39,7 +39,8 @@ clock and prints every message in order. Nothing is sent and nothing is kept.
 
 A replies file has one line a text:  2026-08-22T09:15 Ana: creek 14 8 6 8
 A text sent earlier than it came:    2026-08-22T09:15 [sent 2026-08-21T18:00] Ana: creek 9
-Without a farm file it plays the demo farm: an invented place and people.`,
+Without a farm file it plays the demo farm, an invented place and people, with a
+conversation of theirs where no replies are given.`,
 		Args: noArgs,
 		RunE: func(c *cobra.Command, _ []string) error { return rehearse(c.Context(), e, f) },
 	}
@@ -91,7 +92,7 @@ func newPlay(ctx context.Context, e *env, farm *config.Farm, demo bool, f rehear
 		from:  ladder.Instant(from, 0, farm.Zone),
 		until: ladder.Instant(to.AddDays(1), 0, farm.Zone),
 	}
-	if p.script, err = readScript(f.replies, farm.Zone); err != nil {
+	if p.script, err = script(f, demo, farm.Zone); err != nil {
 		return nil, err
 	}
 	year, err := weatherYear(farm, from, f.stationYear, demo)

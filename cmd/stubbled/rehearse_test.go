@@ -52,8 +52,13 @@ func rehearsed(t *testing.T, farm, from, to, replies string, more ...string) []s
 	if code := run(context.Background(), args, strings.NewReader(""), &out, &errs); code != exitFine {
 		t.Fatalf("rehearse ended with %d: %s", code, errs.String())
 	}
+	return parsed(t, out.String())
+}
+
+func parsed(t *testing.T, text string) []said {
+	t.Helper()
 	var all []said
-	for line := range strings.Lines(out.String()) {
+	for line := range strings.Lines(text) {
 		var s said
 		if err := json.Unmarshal([]byte(line), &s); err != nil {
 			t.Fatalf("line %q: %v", line, err)

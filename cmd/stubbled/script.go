@@ -3,7 +3,9 @@ package main
 import (
 	"bufio"
 	"context"
+	_ "embed" // the demo conversation is in the binary
 	"fmt"
+	"io"
 	"os"
 	"regexp"
 	"slices"
@@ -25,18 +27,30 @@ type line struct {
 
 var lineForm = regexp.MustCompile(`^(\d{4}-\d\d-\d\dT\d\d:\d\d)\s+(?:\[sent (\d{4}-\d\d-\d\dT\d\d:\d\d)\]\s+)?([^:]+):\s?(.*)$`)
 
+//go:embed demo/replies.txt
+var demoReplies string
+
+// script is the texts to play: those of a file, or on the demo farm's own
+// season the demo conversation.
+func script(f rehearseFlags, demo bool, zone *time.Location) ([]line, error) {
+	switch {
+	case f.replies != "":
+		file, err := os.Open(f.replies)
+		if err != nil {
+			return nil, fmt.Errorf("replies: %w", err)
+		}
+		defer file.Close()
+		return readScript(f.replies, file, zone)
+	case demo && f.from == "" && f.to == "":
+		return readScript("the demo conversation", strings.NewReader(demoReplies), zone)
+	}
+	return nil, nil
+}
+
 // readScript reads a replies file; texts of one minute keep the file's order.
-func readScript(path string, zone *time.Location) ([]line, error) {
-	if path == "" {
-		return nil, nil
-	}
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("replies: %w", err)
-	}
-	defer file.Close()
+func readScript(name string, from io.Reader, zone *time.Location) ([]line, error) {
 	var all []line
-	scan := bufio.NewScanner(file)
+	scan := bufio.NewScanner(from)
 	scan.Buffer(make([]byte, 0, 64<<10), 1<<20)
 	for n := 1; scan.Scan(); n++ {
 		text := strings.TrimPrefix(strings.TrimRight(scan.Text(), "\r"), "\ufeff")
@@ -45,12 +59,12 @@ func readScript(path string, zone *time.Location) ([]line, error) {
 		}
 		l, err := parseLine(text, zone)
 		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %w", path, n, err)
+			return nil, fmt.Errorf("%s:%d: %w", name, n, err)
 		}
 		all = append(all, l)
 	}
 	if err := scan.Err(); err != nil {
-		return nil, fmt.Errorf("replies %s: %w", path, err)
+		return nil, fmt.Errorf("replies %s: %w", name, err)
 	}
 	slices.SortStableFunc(all, func(a, b line) int { return a.at.Compare(b.at) })
 	return all, nil

@@ -7,9 +7,9 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/config"
+	"stubbled/scheduler"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/frost"
-	"stubbled/scheduler/ladder"
 )
 
 // dayOfWeather is one rehearsed day's observation and when it becomes known.
@@ -69,7 +69,7 @@ func weatherOf(farm *config.Farm, year int, from, to civil.Date) []dayOfWeather 
 		if !then.IsValid() || !seen.Min.Known() {
 			continue
 		}
-		known := ladder.Instant(day.AddDays(1), 0, farm.Zone)
+		known := scheduler.KnownOn(farm, day)
 		o := diary.Observation{Source: diary.FromRecord, Place: farm.Plan.Place, At: known, Day: day, MinC: seen.Min.C()}
 		if seen.Max.Known() {
 			c := seen.Max.C()

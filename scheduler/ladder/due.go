@@ -115,8 +115,8 @@ type person struct {
 	media []Medium // best first; empty where they cannot be reached
 }
 
-// Due is the whole list of what should be said by now and has not become
-// untrue, whether or not it was said already.
+// Due is the whole list of what should be said by now, or at the next decent
+// hour, and has not become untrue, whether or not it was said already.
 func Due(in Input) []Notice { return compute(in).notices }
 
 // Next is the next moment after now at which Due can change by itself: a rung,
@@ -176,15 +176,29 @@ func (p *plan) decent(c Contact, at time.Time) time.Time {
 	return c.AfterQuiet(at, p.Zone)
 }
 
-// want adds a notice, unless its time has not come or is over.
+// want adds a notice, unless its time has not come or is over. What is late and
+// not urgent still waits for a decent hour.
 func (p *plan) want(n Notice) {
 	p.seen(n.NotBefore)
 	if n.NotBefore.After(p.Now) || !n.GoodUntil.IsZero() && !n.GoodUntil.After(p.Now) {
 		return
 	}
 	p.seen(n.GoodUntil)
+	if at := p.decent(p.contact(n.To), p.Now); !n.Urgent && at.After(p.Now) {
+		n.NotBefore = at
+		p.seen(at)
+	}
 	n.Facts.Farm = p.Farm
 	p.notices = append(p.notices, n)
+}
+
+func (p *plan) contact(name string) Contact {
+	for _, c := range p.people {
+		if c.Name == name {
+			return c.Contact
+		}
+	}
+	return Contact{}
 }
 
 // current reports whether now lies in a notice's time, before its facts are

@@ -92,7 +92,7 @@ func (k Kind) Answer() bool {
 // confirmations, the cutoff rung and everything after it, and what is on fire.
 func (k Kind) Reserved() bool {
 	switch k {
-	case ShutToday, Overdue, FrostWarning, HoldBegins, Alarm, StopTold, TakenBack:
+	case ShutToday, Overdue, FrostWarning, HoldBegins, Alarm, StopTold, TakenBack, Enrolment:
 		return true
 	}
 	return k.Answer()

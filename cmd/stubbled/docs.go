@@ -1,0 +1,61 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/cobra/doc"
+)
+
+// docsCmd writes what a package ships besides the program, from the commands
+// themselves, so that it cannot say something else than --help.
+func docsCmd() *cobra.Command {
+	var dir string
+	c := &cobra.Command{
+		Use:    "docs --dir DIR",
+		Short:  "Writes the man pages and the completion for bash",
+		Hidden: true, // for whoever builds the package
+		Args:   noArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if dir == "" {
+				return usagef("want --dir DIR")
+			}
+			return writeDocs(c.Root(), dir)
+		},
+	}
+	c.Flags().StringVar(&dir, "dir", "", "the `folder` to write to; it must be there")
+	return c
+}
+
+// writeDocs writes stubbled.1, a page for each command, and stubbled.bash. The
+// date on the pages is that of $SOURCE_DATE_EPOCH where it is set.
+func writeDocs(root *cobra.Command, dir string) error {
+	// The title stays plain: the version, too long for a page's foot, is told
+	// by --version.
+	header := &doc.GenManHeader{Section: "1", Source: "stubbled", Manual: "Rest before frost"}
+	hide(root, "completion")
+	root.DisableAutoGenTag = true
+	if err := doc.GenManTree(root, header, dir); err != nil {
+		return fmt.Errorf("write the man pages: %w", err)
+	}
+	f, err := os.Create(filepath.Join(dir, "stubbled.bash"))
+	if err != nil {
+		return fmt.Errorf("write the completion: %w", err)
+	}
+	defer f.Close()
+	if err := root.GenBashCompletionV2(f, true); err != nil {
+		return fmt.Errorf("write the completion: %w", err)
+	}
+	return f.Close()
+}
+
+// hide leaves a command out of the pages.
+func hide(root *cobra.Command, name string) {
+	for _, c := range root.Commands() {
+		if c.Name() == name {
+			c.Hidden = true
+		}
+	}
+}
