@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
@@ -32,11 +33,14 @@ func docsCmd() *cobra.Command {
 // writeDocs writes stubbled.1, a page for each command, and stubbled.bash. The
 // date on the pages is that of $SOURCE_DATE_EPOCH where it is set.
 func writeDocs(root *cobra.Command, dir string) error {
-	// The title stays plain: the version, too long for a page's foot, is told
-	// by --version.
 	header := &doc.GenManHeader{Section: "1", Source: "stubbled", Manual: "Rest before frost"}
-	hide(root, "completion")
 	root.DisableAutoGenTag = true
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			c.Hidden = true // five pages on how shells are told
+		}
+		c.Long = hardBreaks.ReplaceAllString(c.Long, "$1  \n")
+	}
 	if err := doc.GenManTree(root, header, dir); err != nil {
 		return fmt.Errorf("write the man pages: %w", err)
 	}
@@ -51,11 +55,6 @@ func writeDocs(root *cobra.Command, dir string) error {
 	return f.Close()
 }
 
-// hide leaves a command out of the pages.
-func hide(root *cobra.Command, name string) {
-	for _, c := range root.Commands() {
-		if c.Name() == name {
-			c.Hidden = true
-		}
-	}
-}
+// hardBreaks finds line ends within a paragraph: the pages are written from
+// Markdown, which would run the lines of a table into each other.
+var hardBreaks = regexp.MustCompile(`(\S)\n`)

@@ -53,6 +53,7 @@ WAIT with the reason, and keeps the paddock shut until frost really comes.`,
 	root.AddCommand(
 		runCmd(e), rehearseCmd(e), initCmd(e), checkCmd(e), seasonCmd(e), frostCmd(e), understandCmd(e),
 		heightCmd(e), lessonsCmd(e), feedCmd(e), diaryCmd(e), backupCmd(e),
+		docsCmd(),
 	)
 	return root
 }
