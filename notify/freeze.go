@@ -1,8 +1,6 @@
 package notify
 
 import (
-	"strings"
-
 	"stubbled/notify/wording"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
@@ -29,23 +27,15 @@ func freeze(r Rules, b store.Batch) (store.Frozen, error) {
 			f.InReplyTo = b.Answers.MailID
 		}
 	} else {
-		f.Text = text(o, b.Kind, facts)
+		f.Text = wording.Text(o, b.Kind, facts)
+		if b.Kind.Answer() {
+			f.Text = wording.Answer(o, b.Kind, facts[0]) // answers are never bundled
+		}
 	}
 	if b.MayRepeat {
 		f.Text = wording.MayRepeat(o, f.Text)
 	}
 	return f, nil
-}
-
-// text words a text with everything that an answer says besides.
-func text(o wording.Options, kind ladder.Kind, facts []ladder.Facts) string {
-	parts := []string{wording.Text(o, kind, facts)}
-	for _, f := range facts {
-		for _, also := range f.And {
-			parts = append(parts, wording.Text(o, also.Kind, []ladder.Facts{also.Facts}))
-		}
-	}
-	return strings.Join(parts, "\n")
 }
 
 // envelope is a claimed message as carriers get it.

@@ -134,7 +134,7 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 		parts = append(parts, h.said(written)...)
 	}
 	if heard.Ask != nil {
-		parts = append(parts, ladder.Also{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: heard.Ask, Names: h.names()}})
+		parts = append(parts, ladder.Also{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: heard.Ask, Names: h.names(), Say: h.help().Say}})
 	}
 	return parts, nil
 }

@@ -107,13 +107,16 @@ func describeHold(v *season.View) *Hold {
 func Line(v *season.View, today civil.Date) Shut {
 	f := Describe(v, today)
 	s := Shut{
-		Paddock: f.Paddock, Name: f.Name, Phase: v.Phase, Cutoff: f.Cutoff, Frost: f.Frost, Days: f.Days,
+		Paddock: f.Paddock, Name: f.Name, Say: f.Say, Phase: v.Phase, Cutoff: f.Cutoff, Frost: f.Frost, Days: f.Days,
 		Grazed: f.Grazed, Unknown: f.Unknown, FallUse: f.FallUse, Native: v.Paddock.Native(),
 		Height: f.Height, Verdict: DescribeVerdict(v), Expect: f.Expect, Hold: f.Hold,
 		Leave: f.Leave, Target: f.Target, Wants: wants(v),
 	}
 	if v.Phase == season.Rest && f.Grazed && !f.FallUse {
 		s.Late = -f.Days
+	}
+	if v.Phase == season.Rest {
+		s.RestDay = -f.Days
 	}
 	s.Early, s.Latest, s.End = v.Dates.Early, v.Dates.Late, v.Dates.LikelyEnd
 	if !v.Dates.Ended.IsZero() {

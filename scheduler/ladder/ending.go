@@ -3,6 +3,7 @@ package ladder
 import (
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
 
@@ -30,6 +31,9 @@ func (p *plan) ending(v *season.View) {
 		if f.Result.NoFrost {
 			f.Result.RestEnd = d.Ended.AddDays(-1)
 		}
+		if p.saidBrown(v, c.Name) {
+			continue // the answer to it has said all this
+		}
 		p.want(Notice{
 			Key:       key(v.Paddock.ID, d.Ended.String(), string(d.EndedBy), "over", "0", c.Name, string(c.media[0])),
 			To:        c.Name,
@@ -39,10 +43,23 @@ func (p *plan) ending(v *season.View) {
 			NotBefore: p.morning(c.Contact, p.knownOn(v)),
 			GoodUntil: p.morning(c.Contact, d.Ended.AddDays(resultAfter)),
 		})
-		if !early {
-			p.result(v, c)
+	}
+	if !early {
+		for _, c := range p.withRole("manager") {
+			if len(c.media) > 0 {
+				p.result(v, c)
+			}
 		}
 	}
+}
+
+// saidBrown reports whether a contact's own word ended the rest.
+func (p *plan) saidBrown(v *season.View, name string) bool {
+	if v.Dates.EndedBy != season.ByBrown {
+		return false
+	}
+	f, ok := p.Book.Latest(diary.Brown, v.Paddock.ID, v.Dates.Ended, v.Dates.Ended)
+	return ok && f.By == name
 }
 
 // knownOn is the day on whose morning an end of rest can be told: a day's

@@ -143,8 +143,8 @@ type Lesson struct {
 // A Finished season of a paddock, whether or not it may teach growth.
 type Finished struct {
 	Year     int
-	Cutoff   civil.Date
-	RestEnd  civil.Date
+	Cutoff   civil.Date `json:",omitzero"`
+	RestEnd  civil.Date `json:",omitzero"`
 	EndedBy  Ending
 	RealRest int     // days from the last off to the end of rest
 	Start    float64 // in, 0 where unread
