@@ -189,6 +189,7 @@ func rungSamples() []sample {
 		{"two empty at cutoff", ladder.KeepShut, []ladder.Facts{creek(empty, days(0)), hill(empty, days(0))}},
 		{"empty, in the middle of rest", ladder.KeepShut, one(creek(empty, days(-17)))},
 		{"two empty, ten days before", ladder.KeepShut, []ladder.Facts{creek(empty), hill(empty)}},
+		{"empty and given back today", ladder.KeepShut, one(lane(empty, days(0)))},
 		{"the farm file moved it", ladder.CutoffMoved, one(creek(moved))},
 		{"the farm file moved two", ladder.CutoffMoved, []ladder.Facts{creek(moved), hill(moved)}},
 	}

@@ -228,7 +228,7 @@ func (v voice) lateTag(f ladder.Facts) string {
 func (v voice) keepShut(fs []ladder.Facts) []part {
 	a := v.about(fs, v.shuts)
 	days := same(fs, func(f ladder.Facts) int { return f.Days })
-	first := v.sentence(a, "keep-shut.today")
+	first := v.sentence(a, ground(fs, "keep-shut.today"))
 	switch {
 	case a.many && a.tag == "":
 		first = keep(rankNames, v.inEach("keep-shut.each", a.forms)...)
