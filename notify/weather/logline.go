@@ -1,0 +1,193 @@
+package weather
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// A layout says where a log has its time and its temperature.
+type layout struct {
+	comma      rune
+	day, clock int // columns; equal where one column holds both
+	temp       int
+	fahrenheit bool
+	header     bool // the first line is one
+}
+
+// Unit is degrees F or C.
+type Unit string
+
+// The units of a log. Empty: as its header says.
+const (
+	Fahrenheit Unit = "F"
+	Celsius    Unit = "C"
+)
+
+var (
+	dayWord   = regexp.MustCompile(`(?i)^(date|day|fecha|día|dia)$`)
+	clockWord = regexp.MustCompile(`(?i)^(time|clock|hora)$`)
+	bothWord  = regexp.MustCompile(`(?i)(time|date|fecha|hora|stamp)`)
+	tempWord  = regexp.MustCompile(`(?i)(temp|°|deg ?[fc]\b|fahrenheit|celsius)`)
+	airWord   = regexp.MustCompile(`(?i)\b(out|outside|outdoor|air|ambient|aire|exterior)`)
+	unitF     = regexp.MustCompile(`(?i)(°\s*f|\bdeg ?f\b|[(\[_ \d]f[)\]]?$|fahrenheit)`)
+	unitC     = regexp.MustCompile(`(?i)(°\s*c|\bdeg ?c\b|[(\[_ \d]c[)\]]?$|celsius|centigrade)`)
+	notAir    = regexp.MustCompile(`(?i)(dew|wind ?chill|heat ?index|soil|water|indoor|inside|battery|feels)`)
+)
+
+// errPreamble is a line above the header, such as the logger's name.
+var errPreamble = errors.New("no column of the header names a time")
+
+// sniff finds the layout from the first line of a log; where it fails with
+// errPreamble a later line may tell.
+func sniff(first string, unit Unit, column string) (layout, error) {
+	l := layout{comma: separator(first)}
+	cells := split(first, l.comma)
+	l.header = !slices.ContainsFunc(cells, isNumber)
+	if !l.header {
+		return headless(l, cells, unit)
+	}
+	if err := l.times(cells); err != nil {
+		return l, err
+	}
+	return l, l.temperature(cells, unit, column)
+}
+
+func (l *layout) times(cells []string) error {
+	l.day = slices.IndexFunc(cells, dayWord.MatchString)
+	l.clock = slices.IndexFunc(cells, clockWord.MatchString)
+	switch {
+	case l.day >= 0 && l.clock >= 0:
+	case l.day >= 0:
+		l.clock = l.day
+	case l.clock >= 0:
+		l.day = l.clock
+	default:
+		i := slices.IndexFunc(cells, bothWord.MatchString)
+		if i < 0 {
+			return fmt.Errorf("%w: %q", errPreamble, cells)
+		}
+		l.day, l.clock = i, i
+	}
+	return nil
+}
+
+func (l *layout) temperature(cells []string, unit Unit, column string) error {
+	var at []int
+	for i, c := range cells {
+		named := column != "" && strings.EqualFold(c, column)
+		if named || column == "" && tempWord.MatchString(c) && !notAir.MatchString(c) && i != l.day && i != l.clock {
+			at = append(at, i)
+		}
+	}
+	if len(at) > 1 {
+		if air := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return !airWord.MatchString(cells[i]) }); len(air) == 1 {
+			at = air
+		}
+	}
+	switch {
+	case len(at) == 0 && column != "":
+		return fmt.Errorf("no column is called %q: %q", column, cells)
+	case len(at) == 0:
+		return fmt.Errorf("no column of the header names a temperature: %q; name the column in the farm file", cells)
+	case len(at) > 1:
+		return fmt.Errorf("several columns are temperatures: %q; name the one to take in the farm file", cells)
+	}
+	l.temp = at[0]
+	return l.setUnit(unit, cells[l.temp])
+}
+
+func (l *layout) setUnit(unit Unit, head string) error {
+	f, c := unitF.MatchString(head), unitC.MatchString(head)
+	switch {
+	case unit == Fahrenheit:
+		l.fahrenheit = true
+	case unit == Celsius:
+	case f == c:
+		return fmt.Errorf("is %q in F or C? say it in the farm file", head)
+	default:
+		l.fahrenheit = f
+	}
+	return nil
+}
+
+// headless takes a log without a header to be time, temperature, or day, time
+// of day, temperature.
+func headless(l layout, cells []string, unit Unit) (layout, error) {
+	l.temp = 1
+	if len(cells) > 2 && !isNumber(cells[1]) {
+		l.clock, l.temp = 1, 2
+	}
+	if len(cells) <= l.temp || !isNumber(cells[l.temp]) || !strings.ContainsAny(cells[0], "0123456789") {
+		return l, fmt.Errorf("%w, and this is not time and temperature: %q", errPreamble, cells)
+	}
+	return l, l.setUnit(unit, cells[l.temp])
+}
+
+// separator is whichever of tab, semicolon and comma splits a line most; a
+// comma may be a decimal one beside the others.
+func separator(line string) rune {
+	for _, r := range "\t;" {
+		if strings.ContainsRune(line, r) {
+			return r
+		}
+	}
+	return ','
+}
+
+func split(line string, comma rune) []string {
+	r := csv.NewReader(strings.NewReader(line))
+	r.Comma, r.LazyQuotes, r.TrimLeadingSpace, r.FieldsPerRecord = comma, true, true, -1
+	cells, err := r.Read()
+	if err != nil {
+		return nil
+	}
+	for i, c := range cells {
+		cells[i] = strings.TrimSpace(c)
+	}
+	return cells
+}
+
+func isNumber(s string) bool {
+	_, err := number(s)
+	return err == nil
+}
+
+// number reads a temperature: a decimal point or comma, a unit behind it.
+func number(s string) (float64, error) {
+	s = strings.TrimSpace(strings.TrimRight(strings.TrimSpace(s), "°FCfc "))
+	s = strings.Replace(strings.ReplaceAll(s, "−", "-"), ",", ".", 1)
+	if s == "" || strings.ContainsAny(s, "xXpPnN_") { // hexadecimal, NaN, Inf
+		return 0, errors.New("no number")
+	}
+	return strconv.ParseFloat(s, 64)
+}
+
+// parse reads one line.
+func (l layout) parse(line string, at clock) (time.Time, float64, error) {
+	cells := split(line, l.comma)
+	if need := max(l.day, l.clock, l.temp); len(cells) <= need {
+		return time.Time{}, 0, fmt.Errorf("%d cells, want %d", len(cells), need+1)
+	}
+	c, err := number(cells[l.temp])
+	if err != nil {
+		return time.Time{}, 0, fmt.Errorf("temperature %q: want a number", cells[l.temp])
+	}
+	if l.fahrenheit {
+		c = fromF(c)
+	}
+	if !possible(c) {
+		return time.Time{}, 0, fmt.Errorf("temperature %q: no air is that cold or warm", cells[l.temp])
+	}
+	stamp := cells[l.day]
+	if l.clock != l.day {
+		stamp += " " + cells[l.clock]
+	}
+	t, err := at.parse(stamp)
+	return t, c, err
+}
