@@ -7,9 +7,10 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
-	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/ladder"
 )
 
 func TestABackupIsMadeWhileTheDaemonWrites(t *testing.T) {
@@ -160,6 +161,32 @@ func TestNightlyMakesOneADayAndTouchesNoOtherFile(t *testing.T) {
 	}
 }
 
+func TestThePicturesOfOldMailsGoAndTheirWordsStay(t *testing.T) {
+	s := fresh(t)
+	reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.LastLook, "creek", "Ana"))
+	words := Frozen{Text: "words", HTML: "<img>", Files: []File{{Name: "a.png", Data: make([]byte, 50_000)}}}
+	for _, o := range []Outcome{WasSent, TryAgain} {
+		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(Batch) (Frozen, error) { return words, nil })
+		must(t, err)
+		settle(t, s, m, o, sep1)
+	}
+	left := func() (n, html int) {
+		must(t, s.read.QueryRow(`SELECT count(files), sum(html <> '') FROM messages WHERE words = 'words'`).Scan(&n, &html))
+		return n, html
+	}
+	for _, tt := range []struct {
+		day  string
+		want int
+	}{{"2026-11-20", 2}, {"2026-12-20", 1}} { // the other one may still be sent
+		_, err := s.Nightly(ctx, filepath.Join(t.TempDir(), "b"), day(tt.day))
+		must(t, err)
+		if n, html := left(); n != tt.want || html != tt.want {
+			t.Errorf("%s: %d files, %d HTML, want %d", tt.day, n, html, tt.want)
+		}
+	}
+	must(t, s.FullCheck(ctx))
+}
+
 func TestTheSizeCountsTheLog(t *testing.T) {
 	s := fresh(t)
 	must(t, s.Check(ctx))
@@ -168,5 +195,4 @@ func TestTheSizeCountsTheLog(t *testing.T) {
 	if n, err := s.Size(); err != nil || n <= fi.Size() {
 		t.Errorf("%d of a file of %d (%v)", n, fi.Size(), err)
 	}
-	_ = time.Now
 }

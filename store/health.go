@@ -28,6 +28,12 @@ func (s *Store) Check(ctx context.Context) error {
 	return nil
 }
 
+// FullCheck reads every page and index of the database and says what is wrong
+// with it; others may read and write meanwhile.
+func (s *Store) FullCheck(ctx context.Context) error {
+	return integrity(ctx, s.read, s.path, "integrity_check")
+}
+
 // Size is what the database takes on disk, in bytes, its log included.
 func (s *Store) Size() (int64, error) {
 	var n int64
@@ -52,6 +58,30 @@ func (s *Store) NextDue(ctx context.Context, after time.Time) (time.Time, error)
 			SELECT min(not_before) AS at FROM outbox WHERE state = 'queued' AND message IS NULL AND not_before > ?1
 			UNION ALL SELECT min(next_at) FROM messages WHERE next_at > ?1)`, after.Unix()).Scan(&n)
 	return timeOrZero(n), s.explain("look ahead", err)
+}
+
+// Backlog is what waits.
+type Backlog struct {
+	Unheard int // texts that nobody has heard yet
+	Due     int // what is due and not said yet
+	// Oldest is since when the longest waiting of Due is due; zero where there
+	// is none.
+	Oldest time.Time
+	Flying int // handed over, and no answer yet
+}
+
+// Backlog counts what waits at a moment.
+func (s *Store) Backlog(ctx context.Context, now time.Time) (Backlog, error) {
+	var b Backlog
+	var oldest sql.NullInt64
+	err := s.read.QueryRowContext(ctx, `SELECT
+			(SELECT count(*) FROM inbox WHERE done_at IS NULL),
+			count(*), min(not_before),
+			(SELECT count(*) FROM attempts WHERE outcome IS NULL)
+		FROM outbox WHERE state = 'queued' AND not_before <= ?1 AND (good_until IS NULL OR good_until >= ?1)`, now.Unix()).
+		Scan(&b.Unheard, &b.Due, &oldest, &b.Flying)
+	b.Oldest = timeOrZero(oldest)
+	return b, s.explain("count what waits", err)
 }
 
 // Unsaid is something that could not be said, or of which nobody knows.

@@ -40,6 +40,9 @@ func (s *Store) Nightly(ctx context.Context, dir string, day civil.Date) (path s
 	} else if err != nil {
 		return "", fmt.Errorf("nightly backup: %w", err)
 	}
+	if err := s.lighten(ctx, day); err != nil {
+		return path, err
+	}
 	days, err := Nightlies(dir)
 	if err != nil {
 		return path, err
@@ -53,6 +56,21 @@ func (s *Store) Nightly(ctx context.Context, dir string, day civil.Date) (path s
 		}
 	}
 	return path, nil
+}
+
+// keepPictures is for how many days the pictures and files of a mail stay in
+// the database after it was sent; the words stay for good.
+const keepPictures = 90
+
+// lighten drops the files of old mails that will not be sent again.
+func (s *Store) lighten(ctx context.Context, day civil.Date) error {
+	now := day.In(time.UTC)
+	return s.writing(ctx, "drop old pictures", now, func(t *Tx) error {
+		_, err := t.exec(`UPDATE messages SET files = NULL, html = '' WHERE frozen_at < ? AND files IS NOT NULL
+			AND NOT EXISTS (SELECT 1 FROM outbox o WHERE o.message = messages.id AND o.state IN ('queued', 'sending'))`,
+			now.AddDate(0, 0, -keepPictures).Unix())
+		return err
+	})
 }
 
 // Nightlies gives the days of the backups in a folder, the latest first. Files

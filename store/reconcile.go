@@ -1,9 +1,8 @@
 package store
 
 import (
-	"database/sql"
 	"encoding/json"
-	"fmt"
+	"errors"
 	"time"
 
 	"stubbled/scheduler/ladder"
@@ -12,10 +11,14 @@ import (
 // Changes counts what a reconciliation did.
 type Changes struct {
 	Inserted, Refreshed, Withdrawn, Expired, Revived int
+	// Refused is how many of what was wanted cannot be kept: without a key, a
+	// contact or a medium, or with a number that is none. They are logged and
+	// left out, so that one wrong notice does not hold up all the others.
+	Refused int
 }
 
-// Any reports whether anything changed.
-func (c Changes) Any() bool { return c != Changes{} }
+// Any reports whether anything in the queue changed.
+func (c Changes) Any() bool { c.Refused = 0; return c != Changes{} }
 
 // Reconcile makes the queue what is wanted now. wanted is the whole list of
 // what should be said and was not, answers apart.
@@ -47,7 +50,7 @@ func (t *Tx) Reconcile(wanted []ladder.Notice) (Changes, error) {
 		if n := &wanted[i]; !r.met[n.Key] {
 			r.met[n.Key] = true
 			if err := r.want(n); err != nil {
-				return c, err
+				return r.Changes, err
 			}
 		}
 	}
@@ -107,7 +110,8 @@ func over(goodUntil int64, now time.Time) bool { return goodUntil != 0 && goodUn
 
 func (r *reconciler) want(n *ladder.Notice) error {
 	if n.Kind.Answer() || n.Key == "" || n.To == "" || n.Medium == "" {
-		return fmt.Errorf("plan %q (%s to %q): a notice has a key, a contact and a medium, and an answer is not planned", n.Key, n.Kind, n.To)
+		r.refuse(n, errors.New("a notice has a key, a contact and a medium, and an answer is not planned"))
+		return nil
 	}
 	if !n.GoodUntil.IsZero() && over(n.GoodUntil.Unix(), r.now) {
 		return nil // no longer true: not wanted, whoever says so
@@ -125,10 +129,16 @@ func (r *reconciler) want(n *ladder.Notice) error {
 	return r.refresh(row, n)
 }
 
+func (r *reconciler) refuse(n *ladder.Notice, why error) {
+	r.Refused++
+	r.s.log.Error("a notice cannot be kept", "key", n.Key, "kind", string(n.Kind), "err", why)
+}
+
 func (r *reconciler) refresh(row liveRow, n *ladder.Notice) error {
 	facts, err := json.Marshal(n.Facts)
 	if err != nil {
-		return fmt.Errorf("plan %q: %w", n.Key, err)
+		r.refuse(n, err)
+		return nil
 	}
 	if row.same(n, string(facts)) {
 		return nil
@@ -174,172 +184,4 @@ func (t *Tx) rewrite(id int64, n *ladder.Notice, facts string) error {
 		WHERE id = ? AND state = 'queued' AND message IS NULL`,
 		n.To, string(n.Medium), string(n.Kind), n.Facts.Paddock, facts, n.NotBefore.Unix(), unixOrNil(n.GoodUntil), n.Urgent, seq, id)
 	return err
-}
-
-// absent inserts what was never seen and queues again what was given up
-// unsaid. One statement finds all the keys.
-func (r *reconciler) absent() error {
-	if len(r.missing) == 0 {
-		return nil
-	}
-	seen, err := r.seen(r.missing)
-	if err != nil {
-		return err
-	}
-	for _, n := range r.missing {
-		old, ok := seen[n.Key]
-		if ok && old.state != Withdrawn && old.state != Expired {
-			continue
-		}
-		facts, err := json.Marshal(n.Facts)
-		if err != nil {
-			return fmt.Errorf("plan %q: %w", n.Key, err)
-		}
-		if !ok {
-			_, fresh, err := r.insert(*n, string(facts))
-			if err != nil {
-				return fmt.Errorf("plan %q: %w", n.Key, err)
-			}
-			if fresh {
-				r.Inserted++
-			}
-			continue
-		}
-		if _, err := r.move(Queued, "", "message = NULL", "id = ?", old.id); err != nil {
-			return fmt.Errorf("plan %q again: %w", n.Key, err)
-		}
-		if err := r.rewrite(old.id, n, string(facts)); err != nil {
-			return fmt.Errorf("plan %q again: %w", n.Key, err)
-		}
-		r.Revived++
-	}
-	return nil
-}
-
-type seenRow struct {
-	id    int64
-	state State
-}
-
-func (t *Tx) seen(wanted []*ladder.Notice) (map[string]seenRow, error) {
-	keys := make([]string, len(wanted))
-	for i, n := range wanted {
-		keys[i] = n.Key
-	}
-	list, err := json.Marshal(keys)
-	if err != nil {
-		return nil, err
-	}
-	rows, err := t.query(`SELECT o.key, o.id, o.state FROM json_each(?) j CROSS JOIN outbox o ON o.key = j.value`, string(list))
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	seen := make(map[string]seenRow, len(keys))
-	for rows.Next() {
-		var key, state string
-		var s seenRow
-		if err := rows.Scan(&key, &s.id, &state); err != nil {
-			return nil, err
-		}
-		s.state = State(state)
-		seen[key] = s
-	}
-	return seen, rows.Err()
-}
-
-// drop withdraws and expires.
-func (r *reconciler) drop() error {
-	frozen := map[int64][]string{} // message -> its keys
-	for key, row := range r.live {
-		if row.message != 0 {
-			frozen[row.message] = append(frozen[row.message], key)
-		} else if err := r.give(key, row); err != nil {
-			return err
-		}
-	}
-	for message, keys := range frozen {
-		if err := r.dropFrozen(message, keys); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// given says what becomes of a queued row: "" where it stays.
-func (r *reconciler) given(key string, row liveRow) State {
-	switch {
-	case r.unwanted[key] && over(row.goodUntil, r.now):
-		return Expired
-	case r.unwanted[key] && !row.exempt:
-		return Withdrawn
-	}
-	return ""
-}
-
-// give withdraws or expires one row; where it may have been said already that
-// stays unknown.
-func (r *reconciler) give(key string, row liveRow) error {
-	to := r.given(key, row)
-	if to == "" {
-		return nil
-	}
-	if to == Expired {
-		r.Expired++
-	} else {
-		r.Withdrawn++
-	}
-	set := ""
-	if row.message != 0 && !row.unsure {
-		set = "message = NULL"
-	}
-	why := "not wanted any more"
-	if to == Expired {
-		why = "why" // what held it back
-	}
-	if row.unsure {
-		to = Unknown
-	}
-	_, err := r.leave(to, why, set, row.id)
-	return err
-}
-
-// leave moves a row out of the queue; why "why" keeps the old one.
-func (t *Tx) leave(to State, why, set string, id int64) (int64, error) {
-	if why == "why" {
-		err := t.row(`SELECT why FROM outbox WHERE id = ?`, id).Scan(&why)
-		if err != nil && err != sql.ErrNoRows {
-			return 0, err
-		}
-	}
-	return t.move(to, why, set, "id = ?", id)
-}
-
-func (r *reconciler) dropFrozen(message int64, keys []string) error {
-	var going int
-	for _, k := range keys {
-		if r.given(k, r.live[k]) != "" {
-			going++
-		}
-	}
-	unsure := r.live[keys[0]].unsure
-	if going == 0 || unsure && going < len(keys) {
-		return nil
-	}
-	for _, k := range keys {
-		if err := r.give(k, r.live[k]); err != nil {
-			return err
-		}
-	}
-	if err := r.thaw(message); err != nil {
-		return err
-	}
-	for _, k := range keys {
-		if n := r.frozen[k]; n != nil {
-			if err := r.refresh(r.live[k], n); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -124,11 +125,24 @@ func TestAnswersAreExemptFromThePass(t *testing.T) {
 	if c := reconcile(t, s, sep1); c.Any() || states(t, s)[a.Key] != Queued {
 		t.Errorf("a pass touched it: %+v", c)
 	}
-	if err := s.Update(ctx, sep1, func(x *Tx) error { _, err := x.Reconcile([]ladder.Notice{a}); return err }); err == nil {
-		t.Error("an answer was planned")
-	}
 	if c := reconcile(t, s, a.GoodUntil.Add(time.Second)); c.Expired != 1 {
 		t.Errorf("an answer a day late: %+v", c)
+	}
+}
+
+func TestANoticeThatCannotBeKeptDoesNotHoldUpTheOthers(t *testing.T) {
+	s := fresh(t)
+	good := notice(ladder.HeadsUp, "creek", "Ana")
+	nan, nobody, asked, keyless := notice(ladder.HeadsUp, "hill", "Ana"), notice(ladder.HeadsUp, "lane", ""), notice(ladder.AnswerHelp, "west", "Ana"), notice(ladder.HeadsUp, "x", "Ana")
+	nan.Facts.Leave, keyless.Key = math.NaN(), ""
+	for _, want := range []Changes{{Inserted: 1, Refused: 4}, {Refused: 4}} {
+		if c := reconcile(t, s, sep1, nan, nobody, asked, keyless, good); c != want || c.Any() != (want.Inserted > 0) {
+			t.Errorf("got %+v, want %+v", c, want)
+		}
+	}
+	good.Facts.Leave = math.Inf(1)
+	if c := reconcile(t, s, sep1, good); c != (Changes{Refused: 1}) {
+		t.Errorf("refreshed with a number that is none: %+v", c)
 	}
 }
 

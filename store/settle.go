@@ -24,7 +24,7 @@ const (
 // Result is an outcome with what the carrier said.
 type Result struct {
 	Outcome Outcome
-	NextAt  time.Time // TryAgain, and NotKnown where a retry is safe; zero: a minute on
+	NextAt  time.Time // TryAgain, and NotKnown where it is tried or said again; zero: a minute on
 	Ref     string    // the carrier's own id
 	Code    string    // the protocol's code
 	Detail  string    // plain words; no address, no secret
@@ -92,7 +92,7 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	case Retry(retry) == Safe:
 		return t.later(message, why, next, true)
 	case Retry(retry) == Unsafe && Repeatable(ladder.Kind(kind)) && !repeats.Valid:
-		if _, err := t.exec(`UPDATE messages SET unsure = 1 WHERE id = ?`, message); err != nil {
+		if _, err := t.exec(`UPDATE messages SET unsure = 1, next_at = ? WHERE id = ?`, next.Unix(), message); err != nil {
 			return err
 		}
 		_, err = t.move(Queued, why, "repeats = message, message = NULL", "message = ?", message)

@@ -53,6 +53,11 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 				if got := states(t, s)[n.Key]; got != tt.state {
 					t.Errorf("state %s, want %s", got, tt.state)
 				}
+				if !crash {
+					if m := claim(t, s, sep1, bySMS(tt.retry)); m != nil {
+						t.Errorf("said again at once: %+v", m)
+					}
+				}
 				reconcile(t, s, later, n)
 				again := claim(t, s, later, bySMS(tt.retry))
 				text := ""

@@ -1,0 +1,69 @@
+package store
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"stubbled/scheduler/ladder"
+)
+
+// What the cache gives must be what a fresh reader of the file gives.
+func TestTheRowsKeptInMemoryAreThoseOfTheFile(t *testing.T) {
+	dir := t.TempDir()
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1, retry: Unsafe,
+			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{},
+			stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
+		w.open()
+		defer func() { w.s.Close(); os.Remove(w.path) }()
+		t.Repeat(map[string]func(*rapid.T){
+			"plan":   w.plan,
+			"claim":  w.claim,
+			"settle": w.settle,
+			"text":   func(t *rapid.T) { w.text(t, "Ana", ladder.AnswerVerdict) },
+			"wait":   func(t *rapid.T) { w.now = w.now.Add(time.Hour) },
+			"fail": func(t *rapid.T) {
+				err := w.s.Update(ctx, w.now, func(x *Tx) error {
+					if _, err := x.Reconcile(nil); err != nil {
+						return err
+					}
+					if _, err := x.Said(sep1); err != nil {
+						return err
+					}
+					return os.ErrInvalid
+				})
+				if err == nil {
+					t.Fatal("no error")
+				}
+			},
+			"": func(t *rapid.T) {
+				since := sep1.Add(time.Duration(rapid.IntRange(-1, 8).Draw(t, "since")) * time.Hour)
+				w.must(w.s.Update(ctx, w.now, func(x *Tx) error {
+					got, err := x.Said(since)
+					w.must(err)
+					var c saidCache
+					want, err := c.since(x, since)
+					if a, b := show(got), show(want); a != b {
+						t.Fatalf("kept\n%s\nin the file\n%s", a, b)
+					}
+					return err
+				}))
+			},
+		})
+	})
+}
+
+func show(rows []*SaidRow) string {
+	text := ""
+	for _, r := range rows {
+		text += fmt.Sprintf("%+v\n", *r)
+	}
+	return text
+}

@@ -1,0 +1,99 @@
+package store
+
+import "database/sql"
+
+// drop withdraws and expires.
+func (r *reconciler) drop() error {
+	frozen := map[int64][]string{} // message -> its keys
+	for key, row := range r.live {
+		if row.message != 0 {
+			frozen[row.message] = append(frozen[row.message], key)
+		} else if err := r.give(key, row); err != nil {
+			return err
+		}
+	}
+	for message, keys := range frozen {
+		if err := r.dropFrozen(message, keys); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// given says what becomes of a queued row: "" where it stays.
+func (r *reconciler) given(key string, row liveRow) State {
+	switch {
+	case r.unwanted[key] && over(row.goodUntil, r.now):
+		return Expired
+	case r.unwanted[key] && !row.exempt:
+		return Withdrawn
+	}
+	return ""
+}
+
+// give withdraws or expires one row; where it may have been said already that
+// stays unknown.
+func (r *reconciler) give(key string, row liveRow) error {
+	to := r.given(key, row)
+	if to == "" {
+		return nil
+	}
+	if to == Expired {
+		r.Expired++
+	} else {
+		r.Withdrawn++
+	}
+	set := ""
+	if row.message != 0 && !row.unsure {
+		set = "message = NULL"
+	}
+	why := "not wanted any more"
+	if to == Expired {
+		why = "why" // what held it back
+	}
+	if row.unsure {
+		to = Unknown
+	}
+	_, err := r.leave(to, why, set, row.id)
+	return err
+}
+
+// leave moves a row out of the queue; why "why" keeps the old one.
+func (t *Tx) leave(to State, why, set string, id int64) (int64, error) {
+	if why == "why" {
+		err := t.row(`SELECT why FROM outbox WHERE id = ?`, id).Scan(&why)
+		if err != nil && err != sql.ErrNoRows {
+			return 0, err
+		}
+	}
+	return t.move(to, why, set, "id = ?", id)
+}
+
+func (r *reconciler) dropFrozen(message int64, keys []string) error {
+	var going int
+	for _, k := range keys {
+		if r.given(k, r.live[k]) != "" {
+			going++
+		}
+	}
+	unsure := r.live[keys[0]].unsure
+	if going == 0 || unsure && going < len(keys) {
+		return nil
+	}
+	for _, k := range keys {
+		if err := r.give(k, r.live[k]); err != nil {
+			return err
+		}
+	}
+	if err := r.thaw(message); err != nil {
+		return err
+	}
+	for _, k := range keys {
+		if n := r.frozen[k]; n != nil {
+			if err := r.refresh(r.live[k], n); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
