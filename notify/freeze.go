@@ -17,11 +17,15 @@ func freeze(r Rules, b store.Batch) (store.Frozen, error) {
 	}
 	var f store.Frozen
 	if b.Medium == ladder.Mail {
-		files, shown, err := pictures(c.Language, r.Farm, b.Kind, facts)
+		files, shown, err := pictures(o, r.Farm, b.Kind, facts)
 		if err != nil {
 			return f, err
 		}
-		f.Files, o.Pictures = files, shown
+		dates, err := calendarFile(o, r.Farm, b.Kind, facts, b.Now)
+		if err != nil {
+			return f, err
+		}
+		f.Files, o.Pictures = append(files, dates...), shown
 		f.Subject, f.Text, f.HTML = wording.Mail(o, b.Kind, facts)
 		if b.Answers != nil {
 			f.InReplyTo = b.Answers.MailID

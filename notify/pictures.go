@@ -35,12 +35,22 @@ func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) pictu
 	return c
 }
 
-// pictures draws what goes with a mail; a mail without paddocks has none.
-func pictures(lang, farm string, kind ladder.Kind, facts []ladder.Facts) ([]store.File, []string, error) {
-	if kind != ladder.MondayMail || len(facts) == 0 {
+// pictures draws what goes with a mail, and names what may be shown.
+func pictures(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts) ([]store.File, []string, error) {
+	switch kind {
+	case ladder.MondayMail:
+		return seasonPicture(o, farm, facts)
+	case ladder.LessonsMail:
+		return lessonPictures(o, facts)
+	}
+	return nil, nil, nil
+}
+
+func seasonPicture(o wording.Options, farm string, facts []ladder.Facts) ([]store.File, []string, error) {
+	if len(facts) == 0 {
 		return nil, nil, nil
 	}
-	c := SeasonChart(lang, farm, facts[0].Day, facts[0].Shuts)
+	c := SeasonChart(o.Lang, farm, facts[0].Day, facts[0].Shuts)
 	if len(c.Rows) == 0 {
 		return nil, nil, nil
 	}
@@ -48,5 +58,32 @@ func pictures(lang, farm string, kind ladder.Kind, facts []ladder.Facts) ([]stor
 	if err := c.Write(&out, picture.PNG); err != nil {
 		return nil, nil, fmt.Errorf("draw the season: %w", err)
 	}
-	return []store.File{{Name: "season.png", Type: "image/png", CID: wording.Season, Data: out.Bytes()}}, []string{wording.Season}, nil
+	return []store.File{png(wording.Season, out.Bytes())}, []string{wording.Season}, nil
+}
+
+// mostPictures bounds the size of one mail.
+const mostPictures = 20
+
+func lessonPictures(o wording.Options, facts []ladder.Facts) (files []store.File, shown []string, err error) {
+	for _, f := range facts[:min(len(facts), mostPictures)] {
+		if f.Result == nil || f.Result.Lesson == nil || len(f.Result.Lesson.Seasons) == 0 {
+			continue
+		}
+		w := wording.LessonChart(o, f.Name)
+		c := picture.LessonChart{Title: w.Title, Note: w.Note, Wanted: w.Wanted, Left: w.Left, Target: f.Target, Leave: f.Leave, Length: w.Length}
+		for _, s := range f.Result.Lesson.Seasons {
+			c.Falls = append(c.Falls, picture.Fall{Year: s.Year, Start: s.Start, End: s.End, Teaches: s.Teaches})
+		}
+		var out bytes.Buffer
+		if err := c.Write(&out, picture.PNG); err != nil {
+			return nil, nil, fmt.Errorf("draw the falls of %s: %w", f.Paddock, err)
+		}
+		id := wording.SeasonOf(f.Paddock)
+		files, shown = append(files, png(id, out.Bytes())), append(shown, id)
+	}
+	return files, shown, nil
+}
+
+func png(id string, data []byte) store.File {
+	return store.File{Name: id + ".png", Type: "image/png", CID: id, Data: data}
 }

@@ -13,6 +13,7 @@ import (
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/picture"
+	"stubbled/notify/wording"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -62,7 +63,8 @@ func writeFrostChart(path string, report frost.Report) error {
 // writeCalendar writes every cutoff as an entry of its own, which a calendar
 // moves when the cutoff does.
 func writeCalendar(path string, farm *config.Farm, views []season.View, now time.Time) error {
-	data, err := calendarFile(farm, views, now)
+	o := wording.Options{Lang: "en", Centimetres: farm.Units == config.Centimetres}
+	data, err := notify.Calendar(o, farm.Name, calendarEntries(views), now)
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}

@@ -72,10 +72,10 @@ func TestATalkOnTheManhattanRecord(t *testing.T) {
 		got = append(got, want{s.At[5:16], s.Paddock, v, s.Action})
 	}
 	wants := []want{
-		{"07-15T07:00", "north40", "GO", "go"},          // at the height to begin
-		{"07-15T07:10", "creek", "GO", "stay"},          // cattle in, grass to graze
-		{"07-20T07:00", "creek", "WAIT", "take_off"},    // under 8 in
-		{"07-25T07:00", "north40", "GO", "stay"},        //
+		{"07-15T07:00", "north40", "GO", "go"},       // at the height to begin
+		{"07-15T07:10", "creek", "GO", "stay"},       // cattle in, grass to graze
+		{"07-20T07:00", "creek", "WAIT", "take_off"}, // under 8 in
+		{"07-25T07:00", "north40", "GO", "stay"},     //
 		// 1 in x 22 acres x 125 lb an acre-inch x 50 % is 1,375 lb; 38 pairs of
 		// 1.3 + 0.3 animal units want 1,581 lb a day: not three days of grass.
 		{"08-10T07:00", "creek", "WAIT", "keep_shut"},

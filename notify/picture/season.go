@@ -46,7 +46,7 @@ const (
 	rowTall     = 54
 	headTall    = 40
 	footTall    = 52
-	nameWide    = 96
+	nameWide    = 118
 	rightMargin = 14
 )
 

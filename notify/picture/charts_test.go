@@ -1,0 +1,104 @@
+package picture
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
+)
+
+func on(month time.Month, day int) civil.Date { return civil.Date{Year: 2026, Month: month, Day: day} }
+
+func seasonExample() SeasonChart {
+	return SeasonChart{
+		Today: on(9, 12),
+		Labels: SeasonLabels{
+			Title: "Quail Fork", Open: "may be grazed", Rest: "rests", Spread: "first frost", Today: "today", Reading: "height read", FallUse: "grazed on purpose",
+			Month: func(m time.Month) string { return m.String()[:3] },
+			Day:   func(d civil.Date) string { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) },
+			Rule:  func(l, w float64) string { return fmt.Sprintf("leave %g in, want %g in", l, w) },
+		},
+		Rows: []SeasonRow{
+			{Name: "Creek Bottom", Cutoff: on(8, 31), Frost: on(10, 15), Early: on(10, 3), Late: on(10, 24), End: on(10, 26), Leave: 8, Target: 18,
+				Readings: []Height{{on(8, 21), 9.4}, {on(9, 1), 8.2}, {on(9, 22), 14}}},
+			{Name: "Twenty letters long!", Cutoff: on(8, 11), Frost: on(10, 10), End: on(10, 24), Ended: true, Leave: 6, Target: 12, FallUse: true},
+		},
+	}
+}
+
+func lessonExample() LessonChart {
+	return LessonChart{
+		Title: "Creek Bottom", Note: "ring: began; dot: ended", Wanted: "wanted", Left: "to leave", Target: 18, Leave: 8,
+		Length: func(in float64) string { return fmt.Sprintf("%g in", in) },
+		Falls:  []Fall{{2023, 8.2, 15.5, true}, {2024, 8, 0, false}, {2025, 9, 19, true}},
+	}
+}
+
+func feedExample() FeedChart {
+	c := FeedChart{Title: "Where the herd eats", Note: "lb a day"}
+	for d := on(8, 31); d.Before(on(10, 25)); d = d.AddDays(1) {
+		day := FeedDay{Day: d, Demand: 1800, Eaten: 1800, Ground: []string{"Lane"}}
+		if d.After(on(9, 20)) {
+			day.Eaten, day.Ground = 400, []string{"Old Mill"}
+		}
+		c.Days = append(c.Days, day)
+	}
+	return c
+}
+
+// TestChartsAreTheSameToTheByteAndOfASizeForAPhone draws each chart twice. With
+// STUBBLED_CHARTS=DIR they are left there to be looked at.
+func TestChartsAreTheSameToTheByteAndOfASizeForAPhone(t *testing.T) {
+	for name, draw := range map[string]func(*bytes.Buffer, Format) error{
+		"season": func(b *bytes.Buffer, f Format) error { return seasonExample().Write(b, f) },
+		"lesson": func(b *bytes.Buffer, f Format) error { return lessonExample().Write(b, f) },
+		"feed":   func(b *bytes.Buffer, f Format) error { return feedExample().Write(b, f) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			var once, again, svg bytes.Buffer
+			for _, b := range []*bytes.Buffer{&once, &again} {
+				if err := draw(b, PNG); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if err := draw(&svg, SVG); err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(once.Bytes(), again.Bytes()) {
+				t.Error("the same values made other bytes")
+			}
+			if once.Len() > 150<<10 {
+				t.Errorf("%d bytes are too many for a phone with a bad signal", once.Len())
+			}
+			if dir := os.Getenv("STUBBLED_CHARTS"); dir != "" {
+				if err := os.WriteFile(dir+"/"+name+".png", once.Bytes(), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			img, err := png.Decode(&once)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if w := img.Bounds().Dx(); w < 720 || w > 1400 {
+				t.Errorf("%d dots wide", w)
+			}
+			if !bytes.Contains(svg.Bytes(), []byte("<svg")) {
+				t.Error("the SVG is none")
+			}
+		})
+	}
+}
+
+func TestAChartOfNothingSaysSo(t *testing.T) {
+	var b bytes.Buffer
+	if (SeasonChart{}).Write(&b, PNG) == nil || (LessonChart{}).Write(&b, PNG) == nil || (FeedChart{}).Write(&b, PNG) == nil {
+		t.Error("nothing was drawn without a word")
+	}
+	if err := seasonExample().Write(&b, "gif"); err == nil {
+		t.Error("a GIF was drawn")
+	}
+}

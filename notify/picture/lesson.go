@@ -1,0 +1,100 @@
+package picture
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// A Fall is what one finished fall came to on a paddock.
+type Fall struct {
+	Year       int
+	Start, End float64 // in; 0 where it was not read
+	Teaches    bool
+}
+
+// LessonChart is a paddock's finished falls: an arrow a fall, from the height
+// that rest began with to the height at its end, against the height wanted. A
+// fall that teaches nothing is dashed.
+type LessonChart struct {
+	Title, Note   string
+	Wanted, Left  string // the names of the two lines
+	Target, Leave float64
+	Falls         []Fall // oldest first, at least one
+	Length        func(inches float64) string
+}
+
+const (
+	lessonWidth  = 5.2 * vg.Inch
+	lessonHeight = 2.9 * vg.Inch
+)
+
+// Write draws the chart.
+func (c LessonChart) Write(w io.Writer, f Format) error {
+	if len(c.Falls) == 0 {
+		return errors.New("chart of the lessons: no fall has finished")
+	}
+	return write(w, f, lessonWidth, lessonHeight, func(dc draw.Canvas) {
+		p := plot.New()
+		dress(p)
+		p.Add(c)
+		top := max(c.Target, c.Leave)
+		for _, fall := range c.Falls {
+			top = max(top, fall.Start, fall.End)
+		}
+		p.X.Min, p.X.Max = -0.6, float64(len(c.Falls))+0.4
+		p.Y.Min, p.Y.Max = 0, top*1.2
+		p.X.Tick.Marker = plot.ConstantTicks(c.years())
+		p.Draw(title(draw.Crop(dc, 6, -8, 6, -6), c.Title, c.Note))
+	})
+}
+
+func (c LessonChart) years() []plot.Tick {
+	ticks := make([]plot.Tick, len(c.Falls))
+	for i, f := range c.Falls {
+		ticks[i] = plot.Tick{Value: float64(i), Label: fmt.Sprint(f.Year)}
+	}
+	return ticks
+}
+
+// Plot draws the lines and arrows.
+func (c LessonChart) Plot(dc draw.Canvas, p *plot.Plot) {
+	x, y := p.Transforms(&dc)
+	for _, l := range []struct {
+		at    float64
+		name  string
+		style draw.LineStyle
+	}{{c.Target, c.Wanted, medium}, {c.Leave, c.Left, thin}} {
+		dc.StrokeLine2(l.style, dc.Min.X, y(l.at), dc.Max.X, y(l.at))
+		name := words(9)
+		name.XAlign = -1
+		boxed(&dc, name, vg.Point{X: dc.Max.X, Y: y(l.at) + 2}, fmt.Sprintf("%s %s", l.name, c.Length(l.at)))
+	}
+	for i, f := range c.Falls {
+		c.fall(dc, x(float64(i)), y, f)
+	}
+}
+
+func (c LessonChart) fall(dc draw.Canvas, x vg.Length, y func(float64) vg.Length, f Fall) {
+	style := heavy
+	if !f.Teaches {
+		style = dashed
+	}
+	if f.Start > 0 && f.End > 0 {
+		dc.StrokeLine2(style, x, y(f.Start), x, y(f.End))
+	}
+	if f.Start > 0 {
+		dc.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, vg.Point{X: x, Y: y(f.Start)})
+	}
+	if f.End > 0 {
+		dc.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 4, Shape: draw.CircleGlyph{}}, vg.Point{X: x, Y: y(f.End)})
+		label := words(9)
+		label.Font.Weight = boldWeight
+		label.XAlign = 0
+		boxed(&dc, label, vg.Point{X: x + 6, Y: y(f.End) - 4}, c.Length(f.End))
+	}
+}
