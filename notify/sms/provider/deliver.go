@@ -1,0 +1,84 @@
+package provider
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptrace"
+	"sync/atomic"
+
+	"stubbled/notify"
+	"stubbled/notify/sms"
+)
+
+// maxAnswer bounds what is read of an answer to a message.
+const maxAnswer = 64 << 10
+
+// Deliver hands one message to the service. What the service may have read and
+// did not answer is unknown, unless it counts a repetition once.
+func (p *Provider) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome {
+	if !sms.IsE164(e.Address) {
+		return notify.Outcome{State: notify.Permanent, Detail: "the number is not written as + and digits; mend it in the farm file"}
+	}
+	r, err := p.message(ctx, e)
+	if err != nil {
+		return notify.Outcome{State: notify.Temporary, Down: true, Detail: err.Error()}
+	}
+	if wait, ok := p.pace.turn(ctx, p.now(), p.o.Every); !ok {
+		return notify.Outcome{State: notify.Temporary, Detail: "the service's rate is used up", After: wait}
+	}
+	var written atomic.Bool
+	r = r.WithContext(httptrace.WithClientTrace(r.Context(), &httptrace.ClientTrace{
+		WroteHeaders: func() { written.Store(true) },
+	}))
+	resp, err := p.client.Do(r)
+	if err != nil {
+		return p.lost(err, written.Load())
+	}
+	defer resp.Body.Close()
+	answer, readErr := io.ReadAll(io.LimitReader(resp.Body, maxAnswer))
+	out := p.judge(resp, answer, readErr)
+	p.o.Log.Info("handed over", "envelope", e.ID, "to", sms.PhoneShort(e.Address), "status", resp.StatusCode, "outcome", int(out.State))
+	return out
+}
+
+// message is the request for one envelope.
+func (p *Provider) message(ctx context.Context, e notify.Envelope) (*http.Request, error) {
+	fields, err := fill(p.fields, Message{To: e.Address, Digits: sms.Digits(e.Address), Text: e.Text, ID: e.ID})
+	if err != nil {
+		return nil, err
+	}
+	if p.o.Auth.Kind == "field" {
+		secret, err := p.secret()
+		if err != nil {
+			return nil, err
+		}
+		fields = append(fields, Field{p.o.Auth.Name, secret})
+	}
+	contentType, data, err := body(p.o.Encoding, fields)
+	if err != nil {
+		return nil, err
+	}
+	r, err := p.request(ctx, p.o.Method, p.o.URL, contentType, data)
+	if err != nil {
+		return nil, err
+	}
+	if p.o.Idempotency != "" {
+		r.Header.Set(p.o.Idempotency, e.ID)
+	}
+	return r, nil
+}
+
+// lost is a request without an answer.
+func (p *Provider) lost(err error, written bool) notify.Outcome {
+	detail := inWords(err)
+	switch {
+	case !written:
+		return notify.Outcome{State: notify.Temporary, Down: true, Detail: detail}
+	case p.o.Idempotency != "":
+		return notify.Outcome{State: notify.Temporary, Down: true, Detail: detail + "; it is safe to send it again"}
+	}
+	return notify.Outcome{State: notify.UnknownState, Down: true,
+		Detail: fmt.Sprintf("%s, after the message was on its way: it may have been sent", detail)}
+}

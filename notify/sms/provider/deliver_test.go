@@ -1,0 +1,370 @@
+package provider
+
+import (
+	"context"
+	"crypto/x509"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"io"
+	"log"
+	"net/http"
+	"net/url"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"stubbled/notify"
+)
+
+func quiet() *log.Logger { return log.New(io.Discard, "", 0) }
+
+func TestAMessageAsAFormAndBasicPassword(t *testing.T) {
+	s := newService(t, false)
+	p := newProvider(t, describe(s, func(o *Options) {
+		o.Encoding = "form"
+		o.Fields = []Field{{"From", "+15555550100"}, {"To", "{{.To}}"}, {"Body", "{{.Text}}"}}
+		o.Auth = Auth{Kind: "basic", User: "farm", Secret: secretOf("s3cret")}
+	}))
+	out := p.Deliver(t.Context(), shut)
+	if out.State != notify.Sent || out.Ref != "abc-1" || p.Retry() != notify.Unsafe {
+		t.Errorf("got %+v", out)
+	}
+	r, body := s.last()
+	form, err := url.ParseQuery(body)
+	if err != nil || form.Get("Body") != shut.Text || form.Get("To") != ana || len(form) != 3 {
+		t.Errorf("sent %q: %v", body, err)
+	}
+	if user, pass, _ := r.BasicAuth(); user != "farm" || pass != "s3cret" || r.Header.Get("Content-Type") != "application/x-www-form-urlencoded" {
+		t.Errorf("headers %v", r.Header)
+	}
+}
+
+func TestAMessageAsJSONAndBearerPassword(t *testing.T) {
+	s := newService(t, true)
+	roots := x509.NewCertPool()
+	roots.AddCert(s.Certificate())
+	p := newProvider(t, describe(s, func(o *Options) {
+		o.Roots = roots
+		o.Fields = []Field{{"from", "+15555550100"}, {"to[]", "{{.Digits}}"}, {"message.text", "{{.Text}}"}, {"message.ref", "{{.ID}}"}}
+		o.Auth = Auth{Kind: "bearer", Secret: secretOf("s3cret")}
+		o.Idempotency = "Idempotency-Key"
+		o.Headers = []Field{{"Version", "2026-01"}}
+	}))
+	if out := p.Deliver(t.Context(), shut); out.State != notify.Sent || p.Retry() != notify.Safe {
+		t.Errorf("got %+v", out)
+	}
+	r, body := s.last()
+	want := toJSON(map[string]any{"from": "+15555550100", "to": []string{"15555550142"}, "message": map[string]string{"text": shut.Text, "ref": "m-41"}})
+	var got, wanted any
+	json.Unmarshal([]byte(body), &got)
+	json.Unmarshal([]byte(want), &wanted)
+	if toJSON(got) != toJSON(wanted) {
+		t.Errorf("sent %s\nwant %s", body, want)
+	}
+	if r.Header.Get("Authorization") != "Bearer s3cret" || r.Header.Get("Idempotency-Key") != "m-41" || r.Header.Get("Version") != "2026-01" {
+		t.Errorf("headers %v", r.Header)
+	}
+}
+
+func TestTheSecretInAHeaderOrAField(t *testing.T) {
+	s := newService(t, false)
+	newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Kind: "header", Name: "X-Key", Secret: secretOf("k")} })).Deliver(t.Context(), shut)
+	if r, _ := s.last(); r.Header.Get("X-Key") != "k" {
+		t.Errorf("headers %v", r.Header)
+	}
+	newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Kind: "field", Name: "api_key", Secret: secretOf("k")} })).Deliver(t.Context(), shut)
+	if _, body := s.last(); !strings.Contains(body, `"api_key":"k"`) {
+		t.Errorf("body %s", body)
+	}
+}
+
+func TestWhatTheServiceAnswers(t *testing.T) {
+	for name, c := range map[string]struct {
+		set   func(*service)
+		state notify.State
+		down  bool
+		after time.Duration
+		says  string
+	}{
+		"taken":                              {func(s *service) {}, notify.Sent, false, 0, ""},
+		"taken with 201":                     {func(s *service) { s.Status = 201 }, notify.Sent, false, 0, ""},
+		"taken, but no id":                   {func(s *service) { s.Answer = "{}" }, notify.Sent, false, 0, "no id"},
+		"taken, and the answer is no JSON":   {func(s *service) { s.Answer = "<html>" }, notify.Sent, false, 0, "no id"},
+		"taken, and the answer breaks off":   {func(s *service) { s.Cut = true }, notify.Sent, false, 0, "broke off"},
+		"taken, and the answer never ends":   {func(s *service) { s.Endless = true }, notify.Sent, false, 0, "no id"},
+		"200, but it says no":                {func(s *service) { s.Status, s.Answer = 200, `{"message":{"status":"rejected"}}` }, notify.Permanent, false, 0, "never"},
+		"200, but not now":                   {func(s *service) { s.Status, s.Answer = 200, `{"message":{"status":"busy"}}` }, notify.Temporary, false, 0, "now"},
+		"the number opted out":               {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":"blocked"}}` }, notify.Permanent, false, 0, "owner's wish"},
+		"bad request":                        {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":21211}}` }, notify.Permanent, false, 0, "refuses the message"},
+		"wrong password":                     {func(s *service) { s.Status = 401 }, notify.Temporary, true, 15 * time.Minute, "password"},
+		"forbidden":                          {func(s *service) { s.Status = 403 }, notify.Temporary, true, 15 * time.Minute, "password"},
+		"not found":                          {func(s *service) { s.Status = 404 }, notify.Permanent, true, 0, "no such address"},
+		"too many, come back in seconds":     {func(s *service) { s.Status, s.RetryAfter = 429, "120" }, notify.Temporary, false, 2 * time.Minute, "rate"},
+		"too many, come back at a time":      {func(s *service) { s.Status, s.RetryAfter = 429, "Sat, 22 Aug 2026 12:05:00 GMT" }, notify.Temporary, false, 5 * time.Minute, "rate"},
+		"come back in a hundred years":       {func(s *service) { s.Status, s.RetryAfter = 503, "3153600000" }, notify.Temporary, true, 0, "trouble"},
+		"come back next month":               {func(s *service) { s.Status, s.RetryAfter = 503, "2592000" }, notify.Temporary, true, 24 * time.Hour, "trouble"},
+		"come back yesterday":                {func(s *service) { s.Status, s.RetryAfter = 503, "Fri, 21 Aug 2026 12:05:00 GMT" }, notify.Temporary, true, 0, "trouble"},
+		"its own trouble":                    {func(s *service) { s.Status = 500 }, notify.Temporary, true, 0, "trouble"},
+		"moved for good":                     {func(s *service) { s.Status, s.Location = 301, "/elsewhere" }, notify.Permanent, true, 0, "moved"},
+		"moved for now, keeping the request": {func(s *service) { s.Status, s.Location = 307, "/elsewhere" }, notify.Permanent, true, 0, "moved"},
+		"no money left":                      {func(s *service) { s.Status = 402 }, notify.Permanent, false, 0, "paid"},
+		"an odd success":                     {func(s *service) { s.Status = 204; s.Answer = "" }, notify.Permanent, false, 0, "refuses"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := newService(t, false)
+			c.set(s)
+			out := newProvider(t, describe(s)).Deliver(t.Context(), shut)
+			if out.State != c.state || out.Down != c.down || out.After != c.after || !strings.Contains(out.Detail, c.says) {
+				t.Errorf("got %+v, want state %v down %v after %v saying %q", out, c.state, c.down, c.after, c.says)
+			}
+			if out.OptedOut != (name == "the number opted out") {
+				t.Error("opted out?")
+			}
+			if s.count() != 1 {
+				t.Errorf("asked %d times", s.count())
+			}
+			if r, _ := s.last(); r.URL.Path != "/messages" {
+				t.Errorf("went to %s", r.URL)
+			}
+		})
+	}
+}
+
+func TestWhatIsLostOnTheWay(t *testing.T) {
+	for name, c := range map[string]struct {
+		set        func(*service)
+		idempotent bool
+		url        func(*service) string
+		state      notify.State
+		says       string
+	}{
+		"no answer in time":               {func(s *service) { s.Silent = true }, false, nil, notify.UnknownState, "may have been sent"},
+		"no answer, but it counts once":   {func(s *service) { s.Silent = true }, true, nil, notify.Temporary, "safe to send"},
+		"the line is cut after it":        {func(s *service) { s.Reset = true }, false, nil, notify.UnknownState, "may have been sent"},
+		"the line is cut, it counts once": {func(s *service) { s.Reset = true }, true, nil, notify.Temporary, "safe"},
+		"nobody listens":                  {func(s *service) {}, false, func(*service) string { return "http://127.0.0.1:9/messages" }, notify.Temporary, "nobody listens"},
+		"no such name":                    {func(s *service) {}, false, func(*service) string { return "https://sms.invalid/messages" }, notify.Temporary, ""},
+		"TLS at a port without":           {func(s *service) {}, false, func(s *service) string { return strings.Replace(s.URL, "http:", "https:", 1) + "/messages" }, notify.Temporary, "TLS"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := newService(t, false)
+			c.set(s)
+			o := describe(s, func(o *Options) {
+				o.Timeout = 300 * time.Millisecond
+				if c.idempotent {
+					o.Idempotency = "Idempotency-Key"
+				}
+				if c.url != nil {
+					o.URL, o.Timeout = c.url(s), 5*time.Second
+				}
+			})
+			out := newProvider(t, o).Deliver(t.Context(), shut)
+			if out.State != c.state || !out.Down || !strings.Contains(out.Detail, c.says) || strings.Contains(out.Detail, "0142") {
+				t.Errorf("got %+v, want state %v saying %q", out, c.state, c.says)
+			}
+		})
+	}
+}
+
+func TestACertificateThatNobodyVouchesForIsRefused(t *testing.T) {
+	s := newService(t, true)
+	out := newProvider(t, describe(s)).Deliver(t.Context(), shut)
+	if out.State != notify.Temporary || !out.Down || !strings.Contains(out.Detail, "certificate") || s.count() != 0 {
+		t.Errorf("got %+v after %d requests", out, s.count())
+	}
+}
+
+func TestADaemonThatStopsHasSentNothing(t *testing.T) {
+	s := newService(t, false)
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if out := newProvider(t, describe(s)).Deliver(ctx, shut); out.State != notify.Temporary || s.count() != 0 {
+		t.Errorf("got %+v", out)
+	}
+}
+
+func TestTheRateIsKeptAndALongWaitIsTheCouriers(t *testing.T) {
+	s := newService(t, false)
+	now := noon
+	p, err := New(describe(s, func(o *Options) { o.Every = 10 * time.Second }), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if out := p.Deliver(t.Context(), shut); out.State != notify.Sent {
+		t.Errorf("the first: %+v", out)
+	}
+	if out := p.Deliver(t.Context(), shut); out.State != notify.Temporary || out.After != 10*time.Second || out.Down {
+		t.Errorf("the second, at once: %+v", out)
+	}
+	now = now.Add(9990 * time.Millisecond)
+	if out := p.Deliver(t.Context(), shut); out.State != notify.Sent {
+		t.Errorf("a moment early, it waits: %+v", out)
+	}
+	now = now.Add(-time.Hour) // the clock is set back
+	if out := p.Deliver(t.Context(), shut); out.After > 10*time.Second {
+		t.Errorf("after the clock was set back: %+v", out)
+	}
+	if s.count() != 2 {
+		t.Errorf("sent %d", s.count())
+	}
+}
+
+func TestASecretThatCannotBeReadIsSaidAndNothingIsSent(t *testing.T) {
+	s := newService(t, false)
+	for name, secret := range map[string]func() ([]byte, error){
+		"missing": func() ([]byte, error) { return nil, os.ErrNotExist }, "empty": secretOf(""), "two lines": secretOf("a\nX-Evil: 1"),
+	} {
+		out := newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Kind: "bearer", Secret: secret} })).Deliver(t.Context(), shut)
+		if out.State != notify.Temporary || !out.Down || !strings.Contains(out.Detail, "secret") || s.count() != 0 {
+			t.Errorf("%s: %+v", name, out)
+		}
+	}
+}
+
+func TestDescriptionsThatCannotWorkAreRefused(t *testing.T) {
+	s := newService(t, false)
+	for name, c := range map[string]struct {
+		change func(*Options)
+		says   string
+	}{
+		"plain http elsewhere":     {func(o *Options) { o.URL = "http://sms.example.org/messages" }, "want https"},
+		"a password in the url":    {func(o *Options) { o.URL = "https://a:b@sms.example.org/" }, "secret's file"},
+		"no url":                   {func(o *Options) { o.URL = "" }, "https://"},
+		"another scheme":           {func(o *Options) { o.URL = "ftp://sms.example.org/" }, "want https"},
+		"an unknown encoding":      {func(o *Options) { o.Encoding = "xml" }, "form or json"},
+		"no fields":                {func(o *Options) { o.Fields = nil }, "no fields"},
+		"a field of nothing known": {func(o *Options) { o.Fields = []Field{{"to", "{{.Phone}}"}} }, "cannot be filled in"},
+		"a broken template":        {func(o *Options) { o.Fields = []Field{{"to", "{{.To"}} }, "cannot be filled in"},
+		"an unknown password kind": {func(o *Options) { o.Auth.Kind = "digest" }, "want none, basic"},
+		"no secret":                {func(o *Options) { o.Auth.Kind = "basic" }, "none is named"},
+		"a header without a name":  {func(o *Options) { o.Auth = Auth{Kind: "header", Secret: secretOf("k")} }, "no name"},
+		"polling in the open":      {func(o *Options) { o.Poll = &Poll{URL: "http://sms.example.org/"} }, "want https"},
+		"a webhook for everybody":  {func(o *Options) { o.Webhook = &Webhook{Listen: "0.0.0.0:8825"} }, "reverse proxy"},
+		"a webhook without a port": {func(o *Options) { o.Webhook = &Webhook{Listen: "127.0.0.1"} }, "host and port"},
+		"a webhook without scheme": {func(o *Options) { o.Webhook = &Webhook{Listen: "127.0.0.1:8825"} }, "no signature"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := New(describe(s, c.change), atNoon)
+			if err == nil || !strings.Contains(err.Error(), c.says) {
+				t.Errorf("got %v, want %q", err, c.says)
+			}
+		})
+	}
+}
+
+// Whatever a person's words are, they arrive as they are and nothing beside
+// them changes.
+func TestWordsReachTheServiceThroughTheEncoderAlone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOf(rapid.SampledFrom([]rune(`abc &=%+"\{}[]<>;,'/?#:`+"\n\r\tñ🌱\u2028"))).Draw(t, "text")
+		fields, err := compile([]Field{{"to", "{{.To}}"}, {"a.b", "x{{.Text}}y"}}, Message{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		filled, err := fill(fields, Message{To: ana, Text: text})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, form, err := body("form", filled)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := url.ParseQuery(string(form))
+		if err != nil || len(got) != 2 || got.Get("a.b") != "x"+text+"y" {
+			t.Fatalf("form %q: %v", form, err)
+		}
+		_, data, err := body("json", filled)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tree, err := decode(data)
+		if err != nil || word(tree, "a.b") != "x"+text+"y" || word(tree, "to") != ana {
+			t.Fatalf("json %q: %v", data, err)
+		}
+	})
+}
+
+func TestFieldsThatLieInEachOther(t *testing.T) {
+	for _, fields := range [][]Field{{{"a", "1"}, {"a.b", "2"}}, {{"a", "1"}, {"a", "2"}}, {{"a.b", "1"}, {"a", "2"}}} {
+		if _, _, err := body("json", fields); err == nil {
+			t.Errorf("%v was taken", fields)
+		}
+	}
+}
+
+func TestNothingPrivateIsLogged(t *testing.T) {
+	var said strings.Builder
+	s := newService(t, false)
+	p := newProvider(t, describe(s, func(o *Options) {
+		o.Log = logTo(&said)
+		o.Auth = Auth{Kind: "bearer", Secret: secretOf("s3cret")}
+	}))
+	p.Deliver(t.Context(), shut)
+	s.set(func(s *service) { s.Status = 400; s.Answer = `{"error":{"code":"no"}}` })
+	p.Deliver(t.Context(), shut)
+	if log := said.String(); log == "" || strings.Contains(log, "5555550142") || strings.Contains(log, "Creek") || strings.Contains(log, "s3cret") || strings.Contains(log, base64.StdEncoding.EncodeToString([]byte("s3cret"))) {
+		t.Errorf("the log says:\n%s", log)
+	}
+}
+
+func TestCheckSaysWhatIsWrong(t *testing.T) {
+	s := newService(t, false)
+	list := func(o *Options) {
+		o.Poll = &Poll{URL: s.URL + "/inbox", List: "messages", Paths: Paths{ID: "id", From: "from", Text: "text"}}
+	}
+	for name, c := range map[string]struct {
+		set    func(*service)
+		change func(*Options)
+		says   string
+	}{
+		"well":                        {func(s *service) { s.Status, s.Answer = 200, `{"messages":[]}` }, list, ""},
+		"well, with an empty list":    {func(s *service) { s.Status, s.Answer = 200, `{"messages":null}` }, list, ""},
+		"a wrong password":            {func(s *service) { s.Status = 401 }, list, "password"},
+		"a wrong path to the list":    {func(s *service) { s.Status, s.Answer = 200, `{"data":[]}` }, list, `nothing at "messages"`},
+		"nothing to ask, port closed": {func(s *service) {}, func(o *Options) { o.URL = "http://127.0.0.1:9/" }, "nobody listens"},
+		"no certificate":              {func(s *service) {}, func(o *Options) { o.URL = strings.Replace(s.URL, "http:", "https:", 1) }, "TLS"},
+		"an address to ask":           {func(s *service) { s.Status = 403 }, func(o *Options) { o.CheckURL = s.URL + "/account" }, "password"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s.set(c.set)
+			err := newProvider(t, describe(s, c.change)).Check(t.Context())
+			if (err == nil) != (c.says == "") || err != nil && !strings.Contains(err.Error(), c.says) {
+				t.Errorf("got %v, want %q", err, c.says)
+			}
+		})
+	}
+}
+
+// BenchmarkDeliver measures messages against a bare client that posts the same
+// to the same service.
+func BenchmarkDeliver(b *testing.B) {
+	s := newService(b, false)
+	p := newProvider(b, describe(s))
+	bare := newClient(p.o)
+	var ours, plain time.Duration
+	for b.Loop() {
+		start := time.Now()
+		if out := p.Deliver(context.Background(), shut); out.State != notify.Sent {
+			b.Fatal(out)
+		}
+		ours += time.Since(start)
+		start = time.Now()
+		resp, err := bare.Post(s.URL+"/messages", "application/json", strings.NewReader(`{"to":"+15555550142","text":"x","ref":"m-41"}`))
+		if err != nil {
+			b.Fatal(err)
+		}
+		_, err = io.Copy(io.Discard, resp.Body)
+		if err := errors.Join(err, resp.Body.Close()); err != nil {
+			b.Fatal(err)
+		}
+		plain += time.Since(start)
+	}
+	b.ReportMetric(float64(plain)/float64(ours), "of-bare-rate")
+	b.ReportMetric(float64(b.N)/ours.Seconds(), "texts/s")
+}
+
+var _ http.Handler = (*hook)(nil)

@@ -1,0 +1,205 @@
+package provider
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"time"
+
+	"stubbled/notify"
+)
+
+// Bounds of a poll.
+const (
+	maxPage  = 1 << 20
+	maxItems = 2000
+	batch    = 50
+)
+
+// tooBusy is an answer that asks for patience.
+type tooBusy struct {
+	code  int
+	after time.Duration
+}
+
+func (e *tooBusy) Error() string { return words(e.code) + fmt.Sprintf(" (%d)", e.code) }
+
+// poll asks once for what came in since the cursor, has it accepted, and gives
+// the new cursor.
+func (p *Provider) poll(ctx context.Context, cursor string, accept notify.Accept) (string, error) {
+	items, whole, err := p.pages(ctx, cursor)
+	if len(items) == 0 {
+		return cursor, err
+	}
+	next := cursor
+	if p.o.Poll.Cursor != "" || len(p.query) > 0 {
+		next = newest(items, cursor, whole)
+	}
+	if acceptErr := p.hand(ctx, items, cursor, next, accept); acceptErr != nil {
+		return cursor, acceptErr
+	}
+	return next, err
+}
+
+// hand has the items accepted in the order in which they were sent. The cursor
+// moves with the last of them.
+func (p *Provider) hand(ctx context.Context, items []item, old, next string, accept notify.Accept) error {
+	var got []notify.Received
+	for _, it := range items {
+		if !it.skip {
+			got = append(got, it.got)
+		}
+	}
+	if len(got) == 0 && next == old {
+		return nil
+	}
+	for {
+		some := got[:min(batch, len(got))]
+		got = got[len(some):]
+		cursor := old
+		if len(got) == 0 {
+			cursor = next
+		}
+		if err := accept(ctx, some, cursor); err != nil {
+			return fmt.Errorf("what came in could not be recorded, and stays with the service: %w", err)
+		}
+		if len(got) == 0 {
+			return nil
+		}
+	}
+}
+
+// pages reads page after page, oldest item first in what it returns. whole is
+// false where something older than the last item may not have been read.
+func (p *Provider) pages(ctx context.Context, cursor string) (items []item, whole bool, err error) {
+	address, err := p.pollURL(cursor)
+	if err != nil {
+		return nil, false, err
+	}
+	seen := map[string]bool{}
+	for range p.o.Poll.MaxPages {
+		if seen[address] {
+			return inOrder(items), false, errors.New("the service's pages go round in a circle")
+		}
+		seen[address] = true
+		tree, err := p.page(ctx, address)
+		if err != nil {
+			return inOrder(items), false, err
+		}
+		if tree == nil {
+			return inOrder(items), true, nil
+		}
+		entries, err := list(tree, p.o.Poll.List)
+		if err != nil {
+			return inOrder(items), false, err
+		}
+		for _, e := range entries {
+			items = append(items, p.read(e, p.o.Poll.Paths, p.o.Poll.Only))
+		}
+		next := word(tree, p.o.Poll.Next)
+		if next == "" || len(entries) == 0 {
+			return inOrder(items), true, nil
+		}
+		if len(items) >= maxItems {
+			break
+		}
+		if address, err = p.follow(address, next); err != nil {
+			return inOrder(items), false, err
+		}
+	}
+	whole = ascending(items)
+	return inOrder(items), whole, nil
+}
+
+// pollURL is the address of the first page.
+func (p *Provider) pollURL(cursor string) (string, error) {
+	u, err := url.Parse(p.o.Poll.URL)
+	if err != nil {
+		return "", err
+	}
+	q := u.Query()
+	fields, err := fill(p.query, Since{Cursor: cursor, Since: p.now().Add(-p.o.Poll.LookBack).UTC()})
+	if err != nil {
+		return "", err
+	}
+	for _, f := range fields {
+		if f.Value != "" {
+			q.Set(f.Name, f.Value)
+		}
+	}
+	if p.o.Poll.Cursor != "" && cursor != "" {
+		q.Set(p.o.Poll.Cursor, cursor)
+	}
+	if p.o.Auth.Kind == "field" {
+		secret, err := p.secret()
+		if err != nil {
+			return "", err
+		}
+		q.Set(p.o.Auth.Name, secret)
+	}
+	u.RawQuery = q.Encode()
+	return u.String(), nil
+}
+
+// follow gives the address of the next page, which never leaves the service:
+// the password goes with it.
+func (p *Provider) follow(from, next string) (string, error) {
+	base, err := url.Parse(from)
+	if err != nil {
+		return "", err
+	}
+	if p.o.Poll.NextParam != "" {
+		q := base.Query()
+		q.Set(p.o.Poll.NextParam, next)
+		base.RawQuery = q.Encode()
+		return base.String(), nil
+	}
+	to, err := base.Parse(next)
+	if err != nil || to.Scheme != base.Scheme || to.Host != base.Host || to.User != nil {
+		return "", errors.New("the service's next page is at another host: it is not followed")
+	}
+	return to.String(), nil
+}
+
+// page gets one page; nil where the answer is empty.
+func (p *Provider) page(ctx context.Context, address string) (any, error) {
+	data, err := p.get(ctx, address)
+	if err != nil {
+		return nil, err
+	}
+	if len(data) == 0 { // 204
+		return nil, nil
+	}
+	tree, err := decode(data)
+	if err != nil {
+		return nil, fmt.Errorf("the service's list cannot be read: %w", err)
+	}
+	return tree, nil
+}
+
+// get gets an address with the password; an error says what to do about it.
+func (p *Provider) get(ctx context.Context, address string) ([]byte, error) {
+	r, err := p.request(ctx, http.MethodGet, address, "", nil)
+	if err != nil {
+		return nil, err
+	}
+	resp, err := p.client.Do(r)
+	if err != nil {
+		return nil, errors.New(inWords(err))
+	}
+	defer resp.Body.Close()
+	if resp.StatusCode < 200 || resp.StatusCode > 299 {
+		return nil, &tooBusy{code: resp.StatusCode, after: retryAfter(resp.Header.Get("Retry-After"), p.now())}
+	}
+	data, err := io.ReadAll(io.LimitReader(resp.Body, maxPage+1))
+	switch {
+	case err != nil:
+		return nil, errors.New(inWords(err))
+	case len(data) > maxPage:
+		return nil, fmt.Errorf("the service's answer is larger than %d KiB", maxPage>>10)
+	}
+	return data, nil
+}

@@ -1,0 +1,172 @@
+package provider
+
+import (
+	"errors"
+	"io"
+	"mime"
+	"net/http"
+	"net/url"
+	"sync"
+	"time"
+
+	"stubbled/notify"
+	"stubbled/notify/sms"
+	"stubbled/notify/sms/signature"
+)
+
+// Bounds of a webhook.
+const (
+	maxBody  = 64 << 10
+	maxBusy  = 8    // requests that are being recorded at once
+	maxKnown = 4096 // signatures that are remembered
+)
+
+// hook answers the service's calls.
+type hook struct {
+	p      *Provider
+	w      *Webhook
+	accept notify.Accept
+	report func(error)
+	busy   chan struct{}
+	known  known
+}
+
+func (p *Provider) newHook(accept notify.Accept, report func(error)) *hook {
+	return &hook{p: p, w: p.o.Webhook, accept: accept, report: report,
+		busy: make(chan struct{}, maxBusy), known: known{seen: map[string]time.Time{}}}
+}
+
+// Handler answers the service's calls; for a server of the caller's own. It
+// says 2xx only once what came is accepted, and 503 where it could not be, so
+// that the service calls again.
+func (p *Provider) Handler(accept notify.Accept, report func(error)) (http.Handler, error) {
+	if p.o.Webhook == nil {
+		return nil, errors.New("the provider has no webhook")
+	}
+	return p.newHook(accept, report), nil
+}
+
+// ServeHTTP verifies a call on its raw bytes before anything in it is read.
+func (h *hook) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("Cache-Control", "no-store")
+	if r.URL.Path != h.w.Path {
+		http.Error(w, "not here", http.StatusNotFound)
+		return
+	}
+	if r.Method != http.MethodPost {
+		w.Header().Set("Allow", http.MethodPost)
+		http.Error(w, "POST only", http.StatusMethodNotAllowed)
+		return
+	}
+	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
+	if err != nil {
+		http.Error(w, "too large or cut off", http.StatusRequestEntityTooLarge)
+		return
+	}
+	address := h.w.PublicURL
+	if address == "" {
+		address = "http://" + h.w.Listen + h.w.Path
+	}
+	nonce, err := h.w.Scheme.Verify(signature.Request{
+		Method: r.Method, URL: address, Query: r.URL.RawQuery, Header: r.Header, Body: data,
+	}, h.p.now())
+	if err != nil {
+		h.p.o.Log.Warn("webhook call refused", "err", err)
+		http.Error(w, "not signed as agreed", http.StatusUnauthorized)
+		return
+	}
+	select {
+	case h.busy <- struct{}{}:
+		defer func() { <-h.busy }()
+	default:
+		retryLater(w)
+		return
+	}
+	h.take(w, r, data, nonce)
+}
+
+// take records a call that is genuine.
+func (h *hook) take(w http.ResponseWriter, r *http.Request, data []byte, nonce string) {
+	if h.known.has(nonce, h.p.now()) {
+		w.WriteHeader(http.StatusNoContent) // heard before; it is not heard again
+		return
+	}
+	tree, err := parseBody(r.Header.Get("Content-Type"), data)
+	if err != nil {
+		http.Error(w, "neither JSON nor a form", http.StatusBadRequest)
+		return
+	}
+	entries, err := list(tree, h.w.List)
+	if err != nil {
+		h.p.o.Log.Warn("webhook call without a message", "err", err)
+		w.WriteHeader(http.StatusNoContent) // to call again would not help
+		return
+	}
+	var got []notify.Received
+	for _, e := range entries[:min(len(entries), maxItems)] {
+		if it := h.p.read(e, h.w.Paths, h.w.Only); !it.skip {
+			got = append(got, it.got)
+			h.p.o.Log.Info("webhook call", "from", sms.PhoneShort(it.got.From), "news", it.got.Report != nil)
+		}
+	}
+	if len(got) > 0 {
+		if err := h.accept(r.Context(), got, ""); err != nil {
+			h.report(err)
+			retryLater(w)
+			return
+		}
+		h.report(nil)
+	}
+	h.known.add(nonce, h.p.now())
+	w.WriteHeader(http.StatusNoContent)
+}
+
+func retryLater(w http.ResponseWriter) {
+	w.Header().Set("Retry-After", "30")
+	http.Error(w, "later", http.StatusServiceUnavailable)
+}
+
+// parseBody makes one tree of a form or of JSON.
+func parseBody(contentType string, data []byte) (any, error) {
+	if kind, _, _ := mime.ParseMediaType(contentType); kind != "application/x-www-form-urlencoded" {
+		return decode(data)
+	}
+	form, err := url.ParseQuery(string(data))
+	if err != nil {
+		return nil, err
+	}
+	tree := map[string]any{}
+	for name, values := range form {
+		tree[name] = values[0]
+	}
+	return tree, nil
+}
+
+// known remembers calls that were taken, so that a repetition within the
+// signature's tolerance is not heard again.
+type known struct {
+	mu   sync.Mutex
+	seen map[string]time.Time
+}
+
+func (k *known) has(nonce string, now time.Time) bool {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	at, ok := k.seen[nonce]
+	return nonce != "" && ok && now.Sub(at).Abs() <= 2*signature.Tolerance
+}
+
+func (k *known) add(nonce string, now time.Time) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if len(k.seen) >= maxKnown {
+		for n, at := range k.seen {
+			if now.Sub(at).Abs() > 2*signature.Tolerance {
+				delete(k.seen, n)
+			}
+		}
+	}
+	if len(k.seen) < maxKnown { // else the message's own id tells repetitions
+		k.seen[nonce] = now
+	}
+}
