@@ -56,6 +56,9 @@ func (p *parser) clearCut(a, b *piece) bool {
 	for _, t := range p.toks[a.to:b.from] {
 		sep |= t.set & separators
 	}
+	if sep == 0 && p.dateBetween(a, b) {
+		return false // creek 9 yesterday hill 8: whose day?
+	}
 	readings := func(f form) bool { return f == fReading || f == fNumberFirst }
 	switch {
 	case a.form == fBare || b.form == fBare:
@@ -74,6 +77,21 @@ func (p *parser) clearCut(a, b *piece) bool {
 	return true
 }
 
+// dateBetween reports whether a day stands between what two clauses caught, so
+// that it may belong to either.
+func (p *parser) dateBetween(a, b *piece) bool {
+	if len(a.caught) == 0 || len(b.caught) == 0 {
+		return false
+	}
+	last, first := a.caught[len(a.caught)-1].tok, b.caught[0].tok
+	for i := last + 1; i < first; i++ {
+		if p.toks[i].is(sDate | sSoft) {
+			return true
+		}
+	}
+	return false
+}
+
 // abuts reports whether two clauses may stand side by side with no mark at all
 // between them.
 func (p *parser) abuts(a, b *piece) bool {
@@ -89,4 +107,4 @@ func (p *parser) abuts(a, b *piece) bool {
 	return false
 }
 
-func moves(f form) bool { return f == fOff || f == fOn || f == fMove }
+func moves(f form) bool { return f == fOff || f == fOffAt || f == fOn || f == fMove }

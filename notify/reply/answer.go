@@ -9,8 +9,8 @@ import (
 // answer takes a text for the answer to the question that waits: a letter, or
 // a name alone. A number is never an answer: it is a height.
 func (p *parser) answer() (Heard, bool) {
-	words := p.plainWords()
-	if len(words) == 0 || len(words) > 8 {
+	words, asks := p.plainWords()
+	if len(words) == 0 || len(words) > 8 || asks {
 		return Heard{}, false
 	}
 	letter, isLetter := choiceLetter(words)

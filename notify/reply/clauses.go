@@ -19,16 +19,6 @@ func (c *clause) get(s slot) []int {
 	return list
 }
 
-// has reports whether a token that counted in the clause has a sense.
-func (p *parser) has(c *clause, s senses) bool {
-	for _, st := range c.caught {
-		if p.toks[st.tok].is(s) {
-			return true
-		}
-	}
-	return false
-}
-
 const separators = sComma | sStop | sAnd | sDash | sSlash | sColon
 
 // clauses finds the cheapest way to part the tokens in clauses. What fits no

@@ -27,7 +27,7 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 			made.from = t.from
 			return made, 2
 		}
-		if i+1 < len(toks) && toks[i+1].role == rSomeday && t.s != "the last" {
+		if i+1 < len(toks) && (toks[i+1].role == rSomeday || toks[i+1].role == rSpan) && t.s != "the last" {
 			return odd(toks[i:i+2], gBefore), 2
 		}
 		return made, 0
@@ -68,6 +68,12 @@ func (p *parser) dayFirst(toks []token, i int) (made token, n int) {
 	plain := j == i+1 // 9 may: more likely a verb
 	if j < len(toks) && toks[j].role == rMonth && !(plain && toks[j].guard != noGuard) {
 		j++
+		if _, used := p.year(toks, j); plain && used == 0 && j < len(toks) && toks[j].role == rNumber {
+			if i > 0 && !p.tongue.spanish {
+				return made, 0 // creek 9 oct 14: the day stands behind the month
+			}
+			return odd(toks[i:j+1], gDay), j + 1 - i // 9 oct 14: either
+		}
 		year, used := p.year(toks, j)
 		return p.monthDay(toks[i:j+used], int(toks[j-1].val), int(toks[i].val), year), j + used - i
 	}

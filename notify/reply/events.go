@@ -11,7 +11,9 @@ func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
 	if unclear == nil {
 		unclear = unclear2
 	}
-	switch {
+	switch word := p.strayVerb(c); {
+	case word != "":
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: word})
 	case unclear != nil:
 		c.ask = p.whichPaddock(unclear.s, unclear.places, func(id string) []diary.Fact {
 			if c.form == fOn {
@@ -25,9 +27,13 @@ func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
 		p.bareOn(c, told, herds, all, w)
 	case c.form == fMove && from[0] == to[0]:
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: p.reader.places[from[0]].ID})
+	case c.form == fOffAt:
+		p.buildStubble(c, p.reader.places[from[0]].ID, herds, w)
 	default:
+		left, entered := p.twoDays(c, w)
+		w = entered
 		for _, i := range from {
-			c.facts = append(c.facts, p.offs(p.reader.places[i].ID, herds, w)...)
+			c.facts = append(c.facts, p.offs(p.reader.places[i].ID, herds, left)...)
 		}
 		if len(to) > 1 { // one herd in two paddocks at once
 			c.ask = p.whichPaddock("", to, func(id string) []diary.Fact { return p.ons(id, herds, w) })
@@ -37,6 +43,68 @@ func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
 			p.turnIn(c, p.reader.places[i].ID, herds, all, w)
 		}
 	}
+}
+
+// twoDays tells the days of a move that took two: off creek yesterday, on hill
+// today.
+func (p *parser) twoDays(c *piece, w when) (left, entered when) {
+	if c.form != fMove || !w.many {
+		return w, w
+	}
+	from, to := c.get(inFrom)[0], c.get(inTo)[0]
+	left, entered = p.dayIn(c.from, to), p.dayIn(to, c.to)
+	if from > to || left.word == "" || entered.word == "" || left.many || entered.many || entered.day.Before(left.day) {
+		return w, w
+	}
+	return left, entered
+}
+
+// allUnits reports whether every number of a clause has its unit.
+func (p *parser) allUnits(c *piece) bool {
+	for _, i := range c.get(inHeights) {
+		if p.toks[i].unit == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// buildStubble makes the facts of animals that left and of the height that they
+// left. A number without its unit may be heads or an hour.
+func (p *parser) buildStubble(c *piece, id string, herds []int, w when) {
+	heights, q := p.heightsOf(c.get(inHeights))
+	if q != nil || !p.allUnits(c) {
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.get(inHeights)[0]].s, Paddock: id})
+		return
+	}
+	f := p.fact(diary.Reading, id, w.day)
+	f.Heights = heights
+	c.facts = append(p.offs(id, herds, w), f)
+}
+
+// Verbs that speak of animals only where animals stand beside them, or behind
+// them: 'drove off creek' may be said of a man, 'cows got out' of a bad fence.
+var (
+	needStock  = phrases("drove, brought, walked, ran, led, pushed, chased, trucked, gathered, hauled, herded, trailed, cleared, removed, rolled, taken, put, turned, let, placed, turned out, turned in, opened up, loaded, went, gone")
+	stockAfter = phrases("got, took, have got")
+)
+
+// strayVerb gives a verb that may not be about the animals.
+func (p *parser) strayVerb(c *piece) string {
+	stock := c.get(inStock)
+	for _, st := range c.caught {
+		t := &p.toks[st.tok]
+		if !t.is(sMoved|sPut|sWent) || t.is(sUs) {
+			continue
+		}
+		if needStock[t.s] && len(stock) == 0 && c.form != fOn {
+			return t.s
+		}
+		if stockAfter[t.s] && (len(stock) == 0 || stock[len(stock)-1] < st.tok) {
+			return t.s
+		}
+	}
+	return ""
 }
 
 // animals gives the herds that a clause speaks of, or that were spoken of
@@ -104,7 +172,7 @@ func (p *parser) turnIn(c *piece, id string, herds []int, all bool, w when) {
 
 // whichOf reports whether it is not clear which herd is meant.
 func (p *parser) whichOf(c *piece, herds []int, all bool) bool {
-	if len(p.reader.herds) < 2 || all {
+	if len(p.reader.herds) < 2 || all && c.form != fMove {
 		return false
 	}
 	if len(herds) == 0 {

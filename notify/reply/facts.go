@@ -16,13 +16,16 @@ func (p *parser) build(pieces []piece) {
 	for i := range pieces {
 		c := &pieces[i]
 		if c.sentence != sentence {
-			sentence, stock = c.sentence, nil
+			sentence = c.sentence
+			if !p.pronoun(c.get(inStock)) {
+				stock = nil
+			}
 		}
 		if !c.speaks() {
 			p.dateAlone(pieces, c)
 			continue
 		}
-		if own := c.get(inStock); len(own) > 0 {
+		if own := c.get(inStock); len(own) > 0 && !(p.pronoun(own) && len(stock) > 0) {
 			stock = own
 		}
 		p.buildOne(pieces, c, places, stock)
@@ -45,6 +48,19 @@ func (p *parser) dateAlone(pieces []piece, c *piece) {
 			}
 		}
 	}
+}
+
+// pronoun reports whether animals are named by a pronoun alone, so that they
+// are those spoken of before.
+func (p *parser) pronoun(toks []int) bool {
+	for _, i := range toks {
+		switch p.toks[i].s {
+		case "them", "em", "they", "they're", "theyre", "them all", "em all", "all of them", "all of em":
+		default:
+			return false
+		}
+	}
+	return len(toks) > 0
 }
 
 // placesTold lists the paddocks that a text names.
@@ -173,7 +189,7 @@ func (p *parser) buildOne(pieces []piece, c *piece, told []int, stock []int) {
 		c.ask = p.rangeAsked(c)
 	case fPlace:
 		c.ask = p.nameAlone(c)
-	case fOff, fOn, fMove, fBareOff, fBareOn:
+	case fOff, fOffAt, fOn, fMove, fBareOff, fBareOn:
 		p.buildMove(c, w, told, stock)
 	case fFrost:
 		p.buildFrost(c, w)
@@ -187,6 +203,9 @@ func (p *parser) buildOne(pieces []piece, c *piece, told []int, stock []int) {
 		p.buildEvent(c, w, told)
 	}
 	if c.ask == nil {
+		if _, entered := p.twoDays(c, w); c.form == fMove {
+			w = entered
+		}
 		c.ask = p.unsure(w, p.isPast(c), c.facts)
 		if c.ask != nil {
 			c.facts = nil
@@ -303,6 +322,9 @@ func (p *parser) buildUndo(c *piece, w when) {
 	f := diary.Fact{Kind: diary.Undo}
 	if c.form == fUndoFrost {
 		f.Words = "frost"
+		if places, unclear := p.where(c, inPlace); unclear == nil && len(places) > 0 {
+			f.Paddock = p.reader.places[places[0]].ID
+		}
 		f.Day = w.day
 		if w.word == "" {
 			f.Day = civil.Date{}
@@ -329,7 +351,10 @@ func (p *parser) buildStatus(pieces []piece, c *piece) {
 	}
 	for i := range pieces { // the answer to a height says it already
 		d := &pieces[i]
-		if d != c && c.asks && (d.form == fReading || d.form == fNumberFirst) && len(places) < 2 {
+		if d == c || !c.asks || (d.form != fReading && d.form != fNumberFirst) || len(d.facts) != 1 {
+			continue
+		}
+		if len(places) == 0 || p.reader.index(d.facts[0].Paddock) == places[0] {
 			c.facts = nil
 		}
 	}

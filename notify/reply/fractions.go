@@ -60,8 +60,9 @@ func (p *parser) behind(toks []token, n int, whole token) (add float64, used int
 	times := 1.0
 	if k < len(toks) && toks[k].role == rArticle || k < len(toks) && toks[k].s == "a" {
 		k++
-	} else if k+1 < len(toks) && toks[k].role == rNumber && toks[k].val == 3 && toks[k+1].role == rHalf && toks[k+1].val == 0.25 {
-		times = 3
+	} else if k+1 < len(toks) && toks[k].role == rNumber && (toks[k].val == 1 || toks[k].val == 3) && toks[k+1].role == rHalf &&
+		toks[k].val*toks[k+1].val < 1 {
+		times = toks[k].val
 		k++
 	}
 	if k < len(toks) && toks[k].role == rHalf {

@@ -12,7 +12,8 @@ const (
 	fPlace // creek: a name alone
 	fOff
 	fOn
-	fMove // from one paddock to another
+	fOffAt // off creek, 6 inches left
+	fMove  // from one paddock to another
 	fBareOff
 	fBareOn
 	fFrost
@@ -37,6 +38,7 @@ const (
 	skipAny   = sFill | sDate | sSoft | sClock
 	skipRead  = skipAny | sBe | sWas | sMeasure | sWeak | sAbout | sAvg | sGrass | sIt | sUs
 	skipEvent = skipAny | sBe | sField
+	skipLeft  = skipEvent | sMeasure | sWeak | sAbout | sGrass | sIt
 	skipFrost = skipAny | sBe | sWas | sIt | sUs | sAux | sCold | sTemp | sGrass | sField
 	skipTops  = skipAny | sBe | sGrass | sField | sAll | sIt
 	skipAsk   = skipAny | sPlease | sField | sBe
@@ -56,12 +58,13 @@ const (
 // rules is the grammar of a clause. Upper-case words are caught; a lower-case
 // word only has to stand there.
 var rules = []rule{
-	pattern(fReading, cheap, skipRead, "at|in|on? field? PLACE field? mark? PLANTS? at|in? mark? NUM+ PLANTS?"),
+	pattern(fReading, cheap, skipRead, "at|in|on|from? field? PLACE field? mark? PLANTS? at|in? mark? NUM+ PLANTS?"),
 	pattern(fNumberFirst, cheap, skipRead, "NUM+ PLANTS? at|in|on? field? PLACE field?"),
 	pattern(fRange, cheap, skipRead, "at|in|on? field? PLACE field? mark? at? NUM* RANGE+"),
 	pattern(fRange, cheap, skipRead, "RANGE at|in|on? PLACE?"),
 	pattern(fBare, bareCost, skipRead, "NUM+ PLANTS?"),
-	pattern(fPlace, placeCost, skipAny|sField|sGrass|sBe|sMeasure|sPlease, "at|in|on? PLACE mark?"),
+	pattern(fBare, bareCost, skipRead, "at NUM+ PLANTS?"),
+	pattern(fPlace, placeCost, skipAny|sField|sGrass|sBe|sMeasure|sPlease, "at|in|on? PLACE"),
 
 	pattern(fOff, cheap, skipEvent, "STOCK* off from:PLACE+"),
 	pattern(fOff, cheap, skipEvent, "STOCK+ off at|from from:PLACE+"),
@@ -75,6 +78,9 @@ var rules = []rule{
 	pattern(fOff, cheap, skipEvent, "STOCK+ aux? left from? from:PLACE+"),
 	pattern(fOff, cheap, skipEvent, "from:PLACE+ mark? be? empty"),
 	pattern(fOff, cheap, skipEvent, "empty from:PLACE+"),
+	pattern(fOffAt, cheap, skipLeft, "STOCK* off from:PLACE mark? at? NUM+"),
+	pattern(fOffAt, cheap, skipLeft, "us? aux? moved STOCK* off|from from:PLACE mark? at? NUM+"),
+	pattern(fOffAt, cheap, skipLeft, "STOCK+ aux? moved|went out? off|from from:PLACE mark? at? NUM+"),
 	pattern(fBareOff, dearer, skipEvent, "STOCK* off STOCK*"),
 	pattern(fBareOff, dearer, skipEvent, "us? aux? moved STOCK+ off"),
 	pattern(fBareOff, dearer, skipEvent, "STOCK* gone STOCK*"),
@@ -85,7 +91,8 @@ var rules = []rule{
 	pattern(fMove, cheap, skipEvent, "STOCK* off from:PLACE out? and? to|on|in+ to:PLACE STOCK*"),
 
 	pattern(fOn, cheap, skipEvent, "STOCK+ on|in+ to:PLACE+"),
-	pattern(fOn, cheap, skipEvent, "on to:PLACE+ mark? STOCK*"),
+	pattern(fOn, cheap, skipEvent, "on to:PLACE+ STOCK*"),
+	pattern(fOn, cheap, skipEvent, "on to:PLACE+ mark STOCK+"),
 	pattern(fOn, cheap, skipEvent, "in to:PLACE+ mark? STOCK+"),
 	pattern(fOn, cheap, skipEvent, "on mark STOCK* to:PLACE+"),
 	pattern(fOn, cheap, skipEvent, "us? aux? put STOCK* out? on|in|to+ to:PLACE+ STOCK*"),
@@ -97,13 +104,16 @@ var rules = []rule{
 	pattern(fBareOn, dearer, skipEvent, "STOCK+ on|in"),
 	pattern(fBareOn, dearer, skipEvent, "us? aux? put STOCK+ on|in"),
 
-	pattern(fFrost, cheap, skipFrost, "FROST at|on|in? PLACE* mark? temp?"),
+	pattern(fFrost, cheap, skipFrost, "FROST at|on|in? at|on|in? PLACE*"),
+	pattern(fFrost, cheap, skipFrost, "FROST at|on|in? PLACE+ mark temp"),
+	pattern(fFrost, cheap, skipFrost, "FROST mark temp"),
+	pattern(fFrost, cheap, skipFrost, "temp and FROST at|on|in? PLACE*"),
 	pattern(fFrost, cheap, skipFrost, "at|on|in? PLACE+ mark? FROST"),
-	pattern(fFrost, cheap, skipFrost, "FROST mark? NUM"),
+	pattern(fFrost, cheap, skipFrost, "FROST mark? at? NUM"),
 	pattern(fFrost, cheap, skipFrost, "FROST mark? RANGE"),
 	pattern(fHayed, cheap, skipEvent|sMeasure|sAbout|sUs|sWeak, "hayed hay? at|on|in|off|from? PLACE+ mark? at|to? NUM?"),
 	pattern(fHayed, cheap, skipEvent|sMeasure|sAbout, "PLACE+ mark? aux? hayed at|to? NUM?"),
-	pattern(fHayed, dearer, skipEvent|sUs, "hayed hay?"),
+	pattern(fHayed, dearer, skipEvent|sUs, "hayed hay? at|to? NUM?"),
 	pattern(fBurned, cheap, skipEvent|sUs|sAux, "burned grass? at|on|in|from|off? PLACE+"),
 	pattern(fBurned, cheap, skipEvent|sAux, "PLACE+ mark? burned"),
 	pattern(fBurned, dearer, skipEvent|sUs, "burned grass?"),
@@ -119,16 +129,16 @@ var rules = []rule{
 	pattern(fWean, cheap, skipAny|sUs|sAux, "weaned STOCK|calves*"),
 	pattern(fWean, cheap, skipAny|sBe|sAux, "STOCK|calves weaned"),
 
-	pattern(fLater, cheap, skipAny|sField|sPlease|sIt, "later at|on|from? PLACE* at|in|to? DUR|MORROW?"),
-	pattern(fLater, cheap, skipAny|sField|sPlease|sIt, "later at|in DUR at|on PLACE+"),
+	pattern(fLater, cheap, skipAny|sField|sPlease|sIt|sAbout, "later at|on|from? PLACE* at|in|to? DUR|MORROW?"),
+	pattern(fLater, cheap, skipAny|sField|sPlease|sIt|sAbout, "later at|in? DUR at|on? PLACE+"),
 	pattern(fLater, cheap, skipAny|sField|sPlease, "PLACE+ mark? later at|in? DUR|MORROW?"),
 	pattern(fUndo, cheap, skipAny|sPlease, "undo that*"),
-	pattern(fUndoFrost, cheap, skipAny|sPlease, "undo that? FROST"),
-	pattern(fStatus, cheap, skipAsk, "status at|on|from? PLACE*"),
+	pattern(fUndoFrost, cheap, skipAny|sPlease, "undo that? FROST at|on|in? PLACE?"),
+	pattern(fStatus, cheap, skipAsk|sAll, "status at|on|from? PLACE*"),
 	pattern(fStatus, cheap, skipAsk, "PLACE+ status"),
 
-	pattern(fAck, cheap, sFill|sPlease, "ack+"),
-	pattern(fChat, cheap, sFill|sDate|sPlease|sBe, "chat+"),
+	pattern(fAck, cheap, sFill, "ack+"),
+	pattern(fChat, cheap, sFill|sDate|sBe, "chat+"),
 	pattern(fNothing, dearer, sFill|sDate|sSoft|sClock|sBe, "fill+"),
 }
 
@@ -137,7 +147,8 @@ var rules = []rule{
 var questions = []rule{
 	pattern(fStatus, cheap, skipAsk|sIt, "named verb* at|on|from|in|to? PLACE at? verb*"),
 	pattern(fStatus, cheap, skipAsk|sIt, "be PLACE at? verb+"),
-	pattern(fStatus, cheap, skipAsk, "status at|on|from? PLACE*"),
+	pattern(fStatus, cheap, skipAsk|sAll, "named? status at|on|from? PLACE*"),
 	pattern(fStatus, cheap, skipAsk, "PLACE status"),
-	pattern(fStatus, cheap, skipAsk, "PLACE"),
+	pattern(fStatus, cheap, skipAsk, "PLACE verb*"),
+	pattern(fChat, cheap, sFill|sBe, "chat+"),
 }

@@ -115,6 +115,18 @@ func (r *Reader) herdOf(count int, animal token) int {
 	return found
 }
 
+// allHeads reports whether a count is of all herds together.
+func (r *Reader) allHeads(count int) bool {
+	sum := 0
+	for _, h := range r.herds {
+		if h.Head == 0 {
+			return false
+		}
+		sum += h.Head
+	}
+	return sum == count && len(r.herds) > 1
+}
+
 func holds(list []int, x int) bool {
 	for _, y := range list {
 		if y == x {

@@ -56,8 +56,10 @@ func newTongue(own, other []entry, common map[string]bool, es bool) *tongue {
 	for w := range commonEnglish() {
 		t.common[w] = true
 	}
-	for w := range commonSpanish() {
-		t.common[w] = true
+	if es {
+		for w := range commonSpanish() {
+			t.common[w] = true
+		}
 	}
 	for _, e := range own {
 		t.lexicon.add(e, nil)
@@ -75,7 +77,9 @@ func newTongue(own, other []entry, common map[string]bool, es bool) *tongue {
 	}
 	t.long = map[int][]phrase{}
 	for w, list := range t.lexicon {
-		t.common[fold(w)] = true
+		if p := list[len(list)-1]; len(p.words) == 1 {
+			t.common[fold(w)] = true
+		}
 		if p := list[len(list)-1]; len(p.words) == 1 && len(w) >= 5 && fold(w) == w && p.lex.set&sChat == 0 {
 			t.long[len(w)] = append(t.long[len(w)], p)
 		}
@@ -194,6 +198,8 @@ func (t *tongue) lookUp(toks []token) []token {
 			}
 			n = 1
 		case tok.kind == digits && n == 1:
+		case tok.kind == word && n == 1 && len(tok.f) <= 2 && i+1 < len(toks) && toks[i+1].kind == digits && toks[i+1].glued:
+			// n41 is no 'and 41'
 		default:
 			tok = join(toks[i : i+n])
 			tok.lex, tok.known = x, true

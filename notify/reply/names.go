@@ -11,6 +11,7 @@ type name struct {
 	index  int // of the paddock or the herd
 	pieces []string
 	digits []bool
+	raw    []string // as written: nine, where the piece is 9
 }
 
 // A naming finds the names of paddocks, or of herds, in a text.
@@ -35,13 +36,13 @@ func (n *naming) add(index int, text string) {
 		p, isDigits, used := namePiece(toks, i)
 		if used == 0 {
 			if toks[i].s == "&" || toks[i].s == "+" {
-				nm.pieces, nm.digits = append(nm.pieces, "and"), append(nm.digits, false)
+				nm.pieces, nm.digits, nm.raw = append(nm.pieces, "and"), append(nm.digits, false), append(nm.raw, "and")
 			}
 			i++
 			continue
 		}
 		letters = letters || toks[i].kind == word
-		nm.pieces, nm.digits = append(nm.pieces, p), append(nm.digits, isDigits)
+		nm.pieces, nm.digits, nm.raw = append(nm.pieces, p), append(nm.digits, isDigits), append(nm.raw, toks[i].f)
 		i += used
 	}
 	if len(nm.pieces) == 0 || !letters {
@@ -75,7 +76,10 @@ func namePiece(toks []token, i int) (p string, isDigits bool, used int) {
 	t := toks[i]
 	switch t.kind {
 	case digits:
-		return strings.TrimLeft(t.f, "0"), true, 1
+		if p = strings.TrimLeft(t.f, "0"); p == "" {
+			p = "0"
+		}
+		return p, true, 1
 	case word:
 		v, n := spoken(toks, i)
 		if n > 0 {

@@ -52,7 +52,13 @@ func (p *parser) inchMark(toks []token, i int) bool {
 	if i == 0 || !toks[i].glued && toks[i].s != "°" || toks[i-1].kind != digits {
 		return false
 	}
-	return toks[i].s != `"` || !p.quoteOpen(toks[:i])
+	switch toks[i].s {
+	case `"`:
+		return !p.quoteOpen(toks[:i])
+	case "'":
+		return !singleOpen(toks[:i])
+	}
+	return true
 }
 
 // quoteOpen reports whether a quotation mark was opened before.
@@ -68,6 +74,16 @@ func (p *parser) quoteOpen(toks []token) bool {
 		open = !open
 	}
 	return open
+}
+
+// singleOpen reports whether a single quotation mark was opened before.
+func singleOpen(toks []token) bool {
+	for i, t := range toks {
+		if t.s == "'" && (i == 0 || toks[i-1].kind != digits) {
+			return true
+		}
+	}
+	return false
 }
 
 // chain reads digits that are strung together by marks without a space.

@@ -54,7 +54,7 @@ var politeness = phrases(`please, pls, plz, thanks, thx, now, ok, okay, hey, hi,
 
 // wholeMessage answers a text that is nothing but one of those words.
 func (p *parser) wholeMessage() (Heard, bool) {
-	words := p.plainWords()
+	words, asks := p.plainWords()
 	if len(words) == 0 {
 		return Heard{}, false
 	}
@@ -62,8 +62,14 @@ func (p *parser) wholeMessage() (Heard, bool) {
 	if k == "" {
 		k = wholeKind(p.bare(words))
 	}
-	if k == "" && p.refuses(words) {
+	if asks && k != diary.Stop && k != diary.Help {
+		k = "" // what asks is no command
+	}
+	if k == "" && !asks && p.refuses(words) {
 		k = diary.Stop
+	}
+	if k == "" && p.tenFour(words) {
+		return p.nod(), true
 	}
 	if k == "" {
 		return Heard{}, false
@@ -71,25 +77,44 @@ func (p *parser) wholeMessage() (Heard, bool) {
 	return Heard{Facts: []diary.Fact{{Kind: k, Words: p.words}}}, true
 }
 
+// tenFour knows the radio's word for understood. In words it may be two
+// heights where heights were asked for.
+func (p *parser) tenFour(words []string) bool {
+	if len(words) > 4 || len(words) < 2 {
+		return false
+	}
+	for _, w := range words[2:] {
+		if !politeness[w] && w != "good" && w != "buddy" && w != "boss" {
+			return false
+		}
+	}
+	if strings.HasPrefix(strings.TrimSpace(p.text), "10-4") {
+		return true
+	}
+	return words[0] == "ten" && words[1] == "four" && len(p.asked.Paddocks) == 0 && p.asked.Recent == ""
+}
+
 func wholeKind(words []string) diary.Kind {
 	words = slices.Compact(slices.Clone(words)) // STOP STOP STOP
 	switch m := strings.Join(words, " "); {
-	case optOut[m] || slippedStop(words):
+	case optOut[m] || slipped(words, "stop", "unsubscribe"):
 		return diary.Stop
 	case optIn[m]:
 		return diary.Start
-	case askHelp[m]:
+	case askHelp[m] || slipped(words, "help"):
 		return diary.Help
+	case slipped(words, "undo"):
+		return diary.Undo
 	}
 	return ""
 }
 
-// slippedStop knows the commonest opt-outs with one slip of the finger.
-func slippedStop(words []string) bool {
+// slipped knows the commonest of them with one slip of the finger.
+func slipped(words []string, of ...string) bool {
 	if len(words) != 1 || english().common[words[0]] || spanish().common[words[0]] {
 		return false
 	}
-	for _, w := range []string{"stop", "unsubscribe", "cancel"} {
+	for _, w := range of {
 		if distance(words[0], w) == 1 || squeeze(words[0]) == w {
 			return true
 		}
@@ -97,22 +122,20 @@ func slippedStop(words []string) bool {
 	return false
 }
 
-// plainWords are the words and numbers of a text, without marks and accents.
-func (p *parser) plainWords() []string {
-	var words []string
+// plainWords are the words and numbers of a text, without marks and accents;
+// asks says that a question mark stands among them.
+func (p *parser) plainWords() (words []string, asks bool) {
 	for _, t := range scan(p.text) {
 		if t.kind == mark {
-			if t.s == "?" {
-				return nil // what asks is no command
-			}
+			asks = asks || t.s == "?"
 			continue
 		}
 		words = append(words, fold(t.s))
 		if len(words) > 40 {
-			return nil
+			return nil, false
 		}
 	}
-	return words
+	return words, asks
 }
 
 // bare takes politeness and the writer's own name from both ends.
@@ -131,7 +154,7 @@ func (p *parser) bare(words []string) []string {
 // refuses reports whether a reasonable person would read a text as an opt-out.
 func (p *parser) refuses(words []string) bool {
 	m := " " + strings.Join(words, " ") + " "
-	found := false
+	found := p.stopsFirst()
 	for r := range refusals {
 		if strings.Contains(m, " "+r+" ") {
 			found = true
@@ -147,4 +170,24 @@ func (p *parser) refuses(words []string) bool {
 		}
 	}
 	return true
+}
+
+// stopsFirst reports whether the first sentence of a text is an opt-out and
+// nothing else: STOP. I never asked for this.
+func (p *parser) stopsFirst() bool {
+	var words []string
+	for _, t := range scan(p.text) {
+		if t.kind == mark {
+			if marks[t.s].set&(sStop|sComma|sDash) != 0 && len(words) > 0 {
+				break
+			}
+			continue
+		}
+		words = append(words, fold(t.s))
+		if len(words) > 2 {
+			return false
+		}
+	}
+	m := strings.Join(words, " ")
+	return m == "stop" || m == "stopall" || m == "stop all" || m == "unsubscribe" || m == "alto"
 }

@@ -39,8 +39,27 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 			}
 		}
 		return t, 1
+	case t.is(sClock) && i+1 < len(toks) && toks[i+1].role == rAmPm:
+		made = join(toks[i : i+2])
+		made.lex = t.lex
+		return made, 2
+	case t.role == rFoot && i+1 < len(toks) && toks[i+1].is(sAnd): // a foot and a half, without the a
+		implied := append([]token{{lex: lex{role: rNumber, val: 1}, kind: word, s: "1", from: t.from, to: t.from}}, toks[i:min(i+4, len(toks))]...)
+		if made, n = p.feet(implied, 0); n > 2 {
+			return made, n - 1
+		}
+		return t, 1
 	case t.role != rNumber:
 		return t, 0
+	case i > 0 && toks[i-1].is(sAll):
+		if which := p.reader.herdOf(int(t.val), token{}); which >= 0 && t.typed { // all 38
+			if made, n = p.heads(toks, i); n > 1 && (toks[i+1].role == rHead || toks[i+1].is(sHerd|sStock)) {
+				return made, n
+			}
+			made = join(toks[i : i+1])
+			made.lex, made.herds = lex{set: sHerd}, []int{which}
+			return made, 1
+		}
 	}
 	if made, n = p.other(toks, i); n > 0 {
 		return made, n
@@ -65,7 +84,7 @@ func (p *parser) listGoesOn(toks []token, j, m int) bool {
 // odd makes one token of a number that is no height.
 func odd(toks []token, g guard) token {
 	t := join(toks)
-	t.lex = lex{guard: g, val: toks[len(toks)-1].val}
+	t.lex = lex{guard: g, val: max(toks[0].val, toks[len(toks)-1].val)}
 	t.places = nil
 	return t
 }
@@ -145,7 +164,7 @@ func (p *parser) heads(toks []token, i int) (token, int) {
 	which := -1
 	if toks[j].role == rHead {
 		j++
-		if j < len(toks) && (toks[j].s == "of" || toks[j].is(sFrom)) {
+		if k := j + 1; k < len(toks) && (toks[j].s == "of" || toks[j].s == "de") && (toks[k].stock != noStock || toks[k].is(sHerd|sStock)) {
 			j++
 		}
 	}
@@ -163,6 +182,8 @@ func (p *parser) heads(toks []token, i int) (token, int) {
 	if which >= 0 && toks[i].val == float64(int(toks[i].val)) {
 		t.lex = lex{set: sHerd}
 		t.herds = []int{which}
+	} else if p.reader.allHeads(int(toks[i].val)) && !animal.is(sHerd) {
+		t.lex = lex{set: sStock | sAll}
 	}
 	return t, j - i
 }
@@ -175,6 +196,13 @@ func (p *parser) height(toks []token, i int) (made token, n int) {
 	made = toks[i]
 	made.set |= sNum
 	n = 1
+	if j := ish(toks, i+1); j > i+1 { // 9ish inches
+		n = j - i
+		if j < len(toks) && toks[j].role == rUnit {
+			made, n = measured(toks[i:j+1], toks[j].val), n+1
+		}
+		return made, n
+	}
 	if i+1 >= len(toks) {
 		return made, n
 	}
@@ -188,6 +216,18 @@ func (p *parser) height(toks []token, i int) (made token, n int) {
 		return measured(toks[i:i+2], 1), 2
 	}
 	return made, n
+}
+
+// ish skips the end of 9ish and 9-ish.
+func ish(toks []token, j int) int {
+	k := j
+	if k < len(toks) && toks[k].s == "-" && toks[k].glued {
+		k++
+	}
+	if k < len(toks) && toks[k].s == "ish" && toks[k].glued {
+		return k + 1
+	}
+	return j
 }
 
 func boolInch(t token) float64 {

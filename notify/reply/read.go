@@ -50,7 +50,7 @@ func (p *parser) read() Heard {
 // that it begins with.
 func (p *parser) asking(from, to, end int) bool {
 	for _, t := range p.toks[to:end] {
-		if t.s == "?" {
+		if t.s == "?" || t.s == "question mark" || t.s == "signo de interrogacion" || t.s == "signo de interrogación" {
 			return true
 		}
 	}
@@ -106,6 +106,11 @@ func (p *parser) conclude(pieces []piece) Heard {
 		}
 	}
 	h.Facts = p.merge(h.Facts)
+	for i, f := range h.Facts {
+		if f.Kind == diary.Undo && i > 0 { // undo stands first, or it might mean what was said just before it
+			return p.ask(diary.Question{Why: diary.Unclear, Word: "undo"})
+		}
+	}
 	if q := p.contradiction(append(h.Facts[:len(h.Facts):len(h.Facts)], offered(pieces)...)); q != nil {
 		return Heard{Ask: q}
 	}
@@ -113,9 +118,29 @@ func (p *parser) conclude(pieces []piece) Heard {
 	case len(h.Facts) == 0 && h.Ask == nil && acked:
 		return p.nod()
 	case !spoke && h.Ask == nil:
+		if w := p.onlyDates(pieces); w != "" {
+			return p.ask(diary.Question{Why: diary.Unclear, Word: w})
+		}
 		h.Nod = true
 	}
 	return h
+}
+
+// onlyDates gives the day or hour that a text holds and nothing else with it.
+func (p *parser) onlyDates(pieces []piece) string {
+	word := ""
+	for i := range pieces {
+		c := &pieces[i]
+		if c.form == fChat {
+			return ""
+		}
+		for j := c.from; j < c.to; j++ {
+			if p.toks[j].is(sDate | sSoft | sClock) {
+				word = p.toks[j].s
+			}
+		}
+	}
+	return word
 }
 
 // offered lists the facts of the choices of all questions.

@@ -127,6 +127,9 @@ func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
 	if len(p.toks) == 0 {
 		return Heard{Nod: true}
 	}
+	if strings.Trim(p.text, "? \n") == "" && strings.Contains(p.text, "?") {
+		return p.ask(diary.Question{Why: diary.Unclear, Word: "?"})
+	}
 	return p.read()
 }
 

@@ -4,12 +4,13 @@ package reply
 // or before 'here' and a colon: a signature.
 func (p *parser) signed(toks []token) {
 	name := fold(firstWord(p.who.Name))
-	if name == "" {
-		return
-	}
 	for i := range toks {
 		t := &toks[i]
-		if t.f != name || t.is(sPlace|sHerd) {
+		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && overAndDone(&toks[i+1]) {
+			t.lex = lex{set: sUs} // Luis pulled the cows
+			continue
+		}
+		if t.f != name || name == "" || t.is(sPlace|sHerd) {
 			continue
 		}
 		last := i+1 == len(toks) || toks[i+1].is(sStop)
@@ -19,6 +20,22 @@ func (p *parser) signed(toks []token) {
 			t.known = true
 		}
 	}
+}
+
+// somebody reports whether a word may be a person's name: it is no other word.
+func somebody(t *token) bool {
+	return t.kind == word && !t.known && t.set == 0 && t.guard == noGuard && t.role == noRole && len(t.f) > 2
+}
+
+// overAndDone reports whether a verb can only speak of what is past. 'Put' and
+// 'let' may be an order.
+func overAndDone(t *token) bool {
+	switch t.s {
+	case "moved", "pulled", "took", "brought", "shifted", "rotated", "switched", "hauled", "drove", "trailed", "walked",
+		"measured", "sacó", "movió", "movio", "quitó", "cambió", "pasó", "llevó", "metió", "metio", "midió", "midio":
+		return true
+	}
+	return false
 }
 
 func firstWord(s string) string {
@@ -43,7 +60,7 @@ func (t *tongue) mend(toks []token) {
 			tok.lex, tok.known = list[len(list)-1].lex, true // offff
 			continue
 		}
-		if len(w) < 5 || !t.mayBeSlip(w) {
+		if len(w) < 4 || !t.mayBeSlip(w) {
 			continue
 		}
 		if x, ok := t.nearest(w); ok {
@@ -130,18 +147,24 @@ func (p *parser) hourAt(toks []token, i int) int {
 // joinSentences makes one of a name and the numbers on the lines below it, and
 // of numbers that are parted by full stops.
 func (p *parser) joinSentences(toks []token) []token {
-	for i := range toks {
-		if !toks[i].is(sStop) || toks[i].s == "?" || i == 0 {
+	for i := 1; i < len(toks); i++ {
+		prev := &toks[i-1]
+		j := i
+		for j < len(toks) && toks[j].is(sStop) && toks[j].s != "?" {
+			j++
+		}
+		if j == i || !prev.is(sNum|sPlace) || !p.onlyNumbers(toks, j) {
 			continue
 		}
-		if !p.onlyNumbers(toks, i+1) {
-			continue
+		becomes := marks[","]
+		if !prev.is(sNum) {
+			becomes = marks[":"]
 		}
-		switch prev := toks[i-1]; {
-		case prev.is(sNum):
-			toks[i].lex = marks[","]
-		case prev.is(sPlace):
-			toks[i].lex = marks[":"]
+		for k := i; k < j; k++ {
+			toks[k].lex = becomes
+			if k > i {
+				toks[k].lex = lex{set: sFill | sComma}
+			}
 		}
 	}
 	return toks

@@ -45,12 +45,18 @@ func (nm name) slipAt(toks []token, i int, t *tongue) int {
 			j = next
 		}
 		p, isDigits, used := namePiece(toks, j)
-		if used == 0 || isDigits != nm.digits[k] || (isDigits && partOfNumber(toks, j+used)) {
+		if used == 0 || (isDigits && partOfNumber(toks, j+used)) {
 			return i
+		}
+		if isDigits != nm.digits[k] {
+			if isDigits { // a number stands where a word should
+				return i
+			}
+			want = nm.raw[k] // nin for nine; 40 is nobody's slip
 		}
 		if p != want {
 			slips++
-			if isDigits || slips > 1 || !t.mayBeSlip(p) || len(want) < 4 || distance(p, want) != 1 {
+			if isDigits || slips > 1 || !t.mayBeSlip(p) || !nm.mayHaveSlip(want) || distance(p, want) != 1 {
 				return i
 			}
 		}
@@ -60,6 +66,12 @@ func (nm name) slipAt(toks []token, i int, t *tongue) int {
 		return i // written right: found elsewhere
 	}
 	return j
+}
+
+// mayHaveSlip reports whether a word of a name is long enough to be known by a
+// slip of it: four letters, or three where other words of the name stand by it.
+func (nm name) mayHaveSlip(want string) bool {
+	return len(want) >= 4 || len(want) == 3 && len(nm.pieces) > 1
 }
 
 // mayBeSlip reports whether a word is one that nobody means: in no language on

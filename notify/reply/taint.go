@@ -1,6 +1,10 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
 
 // A blot is a clause that could not be read, and what is in it.
 type blot struct {
@@ -10,10 +14,37 @@ type blot struct {
 	trade  bool // a word of the trade: off, moved, frost
 	words  int
 	asks   bool
+	named  bool // a word that asks for the state of a paddock
+	chat   bool
+}
+
+// chatty reports whether an unread clause is small talk: thanks, a laugh, the
+// weather, and no word of the farm.
+func (b *blot) chatty() bool {
+	if len(b.places) > 0 || b.number || b.trade || b.asks || !(b.chat || b.guards[gRain]) {
+		return false
+	}
+	for _, g := range []guard{gNegation, gPlan, gIf, gOrder, gAsk, gFix, gOther, gDay, gBad} {
+		if b.guards[g] {
+			return false
+		}
+	}
+	return true
 }
 
 const tradeWords = sOff | sOut | sMoved | sPut | sWent | sLeft | sGone | sEmpty | sFrost | sHayed | sBurned | sBrown |
 	sRegrowth | sClear | sDry | sWeaned | sLater | sUndo | sStatus | sHerd | sStock | sRange | sPlants | sTemp
+
+// known reports whether every word of a blot is one that says something, so
+// that only their order is odd.
+func (b *blot) known() bool {
+	for g := gNegation; g < gUnknown; g++ {
+		if b.guards[g] {
+			return false
+		}
+	}
+	return true
+}
 
 // look gathers what is in a clause that could not be read.
 func (p *parser) look(c *piece) blot {
@@ -28,6 +59,10 @@ func (p *parser) look(c *piece) blot {
 		if t.is(sPlace) && len(t.places) == 1 {
 			b.places = include(b.places, t.places[0])
 		}
+		b.chat = b.chat || t.is(sChat)
+		b.trade = b.trade || t.role == rHead || t.stock != noStock
+		b.number = b.number || t.role == rNumber || t.val != 0
+		b.named = b.named || t.is(sNamed)
 		b.number = b.number || t.is(sNum|sRange)
 		b.trade = b.trade || t.is(tradeWords) && !t.is(sMeasure|sCold|sWeak)
 	}
@@ -49,6 +84,10 @@ func (p *parser) taint(pieces []piece) {
 			continue
 		}
 		b := p.look(c)
+		if !told && b.chatty() {
+			c.form = fChat
+			continue
+		}
 		if told && p.idle(pieces, c, b) {
 			c.form = fNothing
 			continue
@@ -65,6 +104,9 @@ func (p *parser) taint(pieces []piece) {
 // idle reports whether an unread sentence is mere talk beside the facts: it
 // stands by itself and speaks of no paddock, number or work on the farm.
 func (p *parser) idle(pieces []piece, c *piece, b blot) bool {
+	if p.rainAside(pieces, c, b) {
+		return true
+	}
 	for i := range pieces {
 		if d := &pieces[i]; d.sentence == c.sentence && d.speaks() {
 			return false
@@ -74,7 +116,7 @@ func (p *parser) idle(pieces []piece, c *piece, b blot) bool {
 		return false
 	}
 	if b.asks {
-		return b.words > 2
+		return b.words > 2 || b.named
 	}
 	if b.guards[gPlan] || b.guards[gOrder] || b.guards[gPart] || b.guards[gBefore] || b.guards[gDay] {
 		return false
@@ -83,6 +125,31 @@ func (p *parser) idle(pieces []piece, c *piece, b blot) bool {
 		return p.onlyReadings(pieces) && b.words > 1 && !(b.guards[gRain] && !b.number && b.words < 3)
 	}
 	return !b.number
+}
+
+// rainAside reports whether an unread clause gives the rain, with its own
+// number, after heights that can not be rain: creek 9, 0.8 rain.
+func (p *parser) rainAside(pieces []piece, c *piece, b blot) bool {
+	if !b.guards[gRain] || len(b.places) > 0 || b.asks || !p.onlyReadings(pieces) {
+		return false
+	}
+	for g := range b.guards {
+		if b.guards[g] && guard(g) != gRain && guard(g) != noGuard {
+			return false
+		}
+	}
+	numbers := b.number
+	for i := c.from; i < c.to; i++ {
+		numbers = numbers || p.toks[i].guard == gRain && p.toks[i].val > 0
+	}
+	for i := range pieces {
+		for _, f := range pieces[i].facts {
+			if pieces[i].from > c.from || slices.Min(f.Heights) <= 3 {
+				return false
+			}
+		}
+	}
+	return numbers
 }
 
 func (p *parser) onlyReadings(pieces []piece) bool {
@@ -101,7 +168,10 @@ func (p *parser) doubts(b blot, c, d *piece) bool {
 	if b.guards[gFix] || b.guards[gIf] {
 		return true
 	}
-	if len(b.places) > 0 && !p.shares(b, d) {
+	if c.sentence == d.sentence && !b.guards[gUnknown] && b.known() {
+		return true // both creek and hill 9
+	}
+	if len(b.places) > 0 && !p.shares(b, d) || c.ask != nil && c.ask.Why == diary.UnknownPaddock || c.ask != nil && c.ask.Why == diary.WhichPaddock {
 		return false // it speaks of another paddock
 	}
 	if c.sentence == d.sentence || len(b.places) > 0 {
@@ -165,7 +235,7 @@ func (p *parser) whatIsUnclear(c *piece, b blot) *diary.Question {
 // blamed gives the first word of a clause that is to blame.
 func (p *parser) blamed(c *piece, is func(t *token) bool) string {
 	for i := c.from; i < c.to; i++ {
-		if is(&p.toks[i]) {
+		if p.toks[i].s > "\x03" && is(&p.toks[i]) {
 			return p.toks[i].s
 		}
 	}
@@ -179,7 +249,7 @@ func (p *parser) likeName(c *piece, b blot) *diary.Question {
 		return nil
 	}
 	first := &p.toks[c.from]
-	for i := c.from; i < c.to && first.is(sFill|sField|sMeasure|sAck); i++ {
+	for i := c.from; i < c.to && first.is(sFill|sMeasure|sAck); i++ {
 		first = &p.toks[i]
 	}
 	if first.kind != word || first.guardOf() == noGuard && !first.is(sField) || first.guard == gRain || first.guard == gFix {

@@ -127,4 +127,5 @@ var marks = map[string]lex{
 	"≈":    {set: sAbout},
 	"\x01": {set: sAck},
 	"\x02": {guard: gNegation},
+	"\x03": {set: sFill, guard: gAsk}, // the mark that opens a Spanish question
 }

@@ -8,7 +8,7 @@ var wordsEnglish = []entry{
 	{lex{set: sFill}, "well, hey, hi, hello, yo, howdy, already, finally, currently, only, again, btw, fyi, fwiw, um, uh, update"},
 	{lex{set: sFill}, "as of now, at the moment, at present, this time, so far, for now, all the way, earlier, anyway, anyhow, then"},
 	{lex{set: sFill}, "good morning, good afternoon, good evening, morning all, by the way, heads up, quick update, safely, ok so"},
-	{lex{set: sBe}, "is, are, am, be, been, being, it's, its, they're, theyre, that's, thats, there's, theres, all's, everything's, everybody's, everyone's"},
+	{lex{set: sBe}, "is, are, it's, its, they're, theyre, that's, thats, there's, theres, all's, everything's, everybody's, everyone's"},
 	{lex{set: sStock}, "they're, theyre, everything's, everybody's, everyone's"},
 	{lex{set: sWas}, "was, were"},
 	{lex{set: sIt}, "it, it's, its, that, that's, thats"},
@@ -17,7 +17,7 @@ var wordsEnglish = []entry{
 	{lex{set: sPlease}, "please, pls, plz, pleas"},
 	{lex{set: sAnd}, "and, n, plus"},
 	{lex{set: sComma}, "comma, but"},
-	{lex{set: sStop}, "period, full stop, exclamation point, exclamation mark, semicolon, new line, newline, next line"},
+	{lex{set: sStop}, "question mark, period, full stop, exclamation point, exclamation mark, semicolon, new line, newline, next line"},
 	{lex{set: sColon}, "colon, equals"},
 	{lex{set: sAll}, "all, whole, entire, both, every, all of the, all the, all of my, all my, all our, all of our"},
 
@@ -25,7 +25,7 @@ var wordsEnglish = []entry{
 	{lex{set: sMeasure}, "measured, measures, measure, measuring, measurement, measurements, reading, readings, read, reads, height, heights, ht, hgt"},
 	{lex{set: sMeasure}, "tall, high, stubble, leaf, leaves, leaf height, stubble height, grass height, plant height, canopy, walked, checked, sampled"},
 	{lex{set: sMeasure}, "walked through, walked out, got, shows, showing, looks like, looking, looking good, looks good, down to, grazed down to, grazed to"},
-	{lex{set: sMeasure}, "sitting at, sits at, sitting, running, runs, standing at, stands at, coming in at, came in at, came out at, comes to, came out to"},
+	{lex{set: sMeasure}, "sitting at, sits at, sitting, running, runs, standing at, stands at, coming in at, came in at, came out at, comes to, came out to, looks, of grass, of leaf, of leaves, of stubble, of growth, of forage, of residual, of it, worth of grass"},
 	{lex{set: sMeasure}, "tape says, ruler says, stick says, on the stick, on the ruler, on the tape, with the ruler, with the stick, in height"},
 	{lex{set: sMeasure}, "results, numbers, plant heights, for today, residual, forage, hgts, hts, new reading, latest"},
 	{lex{set: sWeak}, "has, have, left, remaining, had, standing, stands, we have, i have"},
@@ -68,7 +68,7 @@ var wordsEnglish = []entry{
 	{lex{set: sMorrow, guard: gPlan}, "tomorrow, tomorow, tommorrow, tommorow, tomorrw, tmrw, tmw, tmr, tomorrow morning, 2moro, 2morrow"},
 	{lex{set: sClock}, "noon, at noon, midnight, at lunch, after lunch, at daybreak, around noon, in the morning, before breakfast, after breakfast, before lunch, before noon"},
 	{lex{role: rLast}, "last, this past, past"},
-	{lex{role: rSomeday, guard: gBefore}, "week, month, year, weekend, fall, spring, summer, winter, season, time"},
+	{lex{role: rSomeday, guard: gBefore}, "month, year, weekend, fall, spring, summer, winter, season, time"},
 	{lex{guard: gBefore}, "last week, last month, last year, last weekend, last fall, last time, last season, last spring, used to be, used to, back then, previously, before that, formerly, once was, originally, years back"},
 
 	// Where, and what was done.
@@ -79,11 +79,12 @@ var wordsEnglish = []entry{
 	{lex{set: sOff}, "off, off of, off from, out of, outta, out from, offa, up off, on off of, up out of, back out of"},
 	{lex{set: sOut}, "out"},
 	{lex{set: sFrom}, "from"},
-	{lex{set: sStock}, "cattle, herd, the herd, animals, livestock, stock, critters, everything, everybody, everyone, them, em, they, all of them, them all, em all, whole herd, whole bunch, beeves, the mob, all of em, whole mob, both herds, every animal"},
+	{lex{set: sStock}, "cattle, herd, the herd, animals, livestock, stock, critters, everything, everybody, everyone, them, em, they, all of them, them all, em all, whole herd, whole bunch, beeves, the mob, all of em, whole mob"},
+	{lex{set: sStock | sAll}, "everything, everybody, everyone, everything's, everybody's, everyone's, both herds, every animal, all of them, both groups, both bunches"},
 	{lex{set: sMoved}, "moved, pulled, took, taken, removed, brought, shifted, rotated, switched, hauled, drove, trailed, walked, herded, pushed, chased, ran, got, trucked, gathered, mooved, have got, led, transferred, relocated, rolled, cleared"},
 	{lex{set: sMoved}, "moved over, switched over, rotated over, got moved, brought over, got done moving, finished moving, got through moving, done moving"},
 	{lex{set: sPut}, "put, turned, let, placed, turned out, turned in, opened up, loaded"},
-	{lex{set: sWent}, "went, came, gone, moved, got, walked, come off"},
+	{lex{set: sWent}, "went, came, gone, moved, walked, come off"},
 	{lex{set: sLeft}, "left, exited, vacated"},
 	{lex{set: sEmpty}, "empty, vacant, emptied, is empty, all empty, vacated, emptied out, cleared out, destocked, unoccupied"},
 	{lex{stock: cows}, "cows, cowz, cow calf pairs, pairs, cow calves, mama cows, momma cows, mother cows, cow herd, cowherd, the girls and calves"},
@@ -111,13 +112,13 @@ var wordsEnglish = []entry{
 	{lex{set: sWeaned}, "weaned, wean"},
 
 	// Commands.
-	{lex{set: sLater}, "later, snooze, postpone, remind me later, remind me, ask me later, ask again, ask later, later on, not now, ask me, remind me again, hold off on, delay"},
-	{lex{set: sUndo}, "undo, undoo, take back, take it back, take that back, scratch that, delete that, unsend, reverse that, cancel that, delete last, undo my, i take it back, i take that back"},
-	{lex{set: sThat}, "that, it, last, the last, last one, last text, last message, my last text, previous, last entry, message, text, entry, my last, that last, last report, everything i just said, what i just said"},
-	{lex{set: sStatus}, "status, stat, staus, statis, report, statuses, sitrep, status report, give me status, show status"},
+	{lex{set: sLater}, "later, snooze, postpone, remind me later, remind me, ask me later, ask again, ask later, later on, ask me, remind me again, hold off on, delay"},
+	{lex{set: sUndo}, "undo, undoo, take back, take it back, take that back, scratch that, delete that, unsend, reverse that, delete last, oops undo, whoops undo, undo oops, sorry undo, undo sorry, wait undo, no undo, undo undo, undo my, i take it back, i take that back"},
+	{lex{set: sThat}, "that, it, last, the last, last one, last text, last message, my last text, previous, last entry, message, text, entry, my last, that last, last report, reading, last reading, the last reading, my last reading, that reading, my reading, everything i just said, what i just said"},
+	{lex{set: sStatus}, "status, status of, stat, staus, statis, report, statuses, sitrep, status report, give me status, show status"},
 
 	// Nods.
-	{lex{set: sAck}, "ok, okay, okey, okie, k, kk, okie dokie, okey dokey, got it, gotcha, gotchya, understood, roger, roger that, copy, copy that, 10 4, ten four, will do, sounds good"},
+	{lex{set: sAck}, "ok, okay, okey, okie, k, kk, okie dokie, okey dokey, got it, gotcha, gotchya, understood, roger, roger that, copy, copy that, will do, sounds good"},
 	{lex{set: sAck}, "noted, yep, yup, yeah, yea, yah, yes sir, yes ma'am, yes maam, sure, sure thing, alright, all right, aight, on it, i'm on it, im on it, we're on it, you bet, affirmative, aye, aye aye"},
 	{lex{set: sAck}, "received, message received, got your message, got the message, got your text, thumbs up, sounds great, good deal, fair enough, i see, ok then, okay then, that works, works for me, i hear you, loud and clear, ok got it, oki, okies, yes"},
 }
