@@ -8,8 +8,6 @@ import (
 	"sync"
 	"time"
 
-	"github.com/robfig/cron/v3"
-
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler"
@@ -75,15 +73,19 @@ func (d *daemon) run(ctx context.Context) error {
 		return err
 	}
 	d.state.ready()
-	beat := cron.New(cron.WithChain(cron.SkipIfStillRunning(cron.DiscardLogger), cron.Recover(cronLog{d.log})))
-	if _, err := beat.AddFunc("@every 1m", d.nudge); err != nil {
+	beat, err := heartbeat(d.log, d.nudge)
+	if err != nil {
 		return fmt.Errorf("start the heartbeat: %w", err)
 	}
 	beat.Start()
 	inner, stop := context.WithCancel(ctx)
+	defer stop()
+	if err := d.serveHealth(inner); err != nil {
+		d.log.Warn("nobody can ask how the daemon is", "err", err)
+	}
 	var listening sync.WaitGroup
 	d.listen(inner, &listening, stop)
-	err := d.loop(inner)
+	err = d.loop(inner)
 	stop()
 	<-beat.Stop().Done()
 	listening.Wait()
@@ -196,11 +198,3 @@ func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 // bearable reports whether the daemon should go on: whatever is wrong with the
 // disk today may be mended tomorrow.
 func (d *daemon) bearable(error) bool { return true }
-
-// cronLog passes what cron has to say to the log.
-type cronLog struct{ log *slog.Logger }
-
-func (c cronLog) Info(msg string, kv ...any) {}
-func (c cronLog) Error(err error, msg string, kv ...any) {
-	c.log.Error("heartbeat: "+msg, append(kv, "err", err)...)
-}

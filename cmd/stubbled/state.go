@@ -27,6 +27,7 @@ type state struct {
 	lastPass time.Time
 	failing  map[string]time.Time // since when
 	backup   time.Time
+	unsaid   int
 }
 
 func newState(now time.Time) *state { return &state{started: now, failing: map[string]time.Time{}} }
@@ -69,6 +70,13 @@ func (s *state) feed(ctx context.Context, st *store.Store) {
 	}
 }
 
+// note keeps what the health socket tells besides.
+func (s *state) note(unsaid int, backup time.Time) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.unsaid, s.backup = unsaid, backup
+}
+
 func (s *state) troubles() []string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -98,6 +106,7 @@ func (d *daemon) look(ctx context.Context, now time.Time) {
 	if !d.night.done.IsZero() {
 		h.LastBackup = civil.DateOf(d.night.done.In(d.farm.Zone))
 	}
+	d.state.note(h.Unsent, d.night.done)
 	d.sched.SetHealth(h)
 }
 
