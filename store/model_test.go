@@ -24,7 +24,8 @@ type world struct {
 	retry  Retry
 	texts  int
 	wanted map[string]ladder.Notice
-	missed map[string]bool // under way at the last pass, which could not touch them
+	missed map[string]bool // under way or frozen at the last pass, which could not touch them
+	frosty map[string]bool // frozen, and waiting for a retry
 	flying []*Message
 	said   map[string][]saying  // by key
 	frozen map[string]string    // by envelope
@@ -57,6 +58,9 @@ func (w *world) must(err error) {
 func (w *world) plan(t *rapid.T) {
 	kinds := []ladder.Kind{ladder.HeadsUp, ladder.ShutToday, ladder.HoldBegins}
 	w.wanted, w.missed = map[string]ladder.Notice{}, map[string]bool{}
+	for key, frozen := range w.frosty {
+		w.missed[key] = frozen
+	}
 	for _, m := range w.flying {
 		for _, n := range m.Notices {
 			w.missed[n.Key] = true
@@ -230,6 +234,7 @@ func (w *world) settle(t *rapid.T) {
 
 func (w *world) became(m *Message, o Outcome) {
 	for _, n := range m.Notices {
+		w.frosty[n.Key] = o == TryAgain || o == NotKnown && w.retry == Safe
 		w.said[n.Key] = append(w.said[n.Key], saying{m.ID, o})
 	}
 }
@@ -251,7 +256,7 @@ func TestNothingIsSaidTwiceWhateverHappens(t *testing.T) {
 		n++
 		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1,
 			retry:  rapid.SampledFrom([]Retry{Safe, Unsafe, Never}).Draw(t, "retry"),
-			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{},
+			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{}, frosty: map[string]bool{},
 			stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
 		w.open()
 		defer func() { w.s.Close(); os.Remove(w.path) }()
