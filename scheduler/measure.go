@@ -15,8 +15,9 @@ import (
 )
 
 // nightOver is when a night's minimum is taken for final where an instrument
-// reports all through it: by mid-morning it has passed.
-const nightOver = ladder.TimeOfDay(9 * 60)
+// reports all through it: after sunrise it has passed. Where the day turns
+// colder than that later on, it is written down at once.
+const nightOver = ladder.TimeOfDay(8 * 60)
 
 // lookBack is how many days of measurements a pass looks at again. A record
 // that comes late is caught up with that far.

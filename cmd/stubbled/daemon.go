@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"reflect"
 	"sync"
 	"time"
 
@@ -163,6 +164,9 @@ func (d *daemon) reload(now time.Time) {
 		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
 	case farm != nil:
 		d.log.Info("the farm file was read again")
+		if !reflect.DeepEqual(farm.Carriers, d.farm.Carriers) || !reflect.DeepEqual(farm.Weather, d.farm.Weather) {
+			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")
+		}
 		d.farm = farm
 		d.sched.Use(farm, nil)
 		d.courier.Use(rules(farm))

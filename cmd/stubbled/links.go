@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/console"
@@ -106,6 +108,11 @@ func (d *daemon) trouble(what string, m ladder.Medium, err error, now time.Time)
 // observe keeps what a weather source saw, on the farm's own days.
 func (d *daemon) observe(ctx context.Context, got []diary.Observation) error {
 	now := d.env.clock.Now()
+	for i := range got {
+		if got[i].Day.IsZero() {
+			got[i].Day = civil.DateOf(got[i].At.In(d.farm.Zone))
+		}
+	}
 	if err := d.store.Observe(ctx, got, now); err != nil {
 		return fmt.Errorf("keep %d observations: %w", len(got), err)
 	}

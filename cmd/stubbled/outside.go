@@ -125,6 +125,3 @@ func mailboxes(farm *config.Farm) []string {
 	}
 	return all
 }
-
-func (l *links) provider(e *env, farm *config.Farm) error { return nil }
-func (l *links) weather(e *env, farm *config.Farm) error  { return nil }
