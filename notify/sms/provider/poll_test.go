@@ -263,8 +263,8 @@ func TestAServiceThatFailsIsToldOnceAndComesBack(t *testing.T) {
 	if err := <-said; err == nil || !strings.Contains(err.Error(), "password") {
 		t.Errorf("said %v", err)
 	}
-	for s.count() < 3 {
-		time.Sleep(time.Millisecond)
+	for range 3 {
+		<-s.asked
 	}
 	s.set(func(s *service) { s.Status, s.Answer = 200, `{"data":{"messages":[]}}` })
 	if err := <-said; err != nil {

@@ -38,10 +38,11 @@ type service struct {
 	got        []*http.Request
 	bodies     []string
 	release    chan struct{}
+	asked      chan struct{} // a token for each request
 }
 
 func newService(t testing.TB, tls bool) *service {
-	s := &service{Status: 202, Answer: `{"message":{"id":"abc-1","status":"queued"}}`, release: make(chan struct{})}
+	s := &service{Status: 202, Answer: `{"message":{"id":"abc-1","status":"queued"}}`, release: make(chan struct{}), asked: make(chan struct{}, 1000)}
 	s.Server = httptest.NewUnstartedServer(http.HandlerFunc(s.serve))
 	s.Config.ErrorLog = quiet()
 	if tls {
@@ -60,6 +61,10 @@ func (s *service) serve(w http.ResponseWriter, r *http.Request) {
 	silent, endless, cutOff, reset := s.Silent, s.Endless, s.Cut, s.Reset
 	status, answer, retry, location := s.Status, s.Answer, s.RetryAfter, s.Location
 	s.mu.Unlock()
+	select {
+	case s.asked <- struct{}{}:
+	default:
+	}
 	switch {
 	case silent:
 		<-s.release

@@ -52,8 +52,12 @@ func FuzzState(f *testing.F) {
 		if st.used < 0 || st.room < 0 {
 			t.Errorf("%+v", st)
 		}
-		stateTrouble(st)
-		readLog(data)
+		if tr, bad := stateTrouble(st); bad && mends[tr] == "" {
+			t.Errorf("trouble %d has no words", tr)
+		}
+		if v := readLog(data); v.says && mends[v.trouble] == "" {
+			t.Errorf("trouble %d has no words", v.trouble)
+		}
 	})
 }
 

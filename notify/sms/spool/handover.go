@@ -103,7 +103,10 @@ func (s *Spool) before(where found, id string) notify.Outcome {
 	out := notify.Outcome{State: notify.Sent, Ref: id, Detail: "it was handed over before"}
 	switch folder {
 	case "failed":
-		m, _ := readMessage(string(where))
+		m, err := readMessage(string(where))
+		if err != nil { // it is just being moved
+			m, _ = readMessage(s.path("done", "failed", id))
+		}
 		f := failure(m.header("Fail_reason"))
 		out = notify.Outcome{State: notify.Permanent, Ref: id, Code: f.code, Detail: f.detail, Down: f.modem}
 	case "back", "told":

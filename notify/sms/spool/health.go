@@ -108,7 +108,9 @@ func (s *Spool) look(now time.Time) (signs, error) {
 	sg.waiting, sg.folder = s.longest(files, now)
 	if s.o.StateFile != "" {
 		s.readState(now)
-		sg.state, sg.stateAge = s.watch.state, max(0, now.Sub(s.watch.stateAt))
+		if !s.watch.stateAt.IsZero() { // smsd writes one at all
+			sg.state, sg.stateAge = s.watch.state, max(0, now.Sub(s.watch.stateAt))
+		}
 	}
 	if _, bad := stateTrouble(sg.state); !bad {
 		s.watch.bad = time.Time{}
@@ -124,9 +126,6 @@ func (s *Spool) look(now time.Time) (signs, error) {
 // readState takes the modem's newest answers. smsd drops the file and writes
 // it anew line by line, so an old answer stands until a newer one is whole.
 func (s *Spool) readState(now time.Time) {
-	if s.watch.stateAt.IsZero() {
-		s.watch.stateAt = now
-	}
 	info, err := os.Stat(s.o.StateFile)
 	if err != nil {
 		return

@@ -13,6 +13,14 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
+// Where Debian's smsd keeps its own files, with the smsd.conf beside this
+// package.
+const (
+	DebianPIDFile   = "/run/smstools/smsd.pid"
+	DebianLogFile   = "/var/log/smstools/smsd.log"
+	DebianStateFile = "/var/log/smstools/GSM1.state"
+)
+
 // Options say where the spool is and how patient to be. Only Dir is required.
 type Options struct {
 	Name   string   // of the carrier; "sms"

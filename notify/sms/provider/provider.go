@@ -1,0 +1,169 @@
+package provider
+
+import (
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/url"
+	"slices"
+	"time"
+
+	"stubbled/notify"
+	"stubbled/scheduler/ladder"
+)
+
+// A Provider is a carrier, a receiver and a checker.
+type Provider struct {
+	o      Options
+	now    func() time.Time
+	client *http.Client
+	fields []field
+	query  []field
+	pace   pace
+}
+
+// Proof that a Provider fits.
+var (
+	_ notify.Carrier  = (*Provider)(nil)
+	_ notify.Receiver = (*Provider)(nil)
+	_ notify.Checker  = (*Provider)(nil)
+)
+
+// New makes a carrier of a service's description, and tries each template.
+func New(o Options, now func() time.Time) (*Provider, error) {
+	if now == nil {
+		return nil, errors.New("the provider needs a clock")
+	}
+	defaults(&o)
+	p := &Provider{o: o, now: now, client: newClient(o)}
+	var err error
+	if p.fields, err = compile(o.Fields, Message{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}); err != nil {
+		return nil, err
+	}
+	if o.Poll != nil {
+		if p.query, err = compile(o.Poll.Query, Since{}); err != nil {
+			return nil, err
+		}
+	}
+	return p, p.refuse()
+}
+
+func defaults(o *Options) {
+	or(&o.Name, "sms")
+	or(&o.Method, http.MethodPost)
+	or(&o.Encoding, "form")
+	or(&o.Auth.Kind, "none")
+	or(&o.Timeout, 20*time.Second)
+	or(&o.Every, time.Second)
+	or(&o.Region, "US")
+	if len(o.Success) == 0 {
+		o.Success = []int{200, 201, 202}
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	o.Log = o.Log.With("carrier", o.Name)
+	if o.Poll != nil {
+		poll := *o.Poll
+		or(&poll.Every, time.Minute)
+		or(&poll.LookBack, 24*time.Hour)
+		or(&poll.MaxPages, 20)
+		o.Poll = &poll
+	}
+	if o.Webhook != nil {
+		hook := *o.Webhook
+		or(&hook.Path, "/sms")
+		o.Webhook = &hook
+	}
+}
+
+func or[T comparable](v *T, other T) {
+	var zero T
+	if *v == zero {
+		*v = other
+	}
+}
+
+// refuse names a description that cannot work or would not be safe.
+func (p *Provider) refuse() error {
+	o := p.o
+	var errs []error
+	errs = append(errs, safeURL("url", o.URL))
+	if o.Encoding != "form" && o.Encoding != "json" {
+		errs = append(errs, fmt.Errorf("the encoding is %q: want form or json", o.Encoding))
+	}
+	if len(o.Fields) == 0 {
+		errs = append(errs, errors.New(`no fields are named: want at least to: "{{.To}}" and text: "{{.Text}}"`))
+	}
+	if !slices.Contains([]string{"none", "basic", "bearer", "header", "field"}, o.Auth.Kind) {
+		errs = append(errs, fmt.Errorf("the password is shown by %q: want none, basic, bearer, header or field", o.Auth.Kind))
+	}
+	if o.Auth.Kind != "none" && o.Auth.Secret == nil {
+		errs = append(errs, errors.New("the service wants a secret and none is named"))
+	}
+	if (o.Auth.Kind == "header" || o.Auth.Kind == "field") && o.Auth.Name == "" {
+		errs = append(errs, fmt.Errorf("the %s that carries the secret has no name", o.Auth.Kind))
+	}
+	if o.CheckURL != "" {
+		errs = append(errs, safeURL("check", o.CheckURL))
+	}
+	if o.Poll != nil {
+		errs = append(errs, safeURL("poll", o.Poll.URL))
+	}
+	if o.Webhook != nil {
+		errs = append(errs, o.Webhook.refuse())
+	}
+	return errors.Join(errs...)
+}
+
+func (w *Webhook) refuse() error {
+	host, _, err := net.SplitHostPort(w.Listen)
+	switch {
+	case err != nil:
+		return fmt.Errorf("the webhook listens on %q: want host and port, such as 127.0.0.1:8825", w.Listen)
+	case !w.Beyond && !isLoopback(host):
+		return fmt.Errorf("the webhook would listen on %q, for other machines too: put a reverse proxy before 127.0.0.1, or say that it may", w.Listen)
+	case w.Scheme == nil:
+		return errors.New("the webhook has no signature scheme: nothing could be believed")
+	case w.Paths.Text == "" && w.Paths.Status == "":
+		return errors.New("the webhook has no path to a text")
+	}
+	return nil
+}
+
+// safeURL refuses what would show the password on the way.
+func safeURL(what, text string) error {
+	u, err := url.Parse(text)
+	switch {
+	case err != nil || u.Host == "":
+		return fmt.Errorf("the %s address is none: want https://host/path", what)
+	case u.User != nil:
+		return fmt.Errorf("the %s address holds a user or password: name the secret's file instead", what)
+	case u.Scheme == "https":
+		return nil
+	case u.Scheme == "http" && isLoopback(u.Hostname()):
+		return nil
+	}
+	return fmt.Errorf("the %s address is %s://%s: want https; plain http is for this machine only", what, u.Scheme, u.Host)
+}
+
+func isLoopback(host string) bool {
+	ip := net.ParseIP(host)
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// Name is the carrier's name in the farm file and the logs.
+func (p *Provider) Name() string { return p.o.Name }
+
+// Medium is text.
+func (p *Provider) Medium() ladder.Medium { return ladder.Text }
+
+// Retry is safe where the service counts a message with the same id once.
+func (p *Provider) Retry() notify.Retry {
+	if p.o.Idempotency != "" {
+		return notify.Safe
+	}
+	return notify.Unsafe
+}
