@@ -1,0 +1,200 @@
+package main
+
+import (
+	"bytes"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+)
+
+// setClock is a clock that the test sets.
+type setClock struct{ now time.Time }
+
+func (c *setClock) Now() time.Time           { return c.now }
+func (c *setClock) SinceBoot() time.Duration { return c.now.Sub(time.Unix(0, 0)) }
+func (c *setClock) Synced() bool             { return true }
+
+// An office is one daemon that the test turns by hand.
+type office struct {
+	t      *testing.T
+	d      *daemon
+	clock  *setClock
+	screen bytes.Buffer
+	zone   *time.Location
+}
+
+func newOffice(t *testing.T, farmFile, at string) *office {
+	t.Helper()
+	farm, err := config.Load(farmFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := &office{t: t, clock: &setClock{}, zone: farm.Zone}
+	o.clock.now = o.when(at)
+	e := &env{in: strings.NewReader(""), out: &o.screen, err: &o.screen, clock: o.clock}
+	if o.d, err = newDaemon(t.Context(), e, farm, filepath.Join(filepath.Dir(farmFile), "stubbled.db"), slog.New(slog.DiscardHandler)); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { o.d.store.Close() })
+	o.d.watcher = config.NewWatcher(farm)
+	return o
+}
+
+func (o *office) when(text string) time.Time {
+	at, err := time.ParseInLocation("2006-01-02 15:04", text, o.zone)
+	if err != nil {
+		o.t.Fatal(err)
+	}
+	return at
+}
+
+// turn lets the daemon turn once at a time and gives what it said.
+func (o *office) turn(at string) string {
+	o.t.Helper()
+	o.clock.now = o.when(at)
+	o.screen.Reset()
+	if err := o.d.turn(o.t.Context()); err != nil {
+		o.t.Fatal(err)
+	}
+	return o.screen.String()
+}
+
+// says is a text from somebody's phone.
+func (o *office) says(name, text string) {
+	o.t.Helper()
+	address, _ := addressOf(o.d.farm, name)
+	accept := o.d.courier.Accept("console", o.clock.Now, nil)
+	got := notify.Received{ID: o.clock.now.String() + text, From: address, Text: text, Sent: o.clock.now}
+	if err := accept(o.t.Context(), []notify.Received{got}, ""); err != nil {
+		o.t.Fatal(err)
+	}
+}
+
+func TestABrokenEditLeavesTheOldFarmInForceAndIsToldOnce(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 07:00")
+	o.turn("2026-08-22 07:00")
+	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	first := o.turn("2026-08-22 09:00")
+	if !strings.Contains(first, "farm file") && !strings.Contains(first, "Farm file") {
+		t.Errorf("the manager was not told:\n%s", first)
+	}
+	if again := o.turn("2026-08-22 09:01") + o.turn("2026-08-22 12:00"); strings.Contains(strings.ToLower(again), "farm file") {
+		t.Errorf("told again:\n%s", again)
+	}
+	o.says("Ana", "creek 9 8 10")
+	if got := o.turn("2026-08-22 12:05"); !strings.Contains(got, "GO Creek Bottom") {
+		t.Errorf("the old farm is not in force:\n%s", got)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 25 acres", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	o.turn("2026-08-22 13:00")
+	if p, _ := o.d.farm.Paddock("creek"); p.Acres != 25 {
+		t.Errorf("the mended farm file was not taken: %g acres", p.Acres)
+	}
+}
+
+func TestACutoffMovedInTheFarmFileIsSaidFirst(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 07:00")
+	o.turn("2026-08-22 07:00")
+	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "date: 10-16", "date: 10-19", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if got := o.turn("2026-08-26 07:00"); !strings.Contains(got, "Cutoff is now Sep 4 (was Sep 1)") {
+		t.Errorf("the change is not told first:\n%s", got)
+	}
+}
+
+func TestAThermometersFrostReachesThePhoneWhereAnimalsStand(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-09-25 07:00")
+	o.says("Ana", "moved cows from creek to lane")
+	o.turn("2026-09-25 07:00")
+	night := o.when("2026-09-26 05:40")
+	o.clock.now = night
+	if err := o.d.observe(t.Context(), []diary.Observation{{Source: diary.FromThermometer, Place: "barn", At: night, MinC: 1.4}}); err != nil {
+		t.Fatal(err)
+	}
+	if early := o.turn("2026-09-26 05:41"); strings.Contains(early, "OFF Lane") {
+		t.Errorf("a minimum that may still fall was taken for final:\n%s", early)
+	}
+	if got := o.turn("2026-09-26 08:00"); !strings.Contains(got, "TAKE THEM OFF Lane now") {
+		t.Errorf("nobody was told of the frost:\n%s", got)
+	}
+}
+
+func TestAForecastOfFrostGoesOutBeforeDark(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-09-25 07:00")
+	o.says("Ana", "moved cows from creek to lane")
+	o.turn("2026-09-25 07:00")
+	o.clock.now = o.when("2026-09-25 15:00")
+	dawn := o.when("2026-09-26 07:00")
+	if err := o.d.observe(t.Context(), []diary.Observation{
+		{Source: diary.FromService, Place: "KQQF", At: dawn, Day: civil.DateOf(dawn), MinC: 1.1, Forecast: true, Issued: o.clock.now},
+	}); err != nil {
+		t.Fatal(err)
+	}
+	got := o.turn("2026-09-25 15:00")
+	if !strings.Contains(got, "OFF Lane before dark") || strings.Count(got, "to Ana") != 1 {
+		t.Errorf("the warning:\n%s", got)
+	}
+	o.says("Ana", "off lane")
+	if again := o.turn("2026-09-25 16:00"); strings.Contains(again, "before dark") {
+		t.Errorf("warned of an empty paddock:\n%s", again)
+	}
+}
+
+func TestACarrierThatFailsIsToldOverAnother(t *testing.T) {
+	o := newOffice(t, farmFile(t, strings.Replace(farmText, `phone: "+15555550142"`, `phone: "+15555550142", email: ana@example.org`, 1)), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	o.d.sched.Fails(ladder.AlarmSMSDown, ladder.Text, "the modem has no signal: move the antenna", o.clock.now)
+	got := o.turn("2026-08-22 12:10")
+	if !strings.Contains(got, "to Ana (mail)") {
+		t.Errorf("no mail about the texts that fail:\n%s", got)
+	}
+}
+
+func TestAfterAThreeDayPowerCutOverTheCutoff(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-30 12:00")
+	o.turn("2026-08-30 12:00")
+	got := o.turn("2026-09-02 14:00")
+	if strings.Contains(got, "Shut Creek Bottom today") || !strings.Contains(got, "Day 1: Creek Bottom still grazed") {
+		t.Errorf("on Sep 2 it says\n%s", got)
+	}
+	var out, errs bytes.Buffer
+	o.d.store.Close()
+	e := &env{in: strings.NewReader(""), out: &out, err: &errs, clock: o.clock}
+	root := newRoot(e)
+	root.SetArgs([]string{"season", "--farm", file})
+	if err := root.ExecuteContext(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(out.String(), "take off") {
+		t.Errorf("whoever finds the machine reads\n%s", out.String())
+	}
+}
+
+func TestHealthIsToldToMachines(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	if w := o.d.wellbeing(o.clock.now); !w.OK {
+		t.Errorf("a well daemon says %+v", w)
+	}
+	if w := o.d.wellbeing(o.clock.now.Add(10 * time.Minute)); w.OK {
+		t.Error("a daemon that made no pass for ten minutes says it is well")
+	}
+}
