@@ -15,6 +15,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"go.uber.org/goleak"
 )
 
 // peers are Debian's postfix and dovecot with a configuration of their own on
@@ -44,6 +46,12 @@ func TestMain(m *testing.M) {
 	code := m.Run()
 	if peersUp != nil {
 		peersUp.stop()
+	}
+	if code == 0 {
+		if err := goleak.Find(); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			code = 1
+		}
 	}
 	os.Exit(code)
 }
@@ -124,7 +132,6 @@ func (p *peers) start() error {
 	p.postfix.Env = append(os.Environ(), "MAIL_CONFIG="+p.dir+"/postfix")
 	for _, c := range []*exec.Cmd{p.dovecot, p.postfix} {
 		c.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Pdeathsig: syscall.SIGTERM} // they end their whole session
-		c.Stderr = os.Stderr
 		if err := c.Start(); err != nil {
 			return err
 		}

@@ -15,21 +15,20 @@ type proxy struct {
 	port   int
 	frozen atomic.Bool
 	thaw   chan struct{}
-	change func([]byte) []byte // what the server says, changed; nil: as it is
-	// listenTo is the same for what we say.
-	listenTo func([]byte) []byte
-	bytes    atomic.Int64 // that the server said
+	// What the server says and what we say, changed; nil: as it is.
+	onTell, onHear func(*proxy, []byte) []byte
+	bytes          atomic.Int64 // that the server said
 
 	mu     sync.Mutex
 	conns  []net.Conn
 	spoken strings.Builder // what we said
 }
 
-func startProxy(t testing.TB, to string, change func([]byte) []byte) *proxy {
+func startProxy(t testing.TB, to string, onTell, onHear func(*proxy, []byte) []byte) *proxy {
 	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	must(t, err)
-	p := &proxy{port: l.Addr().(*net.TCPAddr).Port, thaw: make(chan struct{}), change: change}
+	p := &proxy{port: l.Addr().(*net.TCPAddr).Port, thaw: make(chan struct{}), onTell: onTell, onHear: onHear}
 	go func() {
 		for {
 			c, err := l.Accept()
@@ -89,16 +88,16 @@ func (p *proxy) hear(b []byte) []byte {
 	p.mu.Lock()
 	p.spoken.Write(b)
 	p.mu.Unlock()
-	if p.listenTo != nil {
-		return p.listenTo(b)
+	if p.onHear != nil {
+		return p.onHear(p, b)
 	}
 	return b
 }
 
 func (p *proxy) tell(b []byte) []byte {
 	p.bytes.Add(int64(len(b)))
-	if p.change != nil {
-		return p.change(b)
+	if p.onTell != nil {
+		return p.onTell(p, b)
 	}
 	return b
 }

@@ -154,7 +154,7 @@ func TestWhatCannotBeStoredIsHeardAgain(t *testing.T) {
 func TestAConnectionThatFreezesIsNoticedAndReplaced(t *testing.T) {
 	p := startPeers(t)
 	f := p.folder(t)
-	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), nil)
+	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), nil, nil)
 	in := p.read(f)
 	in.Server.Port, in.Idle, in.Patience = x.port, 100*time.Millisecond, 400*time.Millisecond
 	l := listen(t, in, "", nil)
@@ -174,7 +174,7 @@ func TestAConnectionThatFreezesAtEachStepFreesTheReader(t *testing.T) {
 	f.reply("o-1", "creek 9")
 	for _, at := range []string{"* OK", "AUTHENTICATE", "EXAMINE", "UID SEARCH", "UID FETCH", "IDLE", "DONE"} {
 		t.Run(at, func(t *testing.T) {
-			x := startFreezeAt(t, fmt.Sprintf("127.0.0.1:%d", p.imap), at)
+			x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), freezeAt(at), freezeAt(at))
 			in := p.read(f)
 			in.Server.Host, in.Server.Port, in.Server.Security = "127.0.0.1", x.port, Plain // readable for the proxy
 			in.Idle, in.Patience = 50*time.Millisecond, 300*time.Millisecond
@@ -192,27 +192,23 @@ func TestAConnectionThatFreezesAtEachStepFreesTheReader(t *testing.T) {
 	}
 }
 
-// startFreezeAt is a proxy that freezes when either side says the word.
-func startFreezeAt(t testing.TB, to, word string) *proxy {
-	var x *proxy
-	look := func(b []byte) []byte {
+// freezeAt freezes the proxy when either side says the word.
+func freezeAt(word string) func(*proxy, []byte) []byte {
+	return func(x *proxy, b []byte) []byte {
 		if bytes.Contains(b, []byte(word)) {
 			x.frozen.Store(true)
 			return nil
 		}
 		return b
 	}
-	x = startProxy(t, to, look)
-	x.listenTo = look
-	return x
 }
 
 func TestAServerThatCannotTellIsAskedFromTimeToTime(t *testing.T) {
 	p := startPeers(t)
 	f := p.folder(t)
-	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), func(b []byte) []byte {
+	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), func(_ *proxy, b []byte) []byte {
 		return bytes.ReplaceAll(b, []byte(" IDLE"), []byte(" XDLE"))
-	})
+	}, nil)
 	in := p.read(f)
 	in.Server.Host, in.Server.Port, in.Server.Security = "127.0.0.1", x.port, Plain
 	in.Poll = 50 * time.Millisecond
@@ -228,7 +224,7 @@ func TestAServerThatCannotTellIsAskedFromTimeToTime(t *testing.T) {
 func TestAConnectionCutWhileListeningIsMadeAgain(t *testing.T) {
 	p := startPeers(t)
 	f := p.folder(t)
-	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), nil)
+	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), nil, nil)
 	in := p.read(f)
 	in.Server.Port = x.port
 	l := listen(t, in, "", nil)
@@ -251,7 +247,7 @@ func TestHostileMailDoesNotStandInTheWay(t *testing.T) {
 	f.add(big)
 	f.reply("o-poison", "creek 9")
 	f.reply("o-1", "creek 10")
-	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), nil)
+	x := startProxy(t, fmt.Sprintf("127.0.0.1:%d", p.imap), nil, nil)
 	in := p.read(f)
 	in.Server.Port = x.port
 	l := listen(t, in, "", func(r *Receiver) {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
+	"log/slog"
 	"net"
 	"strings"
 	"testing"
@@ -267,5 +269,14 @@ func TestOnlyExplicit5xxIsPermanent(t *testing.T) {
 				t.Errorf("step %d, %v: %+v", at, err, o)
 			}
 		}
+	}
+}
+
+func TestAPasswordIsNotPrinted(t *testing.T) {
+	o := Outgoing{Server: Server{Host: "mail.example.org", Port: 587, User: "farm", Password: "hay and oats"}}
+	var b bytes.Buffer
+	slog.New(slog.NewJSONHandler(&b, nil)).Info("x", "server", o.Server, "all", fmt.Sprintf("%v %+v %#v %s", o, o.Server, o.Server, o.Server))
+	if strings.Contains(b.String(), "hay") {
+		t.Errorf("printed: %s", b.String())
 	}
 }
