@@ -27,6 +27,7 @@ type Rules struct {
 	Contacts    []ladder.Contact
 	Cap         int // texts a contact a day, reserve aside; 0 is none
 	Centimetres bool
+	WordsOnly   bool // no pictures and calendars with mails: a rehearsal shows words
 }
 
 // Contact finds one by name.

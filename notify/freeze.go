@@ -17,15 +17,12 @@ func freeze(r Rules, b store.Batch) (store.Frozen, error) {
 	}
 	var f store.Frozen
 	if b.Medium == ladder.Mail {
-		files, shown, err := pictures(o, r.Farm, b.Kind, facts)
-		if err != nil {
-			return f, err
+		if !r.WordsOnly {
+			var err error
+			if f.Files, o.Pictures, err = enclose(o, r.Farm, b.Kind, facts, b.Now); err != nil {
+				return f, err
+			}
 		}
-		dates, err := calendarFile(o, r.Farm, b.Kind, facts, b.Now)
-		if err != nil {
-			return f, err
-		}
-		f.Files, o.Pictures = append(files, dates...), shown
 		f.Subject, f.Text, f.HTML = wording.Mail(o, b.Kind, facts)
 		if b.Answers != nil {
 			f.InReplyTo = b.Answers.MailID

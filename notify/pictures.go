@@ -3,6 +3,7 @@ package notify
 import (
 	"bytes"
 	"fmt"
+	"time"
 
 	"github.com/golang-sql/civil"
 
@@ -33,6 +34,17 @@ func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) pictu
 		c.Rows = append(c.Rows, r)
 	}
 	return c
+}
+
+// enclose makes what goes with a mail: pictures, with the names of those that
+// may be shown, and the calendar.
+func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts, now time.Time) ([]store.File, []string, error) {
+	files, shown, err := pictures(o, farm, kind, facts)
+	if err != nil {
+		return nil, nil, err
+	}
+	dates, err := calendarFile(o, farm, kind, facts, now)
+	return append(files, dates...), shown, err
 }
 
 // pictures draws what goes with a mail, and names what may be shown.

@@ -158,8 +158,10 @@ func (p *play) open(ctx context.Context) (err error) {
 	}
 	p.sched = scheduler.New(scheduler.Options{Store: p.store, Farm: p.farm})
 	p.sched.SetHealth(ladder.Health{OK: true})
+	words := rules(p.farm)
+	words.WordsOnly = true
 	p.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: p.store, Rules: rules(p.farm), Jitter: func() float64 { return 0.5 },
+		Outbox: p.store, Rules: words, Jitter: func() float64 { return 0.5 },
 		Carriers: []notify.Carrier{p.protocol.carrier(ladder.Text), p.protocol.carrier(ladder.Mail)},
 	})
 	return nil

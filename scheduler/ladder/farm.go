@@ -114,9 +114,14 @@ func (p *plan) enrol() {
 		if !slices.Contains(c.media, Text) {
 			continue
 		}
+		k := key("enrol", c.Name, c.Phone)
+		at := p.decent(c.Contact, p.firstSaid(k))
+		if !at.After(p.Now) {
+			at = at.AddDate(-1, 0, 0) // the longest due goes first: who writes comes before what
+		}
 		p.want(Notice{
-			Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment,
-			NotBefore: p.decent(c.Contact, p.firstSaid("enrol/"+c.Name+"/"+c.Phone)),
+			Key: k, To: c.Name, Medium: Text, Kind: Enrolment,
+			NotBefore: at,
 			GoodUntil: p.Now.Add(enrolFor),
 		})
 	}
