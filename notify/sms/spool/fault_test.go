@@ -157,3 +157,45 @@ func TestSmsdsOwnDeathLosesNothing(t *testing.T) {
 		t.Errorf("sent %d parts for 4 texts (%d before it died)", n, len(again))
 	}
 }
+
+// What waited without a signal goes out when it is back, the urgent first.
+func TestAnUrgentTextGoesFirst(t *testing.T) {
+	t.Parallel()
+	r := newRig(t)
+	r.modem.Network(2, 99)
+	r.start()
+	for _, id := range []string{"a", "b", "c", "d", "e"} {
+		r.send(id, "text "+id)
+	}
+	r.inChecked(5)
+	out := r.Deliver(t.Context(), notify.Envelope{ID: "z", Address: ana, Text: "OFF Lane before dark", Urgent: true})
+	if out.State != notify.Sent {
+		t.Fatalf("%+v", out)
+	}
+	r.inChecked(6)
+	r.modem.Network(1, 15)
+	for i, s := range r.wait(6) {
+		if s.Text == "OFF Lane before dark" && i > 1 { // smsd may have had one in hand
+			t.Errorf("the urgent text went out as number %d", i+1)
+		}
+	}
+}
+
+// inChecked waits until smsd has taken n texts.
+func (r *rig) inChecked(n int) {
+	r.t.Helper()
+	tick := time.NewTicker(50 * time.Millisecond)
+	defer tick.Stop()
+	deadline := time.After(60 * time.Second)
+	for {
+		names := entries(r.t, r.inDir("checked"))
+		if len(names) >= n {
+			return
+		}
+		select {
+		case <-tick.C:
+		case <-deadline:
+			r.t.Fatalf("smsd took %v of %d\n%s", names, n, r.log())
+		}
+	}
+}

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"go.uber.org/goleak"
+
 	"stubbled/notify"
 )
 
@@ -159,7 +161,7 @@ func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", "16"); err != nil { // they mostly wait for smsd
 		panic(err)
 	}
-	os.Exit(m.Run())
+	goleak.VerifyTestMain(m)
 }
 
 func TestADeathAtAnyStepOfAHandoverSaysItOnce(t *testing.T) {

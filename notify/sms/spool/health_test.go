@@ -198,3 +198,12 @@ func TestHalfAStateFileLeavesTheOldStateStanding(t *testing.T) {
 		t.Error("mended")
 	}
 }
+
+func TestATroubleThatLastsIsToldOnce(t *testing.T) {
+	if gist(newFault(Stuck, "for 5 min")) != gist(errors.Join(nil, newFault(Stuck, "for 6 min"))) {
+		t.Error("it is told again each minute")
+	}
+	if gist(newFault(Stuck, "")) == gist(newFault(Dead, "")) || gist(nil) == gist(newFault(Stuck, "")) {
+		t.Error("another trouble is not told")
+	}
+}

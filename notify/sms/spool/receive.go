@@ -35,8 +35,8 @@ func (s *Spool) Receive(ctx context.Context, _ string, accept notify.Accept, rep
 		} else {
 			wait = s.o.Poll
 		}
-		if words := fmt.Sprint(err); words != told {
-			told = words
+		if key := gist(err); key != told {
+			told = key
 			report(err)
 		}
 		timer.Reset(wait)
@@ -111,4 +111,13 @@ func (s *Spool) away(it item) error {
 	}
 	delete(s.stuck, it.file)
 	return nil
+}
+
+// gist tells one trouble from another, however long it has lasted.
+func gist(err error) string {
+	var f *Fault
+	if errors.As(err, &f) {
+		return fmt.Sprint("trouble ", f.Trouble)
+	}
+	return fmt.Sprint(err)
 }
