@@ -17,71 +17,26 @@ import (
 const commonRest = 45
 
 // An Almanac is what one fall is planned with: frost dates and heat, from the
-// seasons finished before it. Without a record heat is counted in days.
+// seasons finished before it. Without a record heat is counted in days. It is
+// safe for use by many at once.
 type Almanac struct {
 	Year    int
 	Spread  frost.Distribution
 	planned float64 // F as days after Aug 1
 	average float64 // the average first frost, days after Aug 1; planned where unknown
-	err     error
-	warmth  *frost.Warmth // nil without maxima on record
-	years   map[int]*frost.YearWarmth
 	early   float64 // the 10 % and 90 % dates, days after Aug 1; planned where unknown
 	late    float64
-}
+	err     error
+	falls   []frost.Fall
+	warmth  *frost.Warmth // nil without maxima on record
+	years   map[int]*frost.YearWarmth
 
-// A Shelf keeps the almanacs of a farm, so that a pass each minute need not
-// read thirty years again. It is safe for use by many at once.
-type Shelf struct {
-	mu    sync.Mutex
-	plan  Plan
-	by    map[int]*Almanac
-	means map[meanOf]offset
-}
-
-type meanOf struct {
-	record    *frost.Record
-	threshold frost.Threshold
-}
-
-type offset struct {
-	days float64
-	ok   bool
-}
-
-// mean is a record's mean first frost at a threshold, in days after Aug 1.
-func (s *Shelf) mean(r *frost.Record, th frost.Threshold) (float64, bool) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	k := meanOf{r, th}
-	m, known := s.means[k]
-	if !known {
-		m.days, m.ok = r.Distribution(th, frost.Pick{}).Mean()
-		if s.means == nil || len(s.means) > 16 {
-			s.means = map[meanOf]offset{} // another record: the old one is not asked for again
-		}
-		s.means[k] = m
-	}
-	return m.days, m.ok
-}
-
-// Almanac is the one of a season. It is made once for a plan.
-func (s *Shelf) Almanac(plan Plan, year int) *Almanac {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.by == nil || s.plan != plan {
-		s.plan, s.by = plan, map[int]*Almanac{}
-	}
-	a := s.by[year]
-	if a == nil {
-		a = newAlmanac(plan, year)
-		s.by[year] = a
-	}
-	return a
+	mu   sync.Mutex
+	sums map[sumsOf][]float64
 }
 
 func newAlmanac(plan Plan, year int) *Almanac {
-	a := &Almanac{Year: year, years: map[int]*frost.YearWarmth{}}
+	a := &Almanac{Year: year, years: map[int]*frost.YearWarmth{}, sums: map[sumsOf][]float64{}}
 	switch {
 	case plan.Hand != nil:
 		a.Spread, a.err = frost.HandDistribution(time.Month(plan.Hand.Date.Month), plan.Hand.Date.Day, plan.Hand.Spread)
@@ -95,19 +50,19 @@ func newAlmanac(plan Plan, year int) *Almanac {
 		return a
 	}
 	a.planned, a.err = a.Spread.PlanOffset(frost.Level(plan.Level))
-	a.average = a.planned
-	if mean, ok := a.Spread.Mean(); ok {
-		a.average = mean
+	a.average, a.early, a.late = a.planned, a.planned, a.planned
+	if x, ok := a.Spread.Mean(); ok {
+		a.average = x
 	}
-	a.early, a.late = a.planned, a.planned
 	if x, ok := a.Spread.Quantile(10); ok {
 		a.early = x
 	}
 	if x, ok := a.Spread.Quantile(90); ok {
 		a.late = x
 	}
+	a.falls = a.Spread.Falls()
 	if a.warmth != nil {
-		for _, f := range a.Spread.Falls() {
+		for _, f := range a.falls {
 			a.years[f.Year] = a.warmth.Year(f.Year)
 		}
 	}
@@ -133,48 +88,77 @@ func (a *Almanac) Range() (early, late civil.Date) {
 
 // restHeat is S over the common rest before the average frost of a paddock.
 func (a *Almanac) restHeat(offset int) float64 {
-	if a.warmth == nil {
-		return grass.DaysTaper(commonRest, 0)
-	}
 	f := a.Average().AddDays(offset)
-	return a.warmth.Mean(f.AddDays(-commonRest), f)
+	return a.mean(f.AddDays(-commonRest), f, offset)
 }
 
-// mean is S of the mean year between two days of the season. Without a station
-// the days taper towards the average frost.
+// mean is S of the mean year from a day up to, and without, another of the same
+// year, whichever year that is. Without a station the days taper to 0 at the
+// paddock's average frost.
 func (a *Almanac) mean(from, to civil.Date, offset int) float64 {
-	if a.warmth == nil {
-		f := a.Average().AddDays(offset)
-		return grass.DaysTaper(f.DaysSince(from), f.DaysSince(to))
+	if a.warmth != nil {
+		return a.warmth.Mean(from, to)
 	}
-	return a.warmth.Mean(from, to)
+	f := frost.DateIn(from.Year, a.average).AddDays(offset)
+	return grass.DaysTaper(f.DaysSince(from), f.DaysSince(to))
 }
+
+// sumsOf is what sums over the falls are kept by.
+type sumsOf struct {
+	day, offset int
+	every       bool
+}
+
+// mostSums is how many of them are kept: the days of a season, for a few frost
+// pockets.
+const mostSums = 512
 
 // ahead is S from a day of the season to the frost of each past fall that had
-// none yet on that day: its own heat and its own frost together.
+// none yet on that day: its own heat and its own frost together. The result
+// must not be changed.
 func (a *Almanac) ahead(from civil.Date, offset int) []float64 {
-	day := frost.OffsetIn(a.Year, from)
-	var all []float64
-	for _, f := range a.Spread.Shift(offset).StillToCome(day) {
-		all = append(all, a.fallHeat(f, day))
+	return a.over(sumsOf{frost.OffsetIn(a.Year, from), offset, false})
+}
+
+// every is the same over all past falls, 0 for those whose frost had come by
+// that day: what a rule is judged by before the season.
+func (a *Almanac) every(from civil.Date, offset int) []float64 {
+	return a.over(sumsOf{frost.OffsetIn(a.Year, from), offset, true})
+}
+
+func (a *Almanac) over(k sumsOf) []float64 {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if all, known := a.sums[k]; known {
+		return all
 	}
+	var all []float64
+	for _, f := range a.falls {
+		end := f.Offset + k.offset
+		if f.None {
+			end = frost.LastOffset
+		}
+		switch {
+		case f.None || end > k.day:
+			all = append(all, a.fallHeat(f.Year, k.day, end, k.offset))
+		case k.every:
+			all = append(all, 0)
+		}
+	}
+	if len(a.sums) >= mostSums {
+		clear(a.sums)
+	}
+	a.sums[k] = all
 	return all
 }
 
-// fallHeat is one past fall's S from a day after Aug 1 to its own frost, or to
-// Dec 31 where none came.
-func (a *Almanac) fallHeat(f frost.Fall, day int) float64 {
-	end := f.Offset
-	if f.None {
-		end = lastDay
-	}
-	own := a.years[f.Year]
+// fallHeat is one past fall's S between two days, both counted from Aug 1.
+func (a *Almanac) fallHeat(year, day, end, offset int) float64 {
+	own := a.years[year]
 	if own == nil {
-		return grass.DaysTaper(end-day, 0)
+		f := frost.OffsetIn(a.Year, a.Average()) + offset
+		return grass.DaysTaper(f-day, f-end)
 	}
-	aug1 := civil.Date{Year: f.Year, Month: time.August, Day: 1}
+	aug1 := civil.Date{Year: year, Month: time.August, Day: 1}
 	return own.Between(aug1.AddDays(day), aug1.AddDays(end)).Total
 }
-
-// lastDay is Dec 31 as days after Aug 1.
-const lastDay = 152

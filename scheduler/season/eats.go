@@ -8,21 +8,27 @@ import (
 	"stubbled/scheduler/herd"
 )
 
-// weaned is the farm's herds with the calves that the diary weaned.
-func weaned(herds []herd.Herd, book *diary.Book, today civil.Date) []herd.Herd {
+// weaned is the farm's herds with the calves that the diary weaned up to a day.
+// A weaning that the farm file plans stands until the diary has this year's.
+func weaned(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
 	out := append([]herd.Herd(nil), herds...)
 	for _, f := range book.Farm() {
-		if f.Kind != diary.Wean || f.Day.After(today) {
+		if f.Kind != diary.Wean || f.Day.After(day) {
 			continue
 		}
 		for i := range out {
-			if f.Herd == "" || f.Herd == out[i].ID {
-				out[i].Weaned = f.Day
+			h := &out[i]
+			if (f.Herd == "" || f.Herd == h.ID) && h.Weaned.DaysSince(f.Day) < sameCrop {
+				h.Weaned = f.Day
 			}
 		}
 	}
 	return out
 }
+
+// sameCrop is how many days apart two weanings are at most that mean the same
+// calves (assumption).
+const sameCrop = 180
 
 // demand is what the animals of a paddock take a day: the herds that stand
 // there, or the largest on file where none does. ok is false with no herd on
@@ -44,94 +50,106 @@ func (l *look) demand(v *View) (lb float64, ok bool) {
 	return lb, lb > 0
 }
 
-// eaten is lb eaten per acre-inch of a paddock: the default of its stand and
-// the farm's rotation, corrected by its own finished grazings.
-func (l *look) eaten(p *Paddock, grows grass.Growth) herd.Taught {
-	standard := herd.EatenPerAcreInch(p.Stand.Standing(p.Native()).Value, herd.Utilization(len(l.farm.Paddocks)).Value)
-	return herd.LearnEaten(p.Acres, standard, l.grazings(p, grows))
-}
-
 // daysAbove gives the days of grass above a floor.
-func (l *look) daysAbove(v *View, grows grass.Growth) func(float64) (float64, bool) {
-	lb, ok := l.demand(v)
+func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
 	acres := v.Paddock.Acres
 	if v.FallUse && v.Phase == Rest && v.UseAcres > 0 {
 		acres = v.UseAcres
 	}
-	var offer *herd.Grass
 	return func(floor float64) (float64, bool) {
-		if !ok || acres <= 0 {
+		lb, ok := l.demand(v)
+		if !ok {
 			return 0, false
 		}
-		if offer == nil {
-			offer = &herd.Grass{
-				Acres: acres, Eaten: l.eaten(v.Paddock, grows).Eaten,
-				Height: v.Reading.Sample.Mean, Regrowth: l.regrowth(v, grows),
-			}
-		}
-		offer.Floor = floor
-		d := offer.Days(lb)
-		if d.More() {
-			return herd.MostDays, true
-		}
-		return d.Days, d.Known() || d.Outcome == herd.Bare
+		d := herd.Grass{
+			Acres: acres, Eaten: known.eaten.Eaten, Height: v.Reading.Sample.Mean, Floor: floor, Regrowth: l.daily(v, known.growth),
+		}.Days(lb)
+		return d.Days, d.Known()
 	}
 }
 
-// grazings are the finished stays on a paddock that were read at both ends.
-func (l *look) grazings(p *Paddock, grows grass.Growth) []herd.Grazing {
-	visits := l.visits(p.ID, civil.Date{})
+// learnEaten is lb eaten per acre-inch of a paddock: the default of its stand
+// and the farm's rotation, corrected by its own finished grazings.
+func (l *look) learnEaten(p *Paddock, read *readings, grows grass.Growth, a *Almanac) herd.Taught {
+	standard := herd.EatenPerAcreInch(p.Stand.Standing(p.Native()).Value, herd.Utilization(len(l.farm.Paddocks)).Value)
+	return herd.LearnEaten(p.Acres, standard, l.grazings(p, read, grows, a))
+}
+
+// A grazing is the days on which a paddock was grazed without a break, by one
+// herd or by several.
+type grazing struct {
+	from, to civil.Date // zero where unknown, or where it goes on
+	told     bool
+	lb       float64 // what the animals took; 0 where nobody knows
+	unknown  bool    // animals of no herd on file were in
+}
+
+// grazings are the finished grazings of a paddock that were read at both ends.
+func (l *look) grazings(p *Paddock, read *readings, grows grass.Growth, a *Almanac) []herd.Grazing {
 	var out []herd.Grazing
-	for _, s := range l.moves.Periods(p.ID) {
-		if s.From.IsZero() || s.To.IsZero() || !s.Told {
+	for _, g := range l.together(p.ID) {
+		if g.from.IsZero() || g.to.IsZero() || !g.told || g.unknown {
 			continue
 		}
-		on, off := nearVisit(visits, s.From), nearVisit(visits, s.To)
-		days := s.To.DaysSince(s.From)
-		if on == nil || off == nil || on == off || days < 1 {
+		on, off := read.near(g.from, nearEnough), read.near(g.to, nearEnough)
+		days := g.to.DaysSince(g.from)
+		if on == nil || off == nil || on.seq >= off.seq || days < 1 || read.cutWithin(on.seq, off.Day) != nil {
 			continue
 		}
-		a := l.almanac(YearOf(s.From, p.Rule.Spring))
 		rate := 0.0
-		if a.err == nil && grows.Known() {
-			rate = grows.Rate() * a.mean(s.From, s.To, p.FrostOffset) / float64(days)
+		if a.err == nil {
+			rate = grows.Rate() * a.mean(g.from, g.to, p.FrostOffset) / float64(days)
 		}
 		out = append(out, herd.Grazing{
 			On: on.Sample.Mean, Off: off.Sample.Mean, PlantsOn: on.Sample.Plants(), PlantsOff: off.Sample.Plants(),
-			Days: days, DemandLb: l.taken(p.ID, s), Regrown: herd.Credited(rate, float64(days)),
+			Days: days, DemandLb: g.lb, Regrown: herd.Credited(rate, float64(days)),
 		})
 	}
 	return out
 }
 
-// nearVisit is the reading nearest to a day, at most two days from it.
-func nearVisit(visits []Visit, day civil.Date) *Visit {
-	var best *Visit
-	for i := range visits {
-		gap := abs(visits[i].Day.DaysSince(day))
-		if gap <= 2 && (best == nil || gap < abs(best.Day.DaysSince(day))) {
-			best = &visits[i]
+// nearEnough is how many days a reading may lie from the day that animals came
+// or left (assumption).
+const nearEnough = 2
+
+// together joins the stays on a paddock that overlap.
+func (l *look) together(paddock string) []grazing {
+	var out []grazing
+	for _, s := range l.moves.Periods(paddock) {
+		lb, known := l.taken(s)
+		n := len(out) - 1
+		if n < 0 || !out[n].to.IsZero() && !s.From.Before(out[n].to) {
+			out = append(out, grazing{from: s.From, to: s.To, told: s.Told, lb: lb, unknown: !known})
+			continue
+		}
+		g := &out[n]
+		g.lb += lb
+		g.unknown = g.unknown || !known
+		if g.to.IsZero() {
+			continue
+		}
+		if s.To.IsZero() || s.To.After(g.to) {
+			g.to, g.told = s.To, s.Told
 		}
 	}
-	return best
+	return out
 }
 
-func abs(n int) int { return max(n, -n) }
-
-// taken is what all herds took in a paddock during one stay, in lb.
-func (l *look) taken(paddock string, stay Period) float64 {
-	var lb float64
-	for _, s := range l.moves.Periods(paddock) {
-		for d := stay.From; d.Before(stay.To); d = d.AddDays(1) {
-			if d.Before(s.From) || !s.To.IsZero() && !d.Before(s.To) {
-				continue
-			}
-			for _, h := range l.herds {
-				if h.ID == s.Herd {
-					lb += h.Demand(d)
-				}
-			}
+// taken is what a herd took during one finished stay, in lb; false where the
+// herd is not on file.
+func (l *look) taken(s Period) (lb float64, known bool) {
+	for _, h := range l.farm.Herds {
+		if h.ID != s.Herd {
+			continue
 		}
+		if s.From.IsZero() || s.To.IsZero() {
+			return 0, true
+		}
+		then := weaned([]herd.Herd{h}, l.book, s.To)[0]
+		for d := s.From; d.Before(s.To); d = d.AddDays(1) {
+			lb += then.Demand(d)
+		}
+		return lb, true
 	}
-	return lb
+	return 0, false
 }

@@ -1,25 +1,19 @@
 package season
 
 import (
-	"math"
+	"slices"
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/frost"
 	"stubbled/scheduler/herd"
 )
-
-// killingAfter is how many days a killing freeze follows the first freeze where
-// no record says: the mean gap between 32 F and 28 F over 28 towns is 10.8 days
-// (derived from NWS Kansas City, 2009).
-const killingAfter = 11
 
 // A FeedPlan is where the herd eats from the first cutoff to the end of rest.
 type FeedPlan struct {
 	From, To civil.Date
 	Feed     herd.Feed
-	// Guessed are the paddocks whose height nobody read this season: they are
-	// taken at the height to begin grazing (assumption).
+	// Guessed are the paddocks that nobody read this season within the last 30
+	// days: they are taken at the height to begin grazing (assumption).
 	Guessed []string
 	Year    int
 }
@@ -29,44 +23,67 @@ type FeedPlan struct {
 func Feed(s Sight) (FeedPlan, bool) { return s.look().feed() }
 
 func (l *look) feed() (FeedPlan, bool) {
-	plan := FeedPlan{}
-	fall := herd.Fall{Herds: l.herds}
-	for i := range l.farm.Paddocks {
-		p := &l.farm.Paddocks[i]
-		if !p.Native() {
-			continue
-		}
-		d := l.datesOf(p, l.fallOf(p))
-		if d.Cutoff.IsZero() {
-			continue
-		}
-		if plan.From.IsZero() || d.Cutoff.Before(plan.From) {
-			plan.From, plan.Year = d.Cutoff, l.fallOf(p)
-		}
-		if end := l.likelyEnd(p, d); end.After(plan.To) {
-			plan.To = end
-		}
-	}
+	plan := l.feedDays()
 	if plan.From.IsZero() || len(l.herds) == 0 {
 		return plan, false
 	}
-	if l.today.After(plan.From) && !l.today.After(plan.To) {
-		plan.From = l.today
-	}
-	fall.From, fall.To = plan.From, plan.To
+	fall := herd.Fall{From: plan.From, To: plan.To, Herds: l.placed()}
 	for i := range l.farm.Paddocks {
 		p := &l.farm.Paddocks[i]
-		g, guessed := l.ground(p, plan)
+		g, guessed := l.groundOf(p, plan)
+		if g.Standing <= 0 && !g.Cool {
+			continue
+		}
+		fall.Ground = append(fall.Ground, g)
 		if guessed {
 			plan.Guessed = append(plan.Guessed, p.Name)
-		}
-		if g.Standing > 0 || g.Cool {
-			fall.Ground = append(fall.Ground, g)
 		}
 	}
 	fall.Spare = l.spare(plan)
 	plan.Feed = fall.Plan()
 	return plan, true
+}
+
+// feedDays are the fall to plan for and its days: from the first cutoff, or
+// from today where that is past, to the last end of rest. A paddock grazed on
+// purpose shuts nobody out.
+func (l *look) feedDays() FeedPlan {
+	var plan FeedPlan
+	rests := slices.DeleteFunc(l.natives(), func(p *Paddock) bool {
+		_, used := l.farm.UsedIn(p.ID, l.fallOf(p))
+		return used || l.datesOf(p, l.fallOf(p)).Cutoff.IsZero()
+	})
+	for _, p := range rests {
+		if year := l.fallOf(p); plan.Year == 0 || year < plan.Year {
+			plan.Year = year
+		}
+	}
+	for _, p := range rests {
+		d := l.datesOf(p, plan.Year)
+		if !d.Ended.IsZero() {
+			continue
+		}
+		if plan.From.IsZero() || d.Cutoff.Before(plan.From) {
+			plan.From = d.Cutoff
+		}
+		if end := l.likelyEnd(p, d); end.After(plan.To) {
+			plan.To = end
+		}
+	}
+	if l.today.After(plan.From) && !plan.From.IsZero() {
+		plan.From = l.today
+	}
+	return plan
+}
+
+func (l *look) natives() []*Paddock {
+	var out []*Paddock
+	for i := range l.farm.Paddocks {
+		if p := &l.farm.Paddocks[i]; p.Native() {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // fallOf is the fall to plan for: this season's until its rest has ended.
@@ -78,106 +95,98 @@ func (l *look) fallOf(p *Paddock) int {
 	return year
 }
 
-// likelyEnd is when a rest will probably end: as long after the planning frost
-// as killing freezes follow it on record.
-func (l *look) likelyEnd(p *Paddock, d Dates) civil.Date {
-	return d.Frost.AddDays(l.gapTo(p.Rule.EndsAt))
-}
-
-// gapTo is the mean gap in days between the planning threshold and a colder one.
-func (l *look) gapTo(th frost.Threshold) int {
-	plan := l.farm.Plan
-	if plan.Record == nil || !th.Colder(plan.Threshold) {
-		return killingAfter
+// groundOf is what a paddock offers the herd through the fall, and whether its
+// height was guessed. Ground on hold offers nothing: every frost to come makes
+// its hold longer.
+func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
+	d, read, risks := l.datesOf(p, plan.Year), l.readings(p), l.risks(p)
+	if held, _ := l.holds(p, risks, read); held != nil {
+		return herd.Ground{}, false
 	}
-	cold, okCold := l.shelf.mean(plan.Record, th)
-	first, ok := l.shelf.mean(plan.Record, plan.Threshold)
-	if !ok || !okCold {
-		return killingAfter
-	}
-	return max(0, int(math.Round(cold-first)))
-}
-
-// ground is what a paddock offers the herd through the fall.
-func (l *look) ground(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
-	year := l.fallOf(p)
-	d := l.datesOf(p, year)
 	g := herd.Ground{
 		ID: p.ID, Acres: p.Acres, Native: p.Native(), Cool: p.Grass.CoolSeason(),
 		Share: herd.Utilization(len(l.farm.Paddocks)).Value, Until: d.Cutoff,
 	}
-	height, floor, guessed := p.begin(), p.Floor(), true
-	if v := lastVisit(l.visits(p.ID, d.Turn), l.today); v != nil {
-		height, guessed = v.Sample.Mean, false
-	}
-	if use, ok := l.farm.UsedIn(p.ID, year); ok && p.Native() {
-		g.Until = civil.Date{}
+	height, guessed := l.lately(p, d)
+	floor := p.Floor()
+	use, used := l.farm.UsedIn(p.ID, plan.Year)
+	switch {
+	case !p.Native():
+	case !d.Ended.IsZero(): // dormant by now
+		if guessed {
+			return herd.Ground{}, false
+		}
+		g.Until, floor = d.OutBy, cover(p, read.end(d.Ended))
+	case used:
+		g.Until, floor = d.OutBy, l.useFloor(p, plan)
 		if use.Acres > 0 {
 			g.Acres = use.Acres
 		}
-		floor = max(floor, p.Rule.AtFrost-l.grownByFrost(p, year, plan.From))
-	} else if p.Native() && !d.Cutoff.After(plan.From) {
-		return g, false // shut on the first day, or before
+	case !d.Cutoff.After(plan.From):
+		return herd.Ground{}, false // shut on the first day, or before
 	}
-	if len(hazardsOf(p)) > 0 {
-		g.Until = earlier(g.Until, l.firstCold(p, year))
+	if always(risks) {
+		g.Until = earlier(g.Until, l.firstCold(p, plan.Year))
 	}
-	g.Standing = g.Acres * l.eaten(p, l.growth(p, year)).Eaten * max(0, height-floor)
+	g.Standing = g.Acres * l.learn(p, plan.Year).eaten.Eaten * max(0, height-floor)
 	return g, guessed
 }
 
-// firstCold is the day from which hazard plants must be expected to hold a
-// paddock: the average first frost of 36 F, or the planning frost where no
-// record says.
-func (l *look) firstCold(p *Paddock, year int) civil.Date {
-	if r := l.farm.Plan.Record; r != nil {
-		if mean, ok := l.shelf.mean(r, frost.Frost36F); ok {
-			return frost.DateIn(year, mean).AddDays(p.FrostOffset)
-		}
+// lately is a paddock's height as read this season within the last 30 days,
+// else the height to begin grazing, guessed.
+func (l *look) lately(p *Paddock, d Dates) (height float64, guessed bool) {
+	v := l.readings(p).standing(l.today)
+	if v == nil || v.Day.Before(d.Turn) || l.today.DaysSince(v.Day) > tooOld {
+		return p.begin(), true
 	}
-	f, err := l.almanac(year).Frost()
-	if err != nil {
-		return civil.Date{}
-	}
-	return f
+	return v.Sample.Mean, false
 }
 
-// grownByFrost is the mean leaf growth in inches from a day to the planning
-// frost.
-func (l *look) grownByFrost(p *Paddock, year int, from civil.Date) float64 {
-	a := l.almanac(year)
-	planned, err := a.Frost()
-	if err != nil {
-		return 0
+// cover is D, the height to leave on a dormant paddock.
+func cover(p *Paddock, end *Visit) float64 {
+	if end != nil && end.Sample.Mean >= p.Rule.AtFrost {
+		return p.Rule.Min
 	}
-	return l.growth(p, year).Rate() * a.mean(from, planned.AddDays(p.FrostOffset), p.FrostOffset)
+	return p.Rule.Leave
+}
+
+// useFloor is the height to which a paddock grazed through its rest may be eaten
+// on the plan's first day so that it still makes its height at frost, and never
+// below the height to leave.
+func (l *look) useFloor(p *Paddock, plan FeedPlan) float64 {
+	a := l.almanac(plan.Year)
+	planned := l.datesOf(p, plan.Year).Frost
+	if planned.IsZero() {
+		return max(p.Floor(), p.Rule.AtFrost)
+	}
+	grows := l.learn(p, plan.Year).growth.Rate() * a.mean(plan.From, planned, p.FrostOffset)
+	return max(p.Floor(), p.Rule.AtFrost-grows)
 }
 
 // spare are the native paddocks that could be used on purpose, best first, with
-// what may be eaten of each so that it still makes its height at frost.
+// what may be eaten of each so that it still makes its height at frost. What is
+// already used on purpose this fall counts against what is allowed.
 func (l *look) spare(plan FeedPlan) []herd.Ground {
+	left := herd.AllowedFallUse(l.acres())
+	taken := false
+	for _, u := range l.farm.FallUse {
+		if p, ok := l.farm.Paddock(u.Paddock); ok && u.Year == plan.Year && p.Native() {
+			left, taken = left-p.Acres, true
+		}
+	}
 	var out []herd.Ground
-	for _, offer := range l.uses() {
-		p, ok := l.farm.Paddock(offer.ID)
-		if _, used := l.farm.UsedIn(offer.ID, plan.Year); !ok || used || offer.Use <= 0 {
+	for _, offer := range l.uses(plan.Year) {
+		p, _ := l.farm.Paddock(offer.ID)
+		_, used := l.farm.UsedIn(p.ID, plan.Year)
+		d := l.datesOf(p, plan.Year)
+		if used || offer.Use <= 0 || taken && offer.Acres > left || always(l.risks(p)) || !d.Ended.IsZero() || d.givenBack(plan.From) {
 			continue
 		}
-		height := p.begin()
-		if v := lastVisit(l.visits(p.ID, l.datesOf(p, plan.Year).Turn), l.today); v != nil {
-			height = v.Sample.Mean
-		}
-		floor := max(p.Floor(), p.Rule.AtFrost-l.grownByFrost(p, plan.Year, plan.From))
+		height, _ := l.lately(p, d)
 		out = append(out, herd.Ground{
 			ID: p.ID, Acres: offer.Use, Native: true,
-			Standing: offer.Use * l.eaten(p, l.growth(p, plan.Year)).Eaten * max(0, height-floor),
+			Standing: offer.Use * l.learn(p, plan.Year).eaten.Eaten * max(0, height-l.useFloor(p, plan)),
 		})
 	}
 	return out
-}
-
-func earlier(a, b civil.Date) civil.Date {
-	if a.IsZero() || !b.IsZero() && b.Before(a) {
-		return b
-	}
-	return a
 }

@@ -8,169 +8,137 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// What a season must have to teach growth.
+// What a season must have to teach growth, and where its start is looked for.
 const (
-	enoughRest = 20 // days
+	enoughRest  = 20 // days
+	startWithin = 30 // days before the cutoff that a height still tells what rest began from (assumption)
 )
 
-// history is a paddock's finished seasons before a year, oldest first.
-func (l *look) history(p *Paddock, before int) []Finished {
+// history is a paddock's finished seasons before an almanac's, oldest first,
+// their heat in that almanac's unit.
+func (l *look) history(p *Paddock, read *readings, a *Almanac) []Finished {
 	facts := l.book.Of(p.ID)
 	if len(facts) == 0 {
 		return nil
 	}
 	var all []Finished
-	for year := YearOf(facts[0].Day, p.Rule.Spring); year < before; year++ {
-		d := l.datesOf(p, year)
-		if d.Cutoff.IsZero() || d.Ended.IsZero() {
-			continue
+	for year := YearOf(facts[0].Day, p.Rule.Spring); year < a.Year; year++ {
+		if d := l.datesOf(p, year); !d.Ended.IsZero() {
+			all = append(all, l.finished(p, year, d, read, a))
 		}
-		all = append(all, l.finished(p, year, d))
 	}
 	return all
 }
 
 // finished is what one season came to.
-func (l *look) finished(p *Paddock, year int, d Dates) Finished {
-	visits := between(l.visits(p.ID, d.Turn), d.Next)
+func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *Almanac) Finished {
 	f := Finished{Year: year, Cutoff: d.Cutoff, RestEnd: d.Ended, EndedBy: d.EndedBy, RainMM: -1}
 	if d.EndedBy == ByYear {
 		f.RestEnd = d.Ended.AddDays(-1)
 	}
-	off, offKnown := l.lastOff(p.ID, d)
-	if offKnown && off.Before(d.Ended) {
+	off, known := l.moves.LastOff(p.ID, d)
+	if known && off.Before(d.Ended) {
 		f.RealRest = d.Ended.DaysSince(off)
 	}
-	start := startVisit(visits, off, d)
-	if start != nil {
-		f.Start = start.Sample.Mean
-	}
-	if end := endVisit(visits, d.Ended); end != nil {
+	start, end := read.start(off, d), read.end(d.Ended)
+	if end != nil {
 		f.End = end.Sample.Mean
 		f.Met = f.End >= p.Rule.AtFrost
 	}
 	if start != nil {
-		f.Heat, f.RainMM = l.weather(p, year, start.Day, d.Ended)
+		f.Start = start.Sample.Mean
+		f.RainMM = l.rainMM(start.Day, d.Ended)
+		if grown := l.grownUntil(p, year, d, end); grown.After(start.Day) {
+			f.Heat = l.grewUnder(a, start.Day, grown, p.FrostOffset)
+		}
 	}
-	f.WhyNot = l.whyNot(p, year, d, f, start)
+	f.WhyNot = l.whyNot(p, d, f, start, end, read)
 	f.Teaches = f.WhyNot == ""
 	return f
 }
 
-func between(visits []Visit, before civil.Date) []Visit {
-	for i, v := range visits {
-		if !v.Day.Before(before) {
-			return visits[:i]
-		}
-	}
-	return visits
-}
-
-// lastOff is the last day on which animals left before the end of rest. Where
-// the paddock stood empty all season by the diary it is the year's turn.
-func (l *look) lastOff(paddock string, d Dates) (civil.Date, bool) {
-	last := d.Turn
-	for _, s := range l.moves.Periods(paddock) {
-		if !s.From.IsZero() && !s.From.Before(d.Ended) {
-			continue
-		}
-		if s.To.IsZero() || s.To.After(d.Ended) {
-			return civil.Date{}, false // still in when rest ended
-		}
-		if s.To.After(last) {
-			last = s.To
-		}
-	}
-	return last, true
-}
-
-// startVisit is the reading that tells the height the rest began from: the
-// first one after the animals left, not more than a month before the cutoff.
-func startVisit(visits []Visit, off civil.Date, d Dates) *Visit {
-	from := d.Cutoff.AddDays(-30)
+// start is the reading that tells the height a rest began from: of those after
+// the animals left, at most a month before the cutoff and before the end of
+// rest, the one nearest to the first day of rest. What was read before the
+// paddock was cut, if that was before the cutoff, says nothing.
+func (r *readings) start(off civil.Date, d Dates) *Visit {
+	from, rests := d.Cutoff.AddDays(-startWithin), d.Cutoff
 	if off.After(from) {
 		from = off
 	}
-	for i, v := range visits {
-		if !v.Day.Before(from) && v.Day.Before(d.Ended) {
-			return &visits[i]
+	if off.After(rests) {
+		rests = off
+	}
+	cut := -1
+	for _, c := range r.cuts {
+		if c.day.Before(d.Cutoff) {
+			cut = c.seq
 		}
 	}
-	return nil
+	var best *Visit
+	for i := range r.visits {
+		v := &r.visits[i]
+		if v.Day.Before(from) || !v.Day.Before(d.Ended) || v.seq < cut {
+			continue
+		}
+		if best == nil || abs(v.Day.DaysSince(rests)) < abs(best.Day.DaysSince(rests)) {
+			best = v
+		}
+	}
+	return best
 }
 
-// weather is the heat from a day to the season's first frost at the planning
-// threshold, and the rain from that day to the end of rest; 0 and -1 where they
-// were not measured.
-func (l *look) weather(p *Paddock, year int, from, ended civil.Date) (heat, rainMM float64) {
-	a := l.almanac(year)
-	first := l.firstFrost(year).AddDays(p.FrostOffset)
-	if first.IsZero() || a.err != nil {
-		return 0, -1
+// grownUntil is the day on which a finished season's growth ended: its first
+// frost at the planning threshold, or the day that its tops were seen brown, or
+// that its end was read, where that was earlier. Zero where none is known.
+func (l *look) grownUntil(p *Paddock, year int, d Dates, end *Visit) civil.Date {
+	day := l.firstFrost(p, year)
+	if d.EndedBy == ByBrown {
+		day = earlier(day, d.Ended)
 	}
-	if l.air == nil || a.warmth == nil {
-		return a.mean(from, first, p.FrostOffset), -1
+	if end != nil && !day.IsZero() {
+		day = earlier(day, end.Day)
 	}
-	heat = l.observed(a, first).Between(from, first).Total
-	var mm float64
-	missing := 0
-	for d := from; d.Before(ended); d = d.AddDays(1) {
-		if r := l.air.Day(d).Rain; r.Known() {
-			mm += r.MM()
-		} else {
-			missing++
-		}
-	}
-	if missing*10 >= max(1, ended.DaysSince(from)) {
-		mm = -1
-	}
-	return heat, mm
-}
-
-// firstFrost is the season's first frost at the planning threshold, by the
-// record, else by the diary; zero where none came.
-func (l *look) firstFrost(year int) civil.Date {
-	if l.air != nil {
-		if s, ok := l.air.Season(year, l.farm.Plan.Threshold); ok && s.Came() {
-			return s.First
-		}
-	}
-	for _, f := range l.book.Frosts() {
-		if inFrostSeason(f.Day, year) && (f.TempC == nil || reaches(f, l.farm.Plan)) {
-			return f.Day
-		}
-	}
-	return civil.Date{}
+	return day
 }
 
 // whyNot says in plain words why a season teaches no growth; empty where it
 // does.
-func (l *look) whyNot(p *Paddock, year int, d Dates, f Finished, start *Visit) string {
-	_, used := l.farm.UsedIn(p.ID, year)
+func (l *look) whyNot(p *Paddock, d Dates, f Finished, start, end *Visit, read *readings) string {
+	_, used := l.farm.UsedIn(p.ID, f.Year)
 	switch {
 	case used:
 		return "grazed on purpose that fall"
 	case start == nil:
 		return "no height after the animals left"
-	case f.End == 0:
+	case end == nil:
 		return fmt.Sprintf("no height within %d days after rest ended", endWithin)
+	case d.EndedBy == ByYear:
+		return "no killing freeze, and nobody saw brown tops"
 	case f.Start > p.Rule.AtFrost:
 		return "started above the height wanted"
 	case f.RealRest < enoughRest:
 		return fmt.Sprintf("rested %d days, under %d", f.RealRest, enoughRest)
-	case !l.moves.EmptyFrom(p.ID, start.Day, d.Ended.AddDays(-1)):
-		return "not empty the whole rest"
-	case l.happened(diary.Hayed, p.ID, start.Day, d.Ended):
-		return "cut for hay during rest"
-	case l.happened(diary.Burned, p.ID, start.Day, d.Ended):
-		return "burned during rest"
+	case !l.moves.EmptyFrom(p.ID, start.Day, end.Day.AddDays(-1)):
+		return "not known to have been empty until its end was read"
 	case f.Heat <= 0:
 		return "no frost date or heat known"
+	}
+	for _, c := range read.cuts {
+		if c.day.After(end.Day) || c.seq > end.seq || c.seq <= start.seq && c.day.Before(d.Cutoff) {
+			continue
+		}
+		if c.kind == diary.Burned {
+			return "burned during rest"
+		}
+		return "cut for hay during rest"
 	}
 	return ""
 }
 
-func (l *look) happened(kind diary.Kind, paddock string, from, to civil.Date) bool {
-	_, ok := l.book.Latest(kind, paddock, from, to)
-	return ok
+func earlier(a, b civil.Date) civil.Date {
+	if a.IsZero() || !b.IsZero() && b.Before(a) {
+		return b
+	}
+	return a
 }

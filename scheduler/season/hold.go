@@ -1,7 +1,6 @@
 package season
 
 import (
-	"math"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -11,115 +10,120 @@ import (
 	"stubbled/scheduler/grass"
 )
 
+// A Hold keeps a paddock shut because plants may be poisonous.
+type Hold struct {
+	Plants []grass.Hazard // every plant that a frost of it turned
+	Began  civil.Date
+	Until  civil.Date // the last day held, as long as no later frost makes it longer
+	Short  bool       // only because the stand is short or was not read
+
+	opened, last diary.Fact
+	marks        []mark
+}
+
+// A mark is one frost of a hold and the last day held because of it.
+type mark struct{ day, until civil.Date }
+
+// holdOverFor is how many days after its last day a hold that the calendar
+// ended is still news.
+const holdOverFor = 7
+
 // holds gives the hold over a paddock today, or the one that the calendar ended
 // within the last week; both nil where there is neither.
 //
 // A hold begins with the first frost of 36 F or below anywhere on the farm, is
 // restarted by each later frost up to and including the first killing freeze,
 // and lasts through the longest published wait of its plants. After the killing
-// freeze a frost restarts it only where regrowth was reported, once for each
-// report. A person's `clear` ends it. A frost that was taken back still holds:
-// what may have turned poisonous is looked at, not argued away.
-func (l *look) holds(p *Paddock, year int) (now, was *Hold) {
-	h := l.lastHold(p, year)
+// freeze a frost restarts it only where regrowth was reported since, once for
+// each report. A person's `clear` ends it. A frost that was taken back still
+// holds, since what may have turned poisonous is looked at and not argued away;
+// but it kills nothing, so later frosts still count.
+func (l *look) holds(p *Paddock, risks []grass.Hazard, read *readings) (now, was *Hold) {
+	if len(risks) == 0 || len(l.cold) == 0 {
+		return nil, nil
+	}
+	h := l.lastHold(p, risks, read)
 	switch {
-	case h == nil || l.clearedBetween(p.ID, h.lastFrost.ID, math.MaxInt64):
+	case h == nil || l.clearedAfter(p.ID, h.last, nil):
 		return nil, nil
 	case !l.today.After(h.Until):
 		return h, nil
-	case l.today.DaysSince(h.Until) <= 7:
+	case l.today.DaysSince(h.Until) <= holdOverFor:
 		return nil, h
 	}
 	return nil, nil
 }
 
-// lastHold is the newest hold of a season, over or not.
-func (l *look) lastHold(p *Paddock, year int) *Hold {
+// lastHold is the newest hold of the cold season, over or not.
+func (l *look) lastHold(p *Paddock, risks []grass.Hazard, read *readings) *Hold {
 	var h *Hold
-	risks := hazardsOf(p)
-	if len(risks) == 0 {
-		return nil
-	}
-	killed, regrown := false, 0 // regrown: reports of regrowth used up
-	for _, f := range l.book.FrostsEver() {
-		if f.Day.After(l.today) || !inColdSeason(f.Day, year, p.Rule.Spring) {
-			continue
-		}
-		if killed {
-			n := l.countUntil(diary.Regrowth, p.ID, year, f.Day)
-			if n <= regrown {
+	var killed civil.Date
+	spent := 0 // reports of regrowth used up
+	for _, f := range l.cold {
+		if !killed.IsZero() {
+			n := l.regrowth(p.ID, killed, f.Day)
+			if n <= spent {
 				continue
 			}
-			regrown = n
+			spent = n
+		} else if l.kills(f, p) {
+			killed = f.Day
 		}
-		killed = killed || f.TempC != nil && frost.KillingFreeze28F.Reached(frost.FromC(*f.TempC))
-		plants, short := l.plantsAt(p.ID, risks, f.Day)
+		plants, short := dangerous(risks, read, f.Day)
 		if len(plants) == 0 {
 			continue
 		}
-		if h == nil || f.Day.After(h.Until) || l.clearedBetween(p.ID, h.lastFrost.ID, f.ID) {
-			h = &Hold{Began: f.Day, opened: f}
+		m := mark{f.Day, f.Day.AddDays(longestWait(plants))}
+		if h == nil || f.Day.After(h.Until) || l.clearedAfter(p.ID, h.last, &f) {
+			h = &Hold{Began: f.Day, Short: true, opened: f}
 		}
-		h.Plants, h.Short, h.lastFrost = plants, short, f
-		h.wait = longestWait(plants)
-		h.Until = f.Day.AddDays(h.wait)
-		h.frosts = append(h.frosts, f.Day)
+		h.Plants, h.Short, h.last = withPlants(h.Plants, plants), h.Short && short, f
+		h.marks = append(h.marks, m)
+		if m.until.After(h.Until) {
+			h.Until = m.until
+		}
 	}
 	return h
 }
 
-// inColdSeason reports whether a frost belongs to a season: from Aug 1 to the
-// year's turn.
-func inColdSeason(day civil.Date, year int, turn MonthDay) bool {
-	return !day.Before(civil.Date{Year: year, Month: time.August, Day: 1}) && day.Before(turn.In(year+1))
+// kills reports whether a frost is a killing freeze: 28 F, and the farm's own
+// freeze where that is colder.
+func (l *look) kills(f diary.Fact, p *Paddock) bool {
+	if f.TempC == nil || !frost.KillingFreeze28F.Reached(frost.FromC(*f.TempC)) {
+		return false
+	}
+	if p.Native() && !p.Rule.EndsAt.Reached(frost.FromC(*f.TempC)) {
+		return false
+	}
+	_, stands := l.book.Standing(f.ID)
+	return stands
 }
 
-// plantsAt lists those of a paddock's risky plants that a frost on a day makes dangerous,
-// and whether they are so only because the stand was short or was not read.
-func (l *look) plantsAt(paddock string, risks []grass.Hazard, day civil.Date) (plants []grass.Hazard, short bool) {
-	height, age := 0.0, -1
-	if v := l.visitBefore(paddock, day); v != nil {
-		height, age = v.Sample.Mean, day.DaysSince(v.Day)
+// coldSeason are the frosts since the last Aug 1, those taken back included,
+// oldest day first.
+func coldSeason(book *diary.Book, today civil.Date) []diary.Fact {
+	aug1 := civil.Date{Year: today.Year, Month: time.August, Day: 1}
+	if today.Before(aug1) {
+		aug1.Year--
 	}
-	short = true
-	for _, h := range risks {
-		if h.HeldWhen(height, age) {
-			plants = append(plants, h)
-			short = short && h.Conditional
-		}
+	ever := book.FrostsEver()
+	first, last := len(ever), len(ever)
+	for last > 0 && ever[last-1].Day.After(today) {
+		last--
 	}
-	return plants, short && len(plants) > 0
+	for first = last; first > 0 && !ever[first-1].Day.Before(aug1); {
+		first--
+	}
+	return ever[first:last]
 }
 
-// hazardsOf lists the hazard plants of a paddock: those that the farm file
-// names and what its own grass is.
-func hazardsOf(p *Paddock) []grass.Hazard {
-	plants := append([]grass.Hazard(nil), p.Hazards...)
-	own := p.Grass.Hazard
-	if p.Grass.Dhurrin {
-		own = p.Grass.Name
-	}
-	if h, ok := grass.LookupHazard(own); ok && own != "" {
-		plants = append(plants, h)
-	}
-	return plants
-}
-
-func longestWait(plants []grass.Hazard) int {
-	days := 0
-	for _, h := range plants {
-		days = max(days, h.Days)
-	}
-	return days
-}
-
-// countUntil counts the facts of a kind of the season, a paddock's own and the
-// whole farm's, on or before a day.
-func (l *look) countUntil(kind diary.Kind, paddock string, year int, day civil.Date) int {
+// regrowth counts the reports of regrowth on a paddock, or on the whole farm,
+// between two days, both counted in.
+func (l *look) regrowth(paddock string, from, to civil.Date) int {
 	n := 0
 	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
-		for _, f := range facts {
-			if f.Kind == kind && f.Day.Year >= year && !f.Day.After(day) && !f.Day.Before(civil.Date{Year: year, Month: time.August, Day: 1}) {
+		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
+			if facts[i].Kind == diary.Regrowth && !facts[i].Day.After(to) {
 				n++
 			}
 		}
@@ -127,12 +131,14 @@ func (l *look) countUntil(kind diary.Kind, paddock string, year int, day civil.D
 	return n
 }
 
-// clearedBetween reports whether a person checked the ground after one fact was
-// written down and before another.
-func (l *look) clearedBetween(paddock string, after, before int64) bool {
+// clearedAfter reports whether a person checked the ground after a frost was
+// known, and before another was; nil is up to today. A frost that the record
+// brings late is known from the morning after it.
+func (l *look) clearedAfter(paddock string, after diary.Fact, before *diary.Fact) bool {
 	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
-		for _, f := range facts {
-			if f.Kind == diary.Clear && !f.Day.After(l.today) && f.ID > after && f.ID < before {
+		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(after.Day); i-- {
+			f := &facts[i]
+			if f.Kind == diary.Clear && !f.Day.After(l.today) && saidLater(f, &after) && (before == nil || saidLater(before, f)) {
 				return true
 			}
 		}
@@ -140,20 +146,34 @@ func (l *look) clearedBetween(paddock string, after, before int64) bool {
 	return false
 }
 
-// Cause is the fact that began the hold or began it anew.
+// saidLater reports whether one fact was known after another.
+func saidLater(a, b *diary.Fact) bool {
+	if a.At.Equal(b.At) {
+		return a.ID > b.ID
+	}
+	return a.At.After(b.At)
+}
+
+// Cause is the fact that began the hold.
 func (h *Hold) Cause() int64 { return h.opened.ID }
+
+// Since is the instant at which it began.
+func (h *Hold) Since() time.Time { return h.opened.At }
+
+// Latest is the instant at which its last frost was known.
+func (h *Hold) Latest() time.Time { return h.last.At }
 
 // Step is which telling of the hold counts on a day, and the day it fell due. A
 // hold is told when it begins, with its last day by then, and again on that day
 // where frosts since have made it longer: nobody must turn in on an old date.
 func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
 	day = h.Began
-	until := day.AddDays(h.wait)
+	until := h.marks[0].until
 	for !today.Before(until) {
 		next := until
-		for _, f := range h.frosts {
-			if u := f.AddDays(h.wait); !f.After(until) && u.After(next) {
-				next = u
+		for _, m := range h.marks {
+			if !m.day.After(until) && m.until.After(next) {
+				next = m.until
 			}
 		}
 		if next == until {
@@ -163,19 +183,3 @@ func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
 	}
 	return step, day
 }
-
-// Since is the instant at which it began.
-func (h *Hold) Since() time.Time { return h.opened.At }
-
-// Hazards names the plants of a paddock that turn on stock after a frost.
-func (v *View) Hazards() []string {
-	var names []string
-	for _, h := range hazardsOf(v.Paddock) {
-		names = append(names, h.Name)
-	}
-	return names
-}
-
-// Latest is the instant at which the frost was known that it is counted from
-// now.
-func (h *Hold) Latest() time.Time { return h.lastFrost.At }

@@ -13,21 +13,16 @@ func LastPass(s Sight) (herd.Pass, []herd.Bunch) { return s.look().lastPass() }
 
 func (l *look) lastPass() (herd.Pass, []herd.Bunch) {
 	var ahead []herd.Ahead
-	for i := range l.farm.Paddocks {
-		p := &l.farm.Paddocks[i]
+	for _, p := range l.natives() {
 		v := l.view(p)
-		if !p.Native() || v.FallUse || v.Phase != Open || v.Dates.Cutoff.IsZero() || v.Hold != nil {
+		if v.FallUse || v.Phase != Open || v.Dates.Cutoff.IsZero() || v.Hold != nil {
 			continue
 		}
-		height := p.begin()
-		if v.Reading != nil {
-			height = v.Reading.Sample.Mean
-		}
-		grows := l.growth(p, v.Year)
+		known := l.learn(p, v.Year)
 		ahead = append(ahead, herd.Ahead{
 			ID: p.ID, Ceiling: p.Grass.MaxLeaf.Value, Cutoff: v.Dates.Cutoff,
 			Grass: herd.Grass{
-				Acres: p.Acres, Eaten: l.eaten(p, grows).Eaten, Height: height, Floor: p.Rule.Leave, Regrowth: l.regrowth(&v, grows),
+				Acres: p.Acres, Eaten: known.eaten.Eaten, Height: l.heightNow(&v, known.growth), Floor: p.Rule.Leave, Regrowth: l.daily(&v, known.growth),
 			},
 		})
 	}
@@ -36,52 +31,86 @@ func (l *look) lastPass() (herd.Pass, []herd.Bunch) {
 	return herd.LastPass(l.today, bunches, ahead), bunches
 }
 
+// tooOld is the age in days from which a reading says no more than a guess
+// (assumption).
+const tooOld = 30
+
+// heightNow is the height that a paddock has today: as read, with what has
+// grown since it stood empty; the height to begin grazing where nobody read it
+// lately (assumption).
+func (l *look) heightNow(v *View, g grass.Growth) float64 {
+	if v.Reading == nil || l.today.DaysSince(v.Reading.Day) > tooOld {
+		return v.Paddock.begin()
+	}
+	_, from := l.moves.Grazed(v.Paddock.ID, v.Reading.Day, l.today)
+	if v.Drought || !g.Known() {
+		return v.Reading.Sample.Mean
+	}
+	return g.Reach(v.Reading.Sample.Mean, l.behind(from, l.almanac(v.Year), v.Paddock.FrostOffset))
+}
+
 // rank gives the driest, thinnest and coldest paddocks the first visit, since
 // they need the longest rest.
 func (l *look) rank(ahead []herd.Ahead) {
-	need := func(id string) int {
-		p, _ := l.farm.Paddock(id)
-		n := p.FrostOffset
-		switch p.Soil {
-		case grass.Dry:
-			n -= 100
-		case grass.Moist:
-			n += 100
-		}
-		if p.Stand == grass.Thin {
-			n -= 50
-		}
-		return n
+	needs := make([]int, len(ahead))
+	for i := range ahead {
+		p, _ := l.farm.Paddock(ahead[i].ID)
+		needs[i] = need(p)
 	}
-	order := make([]int, 0, len(ahead))
-	for _, a := range ahead {
-		order = append(order, need(a.ID))
-	}
+	order := slices.Clone(needs)
 	slices.Sort(order)
 	order = slices.Compact(order)
 	for i := range ahead {
-		ahead[i].Urgency = slices.Index(order, need(ahead[i].ID)) + 1
+		at, _ := slices.BinarySearch(order, needs[i])
+		ahead[i].Urgency = at + 1
 	}
+}
+
+// need orders paddocks by soil, then stand, then frost pocket; the lowest needs
+// rest first.
+func need(p *Paddock) int {
+	n := max(-50, min(p.FrostOffset, 50))
+	switch p.Soil {
+	case grass.Dry:
+		n -= 1000
+	case grass.Moist:
+		n += 1000
+	}
+	switch p.Stand {
+	case grass.Thin:
+		n -= 200
+	case grass.Dense:
+		n += 200
+	}
+	return n
 }
 
 // bunches are the herds by where they stand: those together move as one.
 func (l *look) bunches() []herd.Bunch {
-	at := map[string]string{}
-	for i := range l.farm.Paddocks {
-		for _, id := range l.moves.Standing(l.farm.Paddocks[i].ID).Herds {
-			at[id] = l.farm.Paddocks[i].ID
-		}
-	}
 	var out []herd.Bunch
-	for _, h := range l.herds {
-		where, demand := at[h.ID], h.Demand(l.today)
-		i := slices.IndexFunc(out, func(b herd.Bunch) bool { return where != "" && b.At == where })
+	for _, h := range l.placed() {
+		demand := h.Demand(l.today)
+		i := slices.IndexFunc(out, func(b herd.Bunch) bool { return h.Paddock != "" && b.At == h.Paddock })
 		if i < 0 {
-			out = append(out, herd.Bunch{Herds: []string{h.ID}, Demand: demand, At: where})
+			out = append(out, herd.Bunch{Herds: []string{h.ID}, Demand: demand, At: h.Paddock})
 			continue
 		}
 		out[i].Herds = append(out[i].Herds, h.ID)
 		out[i].Demand += demand
+	}
+	return out
+}
+
+// placed are the herds where the diary has them now; in no paddock where it
+// does not know.
+func (l *look) placed() []herd.Herd {
+	out := slices.Clone(l.herds)
+	for i := range out {
+		at := l.moves.where[out[i].ID]
+		if !slices.Contains(l.moves.Standing(at).Herds, out[i].ID) {
+			at = ""
+		}
+		out[i].Paddock = at
 	}
 	return out
 }

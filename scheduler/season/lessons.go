@@ -1,9 +1,9 @@
 package season
 
 import (
-	"stubbled/scheduler/diary"
+	"slices"
+
 	"stubbled/scheduler/grass"
-	"stubbled/scheduler/herd"
 )
 
 // What lessons rest on.
@@ -19,19 +19,17 @@ const (
 func Lessons(s Sight) []Lesson {
 	l := s.look()
 	var all []Lesson
-	for i := range s.Farm.Paddocks {
-		if p := &s.Farm.Paddocks[i]; p.Native() {
-			all = append(all, l.lesson(p))
-		}
+	for _, p := range l.natives() {
+		all = append(all, l.lesson(p))
 	}
 	return all
 }
 
 // nextFall is the fall that a changed rule would be for: this one until its
-// rest begins.
+// rest begins, or a freeze came before it.
 func (l *look) nextFall(p *Paddock) int {
 	year := YearOf(l.today, p.Rule.Spring)
-	if d := l.datesOf(p, year); !d.Cutoff.IsZero() && !l.today.Before(d.Cutoff) {
+	if phaseOf(l.datesOf(p, year), l.today, p.Native()) != Open {
 		return year + 1
 	}
 	return year
@@ -39,34 +37,25 @@ func (l *look) nextFall(p *Paddock) int {
 
 func (l *look) lesson(p *Paddock) Lesson {
 	year := l.nextFall(p)
-	out := Lesson{Paddock: p.ID, Year: year, Seasons: l.history(p, year), Confidence: p.Rule.Confidence}
-	taught := 0
-	for _, f := range out.Seasons {
-		if f.Teaches {
-			taught++
-		}
+	known := l.learn(p, year)
+	g := known.growth
+	out := Lesson{
+		Paddock: p.ID, Year: year, Confidence: p.Rule.Confidence,
+		Seasons: slices.Clone(known.history), Taught: g.Effect.Seasons, Effect: g.Effect, Easy: easily(p, known.history),
 	}
-	out.Taught = taught
-	out.Easy = easily(p, out.Seasons)
-	a := l.almanac(year)
-	planned, err := a.Frost()
-	if taught < enoughToLearn || err != nil {
+	rule, ok := l.ruleOf(p, year, g)
+	if !ok || out.Taught < enoughToLearn {
 		return out
 	}
-	planned = planned.AddDays(p.FrostOffset)
-	g := l.growth(p, year)
-	ahead := func(days int) []float64 { return a.ahead(planned.AddDays(-days), p.FrostOffset) }
-	ask := grass.Ask{Start: p.Rule.Leave, Target: p.Rule.AtFrost, Ahead: ahead(p.Rule.RestDays)}
-	chance := g.Chance(ask)
+	chance := g.Chance(rule.ask)
 	out.Chance = &chance
-	out.Effect = g.Effect
 	if chance >= p.Rule.Confidence {
 		return out
 	}
-	if cure := g.LeaveFor(ask, p.Rule.Confidence, p.begin()); cure.Found {
+	if cure := g.LeaveFor(rule.ask, p.Rule.Confidence, p.begin()); cure.Found {
 		out.LeaveIn, out.LeaveChance = &cure.Value, cure.Chance
 	}
-	if cure := g.RestFor(ask, p.Rule.Confidence, p.Rule.RestDays, mostRest, ahead); cure.Found {
+	if cure := g.RestFor(rule.ask, p.Rule.Confidence, rule.rest, mostRest, rule.ahead); cure.Found {
 		days := int(cure.Value)
 		out.RestDays, out.RestChance = &days, cure.Chance
 	}
@@ -74,17 +63,42 @@ func (l *look) lesson(p *Paddock) Lesson {
 	return out
 }
 
-// easily reports whether the last three falls running ended well above the
-// height wanted.
-func easily(p *Paddock, seasons []Finished) bool {
-	n := 0
-	for i := len(seasons) - 1; i >= 0 && n < easyFalls; i-- {
-		if seasons[i].End < p.Rule.AtFrost+easyBy*grass.HeightError(p.Rule.AtFrost) {
-			return false
-		}
-		n++
+// A ruled is a paddock's rule put as a question: from the height to leave, at
+// the cutoff, over every fall on record.
+type ruled struct {
+	ask   grass.Ask
+	rest  int // days from the cutoff to the planning frost
+	ahead func(days int) []float64
+}
+
+// ruleOf asks for a paddock's chance under its present rule; false where there
+// is no frost date or no growth to reckon with. Ground that must be given back
+// before its cutoff rests from then on.
+func (l *look) ruleOf(p *Paddock, year int, g grass.Growth) (ruled, bool) {
+	d, a := l.datesOf(p, year), l.almanac(year)
+	if d.Frost.IsZero() || !g.Known() {
+		return ruled{}, false
 	}
-	return n == easyFalls
+	r := ruled{
+		rest:  d.Frost.DaysSince(d.Cutoff),
+		ahead: func(days int) []float64 { return a.every(d.Frost.AddDays(-days), p.FrostOffset) },
+	}
+	r.ask = grass.Ask{Start: p.Rule.Leave, Target: p.Rule.AtFrost, Ahead: r.ahead(r.rest)}
+	return r, true
+}
+
+// easily reports whether in the last three falls running the paddock grew so
+// much that from the height to leave it would have ended well above the height
+// wanted. What was left above the rule is no credit to it.
+func easily(p *Paddock, seasons []Finished) bool {
+	if len(seasons) < easyFalls {
+		return false
+	}
+	enough := p.Rule.AtFrost + easyBy*grass.HeightError(p.Rule.AtFrost)
+	last := seasons[len(seasons)-easyFalls:]
+	return last[easyFalls-1].Year-last[0].Year == easyFalls-1 && !slices.ContainsFunc(last, func(f Finished) bool {
+		return f.Start == 0 || f.End < enough || p.Rule.Leave+f.End-f.Start < enough
+	})
 }
 
 // A Thumb is what the rule of thumb means on a farm's station, for a paddock
@@ -105,77 +119,29 @@ type Thumb struct {
 // gives on this station; false where nothing can be said.
 func RuleOfThumb(s Sight) (Thumb, bool) {
 	l := s.look()
-	for i := range s.Farm.Paddocks {
-		p := s.Farm.Paddocks[i]
-		if !p.Native() {
-			continue
-		}
-		year := l.nextFall(&p)
-		a := l.almanac(year)
-		planned, err := a.Frost()
-		if err != nil {
-			return Thumb{}, false
-		}
-		t := Thumb{
-			Species: p.Grass.Name, Leave: p.Grass.Leave.Value, Rest: commonRest, Target: p.Grass.Target.Value,
-			Confidence: s.Farm.Rule.Confidence, Falls: a.Spread.Counted(),
-		}
-		g := grass.Prior(p.Grass, a.restHeat(0), grass.Average)
-		ahead := func(days int) []float64 { return a.ahead(planned.AddDays(-days), 0) }
-		ask := grass.Ask{Start: t.Leave, Target: t.Target, Ahead: ahead(commonRest)}
-		t.Chance = g.Chance(ask)
-		t.LeaveFor = g.LeaveFor(ask, t.Confidence, p.begin())
-		t.RestFor = g.RestFor(ask, t.Confidence, commonRest, mostRest, ahead)
-		return t, g.Known()
+	i := slices.IndexFunc(s.Farm.Paddocks, Paddock.Native)
+	if i < 0 {
+		return Thumb{}, false
 	}
-	return Thumb{}, false
-}
-
-// Uses ranks the native paddocks for fall use in the coming fall, best first.
-func Uses(s Sight) []herd.Offer { return s.look().uses() }
-
-func (l *look) uses() []herd.Offer {
-	var native, grazed float64
-	var candidates []herd.Candidate
-	for i := range l.farm.Paddocks {
-		p := &l.farm.Paddocks[i]
-		grazed += p.Acres
-		if !p.Native() {
-			continue
-		}
-		native += p.Acres
-		candidates = append(candidates, herd.Candidate{ID: p.ID, Acres: p.Acres, Since: l.sinceUsed(p), Chance: l.ruleChance(p)})
-	}
-	return herd.RankFallUse(native, grazed, candidates)
-}
-
-// sinceUsed is how many falls ago a paddock was last used on purpose, counted
-// from the coming fall; 0 is never.
-func (l *look) sinceUsed(p *Paddock) int {
-	year, since := l.nextFall(p), 0
-	for _, u := range l.farm.FallUse {
-		if ago := year - u.Year; u.Paddock == p.ID && ago > 0 && (since == 0 || ago < since) {
-			since = ago
-		}
-	}
-	return since
-}
-
-// ruleChance is the chance that a paddock makes its height under its own rule.
-func (l *look) ruleChance(p *Paddock) float64 {
-	year := l.nextFall(p)
+	p := s.Farm.Paddocks[i]
+	p.FrostOffset, p.OutBy, p.Soil = 0, MonthDay{}, grass.Average
+	p.Rule.RestDays, p.Rule.Leave, p.Rule.AtFrost = commonRest, p.Grass.Leave.Value, p.Grass.Target.Value
+	year := l.nextFall(&p)
 	a := l.almanac(year)
-	planned, err := a.Frost()
-	g := l.growth(p, year)
-	if err != nil || !g.Known() {
-		return 0
+	if a.err != nil {
+		return Thumb{}, false
 	}
-	from := planned.AddDays(p.FrostOffset - p.Rule.RestDays)
-	return g.Chance(grass.Ask{Start: p.Rule.Leave, Target: p.Rule.AtFrost, Ahead: a.ahead(from, p.FrostOffset)})
-}
-
-// droughtSince reports whether the manager called a drought this season.
-func (l *look) droughtSince(p *Paddock, d Dates) bool {
-	_, dry := l.book.Latest(diary.Dry, p.ID, d.Turn, l.today)
-	return dry
+	g := l.prior(&p, a)
+	rule, ok := l.ruleOf(&p, year, g)
+	if !ok {
+		return Thumb{}, false
+	}
+	t := Thumb{
+		Species: p.Grass.Name, Leave: p.Rule.Leave, Rest: commonRest, Target: p.Rule.AtFrost,
+		Confidence: s.Farm.Rule.Confidence, Falls: a.Spread.Counted(),
+	}
+	t.Chance = g.Chance(rule.ask)
+	t.LeaveFor = g.LeaveFor(rule.ask, t.Confidence, p.begin())
+	t.RestFor = g.RestFor(rule.ask, t.Confidence, commonRest, mostRest, rule.ahead)
+	return t, true
 }

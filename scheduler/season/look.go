@@ -18,6 +18,13 @@ type look struct {
 	air   *frost.Record // observed days up to yesterday; nil where none
 	moves *Moves
 	herds []herd.Herd // as the diary has them
+
+	frosts          map[int][]diary.Fact // those that stand, by fall
+	cold            []diary.Fact         // those of this cold season, taken back or not
+	takenBack       map[civil.Date]bool
+	station         map[int]stationFall
+	stands          map[string][]grass.Hazard // what a stand is by itself, by species
+	farmwide, moved stamp
 }
 
 // Sight is what a farm is looked at with.
@@ -37,8 +44,11 @@ func (s Sight) look() *look {
 	}
 	return &look{
 		farm: s.Farm, book: s.Book, today: s.Today, shelf: s.Shelf, air: s.Air,
-		moves: Follow(s.Farm, s.Book, s.Today),
-		herds: weaned(s.Farm.Herds, s.Book, s.Today),
+		moves:  Follow(s.Farm, s.Book, s.Today),
+		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
+		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
+		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
+		farmwide: stampOf(s.Book.Farm(), s.Today), moved: stampOf(s.Book.Moves(), s.Today),
 	}
 }
 
@@ -56,108 +66,47 @@ func Look(s Sight) []View {
 func (l *look) almanac(year int) *Almanac { return l.shelf.Almanac(l.farm.Plan, year) }
 
 func (l *look) view(p *Paddock) View {
-	year := YearOf(l.today, p.Rule.Spring)
+	year, read := YearOf(l.today, p.Rule.Spring), l.readings(p)
 	v := View{Paddock: p, Today: l.today, Year: year, Dates: l.datesOf(p, year), Herds: l.moves.Standing(p.ID)}
 	v.Phase = phaseOf(v.Dates, l.today, p.Native())
 	if use, ok := l.farm.UsedIn(p.ID, year); ok && p.Native() {
 		v.FallUse, v.UseAcres = true, use.Acres
 	}
-	v.Hold, v.WasHeld = l.holds(p, year)
-	v.Drought = l.droughtSince(p, v.Dates)
+	v.Hold, v.WasHeld = l.holds(p, l.risks(p), read)
+	_, v.Drought = l.book.Latest(diary.Dry, p.ID, v.Dates.Turn, l.today)
 
-	visits := l.visits(p.ID, v.Dates.Turn)
-	v.Reading, v.Readings, v.Visits = lastVisit(visits, l.today), len(visits), visits
-	if p.Native() && !v.Dates.Cutoff.IsZero() {
+	v.Visits = read.between(v.Dates.Turn, l.today.AddDays(1))
+	for i := range v.Visits {
+		if !v.Visits[i].mown {
+			v.Readings++
+		}
+	}
+	if at := read.standing(l.today); at != nil && !at.Day.Before(v.Dates.Turn) {
+		v.Reading = at
+	}
+	known := l.learn(p, year)
+	if p.Native() {
 		v.Dates.LikelyEnd = l.likelyEnd(p, v.Dates)
+		l.ended(&v, read)
+		v.Ahead = l.forecast(&v, known.growth)
 	}
-	if end := endVisit(visits, v.Dates.Ended); end != nil {
-		v.EndHeight, v.EndRead = end.Sample.Mean, end.Day
-	}
-	if !v.Dates.Ended.IsZero() {
-		done := l.finished(p, year, v.Dates)
-		v.Finished = &done
-	}
-	grows := l.growth(p, year)
-	v.Ahead = l.forecast(&v, grows)
-	v.Verdict = l.judge(&v, grows)
-	v.RunsOut = l.runsOut(&v, grows)
+	v.Verdict = l.judge(&v, known)
+	v.RunsOut = l.runsOut(&v, known)
 	return v
 }
 
-// judge gives the verdict on a paddock as it was read, with what must always
-// be said beside it.
-func (l *look) judge(v *View, grows grass.Growth) Verdict {
-	c := l.caseOf(v, grows)
-	out := Judge(c)
-	if !c.Read {
-		return out
+// ended fills in what a season came to, once its rest is over.
+func (l *look) ended(v *View, read *readings) {
+	if v.Dates.Ended.IsZero() {
+		return
 	}
-	s := v.Reading.Sample
-	out.Patchy = v.Paddock.Native() && s.Patchy(c.Min)
-	if out.Action != ReadIt && out.Floor > 0 && s.TodayOnly(out.Floor) {
-		out.TodayOnly = true
-		out.ReadMore = s.MoreToSettle(out.Floor)
+	if end := read.end(v.Dates.Ended); end != nil {
+		v.EndHeight, v.EndRead = end.Sample.Mean, end.Day
 	}
-	out.ReadAgain = readAgain(out, c.AnimalsIn)
-	return out
-}
-
-// readAgain is in how many days a paddock wants its next reading; 0 where it
-// doesn't. Common practice: sooner while it is grazed.
-func readAgain(v Verdict, in bool) int {
-	switch {
-	case v.Say != Go || !in:
-		return 0
-	case v.More:
-		return 7
-	case v.Days != nil:
-		return min(max(int(*v.Days)-2, 1), oldReadingGrazed)
+	a := l.almanac(v.Year)
+	done := []Finished{l.finished(v.Paddock, v.Year, v.Dates, read, a)}
+	if a.err == nil {
+		teach(l.prior(v.Paddock, a), done)
 	}
-	return oldReadingGrazed
-}
-
-func (l *look) caseOf(v *View, grows grass.Growth) Case {
-	p := v.Paddock
-	c := Case{
-		Today: l.today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
-		AnimalsIn: v.Herds.Occupancy == Grazed,
-		Leave:     p.Floor(), AtFrost: p.Rule.AtFrost, Min: p.Rule.Min, Begin: p.begin(),
-		EndHeight: v.EndHeight, Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
-	}
-	if v.Reading == nil {
-		return c
-	}
-	c.Read, c.Height, c.Age = true, v.Reading.Sample.Mean, l.today.DaysSince(v.Reading.Day)
-	if v.Ahead != nil && !v.Drought {
-		c.Growth = max(0, v.Ahead.Mean-c.Height)
-	}
-	c.DaysAbove = l.daysAbove(v, grows)
-	return c
-}
-
-// begin is B: what the farm file says, else the species' own, else the farm's
-// default.
-func (p *Paddock) begin() float64 {
-	if p.Native() || p.Rule.Begin > 0 {
-		return p.Rule.Begin
-	}
-	return p.Grass.Begin.Value
-}
-
-// runsOut is the day on which the grass of a fall-use paddock runs out, judged
-// on the day it was read.
-func (l *look) runsOut(v *View, grows grass.Growth) civil.Date {
-	if !v.FallUse || v.Phase != Rest || v.Reading == nil || v.Hold != nil || v.Reading.Day.Before(v.Dates.Cutoff) {
-		return civil.Date{}
-	}
-	c := l.caseOf(v, grows)
-	c.Age = 0
-	out := Judge(c)
-	switch {
-	case out.Say == Wait:
-		return v.Reading.Day
-	case out.More || out.Days == nil:
-		return civil.Date{}
-	}
-	return v.Reading.Day.AddDays(int(*out.Days))
+	v.Finished = &done[0]
 }

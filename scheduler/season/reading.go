@@ -12,60 +12,148 @@ import (
 // addWithin is how long bare numbers from the same person carry on a reading.
 const addWithin = 2 * time.Hour
 
-// visits are the readings of a paddock from a day on, oldest first, bare
-// numbers added to the reading they carry on.
-func (l *look) visits(paddock string, from civil.Date) []Visit {
-	var all []Visit
-	var lastAt time.Time
-	for _, f := range l.book.Of(paddock) {
-		if f.Kind != diary.Reading || f.Day.Before(from) || f.Day.After(l.today) {
-			continue
-		}
-		n := len(all) - 1
-		if f.Adds && n >= 0 && all[n].By == f.By && f.At.Sub(lastAt) <= addWithin {
-			if s, err := all[n].Sample.Add(f.Heights...); err == nil {
-				all[n].Sample, lastAt = s, f.At
+// readings are all heights of a paddock that the diary has, oldest first. They
+// are shared between looks and must not be changed.
+type readings struct {
+	visits []Visit
+	cuts   []cut
+}
+
+// A cut is the day on which hay or fire took the stand: what was read before
+// says nothing of it any more.
+type cut struct {
+	kind diary.Kind
+	day  civil.Date
+	seq  int
+}
+
+// readFacts makes readings of a paddock's facts, bare numbers added to the
+// reading that they carry on. The height left by haying is a reading of one
+// plant.
+func readFacts(facts []diary.Fact) *readings {
+	r := &readings{}
+	for seq, f := range facts {
+		switch f.Kind {
+		case diary.Hayed, diary.Burned:
+			r.cuts = append(r.cuts, cut{f.Kind, f.Day, seq})
+			if f.Kind == diary.Hayed && len(f.Heights) > 0 {
+				r.add(f, seq, f.Heights[:1])
 			}
+		case diary.Reading:
+			if !f.Adds || !r.carryOn(f) {
+				r.add(f, seq, f.Heights)
+			}
+		}
+	}
+	return r
+}
+
+func (r *readings) add(f diary.Fact, seq int, heights []float64) {
+	s, err := grass.NewSample(heights...)
+	if err != nil {
+		return // a height that cannot be is nobody's reading
+	}
+	r.visits = append(r.visits, Visit{
+		Fact: f.ID, Day: f.Day, By: f.By, Plants: s.Heights, Sample: s,
+		at: f.At, seq: seq, mown: f.Kind == diary.Hayed,
+	})
+}
+
+// carryOn adds plants to the same person's latest reading, if it is fresh and
+// nothing took the stand since.
+func (r *readings) carryOn(f diary.Fact) bool {
+	for i := len(r.visits) - 1; i >= 0; i-- {
+		v := &r.visits[i]
+		if v.mown || f.At.Sub(v.at) > addWithin {
+			return false
+		}
+		if v.By != f.By {
 			continue
 		}
-		s, err := grass.NewSample(f.Heights...)
-		if err != nil {
-			continue // a height that cannot be is nobody's reading
+		if s, err := v.Sample.Add(f.Heights...); err == nil {
+			v.Sample, v.Plants, v.at = s, s.Heights, f.At
 		}
-		all = append(all, Visit{Fact: f.ID, Day: f.Day, By: f.By, Sample: s})
-		lastAt = f.At
+		return true
 	}
-	return all
+	return false
 }
 
-// visitBefore is the latest reading of the season on or before a day.
-func (l *look) visitBefore(paddock string, day civil.Date) *Visit {
-	return lastVisit(l.visits(paddock, civil.Date{Year: day.Year, Month: time.January, Day: 1}), day)
+// between are the visits from a day up to, and without, another.
+func (r *readings) between(from, before civil.Date) []Visit {
+	first, last := len(r.visits), len(r.visits)
+	for last > 0 && !r.visits[last-1].Day.Before(before) {
+		last--
+	}
+	for first = last; first > 0 && !r.visits[first-1].Day.Before(from); {
+		first--
+	}
+	return r.visits[first:last:last]
 }
 
-func lastVisit(visits []Visit, day civil.Date) *Visit {
-	for i := len(visits) - 1; i >= 0; i-- {
-		if !visits[i].Day.After(day) {
-			return &visits[i]
+// standing is the latest height on a day; nil where none was read, or hay or
+// fire took the stand since.
+func (r *readings) standing(day civil.Date) *Visit {
+	for i := len(r.visits) - 1; i >= 0; i-- {
+		if v := &r.visits[i]; !v.Day.After(day) {
+			if r.cutWithin(v.seq, day) != nil {
+				return nil
+			}
+			return v
 		}
 	}
 	return nil
 }
 
+// cutWithin is the first cut after a place in the diary and on or before a day.
+// The height left by haying comes after the cut itself.
+func (r *readings) cutWithin(seq int, day civil.Date) *cut {
+	for i := range r.cuts {
+		if c := &r.cuts[i]; c.seq > seq && !c.day.After(day) {
+			return c
+		}
+	}
+	return nil
+}
+
+// near is the reading nearest to a day and at most so many days from it, the
+// first of two as near.
+func (r *readings) near(day civil.Date, most int) *Visit {
+	var best *Visit
+	for i := range r.visits {
+		gap := abs(r.visits[i].Day.DaysSince(day))
+		if gap <= most && (best == nil || gap < abs(best.Day.DaysSince(day))) {
+			best = &r.visits[i]
+		}
+	}
+	return best
+}
+
+func abs(n int) int { return max(n, -n) }
+
 // endWithin is how many days after the end of rest a reading still tells the
 // height that the paddock went into winter with.
 const endWithin = 14
 
-// endVisit is the reading that tells the height at the end of rest; nil where
-// it was never read.
-func endVisit(visits []Visit, ended civil.Date) *Visit {
+// end is the reading that tells the height at the end of rest; nil where it was
+// never read.
+func (r *readings) end(ended civil.Date) *Visit {
 	if ended.IsZero() {
 		return nil
 	}
-	for i, v := range visits {
-		if !v.Day.Before(ended) && v.Day.DaysSince(ended) <= endWithin {
-			return &visits[i]
+	for i := range r.visits {
+		v := &r.visits[i]
+		if v.Day.Before(ended) || v.mown {
+			continue
 		}
+		if v.Day.DaysSince(ended) > endWithin {
+			break
+		}
+		for _, c := range r.cuts {
+			if !c.day.Before(ended) && c.seq < v.seq {
+				return nil
+			}
+		}
+		return v
 	}
 	return nil
 }

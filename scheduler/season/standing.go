@@ -2,7 +2,6 @@ package season
 
 import (
 	"slices"
-	"sort"
 
 	"github.com/golang-sql/civil"
 
@@ -14,23 +13,30 @@ type Period struct {
 	Herd string     // id; empty where nobody named one
 	From civil.Date // zero where it stood there when the farm file was written
 	To   civil.Date // zero while it stands there
-	Told bool       // its end was told by an `off`, not by turning up elsewhere
+	Told bool       // its end was told by an `off`, not only by turning up elsewhere
 	On   diary.Fact // what began it; zero for the farm file's
+}
+
+// A doubt is the days on which nobody knew whether a paddock was empty: its
+// herd was reported elsewhere and nobody said off, or the farm has no herd on
+// file and nobody has said anything yet.
+type doubt struct {
+	from, to civil.Date // from is zero for always, to while it lasts
 }
 
 // ground is what the moves say of one paddock so far.
 type ground struct {
-	stays   []Period
-	open    []int // indexes of the stays that go on
-	unsure  bool  // the herd was reported elsewhere, and nobody said off
-	told    bool  // somebody once said on or off
-	lastOff civil.Date
+	stays  []Period
+	open   []int // indexes of the stays that go on
+	doubts []doubt
+	offs   []civil.Date // the days on which it was told empty
 }
 
 // Moves is where every herd has been.
 type Moves struct {
 	ground map[string]*ground
-	herds  bool // the farm file has herds
+	where  map[string]string // the paddock that each herd was last reported in
+	herds  bool              // the farm file has herds
 }
 
 // Follow replays the moves of the diary from where the farm file put the herds.
@@ -39,18 +45,26 @@ type Moves struct {
 // makes a paddock empty. Until somebody says it, nobody knows: a gate may have
 // been left open.
 func Follow(f *Farm, book *diary.Book, today civil.Date) *Moves {
-	m := &Moves{ground: map[string]*ground{}, herds: len(f.Herds) > 0}
+	m := &Moves{ground: map[string]*ground{}, where: map[string]string{}, herds: len(f.Herds) > 0}
 	for _, h := range f.Herds {
 		if h.Paddock != "" {
 			m.at(h.Paddock).begin(Period{Herd: h.ID})
+			m.where[h.ID] = h.Paddock
 		}
+	}
+	only := ""
+	if len(f.Herds) == 1 {
+		only = f.Herds[0].ID
 	}
 	for _, fact := range book.Moves() {
 		if fact.Day.After(today) {
 			break
 		}
+		if fact.Herd == "" && fact.Kind == diary.On {
+			fact.Herd = only
+		}
 		if fact.Kind == diary.On {
-			m.on(f, fact)
+			m.on(fact)
 		} else {
 			m.at(fact.Paddock).off(fact)
 		}
@@ -62,29 +76,26 @@ func (m *Moves) at(paddock string) *ground {
 	g := m.ground[paddock]
 	if g == nil {
 		g = &ground{}
+		if !m.herds {
+			g.doubts = []doubt{{}}
+		}
 		m.ground[paddock] = g
 	}
 	return g
 }
 
-func (m *Moves) on(f *Farm, fact diary.Fact) {
-	herd := fact.Herd
-	if herd == "" && len(f.Herds) == 1 {
-		herd = f.Herds[0].ID
+func (m *Moves) on(fact diary.Fact) {
+	if from, ok := m.where[fact.Herd]; ok && from != fact.Paddock {
+		m.at(from).wentElsewhere(fact.Herd, fact.Day)
 	}
-	if herd != "" {
-		for id, g := range m.ground {
-			if id != fact.Paddock {
-				g.wentElsewhere(herd, fact.Day)
-			}
-		}
+	if fact.Herd != "" {
+		m.where[fact.Herd] = fact.Paddock
 	}
 	g := m.at(fact.Paddock)
-	g.told, g.unsure = true, false
-	if g.has(herd) {
-		return
+	g.settle(fact.Day)
+	if !g.has(fact.Herd) {
+		g.begin(Period{Herd: fact.Herd, From: fact.Day, On: fact})
 	}
-	g.begin(Period{Herd: herd, From: fact.Day, On: fact})
 }
 
 func (g *ground) begin(s Period) {
@@ -94,6 +105,18 @@ func (g *ground) begin(s Period) {
 
 func (g *ground) has(herd string) bool {
 	return slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == herd })
+}
+
+// unsure reports whether nobody knows now whether the paddock is empty.
+func (g *ground) unsure() bool {
+	return len(g.doubts) > 0 && g.doubts[len(g.doubts)-1].to.IsZero()
+}
+
+// settle ends a doubt on a day.
+func (g *ground) settle(day civil.Date) {
+	if g.unsure() {
+		g.doubts[len(g.doubts)-1].to = day
+	}
 }
 
 // end closes the stays that match and reports whether any did.
@@ -113,23 +136,27 @@ func (g *ground) end(day civil.Date, told bool, match func(Period) bool) bool {
 
 func (g *ground) wentElsewhere(herd string, day civil.Date) {
 	if g.end(day, false, func(s Period) bool { return s.Herd == herd }) && len(g.open) == 0 {
-		g.unsure = true
+		g.doubts = append(g.doubts, doubt{from: day})
 	}
 }
 
+// off empties a paddock of one herd, or of all. An off that comes after the herd
+// was reported elsewhere says when the ground was last grazed.
 func (g *ground) off(fact diary.Fact) {
-	g.told = true
 	g.end(fact.Day, true, func(s Period) bool { return fact.Herd == "" || s.Herd == fact.Herd || s.Herd == "" })
-	if len(g.open) == 0 {
-		g.unsure = false
-		g.lastOff = fact.Day
-		// A stay that ended by turning up elsewhere really ended now.
-		for i := range g.stays {
-			if !g.stays[i].To.IsZero() && !g.stays[i].Told {
-				g.stays[i].To, g.stays[i].Told = fact.Day, true
+	if len(g.open) > 0 {
+		return
+	}
+	if g.unsure() {
+		since := g.doubts[len(g.doubts)-1].from
+		for i := len(g.stays) - 1; i >= 0; i-- {
+			if s := &g.stays[i]; !s.Told && s.To == since {
+				s.Told = true
 			}
 		}
 	}
+	g.settle(fact.Day)
+	g.offs = append(g.offs, fact.Day)
 }
 
 // Standing is who stands in a paddock now.
@@ -141,7 +168,10 @@ func (m *Moves) Standing(paddock string) Standing {
 		}
 		return Standing{Occupancy: Empty}
 	}
-	s := Standing{Occupancy: Empty, LastOff: g.lastOff}
+	s := Standing{Occupancy: Empty}
+	if n := len(g.offs); n > 0 {
+		s.LastOff = g.offs[n-1]
+	}
 	for n, i := range g.open {
 		stay := g.stays[i]
 		if stay.Herd != "" {
@@ -154,11 +184,11 @@ func (m *Moves) Standing(paddock string) Standing {
 			s.Entered = &g.stays[i].On
 		}
 	}
-	sort.Strings(s.Herds)
+	slices.Sort(s.Herds)
 	switch {
 	case len(g.open) > 0:
 		s.Occupancy = Grazed
-	case g.unsure || !g.told && !m.herds:
+	case g.unsure():
 		s.Occupancy = Unknown
 	}
 	return s
@@ -170,25 +200,4 @@ func (m *Moves) Periods(paddock string) []Period {
 		return g.stays
 	}
 	return nil
-}
-
-// EmptyFrom reports whether a paddock is known to have been empty on every day
-// from from to to, both counted in. The day that animals left is not counted
-// as grazed.
-func (m *Moves) EmptyFrom(paddock string, from, to civil.Date) bool {
-	g := m.ground[paddock]
-	if g == nil {
-		return m.herds
-	}
-	if !m.herds && !g.told || g.unsure {
-		return false
-	}
-	for _, s := range g.stays {
-		ended := !s.To.IsZero() && !s.To.After(from)
-		begins := !s.From.IsZero() && s.From.After(to)
-		if !ended && !begins {
-			return false
-		}
-	}
-	return true
 }

@@ -1,6 +1,8 @@
 package season
 
 import (
+	"time"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -19,7 +21,7 @@ type View struct {
 	Herds    Standing
 	Reading  *Visit  // the latest reading of this season; nil where none
 	Readings int     // of this season
-	Visits   []Visit // those readings, oldest first
+	Visits   []Visit // those readings, and what haying left, oldest first; not to be changed
 	FallUse  bool
 	UseAcres float64
 	Drought  bool
@@ -61,20 +63,6 @@ const (
 	ByYear   Ending = "no frost" // Dec 31 was the last day of rest
 )
 
-// A Hold keeps a paddock shut because plants may be poisonous.
-type Hold struct {
-	Plants []grass.Hazard
-	Began  civil.Date
-	// Until is the last day held. It is zero while no killing freeze came and
-	// the wait runs from the latest frost only by the calendar.
-	Until civil.Date
-	Short bool // only because the stand is short or was not read
-
-	opened, lastFrost diary.Fact
-	frosts            []civil.Date // that began it or made it longer
-	wait              int          // days
-}
-
 // Standing is who stands in a paddock.
 type Standing struct {
 	Occupancy Occupancy
@@ -91,6 +79,10 @@ type Visit struct {
 	By     string
 	Plants []float64
 	Sample grass.Sample
+
+	at   time.Time // of its last plant
+	seq  int       // its place among the paddock's facts
+	mown bool      // the height that haying left
 }
 
 // A Forecast is the height to come at one day if the paddock is rested until then.

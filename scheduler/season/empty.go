@@ -1,0 +1,93 @@
+package season
+
+import (
+	"github.com/golang-sql/civil"
+)
+
+// EmptyFrom reports whether a paddock is known to have been empty on every day
+// from from to to, both counted in. The day that animals left is not counted
+// as grazed.
+func (m *Moves) EmptyFrom(paddock string, from, to civil.Date) bool {
+	g := m.ground[paddock]
+	if g == nil {
+		return m.herds
+	}
+	for _, s := range g.stays {
+		if touches(s.From, s.To, from, to) {
+			return false
+		}
+	}
+	for _, d := range g.doubts {
+		if touches(d.from, d.to, from, to) {
+			return false
+		}
+	}
+	return true
+}
+
+// touches reports whether days from a up to, and without, b have one in common
+// with the days from from to to. Zero is open at either end.
+func touches(a, b, from, to civil.Date) bool {
+	return (b.IsZero() || b.After(from)) && (a.IsZero() || !a.After(to))
+}
+
+// LastOff is the last day on which animals left a paddock before its rest
+// ended, or on which somebody last said so; false where they were still in, or
+// nobody knows. Where it stood empty all season by the diary it is the year's
+// turn.
+func (m *Moves) LastOff(paddock string, d Dates) (civil.Date, bool) {
+	last, g := d.Turn, m.ground[paddock]
+	if g == nil {
+		return last, m.herds
+	}
+	for _, s := range g.stays {
+		if !s.From.IsZero() && !s.From.Before(d.Ended) {
+			continue
+		}
+		if s.To.IsZero() || s.To.After(d.Ended) {
+			return civil.Date{}, false
+		}
+		if s.To.After(last) {
+			last = s.To
+		}
+	}
+	for _, u := range g.doubts {
+		if u.from.Before(d.Ended) && (u.to.IsZero() || u.to.After(d.Ended)) {
+			return civil.Date{}, false
+		}
+	}
+	for _, day := range g.offs {
+		if day.After(last) && !day.After(d.Ended) {
+			last = day
+		}
+	}
+	return last, true
+}
+
+// Grazed counts the days on which animals were known to stand in a paddock
+// from a day on, before today, and gives the first day on which it stood empty
+// again: that day itself where no animal came, today where they are still in.
+func (m *Moves) Grazed(paddock string, from, today civil.Date) (days int, empty civil.Date) {
+	empty = from
+	for _, s := range m.Periods(paddock) {
+		if !touches(s.From, s.To, from, today) {
+			continue
+		}
+		end := s.To
+		if end.IsZero() || end.After(today) {
+			end = today
+		}
+		begin := from
+		if s.From.After(from) {
+			begin = s.From
+		}
+		if begin.Before(empty) {
+			begin = empty // another herd was in already
+		}
+		days += max(0, end.DaysSince(begin))
+		if end.After(empty) {
+			empty = end
+		}
+	}
+	return days, empty
+}

@@ -1,0 +1,160 @@
+package season
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+)
+
+// ending is the first dormant day of a season and what brought it; zero while
+// it has not come. Where neither came Dec 31 was the last day of rest.
+func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Ending) {
+	newYear := civil.Date{Year: year + 1, Month: time.January, Day: 1}
+	var end civil.Date
+	var by Ending
+	for _, f := range l.frosts[year] {
+		if !f.Day.After(l.today) && endsRest(f, p) {
+			end, by = f.Day, ByFreeze
+			break
+		}
+	}
+	if b, ok := l.firstBrown(p.ID, cutoff, newYear); ok && (end.IsZero() || b.Before(end)) {
+		end, by = b, ByBrown
+	}
+	if end.IsZero() && !l.today.Before(newYear) {
+		end, by = newYear, ByYear
+	}
+	return end, by
+}
+
+// firstBrown is the first day from the cutoff on that a person saw brown tops.
+// Tops that brown before it are drought, not dormancy.
+func (l *look) firstBrown(paddock string, from, before civil.Date) (civil.Date, bool) {
+	var first civil.Date
+	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
+		for _, f := range facts {
+			if f.Kind != diary.Brown || f.Day.Before(from) || !f.Day.Before(before) || f.Day.After(l.today) {
+				continue
+			}
+			if first.IsZero() || f.Day.Before(first) {
+				first = f.Day
+			}
+			break
+		}
+	}
+	return first, !first.IsZero()
+}
+
+// endsRest reports whether a frost is the freeze that ends rest. A person's
+// frost is a light one, which is enough only where the farm's rule is 32 F or
+// above.
+func endsRest(f diary.Fact, p *Paddock) bool {
+	if f.Paddock != "" && f.Paddock != p.ID {
+		return false
+	}
+	if f.TempC == nil {
+		return p.Rule.EndsAt.Reached(frost.FromC(0))
+	}
+	return p.Rule.EndsAt.Reached(frost.FromC(*f.TempC))
+}
+
+// frostsByFall are the frosts that stand, by the year of their fall, Aug 1 to
+// Dec 31.
+func frostsByFall(book *diary.Book) map[int][]diary.Fact {
+	by := map[int][]diary.Fact{}
+	for _, f := range book.Frosts() {
+		if f.Day.Month >= time.August {
+			by[f.Day.Year] = append(by[f.Day.Year], f)
+		}
+	}
+	return by
+}
+
+// firstFrost is the season's first frost at the planning threshold on a
+// paddock, at which its growth ends; zero while none came. What was measured is
+// moved by the paddock's offset as the station's past falls are; what a person
+// saw is not.
+//
+// The station's own date counts where its record holds up to it. Else it is the
+// first that the record or anybody has: a person's word counts on a night that
+// the station has no minimum of.
+func (l *look) firstFrost(p *Paddock, year int) civil.Date {
+	first, sure := l.stationFrost(year)
+	if !first.IsZero() {
+		first = first.AddDays(p.FrostOffset)
+	}
+	if sure {
+		return first
+	}
+	for _, f := range l.frosts[year] {
+		if f.Day.After(l.today) || f.Paddock != "" && f.Paddock != p.ID {
+			continue
+		}
+		day := f.Day
+		switch {
+		case f.TempC == nil:
+			if l.air != nil && l.air.Day(f.Day).Min.Known() {
+				continue
+			}
+		case !l.farm.Plan.Threshold.Reached(frost.FromC(*f.TempC)):
+			continue
+		default:
+			day = day.AddDays(p.FrostOffset)
+		}
+		if first.IsZero() || day.Before(first) {
+			first = day
+		}
+	}
+	return first
+}
+
+// stationFrost is the first frost of a fall that was observed and not taken
+// back; sure where few days before it are missing.
+func (l *look) stationFrost(year int) (first civil.Date, sure bool) {
+	if l.air == nil {
+		return civil.Date{}, false
+	}
+	s, ok := l.station[year]
+	if !ok {
+		s = l.observedFrost(year)
+		l.station[year] = s
+	}
+	return s.first, s.sure
+}
+
+// stationFall is what the observed days say of one fall.
+type stationFall struct {
+	first civil.Date
+	sure  bool
+}
+
+func (l *look) observedFrost(year int) stationFall {
+	th := l.farm.Plan.Threshold
+	s, ok := l.air.Season(year, th)
+	if !ok || !s.Came() {
+		return stationFall{}
+	}
+	day := s.First
+	for day.Year == year && (l.takenBack[day] || !th.Reached(l.air.Day(day).Min)) {
+		day = day.AddDays(1)
+	}
+	if day.Year != year || !day.Before(l.today) {
+		return stationFall{}
+	}
+	return stationFall{day, s.Counted}
+}
+
+// takenBack are the days whose measured frost was taken back: the instrument
+// was wrong.
+func takenBack(book *diary.Book) map[civil.Date]bool {
+	days := map[civil.Date]bool{}
+	for _, f := range book.FrostsEver() {
+		if _, stands := book.Standing(f.ID); !stands && f.Measured() {
+			days[f.Day] = true
+		}
+	}
+	return days
+}

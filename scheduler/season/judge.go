@@ -1,0 +1,112 @@
+package season
+
+import (
+	"github.com/golang-sql/civil"
+)
+
+// judge gives the verdict on a paddock as it was read, with what must always
+// be said beside it.
+func (l *look) judge(v *View, known learned) Verdict {
+	c := l.caseOf(v, known)
+	out := Judge(c)
+	if v.FallUse && v.Phase == Open && out.Say == Go {
+		// It is grazed on through its rest, so the cutoff is no day to be out.
+		c.Cutoff, c.Begin = civil.Date{}, 0
+		out = Judge(c)
+	}
+	out.backBy(v.Dates.OutBy, l.today)
+	if !c.Read {
+		return out
+	}
+	s := v.Reading.Sample
+	out.Patchy = v.Paddock.Native() && s.Patchy(c.Min)
+	if out.Action != ReadIt && out.Floor > 0 && s.TodayOnly(out.Floor) {
+		out.TodayOnly = true
+		out.ReadMore = s.MoreToSettle(out.Floor)
+	}
+	out.ReadAgain = readAgain(out, c.AnimalsIn)
+	return out
+}
+
+// backBy ends a GO on the day that the ground must be given back.
+func (v *Verdict) backBy(outBy, today civil.Date) {
+	if v.Say != Go || outBy.IsZero() || !v.OutBy.IsZero() && !outBy.Before(v.OutBy) {
+		return
+	}
+	v.OutBy = outBy
+	if left := float64(outBy.DaysSince(today)); v.Days != nil && *v.Days > left {
+		v.Days, v.More = &left, false
+	}
+}
+
+// readAgain is in how many days a paddock wants its next reading; 0 where it
+// doesn't. Common practice: sooner while it is grazed.
+func readAgain(v Verdict, in bool) int {
+	switch {
+	case v.Say != Go || !in:
+		return 0
+	case v.More:
+		return 7
+	case v.Days != nil:
+		return min(max(int(*v.Days)-2, 1), oldReadingGrazed)
+	}
+	return oldReadingGrazed
+}
+
+func (l *look) caseOf(v *View, known learned) Case {
+	p := v.Paddock
+	c := Case{
+		Today: l.today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
+		AnimalsIn: v.Herds.Occupancy == Grazed,
+		Leave:     p.Floor(), AtFrost: p.Rule.AtFrost, Min: p.Rule.Min, Begin: p.begin(),
+		EndHeight: v.EndHeight, Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
+	}
+	if v.Dates.givenBack(l.today) && (v.FallUse || v.Phase == Dormant) {
+		c.Phase, c.Native, c.FallUse = Rest, false, false // somebody else's by now
+	}
+	if v.Reading == nil {
+		return c
+	}
+	c.Read, c.Height, c.Age = true, v.Reading.Sample.Mean, l.today.DaysSince(v.Reading.Day)
+	if grazed, _ := l.moves.Grazed(p.ID, v.Reading.Day, l.today); grazed > oldReadingGrazed {
+		c.Age = max(c.Age, oldReading+1) // what was read has been eaten since
+	}
+	c.Growth = growthOf(v.Ahead)
+	c.DaysAbove = l.daysAbove(v, known)
+	return c
+}
+
+// growthOf is the growth that a forecast expects, in inches; 0 without one.
+func growthOf(f *Forecast) float64 {
+	if f == nil {
+		return 0
+	}
+	return max(0, f.Mean-f.From)
+}
+
+// begin is B: what the farm file says, else the species' own.
+func (p *Paddock) begin() float64 {
+	if p.Native() || p.Rule.Begin > 0 {
+		return p.Rule.Begin
+	}
+	return p.Grass.Begin.Value
+}
+
+// runsOut is the day on which the grass of a fall-use paddock runs out, by what
+// was expected on the day that it was read; zero where that cannot be told.
+func (l *look) runsOut(v *View, known learned) civil.Date {
+	if !v.FallUse || v.Phase != Rest || v.Reading == nil || v.Hold != nil || v.Reading.Day.Before(v.Dates.Cutoff) {
+		return civil.Date{}
+	}
+	c := l.caseOf(v, known)
+	c.Age, c.Today = 0, v.Reading.Day
+	c.Growth = growthOf(l.forecastOn(v.Reading.Day, v, known.growth))
+	out := Judge(c)
+	switch {
+	case out.Say == Wait:
+		return v.Reading.Day
+	case out.More || out.Days == nil:
+		return civil.Date{}
+	}
+	return v.Reading.Day.AddDays(int(*out.Days))
+}
