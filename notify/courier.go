@@ -126,7 +126,7 @@ func (c *Courier) drain(ctx context.Context, carrier Carrier, now time.Time) err
 	claim := claimFor(carrier, rules, now)
 	claim.AnswersOnly = !c.sure()
 	for ctx.Err() == nil {
-		m, err := c.outbox.Claim(ctx, now, claim, func(b store.Batch) (store.Frozen, error) { return freeze(rules, b) })
+		m, err := c.outbox.Claim(ctx, now, claim, func(b store.Batch) (store.Frozen, error) { return freeze(rules, carrier, b) })
 		if err != nil {
 			return fmt.Errorf("claim: %w", err)
 		}

@@ -6,9 +6,14 @@ import (
 	"stubbled/store"
 )
 
+// mailNamer is a carrier whose mails bear a name by which an answer finds back.
+type mailNamer interface {
+	MessageID(id, address string) string
+}
+
 // freeze makes the words of one message, in the contact's language now. They
 // never change again.
-func freeze(r Rules, b store.Batch) (store.Frozen, error) {
+func freeze(r Rules, carrier Carrier, b store.Batch) (store.Frozen, error) {
 	c, _ := r.Contact(b.To)
 	o := wording.Options{Lang: c.Language, Centimetres: r.Centimetres}
 	facts := make([]ladder.Facts, len(b.Notices))
@@ -32,6 +37,9 @@ func freeze(r Rules, b store.Batch) (store.Frozen, error) {
 		if b.Kind.Answer() {
 			f.Text = wording.Answer(o, b.Kind, facts[0]) // answers are never bundled
 		}
+	}
+	if m, ok := carrier.(mailNamer); ok {
+		f.MessageID = m.MessageID(b.ID, b.Address)
 	}
 	if b.MayRepeat {
 		f.Text = wording.MayRepeat(o, f.Text)
