@@ -1,6 +1,10 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"strings"
+
+	"stubbled/scheduler/diary"
+)
 
 // buildMove makes the facts of animals that left a paddock, entered one, or
 // went from one to another.
@@ -14,6 +18,10 @@ func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
 	switch word := p.strayVerb(c); {
 	case word != "":
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: word})
+	case p.dryWater(c):
+		id := p.reader.places[from[0]].ID
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: id,
+			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: p.offs(id, herds, w)}}})
 	case unclear != nil:
 		c.ask = p.whichPaddock(unclear.s, unclear.places, func(id string) []diary.Fact {
 			if c.form == fOn {
@@ -25,6 +33,8 @@ func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
 		p.placeless(c, told, func(id string) []diary.Fact { return p.offs(id, herds, w) })
 	case c.form == fBareOn:
 		p.bareOn(c, told, herds, all, w)
+	case c.form == fOff && len(from) > 1 && p.sideBySide(c):
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.nameOf(p.reader.places[from[1]].ID)})
 	case c.form == fMove && from[0] == to[0]:
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: p.reader.places[from[0]].ID})
 	case c.form == fOffAt:
@@ -80,6 +90,22 @@ func (p *parser) buildStubble(c *piece, id string, herds []int, w when) {
 	f := p.fact(diary.Reading, id, w.day)
 	f.Heights = heights
 	c.facts = append(p.offs(id, herds, w), f)
+}
+
+// sideBySide reports whether two paddocks stand behind a verb of motion with
+// nothing between them: moved from creek hill may lack a 'to'.
+func (p *parser) sideBySide(c *piece) bool {
+	verb := false
+	for _, st := range c.caught {
+		verb = verb || p.toks[st.tok].is(sMoved|sWent|sPut)
+	}
+	places := c.get(inFrom)
+	for k := 1; k < len(places); k++ {
+		if places[k] == places[k-1]+1 && verb {
+			return true
+		}
+	}
+	return false
 }
 
 // Verbs that speak of animals only where animals stand beside them, or behind
@@ -262,7 +288,31 @@ func (p *parser) buildFrost(c *piece, w when) {
 // creek'.
 func (p *parser) openWater(c *piece) bool {
 	frost, place := c.get(inFrost), c.get(inPlace)
-	return len(frost) > 0 && len(place) > 0 && place[0] < frost[0] && p.toks[frost[0]].s == "froze"
+	return len(frost) > 0 && len(place) > 0 && place[0] < frost[0] && (p.toks[frost[0]].s == "froze" || p.toks[frost[0]].s == "freeze")
+}
+
+// waters are words for water in the names of paddocks: an empty creek may be
+// one without water.
+var waters = phrases("creek, river, pond, tank, spring, springs, lake, well, slough, bayou, presa, pozo, arroyo, rio, laguna, charco, ojo")
+
+// dryWater reports whether a clause says that something is empty which may be
+// water.
+func (p *parser) dryWater(c *piece) bool {
+	empty := false
+	for _, st := range c.caught {
+		empty = empty || p.toks[st.tok].is(sEmpty)
+	}
+	if !empty || len(c.get(inStock)) > 0 {
+		return false
+	}
+	for _, i := range c.get(inFrom) {
+		for w := range strings.FieldsSeq(p.toks[i].s) {
+			if waters[fold(w)] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // kinds of the plain events, and whether they are of the whole farm where no

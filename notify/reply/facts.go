@@ -189,7 +189,9 @@ func (p *parser) buildOne(pieces []piece, c *piece, told []int, stock []int) {
 		c.ask = p.rangeAsked(c)
 	case fPlace:
 		c.ask = p.nameAlone(c)
-	case fOff, fOffAt, fOn, fMove, fBareOff, fBareOn:
+	case fBareOff:
+		p.buildMove(c, w, p.notEntered(pieces, told), stock)
+	case fOff, fOffAt, fOn, fMove, fBareOn:
 		p.buildMove(c, w, told, stock)
 	case fFrost:
 		p.buildFrost(c, w)
@@ -244,15 +246,32 @@ func (p *parser) where(c *piece, s slot) (places []int, unclear *token) {
 // contextPlace finds the paddock of a clause that names none: the only one that
 // the text names, or the only one that was asked about.
 func (p *parser) contextPlace(told []int) (place int, from context) {
-	if len(told) == 1 {
+	asked := p.askedPlaces()
+	switch {
+	case len(told) == 1 && (len(asked) != 1 || asked[0] == told[0]):
 		return told[0], fromText
-	}
-	if len(told) == 0 {
-		if list := p.askedPlaces(); len(list) == 1 {
-			return list[0], fromAsked
-		}
+	case len(told) == 0 && len(asked) == 1:
+		return asked[0], fromAsked
 	}
 	return -1, fromNowhere
+}
+
+// notEntered leaves out the paddocks that a text says animals were turned in
+// to: they are not the ones that were left.
+func (p *parser) notEntered(pieces []piece, told []int) []int {
+	var left []int
+	for _, x := range told {
+		entered := false
+		for i := range pieces {
+			for _, k := range pieces[i].get(inTo) {
+				entered = entered || holds(p.toks[k].places, x)
+			}
+		}
+		if !entered {
+			left = append(left, x)
+		}
+	}
+	return left
 }
 
 type context int
@@ -275,8 +294,8 @@ func (p *parser) placeless(c *piece, told []int, make func(id string) []diary.Fa
 		c.facts = make(p.reader.places[place].ID)
 	default:
 		choices := p.askedPlaces()
-		if len(told) > 1 {
-			choices = told
+		for _, x := range told {
+			choices = include(choices, x)
 		}
 		c.ask = p.whichPaddock("", choices, make)
 	}
@@ -300,6 +319,8 @@ func (p *parser) buildLater(c *piece, others bool) {
 	switch {
 	case unclear != nil:
 		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+	case p.dayIn(c.from, c.to).word != "": // until friday: not said in days
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.dayIn(c.from, c.to).word})
 	case wait < 0 || wait > 31*24*time.Hour || (len(c.get(inDur)) > 0 && wait < time.Hour) || wait%time.Hour != 0:
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.get(inDur)[0]].s})
 	case len(places) > 0:

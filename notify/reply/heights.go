@@ -43,6 +43,9 @@ func (p *parser) heightsOf(toks []int) ([]float64, *diary.Question) {
 		if u == 0 {
 			u = unit
 		}
+		if p.toks[i].frac && p.toks[i].unit == 0 { // pasture 3 1/2
+			return nil, &diary.Question{Why: diary.Unclear, Word: p.toks[i].s}
+		}
 		h := round(p.toks[i].val * u)
 		if !(h > 0 && h <= tallest) {
 			return nil, &diary.Question{Why: diary.ImpossibleHeight, Word: p.toks[i].s}
@@ -108,15 +111,21 @@ func (p *parser) buildReading(pieces []piece, c *piece, w when) {
 // is of: 14 8 6 8 avg 9.
 func (p *parser) withoutAverage(c *piece, nums []int) []int {
 	n := len(nums)
-	if n < 3 || nums[n-1] == 0 || !p.toks[nums[n-1]-1].is(sAvg) {
+	if n < 3 {
 		return nums
 	}
-	sum := 0.0
-	for _, i := range nums[:n-1] {
-		sum += p.toks[i].val
+	is := func(avg int, of []int) bool {
+		sum := 0.0
+		for _, i := range of {
+			sum += p.toks[i].val
+		}
+		return avg > 0 && p.toks[avg-1].is(sAvg) && math.Abs(sum/float64(len(of))-p.toks[avg].val) <= 0.6
 	}
-	if math.Abs(sum/float64(n-1)-p.toks[nums[n-1]].val) <= 0.6 {
+	switch {
+	case is(nums[n-1], nums[:n-1]):
 		return nums[:n-1]
+	case is(nums[0], nums[1:]):
+		return nums[1:]
 	}
 	return nums
 }
@@ -145,7 +154,10 @@ func (p *parser) notHeights(pieces []piece, c *piece, nums []int) string {
 		case t.is(sMeasure):
 			measure = true
 		}
-		now = now || t.s == "now" || t.s == "ahora" || t.s == "currently"
+		now = now || t.s == "now" || t.s == "right now" || t.s == "ahora" || t.s == "currently"
+		if now && i > nums[0] && i < nums[len(nums)-1] {
+			return t.s // 7, now 9
+		}
 	}
 	if t := p.atNight(c); t != "" && len(nums) == 1 {
 		return t
@@ -162,8 +174,8 @@ func (p *parser) notHeights(pieces []piece, c *piece, nums []int) string {
 		return weak
 	case was != "" && now:
 		return was // was 9 now 7
-	case avg > 0 && len(c.get(inHeights)) > 1 && len(nums) == len(c.get(inHeights)) && p.toks[nums[len(nums)-1]-1].is(sAvg):
-		return p.toks[nums[len(nums)-1]].s
+	case avg > 0 && len(nums) > 1 && len(nums) == len(c.get(inHeights)):
+		return p.toks[nums[len(nums)-1]].s // an average, and of what?
 	case plants >= 0 && plants != len(nums) && !(len(nums) == 1 && avg > 0):
 		return "plants"
 	case p.ownName(c, nums):

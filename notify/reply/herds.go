@@ -56,7 +56,7 @@ func (p *parser) herdWords(toks []token) {
 		}
 		which := p.reader.ofKind(t.stock)
 		switch {
-		case len(which) > 0:
+		case len(which) > 0 && t.s != "lambs":
 			t.set |= sHerd
 			t.herds = which
 			t.guard = noGuard

@@ -193,8 +193,15 @@ func (t *tongue) lookUp(toks []token) []token {
 			tok.known = tok.known || t.common[tok.f]
 			n = 1
 		case tok.set != 0: // a name that is a word of the trade too
-			if n == 1 {
+			switch {
+			case n == 1:
 				tok.lex = tok.lex.with(x)
+			case tok.is(sHerd) && x.set&sChat != 0: // cows look good
+				tok = join(toks[i : i+n])
+				tok.lex, tok.herds = x, nil
+				out = append(out, tok)
+				i += n
+				continue
 			}
 			n = 1
 		case tok.kind == digits && n == 1:

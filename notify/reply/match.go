@@ -184,7 +184,7 @@ func (m *matcher) run(e, n, j int) {
 	}
 	el := &m.rule.elems[e]
 	if j < len(m.toks) {
-		if m.toks[j].is(el.set) && n < el.max {
+		if m.toks[j].is(el.set) && n < el.max && (n == 0 || el.set&sPlace == 0 || m.path[len(m.path)-1].tok == j-1) {
 			m.path = append(m.path, step{j, el.slot})
 			m.run(e, n+1, j+1)
 			m.path = m.path[:len(m.path)-1]

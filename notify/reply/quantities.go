@@ -51,10 +51,10 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		return t, 1
 	case t.role != rNumber:
 		return t, 0
-	case i > 0 && toks[i-1].is(sAll):
+	case i > 0 && (toks[i-1].is(sAll) || toks[i-1].s == "las" || toks[i-1].s == "los"):
 		if which := p.reader.herdOf(int(t.val), token{}); which >= 0 && t.typed { // all 38
-			if made, n = p.heads(toks, i); n > 1 && (toks[i+1].role == rHead || toks[i+1].is(sHerd|sStock)) {
-				return made, n
+			if i+1 < len(toks) && (toks[i+1].role == rHead || toks[i+1].is(sHerd|sStock)) {
+				return p.heads(toks, i)
 			}
 			made = join(toks[i : i+1])
 			made.lex, made.herds = lex{set: sHerd}, []int{which}
@@ -210,12 +210,28 @@ func (p *parser) height(toks []token, i int) (made token, n int) {
 	case next.role == rFoot || (next.s == "'" && next.glued):
 		return p.feet(toks, i)
 	case next.role == rUnit || (next.s == `"` && next.glued):
-		made = measured(toks[i:i+2], max(next.val, boolInch(next)))
-		return made, 2
+		return p.andAHalf(toks, i, measured(toks[i:i+2], max(next.val, boolInch(next))))
 	case next.role == rUnitIn && p.inIsUnit(toks, i+1):
 		return measured(toks[i:i+2], 1), 2
 	}
 	return made, n
+}
+
+// andAHalf reads the half that stands behind the unit: nine inches and a half.
+func (p *parser) andAHalf(toks []token, i int, whole token) (token, int) {
+	k := i + 2
+	if k+1 < len(toks) && toks[k].is(sAnd) && whole.val == float64(int(whole.val)) {
+		k++
+		if toks[k].role == rArticle && k+1 < len(toks) {
+			k++
+		}
+		if toks[k].role == rHalf {
+			t := join(toks[i : k+1])
+			t.lex, t.unit, t.places = lex{set: sNum, role: rNumber, val: whole.val + toks[k].val}, whole.unit, nil
+			return t, k + 1 - i
+		}
+	}
+	return whole, 2
 }
 
 // ish skips the end of 9ish and 9-ish.

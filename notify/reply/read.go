@@ -116,31 +116,50 @@ func (p *parser) conclude(pieces []piece) Heard {
 	}
 	switch {
 	case len(h.Facts) == 0 && h.Ask == nil && acked:
+		if w := p.onlyDates(pieces); finished[fold(w)] {
+			return p.whatIsDone(w)
+		}
 		return p.nod()
 	case !spoke && h.Ask == nil:
 		if w := p.onlyDates(pieces); w != "" {
-			return p.ask(diary.Question{Why: diary.Unclear, Word: w})
+			return p.whatIsDone(w)
 		}
 		h.Nod = true
 	}
 	return h
 }
 
-// onlyDates gives the day or hour that a text holds and nothing else with it.
+// finished are words that say that something is done, and not what.
+var finished = phrases("done, all done, finished, all set, all finished, listo, listos, hecho, ya estuvo, ya quedo")
+
+// onlyDates gives the day or hour that a text holds and nothing else with it,
+// or a word that says that something is done.
 func (p *parser) onlyDates(pieces []piece) string {
 	word := ""
 	for i := range pieces {
 		c := &pieces[i]
-		if c.form == fChat {
-			return ""
-		}
 		for j := c.from; j < c.to; j++ {
-			if p.toks[j].is(sDate | sSoft | sClock) {
-				word = p.toks[j].s
+			t := &p.toks[j]
+			if finished[fold(t.s)] {
+				return t.s
+			}
+			if t.is(sDate|sSoft|sClock) && c.form != fChat {
+				word = t.s
 			}
 		}
 	}
 	return word
+}
+
+// whatIsDone asks what is done; the likeliest is what was asked for.
+func (p *parser) whatIsDone(word string) Heard {
+	q := diary.Question{Why: diary.Unclear, Word: word}
+	if list := p.askedPlaces(); len(list) == 1 && finished[fold(word)] {
+		id := p.reader.places[list[0]].ID
+		q.Paddock = id
+		q.Choices = []diary.Choice{{Name: p.nameOf(id), Facts: p.offs(id, nil, when{day: p.day})}}
+	}
+	return p.ask(q)
 }
 
 // offered lists the facts of the choices of all questions.

@@ -14,7 +14,8 @@ func (p *parser) signed(toks []token) {
 			continue
 		}
 		last := i+1 == len(toks) || toks[i+1].is(sStop)
-		here := i == 0 && i+1 < len(toks) && (toks[i+1].s == "here" || toks[i+1].is(sColon))
+		itIs := i > 0 && (toks[i-1].s == "its" || toks[i-1].s == "it's" || toks[i-1].s == "is")
+		here := itIs || i == 0 && i+1 < len(toks) && (toks[i+1].s == "here" || toks[i+1].is(sColon))
 		if last || here {
 			t.lex = lex{set: sFill}
 			t.known = true
@@ -153,7 +154,7 @@ func (p *parser) joinSentences(toks []token) []token {
 		for j < len(toks) && toks[j].is(sStop) && toks[j].s != "?" {
 			j++
 		}
-		if j == i || !prev.is(sNum|sPlace) || !p.onlyNumbers(toks, j) {
+		if j == i || !prev.is(sNum|sPlace) || !p.onlyNumbers(toks, j) || numbered(toks, j) {
 			continue
 		}
 		becomes := marks[","]
@@ -168,6 +169,12 @@ func (p *parser) joinSentences(toks []token) []token {
 		}
 	}
 	return toks
+}
+
+// numbered reports whether the number at j is that of a list: it begins a line
+// and a full stop parts it from words on the same line.
+func numbered(toks []token, j int) bool {
+	return toks[j-1].s == "\n" && j+2 < len(toks) && toks[j+1].s == "." && toks[j+2].kind == word
 }
 
 // onlyNumbers reports whether the sentence at i holds numbers and nothing else.

@@ -32,7 +32,7 @@ func (b *blot) chatty() bool {
 	return true
 }
 
-const tradeWords = sOff | sOut | sMoved | sPut | sWent | sLeft | sGone | sEmpty | sFrost | sHayed | sBurned | sBrown |
+const tradeWords = sOff | sMoved | sGone | sEmpty | sFrost | sHayed | sBurned | sBrown |
 	sRegrowth | sClear | sDry | sWeaned | sLater | sUndo | sStatus | sHerd | sStock | sRange | sPlants | sTemp
 
 // known reports whether every word of a blot is one that says something, so
@@ -60,7 +60,7 @@ func (p *parser) look(c *piece) blot {
 			b.places = include(b.places, t.places[0])
 		}
 		b.chat = b.chat || t.is(sChat)
-		b.trade = b.trade || t.role == rHead || t.stock != noStock
+		b.trade = b.trade || t.role == rHead || t.stock != noStock && t.guard != gPart
 		b.number = b.number || t.role == rNumber || t.val != 0
 		b.named = b.named || t.is(sNamed)
 		b.number = b.number || t.is(sNum|sRange)
@@ -118,13 +118,19 @@ func (p *parser) idle(pieces []piece, c *piece, b blot) bool {
 	if b.asks {
 		return b.words > 2 || b.named
 	}
-	if b.guards[gPlan] || b.guards[gOrder] || b.guards[gPart] || b.guards[gBefore] || b.guards[gDay] {
+	readings := p.onlyReadings(pieces)
+	switch {
+	case b.guards[gDay] || b.guards[gBefore]:
 		return false
+	case b.guards[gRain]:
+		return readings && (b.number || b.words > 2)
+	case b.guards[gPart]:
+		return readings && b.words > 1
+	case b.guards[gThing] || b.guards[gOther]:
+		phone := b.words == 1 && p.toks[c.from].typed
+		return phone || readings && b.words > 1 && !b.guards[gPlan]
 	}
-	if b.guards[gThing] || b.guards[gOther] || b.guards[gRain] {
-		return p.onlyReadings(pieces) && b.words > 1 && !(b.guards[gRain] && !b.number && b.words < 3)
-	}
-	return !b.number
+	return !b.number && !b.guards[gPlan] && !b.guards[gOrder]
 }
 
 // rainAside reports whether an unread clause gives the rain, with its own

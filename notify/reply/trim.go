@@ -2,6 +2,7 @@ package reply
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 )
 
@@ -16,8 +17,34 @@ var (
 	tapback = regexp.MustCompile(`(?s)^\s*(liked|loved|disliked|laughed at|emphasized|questioned|reacted .{1,12} to|removed an? .{1,20} from|le gust[oó]|le encant[oó]|no le gust[oó]|se ri[oó] de|enfatiz[oó]|destac[oó]|reaccion[oó] (con )?.{1,12} a)\s*"`)
 )
 
+// part is the mark of a long text that a phone sent in pieces.
+var part = regexp.MustCompile(`\(\s*\d\s*/\s*\d\s*\)`)
+
+// item is the number before a line of a list.
+var item = regexp.MustCompile(`^\s*(\d)[.)] `)
+
+// unnumbered takes the numbers from a list of lines: 1. creek 9, 2. hill 8.
+func unnumbered(lines []string) []string {
+	next := 1
+	for _, line := range lines {
+		m := item.FindStringSubmatch(line)
+		if m == nil || m[1] != strconv.Itoa(next) {
+			return lines
+		}
+		next++
+	}
+	if next < 3 {
+		return lines
+	}
+	for i := range lines {
+		lines[i] = item.ReplaceAllString(lines[i], "")
+	}
+	return lines
+}
+
 // body cuts the signature and what was quoted from a text.
 func body(text string) string {
+	text = part.ReplaceAllString(text, " ")
 	if !strings.ContainsAny(text, "\n>") {
 		return text
 	}
@@ -34,7 +61,7 @@ func body(text string) string {
 		}
 		kept = append(kept, line)
 	}
-	return strings.Join(kept, "\n")
+	return strings.Join(unnumbered(kept), "\n")
 }
 
 // wroteWithin reports whether an attribution that was broken over lines ends

@@ -6,8 +6,8 @@ package reply
 // an order.
 var wordsSpanish = []entry{
 	{lex{set: sFill}, "el, la, los, las, mi, mis, nuestro, nuestra, nuestros, nuestras, este, esta, estos, estas, ese, esa, ahi, aqui, alla, alli, ahora, ahorita, ya, recien, tambien, pues, oye, hola, buenas, buenos dias, buenas tardes"},
-	{lex{set: sFill}, "solo, solamente, nomas, por fin, jefe, patron, patrona, don, senor, senora, senores, bueno, otra vez, le, les, lo, de nuevo, por aca, aca, al fin, en este momento, por lo pronto, y bueno, mire, fijese, oiga, que tal"},
-	{lex{set: sBe}, "es, esta, estan, son, ya esta, ya estan, se encuentra, se encuentran, quedaron, quedan, queda"},
+	{lex{set: sFill}, "solo, solamente, nomas, por fin, jefe, patron, patrona, don, senor, senora, senores, bueno, otra vez, le, les, lo, de nuevo, por aca, aca, al fin, en este momento, por lo pronto, y bueno, mire, fijese, fijese que, oiga, que tal, que onda, ahi le va, ay le va, ahi va, ahi te va, le informo, le informo que, le aviso, le aviso que, te aviso que, le cuento que, listo, listos, hecho, ya estuvo, ya quedo, ya quedó"},
+	{lex{set: sBe}, "es, esta, estan, ya esta, ya estan, se encuentra, se encuentran, quedaron, quedan, queda"},
 	{lex{set: sWas}, "estaba, estaban, era, eran, habia"},
 	{lex{set: sIt}, "eso, lo"},
 	{lex{set: sUs}, "yo, nosotros, acabo de, acabamos de"},
@@ -20,7 +20,7 @@ var wordsSpanish = []entry{
 	{lex{set: sAll}, "todo, toda, todos, todas, completo, completa, entero, entera, todito, toditas, todas las, todos los, todo el"},
 
 	{lex{set: sMeasure}, "mide, miden, medi, midio, midieron, medimos, medida, medidas, medicion, lectura, lecturas, altura, alturas, de alto, de altura, alto, alta, hoja, hojas, rastrojo, anda en, andan en, anda por, esta en, esta a, salio en, salio a, da, dio, marca, marco, caminamos, camine, revise, revisamos, checamos, cheque, me dio, nos dio, sale a, se ve bien, se ve bonito"},
-	{lex{set: sWeak}, "tiene, tienen, trae, traen, hay, tenia, quedan"},
+	{lex{set: sWeak}, "tiene, tienen, son, trae, traen, hay, tenia, quedan"},
 	{lex{set: sAbout}, "como, unos, unas, mas o menos, aproximadamente, aprox, alrededor de, cerca de, como unas, como unos, casi casi"},
 	{lex{set: sAvg}, "promedio, en promedio, promedio de, de promedio"},
 	{lex{set: sField}, "potrero, potreros, parcela, el potrero, del potrero, al potrero, pastizal"},
@@ -69,7 +69,7 @@ var wordsSpanish = []entry{
 	{lex{set: sMoved}, "movi, movimos, movieron, movio, cambié, cambiamos, cambiaron, cambió, pasé, pasamos, pasaron, pasó, llevé, llevamos, llevaron, llevó"},
 	{lex{set: sMoved}, "arreé, arreamos, arrearon, arreó, trasladé, trasladamos, trasladaron, mudé, mudamos, mudaron, traje, trajimos, trajeron, roté, rotamos, rotaron, movido, cambiado, pasado, llevado, recogimos, bajé, bajamos, subí, subimos, desocupé, desocupamos, eché fuera, echamos fuera, echaron fuera"},
 	{lex{set: sPut}, "meti, metimos, metieron, metio, puse, pusimos, pusieron, puso, solté, soltamos, soltaron, soltó, eché, echamos, echaron, echó, metido, puesto, encerré, encerramos, dejé entrar"},
-	{lex{set: sWent}, "entraron, entró, fueron, se fueron, pasaron, se pasaron, llegaron, cruzaron, andan, se movieron, se cambiaron, se metieron"},
+	{lex{set: sWent}, "entraron, entró, fueron, se fueron, pasaron, llegaron, cruzaron, andan, se movieron, se cambiaron"},
 	{lex{set: sMoved | sGone}, "salieron, salio, han salido, ya salieron, ya salio"},
 	{lex{set: sEmpty}, "vacio, vacia, desocupado, desocupada, libre de ganado"},
 	{lex{stock: cows}, "vacas, vaca con cria, vacas con cria, vacas con becerro, vientres, vaquitas, vacas paridas, pares"},
@@ -84,7 +84,7 @@ var wordsSpanish = []entry{
 	{lex{stock: bison}, "bisontes, bufalos"},
 
 	{lex{set: sFrost}, "helada, heladas, helo, heló, se helo, se heló, escarcha, escarchó, amanecio helado, amanecio con helada, amanecio escarchado, congeló"},
-	{lex{set: sCold}, "cayo, hubo, fuerte, ligera, leve, primera, primer, hay, tuvimos, tenemos, amanecio, blanca, negra, poca, con, una, un, nos cayo, hizo, otra, buena, poquita, poquito, algo de, nos toco, pego, nos pego, de la temporada, del ano, temprana, cayó una, vi, vimos, llego, ligerita, bonita, dura, matadora"},
+	{lex{set: sCold}, "cayo, hubo, fuerte, ligera, leve, primera, primer, hay, tuvimos, tenemos, amanecio, blanca, negra, poca, con, una, un, nos cayo, hizo, otra, buena, poquita, poquito, algo de, nos toco, pego, nos pego, de la temporada, del ano, temprana, cayó una, vi, vimos, llego, ligerita, bonita, dura, matadora, duro, bien duro, bien fuerte, muy fuerte, bien, recio, bien recio, en todo el rancho, en todos lados, todo el rancho"},
 	{lex{set: sHayed}, "cortamos heno, corté heno, cortamos el heno, cortamos el pasto, cortamos zacate, cortamos el zacate, empacamos, empaqué, empacaron, segamos, segaron, henificamos, hicimos pacas, hicimos heno, cortaron heno, empacado, henificado, cortaron el pasto, corté el pasto, corté el zacate, hice pacas"},
 	{lex{set: sHay}, "para heno, heno"},
 	{lex{set: sBurned}, "quemé, quemamos, quemaron, se quemo, se quemó, quemado, quemada, se nos quemo, se nos quemó, quemamos el, hubo quemazon"},
