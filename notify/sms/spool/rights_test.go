@@ -9,6 +9,7 @@ import (
 	"os/user"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -27,38 +28,16 @@ func TestTheRightsOfTheReadmeAreEnough(t *testing.T) {
 		t.Skip("skipped: only root can be two users")
 	}
 	uid, gid := ids(t, "smsd")
-	dir, err := os.MkdirTemp("/var/tmp", "rights")
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	makeFolders(t, dir)
-	for _, name := range []string{".", "outgoing", "checked", "sent", "failed", "incoming"} {
-		chown(t, filepath.Join(dir, name), uid, gid, 0o2770)
-	}
-	chown(t, dir, uid, gid, 0o2775)
-
+	dir := rightsFolder(t, uid, gid)
 	r := &rig{t: t, dir: dir, in: newInbox()}
+	var err error
 	if r.modem, err = modem.New(filepath.Join(dir, "modem"), time.Now); err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(r.modem.Unplug)
 	r.start("-usmsd", "-gdialout")
 
-	self, err := os.ReadFile(os.Args[0])
-	if err != nil {
-		t.Fatal(err)
-	}
-	binary := filepath.Join(dir, "child.test")
-	if err := os.WriteFile(binary, self, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	child := exec.Command(binary)
-	child.Dir = "/"
-	child.Env = []string{"SPOOL_RIGHTS_DIR=" + dir, "PATH=" + os.Getenv("PATH")}
-	child.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534, Groups: []uint32{uint32(gid)}}}
-	var out bytes.Buffer
-	child.Stdout, child.Stderr = &out, &out
+	child, out := asNobody(t, dir, uint32(gid))
 	if err := child.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -68,6 +47,81 @@ func TestTheRightsOfTheReadmeAreEnough(t *testing.T) {
 		log, _ := os.ReadFile(filepath.Join(dir, "smsd.log"))
 		t.Errorf("as another user: %v\n%s\nsmsd's log:\n%s", err, out.String(), log)
 	}
+}
+
+// rightsFolder is a spool as the README has it, where another user gets at it.
+func rightsFolder(t *testing.T, uid, gid int) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("/var/tmp", "rights")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	makeFolders(t, dir)
+	for _, name := range []string{"outgoing", "checked", "sent", "failed", "incoming"} {
+		chown(t, filepath.Join(dir, name), uid, gid, 0o2770)
+	}
+	chown(t, dir, uid, gid, 0o2775)
+	return dir
+}
+
+// asNobody is this test binary under another user, with these groups.
+func asNobody(t *testing.T, dir string, groups ...uint32) (*exec.Cmd, *bytes.Buffer) {
+	t.Helper()
+	self, err := os.ReadFile(os.Args[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	binary := filepath.Join(dir, "child.test")
+	if err := os.WriteFile(binary, self, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	child, out := exec.Command(binary), new(bytes.Buffer)
+	child.Dir = "/"
+	child.Env = []string{"SPOOL_RIGHTS_DIR=" + dir, "PATH=" + os.Getenv("PATH")}
+	child.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534, Groups: groups}}
+	child.Stdout, child.Stderr = out, out
+	return child, out
+}
+
+func TestRightsThatAreNotEnoughAreSaidWithTheMend(t *testing.T) {
+	t.Parallel()
+	modem.Need(t, "smsd", "smstools") // brings the user
+	if os.Geteuid() != 0 {
+		t.Skip("skipped: only root can be two users")
+	}
+	uid, gid := ids(t, "smsd")
+	for name, c := range map[string]struct {
+		groups []uint32
+		spoil  func(dir string)
+		says   string
+	}{
+		"not in the group":        {nil, func(string) {}, "add the user that runs stubbled to the group smsd"},
+		"the sticky bit is on":    {[]uint32{uint32(gid)}, func(dir string) { chown(t, dir+"/incoming", uid, gid, 0o3775) }, "chmod 2770"},
+		"a folder of its own":     {[]uint32{uint32(gid)}, func(dir string) { chown(t, dir+"/outgoing", uid, gid, 0o2700) }, "group smsd"},
+		"a file in place of done": {[]uint32{uint32(gid)}, func(dir string) { os.WriteFile(dir+"/done", nil, 0o600) }, "not a directory"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := rightsFolder(t, uid, gid)
+			c.spoil(dir)
+			child, out := asNobody(t, dir, c.groups...)
+			child.Env = append(child.Env, "SPOOL_RIGHTS_ASK=1")
+			if err := child.Run(); err != nil || !strings.Contains(out.String(), c.says) {
+				t.Errorf("%v\ngot  %s\nwant %q", err, out, c.says)
+			}
+		})
+	}
+}
+
+// askChild says what Check says.
+func askChild(dir string) int {
+	s, err := New(Options{Dir: dir}, time.Now)
+	if err != nil {
+		fmt.Println(err)
+		return 1
+	}
+	fmt.Println(s.Check(context.Background()))
+	return 0
 }
 
 // rightsChild is the daemon's part, under another user.
