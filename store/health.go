@@ -95,7 +95,7 @@ type Unsaid struct {
 // longer wanted is left out.
 func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) {
 	rows, err := s.read.QueryContext(ctx, `SELECT `+outColumns+`, coalesce((SELECT report FROM messages m WHERE m.id = o.message), '')
-		FROM outbox o WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY o.id`, since.Unix())
+		FROM outbox o WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
 	if err != nil {
 		return nil, s.explain("read what was not said", err)
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -32,6 +33,20 @@ type world struct {
 	stops  map[string]time.Time // by contact
 	oks    map[string]int       // confirmations since then
 	today  map[string]map[string]bool
+}
+
+// checks says how many farms are played, unless the command line does.
+func checks(t *testing.T, n int) {
+	t.Helper()
+	given := false
+	flag.Visit(func(f *flag.Flag) { given = given || f.Name == "rapid.checks" })
+	if given {
+		return
+	}
+	if os.Getenv("STUBBLED_LONG") != "" {
+		n *= 50
+	}
+	must(t, flag.Set("rapid.checks", fmt.Sprint(n)))
 }
 
 type saying struct {
@@ -252,6 +267,7 @@ func (w *world) restart(t *rapid.T) {
 func TestNothingIsSaidTwiceWhateverHappens(t *testing.T) {
 	dir := t.TempDir()
 	n := 0
+	checks(t, 40)
 	rapid.Check(t, func(t *rapid.T) {
 		n++
 		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1,

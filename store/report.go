@@ -42,7 +42,7 @@ func (t *Tx) reported(carrier string, r Report) (id int64, err error) {
 	if r.Ref == "" {
 		return 0, sql.ErrNoRows
 	}
-	err = t.row(`SELECT message FROM attempts WHERE ref = ? AND carrier = ? ORDER BY id DESC LIMIT 1`, r.Ref, carrier).Scan(&id)
+	err = t.row(`SELECT message FROM attempts WHERE ref = ? AND ref <> '' AND carrier = ? ORDER BY +id DESC LIMIT 1`, r.Ref, carrier).Scan(&id)
 	return id, err
 }
 
@@ -61,7 +61,10 @@ func (t *Tx) report(message int64, r Report) error {
 	}
 	// A row under way is left to Settle, which knows more.
 	if news == "undelivered" {
-		_, err = t.move(Failed, clean(r.Detail), "", "? IN (message, CASE WHEN message IS NULL THEN repeats END) AND state <> 'sending'", message)
+		if _, err := t.move(Failed, clean(r.Detail), "", "repeats = ? AND message IS NULL", message); err != nil {
+			return err
+		}
+		_, err = t.move(Failed, clean(r.Detail), "", "message = ? AND state <> 'sending'", message)
 		return err
 	}
 	if _, err := t.exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {

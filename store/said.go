@@ -38,7 +38,13 @@ func (c *saidCache) since(t *Tx, since time.Time) ([]*SaidRow, error) {
 			return nil, err
 		}
 	}
-	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.seq > ? AND o.changed_at >= ? ORDER BY o.id`, c.seq, c.from.Unix())
+	// The first time by date; from then on the few that changed, by number.
+	which := `o.changed_at >= ?`
+	args := []any{c.from.Unix()}
+	if c.seq > 0 {
+		which, args = `o.seq > ? AND +o.changed_at >= ?`, []any{c.seq, c.from.Unix()}
+	}
+	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE `+which+` ORDER BY +o.id`, args...)
 	if err != nil {
 		return nil, err
 	}
@@ -90,7 +96,7 @@ func (t *Tx) AskedOf(contact string, since time.Time, kinds ...ladder.Kind) ([]S
 		return nil, err
 	}
 	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at >= ? AND o.state IN ('sent', 'unknown')
-		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, o.id DESC`, contact, since.Unix(), string(list))
+		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, +o.id DESC`, contact, since.Unix(), string(list))
 	if err != nil {
 		return nil, err
 	}

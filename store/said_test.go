@@ -16,6 +16,7 @@ import (
 func TestTheRowsKeptInMemoryAreThoseOfTheFile(t *testing.T) {
 	dir := t.TempDir()
 	n := 0
+	checks(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		n++
 		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1, retry: Unsafe,

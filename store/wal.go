@@ -10,8 +10,8 @@ import (
 // The write-ahead log has a header of 32 bytes and frames of 24 bytes and a
 // page each; sums run on from frame to frame. SQLite takes the frames up to
 // the first whose sum is wrong, which is right after a power cut: the last
-// commit was torn and nobody was told of it. It says nothing where a frame
-// further in is damaged. Format: https://www.sqlite.org/fileformat2.html#walformat
+// commit was torn, and nobody was told that it was done. It says nothing where
+// a frame further in is damaged. Format: https://www.sqlite.org/fileformat2.html#walformat
 const (
 	walHeader   = 32
 	frameHeader = 24
@@ -55,10 +55,11 @@ type walReader struct {
 	broken bool
 }
 
-// behead reads on where the header itself is damaged: the page is the one that
-// our databases have, and the first frame says which frames belong together.
+// behead reads on where the header itself is damaged: page and byte order are
+// those of our databases on this machine, and the first frame says which
+// frames belong together.
 func (w *walReader) behead(f io.ReaderAt) error {
-	w.broken, w.page = true, 4096
+	w.broken, w.page, w.order = true, 4096, binary.NativeEndian
 	_, err := f.ReadAt(w.salt[:], walHeader+8)
 	return err
 }
@@ -70,6 +71,9 @@ func (w *walReader) sum(data []byte) {
 	}
 }
 
+// commitsBehindDamage counts the commits behind the first frame whose sum is
+// wrong. A frame there counts only if it is whole by itself: its sum goes on
+// from the one that the frame before it holds.
 func (w *walReader) commitsBehindDamage() int {
 	n := 0
 	frame := make([]byte, frameHeader+w.page)
@@ -77,14 +81,15 @@ func (w *walReader) commitsBehindDamage() int {
 		if _, err := io.ReadFull(w.f, frame); err != nil {
 			return n
 		}
-		ours := [8]byte(frame[8:16]) == w.salt // or left over from before the last checkpoint
-		if !w.broken {
-			w.sum(frame[:8])
-			w.sum(frame[frameHeader:])
-			w.broken = !ours || w.a != binary.BigEndian.Uint32(frame[16:]) || w.b != binary.BigEndian.Uint32(frame[20:])
-		}
-		if w.broken && ours && binary.BigEndian.Uint32(frame[4:]) != 0 {
+		w.sum(frame[:8])
+		w.sum(frame[frameHeader:])
+		a, b := binary.BigEndian.Uint32(frame[16:]), binary.BigEndian.Uint32(frame[20:])
+		// Of other salt are those left over from before the last checkpoint.
+		whole := [8]byte(frame[8:16]) == w.salt && a == w.a && b == w.b
+		if w.broken && whole && binary.BigEndian.Uint32(frame[4:]) != 0 {
 			n++
 		}
+		w.broken = w.broken || !whole
+		w.a, w.b = a, b
 	}
 }

@@ -146,6 +146,7 @@ CREATE TABLE outbox (
 CREATE INDEX outbox_due ON outbox (medium, not_before) WHERE state = 'queued';
 CREATE INDEX outbox_message ON outbox (message) WHERE message IS NOT NULL;
 CREATE INDEX outbox_changed ON outbox (changed_at);
+CREATE INDEX outbox_repeats ON outbox (repeats) WHERE repeats IS NOT NULL;
 CREATE INDEX outbox_contact ON outbox (contact, changed_at);
 CREATE INDEX outbox_seq ON outbox (seq);
 

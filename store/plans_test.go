@@ -1,0 +1,81 @@
+package store
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"stubbled/scheduler/ladder"
+)
+
+// The tables that grow for as long as the daemon lives.
+var growing = regexp.MustCompile(`SCAN (o|outbox|f|facts|i|inbox|m|messages|a|attempts|observations)\b(.*)`)
+
+// Nothing that happens in a pass may read one of them as a whole. Every
+// statement that an eventful day uses is asked how it will be run.
+func TestNoStatementReadsAWholeHistory(t *testing.T) {
+	path := t.TempDir() + "/farm.db"
+	lived(t, path)
+	s := open(t, path, "run-2")
+	f := bySMS(Safe)
+	f.Cap, f.DayStart = 3, sep1
+	for i := range 2 {
+		in := heard(t, s, fmt.Sprint("p", i), "Ana", "creek 9", sep1)
+		reconcile(t, s, sep1, notice(ladder.FallAhead, "creek", "Ana"), notice(ladder.AskHeight, "hill", "Luis"))
+		update(t, s, sep1, func(x *Tx) error {
+			for _, err := range []error{
+				second(x.Said(sep1)), second(x.Said(sep1)), second(x.AskedOf("Ana", sep1, ladder.HeadsUp)),
+				second(x.ToldOf([]string{"k"}, []int64{1})), second(x.FactsAfter(2)), second(x.OptOuts()),
+				second(x.Observations(day("2026-09-01"), day("2026-09-02"))), second(x.Answer(answer(ladder.AnswerHelp, in))),
+			} {
+				must(t, err)
+			}
+			_, _, err := x.LatestTextFacts("Ana", sep1)
+			return err
+		})
+		for m := claim(t, s, sep1.Add(time.Hour), f); m != nil; m = claim(t, s, sep1.Add(time.Hour), f) {
+			must(t, s.Settle(ctx, m.Attempt, Result{Outcome: []Outcome{NotKnown, WasSent}[i], Ref: m.ID}, sep1))
+			_, err := s.Report(ctx, "sms", Report{Ref: m.ID, Delivered: i == 0, Permanent: true}, sep1)
+			must(t, err)
+		}
+		reconcile(t, s, sep1)
+	}
+	if len(s.kept) < 30 {
+		t.Fatalf("only %d statements were seen", len(s.kept))
+	}
+	for q := range s.kept {
+		// A new message is looked for among those that name it only while
+		// such a name hangs in the air, which none does.
+		parent := strings.HasPrefix(q, "INSERT INTO messages")
+		for _, line := range plan(t, s, q) {
+			if m := growing.FindStringSubmatch(line); m != nil && !strings.Contains(m[2], "outbox_due") && !strings.Contains(m[2], "attempts_open") && !parent {
+				t.Errorf("%s\n  in: %s", line, q)
+			}
+		}
+	}
+}
+
+func second[T any](_ T, err error) error { return err }
+
+func plan(t *testing.T, s *Store, q string) []string {
+	t.Helper()
+	n := strings.Count(q, "?")
+	for i := 1; i < 10; i++ {
+		if k := strings.Count(q, fmt.Sprint("?", i)); k > 1 {
+			n -= k - 1
+		}
+	}
+	rows, err := s.write.Query("EXPLAIN QUERY PLAN "+q, slices.Repeat([]any{0}, n)...)
+	if err != nil {
+		t.Fatalf("%v in: %s", err, q)
+	}
+	lines, err := collect(rows, func(r scanner) (line string, err error) {
+		var a, b, c int
+		return line, r.Scan(&a, &b, &c, &line)
+	})
+	must(t, err)
+	return lines
+}
