@@ -11,7 +11,7 @@ func (p *parser) halves(toks []token) []token {
 				i++ // the point of .5 is in the number
 				continue
 			}
-			if t.role == rAte && i > 0 && len(out) > 0 && out[len(out)-1].role == rNumber && endsRun(toks, i+1) {
+			if t.role == rAte && ateIsEight(toks, out, i) {
 				t.lex = lex{role: rNumber, val: 8}
 			}
 			out = append(out, t)
@@ -30,6 +30,15 @@ func (p *parser) halves(toks []token) []token {
 		i = n
 	}
 	return out
+}
+
+// ateIsEight tells eight, misheard, from eating: between numbers, or before a
+// unit.
+func ateIsEight(toks, before []token, i int) bool {
+	if i+1 < len(toks) && toks[i+1].role == rUnit {
+		return true
+	}
+	return len(before) > 0 && before[len(before)-1].role == rNumber && endsRun(toks, i+1)
 }
 
 // endsRun reports whether a list of numbers goes on or ends at token i.

@@ -58,7 +58,7 @@ const (
 // rules is the grammar of a clause. Upper-case words are caught; a lower-case
 // word only has to stand there.
 var rules = []rule{
-	pattern(fReading, cheap, skipRead, "at|in|on|from? field? PLACE field? mark? PLANTS? at|in? mark? NUM+ PLANTS?"),
+	pattern(fReading, cheap, skipRead, "PLANTS? at|in|on|from? field? PLACE field? mark? PLANTS? at|in? mark? NUM+ PLANTS?"),
 	pattern(fNumberFirst, cheap, skipRead, "NUM+ PLANTS? at|in|on? field? PLACE field?"),
 	pattern(fRange, cheap, skipRead, "at|in|on? field? PLACE field? mark? at? NUM* RANGE+"),
 	pattern(fRange, cheap, skipRead, "RANGE at|in|on? PLACE?"),

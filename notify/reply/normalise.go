@@ -10,6 +10,10 @@ import (
 // longest is the most bytes that are read with care.
 const longest = 5000
 
+// Pictures and marks that are words are kept as control characters, which the
+// text itself can not hold any more: thumbs up, thumbs down, and the mark that
+// opens a Spanish question.
+
 // plain maps what keyboards, phones and mail programs make of plain
 // characters back to them. An empty value drops the character.
 var plain = map[rune]string{
@@ -25,12 +29,6 @@ var plain = map[rune]string{
 	'👎': " \x02 ", '❌': " \x02 ", '🚫': " \x02 ", '❎': " \x02 ",
 	'❓': "? ", '❔': "? ", '⁉': "? ", '❗': "! ", '‼': "! ",
 }
-
-// Words for the marks that thumbs up and thumbs down leave.
-const (
-	thumbUp   = '\x01'
-	thumbDown = '\x02'
-)
 
 // normalise makes one spelling of a text: lower case, composed accents, plain
 // quotes and dashes, ASCII digits, no invisible characters, no pictures.

@@ -233,6 +233,11 @@ func isFraction(a, b string) bool {
 func (p *parser) inWords(toks []token, i int) (token, int) {
 	t := toks[i]
 	j := i + 1
+	if t.val == 1 && j < len(toks) && toks[j].role == rTens { // one twenty
+		made := join(toks[i : j+1])
+		made.lex, made.places = lex{guard: gUnknown}, nil
+		return made, 2
+	}
 	if t.role == rTens {
 		k := j
 		if k < len(toks) && toks[k].s == "-" && toks[k].glued {

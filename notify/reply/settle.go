@@ -1,102 +1,8 @@
 package reply
 
-// signed takes the writer's own name for what it is at the end of a sentence,
-// or before 'here' and a colon: a signature.
-func (p *parser) signed(toks []token) {
-	name := fold(firstWord(p.who.Name))
-	for i := range toks {
-		t := &toks[i]
-		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && overAndDone(&toks[i+1]) {
-			t.lex = lex{set: sUs} // Luis pulled the cows
-			continue
-		}
-		if t.f != name || name == "" || t.is(sPlace|sHerd) {
-			continue
-		}
-		last := i+1 == len(toks) || toks[i+1].is(sStop)
-		itIs := i > 0 && (toks[i-1].s == "its" || toks[i-1].s == "it's" || toks[i-1].s == "is")
-		here := itIs || i == 0 && i+1 < len(toks) && (toks[i+1].s == "here" || toks[i+1].is(sColon))
-		if last || here {
-			t.lex = lex{set: sFill}
-			t.known = true
-		}
-	}
-}
-
-// somebody reports whether a word may be a person's name: it is no other word.
-func somebody(t *token) bool {
-	return t.kind == word && !t.known && t.set == 0 && t.guard == noGuard && t.role == noRole && len(t.f) > 2
-}
-
-// overAndDone reports whether a verb can only speak of what is past. 'Put' and
-// 'let' may be an order.
-func overAndDone(t *token) bool {
-	switch t.s {
-	case "moved", "pulled", "took", "brought", "shifted", "rotated", "switched", "hauled", "drove", "trailed", "walked",
-		"measured", "sacó", "movió", "movio", "quitó", "cambió", "pasó", "llevó", "metió", "metio", "midió", "midio":
-		return true
-	}
-	return false
-}
-
-func firstWord(s string) string {
-	for _, t := range scan(normalise(s)) {
-		if t.kind == word {
-			return t.f
-		}
-	}
-	return ""
-}
-
-// mend takes an unknown word for the word of the trade that it is one slip
-// away from, where that is one alone.
-func (t *tongue) mend(toks []token) {
-	for i := range toks {
-		tok := &toks[i]
-		if tok.kind != word || tok.known || tok.set != 0 || tok.guard != noGuard || tok.role != noRole || tok.span > 1 {
-			continue
-		}
-		w := squeeze(tok.f)
-		if list := t.lexicon[w]; w != tok.f && len(list) > 0 && len(list[len(list)-1].words) == 1 {
-			tok.lex, tok.known = list[len(list)-1].lex, true // offff
-			continue
-		}
-		if len(w) < 4 || !t.mayBeSlip(w) {
-			continue
-		}
-		if x, ok := t.nearest(w); ok {
-			tok.lex, tok.known = x, true
-		}
-	}
-}
-
-// squeeze writes letters that stand three times or more in a row twice.
-func squeeze(w string) string {
-	var out []rune
-	for _, r := range w {
-		if n := len(out); n >= 2 && out[n-1] == r && out[n-2] == r {
-			continue
-		}
-		out = append(out, r)
-	}
-	return string(out)
-}
-
-// nearest finds the only word of five letters or more within one slip.
-func (t *tongue) nearest(w string) (x lex, ok bool) {
-	for n := len(w) - 1; n <= len(w)+1; n++ {
-		for _, p := range t.long[n] {
-			if distance(w, p.words[0]) != 1 {
-				continue
-			}
-			if ok && x != p.lex {
-				return lex{}, false
-			}
-			x, ok = p.lex, true
-		}
-	}
-	return x, ok
-}
+// afterthought are words that take back what was said where they do not begin
+// a text.
+var afterthought = phrases("sorry, pardon, excuse me, perdon, disculpe, disculpa")
 
 // settle joins small words to the date or clock time that they stand before,
 // tells clock times that are only known by what stands around them, and joins
@@ -112,6 +18,9 @@ func (p *parser) settle(toks []token) []token {
 			out = append(out, t)
 			i += n
 			continue
+		}
+		if i > 0 && afterthought[t.f] {
+			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
 		}
 		if t.is(sDate | sSoft | sClock) {
 			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || out[len(out)-1].s == "the" || out[len(out)-1].s == "el" || out[len(out)-1].s == "dia") {

@@ -7,7 +7,8 @@ var wordsEnglish = []entry{
 	{lex{set: sFill}, "the, a, an, my, our, ours, this, these, those, there, here, now, right now, just, just now, also, so"},
 	{lex{set: sFill}, "well, rn, hey, hi, hello, yo, howdy, already, finally, currently, only, again, btw, fyi, fwiw, um, uh, update"},
 	{lex{set: sFill}, "as of now, at the moment, at present, this time, so far, for now, all the way, earlier, anyway, anyhow"},
-	{lex{set: sFill}, "good morning, good afternoon, good evening, morning all, by the way, heads up, quick update, safely, ok so, done, all done, finished, all set, all finished"},
+	{lex{set: sFill}, "good morning, good afternoon, good evening, morning all, by the way, heads up, quick update, safely, ok so, done, all done, finished, all set, all finished, report, reporting"},
+	{lex{set: sFill}, "green, lush, thick, healthy, nice, good, great, solid, uniform, easy, beautiful, pretty good, real good, really good"},
 	{lex{set: sBe}, "is, are, r, it's, its, they're, theyre, that's, thats, there's, theres, all's, everything's, everybody's, everyone's"},
 	{lex{set: sStock}, "they're, theyre, everything's, everybody's, everyone's"},
 	{lex{set: sWas}, "was, were"},
@@ -22,7 +23,7 @@ var wordsEnglish = []entry{
 	{lex{set: sAll}, "all, whole, entire, both, every, all of the, all the, all of my, all my, all our, all of our"},
 
 	// Heights.
-	{lex{set: sMeasure}, "measured, measures, measure, measuring, measurement, measurements, reading, readings, read, reads, height, heights, ht, hgt"},
+	{lex{set: sMeasure}, "measured, measured out, measured out at, stood at, hit, reached, showed, looks great, looking great, looks nice, looks fine, plants, measures, measure, measuring, measurement, measurements, reading, readings, read, reads, height, heights, ht, hgt"},
 	{lex{set: sMeasure}, "tall, high, stubble, leaf, leaves, leaf height, stubble height, grass height, plant height, canopy, walked, checked, sampled"},
 	{lex{set: sMeasure}, "walked through, walked out, got, shows, showing, looks like, looking, looking good, looks good, down to, grazed down to, grazed to"},
 	{lex{set: sMeasure}, "sitting at, sits at, sitting, running, runs, standing at, stands at, coming in at, came in at, came out at, comes to, came out to, looks, of grass, of leaf, of leaves, of stubble, of growth, of forage, of residual, of it, worth of grass"},
@@ -116,7 +117,7 @@ var wordsEnglish = []entry{
 	{lex{set: sLater}, "later, snooze, postpone, remind me later, remind me, ask me later, ask again, ask later, later on, ask me, remind me again, hold off on, delay"},
 	{lex{set: sUndo}, "undo, undoo, take back, take it back, take that back, scratch that, delete that, unsend, reverse that, delete last, oops undo, whoops undo, undo oops, sorry undo, undo sorry, wait undo, no undo, undo undo, undo my, i take it back, i take that back"},
 	{lex{set: sThat}, "that, it, last, the last, last one, last text, last message, my last text, previous, last entry, message, text, entry, my last, that last, last report, reading, last reading, the last reading, my last reading, that reading, my reading, everything i just said, what i just said"},
-	{lex{set: sStatus}, "status, status of, stat, staus, statis, report, statuses, sitrep, status report, give me status, show status"},
+	{lex{set: sStatus}, "status, status of, stat, staus, statis, statuses, sitrep, status report, give me status, show status"},
 
 	// Nods.
 	{lex{set: sAck}, "ok, okay, okey, okie, k, kk, okie dokie, okey dokey, got it, gotcha, gotchya, understood, roger, roger that, copy, copy that, will do, sounds good"},

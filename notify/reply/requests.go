@@ -1,0 +1,89 @@
+package reply
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+)
+
+// buildLater makes the fact that puts a rung off.
+func (p *parser) buildLater(c *piece, others bool) {
+	places, unclear := p.where(c, inPlace)
+	var wait time.Duration
+	for _, i := range c.get(inDur) {
+		wait = time.Duration(p.toks[i].val * float64(time.Hour))
+		if p.toks[i].is(sMorrow) {
+			wait = 24 * time.Hour
+		}
+	}
+	make := func(id string) []diary.Fact {
+		f := p.fact(diary.Later, id, p.day)
+		f.Wait = wait
+		return []diary.Fact{f}
+	}
+	switch {
+	case unclear != nil:
+		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+	case p.dayIn(c.from, c.to).word != "": // until friday: not said in days
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.dayIn(c.from, c.to).word})
+	case wait < 0 || wait > 31*24*time.Hour || (len(c.get(inDur)) > 0 && wait < time.Hour) || wait%time.Hour != 0:
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.get(inDur)[0]].s})
+	case len(places) > 0:
+		for _, i := range places {
+			c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+		}
+	case others: // 'creek 9 later'
+		c.ask = p.question(diary.Question{Why: diary.Plan, Word: p.toks[c.from].s})
+	default:
+		if list := p.askedPlaces(); len(list) == 1 {
+			c.facts = make(p.reader.places[list[0]].ID)
+			return
+		}
+		c.facts = make("")
+	}
+}
+
+// buildUndo makes the request to take the latest text back.
+func (p *parser) buildUndo(c *piece, w when) {
+	f := diary.Fact{Kind: diary.Undo}
+	if c.form == fUndoFrost {
+		f.Words = "frost"
+		if places, unclear := p.where(c, inPlace); unclear == nil && len(places) > 0 {
+			f.Paddock = p.reader.places[places[0]].ID
+		}
+		f.Day = w.day
+		if w.word == "" {
+			f.Day = civil.Date{}
+		}
+	}
+	c.facts = []diary.Fact{f}
+}
+
+// buildStatus makes the request for the state of a paddock, or of all.
+func (p *parser) buildStatus(pieces []piece, c *piece) {
+	places, unclear := p.where(c, inPlace)
+	make := func(id string) []diary.Fact {
+		return []diary.Fact{{Kind: diary.Status, Paddock: id, Words: p.words}}
+	}
+	if unclear != nil {
+		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+		return
+	}
+	if len(places) == 0 {
+		c.facts = make("")
+	}
+	for _, i := range places {
+		c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+	}
+	for i := range pieces { // the answer to a height says it already
+		d := &pieces[i]
+		if d == c || !c.asks || (d.form != fReading && d.form != fNumberFirst) || len(d.facts) != 1 {
+			continue
+		}
+		if len(places) == 0 || p.reader.index(d.facts[0].Paddock) == places[0] {
+			c.facts = nil
+		}
+	}
+}
