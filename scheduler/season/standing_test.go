@@ -1,0 +1,278 @@
+package season
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/herd"
+)
+
+func TestWhoStandsWhere(t *testing.T) {
+	for _, tc := range []struct {
+		name      string
+		write     func(*play)
+		paddock   string
+		occupancy Occupancy
+		herds     []string
+		since     string
+		lastOff   string
+	}{
+		{"where the farm file put them, as long as nobody says otherwise", func(p *play) { p.farm.Herds[0].Paddock = "creek" }, "creek", Grazed, []string{"cows"}, "", ""},
+		{"the rest of a farm with herds is empty", func(p *play) { p.farm.Herds[0].Paddock = "creek" }, "hill", Empty, nil, "", ""},
+		{"without a herd on file nobody knows", func(p *play) { p.farm.Herds = nil }, "creek", Unknown, nil, "", ""},
+		{"until somebody says off", func(p *play) {
+			p.farm.Herds = nil
+			p.moves("2026-08-30", diary.Off, "creek", "")
+		}, "creek", Empty, nil, "", "2026-08-30"},
+		{"or on", func(p *play) {
+			p.farm.Herds = nil
+			p.moves("2026-08-30", diary.On, "creek", "")
+		}, "creek", Grazed, nil, "2026-08-30", ""},
+		{"an on without a name means the only herd", func(p *play) { p.moves("2026-05-01", diary.On, "creek", "") }, "creek", Grazed, []string{"cows"}, "2026-05-01", ""},
+		{"off empties it", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-09", diary.Off, "creek", "cows")
+		}, "creek", Empty, nil, "", "2026-05-09"},
+		{"a herd that turns up elsewhere may have left a gate open: only off empties a paddock", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-09", diary.On, "hill", "cows")
+		}, "creek", Unknown, nil, "", ""},
+		{"a late off settles it", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-09", diary.On, "hill", "cows")
+			p.moves("2026-05-11", diary.Off, "creek", "")
+		}, "creek", Empty, nil, "", "2026-05-11"},
+		{"an off that was taken back was never said", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.takesBack(p.moves("2026-05-09", diary.Off, "creek", "cows"))
+		}, "creek", Grazed, []string{"cows"}, "2026-05-01", ""},
+		{"an on that was taken back leaves them where they were", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.takesBack(p.moves("2026-05-09", diary.On, "hill", "cows"))
+		}, "creek", Grazed, []string{"cows"}, "2026-05-01", ""},
+		{"a herd reported where it stands already has not come anew", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-05", diary.On, "creek", "cows")
+		}, "creek", Grazed, []string{"cows"}, "2026-05-01", ""},
+		{"two herds in one paddock are both there, since the first came", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-04", diary.On, "creek", "bulls")
+		}, "creek", Grazed, []string{"bulls", "cows"}, "2026-05-01", ""},
+		{"off of one of them leaves the other", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-04", diary.On, "creek", "bulls")
+			p.moves("2026-05-06", diary.Off, "creek", "cows")
+		}, "creek", Grazed, []string{"bulls"}, "2026-05-04", ""},
+		{"one of them gone elsewhere is no doubt, as long as the other is in", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-04", diary.On, "creek", "bulls")
+			p.moves("2026-05-06", diary.On, "hill", "cows")
+		}, "creek", Grazed, []string{"bulls"}, "2026-05-04", ""},
+		{"a move told late is put on its own day", func(p *play) {
+			p.moves("2026-05-09", diary.Off, "creek", "cows")
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+		}, "creek", Empty, nil, "", "2026-05-09"},
+		{"what is planned for tomorrow has not happened", func(p *play) {
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-12-24", diary.Off, "creek", "cows")
+		}, "creek", Grazed, []string{"cows"}, "2026-05-01", ""},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := newPlay(t)
+			tc.write(p)
+			got := p.view("2026-09-20", tc.paddock).Herds
+			if got.Occupancy != tc.occupancy || !slices.Equal(got.Herds, tc.herds) {
+				t.Errorf("%s %v, want %s %v", got.Occupancy, got.Herds, tc.occupancy, tc.herds)
+			}
+			if orEmpty(got.Since) != tc.since || orEmpty(got.LastOff) != tc.lastOff {
+				t.Errorf("since %q, last off %q; want %q, %q", orEmpty(got.Since), orEmpty(got.LastOff), tc.since, tc.lastOff)
+			}
+		})
+	}
+}
+
+func orEmpty(d civil.Date) string {
+	if d.IsZero() {
+		return ""
+	}
+	return d.String()
+}
+
+func TestRealRestCountsFromTheLastOff(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*play)
+		rest  int
+	}{
+		// The freeze is on Nov 3 throughout.
+		{"shut on time: Sep 1 to Nov 3 is 63 days", func(p *play) {
+			p.moves("2026-08-20", diary.On, "creek", "cows")
+			p.moves("2026-09-01", diary.Off, "creek", "cows")
+		}, 63},
+		{"a herd put back for four days starts the rest anew", func(p *play) {
+			p.moves("2026-08-20", diary.On, "creek", "cows")
+			p.moves("2026-09-01", diary.Off, "creek", "cows")
+			p.moves("2026-09-20", diary.On, "creek", "cows")
+			p.moves("2026-09-24", diary.Off, "creek", "cows")
+		}, 40},
+		{"a long unmoved herd leaves it 14 days", func(p *play) {
+			p.moves("2026-07-01", diary.On, "creek", "cows")
+			p.moves("2026-10-20", diary.Off, "creek", "cows")
+		}, 14},
+		{"with two herds it is the later off", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+			p.moves("2026-08-20", diary.On, "creek", "cows")
+			p.moves("2026-08-22", diary.On, "creek", "bulls")
+			p.moves("2026-09-01", diary.Off, "creek", "cows")
+			p.moves("2026-09-10", diary.Off, "creek", "bulls")
+		}, 54},
+		{"a neighbour's cattle that nobody saw come in count from the day they were off", func(p *play) { p.moves("2026-09-30", diary.Off, "creek", "") }, 34},
+		{"never taken off, there was none", func(p *play) { p.moves("2026-08-20", diary.On, "creek", "cows") }, 0},
+		{"never said to be off, nobody knows", func(p *play) {
+			p.moves("2026-08-20", diary.On, "creek", "cows")
+			p.moves("2026-09-01", diary.On, "hill", "cows")
+		}, 0},
+		{"turned in on the day of the freeze is no break of the rest", func(p *play) {
+			p.moves("2026-08-20", diary.On, "creek", "cows")
+			p.moves("2026-09-01", diary.Off, "creek", "cows")
+			p.moves("2026-11-03", diary.On, "creek", "cows")
+		}, 63},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := newPlay(t)
+			tc.write(p)
+			p.freeze("2026-11-03", 27)
+			if got := p.view("2026-11-20", "creek").Finished.RealRest; got != tc.rest {
+				t.Errorf("rested %d days, want %d", got, tc.rest)
+			}
+		})
+	}
+	t.Run("with no herd on file and nothing said, nobody knows", func(t *testing.T) {
+		p := newPlay(t)
+		p.farm.Herds = nil
+		p.freeze("2026-11-03", 27)
+		if got := p.view("2026-11-20", "creek").Finished.RealRest; got != 0 {
+			t.Errorf("rested %d days: nobody said when they left", got)
+		}
+	})
+}
+
+func TestAPaddockIsEmptyOnlyWhereThatIsKnown(t *testing.T) {
+	p := newPlay(t)
+	p.moves("2026-05-01", diary.On, "creek", "cows")
+	p.moves("2026-05-09", diary.On, "hill", "cows") // nobody knows of the creek
+	p.moves("2026-05-12", diary.Off, "creek", "")
+	p.moves("2026-06-20", diary.Off, "hill", "cows")
+	m := p.look("2026-12-01").moves
+	for _, tc := range []struct {
+		from, to string
+		want     bool
+	}{
+		{"2026-04-01", "2026-04-30", true},
+		{"2026-04-01", "2026-05-01", false},
+		{"2026-05-08", "2026-05-08", false},
+		{"2026-05-09", "2026-05-11", false}, // in doubt
+		{"2026-05-12", "2026-12-01", true},  // the day they left does not count as grazed
+	} {
+		if got := m.EmptyFrom("creek", day(tc.from), day(tc.to)); got != tc.want {
+			t.Errorf("empty from %s to %s: %v, want %v", tc.from, tc.to, got, tc.want)
+		}
+	}
+}
+
+// What is in doubt today says nothing of last year: else a gate that may stand
+// open this June would take every lesson of the falls before.
+func TestADoubtOfTodayLeavesOldSeasonsAlone(t *testing.T) {
+	p := newPlay(t)
+	p.moves("2025-08-20", diary.On, "creek", "cows")
+	p.moves("2025-09-01", diary.Off, "creek", "cows")
+	p.moves("2026-05-01", diary.On, "creek", "cows")
+	p.moves("2026-05-09", diary.On, "hill", "cows")
+	m := p.look("2026-06-01").moves
+	if m.Standing("creek").Occupancy != Unknown {
+		t.Error("the creek is known today")
+	}
+	if !m.EmptyFrom("creek", day("2025-09-01"), day("2025-11-03")) {
+		t.Error("the rest of 2025 is in doubt because of a gate in 2026")
+	}
+}
+
+// A stay whose end was told by turning up elsewhere ended there, even where the
+// paddock is told empty much later, after another stay.
+func TestALaterOffDoesNotStretchAnEarlierStay(t *testing.T) {
+	p := newPlay(t)
+	p.moves("2026-05-01", diary.On, "creek", "cows")
+	p.moves("2026-05-09", diary.On, "hill", "cows")
+	p.moves("2026-06-01", diary.On, "creek", "cows")
+	p.moves("2026-06-08", diary.Off, "creek", "cows")
+	stays := p.look("2026-07-01").moves.Periods("creek")
+	if len(stays) != 2 || stays[0].To != day("2026-05-09") || stays[0].Told || stays[1].To != day("2026-06-08") || !stays[1].Told {
+		t.Errorf("stays %+v", stays)
+	}
+}
+
+func TestTheDemandOfAPaddock(t *testing.T) {
+	// 38 x 1.3 AU x 26 lb = 1,284.4 lb a day for each herd here.
+	for _, tc := range []struct {
+		name  string
+		write func(*play)
+		want  float64
+		known bool
+	}{
+		{"an empty paddock is judged by the largest herd on file", func(p *play) {
+			big := cows("big", "")
+			big.Head = 76
+			p.farm.Herds = append(p.farm.Herds, big)
+		}, 2568.8, true},
+		{"two herds that stand together are added", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-01", diary.On, "creek", "bulls")
+		}, 2568.8, true},
+		{"animals nobody named are taken for the largest herd", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+			p.moves("2026-05-01", diary.On, "creek", "")
+		}, 1284.4, true},
+		{"with no herd on file it is not guessed", func(p *play) { p.farm.Herds = nil }, 0, false},
+		{"a herd of 0 eats nothing", func(p *play) { p.farm.Herds[0].Head = 0 }, 0, false},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := newPlay(t)
+			tc.write(p)
+			v := p.view("2026-06-01", "creek")
+			lb, known := p.look("2026-06-01").demand(&v)
+			near(t, "lb a day", lb, tc.want, 1e-6)
+			if known != tc.known {
+				t.Errorf("known %v", known)
+			}
+		})
+	}
+}
+
+func TestWeaningEndsTheCalvesShare(t *testing.T) {
+	pair, _ := herd.LookupKind("cow with calf")
+	p := newPlay(t)
+	p.farm.Herds[0].Kind, p.farm.Herds[0].Calving = pair, 3 // calves of Mar 15
+	demand := func(today string) float64 { return p.look(today).herds[0].Demand(day(today)) }
+	near(t, "with calves past four months", demand("2026-09-10"), 38*(1.3+0.3)*26, 1e-6)
+	p.tells("2026-09-20", diary.Wean, "")
+	near(t, "the day after weaning", demand("2026-09-21"), 38*1.3*26, 1e-6)
+	near(t, "the day before it", demand("2026-09-19"), 38*1.6*26, 1e-6)
+
+	// A weaning that the farm file plans for this fall is not undone by last
+	// year's in the diary, and is by this year's.
+	p.farm.Herds[0].Weaned = day("2027-10-05")
+	if got := p.look("2027-08-01").herds[0].Weaned; got != day("2027-10-05") {
+		t.Errorf("weaned %s by last year's diary, and Oct 5 is planned", got)
+	}
+	p.tells("2027-09-12", diary.Wean, "")
+	if got := p.look("2027-09-13").herds[0].Weaned; got != day("2027-09-12") {
+		t.Errorf("weaned %s, and it happened on Sep 12", got)
+	}
+}
