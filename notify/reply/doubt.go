@@ -37,6 +37,9 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 	if t := p.coldMorning(c, nums); t != "" && was != "" {
 		return t
 	}
+	if p.headCount(c, nums) {
+		return p.toks[nums[0]].s
+	}
 	switch {
 	case p.meeting(c) && !unit && !measure:
 		return p.toks[nums[0]].s
@@ -54,6 +57,28 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 		return p.toks[nums[0]].s
 	}
 	return ""
+}
+
+// headCount reports whether '38 on mill' may count heads: as many as a herd
+// has, or more than leaves are often tall.
+func (p *parser) headCount(c *piece, nums []int) bool {
+	t := &p.toks[nums[0]]
+	if c.form != fNumberFirst || len(nums) > 1 || strings.HasSuffix(t.s, "inches") || strings.HasSuffix(t.s, `"`) {
+		return false
+	}
+	stands := strings.HasSuffix(t.s, " in") || strings.HasSuffix(t.s, "in") && t.unit == 1
+	for i := c.from; i < c.to; i++ {
+		stands = stands || p.toks[i].is(sOn) && p.caughtAt(c, i)
+	}
+	if !stands {
+		return false
+	}
+	for _, h := range p.reader.herds {
+		if h.Head > 0 && t.val == float64(h.Head) {
+			return true
+		}
+	}
+	return t.unit == 0 && t.val > 24
 }
 
 // direct reports whether 'on' stands right between numbers and a name: 9 on

@@ -71,7 +71,7 @@ var rules = []rule{
 	pattern(fOff, cheap, skipEvent, "off mark STOCK* from:PLACE+"),
 	pattern(fOff, cheap, skipEvent, "from:PLACE+ mark? STOCK* aux? moved? off"),
 	pattern(fOff, cheap, skipEvent, "us? aux? moved STOCK* off|from from:PLACE+"),
-	pattern(fOff, cheap, skipEvent, "STOCK+ aux? moved STOCK* out? off|from from:PLACE+"),
+	pattern(fOff, cheap, skipEvent, "us? moved? STOCK+ aux? moved STOCK* out? off|from from:PLACE+"),
 	pattern(fOff, cheap, skipEvent, "us? aux? put STOCK+ off from:PLACE+"),
 	pattern(fOff, cheap, skipEvent, "STOCK+ aux? went out? off|from from:PLACE+"),
 	pattern(fOff, cheap, skipEvent, "aux? went STOCK* off from:PLACE+"),
@@ -86,7 +86,7 @@ var rules = []rule{
 	pattern(fBareOff, dearer, skipEvent, "STOCK* gone STOCK*"),
 	pattern(fBareOff, dearer, skipEvent, "us? moved STOCK+ out"),
 
-	pattern(fMove, cheap, skipEvent, "us? aux? STOCK* aux? moved|went STOCK* off|from from:PLACE out? and? to|on|in+ to:PLACE"),
+	pattern(fMove, cheap, skipEvent, "us? moved? aux? STOCK* aux? moved|went STOCK* off|from from:PLACE out? and? to|on|in+ to:PLACE"),
 	pattern(fMove, cheap, skipEvent, "us? aux? STOCK* aux? moved|went STOCK* out? to|on|in+ to:PLACE off|from from:PLACE"),
 	pattern(fMove, cheap, skipEvent, "STOCK* off from:PLACE out? and? to|on|in+ to:PLACE STOCK*"),
 
@@ -98,7 +98,7 @@ var rules = []rule{
 	pattern(fOn, cheap, skipEvent, "us? aux? put STOCK* out? on|in|to+ to:PLACE+ STOCK*"),
 	pattern(fOn, cheap, skipEvent, "us? aux? moved STOCK+ out? to|on|in+ to:PLACE+"),
 	pattern(fOn, cheap, skipEvent, "us? aux? moved out? to|on|in+ to:PLACE+ STOCK*"),
-	pattern(fOn, cheap, skipEvent, "STOCK+ aux? moved|went|put out? to|on|in+ to:PLACE+"),
+	pattern(fOn, cheap, skipEvent, "us? moved? STOCK+ aux? moved|went|put out? to|on|in+ to:PLACE+"),
 	pattern(fOn, cheap, skipEvent, "went STOCK+ to|on|in+ to:PLACE+"),
 	pattern(fOn, cheap, skipEvent, "to:PLACE mark? STOCK+ on|in"),
 	pattern(fBareOn, dearer, skipEvent, "STOCK+ on|in"),

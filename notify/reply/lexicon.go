@@ -188,6 +188,9 @@ func (t *tongue) lookUp(toks []token) []token {
 			continue
 		}
 		x, n := t.lexicon.find(toks, i)
+		if n > 1 && tok.f == "in" && len(out) > 0 && (out[len(out)-1].kind == digits || out[len(out)-1].role == rNumber) {
+			x, n = t.lexicon.find(toks[:i+1], i) // 9 in on creek: a unit
+		}
 		switch {
 		case n == 0:
 			tok.known = tok.known || t.common[tok.f]

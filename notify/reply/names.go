@@ -75,7 +75,7 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 		key.WriteString(p)
 		afterDigits = isDigits
 		j += used
-		if w, ok := n.exact[key.String()]; ok && bears(toks[i:j]) {
+		if w, ok := n.exact[key.String()]; ok && bears(toks[i:j]) && !hasUnit(toks, j) {
 			who, end = w, j
 		} else if toks[j-1].poss {
 			if w, ok := n.exact[strings.TrimSuffix(key.String(), "s")]; ok {

@@ -94,6 +94,12 @@ func bears(toks []token) bool {
 	return false
 }
 
+// hasUnit reports whether the digits before token j have something tied to
+// them: 9in is no end of a name.
+func hasUnit(toks []token, j int) bool {
+	return j < len(toks) && toks[j-1].kind == digits && toks[j].kind == word && toks[j].glued
+}
+
 // partOfNumber reports whether the digits before token j go on: 40.5, 40/2.
 func partOfNumber(toks []token, j int) bool {
 	return j+1 < len(toks) && toks[j].kind == mark && toks[j].glued && toks[j+1].glued &&

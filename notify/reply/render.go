@@ -28,7 +28,10 @@ func (r *Reader) Render(f diary.Fact, day civil.Date) string {
 		}
 		words = append(words, place)
 		for _, h := range f.Heights {
-			words = append(words, strconv.FormatFloat(h, 'f', -1, 64)+" in")
+			words = append(words, strconv.FormatFloat(h, 'f', -1, 64))
+		}
+		if len(f.Heights) > 0 {
+			words = append(words, "inches")
 		}
 		if f.Adds {
 			words = words[1:]

@@ -340,7 +340,11 @@ func score(t *testing.T, path string, needless float64) {
 }
 
 func TestTextsAsPeopleSendThem(t *testing.T) {
-	score(t, "testdata/sample.tsv", 0.0)
+	score(t, "testdata/sample.tsv", 0)
+}
+
+func TestTextsFromOtherPointsOfView(t *testing.T) {
+	score(t, "testdata/judged.tsv", 0)
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {

@@ -62,7 +62,7 @@ func (nm name) slipAt(toks []token, i int, t *tongue) int {
 		}
 		j += used
 	}
-	if slips == 0 {
+	if slips == 0 || hasUnit(toks, j) {
 		return i // written right: found elsewhere
 	}
 	return j
