@@ -1,0 +1,98 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// copyright writes the file that Debian wants (policy 12.5) and that the
+// licences ask for: the program holds a copy of every library it was compiled
+// from, so their notices go where it goes.
+func (w *work) copyright() error {
+	var b bytes.Buffer
+	b.WriteString("This is stubbled, packaged by its own repository.\n\n")
+	own, err := notices(w.top)
+	if err != nil {
+		return err
+	}
+	if own == "" {
+		own = "The repository has no file LICENSE: all rights are reserved by its authors.\n"
+	}
+	b.WriteString(own)
+	b.WriteString("\nThe program was compiled from these libraries as well, under their own terms.\n")
+	modules, err := w.modules()
+	if err != nil {
+		return err
+	}
+	for _, m := range modules {
+		text, err := notices(m.dir)
+		if err != nil {
+			return err
+		}
+		if text == "" {
+			return fmt.Errorf("%s has no licence in %s; it cannot be packed", m.name, m.dir)
+		}
+		fmt.Fprintf(&b, "\n%s\n%s\n%s", strings.Repeat("-", 72), m.name, text)
+	}
+	return os.WriteFile(w.path("copyright"), b.Bytes(), 0o644)
+}
+
+type module struct{ name, dir string }
+
+// modules lists what the program is compiled from, Go itself first.
+func (w *work) modules() ([]module, error) {
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return nil, fmt.Errorf("ask for the folder of Go: %w", err)
+	}
+	cmd := exec.Command("go", "list", "-deps", "-f", `{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}|{{.Dir}}{{end}}{{end}}`, "./cmd/stubbled")
+	cmd.Dir = w.top
+	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS=linux")
+	text, err := cmd.Output()
+	if err != nil {
+		return nil, fmt.Errorf("list the libraries: %w", err)
+	}
+	all := []module{{"Go", strings.TrimSpace(string(root))}}
+	lines := strings.Fields(strings.ReplaceAll(string(text), " ", "@"))
+	slices.Sort(lines)
+	for _, line := range slices.Compact(lines) {
+		name, dir, _ := strings.Cut(line, "|")
+		all = append(all, module{name, dir})
+	}
+	return all, nil
+}
+
+// noticeName is how the files are called that must go along.
+var noticeName = regexp.MustCompile(`(?i)^(licen[cs]e|copying|notice|patents)([-.].*)?$`)
+
+// notices joins the licence and notice files of a folder. Some systems have
+// Go's own beside its folder rather than in it.
+func notices(dir string) (string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return "", err
+	}
+	var all []string
+	for _, e := range entries {
+		if e.IsDir() || !noticeName.MatchString(e.Name()) {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		if errors.Is(err, fs.ErrNotExist) { // a link to nowhere
+			continue
+		}
+		if err != nil {
+			return "", err
+		}
+		all = append(all, strings.TrimSpace(string(text))+"\n")
+	}
+	return strings.Join(all, "\n"), nil
+}

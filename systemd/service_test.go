@@ -1,0 +1,161 @@
+package systemd
+
+import (
+	"strings"
+	"testing"
+)
+
+// dropin lays a drop-in of the test beside the unit's; without text it takes it
+// away.
+func (m *machine) dropin(t *testing.T, text string) {
+	t.Helper()
+	const dir = "/run/systemd/system/stubbled.service.d"
+	if text == "" {
+		m.do(t, "rm -r "+dir+"; systemctl daemon-reload")
+		return
+	}
+	m.do(t, "mkdir -p "+dir+"; cat >"+dir+"/test.conf <<'END'\n"+text+"\nEND\nsystemctl daemon-reload")
+}
+
+// rights runs a script in the place of the daemon and compares what it could do.
+func (m *machine) rights(t *testing.T) {
+	m.do(t, `echo opensesame | install -m 0600 /dev/stdin /etc/credstore/stubbled.mail-password
+		mkdir -p /home/somebody; touch /tmp/outside`)
+	m.dropin(t, "[Service]\nExecStartPre=/bin/sh -c 'exec /bin/sh /packages/inside.sh >\"$$STATE_DIRECTORY/inside.txt\"'")
+	m.do(t, "systemctl restart stubbled")
+	m.dropin(t, "")
+	got := map[string]string{}
+	for line := range strings.Lines(m.do(t, "cat /var/lib/stubbled/inside.txt")) {
+		line = strings.TrimSpace(line)
+		i := strings.LastIndex(line, " ")
+		got[line[:i]] = line[i+1:]
+	}
+	for what, want := range map[string]string{
+		"write state": "yes", "read farm file": "yes", "read own secret": "yes", "open network socket": "yes",
+		"ask how sure the clock is": "yes",
+
+		"write farm file": "no", "write program": "no", "see others' temporary files": "no", "see homes": "no",
+		"write temporary file": "yes", "read where secrets lie": "no", "see other processes": "no", "become root": "no",
+		"open raw socket": "no", "open netlink socket": "no", "make namespace": "no", "mount": "no", "set clock": "no",
+		"see a disk": "no", "write and run memory": "no",
+	} {
+		if got[what] != want {
+			t.Errorf("%s: got %q, want %q", what, got[what], want)
+		}
+	}
+	m.wants(t, "stubbled-farm check", "fine")
+	m.do(t, "setpriv --reuid=stubbled --regid=stubbled --clear-groups grep -q opensesame /run/credentials/stubbled.service/mail-password")
+	if said, err := m.try("setpriv --reuid=nobody --clear-groups cat /run/credentials/stubbled.service/mail-password"); err == nil {
+		t.Errorf("anybody can read the secret: %s", said)
+	}
+}
+
+func (m *machine) killed(t *testing.T) {
+	before := m.property(t, "MainPID")
+	m.do(t, "systemctl restart stubbled; systemctl kill --signal=KILL stubbled")
+	m.until(t, daemonDown, `test "$(systemctl show --value -p ActiveState -p NRestarts stubbled | sort | xargs)" = "1 active"`)
+	if after := m.property(t, "MainPID"); after == before || after == "0" {
+		t.Errorf("process %s, then %s", before, after)
+	}
+}
+
+func (m *machine) starved(t *testing.T) {
+	m.dropin(t, "[Service]\nWatchdogSec=2\nRestartSec=1")
+	m.do(t, "systemctl restart stubbled")
+	m.until(t, daemonDown, `test "$(systemctl show --value -p NRestarts stubbled)" -ge 1`)
+	m.wants(t, "journalctl --no-pager -u stubbled", "Watchdog timeout")
+	m.dropin(t, "")
+	m.do(t, "systemctl restart stubbled; systemctl is-active stubbled")
+}
+
+func (m *machine) noFarm(t *testing.T) {
+	m.do(t, "mv /etc/stubbled/farm.yaml /etc/stubbled/away")
+	if said, err := m.try("systemctl restart stubbled"); err == nil {
+		t.Errorf("it runs for no farm: %s", said)
+	}
+	m.wants(t, "journalctl --no-pager -u stubbled", "no farm file: name one with --farm FILE, or write one with 'stubbled init'")
+	m.do(t, "mv /etc/stubbled/away /etc/stubbled/farm.yaml")
+	m.until(t, daemonDown, "systemctl is-active stubbled")
+}
+
+// modem gives the daemon a spool and puts a text there as smsd does.
+func (m *machine) modem(t *testing.T) {
+	tool(t, "smsd", "smstools")
+	if said, err := m.try("stubbled-modem /dev/no-modem"); err == nil || !strings.Contains(said, "'stubbled-modem' alone lists") {
+		t.Errorf("a device that is not there: %v %s", err, said)
+	}
+	m.do(t, "cp /etc/smsd.conf /root/smsd.conf")
+	m.wants(t, "echo 1234 | stubbled-modem --pin /dev/full", "via: spool", "stubbled-farm check --send")
+	m.wants(t, "stat -c '%U:%G %a' /etc/smsd.conf /var/spool/stubbled-sms/outgoing", "root:smsd 640", "smsd:smsd 2770")
+	m.wants(t, "cat /etc/smsd.conf", "\ndevice = /dev/full\n", "\npin = 1234\n")
+	m.do(t, "cmp /root/smsd.conf /etc/smsd.conf.before-stubbled; systemctl is-active smstools; pgrep -u smsd smsd")
+	m.do(t, "systemctl kill --signal=KILL smstools")
+	m.until(t, daemonDown, "pgrep -u smsd smsd")
+
+	m.do(t, `sed -i 's|^    via: console.*|    via: spool\n    spool: {dir: /var/spool/stubbled-sms}|' /etc/stubbled/farm.yaml
+		systemctl restart stubbled; systemctl is-active stubbled`)
+	m.do(t, `cd /var/spool/stubbled-sms/incoming; setpriv --reuid=smsd --regid=dialout --clear-groups sh -c '
+		umask 0007; printf "From: 15555550142\nAlphabet: ISO\n\ncreek 14 8 6 8" >/tmp/GSM1.a1b2c3; cp /tmp/GSM1.a1b2c3 .'`)
+	// smsd, whose modem does not answer, takes the answer and keeps it waiting.
+	answer := m.until(t, daemonDown, "grep -rl '^To: .*15555550142' /var/spool/stubbled-sms/checked | xargs cat; ls /var/spool/stubbled-sms/checked | grep -q .")
+	if !strings.Contains(answer, "Creek Bottom") {
+		t.Errorf("the answer is\n%s", answer)
+	}
+	m.until(t, daemonDown, "! ls /var/spool/stubbled-sms/incoming | grep .")
+	m.wants(t, "stubbled-farm diary", "14 8 6 8")
+}
+
+// restore damages the database, and the newest copy with it.
+func (m *machine) restore(t *testing.T) {
+	m.do(t, `cd /var/lib/stubbled; install -d -o stubbled -g stubbled -m 0700 backups
+		stubbled-farm backup --to backups/stubbled-2099-08-30.db
+		head -c 20000 /dev/urandom >backups/stubbled-2099-08-31.db; chown stubbled: backups/*
+		systemctl stop stubbled; dd if=/dev/urandom of=stubbled.db bs=4096 seek=1 count=8 conv=notrunc status=none`)
+	if said, err := m.try("stubbled-farm diary"); err == nil && strings.Contains(said, "14 8 6 8") {
+		t.Fatalf("the database is not damaged:\n%s", said)
+	}
+	m.wants(t, "stubbled-restore", "not good: /var/lib/stubbled/backups/stubbled-2099-08-31.db",
+		"the database is now /var/lib/stubbled/backups/stubbled-2099-08-30.db", "is kept as /var/lib/stubbled/stubbled.db.aside.")
+	m.do(t, "systemctl is-active stubbled")
+	m.wants(t, "stubbled-farm diary", "14 8 6 8")
+	m.wants(t, "stat -c '%U %a' /var/lib/stubbled/stubbled.db", "stubbled 600")
+	if said, err := m.try("stubbled-restore /var/lib/stubbled/backups/stubbled-2099-08-31.db"); err == nil || !strings.Contains(said, "is no good copy") {
+		t.Errorf("a damaged copy: %v %s", err, said)
+	}
+	m.do(t, "systemctl is-active stubbled; test ! -e /var/lib/stubbled/restore.part")
+}
+
+func (m *machine) upgrade(t *testing.T, install string) {
+	before := m.property(t, "MainPID")
+	m.do(t, strings.Replace(install, " install ", " install --reinstall ", 1))
+	m.do(t, "systemctl is-active stubbled; systemctl is-enabled stubbled")
+	if after := m.property(t, "MainPID"); after == before || after == "0" {
+		t.Errorf("process %s before, %s after", before, after)
+	}
+}
+
+func (m *machine) removal(t *testing.T) {
+	m.do(t, "apt-get remove -y stubbled")
+	if said, err := m.try("systemctl is-active stubbled || pgrep -u stubbled -a"); err == nil {
+		t.Errorf("it still runs: %s", said)
+	}
+	m.do(t, "test ! -e /usr/bin/stubbled; test -s /var/lib/stubbled/stubbled.db; test -s /etc/stubbled/farm.yaml")
+	m.wants(t, "stat -c '%U %a' /var/lib/stubbled/stubbled.db", "stubbled 600")
+}
+
+func (m *machine) again(t *testing.T, install string) {
+	said := m.do(t, install)
+	if strings.Contains(said, "waits for a farm") {
+		t.Errorf("it does not see its farm:\n%s", said)
+	}
+	m.do(t, "systemctl is-enabled stubbled; systemctl start stubbled; systemctl is-active stubbled")
+	m.wants(t, "stubbled-farm diary", "14 8 6 8")
+}
+
+func (m *machine) purge(t *testing.T) {
+	m.wants(t, "apt-get purge -y stubbled", "/var/lib/stubbled      the diary", "sudo rm -r /var/lib/stubbled")
+	m.do(t, "test -s /var/lib/stubbled/stubbled.db; test -s /etc/stubbled/farm.yaml; test ! -e /etc/stubbled/farm.yaml.example; getent passwd stubbled")
+	if said := m.do(t, "find /etc/systemd -name 'stubbled.service'; dpkg -l stubbled 2>/dev/null | grep ^rc || true"); said != "" {
+		t.Errorf("left behind: %s", said)
+	}
+}
