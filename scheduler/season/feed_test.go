@@ -1,0 +1,302 @@
+package season
+
+import (
+	"slices"
+	"testing"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
+)
+
+// feedFarm is the farm with a clean lane: 30 acres of fescue of average stand,
+// 225 lb an acre-inch, half of the layer above 4 in eaten on three paddocks:
+// 3,375 lb an inch. Both natives shut on Sep 1, and the killing freeze is
+// looked for 11 days after Oct 16.
+func feedFarm(t *testing.T) *play {
+	p := newPlay(t)
+	p.paddock("lane").Hazards = nil
+	return p
+}
+
+func (p *play) feed(today string) FeedPlan {
+	p.t.Helper()
+	plan, ok := Feed(p.sight(today))
+	if !ok {
+		p.t.Fatal("nothing to plan")
+	}
+	return plan
+}
+
+// grounds are where a herd eats on a day of a plan.
+func grounds(plan FeedPlan, herd, on string) []string {
+	var out []string
+	for _, h := range plan.Feed.Herds {
+		for _, d := range h.Days {
+			if h.ID == herd && d.Date == day(on) {
+				for _, b := range d.Bites {
+					out = append(out, b.Ground)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// TestTheFeedByHand: 9 in of fescue are 5 x 3,375 = 16,875 lb. A day takes
+// 1,284.4 and, with animals on it, gives 30 x 12 / 2 x 0.5 = 90 lb until Sep 14
+// and 225 lb from then on. Thirteen days leave 16875 - 13 x 1194.4 = 1347.8; on
+// the fourteenth, Sep 14, they eat their fill and leave 63.4 + 90 = 153.4; on
+// Sep 15 they are short, and from then on find 225 lb a day until Oct 27.
+func TestTheFeedByHand(t *testing.T) {
+	p := feedFarm(t)
+	p.reads("2026-08-25", "lane", plants(20, 9)...)
+	plan := p.feed("2026-08-25")
+	if plan.From != day("2026-09-01") || plan.To != day("2026-10-27") || plan.Year != 2026 || len(plan.Guessed) != 0 {
+		t.Fatalf("plan %s to %s of %d, guessed %v", plan.From, plan.To, plan.Year, plan.Guessed)
+	}
+	cows := plan.Feed.Herds[0]
+	if cows.FirstShort != day("2026-09-15") || cows.ShortDays != 43 {
+		t.Errorf("first short on %s, %d days; want Sep 15 and 43", cows.FirstShort, cows.ShortDays)
+	}
+	near(t, "demand of 57 days", cows.Demand, 57*1284.4, 0.01)
+	near(t, "supply", cows.Supply, 14*1284.4+153.4+42*225, 0.01)
+	near(t, "stockpile given up: all of it is fescue after Aug 1", cows.Stockpile, cows.Supply, 0.01)
+	var ways []herd.Way
+	for _, c := range cows.Closes {
+		ways = append(ways, c.Way)
+	}
+	// 30 of 60 acres are native: a third of them, 10 acres, may be used. The hill
+	// has just that.
+	if !slices.Contains(ways, herd.FeedHay) || !slices.Contains(ways, herd.FewerHead) || !slices.Contains(ways, herd.UseNative) || slices.Contains(ways, herd.WeanNow) {
+		t.Errorf("closed by %v; want hay, fewer head and a native paddock, and there is no calf to wean", ways)
+	}
+}
+
+func TestWhatTheFeedPlanRestsOn(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*play)
+		today string
+		check func(*testing.T, FeedPlan)
+	}{
+		{"an unread paddock is taken at the height to begin grazing, and named", func(*play) {}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if !slices.Equal(plan.Guessed, []string{"Lane"}) {
+				t.Errorf("guessed %v, want Lane alone: creek and hill are shut", plan.Guessed)
+			}
+			// 8 in: 4 x 3375 = 13500; eleven days leave 13500 - 11 x 1194.4 = 361.6.
+			if got := plan.Feed.Herds[0].FirstShort; got != day("2026-09-12") {
+				t.Errorf("first short on %s, want Sep 12", got)
+			}
+		}},
+		{"a reading of spring says nothing of September", func(p *play) { p.reads("2026-05-01", "lane", plants(20, 20)...) }, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if !slices.Contains(plan.Guessed, "Lane") {
+				t.Error("the 20 in of May are taken for September's")
+			}
+		}},
+		{"ground that may turn poisonous is out from the first cold night", func(p *play) {
+			p.paddock("lane").Hazards = []grass.Hazard{hazard(p.t, "johnsongrass")}
+			p.reads("2026-08-25", "lane", plants(20, 24)...)
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if got := grounds(plan, "cows", "2026-10-05"); !slices.Contains(got, "lane") {
+				t.Errorf("Oct 5 on %v", got)
+			}
+			if got := grounds(plan, "cows", "2026-10-06"); len(got) != 0 {
+				t.Errorf("Oct 6 on %v: 36 F is looked for on that day, ten before 32 F", got)
+			}
+		}},
+		{"ground on hold is no feed", func(p *play) {
+			p.paddock("lane").Hazards = []grass.Hazard{hazard(p.t, "johnsongrass")}
+			p.reads("2026-09-20", "lane", plants(20, 24)...)
+			p.freeze("2026-09-22", 35)
+		}, "2026-09-24", func(t *testing.T, plan FeedPlan) {
+			if got := grounds(plan, "cows", "2026-09-24"); len(got) != 0 {
+				t.Errorf("the herd is sent to %v two days after a frost on johnsongrass", got)
+			}
+		}},
+		{"ground that is given back is out from that day", func(p *play) {
+			p.paddock("lane").OutBy = MonthDay{9, 20}
+			p.reads("2026-08-25", "lane", plants(20, 24)...)
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if got := grounds(plan, "cows", "2026-09-19"); !slices.Contains(got, "lane") {
+				t.Errorf("Sep 19 on %v", got)
+			}
+			if got := grounds(plan, "cows", "2026-09-20"); len(got) != 0 {
+				t.Errorf("Sep 20 on %v, the day it is given back", got)
+			}
+		}},
+		{"a native that shuts later is eaten first", func(p *play) {
+			p.paddock("hill").Rule.RestDays = 30 // Sep 16
+			p.reads("2026-08-25", "hill", plants(20, 14)...)
+			p.reads("2026-08-25", "lane", plants(20, 9)...)
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if got := grounds(plan, "cows", "2026-09-01"); !slices.Equal(got, []string{"hill"}) {
+				t.Errorf("Sep 1 on %v, want the hill: it shuts on Sep 16 and its grass is lost", got)
+			}
+		}},
+		// 14 in on Sep 1 grow 10 in to frost: down to 8 it still makes 18. 6 x 1,250
+		// = 7,500 lb are 5.8 days.
+		{"a paddock used on purpose feeds them down to what still makes its height", func(p *play) {
+			p.farm.FallUse = []FallUse{{Year: 2026, Paddock: "creek"}}
+			p.reads("2026-08-25", "creek", plants(20, 14)...)
+			p.reads("2026-08-25", "lane", plants(20, 9)...)
+			p.moves("2026-08-24", diary.On, "creek", "cows")
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if plan.From != day("2026-09-01") {
+				t.Errorf("from %s", plan.From)
+			}
+			near(t, "eaten of the creek", eatenOf(plan, "creek"), 7500, 5)
+		}},
+		{"of part of it that part", func(p *play) {
+			p.farm.FallUse = []FallUse{{Year: 2026, Paddock: "creek", Acres: 8}}
+			p.reads("2026-08-25", "creek", plants(20, 14)...)
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) { near(t, "eaten of the creek", eatenOf(plan, "creek"), 3000, 5) }},
+		{"a paddock used on purpose shuts nobody out: the plan begins with the next cutoff", func(p *play) {
+			p.farm.FallUse = []FallUse{{Year: 2026, Paddock: "creek"}}
+			p.paddock("hill").Rule.RestDays = 30
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if plan.From != day("2026-09-16") {
+				t.Errorf("from %s, want the hill's cutoff", plan.From)
+			}
+		}},
+		{"in mid-rest it begins today", func(p *play) { p.reads("2026-09-20", "lane", plants(20, 9)...) }, "2026-09-20", func(t *testing.T, plan FeedPlan) {
+			if plan.From != day("2026-09-20") || plan.To != day("2026-10-27") {
+				t.Errorf("%s to %s", plan.From, plan.To)
+			}
+		}},
+		{"past the usual end it goes on to tomorrow, and not back to the cutoff", func(*play) {}, "2026-11-10", func(t *testing.T, plan FeedPlan) {
+			if plan.From != day("2026-11-10") || plan.To != day("2026-11-11") {
+				t.Errorf("%s to %s", plan.From, plan.To)
+			}
+		}},
+		{"once rest is over it is next fall's", func(p *play) { p.freeze("2026-11-03", 27) }, "2026-11-10", func(t *testing.T, plan FeedPlan) {
+			if plan.From != day("2027-09-01") || plan.To != day("2027-10-27") || plan.Year != 2027 {
+				t.Errorf("%s to %s of %d", plan.From, plan.To, plan.Year)
+			}
+		}},
+		{"one paddock brown before the other keeps the plan in this fall", func(p *play) {
+			p.tells("2026-10-10", diary.Brown, "creek")
+			p.reads("2026-10-12", "creek", plants(20, 16)...)
+		}, "2026-10-12", func(t *testing.T, plan FeedPlan) {
+			if plan.Year != 2026 || plan.To != day("2026-10-27") {
+				t.Errorf("to %s of %d", plan.To, plan.Year)
+			}
+			// It fell short, so 8 in of cover stay: 8 x 1,250 lb.
+			near(t, "eaten of the dormant creek", eatenOf(plan, "creek"), 10000, 5)
+		}},
+		{"a lease that ended last November feeds next fall all the same", func(p *play) {
+			p.paddock("lane").OutBy = MonthDay{11, 15}
+			p.freeze("2026-11-03", 27)
+		}, "2027-02-10", func(t *testing.T, plan FeedPlan) {
+			if got := grounds(plan, "cows", "2027-09-01"); !slices.Contains(got, "lane") {
+				t.Errorf("Sep 1 on %v", got)
+			}
+		}},
+		{"each herd starts where the diary has it, not where the farm file had it", func(p *play) {
+			p.farm.Herds = []herd.Herd{cows("cows", "lane"), cows("bulls", "lane")}
+			meadow := *p.paddock("lane")
+			meadow.ID, meadow.Name = "meadow", "Meadow"
+			p.farm.Paddocks = append(p.farm.Paddocks, meadow)
+			p.moves("2026-08-20", diary.On, "meadow", "bulls")
+		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+			if got := grounds(plan, "bulls", "2026-09-01"); !slices.Equal(got, []string{"meadow"}) {
+				t.Errorf("the bulls are on %v, and the diary has them on the meadow", got)
+			}
+		}},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := feedFarm(t)
+			tc.write(p)
+			tc.check(t, p.feed(tc.today))
+		})
+	}
+	t.Run("a farm with nothing but natives is answered in hay", func(t *testing.T) {
+		p := feedFarm(t)
+		p.farm.Paddocks = p.farm.Paddocks[:2]
+		plan := p.feed("2026-08-25")
+		if c := plan.Feed.Herds[0].Closes; !plan.Feed.OnlyRest || len(c) == 0 || c[0].Way != herd.FeedHay || c[0].HayAsFed <= 0 {
+			t.Errorf("only rest %v, closes %+v", plan.Feed.OnlyRest, c)
+		}
+	})
+	t.Run("without a herd, or without a native, there is nothing to plan", func(t *testing.T) {
+		p := feedFarm(t)
+		p.farm.Herds = nil
+		if _, ok := Feed(p.sight("2026-08-25")); ok {
+			t.Error("planned without a herd")
+		}
+		p = feedFarm(t)
+		p.farm.Paddocks = p.farm.Paddocks[2:]
+		if _, ok := Feed(p.sight("2026-08-25")); ok {
+			t.Error("planned without a native")
+		}
+	})
+}
+
+func eatenOf(plan FeedPlan, ground string) float64 {
+	var lb float64
+	for _, h := range plan.Feed.Herds {
+		for _, d := range h.Days {
+			for _, b := range d.Bites {
+				if b.Ground == ground {
+					lb += b.Lb
+				}
+			}
+		}
+	}
+	return lb
+}
+
+// offered is the native paddock that a plan says to use on purpose.
+func offered(plan FeedPlan) string {
+	for _, c := range plan.Feed.Herds[0].Closes {
+		if c.Way == herd.UseNative {
+			return c.Paddock
+		}
+	}
+	return ""
+}
+
+// Ten native acres may be used: the hill whole, or a part of the creek behind a
+// temporary fence.
+func TestNoPaddockIsOfferedTwoFallsRunning(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		uses  []FallUse
+		today string
+		want  string
+	}{
+		{"never used: the hill, which is all that is allowed", nil, "2026-08-25", "hill"},
+		{"in mid-rest still", nil, "2026-09-05", "hill"},
+		{"used last fall: not the hill", []FallUse{{Year: 2025, Paddock: "hill"}}, "2026-08-25", "creek"},
+		{"nor in mid-rest, when the next fall to plan a rule for is another", []FallUse{{Year: 2025, Paddock: "hill"}}, "2026-09-05", "creek"},
+		{"used two falls ago: again", []FallUse{{Year: 2024, Paddock: "hill"}}, "2026-08-25", "hill"},
+		{"already chosen for next fall: not this one", []FallUse{{Year: 2027, Paddock: "hill"}}, "2026-08-25", "creek"},
+		{"already used this fall: it is all that is allowed", []FallUse{{Year: 2026, Paddock: "hill"}}, "2026-08-25", ""},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := feedFarm(t)
+			p.farm.FallUse = tc.uses
+			p.reads("2026-08-25", "hill", plants(20, 16)...)
+			if got := offered(p.feed(tc.today)); got != tc.want {
+				t.Errorf("offered %q, want %q", got, tc.want)
+			}
+		})
+	}
+}
+
+func TestFallUseIsRankedForTheComingFall(t *testing.T) {
+	p := newPlay(t)
+	p.paddock("creek").Acres = 8
+	p.farm.FallUse = []FallUse{{Year: 2024, Paddock: "creek"}, {Year: 2025, Paddock: "hill"}}
+	offers := Uses(p.sight("2026-07-01"))
+	// 18 of 48 acres, 37.5 %: a third x 17.5 / 30 of 18 = 3.5 acres. Neither fits;
+	// the creek, the smaller that was not used last fall, is within half of 18.
+	if len(offers) != 2 || offers[0].ID != "creek" || offers[0].Fit != herd.Lone || offers[0].Since != 2 || offers[1].Fit != herd.LastOne {
+		t.Errorf("%+v", offers)
+	}
+	near(t, "chance of the creek under its rule", offers[0].Chance, 0.5, 0.002)
+	// After the cutoff it is next fall that is chosen for.
+	if offers = Uses(p.sight("2026-09-05")); offers[1].Since != 2 && offers[0].Since != 2 {
+		t.Errorf("for 2027: %+v", offers)
+	}
+}
