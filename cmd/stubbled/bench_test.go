@@ -2,9 +2,20 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/store"
 )
 
 // BenchmarkRehearseASeason plays the demo season whole.
@@ -14,5 +25,101 @@ func BenchmarkRehearseASeason(b *testing.B) {
 		if code := run(context.Background(), []string{"rehearse"}, strings.NewReader(""), io.Discard, io.Discard); code != exitFine {
 			b.Fatalf("rehearse: exit status %d", code)
 		}
+	}
+}
+
+// BenchmarkTextsInABusyMinute is the time from a text accepted to its answer
+// handed over, one after the other: the share of a busy minute's 500 texts that
+// one takes, and its slowest hundredth. The baseline is a bare durable commit
+// in the same database.
+func BenchmarkTextsInABusyMinute(b *testing.B) {
+	farm, err := config.Load(benchFarm(b))
+	if err != nil {
+		b.Fatal(err)
+	}
+	clock := &setClock{now: time.Date(2026, 8, 20, 15, 0, 0, 0, time.UTC)}
+	e := &env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: clock}
+	d, err := newDaemon(b.Context(), e, farm, filepath.Join(b.TempDir(), "stubbled.db"), slog.New(slog.DiscardHandler))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer d.store.Close()
+	accept := d.courier.Accept("console", clock.Now, nil)
+	var took []time.Duration
+	var bare time.Duration
+	for b.Loop() {
+		n := len(took)
+		clock.now = clock.now.Add(120 * time.Millisecond)
+		start := time.Now()
+		if err := d.store.Update(b.Context(), clock.now, func(tx *store.Tx) error { return tx.SetSeen(clock.now) }); err != nil {
+			b.Fatal(err)
+		}
+		bare += time.Since(start)
+		from := farm.Contacts[n%len(farm.Contacts)]
+		got := notify.Received{ID: fmt.Sprint(n), From: from.Phone, Text: fmt.Sprintf("creek %d %d", 8+n%5, 9+n%4), Sent: clock.now}
+		start = time.Now()
+		if err := accept(b.Context(), []notify.Received{got}, ""); err != nil {
+			b.Fatal(err)
+		}
+		if err := d.turn(b.Context()); err != nil {
+			b.Fatal(err)
+		}
+		took = append(took, time.Since(start))
+	}
+	slices.Sort(took)
+	var sum time.Duration
+	for _, t := range took {
+		sum += t
+	}
+	b.ReportMetric(float64(took[len(took)*99/100].Microseconds())/1000, "ms-p99")
+	b.ReportMetric(float64(sum.Microseconds())/1000/float64(len(took)), "ms/answer")
+	b.ReportMetric(float64(sum)/float64(bare), "commits/answer")
+}
+
+func benchFarm(b *testing.B) string {
+	path := filepath.Join(b.TempDir(), "farm.yaml")
+	if err := os.WriteFile(path, []byte(farmText), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	return path
+}
+
+// BenchmarkYearsUnattended plays years in a row and tells how the heap grows
+// from the first to the last.
+func BenchmarkYearsUnattended(b *testing.B) {
+	years := 2
+	if os.Getenv("STUBBLED_LONG") != "" {
+		years = 10
+	}
+	heap := func() float64 {
+		runtime.GC()
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		return float64(m.HeapAlloc) / 1e6
+	}
+	for b.Loop() {
+		farm, err := config.Demo()
+		if err != nil {
+			b.Fatal(err)
+		}
+		to := fmt.Sprintf("%d-06-19", 2026+years)
+		p, err := newPlay(b.Context(), &env{out: io.Discard, clock: machineClock{}}, farm, true, rehearseFlags{from: "2026-06-20", to: to})
+		if err != nil {
+			b.Fatal(err)
+		}
+		until := p.until
+		p.until = p.from.AddDate(1, 0, 0)
+		if err := p.run(b.Context()); err != nil {
+			b.Fatal(err)
+		}
+		first := heap()
+		p.from, p.until = p.until, until
+		if err := p.run(b.Context()); err != nil {
+			b.Fatal(err)
+		}
+		last := heap()
+		p.close()
+		b.ReportMetric(first, "MB-after-1-year")
+		b.ReportMetric(last, fmt.Sprintf("MB-after-%d-years", years))
 	}
 }

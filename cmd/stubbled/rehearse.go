@@ -75,7 +75,7 @@ type play struct {
 	store    *store.Store
 	dir      string
 	sched    *scheduler.Scheduler
-	courier  *notify.Courier
+	couriers []*notify.Courier // one for each medium, in turn: the order of messages is always the same
 	script   []line
 	weather  []dayOfWeather
 	protocol *protocol
@@ -160,10 +160,12 @@ func (p *play) open(ctx context.Context) (err error) {
 	p.sched.SetHealth(ladder.Health{OK: true})
 	words := rules(p.farm)
 	words.WordsOnly = true
-	p.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: p.store, Rules: words, Jitter: func() float64 { return 0.5 },
-		Carriers: []notify.Carrier{p.protocol.carrier(ladder.Text), p.protocol.carrier(ladder.Mail)},
-	})
+	for _, m := range []ladder.Medium{ladder.Text, ladder.Mail} {
+		p.couriers = append(p.couriers, notify.NewCourier(notify.CourierOptions{
+			Outbox: p.store, Rules: words, Jitter: func() float64 { return 0.5 },
+			Carriers: []notify.Carrier{p.protocol.carrier(m)},
+		}))
+	}
 	return nil
 }
 
@@ -204,8 +206,13 @@ func (p *play) turn(ctx context.Context) (time.Time, error) {
 		return next, err
 	}
 	before := p.protocol.count
-	if err := p.courier.Drain(ctx, p.now); err != nil || p.protocol.count == before {
-		return next, err
+	for _, c := range p.couriers {
+		if err := c.Drain(ctx, p.now); err != nil {
+			return next, err
+		}
+	}
+	if p.protocol.count == before {
+		return next, nil
 	}
 	// What was said can make something else due, such as a repeat.
 	return p.sched.Pass(ctx, p.now)

@@ -128,3 +128,15 @@ func played(t *testing.T, from, to, replies string, minutely bool) string {
 	}
 	return out.String()
 }
+
+func TestARehearsalSaysTheSameEveryTime(t *testing.T) {
+	var first, second bytes.Buffer
+	for _, out := range []*bytes.Buffer{&first, &second} {
+		if code := run(t.Context(), []string{"rehearse", "--mails"}, strings.NewReader(""), out, out); code != exitFine {
+			t.Fatal(out.String())
+		}
+	}
+	if first.String() != second.String() {
+		t.Error("two rehearsals of one season differ")
+	}
+}
