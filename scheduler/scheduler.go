@@ -8,10 +8,13 @@ package scheduler
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"sync"
 	"time"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/config"
 	"stubbled/notify/reply"
@@ -43,6 +46,7 @@ type Scheduler struct {
 	badFile  *ladder.BadFile
 	health   ladder.Health
 	reckoned reckoned
+	tries    map[int64]int // of texts that could not be heard, by inbox row
 
 	troubles troubles
 }
@@ -122,8 +126,8 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 		return time.Time{}, fmt.Errorf("read the inbox: %w", err)
 	}
 	for _, in := range waiting {
-		if err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in, sure) }); err != nil {
-			return time.Time{}, fmt.Errorf("hear text %d: %w", in.Row, err)
+		if err := s.hearOne(ctx, now, in, sure); err != nil {
+			return time.Time{}, err
 		}
 	}
 	err = s.update(ctx, now, func(tx *store.Tx) error {
@@ -139,6 +143,43 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 		return tx.SetSeen(now)
 	})
 	return next, err
+}
+
+// mostTries is how often a text is tried that cannot be heard.
+const mostTries = 3
+
+// hearOne hears one text. One that fails each time must not keep the others
+// waiting: after a few tries its sender is told that it could not be read.
+func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow, sure bool) error {
+	err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in, sure) })
+	var disk *store.Error
+	if err == nil || ctx.Err() != nil || errors.As(err, &disk) {
+		delete(s.tries, in.Row)
+		return err
+	}
+	if s.tries == nil {
+		s.tries = map[int64]int{}
+	}
+	s.tries[in.Row]++
+	s.log.Error("a text could not be heard", "row", in.Row, "try", s.tries[in.Row], "err", err)
+	if s.tries[in.Row] < mostTries {
+		return nil
+	}
+	delete(s.tries, in.Row)
+	return s.update(ctx, now, func(tx *store.Tx) error { return s.giveUp(tx, in) })
+}
+
+// giveUp marks a text as heard and says that it could not be read.
+func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
+	fresh, err := tx.Heard(in.Row)
+	c, ok := s.farm.Contact(in.Contact)
+	if err != nil || !fresh || !ok || in.Contact == "" {
+		return err
+	}
+	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, sent: in.Received, day: civil.DateOf(in.Received.In(s.farm.Zone))}
+	return h.queue([]ladder.Also{{Kind: ladder.AnswerAsk, Facts: ladder.Facts{
+		Question: &diary.Question{Why: diary.Unclear}, Names: h.names(), Say: h.help().Say,
+	}}})
 }
 
 // update runs one transaction. Where it fails the diary in memory may be ahead

@@ -126,3 +126,19 @@ func (t *Tx) Requeue(row int64, goodUntil time.Time) error {
 	}
 	return err
 }
+
+// SayAgain queues what could not be said in the last week once more, to be said
+// until goodUntil, and gives how many rows that were. It may be called beside a
+// running daemon.
+func (s *Store) SayAgain(ctx context.Context, rows []int64, goodUntil, now time.Time) (n int, err error) {
+	err = s.besideOK(ctx, "say it again", now, func(t *Tx) error {
+		for _, row := range rows {
+			if err := t.Requeue(row, goodUntil); err != nil {
+				return err
+			}
+			n++
+		}
+		return nil
+	})
+	return n, err
+}

@@ -55,6 +55,9 @@ func newDaemon(ctx context.Context, e *env, farm *config.Farm, db string, log *s
 		Outbox: through, Carriers: d.links.carriers, Rules: rules(farm), Logger: log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails,
 	})
+	if lost := s.Aftermath(); lost != nil {
+		d.sched.Fails(ladder.AlarmDatabase, "", lost.Error(), now) // once: it stays so until the next start
+	}
 	return d, nil
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/config"
 	"stubbled/scheduler/ladder"
 )
 
@@ -32,10 +33,15 @@ func (n *nightly) maybe(ctx context.Context, d *daemon, now time.Time) {
 }
 
 func (n *nightly) copy(ctx context.Context, d *daemon, today civil.Date) error {
-	dir := d.farm.Backup.Dir
-	if dir == "" {
-		dir = filepath.Join(filepath.Dir(d.store.Path()), "backups")
-	}
+	dir := backupDir(d.farm, d.store.Path())
 	_, err := d.store.Nightly(ctx, dir, today)
 	return err
+}
+
+// backupDir is the folder of the nightly copies.
+func backupDir(farm *config.Farm, db string) string {
+	if farm.Backup.Dir != "" {
+		return farm.Backup.Dir
+	}
+	return filepath.Join(filepath.Dir(db), "backups")
 }

@@ -52,7 +52,7 @@ WAIT with the reason, and keeps the paddock shut until frost really comes.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(
 		runCmd(e), rehearseCmd(e), initCmd(e), checkCmd(e), seasonCmd(e), frostCmd(e), understandCmd(e),
-		heightCmd(e), lessonsCmd(e), feedCmd(e), diaryCmd(e), backupCmd(e),
+		heightCmd(e), lessonsCmd(e), feedCmd(e), diaryCmd(e), backupCmd(e), restoreCmd(e),
 		docsCmd(),
 	)
 	return root

@@ -117,9 +117,15 @@ func (d *daemon) storeTrouble(err error, now time.Time) {
 		what = ladder.AlarmDisk
 	}
 	if err == nil {
+		err = d.store.Trouble() // a write that failed beside the turn, or a disk on its reserve
+	}
+	if err == nil {
 		d.trouble(ladder.AlarmDatabase, "", nil, now)
 		d.trouble(ladder.AlarmDisk, "", nil, now)
 		return
+	}
+	if errors.Is(err, store.ErrFull) {
+		what = ladder.AlarmDisk
 	}
 	d.trouble(what, "", err, now)
 }

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// typed runs a command of the program on a farm as somebody at the machine
+// would.
+func (o *office) typed(args ...string) (string, int) {
+	var out bytes.Buffer
+	e := &env{in: strings.NewReader(""), out: &out, err: &out, clock: o.clock}
+	root := newRoot(e)
+	root.SetArgs(append(args, "--farm", o.d.farm.File))
+	if err := root.ExecuteContext(o.t.Context()); err != nil {
+		return out.String() + err.Error(), exitFailed
+	}
+	return out.String(), exitFine
+}
+
+func TestADamagedDatabaseIsRestoredByOneCommand(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.says("Ana", "creek 9 8 11")
+	o.turn("2026-08-22 12:00") // the night's copy is made here too
+	o.d.store.Close()
+	db := filepath.Join(filepath.Dir(file), "stubbled.db")
+	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if out, code := o.typed("diary"); code == exitFine {
+		t.Errorf("a ruined database was read:\n%s", out)
+	}
+	out, code := o.typed("restore")
+	if code != exitFine {
+		t.Fatalf("restore: %s", out)
+	}
+	if out, code = o.typed("diary"); code != exitFine || !strings.Contains(out, "9 8 11 in") {
+		t.Errorf("after the restore the diary says\n%s", out)
+	}
+}
+
+func TestAnotherDaemonOnTheSameDatabaseIsRefused(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	if out, code := o.typed("run"); code == exitFine || !strings.Contains(out, "another stubbled is running") {
+		t.Errorf("a second daemon said %q", out)
+	}
+}
+
+func TestAHeightFromTheKeyboardGoesToTheDaemonThatRuns(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	if out, code := o.typed("height", "north 40", "8", "1/2"); code != exitFine || !strings.Contains(out, "handed to the daemon") {
+		t.Fatalf("it says %q", out)
+	}
+	if got := o.turn("2026-08-22 12:01"); !strings.Contains(got, "North 40") {
+		t.Errorf("the daemon did not hear the keyboard:\n%s", got)
+	}
+	o.d.store.Close()
+	if out, code := o.typed("height", "creek", "9", "8", "11"); code != exitFine || !strings.Contains(out, "Creek Bottom") {
+		t.Errorf("without a daemon it says %q", out)
+	}
+	if out, _ := o.typed("diary", "--csv"); !strings.Contains(out, "keyboard") || !strings.Contains(out, "8.5") {
+		t.Errorf("the diary says\n%s", out)
+	}
+}
+
+func TestWhatCouldNotBeSaidIsListedAndSaidAgain(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 06:00")
+	o.turn("2026-08-22 12:00")
+	o.clock.now = o.clock.now.Add(time.Hour)
+	if out, code := o.typed("check", "--again"); code != exitFine || !strings.Contains(out, "queued once more") {
+		t.Errorf("check --again says %q", out)
+	}
+	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "fine") {
+		t.Errorf("check says %q", out)
+	}
+	if out, code := o.typed("check", "--settings"); code != exitFine || strings.Contains(out, "5555550142") {
+		t.Errorf("the settings show a whole number, or nothing: %q", out)
+	}
+}
+
+func TestBackupIsACopyThatOpens(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	to := filepath.Join(t.TempDir(), "copy.db")
+	if out, code := o.typed("backup", "--to", to); code != exitFine {
+		t.Fatal(out)
+	}
+	if out, code := o.typed("backup", "--to", to); code == exitFine {
+		t.Errorf("a backup was overwritten: %s", out)
+	}
+}
