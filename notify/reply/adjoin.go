@@ -6,6 +6,10 @@ package reply
 func (p *parser) adjoin(pieces []piece) {
 	for i := 0; i < len(pieces); i++ {
 		a := &pieces[i]
+		if i > 0 && p.tail(&pieces[i-1], a) {
+			p.dropSentence(pieces, a.sentence)
+			return
+		}
 		if !a.speaks() || a.asks {
 			continue
 		}
@@ -24,6 +28,13 @@ func (p *parser) adjoin(pieces []piece) {
 			break
 		}
 	}
+}
+
+// tail reports whether 'on creek' or 'off creek', with no animals in it, hangs
+// on talk right before it: gate closed on creek.
+func (p *parser) tail(talk, c *piece) bool {
+	return talk.form == fChat && talk.sentence == c.sentence && talk.to == c.from && moves(c.form) &&
+		len(c.get(inStock)) == 0 && p.toks[c.caught[0].tok].is(sOn|sOff|sIn)
 }
 
 // dropSentence makes one unread clause of a sentence.
@@ -61,6 +72,8 @@ func (p *parser) clearCut(a, b *piece) bool {
 	}
 	readings := func(f form) bool { return f == fReading || f == fNumberFirst }
 	switch {
+	case b.form == fRange && len(b.get(inPlace)) == 0:
+		return false // creek 9, 10-12
 	case a.form == fBare || b.form == fBare:
 		return false // numbers that belong to nobody
 	case a.form == fPlace:

@@ -10,6 +10,7 @@ type blot struct {
 	asks   bool
 	named  bool // a word that asks for the state of a paddock
 	chat   bool
+	that   bool // it, that: may mean what was said before
 	dated  bool // speaks of another day
 }
 
@@ -54,7 +55,8 @@ func (p *parser) look(c *piece) blot {
 		if t.is(sPlace) && len(t.places) == 1 {
 			b.places = include(b.places, t.places[0])
 		}
-		b.dated = b.dated || t.is(sDate) && t.day != p.day
+		b.dated = b.dated || t.is(sSoft) || t.is(sDate) && t.day != p.day
+		b.that = b.that || t.is(sIt)
 		b.chat = b.chat || t.is(sChat)
 		b.trade = b.trade || t.role == rHead || t.stock != noStock && t.guard != gPart
 		b.number = b.number || t.role == rNumber || t.val != 0

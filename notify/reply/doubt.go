@@ -21,8 +21,6 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 			weak = t.s
 		case t.is(sAvg):
 			avg++
-		case t.s == "got" && i > c.from && p.toks[i-1].is(sPlace) && len(nums) == 1:
-			return t.s // creek got 2 inches: of rain?
 		case t.is(sMeasure):
 			measure = true
 		}
@@ -35,6 +33,9 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 		return t
 	}
 	if t := p.coldMorning(c, nums); t != "" && was != "" {
+		return t
+	}
+	if t := p.fell(c, nums); t != "" {
 		return t
 	}
 	if p.headCount(c, nums) {
@@ -55,6 +56,23 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 		return "plants"
 	case p.ownName(c, nums):
 		return p.toks[nums[0]].s
+	}
+	return ""
+}
+
+// fell gives the verb of a clause that may tell of rain: got 2 inches. Leaves
+// are seldom so short, and rain is seldom deeper.
+func (p *parser) fell(c *piece, nums []int) string {
+	if len(nums) > 1 {
+		return ""
+	}
+	for i := c.from; i < c.to; i++ {
+		switch t := &p.toks[i]; {
+		case t.s == "got" && i > c.from && p.toks[i-1].is(sPlace):
+			return t.s // creek got 9 inches
+		case (t.s == "got" || t.s == "had" || t.s == "have") && p.toks[nums[0]].val < 6:
+			return t.s
+		}
 	}
 	return ""
 }
@@ -116,7 +134,7 @@ func (p *parser) bareDoubt(c *piece, nums []int) string {
 	}
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
-		be = be || t.is(sBe|sMeasure)
+		be = be || t.is(sBe|sMeasure|sIt)
 		if t.is(sAt) && !unit && !be && p.caughtAt(c, i) {
 			return t.s // at 7: an hour
 		}
@@ -134,6 +152,9 @@ func (p *parser) bareDoubt(c *piece, nums []int) string {
 		return t
 	}
 	if t := p.coldMorning(c, nums); t != "" {
+		return t
+	}
+	if t := p.fell(c, nums); t != "" {
 		return t
 	}
 	first := &p.toks[nums[0]]

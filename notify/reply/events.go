@@ -18,12 +18,16 @@ var eventKinds = map[form]struct {
 }
 
 // buildEvent makes the facts of hay, fire, brown tops and the like.
-func (p *parser) buildEvent(c *piece, w when, told []int, others bool) {
+func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others bool) {
 	if c.form == fWean {
 		p.buildWean(c, w)
 		return
 	}
 	e := eventKinds[c.form]
+	if c.form == fDry && (others || p.alone(pieces, c) != "" || w.word != "" && w.day == p.day) { // dry today: the weather
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.span(c)})
+		return
+	}
 	if e.manager && !p.who.Manager {
 		c.ask = p.question(diary.Question{Why: diary.NotAllowed, Word: p.span(c)})
 		return
@@ -59,6 +63,17 @@ func (p *parser) buildEvent(c *piece, w when, told []int, others bool) {
 	default:
 		p.placeless(c, told, make)
 	}
+}
+
+// alone gives a word that stands in the sentence of a clause beside it; empty
+// where there is none but a nod.
+func (p *parser) alone(pieces []piece, c *piece) string {
+	for i := range pieces {
+		if d := &pieces[i]; d != c && d.sentence == c.sentence && d.form != fAck {
+			return p.span(d)
+		}
+	}
+	return ""
 }
 
 // span gives the words of a clause.

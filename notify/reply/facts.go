@@ -66,7 +66,7 @@ func (p *parser) buildOne(pieces []piece, c *piece, told []int, stock []int) {
 	case fStatus:
 		p.buildStatus(pieces, c)
 	default:
-		p.buildEvent(c, w, told, others)
+		p.buildEvent(pieces, c, w, told, others)
 	}
 	if c.ask == nil {
 		if _, entered := p.twoDays(c, w); c.form == fMove {

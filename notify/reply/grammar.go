@@ -60,7 +60,7 @@ const (
 var rules = []rule{
 	pattern(fReading, cheap, skipRead, "PLANTS? at|in|on|from? field? PLACE field? mark? PLANTS? at|in? mark? NUM+ PLANTS?"),
 	pattern(fNumberFirst, cheap, skipRead, "NUM+ PLANTS? at|in|on? field? PLACE field?"),
-	pattern(fRange, cheap, skipRead, "at|in|on? field? PLACE field? mark? at? NUM* RANGE+"),
+	pattern(fRange, cheap, skipRead, "at|in|on? field? PLACE field? mark? at? NUM* and? RANGE+"),
 	pattern(fRange, cheap, skipRead, "RANGE at|in|on? PLACE?"),
 	pattern(fBare, bareCost, skipRead, "NUM+ PLANTS?"),
 	pattern(fBare, bareCost, skipRead, "at NUM+ PLANTS?"),
@@ -125,7 +125,7 @@ var rules = []rule{
 	pattern(fRegrowth, dearer, skipEvent|sCold|sGrass, "regrowth"),
 	pattern(fClear, cheap, skipAny, "clear PLACE+"),
 	pattern(fClear, dearer, skipAny, "clear"),
-	pattern(fDry, cheap, skipAny|sIt|sBe, "dry"),
+	pattern(fDry, cheap, sDate, "dry"),
 	pattern(fWean, cheap, skipAny|sUs|sAux, "weaned STOCK|calves*"),
 	pattern(fWean, cheap, skipAny|sBe|sAux, "STOCK|calves weaned"),
 

@@ -94,10 +94,11 @@ var patternWords = map[string]struct {
 	"status":     {sStatus, 0, noSlot},
 	"ack":        {sAck, 0, noSlot},
 	"chat":       {sChat, 0, noSlot},
-	"fill":       {sFill | sBe | sDate | sClock | sIt, 0, noSlot},
+	"fill":       {sFill | sBe | sDate | sClock, 0, noSlot},
 	"named":      {sNamed, 0, noSlot},
 	"verb":       {sVerb, 0, noSlot},
 	"field":      {sField, 0, noSlot},
+	"it":         {sIt, 0, noSlot},
 	"temp":       {sTemp, 0, noSlot},
 }
 

@@ -24,6 +24,8 @@ func (p *parser) values(toks []token) []token {
 			}
 			out = append(out, t)
 			i++
+		case t.s == "." && t.glued && len(out) > 0 && abbreviated[out[len(out)-1].f] && i+1 < len(toks):
+			i++ // approx. 9
 		case t.kind == digits && !t.is(sPlace):
 			made, n := p.chain(toks, i)
 			out = append(out, made...)
@@ -43,6 +45,9 @@ func (p *parser) values(toks []token) []token {
 	}
 	return p.halves(out)
 }
+
+// abbreviated are words that people write with a full stop.
+var abbreviated = phrases("approx, avg, abt, ht, hgt, aprox, prom, pulg, plg, ave")
 
 // inchMark reports whether a mark stands behind a number: 9" 1'3" 31°.
 func (p *parser) inchMark(toks []token, i int) bool {

@@ -65,7 +65,8 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		return made, n
 	}
 	made, n = p.height(toks, i)
-	if j := i + n; j+1 < len(toks) && (toks[j].role == rRangeTo || toks[j].is(sDash) && !toks[j].glued) {
+	inList := i > 1 && toks[i-1].is(sDash) && toks[i-2].role == rNumber // 9 - 10 - 11
+	if j := i + n; !inList && j+1 < len(toks) && (toks[j].role == rRangeTo || toks[j].is(sDash) && !toks[j].glued) {
 		if hi, m := p.height(toks, j+1); m > 0 && !p.listGoesOn(toks, j, m) {
 			if _, k := p.other(toks, j+1); k == 0 {
 				return span(toks[i:j+1+m], made, hi), n + 1 + m

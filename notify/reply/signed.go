@@ -16,6 +16,9 @@ func (p *parser) signed(toks []token) {
 		last := i+1 == len(toks) || toks[i+1].is(sStop)
 		itIs := i > 0 && (toks[i-1].s == "its" || toks[i-1].s == "it's" || toks[i-1].s == "is")
 		here := itIs || i == 0 && i+1 < len(toks) && (toks[i+1].s == "here" || toks[i+1].is(sColon))
+		if itIs {
+			toks[i-1].lex = lex{set: sFill}
+		}
 		if last || here {
 			t.lex = lex{set: sFill}
 			t.known = true

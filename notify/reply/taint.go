@@ -123,7 +123,7 @@ func (p *parser) doubts(b blot, c, d *piece) bool {
 	if c.sentence == d.sentence || len(b.places) > 0 {
 		return true
 	}
-	if (b.guards[gPlan] || b.guards[gOrder]) && b.words > 3 && !b.guards[gNegation] && !b.guards[gHedge] {
+	if (b.guards[gPlan] || b.guards[gOrder]) && b.words > 3 && !b.that && !b.guards[gNegation] && !b.guards[gHedge] {
 		return false // 'Will move them tomorrow', after what was done
 	}
 	if b.guards[gNegation] || b.guards[gHedge] || b.asks || b.words <= 3 {

@@ -1,6 +1,8 @@
 package reply
 
 import (
+	"strings"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -13,7 +15,7 @@ func (p *parser) dateAlone(pieces []piece, c *piece) {
 		return
 	}
 	for i := c.from; i < c.to; i++ {
-		if t := &p.toks[i]; t.is(sDate) && t.day != p.day && !p.dayOf(pieces, c).whole {
+		if t := &p.toks[i]; (t.is(sDate) && t.day != p.day || t.is(sSoft)) && !p.dayOf(pieces, c).whole {
 			for j := range pieces {
 				if d := &pieces[j]; d.speaks() && d.sentence != c.sentence {
 					c.ask = p.question(diary.Question{Why: diary.WhichDay, Word: t.s})
@@ -131,6 +133,12 @@ func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
 	return nil
 }
 
+// mayBePlan reports whether a verb looks the same where it speaks of what is to
+// come: put, let, sacamos.
+func mayBePlan(f string) bool {
+	return f == "put" || f == "let" || strings.HasSuffix(f, "amos") || strings.HasSuffix(f, "imos")
+}
+
 // isPast reports whether a clause can only speak of what is over.
 func (p *parser) isPast(c *piece) bool {
 	switch c.form {
@@ -139,6 +147,9 @@ func (p *parser) isPast(c *piece) bool {
 	}
 	for _, st := range c.caught {
 		t := &p.toks[st.tok]
+		if mayBePlan(t.f) {
+			return false
+		}
 		if t.is(sMoved|sPut|sWent|sLeft|sGone) || t.s == "froze" || t.s == "frosted" || t.f == "helo" {
 			return true
 		}

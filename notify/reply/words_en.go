@@ -5,11 +5,11 @@ package reply
 var wordsEnglish = []entry{
 	// What says nothing.
 	{lex{set: sFill}, "the, a, an, my, our, ours, this, these, those, there, here, now, right now, just, just now, also, so"},
-	{lex{set: sFill}, "well, rn, hey, hi, hello, yo, howdy, already, finally, currently, only, again, btw, fyi, fwiw, um, uh, update"},
+	{lex{set: sFill}, "rn, hey, hi, hello, yo, howdy, already, finally, currently, only, again, btw, fyi, fwiw, um, uh, update, stubbled, bot, robot"},
 	{lex{set: sFill}, "as of now, at the moment, at present, this time, so far, for now, all the way, earlier, anyway, anyhow"},
 	{lex{set: sFill}, "good morning, good afternoon, good evening, morning all, by the way, heads up, quick update, safely, ok so, done, all done, finished, all set, all finished, report, reporting"},
-	{lex{set: sFill}, "green, lush, thick, healthy, nice, good, great, solid, uniform, easy, beautiful, pretty good, real good, really good"},
-	{lex{set: sBe}, "is, are, r, it's, its, they're, theyre, that's, thats, there's, theres, all's, everything's, everybody's, everyone's"},
+	{lex{set: sMeasure | sChat}, "green, lush, thick, healthy, nice, good, great, solid, uniform, easy, beautiful, pretty good, real good, really good"},
+	{lex{set: sBe}, "is, are, r, they're, theyre, there's, theres, all's, everything's, everybody's, everyone's"},
 	{lex{set: sStock}, "they're, theyre, everything's, everybody's, everyone's"},
 	{lex{set: sWas}, "was, were"},
 	{lex{set: sIt}, "it, it's, its, that, that's, thats"},
@@ -110,7 +110,7 @@ var wordsEnglish = []entry{
 	{lex{set: sBrown}, "brown, browned, browned off, browned out, all brown, turned brown, gone brown, went brown, brown tops, brown now, is brown, has browned, dormant, gone dormant, went dormant, fully dormant, totally brown, completely brown, brown and dormant"},
 	{lex{set: sRegrowth}, "regrowth, re growth, regrown, greening back up, regrowing, green regrowth, fresh regrowth, new regrowth, green shoots"},
 	{lex{set: sClear}, "clear"},
-	{lex{set: sDry}, "dry, drought, drouth, in a drought, in drought, very dry, too dry, bone dry, really dry, so dry"},
+	{lex{set: sDry}, "dry, drought, drouth, in a drought, in drought"},
 	{lex{set: sWeaned}, "weaned, wean"},
 
 	// Commands.

@@ -91,7 +91,7 @@ var wordsSpanish = []entry{
 	{lex{set: sBrown}, "cafe, pardo, parda, ya cafe, todo cafe, cafes, puntas cafes, en dormancia, dormido, dormida, color cafe, esta cafe, ya esta cafe, se puso cafe, adormecido"},
 	{lex{set: sRegrowth}, "rebrote, rebrotes, rebrotó, rebroto, rebrotando, retono, retoños, retoñó, esta rebrotando, brotes verdes, rebrote verde"},
 	{lex{set: sClear}, "libre, limpio, limpia, despejado, revisado y libre"},
-	{lex{set: sDry}, "seco, sequia, muy seco, hay sequia, seca, en sequia, mucha sequia"},
+	{lex{set: sDry}, "seco, sequia, hay sequia, en sequia"},
 	{lex{set: sWeaned}, "desteté, destetamos, destetaron, destetados, destetadas, destete, destetado"},
 
 	{lex{set: sLater}, "luego, mas tarde, despues, al rato, mas al rato, recuerdame, recuerdame luego, recuerdame mas tarde, recuerdeme, recuerdeme luego, posponer, aplazar, avisame luego, avisame mas tarde"},
