@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"log/slog"
 	"os"
@@ -11,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/config"
-	"stubbled/store"
 )
 
 func runCmd(e *env) *cobra.Command {
@@ -89,13 +87,4 @@ func names(farm *config.Farm) string {
 		text += c.Name
 	}
 	return text
-}
-
-// lockHint turns the store's refusals into words for the person at the machine.
-func lockHint(err error) error {
-	var se *store.Error
-	if errors.As(err, &se) && se.Mend() != "" {
-		return fmt.Errorf("%w", err)
-	}
-	return err
 }

@@ -15,6 +15,7 @@ import (
 	"stubbled/notify/reply"
 	"stubbled/notify/wording"
 	"stubbled/scheduler"
+	"stubbled/scheduler/ladder"
 )
 
 type understandFlags struct {
@@ -98,7 +99,9 @@ func (u understander) one(who, asked, text string) error {
 	}
 	if heard.Ask != nil {
 		o := wording.Options{Lang: c.Language, Centimetres: u.farm.Units == config.Centimetres}
-		res.Ask = wording.Ask(o, *heard.Ask, scheduler.Names(u.farm))
+		res.Ask = wording.Answer(o, ladder.AnswerAsk, ladder.Facts{
+			Question: heard.Ask, Names: scheduler.Names(u.farm), Say: u.farm.Paddocks[0].Say(),
+		})
 	}
 	return u.out.Encode(res)
 }
