@@ -39,7 +39,10 @@ func (h *hearing) asked() (reply.Asked, error) {
 		return a, err
 	}
 	a.Choices = choices(back)
-	a.Recent = h.recent()
+	var read time.Time
+	if a.Recent, read = h.recent(); len(rows) > 0 && rows[0].Changed.After(read) {
+		a.Recent = "" // a newer question went out: bare numbers answer that
+	}
 	return a, nil
 }
 
@@ -92,10 +95,9 @@ func choices(rows []store.SaidRow) []diary.Choice {
 	return nil
 }
 
-// recent is the paddock that this contact read within the last two hours.
-func (h *hearing) recent() string {
-	var at time.Time
-	paddock := ""
+// recent is the paddock that this contact read within the last two hours, and
+// when; empty where there is none.
+func (h *hearing) recent() (paddock string, at time.Time) {
 	for i := range h.farm.Paddocks {
 		id := h.farm.Paddocks[i].ID
 		for _, f := range h.book.Of(id) {
@@ -104,5 +106,5 @@ func (h *hearing) recent() string {
 			}
 		}
 	}
-	return paddock
+	return paddock, at
 }

@@ -34,7 +34,8 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 	}
 	frosts := h.book.Frosts()
 	for i := len(frosts) - 1; i >= 0; i-- {
-		if !frosts[i].At.Before(since) {
+		said := f.Day.IsZero() || f.Day == frosts[i].Day
+		if said && !frosts[i].At.Before(since) {
 			return frosts[i : i+1], nil
 		}
 	}
