@@ -23,43 +23,86 @@ func (l *look) forecast(v *View, g grass.Growth) *Forecast {
 
 // forecastOn is the forecast made on a day up to today.
 func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
-	if v.Reading == nil || !g.Known() {
-		return nil
-	}
-	if end := l.firstFrost(v.Paddock, v.Year); !end.IsZero() && !end.After(l.today) {
+	p := v.Paddock
+	if v.Reading == nil || !g.Known() || l.frostCame(p, v.Year) {
 		return nil // what stood at frost stands: it is read, not reckoned
 	}
-	days, from := l.moves.Grazed(v.Paddock.ID, v.Reading.Day, day)
+	days, from := l.moves.Grazed(p.ID, v.Reading.Day, day)
 	if days > oldReadingGrazed {
 		return nil
 	}
-	p, a := v.Paddock, l.almanac(v.Year)
-	behind := 0.0
-	if day == l.today {
-		behind = l.behind(from, a, p.FrostOffset)
+	q := asked{
+		almanac: l.almanac(v.Year), day: day, offset: p.FrostOffset, start: v.Reading.Sample.Mean, target: p.Rule.AtFrost, dry: v.Drought,
+		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling,
 	}
-	f := g.Forecast(grass.Ask{
-		Start: v.Reading.Sample.Mean, Behind: behind, Ahead: a.ahead(day, p.FrostOffset), Target: p.Rule.AtFrost, NoRain: v.Drought,
-	})
+	if day == l.today {
+		q.behind = l.behind(from, q.almanac, p.FrostOffset)
+	}
+	if v.Phase == Open && day.Before(v.Dates.Cutoff) {
+		q.toCutoff = q.behind + q.almanac.mean(day, v.Dates.Cutoff, p.FrostOffset)
+	}
+	f := l.shelf.forecast(p.ID, q, g)
 	if !f.Known() {
 		return nil
 	}
 	out := &Forecast{
-		From: v.Reading.Sample.Mean, At: v.Dates.Frost, Mean: f.Mean, Low: f.Low, High: f.High, Chance: f.Chance,
-		Seasons: g.Effect.Seasons, Known: g.Effect.Seasons >= chanceToldFrom, Falls: f.Falls,
-	}
-	if v.Phase == Open && day.Before(v.Dates.Cutoff) {
-		out.ByCutoff = g.Reach(out.From, behind+a.mean(day, v.Dates.Cutoff, p.FrostOffset))
+		From: q.start, At: v.Dates.Frost, Mean: f.Mean, Low: f.Low, High: f.High, Chance: f.Chance,
+		Seasons: g.Effect.Seasons, Known: g.Effect.Seasons >= chanceToldFrom, Falls: f.Falls, ByCutoff: f.byCutoff,
 	}
 	return out
 }
 
+// asked is all that the forecast of a paddock can change with.
+type asked struct {
+	almanac                 *Almanac
+	day                     civil.Date
+	offset                  int
+	start, behind, target   float64
+	toCutoff                float64 // S to the cutoff; 0 once it is past
+	g0, effect, sd, ceiling float64
+	dry                     bool
+}
+
+type told struct {
+	asked
+	grass.Forecast
+	byCutoff float64
+}
+
+// forecast is a paddock's forecast, summed anew where anything in it changed:
+// between two readings it is asked for every minute of a day.
+func (s *Shelf) forecast(paddock string, q asked, g grass.Growth) told {
+	s.mu.Lock()
+	known, ok := s.told[paddock]
+	s.mu.Unlock()
+	if ok && known.asked == q {
+		return known
+	}
+	f := told{asked: q, Forecast: g.Forecast(grass.Ask{
+		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
+	})}
+	if q.toCutoff > 0 && !q.dry {
+		f.byCutoff = g.Reach(q.start, q.toCutoff)
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.told == nil {
+		s.told = map[string]told{}
+	}
+	s.told[paddock] = f
+	return f
+}
+
+// frostCame reports whether the season's first frost has come to a paddock, so
+// that nothing more grows.
+func (l *look) frostCame(p *Paddock, year int) bool {
+	first := l.firstFrost(p, year)
+	return !first.IsZero() && !first.After(l.today)
+}
+
 // daily is the leaf growth in inches a day to be expected now.
 func (l *look) daily(v *View, g grass.Growth) float64 {
-	if v.Drought || !g.Known() || v.Phase == Dormant {
-		return 0
-	}
-	if end := l.firstFrost(v.Paddock, v.Year); !end.IsZero() && !end.After(l.today) {
+	if v.Drought || !g.Known() || v.Phase == Dormant || l.frostCame(v.Paddock, v.Year) {
 		return 0
 	}
 	return g.Rate() * l.almanac(v.Year).mean(l.today, l.today.AddDays(1), v.Paddock.FrostOffset)

@@ -111,6 +111,24 @@ func (s *Shelf) learn(k learnedOf, known learned) {
 	s.learned[k] = known
 }
 
+// followed is where the herds have been, and what that was followed from.
+type followed struct {
+	farm  *Farm
+	book  *diary.Book
+	moved stamp
+	moves *Moves
+}
+
+// follow replays the moves where there are new ones.
+func (s *Shelf) follow(l *look) *Moves {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if f := s.follows; f.moves == nil || f.farm != l.farm || f.book != l.book || f.moved != l.moved {
+		s.follows = followed{l.farm, l.book, l.moved, Follow(l.farm, l.book, l.today)}
+	}
+	return s.follows.moves
+}
+
 // A reader is the readings of a paddock and what they were read from.
 type reader struct {
 	book *diary.Book

@@ -42,14 +42,15 @@ func (s Sight) look() *look {
 	if s.Shelf == nil {
 		s.Shelf = &Shelf{}
 	}
-	return &look{
+	l := &look{
 		farm: s.Farm, book: s.Book, today: s.Today, shelf: s.Shelf, air: s.Air,
-		moves:  Follow(s.Farm, s.Book, s.Today),
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
 		farmwide: stampOf(s.Book.Farm(), s.Today), moved: stampOf(s.Book.Moves(), s.Today),
 	}
+	l.moves = s.Shelf.follow(l)
+	return l
 }
 
 // Look is every paddock of a farm on one day, in file order.

@@ -23,6 +23,8 @@ type Shelf struct {
 	rain    map[rainOf]bool
 	readers map[string]reader
 	learned map[learnedOf]learned
+	told    map[string]told
+	follows followed
 }
 
 // mostKept bounds each kind of weather that is kept. A record that grew is
