@@ -1,5 +1,7 @@
 package grass
 
+import "stubbled/scheduler/figure"
+
 // Soil is how well the ground holds water in late summer, as the grazier knows it.
 type Soil string
 
@@ -70,7 +72,7 @@ func ParseStand(s string) (Stand, bool) {
 // and 350-400 and of 200-250 for fescue (Univ. of Maine Extension, Pasture Course
 // App. D; read), with the range over the other sticks.
 func (s Stand) Standing(native bool) Figure {
-	f := Figure{Mark: Assumption, Source: "native stick tables, rough"}
+	f := Figure{Mark: figure.Assumption, Source: "native stick tables, rough"}
 	if native {
 		switch s {
 		case Thin:
@@ -82,7 +84,7 @@ func (s Stand) Standing(native bool) Figure {
 		}
 		return f
 	}
-	f.Mark, f.Source = Read, "Univ. of Maine Extension Pasture Course App. D; Purdue forage stick; Noble grazing stick manual"
+	f.Mark, f.Source = figure.Read, "Univ. of Maine Extension Pasture Course App. D; Purdue forage stick; Noble grazing stick manual"
 	switch s {
 	case Thin:
 		f.Value, f.Low, f.High = 125, 50, 200

@@ -1,5 +1,7 @@
 package grass
 
+import "stubbled/scheduler/figure"
+
 const (
 	practice = "common practice: leave 8 in, 45 days, 18 in at frost"
 	wide     = "sources run 6-8 (Missouri, USDA-ARS) and 8-10 (Kentucky Forage News 2020) to 12-16 (Keyser, Univ. of Tennessee)"
@@ -15,11 +17,11 @@ const (
 func tall(name string, maxLeaf float64, aliases ...string) Species {
 	return Species{
 		Name: name, Aliases: aliases, Native: true,
-		Leave:   Figure{8, 6, 16, CommonPractice, practice + "; " + wide},
-		Target:  Figure{18, 12, 24, CommonPractice, practice + "; " + dormant},
-		Min:     Figure{6, 4, 8, SecondHand, lowest},
-		Begin:   Figure{14, 12, 32, CommonPractice, beginAt},
-		MaxLeaf: Figure{maxLeaf, 0, 0, Assumption, ours},
+		Leave:   figure.Of(8, 6, 16, figure.CommonPractice, practice+"; "+wide),
+		Target:  figure.Of(18, 12, 24, figure.CommonPractice, practice+"; "+dormant),
+		Min:     figure.Of(6, 4, 8, figure.SecondHand, lowest),
+		Begin:   figure.Of(14, 12, 32, figure.CommonPractice, beginAt),
+		MaxLeaf: figure.Of(maxLeaf, 0, 0, figure.Assumption, ours),
 	}
 }
 
@@ -27,11 +29,11 @@ func tall(name string, maxLeaf float64, aliases ...string) Species {
 func low(name string, leave, target, least, begin, maxLeaf float64, aliases ...string) Species {
 	return Species{
 		Name: name, Aliases: aliases, Native: true,
-		Leave:   Figure{leave, 2, leave, Memory, oldTable},
-		Target:  Figure{target, 4, target, Memory, oldTable},
-		Min:     Figure{least, 2, least, Memory, oldTable},
-		Begin:   Figure{begin, 4, begin, Derived, scaled},
-		MaxLeaf: Figure{maxLeaf, 0, 0, Assumption, ours},
+		Leave:   figure.Of(leave, 2, leave, figure.Memory, oldTable),
+		Target:  figure.Of(target, 4, target, figure.Memory, oldTable),
+		Min:     figure.Of(least, 2, least, figure.Memory, oldTable),
+		Begin:   figure.Of(begin, 4, begin, figure.Derived, scaled),
+		MaxLeaf: figure.Of(maxLeaf, 0, 0, figure.Assumption, ours),
 	}
 }
 
@@ -41,8 +43,8 @@ func other(name string, residual Figure, begin, maxLeaf float64, aliases ...stri
 		Name: name, Aliases: aliases,
 		Leave:   residual,
 		Min:     residual,
-		Begin:   Figure{begin, 0, 0, Memory, oldTable},
-		MaxLeaf: Figure{maxLeaf, 0, 0, Assumption, ours},
+		Begin:   figure.Of(begin, 0, 0, figure.Memory, oldTable),
+		MaxLeaf: figure.Of(maxLeaf, 0, 0, figure.Assumption, ours),
 	}
 }
 
@@ -53,11 +55,11 @@ func hot(s Species, hazard string) Species { s.Hazard = hazard; return s }
 func short(s Species) Species { s.Dhurrin = true; return s }
 
 var (
-	fescueLeft = Figure{4, 3, 5, Read, "leave 3-4 in in fall (UK Master Grazer), 3-5 in (GLCI, Ball et al.)"}
-	coolLeft   = Figure{4, 3, 4, Read, "leave 3-4 in of cool-season grass in fall (UK Master Grazer)"}
-	sodLeft    = Figure{3, 2, 4, Memory, "sod grasses are grazed closer; recalled"}
-	stalkLeft  = Figure{8, 6, 8, Memory, "leave 6-8 in of sorghum kin to regrow; recalled"}
-	legumeLeft = Figure{4, 3, 4, Memory, "legumes with cool-season grass; recalled"}
+	fescueLeft = figure.Of(4, 3, 5, figure.Read, "leave 3-4 in in fall (UK Master Grazer), 3-5 in (GLCI, Ball et al.)")
+	coolLeft   = figure.Of(4, 3, 4, figure.Read, "leave 3-4 in of cool-season grass in fall (UK Master Grazer)")
+	sodLeft    = figure.Of(3, 2, 4, figure.Memory, "sod grasses are grazed closer; recalled")
+	stalkLeft  = figure.Of(8, 6, 8, figure.Memory, "leave 6-8 in of sorghum kin to regrow; recalled")
+	legumeLeft = figure.Of(4, 3, 4, figure.Memory, "legumes with cool-season grass; recalled")
 )
 
 // table is every species known, natives first.
@@ -104,12 +106,12 @@ var coolSeason = []string{
 }
 
 var (
-	acidDays  = Figure{14, 5, 14, Read, "14 days after a non-killing frost (UK Master Grazer); 10-14 (UT Beef & Forage); 8-10 (Univ. of Illinois); 5-7 (Nebraska)"}
-	bloatDays = Figure{5, 3, 5, Read, "alfalfa: worst the first 3-5 days after freezing (Walz, Univ. of Nebraska)"}
-	cloverDay = Figure{5, 3, 5, Assumption, "alfalfa's wait borrowed (Walz, Univ. of Nebraska)"}
-	grassDays = Figure{14, 5, 14, Assumption, "the sorghum kin's wait borrowed; indiangrass is named beside them by K-State"}
-	sudanTall = Figure{18, 15, 18, Read, "sudangrass 18 in (Univ. of Illinois), 15-18 in (Nebraska, NDSU)"}
-	sorghTall = Figure{24, 18, 24, Read, "sorghum kin 24 in (Univ. of Illinois, Nebraska); 18-24 in (UT)"}
+	acidDays  = figure.Of(14, 5, 14, figure.Read, "14 days after a non-killing frost (UK Master Grazer); 10-14 (UT Beef & Forage); 8-10 (Univ. of Illinois); 5-7 (Nebraska)")
+	bloatDays = figure.Of(5, 3, 5, figure.Read, "alfalfa: worst the first 3-5 days after freezing (Walz, Univ. of Nebraska)")
+	cloverDay = figure.Of(5, 3, 5, figure.Assumption, "alfalfa's wait borrowed (Walz, Univ. of Nebraska)")
+	grassDays = figure.Of(14, 5, 14, figure.Assumption, "the sorghum kin's wait borrowed; indiangrass is named beside them by K-State")
+	sudanTall = figure.Of(18, 15, 18, figure.Read, "sudangrass 18 in (Univ. of Illinois), 15-18 in (Nebraska, NDSU)")
+	sorghTall = figure.Of(24, 18, 24, figure.Read, "sorghum kin 24 in (Univ. of Illinois, Nebraska); 18-24 in (UT)")
 )
 
 // hazards are the plants that hold a paddock after frost.

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/figure"
 )
 
 // StockpileFrom is the day from which standing on cool-season grass spends
@@ -49,7 +51,7 @@ func spendsStockpile(on civil.Date) bool {
 
 // HayEaten is the share of hay put out that is eaten: about 70 %, sources 30-70
 // (Ohio's Country Journal grazing column, 2017; second-hand).
-var HayEaten = Figure{0.70, 0.30, 0.70, SecondHand, "Ohio's Country Journal grazing column, 2017"}
+var HayEaten = figure.Of(0.70, 0.30, 0.70, figure.SecondHand, "Ohio's Country Journal grazing column, 2017")
 
 // HayMoisture is the water in hay as fed. From memory: 10-15 %.
-var HayMoisture = Figure{0.12, 0.10, 0.15, Memory, "baled hay, common figure"}
+var HayMoisture = figure.Of(0.12, 0.10, 0.15, figure.Memory, "baled hay, common figure")

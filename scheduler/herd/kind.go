@@ -1,6 +1,10 @@
 package herd
 
-import "strings"
+import (
+	"strings"
+
+	"stubbled/scheduler/figure"
+)
 
 // Kind is a class of stock with its animal-unit equivalent.
 type Kind struct {
@@ -18,7 +22,7 @@ type Kind struct {
 
 const auTable = "eXtension 'animal units', 2015, there from the NRCS National Range and Pasture Handbook"
 
-func aue(v float64) Figure { return Figure{Value: v, Mark: Read, Source: auTable} }
+func aue(v float64) Figure { return Figure{Value: v, Mark: figure.Read, Source: auTable} }
 
 // kinds is the published table. 'Cow with calf' is 1.00 there for a cow of about
 // 1,000 lb; cows have grown since, so without a weight it counts 1,300 lb.
@@ -26,13 +30,13 @@ func aue(v float64) Figure { return Figure{Value: v, Mark: Read, Source: auTable
 // the range is kept.
 var kinds = []Kind{
 	{"cow with calf", []string{"cow", "cows", "cow calf", "cow calf pair", "cow calf pairs", "pair", "pairs", "cows with calves"},
-		Figure{1.00, 1.00, 1.35, Read, auTable}, 1300, true},
-	{"cow, dry", []string{"dry cow", "dry cows", "cows dry"}, Figure{0.92, 0.92, 1.00, Read, auTable}, 0, false},
-	{"bull, mature", []string{"bull", "bulls", "mature bull", "mature bulls"}, Figure{1.35, 1.35, 1.5, Read, auTable}, 0, false},
+		figure.Of(1.00, 1.00, 1.35, figure.Read, auTable), 1300, true},
+	{"cow, dry", []string{"dry cow", "dry cows", "cows dry"}, figure.Of(0.92, 0.92, 1.00, figure.Read, auTable), 0, false},
+	{"bull, mature", []string{"bull", "bulls", "mature bull", "mature bulls"}, figure.Of(1.35, 1.35, 1.5, figure.Read, auTable), 0, false},
 	{"cattle, 1 yr", []string{"cattle 1 year", "yearling", "yearlings", "yearling cattle", "stocker", "stockers", "steer", "steers", "heifer", "heifers"},
-		Figure{0.60, 0.6, 0.7, Read, auTable}, 0, false},
+		figure.Of(0.60, 0.6, 0.7, figure.Read, auTable), 0, false},
 	{"cattle, 2 yr", []string{"cattle 2 year", "two year old cattle", "2 year old cattle", "bred heifer", "bred heifers"},
-		Figure{0.80, 0.8, 0.9, Read, auTable}, 0, false},
+		figure.Of(0.80, 0.8, 0.9, figure.Read, auTable), 0, false},
 	{"horse, mature", []string{"horse", "horses", "mature horse"}, aue(1.25), 0, false},
 	{"sheep, mature", []string{"sheep", "ewe", "ewes", "mature ewe", "mature ewes", "mature sheep", "ram", "rams"}, aue(0.20), 0, false},
 	{"lamb, 1 yr", []string{"lamb", "lambs", "lamb 1 year"}, aue(0.15), 0, false},

@@ -1,5 +1,7 @@
 package herd
 
+import "stubbled/scheduler/figure"
+
 // Utilization is the share of the offered layer, the grass above the height to
 // be left, that animals eat, by the number of paddocks in the rotation: 35 % on
 // one or two (continuous), 50 % on three to five, 60 % on six and more. From 30-40,
@@ -10,11 +12,11 @@ func Utilization(paddocks int) Figure {
 	const source = "Corriher, Texas A&M AgriLife, Hay & Forage Grower"
 	switch {
 	case paddocks >= 6:
-		return Figure{0.60, 0.60, 0.70, SecondHand, source}
+		return figure.Of(0.60, 0.60, 0.70, figure.SecondHand, source)
 	case paddocks >= 3:
-		return Figure{0.50, 0.50, 0.60, SecondHand, source}
+		return figure.Of(0.50, 0.50, 0.60, figure.SecondHand, source)
 	}
-	return Figure{0.35, 0.30, 0.40, SecondHand, source}
+	return figure.Of(0.35, 0.30, 0.40, figure.SecondHand, source)
 }
 
 // UtilizationByStay is the share of the offered layer eaten by the days animals
