@@ -71,6 +71,9 @@ func (e *env) sight(ctx context.Context, on string) (season.Sight, *config.Farm,
 	if err != nil {
 		return season.Sight{}, nil, err
 	}
+	if demo {
+		fmt.Fprintln(e.err, "No --farm FILE given: this is the demo farm, an invented place.")
+	}
 	book := diary.NewBook()
 	if db := e.dbPath(farm.File); (!demo || e.dbFile != "") && exists(db) {
 		if book, err = readDiary(ctx, db); err != nil {

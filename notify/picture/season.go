@@ -42,11 +42,11 @@ type SeasonLabels struct {
 
 // The picture's measures, in points.
 const (
-	seasonWide  = 6 * vg.Inch
+	seasonWide  = 4.5 * vg.Inch
 	rowTall     = 54
 	headTall    = 40
 	footTall    = 52
-	nameWide    = 118
+	nameWide    = 112
 	rightMargin = 14
 )
 
