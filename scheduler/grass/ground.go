@@ -1,6 +1,9 @@
 package grass
 
-import "stubbled/scheduler/figure"
+import (
+	"stubbled/scheduler/figure"
+	"stubbled/scheduler/spell"
+)
 
 // Soil is how well the ground holds water in late summer, as the grazier knows it.
 type Soil string
@@ -14,7 +17,7 @@ const (
 
 // ParseSoil reads a soil word; case does not matter and an empty word is average.
 func ParseSoil(s string) (Soil, bool) {
-	switch k := Soil(fold(s)); k {
+	switch k := Soil(spell.Fold(s)); k {
 	case "":
 		return Average, true
 	case Dry, Average, Moist:
@@ -50,7 +53,7 @@ const (
 
 // ParseStand reads a stand word; case does not matter and an empty word is average.
 func ParseStand(s string) (Stand, bool) {
-	switch k := Stand(fold(s)); k {
+	switch k := Stand(spell.Fold(s)); k {
 	case noStand:
 		return Medium, true
 	case Thin, Medium, Dense:

@@ -1,5 +1,7 @@
 package grass
 
+import "stubbled/scheduler/spell"
+
 // Danger is what a hazard plant does to stock after a frost.
 type Danger uint8
 
@@ -68,34 +70,14 @@ func Hazards() []Hazard {
 
 // LookupHazard finds a hazard plant by name or alias, without regard to case,
 // commas and hyphens.
-func LookupHazard(name string) (Hazard, bool) {
-	key := fold(name)
-	for _, h := range Hazards() {
-		if fold(h.Name) == key {
-			return h, true
-		}
-		for _, a := range h.Aliases {
-			if fold(a) == key {
-				return h, true
-			}
-		}
-	}
-	return Hazard{}, false
-}
+func LookupHazard(name string) (Hazard, bool) { return spell.Find(Hazards(), name, Hazard.names) }
 
 // NearestHazard gives the known hazard plant closest to a misspelt one.
 func NearestHazard(name string) (string, bool) {
-	best, found := 3, ""
-	key := fold(name)
-	for _, h := range Hazards() {
-		for _, n := range append([]string{h.Name}, h.Aliases...) {
-			if d := slips(key, fold(n)); d < best && (d < 2 || len(n) > 5) {
-				best, found = d, h.Name
-			}
-		}
-	}
-	return found, found != ""
+	return spell.Nearest(hazards, name, Hazard.names)
 }
+
+func (h Hazard) names() (string, []string) { return h.Name, h.Aliases }
 
 // HazardsOf returns the hazards a stand of this species brings with it, without
 // anybody naming a weed: indiangrass and mixed natives, sorghum kin, legumes.

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"stubbled/scheduler/spell"
 )
 
 func TestDefaultsOfTheNatives(t *testing.T) {
@@ -54,10 +56,10 @@ func TestNoNameMeansTwoThings(t *testing.T) {
 	seen := map[string]string{}
 	for _, s := range All() {
 		for _, n := range append([]string{s.Name}, s.Aliases...) {
-			if other, twice := seen[fold(n)]; twice && other != s.Name {
+			if other, twice := seen[spell.Fold(n)]; twice && other != s.Name {
 				t.Errorf("%q is both %s and %s", n, other, s.Name)
 			}
-			seen[fold(n)] = s.Name
+			seen[spell.Fold(n)] = s.Name
 		}
 	}
 }

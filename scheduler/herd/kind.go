@@ -1,9 +1,8 @@
 package herd
 
 import (
-	"strings"
-
 	"stubbled/scheduler/figure"
+	"stubbled/scheduler/spell"
 )
 
 // Kind is a class of stock with its animal-unit equivalent.
@@ -55,53 +54,16 @@ func Kinds() []Kind { return append([]Kind(nil), kinds...) }
 
 // LookupKind finds a kind of stock, without regard to case, commas, hyphens and
 // extra spaces.
-func LookupKind(name string) (Kind, bool) {
-	key := fold(name)
-	if key == "" {
-		return Kind{}, false
-	}
-	for _, k := range kinds {
-		if fold(k.Name) == key {
-			return k, true
-		}
-		for _, a := range k.Aliases {
-			if fold(a) == key {
-				return k, true
-			}
-		}
-	}
-	return Kind{}, false
-}
+func LookupKind(name string) (Kind, bool) { return spell.Find(kinds, name, Kind.names) }
 
 // NearestKind gives the known kind closest to a misspelt one, for a "did you
 // mean"; false where nothing is within two slips, or one for short words.
-func NearestKind(name string) (string, bool) {
-	best, found := 3, ""
-	key := fold(name)
-	for _, k := range kinds {
-		for _, n := range append([]string{k.Name}, k.Aliases...) {
-			if d := slips(key, fold(n)); d < best && (d < 2 || len(n) > 5) {
-				best, found = d, k.Name
-			}
-		}
-	}
-	return found, found != ""
-}
+func NearestKind(name string) (string, bool) { return spell.Nearest(kinds, name, Kind.names) }
+
+func (k Kind) names() (string, []string) { return k.Name, k.Aliases }
 
 // TableUnits is the animal units of a number of head by the published table
 // alone, whatever they weigh; 0 for no head.
 func (k Kind) TableUnits(head int) float64 {
 	return float64(max(head, 0)) * k.AUE.Value
-}
-
-// fold brings a typed name to the form names are compared in.
-func fold(s string) string {
-	s = strings.Map(func(r rune) rune {
-		switch r {
-		case ',', '-', '_', '/', '.', '\t':
-			return ' '
-		}
-		return r
-	}, strings.ToLower(s))
-	return strings.Join(strings.Fields(s), " ")
 }
