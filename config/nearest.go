@@ -5,13 +5,13 @@ import (
 	"strings"
 
 	"stubbled/scheduler/grass"
+	"stubbled/scheduler/spell"
 )
 
 // nearest is the known word closest to a misspelt one: within two slips of the
 // finger (one for short words), or one holding the other. Empty where none is.
 func nearest(word string, known []string) string {
-	const far = 99
-	best, found := far, ""
+	best, found := spell.Far, ""
 	w := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(word), "-", "_"))
 	for _, k := range known {
 		n := strings.ReplaceAll(strings.ToLower(k), "-", "_")
@@ -52,37 +52,10 @@ func didYouMean(word string) string {
 	return fmt.Sprintf("; did you mean %q?", word)
 }
 
-// slips is the number of letters added, dropped, changed or swapped with a
-// neighbour between two words. Words too long to be a slip of each other cost
-// nothing.
-func slips(a, b string) int {
-	const far = 99
-	x, y := []rune(a), []rune(b)
-	if len(x)-len(y) > 3 || len(y)-len(x) > 3 || len(x) > 64 {
-		return far
-	}
-	prev2 := make([]int, len(y)+1)
-	prev := make([]int, len(y)+1)
-	row := make([]int, len(y)+1)
-	for j := range prev {
-		prev[j] = j
-	}
-	for i := 1; i <= len(x); i++ {
-		row[0] = i
-		for j := 1; j <= len(y); j++ {
-			cost := 1
-			if x[i-1] == y[j-1] {
-				cost = 0
-			}
-			row[j] = min(prev[j]+1, row[j-1]+1, prev[j-1]+cost)
-			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
-				row[j] = min(row[j], prev2[j-2]+1)
-			}
-		}
-		prev2, prev, row = prev, row, prev2
-	}
-	return prev[len(y)]
-}
+// slips is how many letters are added, dropped, changed or swapped with a
+// neighbour between two words; words too long to be a slip of each other are
+// far from each other.
+func slips(a, b string) int { return spell.Distance(a, b) }
 
 // nearestGrass is the species meant by a misspelt name.
 func nearestGrass(name string) string {
