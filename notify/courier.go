@@ -18,6 +18,7 @@ type Outbox interface {
 	Settle(ctx context.Context, attempt int64, r store.Result, now time.Time) error
 	Accept(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time) error
 	Report(ctx context.Context, carrier string, r store.Report, now time.Time) (bool, error)
+	Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error
 }
 
 // Rules are the farm's own, as far as carrying goes.
@@ -137,6 +138,11 @@ func (c *Courier) drain(ctx context.Context, carrier Carrier, now time.Time) err
 		if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, c.result(out, m.N, now), now); err != nil {
 			return fmt.Errorf("settle: %w", err)
 		}
+		if out.OptedOut {
+			if err := c.optedOut(ctx, m, now); err != nil {
+				return err
+			}
+		}
 		if out.Down {
 			c.fails(carrier, fmt.Errorf("%s", out.Detail), now)
 			return nil // the rest would fare no better
@@ -144,6 +150,18 @@ func (c *Courier) drain(ctx context.Context, carrier Carrier, now time.Time) err
 		if out.State == Sent {
 			c.fails(carrier, nil, now)
 		}
+	}
+	return nil
+}
+
+// optedOut keeps an opt-out that the network knows of and we did not.
+func (c *Courier) optedOut(ctx context.Context, m *store.Message, now time.Time) error {
+	err := c.outbox.Update(context.WithoutCancel(ctx), now, func(tx *store.Tx) error {
+		_, err := tx.Suppress(m.Address, m.To, store.WhyStopped)
+		return err
+	})
+	if err != nil {
+		return fmt.Errorf("keep the opt-out that the network told of: %w", err)
 	}
 	return nil
 }

@@ -43,6 +43,9 @@ func freeze(r Rules, carrier Carrier, b store.Batch) (store.Frozen, error) {
 	}
 	if b.MayRepeat {
 		f.Text = wording.MayRepeat(o, f.Text)
+		if f.Subject != "" { // what every mail reader shows, whatever it makes of the rest
+			f.Subject = wording.MayRepeat(o, f.Subject)
+		}
 	}
 	return f, nil
 }
