@@ -76,6 +76,9 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) ladder.Facts
 			f.RestDay = -f.Days
 		}
 	}
+	if about.Kind == diary.Frost && ladder.EndsAllRest(views, about) {
+		f.Cold36 = &ladder.Cold{Day: about.Day, ByWho: about.By, RestOver: true}
+	}
 	f.Recorded, f.Names = facts, h.names()
 	return f
 }
@@ -92,7 +95,7 @@ func viewOf(views []season.View, paddock string) *season.View {
 // status is one paddock, or the whole farm, on two lines.
 func (h *hearing) status(paddock string) ladder.Facts {
 	views := h.views()
-	health := h.health
+	health := h.wellbeing()
 	f := ladder.Facts{Health: &health, Day: civil.DateOf(h.tx.Now().In(h.farm.Zone))}
 	for i := range views {
 		if paddock == "" || views[i].Paddock.ID == paddock {

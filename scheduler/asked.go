@@ -10,35 +10,40 @@ import (
 	"stubbled/store"
 )
 
-// What a notice asks of the one who gets it.
+// What a notice asks of the one who gets it. That an empty paddock is to be kept
+// shut asks nothing.
 var (
 	asksHeight = []ladder.Kind{
-		ladder.HeadsUp, ladder.LastLook, ladder.KeepShut, ladder.AskHeight, ladder.FrostFirst, ladder.RestOver,
-		ladder.FallUseStarts, ladder.FallUseAsk, ladder.FallUseOut,
+		ladder.HeadsUp, ladder.LastLook, ladder.AskHeight, ladder.FrostFirst, ladder.RestOver,
+		ladder.FallUseStarts, ladder.FallUseAsk,
 	}
-	asksOff = []ladder.Kind{ladder.MovePlan, ladder.ShutToday, ladder.Overdue, ladder.FrostWarning}
+	asksOff = []ladder.Kind{
+		ladder.MovePlan, ladder.ShutToday, ladder.Overdue, ladder.FallUseOut, ladder.FrostWarning, ladder.HoldBegins,
+	}
 	answers = []ladder.Kind{
 		ladder.AnswerVerdict, ladder.AnswerRecorded, ladder.AnswerAsk, ladder.AnswerStatus,
 		ladder.AnswerHelp, ladder.AnswerUndo,
 	}
 )
 
-// asked is what the daemon has asked this contact lately.
+// asked is what the daemon had asked this contact by the time they wrote.
 func (h *hearing) asked() (reply.Asked, error) {
 	a := reply.Asked{Stale: h.stale}
-	rows, err := h.tx.AskedOf(h.from.Name, h.sent.Add(-openFor), append(slices.Clone(asksHeight), asksOff...)...)
+	rows, err := h.toldThem(openFor, append(slices.Clone(asksHeight), asksOff...)...)
 	if err != nil {
 		return a, err
 	}
-	a.Paddocks = h.openPaddocks(rows)
-	if len(a.Paddocks) == 1 && len(rows) > 0 && h.sent.Sub(rows[0].Changed) <= confirmFor {
-		a.OpenQuestion = a.Paddocks[0]
+	a.Paddocks = h.openOf(rows)
+	h.newest = h.openOf(newestMessage(rows, h.sent.Add(-confirmFor)))
+	if len(h.newest) == 1 {
+		a.OpenQuestion = h.newest[0]
 	}
-	back, err := h.tx.AskedOf(h.from.Name, h.sent.Add(-confirmFor), answers...)
+	back, err := h.toldThem(confirmFor, answers...)
 	if err != nil {
 		return a, err
 	}
-	a.Choices = choices(back)
+	h.choices = choices(back)
+	a.Choices = h.choices
 	var read time.Time
 	if a.Recent, read = h.recent(); len(rows) > 0 && rows[0].Changed.After(read) {
 		a.Recent = "" // a newer question went out: bare numbers answer that
@@ -46,16 +51,31 @@ func (h *hearing) asked() (reply.Asked, error) {
 	return a, nil
 }
 
-// openPaddocks are those of the newest message that asked, less those that
+// toldThem is what they had been told of some kinds within a while before they
+// wrote, newest first.
+func (h *hearing) toldThem(within time.Duration, kinds ...ladder.Kind) ([]store.SaidRow, error) {
+	rows, err := h.tx.AskedOf(h.from.Name, h.sent.Add(-within), kinds...)
+	return slices.DeleteFunc(rows, func(r store.SaidRow) bool { return r.Changed.After(h.sent) }), err
+}
+
+// newestMessage are the rows of the newest message, where it is young enough.
+func newestMessage(rows []store.SaidRow, since time.Time) []store.SaidRow {
+	n := 0
+	for n < len(rows) && rows[n].Message == rows[0].Message && !rows[n].Changed.Before(since) {
+		n++
+	}
+	return rows[:n]
+}
+
+// openOf are the paddocks that were asked about, newest first, less those that
 // have been answered.
-func (h *hearing) openPaddocks(rows []store.SaidRow) []string {
+func (h *hearing) openOf(rows []store.SaidRow) []string {
 	var open []string
 	for _, r := range rows {
-		if r.Message != rows[0].Message {
-			break
-		}
 		id := r.Notice.Facts.Paddock
-		if id == "" || slices.Contains(open, id) || h.closed(id, r) {
+		hold := r.Notice.Facts.Hold
+		keepOff := r.Notice.Kind == ladder.HoldBegins && (hold == nil || !hold.Animals) // asks nothing
+		if id == "" || keepOff || slices.Contains(open, id) || h.closed(id, r) {
 			continue
 		}
 		open = append(open, id)
@@ -78,33 +98,83 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 	return false
 }
 
-// choices are those of a question back that is the last thing they were told.
+// choices are those of the question back that still waits: the newest, unless
+// something was written down or taken back since. That they asked for the status
+// or for help meanwhile does not matter.
 func choices(rows []store.SaidRow) []diary.Choice {
-	if len(rows) == 0 {
-		return nil
-	}
-	f := rows[0].Notice.Facts
-	if f.Question != nil {
-		return f.Question.Choices
-	}
-	for _, also := range f.And {
-		if also.Facts.Question != nil {
-			return also.Facts.Question.Choices
+	for _, r := range rows {
+		f := r.Notice.Facts
+		if f.Question != nil {
+			return f.Question.Choices
+		}
+		for _, also := range f.And {
+			if also.Facts.Question != nil {
+				return also.Facts.Question.Choices
+			}
+		}
+		if k := r.Notice.Kind; k != ladder.AnswerStatus && k != ladder.AnswerHelp {
+			return nil
 		}
 	}
 	return nil
 }
 
 // recent is the paddock that this contact read within the last two hours, and
-// when; empty where there is none.
+// when; none where their latest text read several.
 func (h *hearing) recent() (paddock string, at time.Time) {
+	var newest diary.Fact
+	several := false
 	for i := range h.farm.Paddocks {
-		id := h.farm.Paddocks[i].ID
-		for _, f := range h.book.Of(id) {
-			if f.Kind == diary.Reading && f.By == h.from.Name && h.sent.Sub(f.At) <= recentPlant && !f.At.After(h.sent) && !f.At.Before(at) {
-				at, paddock = f.At, id
+		for _, f := range h.book.Of(h.farm.Paddocks[i].ID) {
+			if f.Kind != diary.Reading || f.By != h.from.Name || h.sent.Sub(f.At) > recentPlant || f.At.After(h.sent) || f.At.Before(newest.At) {
+				continue
+			}
+			several = f.At.Equal(newest.At) && (several || f.Paddock != newest.Paddock)
+			newest = f
+		}
+	}
+	if several {
+		return "", newest.At
+	}
+	return newest.Paddock, newest.At
+}
+
+// confirmed makes of an ok the acknowledgements that it gives: it confirms the
+// newest open question, all of its paddocks, and else is a nod that nobody
+// writes down.
+func (h *hearing) confirmed(facts []diary.Fact) []diary.Fact {
+	var out []diary.Fact
+	for _, f := range facts {
+		switch {
+		case f.Kind != diary.Ack:
+			out = append(out, f)
+		case f.Paddock != "":
+			if slices.Contains(h.newest, f.Paddock) || h.offered(f.Paddock) {
+				out = append(out, f)
+			}
+		case !h.stale:
+			for _, id := range h.newest {
+				f.Paddock = id
+				out = append(out, f)
 			}
 		}
 	}
-	return paddock, at
+	return out
+}
+
+// offered reports whether an ok was one of the answers that they could choose.
+func (h *hearing) offered(paddock string) bool {
+	return slices.ContainsFunc(h.choices, func(c diary.Choice) bool {
+		return slices.ContainsFunc(c.Facts, func(f diary.Fact) bool { return f.Kind == diary.Ack && f.Paddock == paddock })
+	})
+}
+
+// lateNod asks back an ok that came too late for the several paddocks that it
+// was about.
+func (h *hearing) lateNod(heard reply.Heard) *diary.Question {
+	nod := slices.ContainsFunc(heard.Facts, func(f diary.Fact) bool { return f.Kind == diary.Ack && f.Paddock == "" })
+	if !nod || !h.stale || len(h.newest) == 0 || heard.Ask != nil {
+		return heard.Ask
+	}
+	return &diary.Question{Why: diary.StaleText}
 }

@@ -36,11 +36,11 @@ type clock struct {
 }
 
 // check compares the wall clock with the steady one since the last pass.
-func (c *clock) check(now time.Time) bool {
+func (c *clock) check(now time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if c.source == nil {
-		return true
+		return
 	}
 	boot, wall := c.source.SinceBoot(), now.Round(0)
 	if c.started {
@@ -55,7 +55,6 @@ func (c *clock) check(now time.Time) bool {
 	if c.doubted && (c.source.Synced() || boot-c.steadyAt >= steadyTime) {
 		c.doubted = false
 	}
-	return !c.doubted
 }
 
 // recover compares the clock with the last time that was certain, once at the

@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -25,7 +26,10 @@ const (
 )
 
 // hear makes facts and an answer of one text, in one transaction.
-func (s *Scheduler) hear(tx *store.Tx, in store.InRow, sure bool) error {
+func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
+	if err := s.clock.recover(tx); err != nil {
+		return err
+	}
 	fresh, err := tx.Heard(in.Row)
 	if err != nil || !fresh {
 		return err
@@ -43,7 +47,7 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow, sure bool) error {
 	if err := h.answer(); err != nil {
 		return err
 	}
-	if !sure {
+	if !s.clock.sure() {
 		return nil
 	}
 	_, err = s.plan(tx)
@@ -69,6 +73,10 @@ type hearing struct {
 	day   civil.Date
 	stale bool
 	book  *diary.Book
+	// What they had been asked: the paddocks of the newest open question, which
+	// an ok confirms, and the choices of a question back.
+	newest  []string
+	choices []diary.Choice
 }
 
 // answer reads the text, writes its facts down and queues the answer.
@@ -103,7 +111,8 @@ func onlyStop(heard reply.Heard) reply.Heard {
 func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 	var parts []ladder.Also
 	var written []diary.Fact
-	for _, f := range heard.Facts {
+	ask := h.lateNod(heard)
+	for _, f := range h.confirmed(heard.Facts) {
 		part, done, err := h.request(f)
 		if err != nil {
 			return nil, err
@@ -133,8 +142,8 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 		}
 		parts = append(parts, h.said(written)...)
 	}
-	if heard.Ask != nil {
-		parts = append(parts, ladder.Also{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: heard.Ask, Names: h.names(), Say: h.help().Say}})
+	if ask != nil {
+		parts = append(parts, ladder.Also{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: ask, Names: h.names(), Say: h.help().Say}})
 	}
 	return parts, nil
 }
@@ -185,7 +194,7 @@ func (h *hearing) queue(parts []ladder.Also) error {
 
 // medium is how a text is answered: by the way it came.
 func medium(carrier string, c ladder.Contact, from string) ladder.Medium {
-	if c.Email != "" && from == c.Email {
+	if c.Email != "" && strings.EqualFold(from, c.Email) {
 		return ladder.Mail
 	}
 	return ladder.Text

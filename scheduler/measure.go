@@ -3,6 +3,7 @@ package scheduler
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -52,7 +53,7 @@ func (s *Scheduler) measure(tx *store.Tx) error {
 	}
 	known := writtenDown(book, today.AddDays(-lookBack))
 	for _, n := range s.nights(seen, today, tx.Now()) {
-		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[dayOf{n.day, n.source}] {
+		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[dayOf{n.day, n.source}] || known[dayOf{n.day, everySource}] {
 			continue
 		}
 		minC := n.minC
@@ -75,14 +76,24 @@ type dayOf struct {
 	source string
 }
 
+// everySource stands for all of them: a measured frost that a person took back
+// does not come again for that day from another instrument.
+const everySource = ""
+
 // writtenDown are the measured frosts that the diary has, those taken back
 // included: they do not come again.
 func writtenDown(book *diary.Book, since civil.Date) map[dayOf]bool {
 	known := map[dayOf]bool{}
-	frosts := book.FrostsEver()
-	for i := len(frosts) - 1; i >= 0 && !frosts[i].Day.Before(since); i-- {
-		if frosts[i].Measured() {
-			known[dayOf{frosts[i].Day, frosts[i].Source}] = true
+	for _, f := range slices.Backward(book.FrostsEver()) {
+		if f.Day.Before(since) {
+			break
+		}
+		if !f.Measured() {
+			continue
+		}
+		known[dayOf{f.Day, f.Source}] = true
+		if _, stands := book.Standing(f.ID); !stands {
+			known[dayOf{f.Day, everySource}] = true
 		}
 	}
 	return known

@@ -2,10 +2,35 @@ package scheduler
 
 import (
 	"fmt"
+	"slices"
+	"time"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
 )
+
+// nobodyLeft notes whether anybody can still be told anything. Nobody hears
+// that alarm: it makes health red.
+func (s *Scheduler) nobodyLeft(shunned map[string]bool, now time.Time) {
+	for _, c := range s.farm.Contacts {
+		if c.Phone != "" && !shunned[c.Phone] || c.Email != "" && !shunned[c.Email] {
+			s.Fails(ladder.AlarmNobodyLeft, "", "", now)
+			return
+		}
+	}
+	s.Fails(ladder.AlarmNobodyLeft, "", "everybody opted out: nobody gets the reminders; look at the contacts in the farm file", now)
+}
+
+// wellbeing is how the machine is, as it is told to people.
+func (s *Scheduler) wellbeing() ladder.Health {
+	h := s.health
+	for _, t := range s.Troubles() {
+		if t.What == ladder.AlarmNobodyLeft {
+			h.OK, h.Failing = false, append(slices.Clone(h.Failing), t.What)
+		}
+	}
+	return h
+}
 
 // addresses are all ways to reach the contact, the one they wrote from first.
 func (h *hearing) addresses() []string {

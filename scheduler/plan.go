@@ -3,6 +3,7 @@ package scheduler
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -21,7 +22,7 @@ func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
 	if err != nil {
 		return time.Time{}, err
 	}
-	wanted := ladder.Due(in)
+	wanted, next := ladder.Plan(in)
 	changes, err := tx.Reconcile(wanted)
 	if err != nil {
 		return time.Time{}, fmt.Errorf("reconcile %d notices: %w", len(wanted), err)
@@ -30,7 +31,7 @@ func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
 		s.log.Info("planned", "inserted", changes.Inserted, "refreshed", changes.Refreshed,
 			"withdrawn", changes.Withdrawn, "expired", changes.Expired)
 	}
-	return ladder.Next(in), nil
+	return next, nil
 }
 
 // input gathers everything that decides what should be said now.
@@ -58,31 +59,41 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 	in := ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
 		Contacts: s.farm.Contacts, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
+		Moves:   season.Follow(&s.farm.Farm, book, today),
 		Shunned: map[string]bool{},
-		MoveTo:  func(paddock string) []string { return moveTo(views, paddock) },
-		Alarms:  s.Troubles(), BadFile: s.badFile,
-		Nights: slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
+		MoveTo:  func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },
+		BadFile: s.badFile,
+		Nights:  slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
 	}
-	health := s.health
-	in.Health = &health
 	for _, o := range optOuts {
-		in.Shunned[o.Address] = true
-		if c, ok := contactOf(s.farm, o.Address); ok {
-			in.OptOuts = append(in.OptOuts, ladder.OptOut{Contact: c.Name, At: o.At})
+		c, address, ok := contactOf(s.farm, o.Address)
+		if !ok {
+			continue
+		}
+		in.Shunned[address] = true
+		if out := (ladder.OptOut{Contact: c.Name, At: o.At}); !slices.Contains(in.OptOuts, out) { // by two addresses
+			in.OptOuts = append(in.OptOuts, out)
 		}
 	}
+	s.nobodyLeft(in.Shunned, now)
+	in.Alarms = s.Troubles()
+	health := s.wellbeing()
+	in.Health = &health
 	s.lessons(&in, sight)
 	return in, nil
 }
 
-// contactOf is the contact who has an address.
-func contactOf(farm *config.Farm, address string) (ladder.Contact, bool) {
+// contactOf is the contact who has an address, and the address as the farm file
+// writes it.
+func contactOf(farm *config.Farm, address string) (c ladder.Contact, as string, ok bool) {
 	for _, c := range farm.Contacts {
-		if address != "" && (c.Phone == address || c.Email == address) {
-			return c, true
+		for _, own := range []string{c.Phone, c.Email} {
+			if own != "" && strings.EqualFold(own, address) {
+				return c, own, true
+			}
 		}
 	}
-	return ladder.Contact{}, false
+	return ladder.Contact{}, "", false
 }
 
 // sight is what the farm is looked at with.
@@ -90,7 +101,8 @@ func (s *Scheduler) sight(book *diary.Book, today civil.Date) season.Sight {
 	return season.Sight{Farm: &s.farm.Farm, Book: book, Today: today, Shelf: s.shelf, Air: s.air.record(s.farm, today)}
 }
 
-// said is what went out since the season's turn, or is on its way.
+// said is what went out since the season's turn or is on its way, and what a
+// carrier refused for good.
 func (s *Scheduler) said(tx *store.Tx, today civil.Date) (ladder.Said, error) {
 	rows, err := tx.Said(today.AddDays(-366).In(s.farm.Zone))
 	if err != nil {
@@ -98,13 +110,23 @@ func (s *Scheduler) said(tx *store.Tx, today civil.Date) (ladder.Said, error) {
 	}
 	var said []ladder.SaidRow
 	for _, r := range rows {
-		if !r.Told() && r.State != store.Sending {
+		refused := r.State == store.Failed && r.Message != 0 // not one that only could not be worded
+		if !r.Told() && !refused {
 			continue
 		}
 		n := &r.Notice
-		said = append(said, ladder.SaidRow{
-			Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff, At: r.Changed,
-		})
+		row := ladder.SaidRow{
+			Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff,
+			At: r.Changed, Refused: refused,
+		}
+		said = append(said, row)
+		if n.Kind != ladder.FallAhead || refused {
+			continue
+		}
+		for _, shut := range n.Facts.Shuts { // the fall ahead tells every paddock's cutoff
+			row.Paddock, row.Cutoff = shut.Paddock, shut.Cutoff
+			said = append(said, row)
+		}
 	}
 	return ladder.NewSaid(said), nil
 }
@@ -113,12 +135,16 @@ func (s *Scheduler) said(tx *store.Tx, today civil.Date) (ladder.Said, error) {
 const mostChoices = 3
 
 // moveTo lists the paddocks that can take a herd, best first: ground without a
-// rest to spoil, then natives that shut last.
-func moveTo(views []season.View, from string) []string {
+// rest to spoil, then natives that shut last. frost leaves out those whose
+// plants a frost can turn.
+func moveTo(views []season.View, from string, frost bool) []string {
 	var can []*season.View
 	for i := range views {
 		v := &views[i]
 		if v.Paddock.ID == from || v.Hold != nil || v.Phase == season.Rest && !v.FallUse || tooSoon(v) {
+			continue
+		}
+		if frost && len(v.Hazards()) > 0 {
 			continue
 		}
 		if v.Verdict.Say == season.Wait && v.Verdict.Action != season.ReadIt {

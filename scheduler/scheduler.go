@@ -120,18 +120,21 @@ func (s *Scheduler) ClockSure() bool { return s.clock.sure() }
 func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	sure := s.clock.check(now)
+	s.clock.check(now)
 	waiting, err := s.store.Pending(ctx)
 	if err != nil {
 		return time.Time{}, fmt.Errorf("read the inbox: %w", err)
 	}
 	for _, in := range waiting {
-		if err := s.hearOne(ctx, now, in, sure); err != nil {
+		if err := s.hearOne(ctx, now, in); err != nil {
 			return time.Time{}, err
 		}
 	}
 	err = s.update(ctx, now, func(tx *store.Tx) error {
-		if s.clock.recover(tx) != nil || !s.clock.sure() {
+		if err := s.clock.recover(tx); err != nil {
+			return err
+		}
+		if !s.clock.sure() {
 			return nil // nothing is planned by a clock that may be wrong
 		}
 		if err := s.measure(tx); err != nil {
@@ -150,8 +153,8 @@ const mostTries = 3
 
 // hearOne hears one text. One that fails each time must not keep the others
 // waiting: after a few tries its sender is told that it could not be read.
-func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow, sure bool) error {
-	err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in, sure) })
+func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow) error {
+	err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in) })
 	var disk *store.Error
 	if err == nil || ctx.Err() != nil || errors.As(err, &disk) {
 		delete(s.tries, in.Row)

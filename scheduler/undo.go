@@ -2,13 +2,17 @@ package scheduler
 
 import (
 	"fmt"
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
 // undo takes back what the contact's latest text wrote down, or the newest
-// frost, whoever or whatever reported it.
+// frost.
 func (h *hearing) undo(f diary.Fact) ([]ladder.Also, error) {
 	facts, err := h.toUndo(f)
 	if err != nil {
@@ -32,12 +36,19 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 		_, facts, err := h.tx.LatestTextFacts(h.from.Name, since)
 		return facts, err
 	}
-	frosts := h.book.Frosts()
-	for i := len(frosts) - 1; i >= 0; i-- {
-		said := f.Day.IsZero() || f.Day == frosts[i].Day
-		if said && !frosts[i].At.Before(since) {
-			return frosts[i : i+1], nil
+	return nightOf(h.book.Frosts(), f.Day, since), nil
+}
+
+// nightOf are all reports of the frost of a day, or where none is named of the
+// newest, whoever or whatever made them, so that one undo is enough.
+func nightOf(frosts []diary.Fact, day civil.Date, since time.Time) []diary.Fact {
+	var night []diary.Fact
+	for _, f := range slices.Backward(frosts) {
+		switch {
+		case f.At.Before(since) || !day.IsZero() && f.Day != day:
+		case len(night) == 0, f.Day == night[0].Day && f.Paddock == night[0].Paddock:
+			night = append(night, f)
 		}
 	}
-	return nil, nil
+	return night
 }

@@ -1,6 +1,9 @@
 package ladder
 
 import (
+	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -31,12 +34,13 @@ func (p *plan) cold() {
 }
 
 // firstOfEach is the season's first frost at 36, 32 and 28 F; a zero fact
-// where it has not come. What a person saw is a frost and no more.
+// where it has not come. What a person saw is a frost and no more. Of several
+// sources that tell of one night the one that told first counts, so that a
+// record which comes later does not make it another event.
 func (p *plan) firstOfEach(today civil.Date) [3]diary.Fact {
 	var firsts [3]diary.Fact
-	year := season.YearOf(today, p.Views[0].Paddock.Rule.Spring)
 	for _, f := range p.Book.Frosts() {
-		if f.Day.Year != year || f.Day.Month < time.August || f.Day.After(today) {
+		if !p.ofThisFall(f) || f.Day.After(today) {
 			continue
 		}
 		for i, th := range [3]frost.Threshold{frost.Frost36F, frost.Freeze32F, frost.KillingFreeze28F} {
@@ -44,12 +48,17 @@ func (p *plan) firstOfEach(today civil.Date) [3]diary.Fact {
 			if f.TempC != nil {
 				reached = th.Reached(frost.FromC(*f.TempC))
 			}
-			if reached && firsts[i].ID == 0 {
-				firsts[i] = f
+			if first := &firsts[i]; reached && (first.ID == 0 || f.Day == first.Day && f.ID < first.ID) {
+				*first = f
 			}
 		}
 	}
 	return firsts
+}
+
+// ofThisFall reports whether a frost counts for the season at hand.
+func (p *plan) ofThisFall(f diary.Fact) bool {
+	return f.Day.Year == season.YearOf(p.today, p.Views[0].Paddock.Rule.Spring) && f.Day.Month >= time.August
 }
 
 // colderTold reports whether the same frost, or an earlier one, is told as a
@@ -64,34 +73,9 @@ func colderTold(colder []diary.Fact, f diary.Fact) bool {
 }
 
 func (p *plan) coldNotice(kind Kind, f diary.Fact) {
-	cold := &Cold{Day: f.Day, MinC: f.TempC}
-	if f.Measured() {
-		cold.Place = f.By
-	} else {
-		cold.ByWho = f.By
-	}
-	resting := Facts{Cold36: cold, Day: f.Day}
-	early := false
-	for i := range p.Views {
-		v := &p.Views[i]
-		if !v.Paddock.Native() || v.FallUse {
-			continue
-		}
-		switch {
-		case v.Dates.Ended == f.Day && f.Day.Before(v.Dates.Cutoff):
-			early = true
-		case v.Dates.Ended == f.Day:
-			cold.RestOver = true
-		case v.Phase == season.Rest:
-			resting.Shuts = append(resting.Shuts, Line(v, p.today))
-		}
-		if resting.Say == "" && v.Phase != season.Open {
-			resting.Say, resting.Name, resting.Paddock = v.Paddock.Say(), v.Paddock.Name, v.Paddock.ID
-		}
-	}
-	cold.BeforeCutoff = early
+	facts := p.coldFacts(f)
 	for _, c := range p.withRole("manager", "owner") {
-		if len(c.media) == 0 || c.Name == f.By {
+		if c.Name == f.By || p.toldOther(kind, c.Name, f) || len(facts.Shuts) == 0 && p.hearsRestOver(c, f) {
 			continue
 		}
 		p.want(Notice{
@@ -99,94 +83,70 @@ func (p *plan) coldNotice(kind Kind, f diary.Fact) {
 			To:        c.Name,
 			Medium:    c.media[0],
 			Kind:      kind,
-			Facts:     resting,
+			Facts:     facts,
 			NotBefore: p.decent(c.Contact, f.At),
 			GoodUntil: f.At.AddDate(0, 0, coldFor),
 		})
 	}
 }
 
-// warnings tell of a forecast of 36 F or below while animals stand on hazard
-// plants, at once, quiet hours or not.
-func (p *plan) warnings() {
-	for _, night := range p.Nights {
-		if !frost.Frost36F.Reached(frost.FromC(night.MinC)) || night.At.Before(p.Now) || night.At.After(p.Now.Add(36*time.Hour)) {
+// coldFacts are what a frost means for the farm: which paddocks it finds in
+// rest, and whether it ended any.
+func (p *plan) coldFacts(f diary.Fact) Facts {
+	cold := coldOf(f)
+	facts := Facts{Cold36: cold, Day: f.Day}
+	for i := range p.Views {
+		v := &p.Views[i]
+		if !v.Paddock.Native() || v.FallUse {
 			continue
-		}
-		minC := night.MinC
-		for i := range p.Views {
-			v := &p.Views[i]
-			plants := v.Hazards()
-			if len(plants) == 0 || v.Herds.Occupancy != season.Grazed {
-				continue
-			}
-			for _, c := range p.withRole(p.cutoffRoles()...) {
-				if len(c.media) == 0 {
-					continue
-				}
-				f := p.facts(v)
-				f.Cold36 = &Cold{Day: night.Day, MinC: &minC, Place: night.Place}
-				f.Hold = &Hold{Plants: plants, Animals: true}
-				f.MoveTo = p.moveTo(v)
-				p.want(Notice{
-					Key:       key(v.Paddock.ID, night.Day.String(), "forecast", "0", "0", c.Name, string(c.media[0])),
-					To:        c.Name,
-					Medium:    c.media[0],
-					Kind:      FrostWarning,
-					Facts:     f,
-					NotBefore: night.Issued,
-					GoodUntil: night.At,
-					Urgent:    true,
-				})
-			}
-		}
-	}
-}
-
-// hold tells that a hold began, once more on the last day that was told where
-// later frosts have made it longer, and that one is over by the calendar.
-func (p *plan) hold(v *season.View) {
-	switch {
-	case v.Hold != nil:
-		step, day := v.Hold.Step(p.today)
-		p.held(v, v.Hold, HoldBegins, step, day)
-	case v.WasHeld != nil:
-		p.held(v, v.WasHeld, HoldOver, 0, v.WasHeld.Until.AddDays(1))
-	}
-}
-
-func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civil.Date) {
-	first := kind == HoldBegins && step == 0
-	for _, c := range p.withRole(p.cutoffRoles()...) {
-		if len(c.media) == 0 {
-			continue
-		}
-		f := p.facts(v)
-		f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
-		n := Notice{
-			Key:       key(v.Paddock.ID, day.String(), "hold"+num(h.Cause()), string(kind), num(int64(step)), c.Name, string(c.media[0])),
-			To:        c.Name,
-			Medium:    c.media[0],
-			Kind:      kind,
-			Facts:     f,
-			NotBefore: p.morning(c.Contact, day),
-			GoodUntil: p.morning(c.Contact, day.AddDays(coldFor)),
 		}
 		switch {
-		case first && f.Hold.Animals:
-			n.NotBefore, n.Urgent = h.Since(), true
-		case first:
-			n.NotBefore = p.decent(c.Contact, h.Since())
-		case kind == HoldBegins:
-			n.NotBefore = latest(n.NotBefore, p.decent(c.Contact, h.Latest()))
+		case v.Dates.Ended == f.Day && f.Day.Before(v.Dates.Cutoff):
+			cold.BeforeCutoff = true
+		case v.Dates.Ended == f.Day:
+			cold.RestOver = true
+		case v.Phase == season.Rest:
+			facts.Shuts = append(facts.Shuts, Line(v, p.today))
 		}
-		p.want(n)
+		if facts.Say == "" && v.Phase != season.Open {
+			facts.Say, facts.Name, facts.Paddock = v.Paddock.Say(), v.Paddock.Name, v.Paddock.ID
+		}
 	}
+	return facts
 }
 
-func latest(a, b time.Time) time.Time {
-	if b.After(a) {
-		return b
+func coldOf(f diary.Fact) *Cold {
+	cold := &Cold{Day: f.Day, MinC: f.TempC}
+	if f.Measured() {
+		cold.Place = f.By
+	} else {
+		cold.ByWho = f.By
 	}
-	return a
+	return cold
+}
+
+// toldOther reports whether a contact heard of this kind of frost this fall
+// already, by another fact that still stands: one that a record brings later
+// is no news.
+func (p *plan) toldOther(kind Kind, to string, f diary.Fact) bool {
+	prefix := key("farm", string(kind)) + "/"
+	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
+		if r.To != to || r.Kind != kind || !strings.HasPrefix(r.Key, prefix) {
+			return false
+		}
+		id, err := strconv.ParseInt(strings.Split(r.Key, "/")[2], 10, 64)
+		old, stands := p.Book.Standing(id)
+		return err == nil && stands && id != f.ID && p.ofThisFall(old)
+	})
+}
+
+// hearsRestOver reports whether a contact hears of a frost with the end of rest
+// that it brought.
+func (p *plan) hearsRestOver(c person, f diary.Fact) bool {
+	if !slices.ContainsFunc(p.withRole("manager"), func(q person) bool { return q.Name == c.Name }) {
+		return false
+	}
+	return slices.ContainsFunc(p.Views, func(v season.View) bool {
+		return v.Paddock.Native() && !v.FallUse && v.Phase == season.Dormant && v.Dates.EndedBy == season.ByFreeze && v.Dates.Ended == f.Day
+	})
 }

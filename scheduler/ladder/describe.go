@@ -151,7 +151,7 @@ func (p *plan) moveTo(v *season.View) []string {
 	if p.MoveTo == nil || v.Herds.Occupancy == season.Empty {
 		return nil
 	}
-	return p.MoveTo(v.Paddock.ID)
+	return p.MoveTo(v.Paddock.ID, false)
 }
 
 // wasCutoff is the cutoff that a contact was last told for a paddock this
@@ -172,16 +172,18 @@ func (p *plan) wasCutoff(v *season.View, to string) civil.Date {
 
 func tellsCutoff(k Kind) bool {
 	switch k {
-	case HeadsUp, LastLook, MovePlan, ShutToday, KeepShut, Overdue, CutoffMoved, FallUseStarts:
+	case FallAhead, HeadsUp, LastLook, MovePlan, ShutToday, KeepShut, Overdue, CutoffMoved, FallUseStarts:
 		return true
 	}
 	return false
 }
 
 // cutoffMoved tells a moved cutoff where no rung has come that would: it was
-// put off, or the paddock is spoken of again later.
+// put off, or the paddock is spoken of again later, or it is empty and the new
+// day is past.
 func (p *plan) cutoffMoved(v *season.View) {
-	if v.Phase != season.Open || v.FallUse {
+	empty := v.Herds.Occupancy == season.Empty
+	if v.FallUse || v.Phase == season.Dormant || v.Phase == season.Rest && !(empty && p.today.After(v.Dates.Cutoff)) {
 		return
 	}
 	for _, c := range p.people {
@@ -189,19 +191,23 @@ func (p *plan) cutoffMoved(v *season.View) {
 		if was.IsZero() || len(c.media) == 0 {
 			continue
 		}
-		if _, rung := p.latestStep(v, c.Contact); rung {
+		if _, rung := p.latestStep(v, c.Contact); rung && v.Phase == season.Open {
 			continue
 		}
 		f := p.facts(v)
 		f.WasCutoff = was
+		until := v.Dates.Cutoff
+		if !until.After(p.today) {
+			until = p.today.AddDays(1)
+		}
 		p.want(Notice{
 			Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), was.String(), "moved", "0", c.Name, string(c.media[0])),
 			To:        c.Name,
 			Medium:    c.media[0],
 			Kind:      CutoffMoved,
 			Facts:     f,
-			NotBefore: p.decent(c.Contact, p.Now),
-			GoodUntil: p.morning(c.Contact, v.Dates.Cutoff),
+			NotBefore: p.morning(c.Contact, p.today),
+			GoodUntil: p.morning(c.Contact, until),
 		})
 	}
 }

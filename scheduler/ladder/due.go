@@ -24,9 +24,12 @@ type Input struct {
 	Said     Said
 	// Shunned are the addresses that opted out or are known to be dead.
 	Shunned map[string]bool
+	// Moves is where every herd has been; nil where nobody knows.
+	Moves *season.Moves
 	// MoveTo gives the paddocks that can take the herd of one that shuts, best
-	// first, as people say them.
-	MoveTo  func(paddock string) []string
+	// first, as people say them; frost leaves out those whose plants a frost
+	// can turn.
+	MoveTo  func(paddock string, frost bool) []string
 	Feed    func() *Feed        // where the herd eats this fall; nil where nothing can be said
 	Nights  []diary.Observation // forecast minima of the nights to come
 	Lesson  func(paddock string) *season.Lesson
@@ -58,40 +61,6 @@ type BadFile struct {
 	Detail string
 }
 
-// Said is what has been said, or is on its way, and to whom.
-type Said struct {
-	rows      []SaidRow
-	byKey     map[string]SaidRow
-	byPaddock map[string][]SaidRow
-}
-
-// A SaidRow is one notice that was claimed.
-type SaidRow struct {
-	Key     string
-	To      string
-	Medium  Medium
-	Kind    Kind
-	Paddock string
-	Cutoff  civil.Date
-	At      time.Time // when it was claimed
-}
-
-// NewSaid indexes what was said.
-func NewSaid(rows []SaidRow) Said {
-	s := Said{rows: rows, byKey: make(map[string]SaidRow, len(rows)), byPaddock: map[string][]SaidRow{}}
-	for _, r := range rows {
-		s.byKey[r.Key] = r
-		s.byPaddock[r.Paddock] = append(s.byPaddock[r.Paddock], r)
-	}
-	return s
-}
-
-// At is when a key was said.
-func (s Said) At(key string) (time.Time, bool) {
-	r, ok := s.byKey[key]
-	return r.At, ok
-}
-
 // feed is where the herd eats; nil where nothing can be said.
 func (p *plan) feed() *Feed {
 	if p.Feed == nil {
@@ -109,21 +78,22 @@ type plan struct {
 	people  []person
 }
 
-// A person is a contact and how they can be reached today.
-type person struct {
-	Contact
-	media []Medium // best first; empty where they cannot be reached
-}
-
 // Due is the whole list of what should be said by now, or at the next decent
 // hour, and has not become untrue, whether or not it was said already.
-func Due(in Input) []Notice { return compute(in).notices }
+func Due(in Input) []Notice {
+	due, _ := Plan(in)
+	return due
+}
 
 // Next is the next moment after now at which Due can change by itself: a rung,
 // the turn of the day, a repeat, the end of a delay.
-func Next(in Input) time.Time { return compute(in).next }
+func Next(in Input) time.Time {
+	_, next := Plan(in)
+	return next
+}
 
-func compute(in Input) *plan {
+// Plan is Due and Next in one.
+func Plan(in Input) (due []Notice, next time.Time) {
 	p := &plan{Input: in, today: civil.DateOf(in.Now.In(in.Zone))}
 	for _, c := range in.Contacts {
 		p.people = append(p.people, person{c, p.reach(c)})
@@ -139,7 +109,7 @@ func compute(in Input) *plan {
 	p.fallAhead()
 	p.cold()
 	p.farm()
-	return p
+	return p.notices, p.next
 }
 
 // seen notes a moment at which something changes.
@@ -149,38 +119,12 @@ func (p *plan) seen(at time.Time) {
 	}
 }
 
-// reach lists the media by which a contact can be told, best first.
-func (p *plan) reach(c Contact) []Medium {
-	var media []Medium
-	for _, m := range []Medium{Text, Mail} {
-		if a := c.Address(m); a != "" && !p.Shunned[a] {
-			media = append(media, m)
-		}
-	}
-	return media
-}
-
-// morning is when the day's notices reach a contact: the farm's morning, or
-// the end of their quiet hours where that is later.
-func (p *plan) morning(c Contact, day civil.Date) time.Time {
-	return c.AfterQuiet(Instant(day, p.Morning, p.Zone), p.Zone)
-}
-
-// decent is when news of an instant may reach a contact who need not be woken
-// for it: not before the farm's morning, and outside their quiet hours.
-func (p *plan) decent(c Contact, at time.Time) time.Time {
-	local := at.In(p.Zone)
-	if morning := Instant(civil.DateOf(local), p.Morning, p.Zone); at.Before(morning) {
-		at = morning
-	}
-	return c.AfterQuiet(at, p.Zone)
-}
-
 // want adds a notice, unless its time has not come or is over. What is late and
-// not urgent still waits for a decent hour.
+// not urgent still waits for a decent hour, and is left out where it would no
+// longer be true by then.
 func (p *plan) want(n Notice) {
 	p.seen(n.NotBefore)
-	if n.NotBefore.After(p.Now) || !n.GoodUntil.IsZero() && !n.GoodUntil.After(p.Now) {
+	if n.NotBefore.After(p.Now) {
 		return
 	}
 	p.seen(n.GoodUntil)
@@ -188,17 +132,11 @@ func (p *plan) want(n Notice) {
 		n.NotBefore = at
 		p.seen(at)
 	}
+	if !n.GoodUntil.IsZero() && !n.GoodUntil.After(latest(p.Now, n.NotBefore)) {
+		return
+	}
 	n.Facts.Farm = p.Farm
 	p.notices = append(p.notices, n)
-}
-
-func (p *plan) contact(name string) Contact {
-	for _, c := range p.people {
-		if c.Name == name {
-			return c.Contact
-		}
-	}
-	return Contact{}
 }
 
 // current reports whether now lies in a notice's time, before its facts are
@@ -214,17 +152,9 @@ func key(parts ...string) string { return strings.Join(parts, "/") }
 
 func num(n int64) string { return strconv.FormatInt(n, 10) }
 
-// withRole lists the people of some roles in file order. Where nobody has any
-// of them the first contact of the file stands in: somebody must hear it.
-func (p *plan) withRole(roles ...string) []person {
-	var out []person
-	for _, q := range p.people {
-		if (Rung{Tell: roles}).tells(q.Contact) {
-			out = append(out, q)
-		}
+func latest(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
 	}
-	if len(out) == 0 && len(p.people) > 0 {
-		out = p.people[:1]
-	}
-	return out
+	return a
 }

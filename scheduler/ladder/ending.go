@@ -1,9 +1,14 @@
 package ladder
 
 import (
+	"slices"
+	"strconv"
+	"strings"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
 	"stubbled/scheduler/season"
 )
 
@@ -18,71 +23,146 @@ func (p *plan) ending(v *season.View) {
 		return
 	}
 	early := d.Ended.Before(d.Cutoff)
+	for _, c := range p.withRole("manager") {
+		p.over(v, c, early)
+		if !early {
+			p.result(v, c)
+		}
+	}
+}
+
+func (p *plan) over(v *season.View, c person, early bool) {
+	d, by := v.Dates, p.endedBy(v)
+	own := by.By == c.Name && (by.Kind == diary.Brown || !by.Measured() && EndsAllRest(p.Views, by))
+	if own || p.toldEnd(v, c.Name, by, RestOver, FrostFirst) {
+		return // the answer to their own word has said all this, or they were told before
+	}
+	f := p.facts(v)
+	f.Result = &Result{Year: v.Year, Cutoff: d.Cutoff, RestEnd: d.Ended, NoFrost: d.EndedBy == season.ByYear}
+	if f.Result.NoFrost {
+		f.Result.RestEnd = d.Ended.AddDays(-1)
+	}
+	if d.EndedBy == season.ByFreeze && by.ID > 0 {
+		f.Cold36 = coldOf(by)
+		f.Cold36.BeforeCutoff, f.Cold36.RestOver = early, !early
+	}
 	kind := RestOver
 	if early {
 		kind = FrostFirst
 	}
-	for _, c := range p.withRole("manager") {
-		if len(c.media) == 0 {
-			continue
-		}
-		f := p.facts(v)
-		f.Result = &Result{Year: v.Year, Cutoff: d.Cutoff, RestEnd: d.Ended, NoFrost: d.EndedBy == season.ByYear}
-		if f.Result.NoFrost {
-			f.Result.RestEnd = d.Ended.AddDays(-1)
-		}
-		if p.saidBrown(v, c.Name) {
-			continue // the answer to it has said all this
-		}
-		p.want(Notice{
-			Key:       key(v.Paddock.ID, d.Ended.String(), string(d.EndedBy), "over", "0", c.Name, string(c.media[0])),
-			To:        c.Name,
-			Medium:    c.media[0],
-			Kind:      kind,
-			Facts:     f,
-			NotBefore: p.morning(c.Contact, p.knownOn(v)),
-			GoodUntil: p.morning(c.Contact, d.Ended.AddDays(resultAfter)),
-		})
+	n := Notice{
+		Key:       key(v.Paddock.ID, d.Ended.String(), endCause(v, by), "over", "0", c.Name, string(c.media[0])),
+		To:        c.Name,
+		Medium:    c.media[0],
+		Kind:      kind,
+		Facts:     f,
+		NotBefore: p.morning(c.Contact, d.Ended),
+		GoodUntil: p.morning(c.Contact, d.Ended.AddDays(resultAfter)),
 	}
-	if !early {
-		for _, c := range p.withRole("manager") {
-			if len(c.media) > 0 {
-				p.result(v, c)
+	if by.ID > 0 {
+		n.NotBefore = p.decent(c.Contact, by.At)
+	}
+	p.want(n)
+}
+
+// endedBy is the fact that ended a rest; zero where the year did. Of several
+// that tell of one day the one that told first counts.
+func (p *plan) endedBy(v *season.View) diary.Fact {
+	var first diary.Fact
+	take := func(f diary.Fact) {
+		if f.Day == v.Dates.Ended && (f.Paddock == "" || f.Paddock == v.Paddock.ID) && (first.ID == 0 || f.ID < first.ID) {
+			first = f
+		}
+	}
+	switch v.Dates.EndedBy {
+	case season.ByFreeze:
+		for _, f := range p.Book.Frosts() {
+			if EndsRest(v, f) {
+				take(f)
+			}
+		}
+	case season.ByBrown:
+		for _, facts := range [][]diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
+			for _, f := range facts {
+				if f.Kind == diary.Brown {
+					take(f)
+				}
 			}
 		}
 	}
+	return first
 }
 
-// saidBrown reports whether a contact's own word ended the rest.
-func (p *plan) saidBrown(v *season.View, name string) bool {
-	if v.Dates.EndedBy != season.ByBrown {
-		return false
+// EndsRest reports whether a frost is enough to end the rest of a paddock. A
+// person's word is a light frost, and enough only where the rule is 32 F or
+// above.
+func EndsRest(v *season.View, f diary.Fact) bool {
+	t := frost.FromC(0)
+	if f.TempC != nil {
+		t = frost.FromC(*f.TempC)
 	}
-	f, ok := p.Book.Latest(diary.Brown, v.Paddock.ID, v.Dates.Ended, v.Dates.Ended)
-	return ok && f.By == name
+	return f.Kind == diary.Frost && v.Paddock.Native() && v.Paddock.Rule.EndsAt.Reached(t)
 }
 
-// knownOn is the day on whose morning an end of rest can be told: a day's
-// minimum is known the next morning.
-func (p *plan) knownOn(v *season.View) civil.Date {
-	if v.Dates.EndedBy == season.ByFreeze {
-		return v.Dates.Ended.AddDays(1)
+// EndsAllRest reports whether a frost ended the rest of every paddock that it
+// found in rest.
+func EndsAllRest(views []season.View, f diary.Fact) bool {
+	ended := false
+	for i := range views {
+		v := &views[i]
+		switch {
+		case !v.Paddock.Native() || v.FallUse:
+		case v.Phase == season.Rest:
+			return false
+		case v.Dates.Ended == f.Day && EndsRest(v, f):
+			ended = true
+		}
 	}
-	return v.Dates.Ended
+	return ended
+}
+
+func endCause(v *season.View, by diary.Fact) string {
+	if by.ID == 0 {
+		return string(v.Dates.EndedBy)
+	}
+	return string(v.Dates.EndedBy) + num(by.ID)
+}
+
+// toldEnd reports whether a contact was told of the end of this season by
+// another fact that still stands: an earlier freeze that a record brings later
+// is no news.
+func (p *plan) toldEnd(v *season.View, to string, by diary.Fact, kinds ...Kind) bool {
+	now := endCause(v, by)
+	return slices.ContainsFunc(p.Said.byPaddock[v.Paddock.ID], func(r SaidRow) bool {
+		parts := strings.Split(r.Key, "/")
+		if r.To != to || !slices.Contains(kinds, r.Kind) || len(parts) < 3 || parts[2] == now {
+			return false
+		}
+		day, err := civil.ParseDate(parts[1])
+		if err != nil || day.Before(v.Dates.Turn) || !day.Before(v.Dates.Next) {
+			return false
+		}
+		id, err := strconv.ParseInt(strings.TrimLeft(parts[2], "abcdefghijklmnopqrstuvwxyz "), 10, 64)
+		if err != nil {
+			return true // the year's end takes nothing back
+		}
+		_, stands := p.Book.Standing(id)
+		return stands
+	})
 }
 
 // result tells what a season came to, the morning after its end was read, or
 // after it can no longer be.
 func (p *plan) result(v *season.View, c person) {
+	done, by := v.Finished, p.endedBy(v)
+	if done == nil || p.toldEnd(v, c.Name, by, SeasonResult) {
+		return
+	}
 	day := v.Dates.Ended.AddDays(resultAfter)
 	if v.EndHeight > 0 && v.EndRead.AddDays(1).Before(day) {
 		day = v.EndRead.AddDays(1)
 	}
 	f := p.facts(v)
-	done := v.Finished
-	if done == nil {
-		return
-	}
 	f.Result = &Result{
 		Year: done.Year, Cutoff: done.Cutoff, RestEnd: done.RestEnd, NoFrost: done.EndedBy == season.ByYear,
 		RealRest: done.RealRest, Start: done.Start, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
@@ -91,7 +171,7 @@ func (p *plan) result(v *season.View, c person) {
 		f.Result.Lesson = p.Lesson(v.Paddock.ID)
 	}
 	p.want(Notice{
-		Key:       key(v.Paddock.ID, v.Dates.Ended.String(), "-", "result", "0", c.Name, string(c.media[0])),
+		Key:       key(v.Paddock.ID, v.Dates.Ended.String(), endCause(v, by), "result", "0", c.Name, string(c.media[0])),
 		To:        c.Name,
 		Medium:    c.media[0],
 		Kind:      SeasonResult,

@@ -14,9 +14,6 @@ const askEvery = 10
 func (p *plan) fallUse(v *season.View) {
 	days := p.today.DaysSince(v.Dates.Cutoff)
 	for _, c := range p.withRole("manager") {
-		if len(c.media) == 0 {
-			continue
-		}
 		p.seen(p.morning(c.Contact, v.Dates.Cutoff))
 		switch {
 		case days < 0:

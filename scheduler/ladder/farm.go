@@ -16,7 +16,7 @@ const (
 	lessonsDay     = 15
 	lessonsFor     = 30 // days
 	alarmFor       = 7 * 24 * time.Hour
-	enrolFor       = 30 * 24 * time.Hour
+	alarmAgain     = 24 * time.Hour
 	signOfLifeGap  = 6 // days without a text after which the manager gets a sign of life
 )
 
@@ -43,7 +43,7 @@ func (p *plan) fallAhead() {
 		}
 		for _, m := range c.rungMedia(last.rung) {
 			p.want(Notice{
-				Key:       key("farm", first.String(), "-", num(int64(last.rung.Before)), "0", c.Name, string(m)),
+				Key:       key("farm", num(int64(p.year())), "-", num(int64(last.rung.Before)), "0", c.Name, string(m)),
 				To:        c.Name,
 				Medium:    m,
 				Kind:      FallAhead,
@@ -54,6 +54,10 @@ func (p *plan) fallAhead() {
 		}
 	}
 }
+
+// year is the season at hand. A cutoff that moves after the fall ahead was told
+// is told by itself.
+func (p *plan) year() int { return season.YearOf(p.today, p.Views[0].Paddock.Rule.Spring) }
 
 // firstCutoff is the first cutoff of this season among paddocks that rest.
 func (p *plan) firstCutoff() civil.Date {
@@ -101,39 +105,26 @@ func (p *plan) lines(take func(*season.View) bool) []Shut {
 // farm adds what is said of the farm and the machine as a whole.
 func (p *plan) farm() {
 	p.enrol()
-	p.mondays()
 	p.lessons()
 	p.troubles()
 	p.optOuts()
 	p.takenBack()
+	p.mondays() // last: a sign of life is needed only where nothing else is said
 }
 
-// enrol tells each new contact who is writing, why and how to stop.
+// enrol tells each new contact who is writing, why and how to stop. It is true
+// until it is said, and goes before anything else.
 func (p *plan) enrol() {
 	for _, c := range p.people {
-		if !slices.Contains(c.media, Text) {
-			continue
+		if slices.Contains(c.media, Text) {
+			p.want(Notice{Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment, NotBefore: longDue})
 		}
-		k := key("enrol", c.Name, c.Phone)
-		at := p.decent(c.Contact, p.firstSaid(k))
-		if !at.After(p.Now) {
-			at = at.AddDate(-1, 0, 0) // the longest due goes first: who writes comes before what
-		}
-		p.want(Notice{
-			Key: k, To: c.Name, Medium: Text, Kind: Enrolment,
-			NotBefore: at,
-			GoodUntil: p.Now.Add(enrolFor),
-		})
 	}
 }
 
-// firstSaid is when a standing notice became due: when it was said, or now.
-func (p *plan) firstSaid(key string) time.Time {
-	if at, ok := p.Said.At(key); ok {
-		return at
-	}
-	return p.Now
-}
+// longDue is before anything else can have fallen due: the longest due goes
+// first.
+var longDue = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 
 // mondays sends the week's mail, and to the manager a sign of life by text
 // where no other text proved that the line works.
@@ -158,7 +149,7 @@ func (p *plan) mondays() {
 	}
 	for _, c := range p.withRole("manager") {
 		at := p.morning(c.Contact, monday)
-		if !slices.Contains(c.media, Text) || p.textedSince(c.Name, at.AddDate(0, 0, -signOfLifeGap), at) {
+		if !slices.Contains(c.media, Text) || p.texted(c.Name, at.AddDate(0, 0, -signOfLifeGap)) {
 			continue
 		}
 		p.want(Notice{
@@ -170,9 +161,14 @@ func (p *plan) mondays() {
 	}
 }
 
-func (p *plan) textedSince(to string, from, until time.Time) bool {
+// texted reports whether a contact was told anything by text since an instant,
+// or is about to be.
+func (p *plan) texted(to string, since time.Time) bool {
 	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
-		return r.To == to && r.Medium == Text && r.At.After(from) && r.At.Before(until)
+		return r.To == to && r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife
+	}) || slices.ContainsFunc(p.notices, func(n Notice) bool {
+		_, said := p.Said.At(n.Key)
+		return n.To == to && n.Medium == Text && !said
 	})
 }
 
@@ -202,45 +198,5 @@ func (p *plan) lessons() {
 				GoodUntil: from.AddDate(0, 0, lessonsFor),
 			})
 		}
-	}
-}
-
-// troubles tell the manager what of the machine fails, by another medium than
-// the one that does.
-func (p *plan) troubles() {
-	for _, t := range p.Alarms {
-		p.alarm(t)
-	}
-	if p.BadFile == nil {
-		return
-	}
-	for _, c := range p.withRole("manager") {
-		if len(c.media) == 0 {
-			continue
-		}
-		k := key("farm-file", p.BadFile.Digest, c.Name)
-		p.want(Notice{
-			Key: k, To: c.Name, Medium: c.media[0], Kind: FarmFileBad,
-			Facts:     Facts{Alarm: "farm-file", Detail: p.BadFile.Detail, Day: p.today},
-			NotBefore: p.decent(c.Contact, p.firstSaid(k)),
-			GoodUntil: p.Now.Add(alarmFor),
-		})
-	}
-}
-
-func (p *plan) alarm(t Trouble) {
-	for _, c := range p.withRole("manager") {
-		media := slices.DeleteFunc(slices.Clone(c.media), func(m Medium) bool { return m == t.Medium })
-		if len(media) == 0 {
-			continue
-		}
-		p.want(Notice{
-			Key: key("alarm", t.What, t.Since.UTC().Format("2006-01-02T15:04"), c.Name, string(media[0])),
-			To:  c.Name, Medium: media[0], Kind: Alarm,
-			Facts:     Facts{Alarm: t.What, Detail: t.Detail, Day: civil.DateOf(t.Since.In(p.Zone))},
-			NotBefore: t.Since,
-			GoodUntil: t.Since.Add(alarmFor),
-			Urgent:    t.Medium != "",
-		})
 	}
 }

@@ -31,8 +31,12 @@ func (p *plan) askHeights(v *season.View) {
 	if v.Herds.Occupancy == season.Grazed {
 		return
 	}
-	if !readSince(v, v.Dates.Cutoff.AddDays(-freshAtCutoff)) {
-		p.ask(v, "cutoff", v.Dates.Cutoff.AddDays(1), askFor)
+	start := v.Dates.Cutoff
+	if v.Herds.Occupancy == season.Empty && v.Herds.LastOff.After(start) {
+		start = v.Herds.LastOff // they left late: the rest begins only now
+	}
+	if !readSince(v, start.AddDays(-freshAtCutoff)) {
+		p.ask(v, "cutoff", start.AddDays(1), askFor)
 	}
 	mid := v.Dates.Cutoff.AddDays(v.Dates.Frost.DaysSince(v.Dates.Cutoff) / 2)
 	if !readSince(v, mid.AddDays(-freshMidRest)) {
@@ -46,9 +50,6 @@ func readSince(v *season.View, day civil.Date) bool {
 
 func (p *plan) ask(v *season.View, when string, day civil.Date, days int) {
 	for _, c := range p.withRole("manager") {
-		if len(c.media) == 0 {
-			continue
-		}
 		f := p.facts(v)
 		f.When = when
 		p.want(Notice{

@@ -88,7 +88,7 @@ func (s *stage) input(now time.Time) Input {
 	return Input{
 		Now: now, Zone: s.zone, Morning: 6*60 + 30, Farm: s.farm.Name, Contacts: s.people, Rungs: s.rungs,
 		Views: season.Look(season.Sight{Farm: &s.farm, Book: s.book, Today: today}),
-		Book:  s.book, Said: NewSaid(s.said), Shunned: s.shun,
+		Book:  s.book, Moves: season.Follow(&s.farm, s.book, today), Said: NewSaid(s.said), Shunned: s.shun,
 	}
 }
 
@@ -336,7 +336,7 @@ func TestKeysAreUniqueAndHoldNothingTwice(t *testing.T) {
 				t.Fatalf("%s: %s is wanted twice", now, n.Key)
 			}
 			seen[n.Key] = true
-			if n.NotBefore.After(now.Add(12*time.Hour)) || !n.GoodUntil.After(now) {
+			if n.NotBefore.After(now.Add(12*time.Hour)) || !n.GoodUntil.IsZero() && !n.GoodUntil.After(now) {
 				t.Errorf("%s: %s is wanted from %s to %s", now, n.Key, n.NotBefore, n.GoodUntil)
 			}
 		}

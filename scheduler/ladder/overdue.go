@@ -6,7 +6,6 @@ import (
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
 
@@ -19,25 +18,22 @@ func (p *plan) after(v *season.View) {
 		}
 		return
 	}
-	start := v.Dates.Cutoff
-	if day := enteredDay(v); day.After(start) {
-		start = day // back in during rest: the mornings begin anew
-	}
+	start := p.restStart(v)
 	if start == v.Dates.Cutoff && p.Now.Before(p.firstMorning(start.AddDays(1))) {
 		p.before(v)
 	}
-	first := p.withRole(p.cutoffRoles()...)
+	first := p.ofRole(p.cutoffRoles()...)
 	var others []person
 	for _, q := range p.people {
 		if !slices.ContainsFunc(first, func(f person) bool { return f.Name == q.Name }) {
 			others = append(others, q)
 		}
 	}
-	p.shiftOnLater(v, others)
+	p.shiftOnLater(v, first, others)
 	p.seen(p.firstMorning(start.AddDays(1)))
 	for _, c := range p.people {
-		day, n := p.lastMorning(c.Contact, start)
-		if n < 1 {
+		day, n := p.lastMorning(c.Contact, start, p.Now)
+		if n < 1 || len(c.media) == 0 {
 			continue
 		}
 		told, missing := reachable(first, others, n)
@@ -47,69 +43,49 @@ func (p *plan) after(v *season.View) {
 	}
 }
 
-// lastMorning is the latest morning of an overdue paddock that has come for a
-// contact, and the how-manieth it is.
-func (p *plan) lastMorning(c Contact, start civil.Date) (civil.Date, int) {
-	at := p.morning(c, p.today)
-	p.seen(at)
-	if at.After(p.Now) {
-		return latestMorning(start, p.today.AddDays(-1))
+// restStart is the day that the mornings are counted from: the cutoff, or the
+// day that animals were put back in during rest, when they begin anew.
+func (p *plan) restStart(v *season.View) civil.Date {
+	if day := p.opened(v).Day; day.After(v.Dates.Cutoff) {
+		return day
 	}
-	return latestMorning(start, p.today)
+	return v.Dates.Cutoff
+}
+
+// lastMorning is the latest morning of an overdue paddock that has come for a
+// contact by a moment, and the how-manieth it is.
+func (p *plan) lastMorning(c Contact, start civil.Date, by time.Time) (civil.Date, int) {
+	day := civil.DateOf(by.In(p.Zone))
+	if p.morning(c, day).After(by) {
+		day = day.AddDays(-1)
+	}
+	return latestMorning(start, day)
 }
 
 func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []string) {
-	if day.IsZero() || len(c.media) == 0 {
-		return
-	}
+	start := p.restStart(v)
 	f := p.facts(v)
 	f.Day = day
 	f.RestDay = day.DaysSince(v.Dates.Cutoff)
-	f.BackIn = enteredDay(v).After(v.Dates.Cutoff)
+	f.BackIn = start.After(v.Dates.Cutoff)
 	f.Missing = missing
 	f.MoveTo = p.moveTo(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
-	n := Notice{
-		Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), cause(v), "day"+num(int64(f.RestDay)), "0", c.Name, string(c.media[0])),
+	at, repeat := p.morning(c.Contact, day), "0"
+	if later, tag, ok := p.putOff(v, c.Contact, at); ok && later.After(at) {
+		at, repeat = later, tag
+	}
+	base := key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), "day"+num(int64(f.RestDay)), repeat, c.Name)
+	m := p.pressing(c, base)
+	p.want(Notice{
+		Key:       key(base, string(m)),
 		To:        c.Name,
-		Medium:    c.media[0],
+		Medium:    m,
 		Kind:      Overdue,
 		Facts:     f,
-		NotBefore: p.morning(c.Contact, day),
-		GoodUntil: p.morning(c.Contact, nextMorningDay(enteredOr(v), day)),
-	}
-	if at, _, ok := p.putOff(v, c.Contact, n.NotBefore); ok && at.After(n.NotBefore) {
-		n.NotBefore = at
-	}
-	p.want(n)
-}
-
-// shiftOnLater tells one more contact at once where somebody put a cutoff that
-// has come off until tomorrow.
-func (p *plan) shiftOnLater(v *season.View, others []person) {
-	for _, f := range p.Book.Of(v.Paddock.ID) {
-		if f.Kind != diary.Later || civil.DateOf(f.At.In(p.Zone)) != p.today || f.Day.Before(v.Dates.Cutoff) {
-			continue
-		}
-		for _, c := range others {
-			if len(c.media) == 0 || c.Name == f.By {
-				continue
-			}
-			g := p.facts(v)
-			g.RestDay = p.today.DaysSince(v.Dates.Cutoff)
-			g.Day, g.Who = p.today, f.By
-			p.want(Notice{
-				Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), "later"+num(f.ID), "next", "0", c.Name, string(c.media[0])),
-				To:        c.Name,
-				Medium:    c.media[0],
-				Kind:      Overdue,
-				Facts:     g,
-				NotBefore: c.AfterQuiet(f.At, p.Zone),
-				GoodUntil: p.morning(c.Contact, p.today.AddDays(1)),
-			})
-			break
-		}
-	}
+		NotBefore: at,
+		GoodUntil: p.morning(c.Contact, nextMorningDay(start, day)),
+	})
 }
 
 // reachable is who is told on morning n: everybody of the cutoff rung and n
@@ -170,23 +146,6 @@ func nextMorningDay(start, day civil.Date) civil.Date {
 func twiceAWeek(d civil.Date) bool {
 	w := d.In(time.UTC).Weekday()
 	return w == time.Monday || w == time.Thursday
-}
-
-// enteredDay is the day that the animals who stand there came in, by somebody's
-// word; zero otherwise.
-func enteredDay(v *season.View) civil.Date {
-	if cause(v) == "-" {
-		return civil.Date{}
-	}
-	return v.Herds.Entered.Day
-}
-
-// enteredOr is the day that the mornings are counted from.
-func enteredOr(v *season.View) civil.Date {
-	if d := enteredDay(v); d.After(v.Dates.Cutoff) {
-		return d
-	}
-	return v.Dates.Cutoff
 }
 
 // cutoffRoles are the roles of the cutoff rung.

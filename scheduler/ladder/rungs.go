@@ -1,7 +1,7 @@
 package ladder
 
 import (
-	"slices"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -53,6 +53,7 @@ func (p *plan) before(v *season.View) {
 func (p *plan) latestStep(v *season.View, c Contact) (step, bool) {
 	var last step
 	found := false
+	entered := p.opened(v).At // rungs before it were about another state of the paddock
 	for _, r := range p.Rungs {
 		if r.Before >= farmLevel || !p.toldBy(r, c) || v.Herds.Occupancy == season.Empty && !p.keepsShut(r) {
 			continue
@@ -60,7 +61,7 @@ func (p *plan) latestStep(v *season.View, c Contact) (step, bool) {
 		day := v.Dates.Cutoff.AddDays(-r.Before)
 		at := p.morning(c, day)
 		p.seen(at)
-		if at.After(p.Now) || at.Before(entered(v)) || leftOn(v, day) {
+		if at.After(p.Now) || at.Before(entered) || leftOn(v, day) {
 			continue
 		}
 		if !found || !at.Before(last.at) {
@@ -68,11 +69,6 @@ func (p *plan) latestStep(v *season.View, c Contact) (step, bool) {
 		}
 	}
 	return last, found
-}
-
-// toldBy reports whether a rung is for a contact, the stand-in included.
-func (p *plan) toldBy(r Rung, c Contact) bool {
-	return slices.ContainsFunc(p.withRole(r.Tell...), func(q person) bool { return q.Name == c.Name })
 }
 
 // keepsShut reports whether an empty paddock is spoken of at a rung: at the
@@ -87,13 +83,21 @@ func (p *plan) keepsShut(r Rung) bool {
 	return r.Before == first || r.Before == 0
 }
 
-// entered is when the animals came in that stand there now by somebody's word;
-// rungs before it were about another state of the paddock.
-func entered(v *season.View) time.Time {
-	if v.Herds.Occupancy == season.Grazed && v.Herds.Entered != nil {
-		return v.Herds.Entered.At
+// opened is the `on` that opened the ladder of a paddock as it stands: the
+// newest of this season that really brought animals in. Zero where the farm
+// file put them there or the paddock is empty. That a second herd has left
+// again, or that one was reported elsewhere, opens nothing anew.
+func (p *plan) opened(v *season.View) diary.Fact {
+	var newest diary.Fact
+	if p.Moves == nil || v.Herds.Occupancy == season.Empty {
+		return newest
 	}
-	return time.Time{}
+	for _, stay := range p.Moves.Periods(v.Paddock.ID) {
+		if stay.On.ID > newest.ID && !stay.On.Day.Before(v.Dates.Turn) {
+			newest = stay.On
+		}
+	}
+	return newest
 }
 
 // leftOn reports whether the animals left on or after a day: its rung was about
@@ -102,10 +106,15 @@ func leftOn(v *season.View, day civil.Date) bool {
 	return v.Herds.Occupancy == season.Empty && !v.Herds.LastOff.Before(day)
 }
 
-// cause names the fact that opened the ladder as it stands.
-func cause(v *season.View) string {
-	if v.Herds.Occupancy == season.Grazed && v.Herds.Entered != nil && v.Herds.Entered.ID > 0 {
-		return "on" + num(v.Herds.Entered.ID)
+// cause names the fact that opened the ladder as it stands. An empty paddock has
+// keys of its own: what was said of it while it was thought empty must not
+// stand for what is said when an `off` is taken back.
+func (p *plan) cause(v *season.View) string {
+	if v.Herds.Occupancy == season.Empty {
+		return "empty"
+	}
+	if on := p.opened(v); on.ID > 0 {
+		return "on" + num(on.ID)
 	}
 	return "-"
 }
@@ -125,31 +134,27 @@ func (p *plan) say(v *season.View, c person, s step) {
 		}
 		s.at, repeat = at, tag
 	}
-	media := c.rungMedia(s.rung)
-	if kind == KeepShut {
-		media = media[:min(1, len(media))] // once is enough for what needs no work
-	}
-	for _, m := range media {
+	for i, m := range p.sayBy(c, kind, s.rung) {
 		n := p.rung(v, c, kind, m, s, repeat)
 		n.GoodUntil = until
 		p.want(n)
-		if repeat == "0" && m == Text {
+		if repeat == "0" && i == 0 {
 			p.repeat(v, c, n, s.rung.RepeatAfter)
 		}
 	}
 }
 
-// rungMedia is how a rung reaches a person: by text, or by mail where there is
-// no other way, and by what the rung asks for besides.
-func (c person) rungMedia(r Rung) []Medium {
-	if len(c.media) == 0 {
+// sayBy is how a rung reaches a person: once for what needs no work, and on the
+// day of cutoff by another way too where the first is in trouble.
+func (p *plan) sayBy(c person, kind Kind, r Rung) []Medium {
+	media := c.rungMedia(r)
+	switch {
+	case len(media) == 0:
 		return nil
-	}
-	media := c.media[:1]
-	for _, m := range r.AlsoBy {
-		if slices.Contains(c.media, m) && !slices.Contains(media, m) {
-			media = append(media[:len(media):len(media)], m)
-		}
+	case kind == KeepShut:
+		return media[:1]
+	case kind == ShutToday && p.failing(media[0]):
+		return c.media
 	}
 	return media
 }
@@ -157,11 +162,12 @@ func (c person) rungMedia(r Rung) []Medium {
 func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repeat string) Notice {
 	f := p.facts(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
+	f.Missing = p.missing(s.rung.Tell...)
 	if kind == MovePlan || kind == ShutToday || kind == LastLook {
 		f.MoveTo = p.moveTo(v)
 	}
 	return Notice{
-		Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), cause(v), num(int64(s.rung.Before)), repeat, c.Name, string(m)),
+		Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), num(int64(s.rung.Before)), repeat, c.Name, string(m)),
 		To:        c.Name,
 		Medium:    m,
 		Kind:      kind,
@@ -170,14 +176,14 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	}
 }
 
-// repeat says an unanswered rung once more. Any answer from anybody stops it
-// for everybody.
+// repeat says an unanswered rung once more. Any answer from anybody since it
+// was first said to anybody stops it for everybody.
 func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duration) {
 	if after <= 0 || v.Herds.Occupancy == season.Empty {
 		return
 	}
 	saidAt, ok := p.Said.At(first.Key)
-	if !ok || p.answered(v.Paddock.ID, saidAt) {
+	if !ok || p.answered(v.Paddock.ID, p.firstSaidTo(v.Paddock.ID, first, saidAt)) {
 		return
 	}
 	again := first
@@ -187,15 +193,33 @@ func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duratio
 	p.want(again)
 }
 
+// firstSaidTo is when a rung was first said to anybody; a contact's quiet hours
+// may end later than another's.
+func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time {
+	rung := strings.TrimSuffix(n.Key, key(n.To, string(n.Medium)))
+	for _, r := range p.Said.byPaddock[paddock] {
+		if strings.HasPrefix(r.Key, rung) && r.At.Before(saidAt) {
+			saidAt = r.At
+		}
+	}
+	return saidAt
+}
+
 // answered reports whether anybody answered about a paddock since a moment.
 func (p *plan) answered(paddock string, since time.Time) bool {
 	for _, facts := range [][]diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
 		for _, f := range facts {
 			switch f.Kind {
-			case diary.Reading, diary.Ack, diary.Later, diary.Off, diary.On:
-				if !f.At.Before(since) && !f.Measured() {
-					return true
+			case diary.Reading, diary.Later, diary.Off, diary.On:
+			case diary.Ack:
+				if f.Paddock == "" {
+					continue // a nod to nothing
 				}
+			default:
+				continue
+			}
+			if !f.At.Before(since) {
+				return true
 			}
 		}
 	}
@@ -215,56 +239,4 @@ func (p *plan) untilNextStep(v *season.View, c Contact, s step) time.Time {
 		}
 	}
 	return until
-}
-
-// putOff is the moment until which a contact's newest `later` holds a step
-// back, and the tag that tells the saying after it from the one before.
-func (p *plan) putOff(v *season.View, c Contact, stepAt time.Time) (time.Time, string, bool) {
-	l, ok := p.latestLater(v.Paddock.ID, c.Name)
-	if !ok {
-		return time.Time{}, "", false
-	}
-	wait := l.Wait
-	if wait <= 0 {
-		wait = 24 * time.Hour
-	}
-	shut := p.morning(c, v.Dates.Cutoff)
-	limit := shut
-	if !l.At.Before(shut) {
-		limit = p.nextMorning(c, l.At)
-	}
-	at := l.At.Add(wait)
-	if at.After(limit) {
-		at = limit
-	}
-	at = c.AfterQuiet(at, p.Zone)
-	switch {
-	case stepAt.After(at):
-		return time.Time{}, "", false // it was over before this step came
-	case stepAt.After(l.At):
-		return at, "0", true
-	}
-	return at, "later" + num(l.ID), true
-}
-
-func (p *plan) latestLater(paddock, by string) (diary.Fact, bool) {
-	var newest diary.Fact
-	for _, facts := range [][]diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
-		for _, f := range facts {
-			if f.Kind == diary.Later && f.By == by && f.ID > newest.ID {
-				newest = f
-			}
-		}
-	}
-	return newest, newest.ID > 0
-}
-
-// nextMorning is the first morning after an instant.
-func (p *plan) nextMorning(c Contact, after time.Time) time.Time {
-	day := civil.DateOf(after.In(p.Zone))
-	at := p.morning(c, day)
-	if !at.After(after) {
-		at = p.morning(c, day.AddDays(1))
-	}
-	return at
 }

@@ -1,23 +1,25 @@
 package ladder
 
 import (
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
 )
 
 // newsFor is how long it is worth telling that somebody opted out or took
 // something back.
 const newsFor = 7 * 24 * time.Hour
 
-// optOuts tells the managers that are left who opted out.
+// optOuts tells those who run the farm, or whoever is left, who opted out.
 func (p *plan) optOuts() {
 	for _, o := range p.OptOuts {
 		for _, c := range p.withRole("manager", "owner") {
-			if len(c.media) == 0 || c.Name == o.Contact {
+			if c.Name == o.Contact {
 				continue
 			}
 			p.want(Notice{
@@ -52,20 +54,12 @@ func (p *plan) takenBack() {
 // heardOf reports whether a contact was told something because of a fact.
 func (p *plan) heardOf(to string, f diary.Fact, before time.Time) bool {
 	id := num(f.ID)
-	for _, r := range p.Said.byPaddock[f.Paddock] {
-		if r.To == to && r.At.Before(before) && restsOn(r.Key, id) {
-			return true
+	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
+		if r.To != to || r.At.After(before) {
+			return false
 		}
-	}
-	if f.Kind != diary.Frost {
-		return false
-	}
-	for _, r := range p.Said.rows { // a frost holds paddocks that it does not name
-		if r.To == to && r.At.Before(before) && restsOn(r.Key, id) {
-			return true
-		}
-	}
-	return false
+		return restsOn(r.Key, id) || f.Kind == diary.Off && r.Kind == KeepShut && r.Paddock == f.Paddock && !r.At.Before(f.At)
+	})
 }
 
 // restsOn reports whether a key names a fact as its cause.
@@ -74,7 +68,11 @@ func restsOn(k, id string) bool {
 	if len(parts) < 3 {
 		return false
 	}
-	return parts[2] == "on"+id || parts[2] == "hold"+id || parts[0] == "farm" && parts[2] == id
+	switch parts[2] {
+	case "on" + id, "hold" + id, string(season.ByBrown) + id, string(season.ByFreeze) + id:
+		return true
+	}
+	return parts[0] == "farm" && parts[2] == id
 }
 
 // names are the paddocks as people say them.

@@ -1,0 +1,75 @@
+package ladder
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
+)
+
+// hold tells that a hold began, once more on the last day that was told where
+// later frosts have made it longer, and that one is over by the calendar.
+func (p *plan) hold(v *season.View) {
+	switch {
+	case v.Hold != nil:
+		step, day := v.Hold.Step(p.today)
+		p.held(v, v.Hold, HoldBegins, step, day)
+	case v.WasHeld != nil:
+		p.held(v, v.WasHeld, HoldOver, 0, v.WasHeld.Until.AddDays(1))
+	}
+}
+
+func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civil.Date) {
+	first := kind == HoldBegins && step == 0
+	for _, c := range p.withRole(p.cutoffRoles()...) {
+		f := p.facts(v)
+		f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
+		if kind == HoldBegins && f.Hold.Animals && p.MoveTo != nil {
+			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+		}
+		base := key(v.Paddock.ID, day.String(), "hold"+num(p.begun(v, h)), string(kind), num(int64(step)), c.Name)
+		m := c.media[0]
+		if first && f.Hold.Animals {
+			m = p.pressing(c, base)
+		}
+		n := Notice{
+			Key:       key(base, string(m)),
+			To:        c.Name,
+			Medium:    m,
+			Kind:      kind,
+			Facts:     f,
+			NotBefore: p.morning(c.Contact, day),
+			GoodUntil: p.morning(c.Contact, h.Until.AddDays(1)),
+		}
+		switch {
+		case kind == HoldOver:
+			n.GoodUntil = p.morning(c.Contact, day.AddDays(coldFor))
+		case first && f.Hold.Animals:
+			n.NotBefore, n.Urgent = h.Since(), true
+		case first:
+			n.NotBefore = p.decent(c.Contact, h.Since())
+		case kind == HoldBegins:
+			n.NotBefore = latest(n.NotBefore, p.decent(c.Contact, h.Latest()))
+		}
+		p.want(n)
+	}
+}
+
+// begun is the fact that a hold goes by: of several sources that tell of its
+// first night the one that told first, unless the ground was cleared between.
+func (p *plan) begun(v *season.View, h *season.Hold) int64 {
+	id, cleared := h.Cause(), int64(0)
+	for _, facts := range [][]diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
+		for _, f := range facts {
+			if f.Kind == diary.Clear && f.ID < id {
+				cleared = max(cleared, f.ID)
+			}
+		}
+	}
+	for _, f := range p.Book.FrostsEver() {
+		if f.Day == h.Began && f.ID < id && f.ID > cleared {
+			id = f.ID
+		}
+	}
+	return id
+}

@@ -1,0 +1,134 @@
+package ladder
+
+import (
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
+)
+
+// A person is a contact and how they can be reached today.
+type person struct {
+	Contact
+	media []Medium // best first; empty where they cannot be reached
+}
+
+// reach lists the media by which a contact can be told, best first. One by which
+// a carrier refused them for good today is none until tomorrow.
+func (p *plan) reach(c Contact) []Medium {
+	var media []Medium
+	for _, m := range []Medium{Text, Mail} {
+		if a := c.Address(m); a != "" && !p.Shunned[a] && !p.Said.dead(c.Name, m, Instant(p.today, 0, p.Zone)) {
+			media = append(media, m)
+		}
+	}
+	return media
+}
+
+func (p *plan) contact(name string) Contact {
+	for _, c := range p.people {
+		if c.Name == name {
+			return c.Contact
+		}
+	}
+	return Contact{}
+}
+
+// morning is when the day's notices reach a contact: the farm's morning, or
+// the end of their quiet hours where that is later.
+func (p *plan) morning(c Contact, day civil.Date) time.Time {
+	return c.AfterQuiet(Instant(day, p.Morning, p.Zone), p.Zone)
+}
+
+// decent is when news of an instant may reach a contact who need not be woken
+// for it: not before the farm's morning, and outside their quiet hours.
+func (p *plan) decent(c Contact, at time.Time) time.Time {
+	at = c.AfterQuiet(at, p.Zone)
+	if morning := Instant(civil.DateOf(at.In(p.Zone)), p.Morning, p.Zone); at.Before(morning) {
+		at = c.AfterQuiet(morning, p.Zone)
+	}
+	return at
+}
+
+// ofRole lists the people of some roles in file order, whether or not they can
+// be reached. Where nobody has any of them it is the first contact of the file.
+func (p *plan) ofRole(roles ...string) []person {
+	var out []person
+	for _, q := range p.people {
+		if (Rung{Tell: roles}).tells(q.Contact) {
+			out = append(out, q)
+		}
+	}
+	if len(out) == 0 && len(p.people) > 0 {
+		out = p.people[:1]
+	}
+	return out
+}
+
+// withRole lists those of some roles who can be reached. Where none can, the
+// first of the file who can stands in: somebody must hear it.
+func (p *plan) withRole(roles ...string) []person {
+	out := slices.DeleteFunc(slices.Clone(p.ofRole(roles...)), func(q person) bool { return len(q.media) == 0 })
+	if len(out) > 0 {
+		return out
+	}
+	for _, q := range p.people {
+		if len(q.media) > 0 {
+			return []person{q}
+		}
+	}
+	return nil
+}
+
+// missing names those of some roles who cannot be reached.
+func (p *plan) missing(roles ...string) []string {
+	var names []string
+	for _, q := range p.ofRole(roles...) {
+		if len(q.media) == 0 {
+			names = append(names, q.Name)
+		}
+	}
+	return names
+}
+
+// toldBy reports whether a rung is for a contact, the stand-in included.
+func (p *plan) toldBy(r Rung, c Contact) bool {
+	return slices.ContainsFunc(p.withRole(r.Tell...), func(q person) bool { return q.Name == c.Name })
+}
+
+// rungMedia is how a rung reaches a person: by text, or by mail where there is
+// no other way, and by what the rung asks for besides.
+func (c person) rungMedia(r Rung) []Medium {
+	if len(c.media) == 0 {
+		return nil
+	}
+	media := c.media[:1:1]
+	for _, m := range r.AlsoBy {
+		if slices.Contains(c.media, m) && !slices.Contains(media, m) {
+			media = append(media, m)
+		}
+	}
+	return media
+}
+
+// failing reports whether a medium is in trouble.
+func (p *plan) failing(m Medium) bool {
+	return slices.ContainsFunc(p.Alarms, func(t Trouble) bool { return t.Medium == m })
+}
+
+// pressing is the medium for what cannot wait until a carrier is mended: the
+// best one that works. What was said by one is not said again by another; base
+// is its key without the medium.
+func (p *plan) pressing(c person, base string) Medium {
+	for _, m := range c.media {
+		if _, said := p.Said.At(base + "/" + string(m)); said {
+			return m
+		}
+	}
+	for _, m := range c.media {
+		if !p.failing(m) {
+			return m
+		}
+	}
+	return c.media[0]
+}

@@ -1,0 +1,73 @@
+package ladder
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/golang-sql/civil"
+)
+
+// troubles tell the manager what of the machine fails, by another medium than
+// the one that does.
+func (p *plan) troubles() {
+	for _, t := range p.Alarms {
+		p.alarm(t)
+	}
+	if p.BadFile == nil {
+		return
+	}
+	for _, c := range p.withRole("manager") {
+		p.want(Notice{
+			Key: key("farm-file", p.BadFile.Digest, c.Name), To: c.Name, Medium: c.media[0], Kind: FarmFileBad,
+			Facts:     Facts{Alarm: AlarmFarmFile, Detail: p.BadFile.Detail},
+			NotBefore: p.morning(c.Contact, p.today),
+		})
+	}
+}
+
+// alarm tells the managers, else the owners, else anybody, who can be reached
+// by a medium that works.
+func (p *plan) alarm(t Trouble) {
+	hears := func(q person) bool { return len(q.working(t.Medium)) > 0 }
+	to := p.ofRole("manager")
+	if !slices.ContainsFunc(to, hears) {
+		to = p.ofRole("owner")
+	}
+	if !slices.ContainsFunc(to, hears) {
+		to = p.people
+	}
+	for _, c := range to {
+		media := c.working(t.Medium)
+		if len(media) == 0 {
+			continue
+		}
+		base := key("alarm", t.What)
+		since := t.Since.UTC().Format("2006-01-02T15:04")
+		p.want(Notice{
+			Key: key(base, since, c.Name, string(media[0])),
+			To:  c.Name, Medium: media[0], Kind: Alarm,
+			Facts:     Facts{Alarm: t.What, Detail: t.Detail, Day: civil.DateOf(t.Since.In(p.Zone))},
+			NotBefore: latest(t.Since, p.alarmed(c.Name, base, key(base, since)).Add(alarmAgain)),
+			GoodUntil: t.Since.Add(alarmFor),
+			Urgent:    t.Medium != "",
+		})
+	}
+}
+
+// working are the media of a person but one that fails.
+func (c person) working(fails Medium) []Medium {
+	return slices.DeleteFunc(slices.Clone(c.media), func(m Medium) bool { return m == fails })
+}
+
+// alarmed is when a contact was last told of an earlier trouble of a kind: what
+// comes and goes all day is told once a day.
+func (p *plan) alarmed(to, base, not string) time.Time {
+	var last time.Time
+	for _, r := range p.Said.rows {
+		if r.To == to && r.Kind == Alarm && strings.HasPrefix(r.Key, base+"/") && !strings.HasPrefix(r.Key, not+"/") {
+			last = latest(last, r.At)
+		}
+	}
+	return last
+}

@@ -1,0 +1,119 @@
+package ladder
+
+import (
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/season"
+)
+
+// warnAhead is how long before the end of a night its frost is warned of: the
+// afternoon before, in time to move.
+const warnAhead = 36 * time.Hour
+
+// warnings tell of a forecast of 36 F or below while animals stand, or may
+// stand, on hazard plants, at once, quiet hours or not.
+func (p *plan) warnings() {
+	for _, night := range p.coldNights() {
+		p.seen(night.At.Add(-warnAhead))
+		if night.At.Before(p.Now) || night.At.After(p.Now.Add(warnAhead)) {
+			continue
+		}
+		for i := range p.Views {
+			v := &p.Views[i]
+			if plants := p.atRisk(v); len(plants) > 0 && v.Herds.Occupancy != season.Empty {
+				p.warn(v, night, plants)
+			}
+		}
+	}
+}
+
+// coldNights are the nights ahead with frost by the newest forecast of each, the
+// coldest where several are as new.
+func (p *plan) coldNights() []diary.Observation {
+	best := map[civil.Date]diary.Observation{}
+	for _, o := range p.Nights {
+		old, ok := best[o.Day]
+		if !ok || o.Issued.After(old.Issued) || o.Issued.Equal(old.Issued) && o.MinC < old.MinC {
+			best[o.Day] = o
+		}
+	}
+	var cold []diary.Observation
+	for _, o := range best {
+		if frost.Frost36F.Reached(frost.FromC(o.MinC)) {
+			cold = append(cold, o)
+		}
+	}
+	slices.SortFunc(cold, func(a, b diary.Observation) int { return a.At.Compare(b.At) })
+	return cold
+}
+
+func (p *plan) warn(v *season.View, night diary.Observation, plants []string) {
+	minC := night.MinC
+	grazed := v.Herds.Occupancy == season.Grazed
+	for _, c := range p.withRole(p.cutoffRoles()...) {
+		f := p.facts(v)
+		f.Cold36 = &Cold{Day: night.Day, MinC: &minC, Place: night.Place}
+		f.Hold = &Hold{Plants: plants, Animals: grazed}
+		f.Missing = p.missing(p.cutoffRoles()...)
+		if p.MoveTo != nil {
+			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+		}
+		base := key(v.Paddock.ID, night.Day.String(), "forecast", "0", "0", c.Name)
+		m := p.pressing(c, base)
+		p.want(Notice{
+			Key:       key(base, string(m)),
+			To:        c.Name,
+			Medium:    m,
+			Kind:      FrostWarning,
+			Facts:     f,
+			NotBefore: night.Issued,
+			GoodUntil: night.At,
+			Urgent:    grazed,
+		})
+	}
+}
+
+// atRisk names the plants of a paddock that a frost to come would turn. After
+// the killing freeze they are dead, until somebody reports regrowth; a stand
+// that counts only while short is judged by its latest reading.
+func (p *plan) atRisk(v *season.View) []string {
+	if v.Hold == nil && p.frozenDead(v) {
+		return nil
+	}
+	height, age := 0.0, -1
+	if v.Reading != nil {
+		height, age = v.Reading.Sample.Mean, p.today.DaysSince(v.Reading.Day)
+	}
+	var names []string
+	for _, h := range append(slices.Clone(v.Paddock.Hazards), v.Paddock.Grass.HazardsOf()...) {
+		if h.HeldWhen(height, age) && !slices.Contains(names, h.Name) {
+			names = append(names, h.Name)
+		}
+	}
+	return names
+}
+
+// frozenDead reports whether a killing freeze has come since August and nothing
+// has greened up since the last frost.
+func (p *plan) frozenDead(v *season.View) bool {
+	aug1 := civil.Date{Year: p.today.Year, Month: time.August, Day: 1}
+	if p.today.Before(aug1) {
+		aug1.Year--
+	}
+	killed, last := false, civil.Date{}
+	for _, f := range p.Book.Frosts() {
+		if f.Day.Before(aug1) || f.Day.After(p.today) {
+			continue
+		}
+		last = f.Day
+		killed = killed || f.TempC != nil && frost.KillingFreeze28F.Reached(frost.FromC(*f.TempC)) &&
+			(!v.Paddock.Native() || v.Paddock.Rule.EndsAt.Reached(frost.FromC(*f.TempC)))
+	}
+	_, green := p.Book.Latest(diary.Regrowth, v.Paddock.ID, last, p.today)
+	return killed && !green
+}
