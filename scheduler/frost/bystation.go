@@ -15,11 +15,8 @@ func (rd *reader) byStationLine(b []byte) {
 		}
 		return
 	}
-	year, _ := digits(b[12:16])
-	month, _ := digits(b[16:18])
-	day, _ := digits(b[18:20])
-	if !validDay(year, month, day) {
-		rd.bad("no date %q", b[12:20])
+	year, slot, ok := rd.plainDate(b[12:20])
+	if !ok {
 		return
 	}
 	fields := bytes.Split(b[26:], []byte{','})
@@ -28,7 +25,7 @@ func (rd *reader) byStationLine(b []byte) {
 		return
 	}
 	if rd.sameStation(b[:11]) {
-		rd.byStationValue(b, fields, year, slotOf(month, day))
+		rd.byStationValue(b, fields, year, slot)
 	}
 }
 

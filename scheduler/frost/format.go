@@ -156,3 +156,16 @@ func digits(b []byte) (n int, ok bool) {
 	}
 	return n, true
 }
+
+// plainDate reads the eight digits YYYYMMDD; what is no day of a daily record
+// is a bad line.
+func (rd *reader) plainDate(b []byte) (year, slot int, ok bool) {
+	year, _ = digits(b[:4])
+	month, _ := digits(b[4:6])
+	day, _ := digits(b[6:8])
+	if !validDay(year, month, day) {
+		rd.bad("no date %q", b)
+		return 0, 0, false
+	}
+	return year, slotOf(month, day), true
+}

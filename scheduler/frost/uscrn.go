@@ -23,11 +23,8 @@ func (rd *reader) uscrnLine(b []byte) {
 		rd.bad("no USCRN daily01 line: %q", clip(b))
 		return
 	}
-	year, _ := digits(b[6:10])
-	month, _ := digits(b[10:12])
-	day, _ := digits(b[12:14])
-	if !validDay(year, month, day) {
-		rd.bad("no date %q", b[6:14])
+	year, slot, ok := rd.plainDate(b[6:14])
+	if !ok {
 		return
 	}
 	highest, ok1 := tenths(b[38:45])
@@ -40,7 +37,7 @@ func (rd *reader) uscrnLine(b []byte) {
 	if !rd.sameStation(b[:5]) {
 		return
 	}
-	row := dayRow{year: year, slot: slotOf(month, day), min: NoTemp, max: NoTemp, rain: NoRain}
+	row := dayRow{year: year, slot: slot, min: NoTemp, max: NoTemp, rain: NoRain}
 	if lowest != uscrnMissing {
 		rd.setTemp(&row.min, Temp(lowest)*100, "minimum")
 	}
