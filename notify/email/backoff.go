@@ -1,37 +1,18 @@
 package email
 
 import (
-	"context"
 	"errors"
 	"time"
+
+	"stubbled/notify"
 )
 
-// pause is how long to wait after the n-th failure in a row (from 1): doubled
-// each time up to a bound, and spread by jitter (0 to 1) between a half and
-// the whole, so that many do not come back at once. A refused login waits
-// longer: a mailbox may be locked by too many tries.
+// pause is how long to wait after the n-th failure in a row (from 1), spread
+// by jitter (0 to 1). A refused login waits longer: a mailbox may be locked by
+// too many tries.
 func pause(n int, err error, jitter float64) time.Duration {
-	first, most := 5*time.Second, 5*time.Minute
 	if errors.Is(err, errLogin) {
-		first, most = 5*time.Minute, time.Hour
+		return notify.Pause(n, 5*time.Minute, time.Hour, jitter)
 	}
-	d := first << min(max(n-1, 0), 10)
-	if d > most {
-		d = most
-	}
-	return d/2 + time.Duration(jitter*float64(d/2))
-}
-
-// sleep waits, unless ctx ends or somebody wakes it.
-func sleep(ctx context.Context, d time.Duration, wake <-chan struct{}) error {
-	t := time.NewTimer(d)
-	defer t.Stop()
-	select {
-	case <-t.C:
-		return nil
-	case <-wake:
-		return nil
-	case <-ctx.Done():
-		return ctx.Err()
-	}
+	return notify.Pause(n, 5*time.Second, 5*time.Minute, jitter)
 }

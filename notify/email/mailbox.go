@@ -11,6 +11,8 @@ import (
 	"github.com/emersion/go-imap/v2"
 	"github.com/emersion/go-imap/v2/imapclient"
 	"github.com/emersion/go-sasl"
+
+	"stubbled/notify"
 )
 
 // A mailbox is one open conversation with an IMAP server. Every command runs
@@ -172,7 +174,7 @@ func (m *mailbox) fetch(ctx context.Context, uid imap.UID, section *imap.FetchIt
 // alive each time: a peer that went silent is noticed here.
 func (m *mailbox) wait(ctx context.Context, d time.Duration) error {
 	if !m.idles {
-		if err := sleep(ctx, d, nil); err != nil {
+		if err := notify.Wait(ctx, d); err != nil {
 			return err
 		}
 		return m.within(ctx, m.patience, func() error { return m.client.Noop().Wait() })

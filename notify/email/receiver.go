@@ -108,7 +108,7 @@ func (r *Receiver) Receive(ctx context.Context, stored string, accept notify.Acc
 		}
 		s.failures++
 		report(fmt.Errorf("mail in: %w", faultOf(r.in.Server, err)))
-		_ = sleep(ctx, r.retry(s.failures, err), nil)
+		_ = notify.Wait(ctx, r.retry(s.failures, err))
 	}
 	return ctx.Err()
 }

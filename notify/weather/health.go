@@ -1,6 +1,10 @@
 package weather
 
-import "time"
+import (
+	"time"
+
+	"stubbled/notify"
+)
 
 // A health tells changes only: a fault once when it begins or turns into
 // another, and nil once when it is over. A week without data is one alarm.
@@ -34,7 +38,5 @@ func fromF(f float64) float64 { return (f - 32) * 5 / 9 }
 // backOff is how long to wait after the n-th failure in a row (from 1), spread
 // by jitter (0 to 1).
 func backOff(n int, jitter float64) time.Duration {
-	d := 30 * time.Second << min(max(n-1, 0), 10)
-	d = min(d, 30*time.Minute)
-	return d/2 + time.Duration(jitter*float64(d/2))
+	return notify.Pause(n, 30*time.Second, 30*time.Minute, jitter)
 }

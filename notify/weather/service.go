@@ -94,12 +94,7 @@ func (s *Service) Run(ctx context.Context, observe notify.Observe, report func(e
 	}
 	defer r.fetch.client.CloseIdleConnections()
 	for ctx.Err() == nil {
-		t := time.NewTimer(r.run(ctx))
-		select {
-		case <-t.C:
-		case <-ctx.Done():
-		}
-		t.Stop()
+		_ = notify.Wait(ctx, r.run(ctx))
 	}
 	return ctx.Err()
 }

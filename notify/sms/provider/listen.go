@@ -20,7 +20,7 @@ const maxConnections = 64
 // listening serves the webhook until ctx ends; where the port is taken it
 // tries again.
 func (p *Provider) listening(ctx context.Context, accept notify.Accept, report func(error)) {
-	for wait := time.Duration(0); pause(ctx, wait); wait = 30 * time.Second {
+	for wait := time.Duration(0); notify.Wait(ctx, wait) == nil; wait = 30 * time.Second {
 		l, err := net.Listen("tcp", p.o.Webhook.Listen)
 		if err != nil {
 			report(fmt.Errorf("cannot listen on %s: is something else there? %w", p.o.Webhook.Listen, err))

@@ -31,7 +31,7 @@ func (p *Provider) Receive(ctx context.Context, cursor string, accept notify.Acc
 // polling polls for ever; after a fault it waits longer and longer.
 func (p *Provider) polling(ctx context.Context, cursor string, accept notify.Accept, report func(error)) {
 	wait := time.Duration(0)
-	for failed := 0; pause(ctx, wait); {
+	for failed := 0; notify.Wait(ctx, wait) == nil; {
 		next, err := p.poll(ctx, cursor, accept)
 		if ctx.Err() != nil {
 			return
@@ -49,18 +49,6 @@ func (p *Provider) polling(ctx context.Context, cursor string, accept notify.Acc
 		if errors.As(err, &busy) {
 			wait = max(wait, min(busy.after, time.Hour))
 		}
-	}
-}
-
-// pause waits; it reports false where ctx ended.
-func pause(ctx context.Context, d time.Duration) bool {
-	t := time.NewTimer(d)
-	defer t.Stop()
-	select {
-	case <-ctx.Done():
-		return false
-	case <-t.C:
-		return ctx.Err() == nil
 	}
 }
 
