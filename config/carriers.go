@@ -2,9 +2,7 @@ package config
 
 import (
 	"fmt"
-	"net"
 	"strings"
-	"time"
 )
 
 // Via is what takes texts out and in.
@@ -30,40 +28,6 @@ type SMS struct {
 	HTTP  *HTTPCarrier // where Via is HTTP
 }
 
-// SpoolFolders is the folder of an SMS server with outgoing, sent, failed and
-// incoming below it.
-type SpoolFolders struct {
-	Dir        string
-	StuckAfter time.Duration // a file that waits longer says that the carrier is down
-}
-
-// Email is how mail travels.
-type Email struct {
-	From     string // the address written from
-	ReplyTo  string // the mailbox that answers go to; From where not written
-	Authserv string // the name under which the own mail server vouches for what it took in
-	Token    Secret // the key that binds answers to what they answer; zero where nothing is received
-	SMTP     MailServer
-	IMAP     *IMAP // nil where mail only goes out
-}
-
-// MailServer is an account at a mail server.
-type MailServer struct {
-	Host     string
-	Port     int    // 0 is the usual one
-	TLS      string // starttls, tls, or plain on this machine only
-	User     string // empty: no login
-	Password Secret
-	Timeout  time.Duration
-}
-
-// IMAP is the mailbox that answers are read from.
-type IMAP struct {
-	MailServer
-	Mailbox string
-	Poll    time.Duration // how often it is looked at, besides being woken
-}
-
 // carriers reads how words travel.
 func (l *loader) carriers() {
 	c := &l.farm.Carriers
@@ -85,14 +49,7 @@ func (l *loader) sms(e *entry) SMS {
 	}
 	switch s.Via {
 	case Spool:
-		sp := e.get("spool")
-		s.Spool = SpoolFolders{Dir: defaults["carriers.sms.spool.dir"], StuckAfter: 15 * time.Minute}
-		if dir := sp.get("dir"); dir != nil {
-			s.Spool.Dir = l.beside(dir.text)
-		}
-		if d, ok := read(l, sp.get("stuck_after"), span(time.Minute, 24*time.Hour)); ok {
-			s.Spool.StuckAfter = d
-		}
+		s.Spool = l.spool(l.opened("carriers.sms.spool"))
 	case HTTP:
 		h := e.get("http")
 		l.required(e, "http", "the provider's url and fields; the example farm file shows them")
@@ -109,79 +66,4 @@ func parseVia(text string) (Via, error) {
 		return v, nil
 	}
 	return "", fmt.Errorf("want console, spool or http, got %q%s", clip(text), orOneOf(text, []string{"console", "spool", "http"}))
-}
-
-func (l *loader) email(e *entry) *Email {
-	m := &Email{Authserv: wordOf(e.get("authserv"))}
-	l.required(e, "from", "the address that mail comes from, such as from: farm@example.org")
-	l.required(e, "smtp", "the server that mail goes out by, such as smtp: {host: smtp.example.org, user: farm, password_credential: mail-password}")
-	m.From, _ = read(l, e.get("from"), parseEmail)
-	m.ReplyTo = m.From
-	if to, ok := read(l, e.get("reply_to"), parseEmail); ok {
-		m.ReplyTo = to
-	}
-	m.Token = l.secret(e, "token")
-	if at := e.get("smtp"); at != nil {
-		m.SMTP = l.mailServer(at)
-	}
-	if at := e.get("imap"); at != nil {
-		m.IMAP = &IMAP{MailServer: l.mailServer(at), Mailbox: "INBOX", Poll: 5 * time.Minute}
-		if box := wordOf(at.get("mailbox")); box != "" {
-			m.IMAP.Mailbox = box
-		}
-		if d, ok := read(l, at.get("poll"), span(30*time.Second, 24*time.Hour)); ok {
-			m.IMAP.Poll = d
-		}
-		l.required(at, "user", "the account whose mailbox it is")
-		if m.Token.IsZero() && !e.written("token_file") && !e.written("token_credential") {
-			l.problems = append(l.problems, Problem{File: l.file, Line: e.line, Key: dotted(e.key, "token_file"),
-				Text: "missing; answers by mail need a key of 16 random bytes or more, in a file (token_file) or as a credential (token_credential)"})
-		}
-	}
-	return m
-}
-
-func (l *loader) mailServer(e *entry) MailServer {
-	s := MailServer{User: wordOf(e.get("user")), TLS: "starttls", Timeout: time.Minute}
-	l.required(e, "host", "the server's name, such as host: smtp.example.org")
-	s.Host, _ = read(l, e.get("host"), parseHost)
-	s.Port, _ = read(l, e.get("port"), wholeIn(1, 65535))
-	if t, ok := read(l, e.get("tls"), parseTLS); ok {
-		s.TLS = t
-	}
-	if s.TLS == "plain" && s.Host != "" && !loopback(s.Host) {
-		l.say(e.get("tls"), "plain would send the password readable over the network; write starttls or tls (plain is for this machine only)")
-	}
-	s.Password = l.secret(e, "password")
-	if s.User != "" && s.Password.IsZero() && !e.written("password_file") && !e.written("password_credential") {
-		l.problems = append(l.problems, Problem{File: l.file, Line: e.line, Key: dotted(e.key, "password_file"),
-			Text: "missing; the user needs a password, in a file (password_file) or as a credential (password_credential)"})
-	}
-	if d, ok := read(l, e.get("timeout"), span(5*time.Second, 10*time.Minute)); ok {
-		s.Timeout = d
-	}
-	return s
-}
-
-func parseHost(text string) (string, error) {
-	if strings.ContainsAny(text, " /@\\") || strings.Contains(text, ":") && net.ParseIP(text) == nil {
-		return "", fmt.Errorf("want a server's name such as smtp.example.org, without port or address, got %q", clip(text))
-	}
-	return text, nil
-}
-
-func parseTLS(text string) (string, error) {
-	switch t := strings.ToLower(strings.TrimSpace(text)); t {
-	case "starttls", "tls", "plain":
-		return t, nil
-	}
-	return "", fmt.Errorf("want starttls, tls or plain, got %q%s", clip(text), orOneOf(text, []string{"starttls", "tls", "plain"}))
-}
-
-func loopback(host string) bool {
-	if strings.EqualFold(host, "localhost") {
-		return true
-	}
-	ip := net.ParseIP(host)
-	return ip != nil && ip.IsLoopback()
 }

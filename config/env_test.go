@@ -3,6 +3,7 @@ package config_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"stubbled/config"
 )
@@ -58,5 +59,16 @@ func TestASectionMayComeFromTheEnvironmentAlone(t *testing.T) {
 	f := load(t, good(t))
 	if f.Carriers.Email == nil || f.Carriers.Email.SMTP.Host != "smtp.example.org" || f.Carriers.Email.SMTP.TLS != "starttls" {
 		t.Errorf("mail: %+v", f.Carriers.Email)
+	}
+}
+
+// Whichever key of a section the environment writes, the keys before it have
+// their defaults too.
+func TestASectionFromTheEnvironmentHasAllItsDefaults(t *testing.T) {
+	t.Setenv("STUBBLED_CARRIERS_SMS_VIA", "spool")
+	t.Setenv("STUBBLED_CARRIERS_SMS_SPOOL_TAKE_BACK", "8 hours")
+	s := load(t, good(t)).Carriers.SMS.Spool
+	if s.TakeBack != 8*time.Hour || s.Dir != "/var/spool/stubbled-sms" || s.StuckAfter != 5*time.Minute || s.Keep != 30*24*time.Hour {
+		t.Errorf("spool: %+v", s)
 	}
 }

@@ -60,11 +60,36 @@ func TestTheExampleExplainsEveryKey(t *testing.T) {
 }
 
 // The blocks that are commented out are as good as the rest: with all of them
-// in force the file still loads.
+// in force the file still loads, by modem and by provider.
 func TestWhatIsCommentedOutInTheExampleWorks(t *testing.T) {
-	text := strings.ReplaceAll(string(exampleFile), "via: console          # or spool, or http", "via: http")
+	for via, other := range map[string]string{"spool": "http", "http": "spool"} {
+		t.Run(via, func(t *testing.T) {
+			text := opened(t, strings.Replace(withoutBlock(t, string(exampleFile), other), "via: console ", "via: "+via+" ", 1))
+			l := newLoader("example", []Option{WithoutEnvironment()})
+			l.embedded = true
+			l.opener = func(string) (io.ReadCloser, error) { return nil, io.ErrUnexpectedEOF }
+			f, err := l.load([]byte(text))
+			if err != nil {
+				t.Fatalf("%v\n%s", err, text)
+			}
+			sms := f.Carriers.SMS
+			if string(sms.Via) != via || (sms.HTTP == nil) != (via == "spool") || (sms.Spool.Dir == "") != (via == "http") ||
+				sms.HTTP != nil && (sms.HTTP.Poll == nil || sms.HTTP.Webhook == nil) {
+				t.Errorf("texts: %+v", sms)
+			}
+			if f.Carriers.Email == nil || f.Weather.Log == nil || f.Weather.Service == nil || f.Plan.Hand == nil || f.Cap != 3 {
+				t.Errorf("not everything is in force: %+v", f)
+			}
+		})
+	}
+}
+
+// opened is the example with everything that is commented out in force, except
+// what stands for another thing.
+func opened(t *testing.T, text string) string {
+	t.Helper()
 	for _, line := range []string{
-		"  station: quail-fork.csv\n", "  # spool: {dir: /var/spool/sms, stuck_after: 15 min}\n", "  # weaned: 2026-10-05 ends the calves' share\n",
+		"  station: quail-fork.csv\n", "  # weaned: 2026-10-05 ends the calves' share\n",
 		"  # columns: {date: day, tmin_c: low, tmax_c: high, rain_mm: rain}   # or tmin_f, tmax_f: where the CSV has names of its own\n",
 	} {
 		if !strings.Contains(text, line) {
@@ -75,25 +100,48 @@ func TestWhatIsCommentedOutInTheExampleWorks(t *testing.T) {
 	key := regexp.MustCompile(`^( *)# ( *(?:- \{|[a-z_]+:(?: |$)).*)$`)
 	prose := regexp.MustCompile(`^ *# (Without|daily|A modem|A provider)`)
 	lines := strings.Split(text, "\n")
-	opened := 0
+	n := 0
 	for i, line := range lines {
 		if m := key.FindStringSubmatch(line); m != nil && !prose.MatchString(line) {
 			lines[i] = m[1] + m[2]
-			opened++
+			n++
 		}
 	}
-	if opened < 30 {
-		t.Fatalf("only %d lines were opened", opened)
+	if n < 30 {
+		t.Fatalf("only %d lines were opened", n)
 	}
-	l := newLoader("example", []Option{WithoutEnvironment()})
-	l.embedded = true
-	l.opener = func(string) (io.ReadCloser, error) { return nil, io.ErrUnexpectedEOF }
-	f, err := l.load([]byte(strings.Join(lines, "\n")))
-	if err != nil {
-		t.Fatalf("%v\n%s", err, strings.Join(lines, "\n"))
+	return strings.Join(lines, "\n")
+}
+
+// withoutBlock takes a commented block under sms out.
+func withoutBlock(t *testing.T, text, name string) string {
+	t.Helper()
+	block := regexp.MustCompile(`(?m)^    # ` + name + `:\n(    #   .*\n)+`)
+	if !block.MatchString(text) {
+		t.Fatalf("the example has no block %s", name)
 	}
-	if f.Carriers.SMS.HTTP == nil || f.Carriers.SMS.HTTP.Webhook == nil || f.Carriers.Email == nil || f.Weather.Service == nil || f.Plan.Hand == nil || f.Cap != 3 {
-		t.Errorf("not everything is in force: %+v", f)
+	return block.ReplaceAllString(text, "")
+}
+
+// The figures in the comments that are called usual are the ones.
+func TestTheExamplesUsualSpoolIsTheUsualOne(t *testing.T) {
+	load := func(text string) *Farm {
+		l := newLoader("example", []Option{WithoutEnvironment()})
+		l.embedded = true
+		l.opener = func(string) (io.ReadCloser, error) {
+			return io.NopCloser(strings.NewReader(string(exampleRecord))), nil
+		}
+		f, err := l.load([]byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	usual := strings.Replace(string(exampleFile), "via: console ", "via: spool ", 1)
+	block := regexp.MustCompile(`(?m)^    # spool:\n(    #   .*\n)+`)
+	written := block.ReplaceAllStringFunc(usual, func(b string) string { return regexp.MustCompile(`(?m)^    # `).ReplaceAllString(b, "    ") })
+	if a, b := load(usual), load(written); written == usual || a.Digest != b.Digest {
+		t.Errorf("usual %+v\nwritten %+v", a.Carriers.SMS.Spool, b.Carriers.SMS.Spool)
 	}
 }
 

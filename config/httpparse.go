@@ -56,7 +56,18 @@ func parseListen(text string) (string, error) {
 	if n, numErr := strconv.Atoi(port); err != nil || numErr != nil || n < 1 || n > 65535 {
 		return "", fmt.Errorf("want host and port such as 127.0.0.1:8825, got %q", clip(text))
 	}
-	return text, nil
+	return strings.ToLower(text), nil
+}
+
+// parseYesNo reads a switch.
+func parseYesNo(text string) (bool, error) {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "true", "yes":
+		return true, nil
+	case "false", "no":
+		return false, nil
+	}
+	return false, fmt.Errorf("want true or false, got %q", clip(text))
 }
 
 var rate = regexp.MustCompile(`^([0-9]{1,4}) per (?:([0-9]{1,4}) ?)?(s|second|seconds|min|minute|minutes|h|hour|hours)$`)

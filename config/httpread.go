@@ -1,77 +1,66 @@
 package config
 
 import (
-	"io"
 	"strings"
-	"text/template"
 	"time"
 )
 
 func (l *loader) http(e *entry) *HTTPCarrier {
-	h := &HTTPCarrier{
-		IDPath: wordOf(e.get("id_path")), StatusPath: wordOf(e.get("status_path")), ErrorPath: wordOf(e.get("error_path")),
-		StatusMap: map[string]string{},
-	}
+	h := &HTTPCarrier{IDPath: wordOf(e.get("id_path")), StatusPath: wordOf(e.get("status_path")), ErrorPath: wordOf(e.get("error_path"))}
 	l.required(e, "url", "where texts are sent, such as url: https://sms.example.org/messages")
 	l.required(e, "fields", `what is sent, such as fields: {to: "{{.To}}", text: "{{.Text}}"}`)
 	h.URL, _ = read(l, e.get("url"), parseURL)
+	h.CheckURL, _ = read(l, e.get("check_url"), parseURL)
 	h.Method, _ = read(l, e.get("method"), oneOf("POST", "PUT"))
 	h.Encoding, _ = read(l, e.get("encoding"), oneOf("form", "json"))
-	l.httpFields(e.get("fields"), h)
+	h.Fields = l.sentFields(e.get("fields"))
+	if h.Encoding == "json" {
+		l.apart(e.get("fields"))
+	}
+	h.Headers = l.headers(e.get("headers"))
 	h.Auth = l.auth(e.get("auth"))
-	for _, item := range e.get("success").list() {
-		if code, ok := read(l, item, wholeIn(200, 299)); ok {
-			h.Success = append(h.Success, code)
-		}
-	}
-	if len(h.Success) == 0 {
-		h.Success = []int{200, 201, 202}
-	}
-	if at := e.get("status_map"); at != nil {
-		for _, p := range at.pairs {
-			if word, ok := read(l, p.entry, oneOf(statusWords...)); ok {
-				h.StatusMap[p.name] = word
-			}
-		}
-	}
+	h.Success = l.success(e.get("success"))
+	h.StatusMap = l.statusMap(e.get("status_map"))
 	h.Idempotency, _ = read(l, e.get("idempotency"), parseHeader)
 	h.Timeout, _ = read(l, e.get("timeout"), span(time.Second, 5*time.Minute))
 	h.Every, _ = read(l, e.get("rate"), parseRate)
+	h.Region, _ = read(l, e.get("region"), parseRegion)
 	if at := e.get("poll"); at != nil {
 		h.Poll = l.poll(at)
 	}
 	if at := e.get("webhook"); at != nil {
 		h.Webhook = l.webhook(at)
 	}
+	if h.Poll != nil && h.Poll.Status != "" || h.Webhook != nil && h.Webhook.Status != "" {
+		l.required(e, "status_map", "what the words at status_path mean, such as status_map: {delivered: delivered, rejected: failed-permanent}")
+	}
 	return h
 }
 
-// httpFields reads the request's fields, and tries each template once.
-func (l *loader) httpFields(e *entry, h *HTTPCarrier) {
+func (l *loader) success(e *entry) []int {
+	var out []int
+	for _, item := range e.list() {
+		if code, ok := read(l, item, wholeIn(200, 299)); ok {
+			out = append(out, code)
+		}
+	}
+	if len(out) == 0 {
+		return []int{200, 201, 202}
+	}
+	return out
+}
+
+func (l *loader) statusMap(e *entry) map[string]string {
+	out := map[string]string{}
 	if e == nil {
-		return
+		return out
 	}
-	to, text := false, false
 	for _, p := range e.pairs {
-		t, err := template.New("field").Option("missingkey=error").Parse(p.text)
-		if err == nil {
-			err = t.Execute(io.Discard, HTTPFields{To: "+15555550142", Text: "x", ID: "x"})
+		if word, ok := read(l, p.entry, oneOf(statusWords...)); ok {
+			out[p.name] = word
 		}
-		if err != nil {
-			l.say(p.entry, `want text with {{.To}}, {{.Text}} or {{.ID}} in it, got %q`, clip(p.text))
-			continue
-		}
-		if _, _, secret := secretKey(p.name, aPairs); secret && !strings.Contains(p.text, "{{") {
-			l.say(p.entry, "secrets don't belong in the farm file; write auth: {kind: field, name: %s, secret_file: ...}", p.name)
-			continue
-		}
-		to = to || strings.Contains(p.text, ".To")
-		text = text || strings.Contains(p.text, ".Text")
-		h.Fields = append(h.Fields, Field{p.name, p.text})
 	}
-	if !hasProblemUnder(l.problems, e.key+".") && (!to || !text) {
-		l.say(e, `must say whom and what, with {{.To}} in one value and {{.Text}} in another`)
-	}
+	return out
 }
 
 func (l *loader) auth(e *entry) Auth {
@@ -91,6 +80,9 @@ func (l *loader) auth(e *entry) Auth {
 	if kind == "header" || kind == "field" {
 		l.required(e, "name", "what the "+kind+" is called")
 	}
+	if kind == "header" {
+		a.Name, _ = read(l, e.get("name"), parseHeader)
+	}
 	if kind != "none" {
 		l.needSecret(e, a.Secret)
 	}
@@ -105,35 +97,39 @@ func (l *loader) needSecret(e *entry, s Secret) {
 	}
 }
 
-func (l *loader) poll(e *entry) *Poll {
-	p := &Poll{ListPath: wordOf(e.get("list_path")), IDPath: wordOf(e.get("id_path")), FromPath: wordOf(e.get("from_path")),
-		TextPath: wordOf(e.get("text_path")), SentPath: wordOf(e.get("sent_path")), Cursor: wordOf(e.get("cursor"))}
-	l.required(e, "url", "where the provider lists what came in")
-	for _, key := range []string{"id_path", "from_path", "text_path"} {
-		l.required(e, key, "where it stands in each message, such as "+key+": "+strings.TrimSuffix(key, "_path"))
+// paths reads where things stand in what the provider tells: texts, news of
+// our own messages, or both.
+func (l *loader) paths(e *entry) Paths {
+	p := Paths{
+		List: wordOf(e.get("list_path")), ID: wordOf(e.get("id_path")), From: wordOf(e.get("from_path")), Text: wordOf(e.get("text_path")),
+		Sent: wordOf(e.get("sent_path")), Status: wordOf(e.get("status_path")), Ref: wordOf(e.get("ref_path")),
+		Envelope: wordOf(e.get("envelope_path")), Error: wordOf(e.get("error_path")), Only: l.only(e.get("only")),
 	}
-	p.URL, _ = read(l, e.get("url"), parseURL)
-	p.Every, _ = read(l, e.get("every"), span(10*time.Second, 24*time.Hour))
+	news := e.written("status_path")
+	if !news || e.written("from_path") || e.written("text_path") {
+		for _, key := range []string{"id_path", "from_path", "text_path"} {
+			l.required(e, key, "where it stands in each message, such as "+key+": "+strings.TrimSuffix(key, "_path"))
+		}
+	}
+	if news && !e.written("ref_path") && !e.written("envelope_path") {
+		l.say(e, "tells what became of a message, but not of which; want ref_path (the id that id_path of the answer gave) or envelope_path (our own, as {{.ID}} sent it)")
+	}
+	for _, key := range []string{"ref_path", "envelope_path", "error_path"} {
+		if at := e.get(key); at != nil && !news {
+			l.say(at, "means nothing without status_path: it belongs to news of our own messages")
+		}
+	}
 	return p
 }
 
-func (l *loader) webhook(e *entry) *Webhook {
-	w := &Webhook{Path: wordOf(e.get("path")), Header: wordOf(e.get("header")), IDPath: wordOf(e.get("id_path")),
-		FromPath: wordOf(e.get("from_path")), TextPath: wordOf(e.get("text_path")), SentPath: wordOf(e.get("sent_path"))}
-	for _, key := range []string{"id_path", "from_path", "text_path"} {
-		l.required(e, key, "where it stands in the request, such as "+key+": "+strings.TrimSuffix(key, "_path"))
+// only reads which entries count.
+func (l *loader) only(e *entry) map[string]string {
+	if e == nil {
+		return nil
 	}
-	l.required(e, "scheme", "how requests are signed: "+strings.Join(WebhookSchemes, ", "))
-	w.Scheme, _ = read(l, e.get("scheme"), oneOf(WebhookSchemes...))
-	w.Listen, _ = read(l, e.get("listen"), parseListen)
-	if w.Path != "" && !strings.HasPrefix(w.Path, "/") {
-		l.say(e.get("path"), "want a path such as /sms, got %q", clip(w.Path))
+	out := make(map[string]string, len(e.pairs))
+	for _, p := range e.pairs {
+		out[p.name] = p.text
 	}
-	w.PublicURL, _ = read(l, e.get("public_url"), parseURL)
-	if w.Scheme == "hmac-sha1-url" {
-		l.required(e, "public_url", "the address as the provider calls it: it is part of what is signed")
-	}
-	w.Secret = l.secret(e, "secret")
-	l.needSecret(e, w.Secret)
-	return w
+	return out
 }

@@ -65,8 +65,12 @@ func (l *loader) layer() {
 		}
 		v.Set(key, value)
 	}
-	for _, key := range keys {
-		l.lay(key, v.GetString(key))
+	// Twice, since a section that only the environment writes has its defaults
+	// too, those of the keys before it as well.
+	for range 2 {
+		for _, key := range keys {
+			l.lay(key, v.GetString(key))
+		}
 	}
 	l.strayEnv(keys)
 }
@@ -119,6 +123,21 @@ func (l *loader) open(path string) *entry {
 			e.under[k] = next
 		}
 		e = next
+	}
+	return e
+}
+
+// opened is a section that has its defaults even where nobody wrote it; nil
+// where what was written there was refused.
+func (l *loader) opened(path string) *entry {
+	if l.root.at(path) != nil {
+		return l.root.at(path)
+	}
+	e := l.open(path)
+	for _, key := range settingKeys() {
+		if parent, _ := split(key); e != nil && parent == path {
+			l.lay(key, defaults[key])
+		}
 	}
 	return e
 }

@@ -79,7 +79,7 @@ func TestTheLeastFarmFileTakesTheUsualRules(t *testing.T) {
 	if p.Soil != grass.Average || p.Stand != grass.Medium || p.Name != "hill" || f.Zone.String() != "America/New_York" {
 		t.Errorf("soil %s, stand %s, name %q, zone %s", p.Soil, p.Stand, p.Name, f.Zone)
 	}
-	if len(f.Rungs) != len(ladder.DefaultRungs()) || f.Backup.Keep != 14 || f.Backup.At != 150 || f.Contacts[0].Language != "en" {
+	if len(f.Rungs) != len(ladder.DefaultRungs()) || f.Backup.At != 150 || f.Contacts[0].Language != "en" {
 		t.Errorf("rungs %v, backup %+v, contacts %+v", f.Rungs, f.Backup, f.Contacts)
 	}
 	if len(f.Warnings) != 0 {

@@ -98,37 +98,56 @@ var fileShape = fields(
 	field{"ladder", listOf(fields(field{"before", anAmt}, field{"tell", words}, field{"also_by", words}, field{"repeat_after", anAmt}))},
 	field{"carriers", fields(field{"sms", smsShape}, field{"email", emailShape})},
 	field{"weather", join(
-		several(aWord, "log"), several(anAmt, "every"),
-		[]field{{"service", fields(several(aWord, "url", "station", "point", "contact")...)}},
+		several(aWord, "log", "place", "unit", "column"), several(anAmt, "day_first", "every", "silence"),
+		[]field{{"service", join(several(aWord, "url", "station", "point", "contact"), several(anAmt, "observe", "forecast", "silence"))}},
 	)},
-	field{"backup", fields(field{"dir", aWord}, field{"keep", anAmt}, field{"at", anAmt})},
+	field{"backup", fields(field{"dir", aWord}, field{"at", anAmt})},
 )
 
 var smsShape = fields(
 	field{"via", aWord},
-	field{"spool", fields(field{"dir", aWord}, field{"stuck_after", anAmt})},
+	field{"spool", join(
+		several(aWord, "dir"), []field{{"queues", words}},
+		several(aWord, "pid_file", "log_file", "state_file", "region"),
+		several(anAmt, "stuck_after", "take_back", "validity", "poll", "keep"),
+	)},
 	field{"http", join(
 		several(aWord, "url", "method", "encoding"),
-		[]field{{"fields", aPairs}},
+		[]field{{"fields", aPairs}, {"headers", aPairs}},
 		[]field{{"auth", join(several(aWord, "kind", "user", "name"), aKey)}},
 		[]field{{"success", listOf(aCount)}},
 		several(aWord, "id_path", "status_path", "error_path"),
 		[]field{{"status_map", aPairs}},
 		several(aWord, "idempotency"),
 		several(anAmt, "timeout", "rate"),
-		[]field{{"poll", join(several(aWord, "url"), several(anAmt, "every"),
-			several(aWord, "list_path", "id_path", "from_path", "text_path", "sent_path", "cursor"))}},
-		[]field{{"webhook", join(several(aWord, "listen", "path", "scheme", "header", "public_url"), aKey,
-			several(aWord, "id_path", "from_path", "text_path", "sent_path"))}},
+		several(aWord, "check_url", "region"),
+		[]field{{"poll", pollShape}, {"webhook", webhookShape}},
 	)},
+)
+
+// somePaths lead to what a text that came in, or news of one of ours, holds.
+var somePaths = several(aWord, "list_path", "id_path", "from_path", "text_path", "sent_path", "status_path", "ref_path", "envelope_path", "error_path")
+
+var pollShape = join(
+	several(aWord, "url"), several(anAmt, "every"),
+	[]field{{"query", aPairs}}, several(aWord, "cursor"),
+	somePaths, []field{{"only", aPairs}},
+	several(aWord, "next_path", "next_param"),
+	several(anAmt, "look_back"), []field{{"max_pages", aCount}},
+)
+
+var webhookShape = join(
+	several(aWord, "listen"), several(anAmt, "beyond"), several(aWord, "path", "public_url", "scheme"), aKey,
+	several(aWord, "header", "hash", "stamp_header", "stamp_field", "sign_field", "nonce_header", "signed", "encoding"),
+	somePaths, []field{{"only", aPairs}},
 )
 
 var emailShape = join(
 	several(aWord, "from", "reply_to", "authserv"),
-	several(aWord, "token_file", "token_credential"),
+	several(aWord, "token_file", "token_credential", "old_token_file", "old_token_credential"),
 	[]field{
 		{"smtp", join(several(aWord, "host"), []field{{"port", aCount}}, several(aWord, "tls", "user"), aSecret, several(anAmt, "timeout"))},
-		{"imap", join(several(aWord, "host"), []field{{"port", aCount}}, several(aWord, "tls", "user"), aSecret, several(aWord, "mailbox"), several(anAmt, "poll"))},
+		{"imap", join(several(aWord, "host"), []field{{"port", aCount}}, several(aWord, "tls", "user"), aSecret, several(aWord, "mailbox"), several(anAmt, "poll", "timeout"))},
 	},
 )
 

@@ -54,9 +54,6 @@ var (
 	texts = measure{`a number of texts such as "3 texts"`, "texts", map[string]float64{
 		"text": 1, "texts": 1, "texts a day": 1, "texts per day": 1,
 	}}
-	nights = measure{`a number of backups such as "14 nights"`, "nights", map[string]float64{
-		"night": 1, "nights": 1, "copy": 1, "copies": 1,
-	}}
 )
 
 // quantity is a plain number of at most nine digits, then a unit.

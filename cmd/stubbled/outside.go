@@ -35,14 +35,25 @@ func (l *links) outside(e *env, farm *config.Farm) error {
 
 // modem is the spool of the SMS server that drives a modem in this machine.
 func (l *links) modem(e *env, farm *config.Farm) error {
-	o := farm.Carriers.SMS.Spool
-	s, err := spool.New(spool.Options{Name: "sms", Dir: o.Dir, Stale: o.StuckAfter, Zone: farm.Zone, Log: logger(e)}, e.clock.Now)
+	o := spoolOptions(farm)
+	o.Log = logger(e)
+	s, err := spool.New(o, e.clock.Now)
 	if err != nil {
 		return err
 	}
 	l.carriers = append(l.carriers, s)
 	l.receivers = append(l.receivers, s)
 	return nil
+}
+
+// spoolOptions is the spool as the farm file describes it.
+func spoolOptions(farm *config.Farm) spool.Options {
+	c := farm.Carriers.SMS.Spool
+	return spool.Options{
+		Name: "sms", Dir: c.Dir, Queues: c.Queues, PIDFile: c.PIDFile, LogFile: c.LogFile, StateFile: c.StateFile,
+		Poll: c.Poll, Stale: c.StuckAfter, TakeBack: c.TakeBack, Keep: c.Keep, Validity: c.Validity,
+		Zone: farm.Zone, Region: c.Region,
+	}
 }
 
 // mail is mail out, and in where the farm file names a mailbox.
@@ -70,7 +81,7 @@ func (l *links) mail(e *env, farm *config.Farm, c config.Email) error {
 		return err
 	}
 	receiver, err := email.NewReceiver(email.Incoming{
-		Server: box, Folder: c.IMAP.Mailbox, Replies: tokens, AuthServID: c.Authserv, Poll: c.IMAP.Poll, Log: logger(e),
+		Server: box, Folder: c.IMAP.Mailbox, Replies: tokens, AuthServID: c.Authserv, Poll: c.IMAP.Poll, Patience: c.IMAP.Timeout, Log: logger(e),
 		Known:    func(address string) bool { return knownMail(farm, address) },
 		Everyone: func() []string { return mailboxes(farm) },
 	}, e.clock.Now)
@@ -86,15 +97,18 @@ func tokensOf(c config.Email) (*email.Tokens, error) {
 	if c.IMAP == nil || c.Token.IsZero() {
 		return nil, nil
 	}
-	key, err := c.Token.Read()
-	if err != nil {
-		return nil, err
+	var keys [][]byte
+	for _, secret := range []config.Secret{c.Token, c.OldToken} {
+		if secret.IsZero() {
+			continue
+		}
+		key, err := secret.Read()
+		if err != nil {
+			return nil, err
+		}
+		keys = append(keys, key)
 	}
-	to := c.ReplyTo
-	if to == "" {
-		to = c.From
-	}
-	return email.NewTokens(to, key)
+	return email.NewTokens(c.ReplyTo, keys...)
 }
 
 func mailServer(m config.MailServer) (email.Server, error) {

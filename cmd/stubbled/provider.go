@@ -1,8 +1,8 @@
 package main
 
 import (
+	"cmp"
 	"math"
-	"net"
 	"strings"
 
 	"stubbled/config"
@@ -14,30 +14,11 @@ import (
 // provider is a texting service over HTTP, as the farm file describes it.
 func (l *links) provider(e *env, farm *config.Farm) error {
 	c := farm.Carriers.SMS.HTTP
-	o := provider.Options{
-		Name: "sms", URL: c.URL, Method: c.Method, Encoding: c.Encoding, Auth: authOf(c.Auth), Success: c.Success,
-		IDPath: c.IDPath, StatusPath: c.StatusPath, ErrorPath: c.ErrorPath, StatusMap: map[string]provider.Status{},
-		Idempotency: c.Idempotency, Timeout: c.Timeout, Every: c.Every, Log: logger(e),
+	o, err := providerOptions(c)
+	if err != nil {
+		return err
 	}
-	for _, f := range c.Fields {
-		o.Fields = append(o.Fields, provider.Field{Name: f.Name, Value: f.Value})
-	}
-	for word, meaning := range c.StatusMap {
-		o.StatusMap[word] = provider.Status(meaning)
-	}
-	if p := c.Poll; p != nil {
-		o.Poll = &provider.Poll{
-			URL: p.URL, Every: p.Every, List: p.ListPath, Cursor: p.Cursor,
-			Paths: provider.Paths{ID: p.IDPath, From: p.FromPath, Text: p.TextPath, Sent: p.SentPath},
-		}
-	}
-	if w := c.Webhook; w != nil {
-		hook, err := webhookOf(w)
-		if err != nil {
-			return err
-		}
-		o.Webhook = hook
-	}
+	o.Log = logger(e)
 	p, err := provider.New(o, e.clock.Now)
 	if err != nil {
 		return err
@@ -49,6 +30,49 @@ func (l *links) provider(e *env, farm *config.Farm) error {
 	return nil
 }
 
+// providerOptions is the service as the farm file describes it; the secret of
+// its webhook is read.
+func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
+	o := provider.Options{
+		Name: "sms", URL: c.URL, Method: c.Method, Encoding: c.Encoding, Fields: fieldsOf(c.Fields), Headers: fieldsOf(c.Headers),
+		Auth: authOf(c.Auth), Success: c.Success, IDPath: c.IDPath, ErrorPath: c.ErrorPath, StatusPath: c.StatusPath,
+		StatusMap: map[string]provider.Status{}, Idempotency: c.Idempotency, Timeout: c.Timeout, Every: c.Every,
+		CheckURL: c.CheckURL, Region: c.Region,
+	}
+	for word, meaning := range c.StatusMap {
+		o.StatusMap[word] = provider.Status(meaning)
+	}
+	if p := c.Poll; p != nil {
+		o.Poll = &provider.Poll{
+			URL: p.URL, Query: fieldsOf(p.Query), Every: p.Every, List: p.List, Paths: pathsOf(p.Paths), Only: p.Only, Cursor: p.Cursor,
+			Next: p.NextPath, NextParam: p.NextParam, LookBack: p.LookBack, MaxPages: p.MaxPages,
+		}
+	}
+	if w := c.Webhook; w != nil {
+		scheme, err := schemeOf(w.Signature)
+		if err != nil {
+			return o, err
+		}
+		o.Webhook = &provider.Webhook{
+			Listen: w.Listen, Beyond: w.Beyond, Path: w.Path, PublicURL: w.PublicURL, Scheme: scheme,
+			List: w.List, Paths: pathsOf(w.Paths), Only: w.Only,
+		}
+	}
+	return o, nil
+}
+
+func fieldsOf(fields []config.Field) []provider.Field {
+	var out []provider.Field
+	for _, f := range fields {
+		out = append(out, provider.Field{Name: f.Name, Value: f.Value})
+	}
+	return out
+}
+
+func pathsOf(p config.Paths) provider.Paths {
+	return provider.Paths{ID: p.ID, From: p.From, Text: p.Text, Sent: p.Sent, Ref: p.Ref, Envelope: p.Envelope, Status: p.Status, Error: p.Error}
+}
+
 func authOf(a config.Auth) provider.Auth {
 	out := provider.Auth{Kind: a.Kind, User: a.User, Name: a.Name}
 	if !a.Secret.IsZero() {
@@ -57,37 +81,28 @@ func authOf(a config.Auth) provider.Auth {
 	return out
 }
 
-func webhookOf(w *config.Webhook) (*provider.Webhook, error) {
-	scheme, err := schemeOf(w)
+// schemeOf is how a webhook's requests are signed.
+func schemeOf(s config.Signature) (signature.Scheme, error) {
+	secret, err := s.Secret.Read()
 	if err != nil {
 		return nil, err
 	}
-	host, _, _ := net.SplitHostPort(w.Listen)
-	ip := net.ParseIP(host)
-	return &provider.Webhook{
-		Listen: w.Listen, Beyond: host != "localhost" && (ip == nil || !ip.IsLoopback()), Path: w.Path, PublicURL: w.PublicURL, Scheme: scheme,
-		Paths: provider.Paths{ID: w.IDPath, From: w.FromPath, Text: w.TextPath, Sent: w.SentPath},
-	}, nil
-}
-
-// schemeOf is how a webhook's requests are signed.
-func schemeOf(w *config.Webhook) (signature.Scheme, error) {
-	secret, err := w.Secret.Read()
-	if err != nil {
-		return nil, err
+	layout := signature.Layout{
+		Header: s.Header, Stamp: s.StampHeader, Nonce: s.NonceHeader, StampField: s.StampField, SignField: s.SignField,
+		Signed: s.Signed, Encoding: s.Encoding,
 	}
 	keys := strings.Fields(string(secret)) // two while they are being changed
-	switch w.Scheme {
-	case "hmac-sha1-url":
-		return signature.NewParams(secret, w.Header, "sha1")
-	case "hmac-sha256-body":
+	switch s.Scheme {
+	case config.HMACOverURL:
+		return signature.NewParams(secret, s.Header, s.Hash)
+	case config.HMACOverBody:
 		all := make([][]byte, len(keys))
 		for i, k := range keys {
 			all[i] = []byte(k)
 		}
-		return signature.NewStamped(signature.Layout{Header: w.Header}, all...)
-	case "ed25519":
-		return signature.NewStampedEd25519(signature.Layout{Header: w.Header}, keys...)
+		return signature.NewStamped(layout, all...)
+	case config.Ed25519OverBody:
+		return signature.NewStampedEd25519(layout, keys...)
 	}
 	return signature.NewStandard(keys...)
 }
@@ -95,25 +110,40 @@ func schemeOf(w *config.Webhook) (signature.Scheme, error) {
 // weather is where temperatures come from besides people and the station's own
 // record, which the farm file's watcher reads again.
 func (l *links) weather(e *env, farm *config.Farm) error {
-	if farm.Weather.Log != "" {
-		t, err := weather.NewThermometer(weather.Log{Path: farm.Weather.Log, Place: farm.Name, Zone: farm.Zone, Every: farm.Weather.Every}, e.clock.Now)
+	if farm.Weather.Log != nil {
+		t, err := weather.NewThermometer(logOf(farm), e.clock.Now)
 		if err != nil {
 			return err
 		}
 		l.sources = append(l.sources, t)
 	}
-	c := farm.Weather.Service
-	if c == nil {
-		return nil
+	if farm.Weather.Service != nil {
+		s, err := weather.NewService(feedOf(farm.Weather.Service), e.clock.Now)
+		if err != nil {
+			return err
+		}
+		l.sources = append(l.sources, s)
 	}
-	feed := weather.Feed{Base: c.URL, Contact: c.Contact, Station: c.Station, Lat: math.NaN(), Lon: math.NaN()}
-	if c.HasSpot {
-		feed.Lat, feed.Lon = c.Lat, c.Lon
-	}
-	s, err := weather.NewService(feed, e.clock.Now)
-	if err != nil {
-		return err
-	}
-	l.sources = append(l.sources, s)
 	return nil
+}
+
+// logOf is the thermometer's log as the farm file describes it.
+func logOf(farm *config.Farm) weather.Log {
+	c := farm.Weather.Log
+	return weather.Log{
+		Path: c.File, Place: cmp.Or(c.Place, farm.Name), Unit: weather.Unit(c.Unit), Column: c.Column, Zone: farm.Zone,
+		DayFirst: c.DayFirst, Every: c.Every, Silence: c.Silence,
+	}
+}
+
+// feedOf is the weather service as the farm file describes it.
+func feedOf(c *config.WeatherSource) weather.Feed {
+	f := weather.Feed{
+		Base: c.URL, Contact: c.Contact, Station: c.Station, Lat: math.NaN(), Lon: math.NaN(),
+		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,
+	}
+	if c.HasSpot {
+		f.Lat, f.Lon = c.Lat, c.Lon
+	}
+	return f
 }

@@ -1,0 +1,110 @@
+package config
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/nyaruka/phonenumbers"
+)
+
+// SpoolFolders is the spool of an SMS server that drives a modem: a folder with
+// outgoing, sent, failed and incoming below it, and the server's own files,
+// which tell how it and the modem are.
+type SpoolFolders struct {
+	Dir    string
+	Queues []string // folders in which texts wait for the modem, below Dir or whole paths
+
+	PIDFile, LogFile, StateFile string // empty: not looked at
+
+	StuckAfter time.Duration // a text that waits longer says that the carrier is down
+	TakeBack   time.Duration // a text that waits longer is taken back unsent; negative: never
+	Validity   time.Duration // how long the network keeps trying
+	Poll       time.Duration // between two looks at the folders
+	Keep       time.Duration // how long what is done is kept
+
+	Region string // whose national numbers are read: US, GB ...
+}
+
+// spool reads where the spool is and how patient to be with it.
+func (l *loader) spool(e *entry) SpoolFolders {
+	s := SpoolFolders{Queues: l.queues(e.get("queues"))}
+	s.Dir, _ = read(l, e.get("dir"), parsePath)
+	s.PIDFile, _ = read(l, e.get("pid_file"), orElse("none", "", parsePath))
+	s.LogFile, _ = read(l, e.get("log_file"), orElse("none", "", parsePath))
+	s.StateFile, _ = read(l, e.get("state_file"), orElse("none", "", parsePath))
+	s.Region, _ = read(l, e.get("region"), parseRegion)
+	const day = 24 * time.Hour
+	s.StuckAfter, _ = read(l, e.get("stuck_after"), span(time.Minute, day))
+	s.TakeBack, _ = read(l, e.get("take_back"), orElse("never", -1, span(5*time.Minute, 7*day)))
+	s.Validity, _ = read(l, e.get("validity"), span(5*time.Minute, 7*day))
+	s.Poll, _ = read(l, e.get("poll"), span(time.Second, time.Minute))
+	s.Keep, _ = read(l, e.get("keep"), span(7*day, 366*day))
+	if s.TakeBack > 0 && s.StuckAfter > 0 && s.TakeBack <= s.StuckAfter {
+		at := e.get("take_back")
+		if at.from == fromDefault {
+			at = e.get("stuck_after")
+		}
+		l.say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
+			inWords(s.TakeBack), inWords(s.StuckAfter))
+	}
+	return s
+}
+
+// ownFolders are those of the spool that are no queues.
+var ownFolders = []string{"outgoing", "incoming", "sent", "failed", "done"}
+
+func (l *loader) queues(e *entry) []string {
+	var out []string
+	for _, item := range e.list() {
+		name := item.text
+		switch {
+		case slices.Contains(ownFolders, name):
+			l.say(item, "%q is no queue; want the folder that smsd moves texts to until the modem is free, such as checked", name)
+		case !filepath.IsAbs(name) && name != filepath.Base(name), name == "..", name == ".":
+			l.say(item, "want a folder's name such as checked, or its whole path, got %q", clip(name))
+		case slices.Contains(out, name):
+			l.say(item, "%q is listed twice; keep one", clip(name))
+		default:
+			out = append(out, name)
+		}
+	}
+	if len(out) == 0 {
+		return []string{"checked"}
+	}
+	return out
+}
+
+// parsePath reads a file or folder that is the machine's, not the farm's.
+func parsePath(text string) (string, error) {
+	if !filepath.IsAbs(text) {
+		return "", fmt.Errorf("want the whole path, such as /var/spool/stubbled-sms, got %q", clip(text))
+	}
+	return filepath.Clean(text), nil
+}
+
+// orElse takes a word of its own for a value that stands for it.
+func orElse[T any](word string, stands T, parse func(string) (T, error)) func(string) (T, error) {
+	return func(text string) (T, error) {
+		if strings.EqualFold(strings.TrimSpace(text), word) {
+			return stands, nil
+		}
+		v, err := parse(text)
+		if err != nil {
+			want, got, _ := strings.Cut(err.Error(), ", got ")
+			return v, fmt.Errorf("%s, or %s, got %s", want, word, got)
+		}
+		return v, nil
+	}
+}
+
+// parseRegion reads a country by its two letters (ISO 3166-1).
+func parseRegion(text string) (string, error) {
+	r := strings.ToUpper(strings.TrimSpace(text))
+	if !phonenumbers.GetSupportedRegions()[r] {
+		return "", fmt.Errorf("want the two letters of a country whose national numbers are read, such as US or CA, got %q", clip(text))
+	}
+	return r, nil
+}

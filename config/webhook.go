@@ -1,0 +1,138 @@
+package config
+
+import (
+	"fmt"
+	"net"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+func (l *loader) webhook(e *entry) *Webhook {
+	w := &Webhook{Paths: l.paths(e)}
+	w.Listen, w.Beyond = l.listen(e)
+	w.Path, _ = read(l, e.get("path"), parseWebPath)
+	w.PublicURL, _ = read(l, e.get("public_url"), parsePublicURL)
+	w.Signature = l.signature(e)
+	if w.Signature.Scheme == HMACOverURL || strings.Contains(w.Signature.Signed, "{url}") {
+		l.required(e, "public_url", "the address as the provider calls it: it is part of what is signed")
+	}
+	return w
+}
+
+// listen reads where the webhook listens. Other machines may reach it only
+// where the file says so in as many words.
+func (l *loader) listen(e *entry) (address string, beyond bool) {
+	address, ok := read(l, e.get("listen"), parseListen)
+	beyond, said := read(l, e.get("beyond"), parseYesNo)
+	if !ok || !said {
+		return address, beyond
+	}
+	host, _, _ := net.SplitHostPort(address)
+	switch near := loopback(host); {
+	case !near && !beyond:
+		l.say(e.get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", clip(address))
+	case near && beyond:
+		l.warn(e.get("beyond"), "changes nothing: %s is this machine alone", address)
+	}
+	return address, beyond
+}
+
+// schemeKeys are the keys of a signature that mean something with each scheme.
+var schemeKeys = map[string][]string{
+	HMACOverURL:      {"header", "hash"},
+	HMACOverBody:     bodyKeys,
+	Ed25519OverBody:  bodyKeys,
+	StandardWebhooks: nil,
+}
+
+var bodyKeys = []string{"header", "stamp_header", "stamp_field", "sign_field", "nonce_header", "signed", "encoding"}
+
+// signature reads how requests are signed, and fills in what the scheme is
+// usually like.
+func (l *loader) signature(e *entry) Signature {
+	s := Signature{Secret: l.secret(e, "secret"), StampField: wordOf(e.get("stamp_field")), SignField: wordOf(e.get("sign_field"))}
+	l.needSecret(e, s.Secret)
+	l.required(e, "scheme", "how requests are signed: "+strings.Join(WebhookSchemes, ", "))
+	var ok bool
+	s.Header, _ = read(l, e.get("header"), parseHeader)
+	s.StampHeader, _ = read(l, e.get("stamp_header"), parseHeader)
+	s.NonceHeader, _ = read(l, e.get("nonce_header"), parseHeader)
+	s.Hash, _ = read(l, e.get("hash"), oneOf("sha1", "sha256"))
+	s.Encoding, _ = read(l, e.get("encoding"), oneOf("hex", "base64"))
+	s.Signed, _ = read(l, e.get("signed"), parseSigned)
+	if s.Scheme, ok = read(l, e.get("scheme"), oneOf(WebhookSchemes...)); !ok {
+		return s
+	}
+	for _, key := range append([]string{"hash"}, bodyKeys...) {
+		if at := e.get(key); at != nil && !slices.Contains(schemeKeys[s.Scheme], key) {
+			l.say(at, "means nothing with scheme %s; take it out", s.Scheme)
+		}
+	}
+	if s.Scheme != StandardWebhooks {
+		l.required(e, "header", "the header that carries the signature, such as header: X-Signature")
+	}
+	switch s.Scheme {
+	case HMACOverURL:
+		s.Hash = or(s.Hash, "sha1")
+	case HMACOverBody:
+		s.Signed, s.Encoding = or(s.Signed, "{timestamp}.{body}"), or(s.Encoding, "hex")
+		l.stamps(e, s)
+	case Ed25519OverBody:
+		s.Signed, s.Encoding = or(s.Signed, "{timestamp}|{body}"), or(s.Encoding, "base64")
+		if !e.written("stamp_field") {
+			l.required(e, "stamp_header", "the header that carries the time stamp, such as stamp_header: X-Timestamp")
+		}
+		l.stamps(e, s)
+	}
+	return s
+}
+
+// stamps checks what goes together in a signature over time stamp and body.
+func (l *loader) stamps(e *entry, s Signature) {
+	for _, key := range []string{"stamp_field", "sign_field"} {
+		if at := e.get(key); at != nil && e.written("stamp_header") {
+			l.say(at, "is a name within the signature's header, but the time stamp has a header of its own (stamp_header); keep one")
+		}
+	}
+	switch names := strings.Contains(s.Signed, "{nonce}"); {
+	case names && !e.written("nonce_header"):
+		l.required(e, "nonce_header", "signed names {nonce}; say which header carries it")
+	case !names && s.NonceHeader != "":
+		l.say(e.get("nonce_header"), "means nothing unless signed names {nonce}")
+	}
+}
+
+// signedNames are what a signed text may name.
+var signedNames = []string{"{timestamp}", "{body}", "{nonce}", "{method}", "{url}"}
+
+var inBraces = regexp.MustCompile(`\{[^{}]*\}?`)
+
+func parseSigned(text string) (string, error) {
+	for _, name := range inBraces.FindAllString(text, -1) {
+		if !slices.Contains(signedNames, name) {
+			return "", fmt.Errorf("want %s in what is signed, got %q%s", strings.Join(signedNames, ", "), clip(name), orOneOf(name, signedNames))
+		}
+	}
+	if strings.Count(text, "{body}") != 1 || !strings.Contains(text, "{timestamp}") {
+		return "", fmt.Errorf(`want {body} once and {timestamp} in what is signed, such as "{timestamp}.{body}", got %q`, clip(text))
+	}
+	return text, nil
+}
+
+func parseWebPath(text string) (string, error) {
+	if !strings.HasPrefix(text, "/") || strings.ContainsAny(text, "?# ") {
+		return "", fmt.Errorf("want a path such as /sms, got %q", clip(text))
+	}
+	return text, nil
+}
+
+// parsePublicURL reads an address that others call. What stands behind a
+// question mark comes with each call.
+func parsePublicURL(text string) (string, error) {
+	address, err := parseURL(text)
+	if err == nil && strings.ContainsAny(text, "?#") {
+		return "", fmt.Errorf("want the address without ? and what is behind it, got %q", clip(text))
+	}
+	return address, err
+}
