@@ -1,0 +1,95 @@
+package diary
+
+import (
+	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
+	"pgregory.net/rapid"
+)
+
+func on(day int) civil.Date { return civil.Date{Year: 2026, Month: time.September, Day: day} }
+
+func fact(id int64, day int, kind Kind, paddock string) Fact {
+	return Fact{ID: id, At: time.Date(2026, 9, day, 12, 0, 0, 0, time.UTC), Day: on(day), Kind: kind, Paddock: paddock}
+}
+
+func TestAFactTakenBackNoLongerStands(t *testing.T) {
+	b := NewBook(fact(1, 1, Off, "creek"), fact(2, 1, On, "hill"))
+	b.Add(Fact{ID: 3, Kind: Void, Voids: 1, At: time.Date(2026, 9, 1, 13, 0, 0, 0, time.UTC), Day: on(1), By: "Ana"})
+	if len(b.Of("creek")) != 0 || len(b.Moves()) != 1 {
+		t.Errorf("creek has %v, the moves are %v", b.Of("creek"), b.Moves())
+	}
+	facts, voids := b.TakenBack(time.Date(2026, 9, 1, 0, 0, 0, 0, time.UTC))
+	if len(facts) != 1 || facts[0].ID != 1 || voids[0].By != "Ana" {
+		t.Errorf("taken back: %v by %v", facts, voids)
+	}
+}
+
+func TestAFrostTakenBackIsStillOneThatOnceWas(t *testing.T) {
+	b := NewBook(fact(1, 20, Frost, ""))
+	b.Add(Fact{ID: 2, Kind: Void, Voids: 1})
+	if len(b.Frosts()) != 0 || len(b.FrostsEver()) != 1 {
+		t.Error("what may have turned poisonous was argued away")
+	}
+}
+
+func TestYesterdaysNewsStandsBeforeTodays(t *testing.T) {
+	b := NewBook(fact(1, 3, On, "creek"))
+	late := fact(2, 2, Off, "creek") // 'off creek yesterday'
+	late.At = late.At.AddDate(0, 0, 1)
+	b.Add(late)
+	if got := b.Of("creek"); got[0].Kind != Off || got[1].Kind != On {
+		t.Errorf("order: %s, %s", got[0].Kind, got[1].Kind)
+	}
+}
+
+func TestTheLatestIsOfThePaddockOrOfTheWholeFarm(t *testing.T) {
+	b := NewBook(fact(1, 1, Brown, "creek"), fact(2, 5, Brown, ""))
+	if f, ok := b.Latest(Brown, "creek", on(1), on(30)); !ok || f.ID != 2 {
+		t.Errorf("got %v", f)
+	}
+	if f, ok := b.Latest(Brown, "creek", on(1), on(4)); !ok || f.ID != 1 {
+		t.Errorf("before the 5th: %v", f)
+	}
+	if _, ok := b.Latest(Brown, "hill", on(1), on(4)); ok {
+		t.Error("creek's tops browned hill")
+	}
+}
+
+func TestTheDiaryAsItStoodOnADay(t *testing.T) {
+	b := NewBook(fact(1, 1, Off, "creek"), fact(2, 9, On, "creek"))
+	if got := b.Until(on(5)).Of("creek"); len(got) != 1 || got[0].ID != 1 {
+		t.Errorf("on the 5th it holds %v", got)
+	}
+}
+
+// However facts come in, each paddock's stand in the order of the days, and
+// what was voided is nowhere.
+func TestTheOrderOfAnyDiary(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := NewBook()
+		gone := map[int64]bool{}
+		for id := int64(1); id <= int64(rapid.IntRange(1, 60).Draw(t, "facts")); id++ {
+			if id > 1 && rapid.IntRange(0, 4).Draw(t, "void") == 0 {
+				v := rapid.Int64Range(1, id-1).Draw(t, "which")
+				b.Add(Fact{ID: id, Kind: Void, Voids: v})
+				gone[v] = true
+				continue
+			}
+			f := fact(id, rapid.IntRange(1, 28).Draw(t, "day"), rapid.SampledFrom([]Kind{On, Off, Reading, Frost}).Draw(t, "kind"),
+				rapid.SampledFrom([]string{"", "creek", "hill"}).Draw(t, "paddock"))
+			b.Add(f)
+		}
+		for _, facts := range [][]Fact{b.Of("creek"), b.Of("hill"), b.Farm(), b.Moves(), b.Frosts()} {
+			for i, f := range facts {
+				if gone[f.ID] {
+					t.Fatalf("fact %d was taken back", f.ID)
+				}
+				if i > 0 && f.Day.Before(facts[i-1].Day) {
+					t.Fatalf("%s stands behind %s", f.Day, facts[i-1].Day)
+				}
+			}
+		}
+	})
+}
