@@ -123,3 +123,41 @@ func BenchmarkYearsUnattended(b *testing.B) {
 		b.ReportMetric(last, fmt.Sprintf("MB-after-%d-years", years))
 	}
 }
+
+// BenchmarkStartToReady is from the farm file on disk to the first pass made,
+// on a database that has seen a day, against opening that database alone.
+func BenchmarkStartToReady(b *testing.B) {
+	file := benchFarm(b)
+	db := filepath.Join(filepath.Dir(file), "stubbled.db")
+	clock := &setClock{now: time.Date(2026, 8, 22, 15, 0, 0, 0, time.UTC)}
+	e := &env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: clock}
+	var whole, bare time.Duration
+	n := 0
+	for b.Loop() {
+		n++
+		clock.now = clock.now.Add(time.Minute)
+		start := time.Now()
+		farm, err := config.Load(file)
+		if err != nil {
+			b.Fatal(err)
+		}
+		d, err := newDaemon(b.Context(), e, farm, db, slog.New(slog.DiscardHandler))
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := d.turn(b.Context()); err != nil {
+			b.Fatal(err)
+		}
+		whole += time.Since(start)
+		d.store.Close()
+		start = time.Now()
+		s, err := store.Open(b.Context(), db, store.Options{RunID: "bench", Now: clock.now})
+		if err != nil {
+			b.Fatal(err)
+		}
+		bare += time.Since(start)
+		s.Close()
+	}
+	b.ReportMetric(float64(whole.Microseconds())/1000/float64(n), "ms-to-ready")
+	b.ReportMetric(float64(whole)/float64(bare), "opens")
+}
