@@ -90,6 +90,17 @@ func TestWithoutAStationDaysTaperToThePlanningFrost(t *testing.T) {
 	near(t, "the earliest fall", least, 23-26.0*27/2/45, 1e-9)
 }
 
+// A farm by hand that plans on a careful level has the same growth: its days
+// still taper to the average frost.
+func TestACarefulLevelByHandChangesNoGrowth(t *testing.T) {
+	p := newPlay(t)
+	p.farm.Plan.Hand.Spread = 10
+	for _, level := range []int{0, 20} {
+		p.farm.Plan.Level = level
+		near(t, "S over the common rest", newAlmanac(p.farm.Plan, 2026).restHeat(0), 23, 1e-9)
+	}
+}
+
 func TestWhatWithholdsAForecast(t *testing.T) {
 	for _, tc := range []struct {
 		name  string

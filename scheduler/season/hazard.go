@@ -37,21 +37,19 @@ func withPlants(plants, more []grass.Hazard) []grass.Hazard {
 	return plants
 }
 
-// dangerous lists those of a paddock's risky plants that a frost on a day turns,
-// and whether they do so only because the stand was short or was not read.
-func dangerous(risks []grass.Hazard, read *readings, day civil.Date) (plants []grass.Hazard, short bool) {
+// dangerous lists those of a paddock's risky plants that a frost on a day turns.
+func dangerous(risks []grass.Hazard, read *readings, day civil.Date) []grass.Hazard {
+	var plants []grass.Hazard
 	height, age := 0.0, -1
 	if v := read.standing(day); v != nil {
 		height, age = v.Sample.Mean, day.DaysSince(v.Day)
 	}
-	short = true
 	for _, h := range risks {
 		if h.HeldWhen(height, age) {
 			plants = append(plants, h)
-			short = short && h.Conditional
 		}
 	}
-	return plants, short && len(plants) > 0
+	return plants
 }
 
 // always reports whether one of the plants is dangerous after frost however

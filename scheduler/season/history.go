@@ -48,7 +48,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *Almana
 	if start != nil {
 		f.Start = start.Sample.Mean
 		f.RainMM = l.rainMM(start.Day, d.Ended)
-		if grown := l.grownUntil(p, year, d, end); grown.After(start.Day) {
+		if grown := l.grownUntil(p, year, d); grown.After(start.Day) {
 			f.Heat = l.grewUnder(a, start.Day, grown, p.FrostOffset)
 		}
 	}
@@ -59,15 +59,12 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *Almana
 
 // start is the reading that tells the height a rest began from: of those after
 // the animals left, at most a month before the cutoff and before the end of
-// rest, the one nearest to the first day of rest. What was read before the
-// paddock was cut, if that was before the cutoff, says nothing.
+// rest, the one nearest to the cutoff. What was read before the paddock was
+// cut, if that was before the cutoff, says nothing.
 func (r *readings) start(off civil.Date, d Dates) *Visit {
-	from, rests := d.Cutoff.AddDays(-startWithin), d.Cutoff
+	from := d.Cutoff.AddDays(-startWithin)
 	if off.After(from) {
 		from = off
-	}
-	if off.After(rests) {
-		rests = off
 	}
 	cut := -1
 	for _, c := range r.cuts {
@@ -81,7 +78,7 @@ func (r *readings) start(off civil.Date, d Dates) *Visit {
 		if v.Day.Before(from) || !v.Day.Before(d.Ended) || v.seq < cut {
 			continue
 		}
-		if best == nil || abs(v.Day.DaysSince(rests)) < abs(best.Day.DaysSince(rests)) {
+		if best == nil || abs(v.Day.DaysSince(d.Cutoff)) < abs(best.Day.DaysSince(d.Cutoff)) {
 			best = v
 		}
 	}
@@ -89,15 +86,12 @@ func (r *readings) start(off civil.Date, d Dates) *Visit {
 }
 
 // grownUntil is the day on which a finished season's growth ended: its first
-// frost at the planning threshold, or the day that its tops were seen brown, or
-// that its end was read, where that was earlier. Zero where none is known.
-func (l *look) grownUntil(p *Paddock, year int, d Dates, end *Visit) civil.Date {
+// frost at the planning threshold, or the day that its tops were seen brown
+// where that was earlier. Zero where neither is known.
+func (l *look) grownUntil(p *Paddock, year int, d Dates) civil.Date {
 	day := l.firstFrost(p, year)
 	if d.EndedBy == ByBrown {
 		day = earlier(day, d.Ended)
-	}
-	if end != nil && !day.IsZero() {
-		day = earlier(day, end.Day)
 	}
 	return day
 }

@@ -98,6 +98,13 @@ func TestWhichSeasonsTeach(t *testing.T) {
 			rested(p)
 			p.reads("2025-11-05", "creek", plants(20, 18)...)
 		}, "", 0},
+		{"cut before the cutoff, and not read since", func(p *play) {
+			p.reads("2025-08-10", "creek", plants(20, 18)...)
+			p.tells("2025-08-15", diary.Hayed, "creek")
+			p.tells("2025-10-16", diary.Frost, "")
+			p.freeze("2025-11-03", 27)
+			p.reads("2025-11-05", "creek", plants(20, 18)...)
+		}, "no height after the animals left", 0},
 		{"burned over in rest", func(p *play) {
 			rested(p)
 			p.tells("2025-10-01", diary.Burned, "creek")
@@ -230,6 +237,31 @@ func daysOf(r *frost.Record, from, to string) []frost.Day {
 		days = append(days, r.Day(d))
 	}
 	return days
+}
+
+// A record that runs ahead of today, as in a rehearsal, ends no growth today.
+func TestWhatIsStillToComeEndsNoGrowth(t *testing.T) {
+	p := newPlay(t)
+	p.onStation(append(sevenFalls, fall{2025, "10-20"})...)
+	p.air = p.farm.Plan.Record
+	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); !got.IsZero() {
+		t.Errorf("first frost %s, and that night is not over", got)
+	}
+}
+
+// A thermometer's frost is moved to the pocket as the station's is; what a
+// person saw there is not.
+func TestWhatWasMeasuredIsMovedToThePocket(t *testing.T) {
+	p := newPlay(t)
+	p.paddock("creek").FrostOffset = -5
+	p.freeze("2025-10-12", 31)
+	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); got != day("2025-10-07") {
+		t.Errorf("first frost %s, want Oct 7", got)
+	}
+	p.tells("2025-10-05", diary.Frost, "creek")
+	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); got != day("2025-10-05") {
+		t.Errorf("first frost %s, want Oct 5", got)
+	}
 }
 
 // A person's frost counts only on a night that the station has no minimum of.

@@ -69,15 +69,16 @@ func (l *look) lastHold(p *Paddock, risks []grass.Hazard, read *readings) *Hold 
 		} else if l.kills(f, p) {
 			killed = f.Day
 		}
-		plants, short := dangerous(risks, read, f.Day)
+		plants := dangerous(risks, read, f.Day)
 		if len(plants) == 0 {
 			continue
 		}
 		m := mark{f.Day, f.Day.AddDays(longestWait(plants))}
 		if h == nil || f.Day.After(h.Until) || l.clearedAfter(p.ID, h.last, &f) {
-			h = &Hold{Began: f.Day, Short: true, opened: f}
+			h = &Hold{Began: f.Day, opened: f}
 		}
-		h.Plants, h.Short, h.last = withPlants(h.Plants, plants), h.Short && short, f
+		h.Plants, h.last = withPlants(h.Plants, plants), f
+		h.Short = !always(h.Plants)
 		h.marks = append(h.marks, m)
 		if m.until.After(h.Until) {
 			h.Until = m.until

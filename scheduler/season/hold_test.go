@@ -247,6 +247,15 @@ func TestOnlyTheColderOfTwoFreezesKills(t *testing.T) {
 	}
 }
 
+func TestAFrostAfterAHoldWasOverBeginsAnother(t *testing.T) {
+	p := newPlay(t)
+	p.freeze("2026-10-01", 34)
+	second := p.freeze("2026-10-20", 33)
+	if h := p.view("2026-10-21", "lane").Hold; h.Began != day("2026-10-20") || h.Cause() != second {
+		t.Errorf("began %s by fact %d, want the second frost: it is told anew", h.Began, h.Cause())
+	}
+}
+
 func TestAHoldIsToldAgainWhereItWasMadeLonger(t *testing.T) {
 	p := newPlay(t)
 	cause := p.freeze("2026-10-01", 34) // told until Oct 15

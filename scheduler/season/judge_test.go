@@ -144,6 +144,27 @@ func TestFallUse(t *testing.T) {
 			t.Errorf("%s (%s): growth ended with the frost of the day before", v.Verdict.Say, v.Verdict.Reason)
 		}
 	})
+	t.Run("and what is left then is eaten without regrowth", func(t *testing.T) {
+		p := use(0, plants(20, 20)...)
+		p.tells("2026-09-22", diary.Frost, "")
+		near(t, "days", *p.view("2026-09-23", "creek").Verdict.Days, 2*1250/1284.4, 0.01)
+	})
+	t.Run("the day that it runs out does not move as the days go by", func(t *testing.T) {
+		p := use(0, plants(20, 18)...)
+		for _, today := range []string{"2026-09-22", "2026-09-24", "2026-10-10", "2026-10-20"} {
+			if got := p.view(today, "creek").RunsOut; got != day("2026-09-24") {
+				t.Errorf("on %s it runs out on %s, and by its reading that was Sep 24", today, got)
+			}
+		}
+	})
+	t.Run("a reading of before the cutoff says nothing of it", func(t *testing.T) {
+		p := newPlay(t)
+		p.farm.FallUse = []FallUse{{Year: 2026, Paddock: "creek"}}
+		p.reads("2026-08-20", "creek", plants(20, 12)...)
+		if got := p.view("2026-09-05", "creek").RunsOut; !got.IsZero() {
+			t.Errorf("runs out on %s", got)
+		}
+	})
 	t.Run("before the cutoff that is no day to be out", func(t *testing.T) {
 		p := newPlay(t)
 		p.moves("2026-08-28", diary.On, "creek", "cows")

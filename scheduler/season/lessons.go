@@ -87,9 +87,9 @@ func (l *look) ruleOf(p *Paddock, year int, g grass.Growth) (ruled, bool) {
 	return r, true
 }
 
-// easily reports whether in the last three falls running the paddock grew so
-// much that from the height to leave it would have ended well above the height
-// wanted. What was left above the rule is no credit to it.
+// easily reports whether in the last three falls running the paddock made its
+// height, and grew so much that from the height to leave it would have ended
+// well above it. What was left above the rule is no credit to it.
 func easily(p *Paddock, seasons []Finished) bool {
 	if len(seasons) < easyFalls {
 		return false
@@ -97,7 +97,7 @@ func easily(p *Paddock, seasons []Finished) bool {
 	enough := p.Rule.AtFrost + easyBy*grass.HeightError(p.Rule.AtFrost)
 	last := seasons[len(seasons)-easyFalls:]
 	return last[easyFalls-1].Year-last[0].Year == easyFalls-1 && !slices.ContainsFunc(last, func(f Finished) bool {
-		return f.Start == 0 || f.End < enough || p.Rule.Leave+f.End-f.Start < enough
+		return f.Start == 0 || !f.Met || p.Rule.Leave+f.End-f.Start < enough
 	})
 }
 

@@ -151,6 +151,11 @@ func TestMetEasilyThreeFallsRunning(t *testing.T) {
 			p.fall(2024, "creek", 8, 20)
 			p.fall(2025, "creek", 8, 23)
 		}, false},
+		{"fell short from 4 in, though it would have done from 8", func(p *play) {
+			for y := 2023; y < 2026; y++ {
+				p.fall(y, "creek", 4, 17.5)
+			}
+		}, false},
 		{"one of them was not read", func(p *play) {
 			p.fall(2022, "creek", 8, 21)
 			p.fall(2023, "creek", 8, 21)
@@ -207,6 +212,19 @@ func TestTheFinishedFallTeachesAtOnce(t *testing.T) {
 	}
 	if l := p.lesson("2026-11-06", "creek"); l.Taught != 2 {
 		t.Errorf("on Nov 6 %d falls teach, want 2", l.Taught)
+	}
+}
+
+// A fall without a freeze ends with the year, and no fact says so.
+func TestAFallThatEndsWithTheYearJoinsTheRecord(t *testing.T) {
+	p := newPlay(t)
+	p.fall(2025, "creek", 8, 18)
+	p.reads("2026-09-01", "creek", plants(20, 8)...)
+	if l := p.lesson("2026-12-31", "creek"); len(l.Seasons) != 1 {
+		t.Errorf("on Dec 31 %d seasons, and that of 2026 goes on", len(l.Seasons))
+	}
+	if l := p.lesson("2027-01-01", "creek"); len(l.Seasons) != 2 || l.Seasons[1].EndedBy != ByYear || l.Seasons[1].RestEnd != day("2026-12-31") {
+		t.Errorf("on Jan 1: %+v", l.Seasons)
 	}
 }
 

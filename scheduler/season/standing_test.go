@@ -217,6 +217,32 @@ func TestALaterOffDoesNotStretchAnEarlierStay(t *testing.T) {
 	}
 }
 
+func TestAnOffIsOfTheStayBeforeIt(t *testing.T) {
+	p := newPlay(t)
+	p.moves("2026-05-01", diary.On, "creek", "cows")
+	p.moves("2026-05-09", diary.On, "hill", "cows")
+	p.moves("2026-06-01", diary.On, "creek", "cows")
+	p.moves("2026-06-08", diary.On, "hill", "cows")
+	p.moves("2026-06-10", diary.Off, "creek", "")
+	stays := p.look("2026-07-01").moves.Periods("creek")
+	if len(stays) != 2 || stays[0].Told || !stays[1].Told {
+		t.Errorf("stays %+v: nobody ever said that they left in May", stays)
+	}
+}
+
+func TestDaysGrazedByTwoHerdsAtOnceCountOnce(t *testing.T) {
+	p := newPlay(t)
+	p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
+	p.moves("2026-08-01", diary.On, "creek", "cows")
+	p.moves("2026-08-03", diary.On, "creek", "bulls")
+	p.moves("2026-08-05", diary.Off, "creek", "cows")
+	p.moves("2026-08-08", diary.Off, "creek", "bulls")
+	days, empty := p.look("2026-08-20").moves.Grazed("creek", day("2026-08-01"), day("2026-08-20"))
+	if days != 7 || empty != day("2026-08-08") {
+		t.Errorf("grazed %d days, empty from %s; want 7 and Aug 8", days, empty)
+	}
+}
+
 func TestTheDemandOfAPaddock(t *testing.T) {
 	// 38 x 1.3 AU x 26 lb = 1,284.4 lb a day for each herd here.
 	for _, tc := range []struct {
@@ -264,6 +290,17 @@ func TestWeaningEndsTheCalvesShare(t *testing.T) {
 	p.tells("2026-09-20", diary.Wean, "")
 	near(t, "the day after weaning", demand("2026-09-21"), 38*1.3*26, 1e-6)
 	near(t, "the day before it", demand("2026-09-19"), 38*1.6*26, 1e-6)
+
+	// What a herd took in a stay is reckoned as it was then.
+	p.moves("2026-10-01", diary.On, "creek", "cows")
+	p.moves("2026-10-07", diary.Off, "creek", "cows")
+	p.moves("2026-09-01", diary.On, "hill", "cows")
+	p.moves("2026-09-07", diary.Off, "hill", "cows")
+	l := p.look("2026-12-01")
+	after, _ := l.taken(l.moves.Periods("creek")[0])
+	before, _ := l.taken(l.moves.Periods("hill")[0])
+	near(t, "six days after weaning", after, 6*38*1.3*26, 1e-6)
+	near(t, "six days before", before, 6*38*1.6*26, 1e-6)
 
 	// A weaning that the farm file plans for this fall is not undone by last
 	// year's in the diary, and is by this year's.
