@@ -105,6 +105,18 @@ func TestThePackageSaysWhatItNeeds(t *testing.T) {
 	}
 }
 
+// Debian's own lint finds nothing, and nothing is overridden but what is meant.
+func TestThePackagesPassDebiansLint(t *testing.T) {
+	lint := tool(t, "lintian", "lintian")
+	for _, arch := range []string{"amd64", "arm64"} {
+		_, name := packages(t, arch)
+		said, err := exec.Command(lint, "--allow-root", "--fail-on", "error,warning", "--tag-display-limit", "0", name).CombinedOutput()
+		if err != nil || len(bytes.TrimSpace(said)) > 0 {
+			t.Errorf("%s: %v\n%s", arch, err, said)
+		}
+	}
+}
+
 // Both packages bring the same files, each with a static program of its kind.
 func TestThePackagesDifferInTheProgramAlone(t *testing.T) {
 	_, amd := packages(t, "amd64")

@@ -17,13 +17,14 @@ import (
 type work struct {
 	top, stage string
 	date       time.Time
+	localGo    bool              // compile with the Go that is here
 	stamped    bool              // the program bears the version of the commit
 	programs   map[string]string // by operating system and architecture
 	version    string            // of the Debian package
 }
 
-func newWork(top, stage string) (*work, error) {
-	w := &work{top: top, stage: stage, programs: map[string]string{}}
+func newWork(top, stage string, localGo bool) (*work, error) {
+	w := &work{top: top, stage: stage, localGo: localGo, programs: map[string]string{}}
 	seconds := os.Getenv("SOURCE_DATE_EPOCH")
 	if commit, err := w.git("log", "-1", "--format=%ct"); err == nil {
 		w.stamped = true
@@ -49,6 +50,18 @@ func (w *work) git(args ...string) (string, error) {
 	return strings.TrimSpace(string(text)), err
 }
 
+// goTool is a call of the toolchain that go.mod names, whatever this machine
+// has: the version that the check for known holes looks at is the one packed.
+func (w *work) goTool(args ...string) *exec.Cmd {
+	cmd := exec.Command("go", args...)
+	cmd.Dir = w.top
+	cmd.Env = append(os.Environ(), "CGO_ENABLED=0")
+	if !w.localGo {
+		cmd.Env = append(cmd.Env, "GOTOOLCHAIN=auto")
+	}
+	return cmd
+}
+
 // program compiles stubbled once for each system that it is asked for: static,
 // without paths of this machine in it.
 func (w *work) program(system, arch string) (string, error) {
@@ -57,9 +70,8 @@ func (w *work) program(system, arch string) (string, error) {
 		return path, nil
 	}
 	path := filepath.Join(w.stage, key, "stubbled")
-	cmd := exec.Command("go", "build", "-buildvcs="+strconv.FormatBool(w.stamped), "-trimpath", "-ldflags=-s -w", "-o", path, "./cmd/stubbled")
-	cmd.Dir = w.top
-	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS="+system, "GOARCH="+arch)
+	cmd := w.goTool("build", "-buildvcs="+strconv.FormatBool(w.stamped), "-trimpath", "-ldflags=-s -w", "-o", path, "./cmd/stubbled")
+	cmd.Env = append(cmd.Env, "GOOS="+system, "GOARCH="+arch)
 	cmd.Stdout, cmd.Stderr = os.Stderr, os.Stderr
 	if err := cmd.Run(); err != nil {
 		return "", fmt.Errorf("compile stubbled for %s: %w", arch, err)

@@ -19,18 +19,19 @@ import (
 func main() {
 	out := flag.String("out", "", "the `folder` to write to (else dist at the top of the repository)")
 	archs := flag.String("arch", "amd64,arm64", "architectures, with commas")
+	localGo := flag.Bool("local-go", false, "compile with the Go that is here rather than fetch the toolchain that go.mod names")
 	flag.Parse()
 	if flag.NArg() > 0 {
 		fmt.Fprintf(os.Stderr, "package: unknown argument %q\n", flag.Arg(0))
 		os.Exit(2)
 	}
-	if err := run(*out, strings.Split(*archs, ",")); err != nil {
+	if err := run(*out, strings.Split(*archs, ","), *localGo); err != nil {
 		fmt.Fprintf(os.Stderr, "package: %v\n", err)
 		os.Exit(1)
 	}
 }
 
-func run(out string, archs []string) error {
+func run(out string, archs []string, localGo bool) error {
 	top, err := findTop()
 	if err != nil {
 		return err
@@ -46,7 +47,7 @@ func run(out string, archs []string) error {
 		return fmt.Errorf("make a folder to work in: %w", err)
 	}
 	defer os.RemoveAll(stage)
-	w, err := newWork(top, stage)
+	w, err := newWork(top, stage, localGo)
 	if err != nil {
 		return err
 	}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -49,13 +48,12 @@ type module struct{ name, dir string }
 
 // modules lists what the program is compiled from, Go itself first.
 func (w *work) modules() ([]module, error) {
-	root, err := exec.Command("go", "env", "GOROOT").Output()
+	root, err := w.goTool("env", "GOROOT").Output()
 	if err != nil {
 		return nil, fmt.Errorf("ask for the folder of Go: %w", err)
 	}
-	cmd := exec.Command("go", "list", "-deps", "-f", `{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}|{{.Dir}}{{end}}{{end}}`, "./cmd/stubbled")
-	cmd.Dir = w.top
-	cmd.Env = append(os.Environ(), "CGO_ENABLED=0", "GOOS=linux")
+	cmd := w.goTool("list", "-deps", "-f", `{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}|{{.Dir}}{{end}}{{end}}`, "./cmd/stubbled")
+	cmd.Env = append(cmd.Env, "GOOS=linux")
 	text, err := cmd.Output()
 	if err != nil {
 		return nil, fmt.Errorf("list the libraries: %w", err)
@@ -92,7 +90,24 @@ func notices(dir string) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		all = append(all, strings.TrimSpace(string(text))+"\n")
+		all = append(all, strings.TrimSpace(withoutApache(string(text)))+"\n")
 	}
 	return strings.Join(all, "\n"), nil
+}
+
+// withoutApache keeps of a file with the whole Apache License who holds the
+// rights; every Debian system has the text itself, and policy 12.5 wants it
+// referred to.
+func withoutApache(text string) string {
+	if !strings.Contains(text, "Apache License") || !strings.Contains(text, "TERMS AND CONDITIONS FOR USE, REPRODUCTION, AND DISTRIBUTION") {
+		return text
+	}
+	short := "Under the Apache License, Version 2.0; its text is in /usr/share/common-licenses/Apache-2.0.\n"
+	for line := range strings.Lines(text) {
+		line = strings.TrimSpace(line)
+		if strings.HasPrefix(line, "Copyright ") && !strings.Contains(line, "[yyyy]") && !strings.Contains(line, "{yyyy}") {
+			short += line + "\n"
+		}
+	}
+	return short
 }
