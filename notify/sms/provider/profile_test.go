@@ -92,14 +92,14 @@ func TestTheShapesOfTheReadmeWork(t *testing.T) {
 		path, kind, auth, body string
 		answer                 string
 		code                   int
-		refusal, inbox         string
+		refusal, says, inbox   string
 	}
 	for i, w := range []want{
 		{"/accounts/farm/messages", "application/x-www-form-urlencoded", "Basic ", "From=%2B15555550100&To=%2B15555550142&Body=",
-			`{"sid": "SM1", "status": "queued"}`, 201, `{"code": 21610, "message": "blocked"}`,
+			`{"sid": "SM1", "status": "queued"}`, 201, `{"code": 21610, "message": "blocked"}`, "by its owner's wish",
 			`{"messages": [{"sid": "SM2", "from": "+15555550142", "body": "off creek", "date_sent": "Sat, 22 Aug 2026 11:59:00 +0000"}]}`},
 		{"/v2/messages", "application/json", "Bearer sms-token", `"to":["+15555550142"]`,
-			`{"data": {"id": "7f", "state": "accepted"}}`, 202, `{"errors": [{"code": "rejected"}]}`,
+			`{"data": {"id": "7f", "state": "accepted"}}`, 202, `{"errors": [{"code": "rejected"}]}`, "never",
 			`{"data": [{"id": "7e", "from": "15555550142", "content": {"text": "off creek"}, "received_at": "2026-08-22T11:59:00Z"}]}`},
 	} {
 		t.Run(fmt.Sprintf("shape %d", i+1), func(t *testing.T) {
@@ -135,7 +135,7 @@ func TestTheShapesOfTheReadmeWork(t *testing.T) {
 				t.Errorf("sending: %+v", out)
 			}
 			refuse = true
-			if out := p.Deliver(t.Context(), shut); out.State != notify.Permanent || out.Down || !strings.Contains(out.Detail, "never") {
+			if out := p.Deliver(t.Context(), shut); out.State != notify.Permanent || out.Down || !strings.Contains(out.Detail, w.says) || out.OptedOut != (i == 0) {
 				t.Errorf("refused: %+v", out)
 			}
 			in := newInbox()
