@@ -3,6 +3,7 @@ package config
 import (
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -42,21 +43,47 @@ func TestTheExampleIsTheCallersOwn(t *testing.T) {
 	}
 }
 
+// alternatives are the keys that the example names beside another one that
+// stands in their place.
+var alternatives = []string{
+	"paddocks[].was", "paddocks[].rest.lowest", "paddocks[].rest.begin", "paddocks[].rest.confidence", "paddocks[].rest.ends_at", "paddocks[].rest.spring",
+	"frost.station", "frost.columns", "herds[].weaned", "secret_file", "password_file", "token_file", "webhook.hash", "webhook.stamp_field", "webhook.sign_field", "auth.name",
+}
+
 func TestTheExampleExplainsEveryKey(t *testing.T) {
 	text := string(exampleFile)
-	var walk func(sh *shape, at string)
-	walk = func(sh *shape, at string) {
+	var trees []*entry
+	for _, other := range []string{"http", "spool"} {
+		pass := strict{file: "example"}
+		trees = append(trees, pass.document([]byte(opened(t, withoutBlock(t, text, other)))))
+	}
+	var walk func(sh *shape, at string, in []*entry)
+	walk = func(sh *shape, at string, in []*entry) {
 		for _, k := range sh.keys {
+			key := dotted(at, k)
 			if !regexp.MustCompile(`(?m)(^|[\s{(,])` + k + `\b`).MatchString(text) {
-				t.Errorf("%s is not in the example", dotted(at, k))
+				t.Errorf("%s is not in the example", key)
 			}
-			walk(sh.under[k], dotted(at, k))
+			var under []*entry
+			for _, e := range in {
+				if u := e.get(k); u != nil {
+					under = append(under, u)
+				}
+			}
+			if len(under) == 0 && !slices.ContainsFunc(alternatives, func(a string) bool { return strings.HasSuffix(key, a) || strings.HasPrefix(key, a+".") }) {
+				t.Errorf("%s does not stand in the example, and nothing is said to stand for it", key)
+			}
+			walk(sh.under[k], key, under)
 		}
 		if sh.item != nil {
-			walk(sh.item, at+"[]")
+			var items []*entry
+			for _, e := range in {
+				items = append(items, e.items...)
+			}
+			walk(sh.item, at+"[]", items)
 		}
 	}
-	walk(fileShape, "")
+	walk(fileShape, "", trees)
 }
 
 // The blocks that are commented out are as good as the rest: with all of them
