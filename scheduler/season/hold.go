@@ -108,11 +108,12 @@ func coldSeason(book *diary.Book, today civil.Date) []diary.Fact {
 		aug1.Year--
 	}
 	ever := book.FrostsEver()
-	first, last := len(ever), len(ever)
+	last := len(ever)
 	for last > 0 && ever[last-1].Day.After(today) {
 		last--
 	}
-	for first = last; first > 0 && !ever[first-1].Day.Before(aug1); {
+	first := last
+	for first > 0 && !ever[first-1].Day.Before(aug1) {
 		first--
 	}
 	return ever[first:last]

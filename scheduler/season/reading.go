@@ -80,11 +80,12 @@ func (r *readings) carryOn(f diary.Fact) bool {
 
 // between are the visits from a day up to, and without, another.
 func (r *readings) between(from, before civil.Date) []Visit {
-	first, last := len(r.visits), len(r.visits)
+	last := len(r.visits)
 	for last > 0 && !r.visits[last-1].Day.Before(before) {
 		last--
 	}
-	for first = last; first > 0 && !r.visits[first-1].Day.Before(from); {
+	first := last
+	for first > 0 && !r.visits[first-1].Day.Before(from) {
 		first--
 	}
 	return r.visits[first:last:last]
