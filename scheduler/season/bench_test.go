@@ -103,8 +103,8 @@ func BenchmarkLook(b *testing.B) {
 	}
 }
 
-// BenchmarkLookAfterAFact is the look after one text: the diary grew by one
-// reading, and only that paddock is worked out anew.
+// BenchmarkLookAfterAFact is the look after one text: the diary grew by a reading
+// and a move, and only what they change is worked out anew.
 func BenchmarkLookAfterAFact(b *testing.B) {
 	p := bigFarm(b, 1_000)
 	s := p.sight("2026-08-22")
@@ -117,6 +117,8 @@ func BenchmarkLookAfterAFact(b *testing.B) {
 	still := float64(time.Since(began).Nanoseconds()) / runs
 	for b.Loop() {
 		p.reads("2026-08-22", "p7", 12)
+		p.moves("2026-08-22", diary.On, "p7", "cows")
+		p.moves("2026-08-22", diary.Off, "p7", "cows")
 		Look(s)
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/still, "x-of-unchanged")

@@ -184,6 +184,19 @@ func TestPlanningOnACarefulLevelMovesTheCutoffAndNothingElse(t *testing.T) {
 	}
 }
 
+// In 2022 the falls of 2022 and 2023 are not known yet: those before have their
+// frost on Oct 1, 6, 11, 16 and 21, on average on Oct 11.
+func TestASeasonIsPlannedFromThoseFinishedBeforeIt(t *testing.T) {
+	p := newPlay(t)
+	p.onStation(sevenFalls...)
+	if d := p.view("2022-07-01", "creek").Dates; d.Frost != day("2022-10-11") || d.Cutoff != day("2022-08-27") {
+		t.Errorf("frost %s, cutoff %s", d.Frost, d.Cutoff)
+	}
+	if got := p.look("2022-07-01").firstCold(p.paddock("lane"), 2022); got != day("2022-10-11") {
+		t.Errorf("36 F looked for on %s", got)
+	}
+}
+
 func TestAFrostPocketIsMovedWholeFromCutoffToLikelyEnd(t *testing.T) {
 	p := newPlay(t)
 	flat := p.view("2026-07-01", "creek").Dates

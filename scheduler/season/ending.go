@@ -35,14 +35,11 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 func (l *look) firstBrown(paddock string, from, before civil.Date) (civil.Date, bool) {
 	var first civil.Date
 	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
-		for _, f := range facts {
-			if f.Kind != diary.Brown || f.Day.Before(from) || !f.Day.Before(before) || f.Day.After(l.today) {
-				continue
+		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
+			f := &facts[i]
+			if f.Kind == diary.Brown && f.Day.Before(before) && !f.Day.After(l.today) {
+				first = earlier(first, f.Day)
 			}
-			if first.IsZero() || f.Day.Before(first) {
-				first = f.Day
-			}
-			break
 		}
 	}
 	return first, !first.IsZero()

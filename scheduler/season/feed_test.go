@@ -284,6 +284,23 @@ func TestNoPaddockIsOfferedTwoFallsRunning(t *testing.T) {
 	}
 }
 
+// 40 of 70 acres are native, a third of them may be used: 13.3 acres. The hill's
+// 10 are already, and the glen's 10 would be too many.
+func TestWhatIsUsedAlreadyCountsAgainstWhatIsAllowed(t *testing.T) {
+	p := feedFarm(t)
+	glen := *p.paddock("hill")
+	glen.ID, glen.Name = "glen", "Glen"
+	p.farm.Paddocks = append(p.farm.Paddocks, glen)
+	p.reads("2026-08-25", "glen", plants(20, 16)...)
+	if got := offered(p.feed("2026-08-25")); got != "glen" {
+		t.Fatalf("offered %q, want the glen", got)
+	}
+	p.farm.FallUse, p.shelf = []FallUse{{Year: 2026, Paddock: "hill", Acres: 2}}, &Shelf{}
+	if got := offered(p.feed("2026-08-25")); got != "" {
+		t.Errorf("offered %q beside the hill, all of which counts as used", got)
+	}
+}
+
 func TestFallUseIsRankedForTheComingFall(t *testing.T) {
 	p := newPlay(t)
 	p.paddock("creek").Acres = 8

@@ -239,6 +239,18 @@ func daysOf(r *frost.Record, from, to string) []frost.Day {
 	return days
 }
 
+func TestRainWithATenthOfItsDaysMissingIsUnknown(t *testing.T) {
+	p := newPlay(t)
+	p.onStation(fall{2025, "10-20"})
+	for _, tc := range []struct {
+		missing int
+		want    float64
+	}{{0, 120}, {5, 110}, {6, -1}} { // 60 days of 2 mm
+		p.air = record(fall{2025, "10-20"}).Before(day("2025-10-31").AddDays(-tc.missing))
+		near(t, "rain", p.look("2025-12-01").rainMM(day("2025-09-01"), day("2025-10-31")), tc.want, 1e-9)
+	}
+}
+
 // A record that runs ahead of today, as in a rehearsal, ends no growth today.
 func TestWhatIsStillToComeEndsNoGrowth(t *testing.T) {
 	p := newPlay(t)

@@ -24,11 +24,12 @@ type learnedOf struct {
 
 // learnedFrom is all that it can change with.
 type learnedFrom struct {
-	farm                 *Farm
-	book                 *diary.Book
-	air                  *frost.Record
-	own, farmwide, moves stamp
-	finished             bool // the season before has ended
+	farm          *Farm
+	book          *diary.Book
+	air           *frost.Record
+	own, farmwide stamp
+	stays         stamp
+	finished      bool // the season before has ended
 }
 
 // A stamp changes whenever a list of facts does: facts never change, and a new
@@ -48,12 +49,38 @@ func stampOf(facts []diary.Fact, today civil.Date) (s stamp) {
 	return s
 }
 
+// stamp changes whenever the stays on a paddock do, or what is known of them.
+func (m *Moves) stamp(paddock string) stamp {
+	g := m.ground[paddock]
+	if g == nil {
+		return stamp{}
+	}
+	s := stamp{facts: len(g.stays) + len(g.offs)}
+	add := func(d civil.Date) { s.ids = s.ids*31 + int64(d.Year*400+int(d.Month)*32+d.Day) }
+	for i := range g.stays {
+		add(g.stays[i].From)
+		add(g.stays[i].To)
+		s.ids += g.stays[i].On.ID
+		if g.stays[i].Told {
+			s.ids++
+		}
+	}
+	for _, d := range g.doubts {
+		add(d.from)
+		add(d.to)
+	}
+	for _, d := range g.offs {
+		add(d)
+	}
+	return s
+}
+
 // learn is what a paddock's finished seasons and grazings before a season teach
 // of it. It is worked out anew only where one of them changed.
 func (l *look) learn(p *Paddock, year int) learned {
 	from := learnedFrom{
 		farm: l.farm, book: l.book, air: l.air,
-		own: stampOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, moves: l.moved,
+		own: stampOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, stays: l.moves.stamp(p.ID),
 		finished: year <= YearOf(l.today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
 	k := learnedOf{p.ID, year}
