@@ -19,6 +19,50 @@
 //     missing or absurd input has a named outcome.
 //   - Nothing here draws a random number.
 //
+// # Growth
+//
+// A paddock grows g inches of leaf for each unit of S, never above its species'
+// greatest leaf height:
+//
+//	g = g0 x max(0, 1 + paddock + year)
+//
+// g0 is the species' own common-practice pair, such as 8 in left and 18 in at
+// frost 45 days later, over the mean year's S of those 45 days, times a factor
+// of the soil (dry 0.8, moist 1.15; assumption). It is never the farm's edited
+// rule: else following the advice would change the advice. The paddock's effect
+// is believed to be normal about 0 with a spread of 22 %, and its finished
+// seasons narrow and move it; the year's is normal with 20 % each fall, and is
+// never learned (assumptions, chosen together: with one spread for both, a single
+// drought fall condemned a paddock). A height is read to 1.5 in where 18 in are
+// wanted, in proportion for shorter grasses (assumption). See [Prior] and
+// [Growth.Learn], where the sums are derived.
+//
+// # Chance
+//
+// [Growth.Forecast] sums the normal distribution of the height at frost over all
+// falls still to come in closed form, and what the cut at 0 adds on fixed nodes.
+// Mean, range and chance are of that one mixture. The chance rises with the
+// height and with the rest, and [Growth.LeaveFor] and [Growth.RestFor] invert it.
+//
+// # How far a stated chance can be believed
+//
+// Over 3,000 invented paddocks of known growth each, the share of all chances
+// stated as 80 % that came true, by the seasons behind them:
+//
+//	seasons behind it                      0       1       3       8
+//	as assumed                         79.8%   80.5%   79.7%   80.3%
+//	one drought fall in six            77.5%   78.5%   77.3%   77.9%
+//	uneven years (28 %, not 20)        74.9%   76.6%   76.1%   76.0%
+//	pair promises 15 % too much        68.7%   73.2%   75.4%   78.5%
+//	pair promises 15 % too little      87.4%   85.5%   83.4%   82.1%
+//
+// Sampling alone is good for 1.5 points. A pair that promises too much or too
+// little can't be known without seasons, and is nearly gone after eight; years
+// that differ more than is assumed stay over-promised by four or five points.
+// The table is that of TestReliability, which fails where it is no longer so:
+//
+//	go test ./scheduler/grass -run 'Reliability$' -v
+//
 // Figures of the trade carry a [Mark] that says how well each is known. The
 // numbers are starting points for a farm, not advice to it: the local extension
 // office, the soil conservation district and a veterinarian come first.

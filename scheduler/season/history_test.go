@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"stubbled/scheduler/diary"
-	"stubbled/scheduler/frost"
 )
 
 // rested is a fall of the creek as it should be: shut on Sep 1 at 8 in, first
@@ -212,33 +211,6 @@ func TestASeasonLearnsOnTheHeatOfItsOwn(t *testing.T) {
 	near(t, "heat of 2024 in the pocket", h[0].Heat, 30*21.4, 0.01)
 }
 
-// A frost that the station's file had, and that was taken back because the
-// instrument was wrong, ended no growth.
-func TestAnInstrumentsErrorEndsNoGrowth(t *testing.T) {
-	p := newPlay(t)
-	p.onStation(append(sevenFalls, fall{2025, "10-20"})...)
-	wrong := frost.Day{Date: day("2025-09-10"), Min: frost.FromC(-5), Max: frost.FromC(25), Rain: 0}
-	r := *p.farm.Plan.Record
-	p.air = (&frost.Record{}).With(wrong).With(daysOf(&r, "2025-05-01", "2025-12-31")...)
-	id := p.freeze("2025-09-10", 23)
-	creek := p.paddock("creek")
-	if got := p.look("2025-11-20").firstFrost(creek, 2025); got != day("2025-09-10") {
-		t.Fatalf("first frost %s", got)
-	}
-	p.takesBack(id)
-	if got := p.look("2025-11-20").firstFrost(creek, 2025); got != day("2025-10-20") {
-		t.Errorf("first frost %s, want Oct 20: that of Sep 10 was taken back", got)
-	}
-}
-
-func daysOf(r *frost.Record, from, to string) []frost.Day {
-	var days []frost.Day
-	for d := day(from); !d.After(day(to)); d = d.AddDays(1) {
-		days = append(days, r.Day(d))
-	}
-	return days
-}
-
 func TestRainWithATenthOfItsDaysMissingIsUnknown(t *testing.T) {
 	p := newPlay(t)
 	p.onStation(fall{2025, "10-20"})
@@ -248,123 +220,5 @@ func TestRainWithATenthOfItsDaysMissingIsUnknown(t *testing.T) {
 	}{{0, 120}, {5, 110}, {6, -1}} { // 60 days of 2 mm
 		p.air = record(fall{2025, "10-20"}).Before(day("2025-10-31").AddDays(-tc.missing))
 		near(t, "rain", p.look("2025-12-01").rainMM(day("2025-09-01"), day("2025-10-31")), tc.want, 1e-9)
-	}
-}
-
-// A record that runs ahead of today, as in a rehearsal, ends no growth today.
-func TestWhatIsStillToComeEndsNoGrowth(t *testing.T) {
-	p := newPlay(t)
-	p.onStation(append(sevenFalls, fall{2025, "10-20"})...)
-	p.air = p.farm.Plan.Record
-	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); !got.IsZero() {
-		t.Errorf("first frost %s, and that night is not over", got)
-	}
-}
-
-// A thermometer's frost is moved to the pocket as the station's is; what a
-// person saw there is not.
-func TestWhatWasMeasuredIsMovedToThePocket(t *testing.T) {
-	p := newPlay(t)
-	p.paddock("creek").FrostOffset = -5
-	p.freeze("2025-10-12", 31)
-	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); got != day("2025-10-07") {
-		t.Errorf("first frost %s, want Oct 7", got)
-	}
-	p.tells("2025-10-05", diary.Frost, "creek")
-	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); got != day("2025-10-05") {
-		t.Errorf("first frost %s, want Oct 5", got)
-	}
-}
-
-// A person's frost counts only on a night that the station has no minimum of.
-func TestTheStationKnowsItsOwnNights(t *testing.T) {
-	p := newPlay(t)
-	p.onStation(append(sevenFalls, fall{2025, "10-20"})...)
-	p.air = p.farm.Plan.Record.Before(day("2025-10-10"))
-	creek := p.paddock("creek")
-	p.tells("2025-10-05", diary.Frost, "")
-	if got := p.look("2025-10-10").firstFrost(creek, 2025); !got.IsZero() {
-		t.Errorf("first frost %s, and the station had 15 C that night", got)
-	}
-	p.tells("2025-10-12", diary.Frost, "")
-	if got := p.look("2025-10-13").firstFrost(creek, 2025); got != day("2025-10-12") {
-		t.Errorf("first frost %s, want Oct 12: the station has nothing of it", got)
-	}
-}
-
-// TestWhichGrazingsTeach: the creek is 20 acres of 62.5 lb eaten an acre-inch by
-// default, 1,250 lb an inch. 38 cows take 1,284.4 lb a day, so 6 days should
-// take 6.2 in. In April a day grows 10 / 23 = 0.435 in; half of it on 6 days is
-// 1.30 in regrown.
-func TestWhichGrazingsTeach(t *testing.T) {
-	graze := func(p *play, from, to string, on, off float64, n int) {
-		p.reads(from, "creek", plants(n, on)...)
-		p.moves(from, diary.On, "creek", "cows")
-		p.moves(to, diary.Off, "creek", "cows")
-		p.reads(to, "creek", plants(n, off)...)
-	}
-	const standard = 62.5
-	for _, tc := range []struct {
-		name     string
-		write    func(*play)
-		grazings int
-		eaten    float64 // lb an acre-inch
-	}{
-		// (6 x 1284.4 + 10 x 1250) / (20 x (4 + 1.3043) + 200) = 20206.4 / 306.09
-		{"six days, four inches down and 1.3 in grown back", func(p *play) { graze(p, "2026-05-01", "2026-05-07", 16, 12, 10) }, 1, 66.02},
-		{"two days are too few", func(p *play) { graze(p, "2026-05-01", "2026-05-03", 16, 14, 10) }, 0, standard},
-		{"nine plants are too few", func(p *play) { graze(p, "2026-05-01", "2026-05-07", 16, 12, 9) }, 0, standard},
-		// By demand 2 x 1284.4 / 1250 = 2.06 in: too light to see, whatever was read.
-		{"three days of a third of the herd: seen to take 5 in, should have taken 1", func(p *play) {
-			p.farm.Herds[0].Head = 12
-			graze(p, "2026-05-01", "2026-05-04", 16, 11, 10)
-		}, 0, standard},
-		{"not read when they left", func(p *play) {
-			p.reads("2026-05-01", "creek", plants(10, 16)...)
-			p.moves("2026-05-01", diary.On, "creek", "cows")
-			p.moves("2026-05-07", diary.Off, "creek", "cows")
-		}, 0, standard},
-		{"cut for hay in between", func(p *play) {
-			p.reads("2026-05-01", "creek", plants(10, 16)...)
-			p.moves("2026-05-01", diary.On, "creek", "cows")
-			p.tells("2026-05-06", diary.Hayed, "creek")
-			p.moves("2026-05-07", diary.Off, "creek", "cows")
-			p.reads("2026-05-07", "creek", plants(10, 6)...)
-		}, 0, standard},
-		{"gone elsewhere, and nobody said off", func(p *play) {
-			p.reads("2026-05-01", "creek", plants(10, 16)...)
-			p.moves("2026-05-01", diary.On, "creek", "cows")
-			p.moves("2026-05-07", diary.On, "hill", "cows")
-			p.reads("2026-05-07", "creek", plants(10, 12)...)
-		}, 0, standard},
-		{"strange animals that nobody counted were in too", func(p *play) {
-			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
-			p.reads("2026-05-01", "creek", plants(10, 16)...)
-			p.moves("2026-05-01", diary.On, "creek", "cows")
-			p.moves("2026-05-02", diary.On, "creek", "")
-			p.moves("2026-05-07", diary.Off, "creek", "")
-			p.reads("2026-05-07", "creek", plants(10, 12)...)
-		}, 0, standard},
-		// Two herds in at once are one grazing of 2 x 7,706 lb: (15412.8 + 12500) /
-		// (20 x (8 + 1.3043) + 200) = 27912.8 / 386.09. Counted as two grazings of
-		// all that was eaten it would be 77.8.
-		{"two herds at once are one grazing", func(p *play) {
-			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
-			p.reads("2026-05-01", "creek", plants(10, 16)...)
-			p.moves("2026-05-01", diary.On, "creek", "cows")
-			p.moves("2026-05-01", diary.On, "creek", "bulls")
-			p.moves("2026-05-07", diary.Off, "creek", "")
-			p.reads("2026-05-07", "creek", plants(10, 8)...)
-		}, 1, 72.30},
-	} {
-		t.Run(tc.name, func(t *testing.T) {
-			p := newPlay(t)
-			tc.write(p)
-			got := p.look("2026-06-01").learn(p.paddock("creek"), 2026).eaten
-			if got.Grazings != tc.grazings {
-				t.Errorf("%d grazings teach, want %d", got.Grazings, tc.grazings)
-			}
-			near(t, "lb eaten an acre-inch", got.Eaten, tc.eaten, 0.05)
-		})
 	}
 }

@@ -1,8 +1,3 @@
-// Package season is in charge of one paddock's year: its dates, its phase,
-// the verdict on a height, fall use and what a finished season teaches.
-//
-// It is pure: farm, diary and a civil date in, values out. It never says
-// anything to anybody, never looks at a clock and never touches a file.
 package season
 
 import (

@@ -7,7 +7,6 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
-	"stubbled/scheduler/herd"
 )
 
 func TestWhoStandsWhere(t *testing.T) {
@@ -240,76 +239,5 @@ func TestDaysGrazedByTwoHerdsAtOnceCountOnce(t *testing.T) {
 	days, empty := p.look("2026-08-20").moves.Grazed("creek", day("2026-08-01"), day("2026-08-20"))
 	if days != 7 || empty != day("2026-08-08") {
 		t.Errorf("grazed %d days, empty from %s; want 7 and Aug 8", days, empty)
-	}
-}
-
-func TestTheDemandOfAPaddock(t *testing.T) {
-	// 38 x 1.3 AU x 26 lb = 1,284.4 lb a day for each herd here.
-	for _, tc := range []struct {
-		name  string
-		write func(*play)
-		want  float64
-		known bool
-	}{
-		{"an empty paddock is judged by the largest herd on file", func(p *play) {
-			big := cows("big", "")
-			big.Head = 76
-			p.farm.Herds = append(p.farm.Herds, big)
-		}, 2568.8, true},
-		{"two herds that stand together are added", func(p *play) {
-			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
-			p.moves("2026-05-01", diary.On, "creek", "cows")
-			p.moves("2026-05-01", diary.On, "creek", "bulls")
-		}, 2568.8, true},
-		{"animals nobody named are taken for the largest herd", func(p *play) {
-			p.farm.Herds = append(p.farm.Herds, cows("bulls", ""))
-			p.moves("2026-05-01", diary.On, "creek", "")
-		}, 1284.4, true},
-		{"with no herd on file it is not guessed", func(p *play) { p.farm.Herds = nil }, 0, false},
-		{"a herd of 0 eats nothing", func(p *play) { p.farm.Herds[0].Head = 0 }, 0, false},
-	} {
-		t.Run(tc.name, func(t *testing.T) {
-			p := newPlay(t)
-			tc.write(p)
-			v := p.view("2026-06-01", "creek")
-			lb, known := p.look("2026-06-01").demand(&v)
-			near(t, "lb a day", lb, tc.want, 1e-6)
-			if known != tc.known {
-				t.Errorf("known %v", known)
-			}
-		})
-	}
-}
-
-func TestWeaningEndsTheCalvesShare(t *testing.T) {
-	pair, _ := herd.LookupKind("cow with calf")
-	p := newPlay(t)
-	p.farm.Herds[0].Kind, p.farm.Herds[0].Calving = pair, 3 // calves of Mar 15
-	demand := func(today string) float64 { return p.look(today).herds[0].Demand(day(today)) }
-	near(t, "with calves past four months", demand("2026-09-10"), 38*(1.3+0.3)*26, 1e-6)
-	p.tells("2026-09-20", diary.Wean, "")
-	near(t, "the day after weaning", demand("2026-09-21"), 38*1.3*26, 1e-6)
-	near(t, "the day before it", demand("2026-09-19"), 38*1.6*26, 1e-6)
-
-	// What a herd took in a stay is reckoned as it was then.
-	p.moves("2026-10-01", diary.On, "creek", "cows")
-	p.moves("2026-10-07", diary.Off, "creek", "cows")
-	p.moves("2026-09-01", diary.On, "hill", "cows")
-	p.moves("2026-09-07", diary.Off, "hill", "cows")
-	l := p.look("2026-12-01")
-	after, _ := l.taken(l.moves.Periods("creek")[0])
-	before, _ := l.taken(l.moves.Periods("hill")[0])
-	near(t, "six days after weaning", after, 6*38*1.3*26, 1e-6)
-	near(t, "six days before", before, 6*38*1.6*26, 1e-6)
-
-	// A weaning that the farm file plans for this fall is not undone by last
-	// year's in the diary, and is by this year's.
-	p.farm.Herds[0].Weaned = day("2027-10-05")
-	if got := p.look("2027-08-01").herds[0].Weaned; got != day("2027-10-05") {
-		t.Errorf("weaned %s by last year's diary, and Oct 5 is planned", got)
-	}
-	p.tells("2027-09-12", diary.Wean, "")
-	if got := p.look("2027-09-13").herds[0].Weaned; got != day("2027-09-12") {
-		t.Errorf("weaned %s, and it happened on Sep 12", got)
 	}
 }
