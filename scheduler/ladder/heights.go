@@ -31,16 +31,18 @@ func (p *plan) askHeights(v *season.View) {
 	if v.Herds.Occupancy == season.Grazed {
 		return
 	}
-	start := v.Dates.Cutoff
-	if v.Herds.Occupancy == season.Empty && v.Herds.LastOff.After(start) {
-		start = v.Herds.LastOff // they left late: the rest begins only now
-	}
-	if !readSince(v, start.AddDays(-freshAtCutoff)) {
-		p.ask(v, "cutoff", start.AddDays(1), askFor)
-	}
 	mid := v.Dates.Cutoff.AddDays(v.Dates.Frost.DaysSince(v.Dates.Cutoff) / 2)
-	if !readSince(v, mid.AddDays(-freshMidRest)) {
-		p.ask(v, "mid-rest", mid, askFor)
+	start := v.Dates.Cutoff
+	if v.Herds.LastOff.After(start) {
+		start = v.Herds.LastOff // they left late: the rest begins only then
+	}
+	begun := start.AddDays(1)
+	when, day, since := "mid-rest", mid, mid.AddDays(-freshMidRest)
+	if v.Herds.Occupancy == season.Empty && (p.today.Before(mid) || begun.After(mid)) {
+		when, day, since = "cutoff", begun, start.AddDays(-freshAtCutoff)
+	}
+	if !readSince(v, since) {
+		p.ask(v, when, day, askFor)
 	}
 }
 

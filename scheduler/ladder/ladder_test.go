@@ -115,7 +115,14 @@ func (s *stage) sayDue(in Input) {
 		if _, ok := known.At(n.Key); ok || n.NotBefore.After(in.Now) {
 			continue
 		}
-		s.said = append(s.said, SaidRow{Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff, At: in.Now})
+		row := SaidRow{Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff, At: in.Now}
+		s.said = append(s.said, row)
+		for _, shut := range n.Facts.Shuts {
+			if n.Kind == FallAhead {
+				row.Paddock, row.Cutoff = shut.Paddock, shut.Cutoff
+				s.said = append(s.said, row)
+			}
+		}
 		mark := ""
 		if n.Facts.Repeat {
 			mark = " again"
@@ -126,6 +133,8 @@ func (s *stage) sayDue(in Input) {
 		s.lines = append(s.lines, fmt.Sprintf("%s %s %s %s%s", in.Now.In(s.zone).Format("01-02 15:04"), n.To, n.Kind, n.Facts.Paddock, mark))
 	}
 }
+
+const hour = time.Hour
 
 // only keeps the lines that hold every word.
 func only(lines []string, words ...string) []string {
@@ -324,7 +333,8 @@ func TestACutoffMovedFarAwayIsToldOnce(t *testing.T) {
 	s := newStage(t)
 	s.play("2026-08-15 00:00", "2026-08-27 08:00")
 	s.farm.Paddocks[0].Rule.RestDays = 30 // now Sep 16
-	wantLines(t, only(s.play("2026-08-27 09:00", "2026-08-30 10:00"), " creek"), "08-27 09:00 Ana cutoff-moved creek")
+	wantLines(t, only(s.play("2026-08-27 09:00", "2026-08-30 10:00"), " creek"),
+		"08-27 09:00 Ana cutoff-moved creek", "08-27 09:00 Ruth cutoff-moved creek")
 }
 
 func TestKeysAreUniqueAndHoldNothingTwice(t *testing.T) {

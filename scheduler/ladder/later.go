@@ -81,7 +81,8 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 		if len(c.media) == 0 || c.Name == f.By {
 			continue
 		}
-		_, n := p.lastMorning(c.Contact, p.restStart(v), f.At)
+		at := p.decent(c.Contact, f.At)
+		_, n := p.lastMorning(c.Contact, p.restStart(v), at)
 		told, missing := reachable(first, others, n)
 		if slices.ContainsFunc(told, func(q person) bool { return q.Name == c.Name }) {
 			continue
@@ -97,7 +98,7 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 			Medium:    m,
 			Kind:      Overdue,
 			Facts:     g,
-			NotBefore: p.decent(c.Contact, f.At),
+			NotBefore: at,
 			GoodUntil: p.morning(c.Contact, p.today.AddDays(1)),
 		})
 		return

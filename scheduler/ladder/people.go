@@ -41,11 +41,13 @@ func (p *plan) morning(c Contact, day civil.Date) time.Time {
 }
 
 // decent is when news of an instant may reach a contact who need not be woken
-// for it: not before the farm's morning, and outside their quiet hours.
+// for it: not before the farm's morning, and outside their quiet hours. Whoever
+// is up only before the farm's morning hears it then.
 func (p *plan) decent(c Contact, at time.Time) time.Time {
 	at = c.AfterQuiet(at, p.Zone)
-	if morning := Instant(civil.DateOf(at.In(p.Zone)), p.Morning, p.Zone); at.Before(morning) {
-		at = c.AfterQuiet(morning, p.Zone)
+	day := civil.DateOf(at.In(p.Zone))
+	if morning := p.morning(c, day); at.Before(morning) && civil.DateOf(morning.In(p.Zone)) == day {
+		return morning
 	}
 	return at
 }

@@ -1,0 +1,163 @@
+package ladder
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"stubbled/scheduler/diary"
+)
+
+func TestWhereTheManagerOptedOutSomebodyStandsIn(t *testing.T) {
+	s := newStage(t)
+	s.shun["+15555550142"], s.shun["ana@example.org"] = true, true
+	wantLines(t, only(s.play("2026-08-15 00:00", "2026-08-30 08:00"), " creek"),
+		"08-22 06:30 Luis heads-up creek", "08-27 06:30 Luis last-look creek", "08-30 06:30 Luis move-plan creek")
+	for _, n := range Due(s.input(s.at("2026-08-30 08:00"))) {
+		if n.Kind == MovePlan && !slices.Contains(n.Facts.Missing, "Ana") {
+			t.Errorf("%s is not told that Ana could not be reached", n.To)
+		}
+	}
+}
+
+func TestWhoIsLeftIsToldThatTheManagerOptedOut(t *testing.T) {
+	s := newStage(t)
+	s.people = s.people[:2] // Ana and Luis, the helper
+	s.shun["+15555550142"], s.shun["ana@example.org"] = true, true
+	in := s.input(s.at("2026-08-20 09:00"))
+	in.OptOuts = []OptOut{{Contact: "Ana", At: s.at("2026-08-20 08:55")}}
+	told := slices.ContainsFunc(Due(in), func(n Notice) bool { return n.Kind == StopTold && n.To == "Luis" })
+	if !told {
+		t.Error("Luis is the only one left, and nobody tells him")
+	}
+}
+
+func TestATextRefusedForGoodGoesByMailTheSameDay(t *testing.T) {
+	s := newStage(t)
+	s.play("2026-08-15 00:00", "2026-08-22 06:00")
+	s.said = append(s.said, SaidRow{Key: "creek/2026-09-01/-/10/0/Ana/text", To: "Ana", Medium: Text, Kind: HeadsUp, Paddock: "creek", At: s.at("2026-08-22 06:31"), Refused: true})
+	wantLines(t, only(s.play("2026-08-22 06:35", "2026-08-22 08:00"), "heads-up creek"), "08-22 06:35 Ana heads-up creek mail")
+	in := s.input(s.at("2026-08-23 07:00"))
+	if slices.ContainsFunc(Due(in), func(n Notice) bool { return n.Kind == HeadsUp && n.Medium == Mail }) {
+		t.Error("the next day the phone is not tried again")
+	}
+}
+
+func TestWhoseTextIsRefusedIsSkippedTheSameDayAndNamed(t *testing.T) {
+	s := newStage(t)
+	s.play("2026-08-15 00:00", "2026-09-02 06:00")
+	s.said = append(s.said, SaidRow{Key: "creek/2026-09-01/-/day1/0/Ruth/text", To: "Ruth", Medium: Text, Kind: Overdue, Paddock: "creek", At: s.at("2026-09-02 06:31"), Refused: true})
+	in := s.input(s.at("2026-09-02 06:32"))
+	var told []string
+	for _, n := range Due(in) {
+		if n.Kind == Overdue {
+			told = append(told, n.To)
+			if !slices.Contains(n.Facts.Missing, "Ruth") {
+				t.Errorf("%s is not told that Ruth could not be reached", n.To)
+			}
+		}
+	}
+	if !slices.Equal(told, []string{"Ana", "Luis", "Cole"}) {
+		t.Errorf("told %v, want Cole in Ruth's place", told)
+	}
+}
+
+func down(s *stage, at string) Input {
+	in := s.input(s.at(at))
+	in.Alarms = []Trouble{{What: AlarmSMSDown, Since: s.at("2026-09-02 05:00"), Medium: Text}}
+	return in
+}
+
+func TestWhatCannotWaitGoesByMailWhileTextsFail(t *testing.T) {
+	s := newStage(t)
+	s.play("2026-08-15 00:00", "2026-09-01 20:00")
+	s.sayDue(down(s, "2026-09-02 06:30"))
+	wantLines(t, only(s.lines, "09-02", "Ana overdue"), "09-02 06:30 Ana overdue creek mail")
+	s.lines = nil
+	s.sayDue(s.input(s.at("2026-09-02 09:00"))) // texts go again
+	if got := only(s.lines, "Ana overdue creek"); len(got) > 0 {
+		t.Errorf("told by mail, and again by text: %v", got)
+	}
+}
+
+func TestWhatCanWaitWaitsForTheTexts(t *testing.T) {
+	s := newStage(t)
+	s.play("2026-08-15 00:00", "2026-08-21 20:00")
+	s.sayDue(down(s, "2026-08-22 06:30"))
+	if got := only(s.lines, "heads-up creek mail"); len(got) > 0 {
+		t.Errorf("ten days ahead: %v", got)
+	}
+}
+
+func TestAnAlarmGoesToWhoeverHasAnotherWay(t *testing.T) {
+	s := newStage(t)
+	s.people[0].Email = ""
+	s.people[2].Email = "ruth@example.org"
+	s.sayDue(down(s, "2026-09-02 05:10"))
+	wantLines(t, only(s.lines, "alarm"), "09-02 05:10 Ruth alarm  mail")
+}
+
+func TestATroubleThatComesAndGoesIsToldOnceADay(t *testing.T) {
+	s := newStage(t)
+	for hour := range 48 {
+		now := s.at("2026-06-10 00:00").Add(time.Duration(hour) * time.Hour)
+		in := s.input(now)
+		in.Alarms = []Trouble{{What: AlarmSMSDown, Since: now, Medium: Text}}
+		s.sayDue(in)
+	}
+	if got := only(s.lines, "Ana alarm"); len(got) != 2 {
+		t.Errorf("in two days of a modem that comes and goes Ana hears %v", got)
+	}
+}
+
+func TestASignOfLifeIsNotSentBesideAnotherText(t *testing.T) {
+	s := newStage(t)
+	// Frost on Oct 8 puts the heads-up on Friday, Aug 14; on Oct 11 on Monday, Aug 17.
+	s.farm.Plan.Hand.Date.Day = 11
+	if got := only(s.play("2026-08-10 00:00", "2026-08-17 12:00"), "Ana sign-of-life", "08-17"); len(got) > 0 {
+		t.Errorf("beside the heads-up of the same morning: %v", got)
+	}
+	s = newStage(t)
+	s.play("2026-06-10 00:00", "2026-06-12 12:00") // who is writing
+	wantLines(t, only(s.play("2026-06-25 00:00", "2026-06-29 12:00"), "sign-of-life"), "06-29 06:30 Ana sign-of-life ")
+}
+
+func TestAFarmOfOneContactHearsEverything(t *testing.T) {
+	s := newStage(t)
+	s.people = []Contact{{Name: "Ruth", Role: "boss", Phone: "+15555550144"}}
+	got := only(s.play("2026-08-15 00:00", "2026-09-03 12:00"), " creek")
+	wantLines(t, got,
+		"08-22 06:30 Ruth heads-up creek", "08-27 06:30 Ruth last-look creek", "08-30 06:30 Ruth move-plan creek",
+		"08-30 10:30 Ruth move-plan creek again", "09-01 06:30 Ruth shut-today creek", "09-01 10:30 Ruth shut-today creek again",
+		"09-02 06:30 Ruth overdue creek", "09-03 06:30 Ruth overdue creek")
+}
+
+func TestALadderWithOtherDays(t *testing.T) {
+	s := newStage(t)
+	s.rungs = []Rung{
+		{Before: 21, Tell: []string{"owner"}}, {Before: 7, Tell: []string{"manager"}},
+		{Before: 1, Tell: []string{"helper"}, RepeatAfter: time.Hour},
+	}
+	got := only(s.play("2026-08-01 00:00", "2026-09-02 12:00"), " creek")
+	wantLines(t, got,
+		"08-11 06:30 Ruth heads-up creek", "08-25 06:30 Ana heads-up creek",
+		"08-31 06:30 Luis move-plan creek", "08-31 07:30 Luis move-plan creek again",
+		"09-02 06:30 Ana overdue creek", "09-02 06:30 Luis overdue creek")
+	if got := only(s.play("2026-08-01 00:00", "2026-09-20 12:00"), " hill", "keep-shut"); len(got) > 1 {
+		t.Errorf("an empty paddock: %v", got)
+	}
+}
+
+func TestAFarmWithoutHerdsHearsTheFullLadder(t *testing.T) {
+	s := newStage(t)
+	s.farm.Herds = nil
+	got := only(s.play("2026-08-15 00:00", "2026-09-02 12:00"), "Ana", " hill")
+	wantLines(t, got,
+		"08-22 06:30 Ana heads-up hill", "08-27 06:30 Ana last-look hill", "08-30 06:30 Ana move-plan hill",
+		"08-30 10:30 Ana move-plan hill again", "09-01 06:30 Ana shut-today hill", "09-01 06:30 Ana shut-today hill mail",
+		"09-01 10:30 Ana shut-today hill again", "09-02 06:30 Ana overdue hill")
+	s.fact("2026-09-02 13:00", diary.Fact{Kind: diary.Off, Paddock: "hill"})
+	if got := only(s.play("2026-09-02 13:00", "2026-09-10 12:00"), "overdue hill"); len(got) > 0 {
+		t.Errorf("spoken of after off: %v", got)
+	}
+}
