@@ -2,6 +2,8 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/frost"
 )
 
 // YearOf is the season that a day belongs to: the year of the last turn on or
@@ -42,11 +44,17 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 		return d
 	}
 	a := l.almanac(year)
-	if planned, err := a.Frost(); err == nil {
+	planned, err := a.Frost()
+	if now := l.almanac(YearOf(l.today, p.Rule.Spring)); err != nil && year < now.Year {
+		// The record was too short then. What is known by now will do for a
+		// season that is over.
+		a, planned, err = now, frost.DateIn(year, now.planned), now.err
+	}
+	if err == nil {
 		d.Frost = planned.AddDays(p.FrostOffset)
 		d.Cutoff = Cutoff(d.Frost, p.Rule.RestDays, d.OutBy)
-		early, late := a.Range()
-		d.Early, d.Late = early.AddDays(p.FrostOffset), late.AddDays(p.FrostOffset)
+		d.Early = frost.DateIn(year, a.early).AddDays(p.FrostOffset)
+		d.Late = frost.DateIn(year, a.late).AddDays(p.FrostOffset)
 	}
 	if !d.Cutoff.IsZero() {
 		d.Ended, d.EndedBy = l.ending(p, year, d.Cutoff)

@@ -76,8 +76,8 @@ func frostsByFall(book *diary.Book) map[int][]diary.Fact {
 // saw is not.
 //
 // The station's own date counts where its record holds up to it. Else it is the
-// first that the record or anybody has: a person's word counts on a night that
-// the station has no minimum of.
+// first that the record or anybody has: a person's frost counts as 32 F, on a
+// night that the station has no minimum of.
 func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 	first, sure := l.stationFrost(year)
 	if !first.IsZero() {
@@ -93,7 +93,7 @@ func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 		day := f.Day
 		switch {
 		case f.TempC == nil:
-			if l.air != nil && l.air.Day(f.Day).Min.Known() {
+			if !l.farm.Plan.Threshold.Reached(frost.FromC(0)) || l.air != nil && l.air.Day(f.Day).Min.Known() {
 				continue
 			}
 		case !l.farm.Plan.Threshold.Reached(frost.FromC(*f.TempC)):

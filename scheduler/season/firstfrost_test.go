@@ -59,6 +59,16 @@ func TestWhatWasMeasuredIsMovedToThePocket(t *testing.T) {
 	}
 }
 
+// A farm that plans on 28 F has not had its frost when somebody saw one.
+func TestAPersonsFrostIsNoHardFreeze(t *testing.T) {
+	p := newPlay(t)
+	p.farm.Plan.Threshold = frost.KillingFreeze28F
+	p.tells("2025-10-05", diary.Frost, "")
+	if got := p.look("2025-10-20").firstFrost(p.paddock("creek"), 2025); !got.IsZero() {
+		t.Errorf("first frost %s", got)
+	}
+}
+
 // A person's frost counts only on a night that the station has no minimum of.
 func TestTheStationKnowsItsOwnNights(t *testing.T) {
 	p := newPlay(t)

@@ -211,6 +211,21 @@ func TestASeasonLearnsOnTheHeatOfItsOwn(t *testing.T) {
 	near(t, "heat of 2024 in the pocket", h[0].Heat, 30*21.4, 0.01)
 }
 
+// A record of seven falls that begins in 2017 had too few for an average in
+// 2020. The fall of 2020 teaches all the same, now that they are known.
+func TestAFallBeforeTheRecordWasLongEnoughTeaches(t *testing.T) {
+	p := newPlay(t)
+	p.onStation(sevenFalls...)
+	p.air = p.farm.Plan.Record
+	p.reads("2020-09-01", "creek", plants(20, 8)...)
+	p.freeze("2020-11-03", 27)
+	p.reads("2020-11-05", "creek", plants(20, 18)...)
+	h := p.look("2024-06-01").learn(p.paddock("creek"), 2024).history
+	if len(h) == 0 || h[0].Year != 2020 || !h[0].Teaches || h[0].Cutoff != day("2020-09-01") {
+		t.Errorf("%+v", h)
+	}
+}
+
 func TestRainWithATenthOfItsDaysMissingIsUnknown(t *testing.T) {
 	p := newPlay(t)
 	p.onStation(fall{2025, "10-20"})

@@ -1,0 +1,61 @@
+package season
+
+import (
+	"reflect"
+	"sync"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// TestAShelfNeverChangesAnAnswer: over a diary that grows, is corrected and is
+// looked at on one day after the other, what is kept from look to look gives
+// just what is worked out anew.
+func TestAShelfNeverChangesAnAnswer(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		p := newPlay(t)
+		oddFarm(r, p)
+		if p.farm.Plan.Record != nil {
+			p.air = p.farm.Plan.Record
+		}
+		today := day("2025-06-01")
+		for range rapid.IntRange(1, 6).Draw(r, "looks") {
+			oddDiary(r, p)
+			today = today.AddDays(rapid.IntRange(0, 200).Draw(r, "days"))
+			kept, anew := p.sight(today.String()), p.sight(today.String())
+			anew.Shelf = nil
+			if a, b := Look(kept), Look(anew); !reflect.DeepEqual(a, b) {
+				for i := range a {
+					if !reflect.DeepEqual(a[i], b[i]) {
+						r.Fatalf("%s, %s:\n%+v\nanew\n%+v", today, a[i].Paddock.ID, a[i], b[i])
+					}
+				}
+			}
+			if a, b := Lessons(kept), Lessons(anew); !reflect.DeepEqual(a, b) {
+				r.Fatalf("%s: lessons\n%+v\nanew\n%+v", today, a, b)
+			}
+			if a, ok := Feed(kept); ok {
+				if b, _ := Feed(anew); !reflect.DeepEqual(a, b) {
+					r.Fatalf("%s: feed from %s to %s, anew from %s to %s", today, a.From, a.To, b.From, b.To)
+				}
+			}
+		}
+	})
+}
+
+// Several looks at once, as a pass and a command may take them.
+func TestAShelfIsSafeForManyAtOnce(t *testing.T) {
+	p := bigFarm(t, 20)
+	want := Look(p.sight("2026-08-22"))
+	p.shelf = &Shelf{}
+	var all sync.WaitGroup
+	for range 8 {
+		all.Go(func() {
+			if got := Look(p.sight("2026-08-22")); !reflect.DeepEqual(got, want) {
+				t.Error("another answer than alone")
+			}
+			Lessons(p.sight("2026-11-20"))
+		})
+	}
+	all.Wait()
+}
