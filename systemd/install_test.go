@@ -19,7 +19,7 @@ func TestThePackageOnAMachine(t *testing.T) {
 	}
 	dir, name := packages(t, runtime.GOARCH)
 	copyFile(t, filepath.Join("testdata", "inside.sh"), filepath.Join(dir, "inside.sh"))
-	m := start(t, dir)
+	m := newMachine(t, dir)
 	install := "apt-get install -y -o APT::Sandbox::User=root /packages/" + filepath.Base(name)
 	for _, step := range []struct {
 		name string
@@ -35,6 +35,7 @@ func TestThePackageOnAMachine(t *testing.T) {
 		{"not fed it is killed and back", m.starved},
 		{"without its farm file it says so and waits for it", m.noFarm},
 		{"a text through the modem's spool is answered", m.modem},
+		{"after a power cut it starts by itself and knows what it knew", m.powerCut},
 		{"the newest good copy is back by one command", m.restore},
 		{"an upgrade starts it anew", func(t *testing.T) { m.upgrade(t, install) }},
 		{"removal leaves diary and farm file", m.removal},

@@ -3,6 +3,7 @@ package systemd
 import (
 	"context"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -17,8 +18,11 @@ import (
 // A machine is a started Debian with a real service manager, made of this one
 // and gone afterwards; see testdata/boot.sh.
 type machine struct {
-	t   *testing.T
-	pid int // of its process 1, seen from here
+	disk     int    // process that holds the disk's mount namespace
+	work     string // where the disk is mounted there
+	packages string // folder seen inside as /packages
+	pid      int    // of its process 1, seen from here
+	cut      func() // ends all of its processes at once
 }
 
 // need ends a test that cannot be made here; in continuous integration that is
@@ -42,41 +46,72 @@ func tool(t testing.TB, name, debian string) string {
 	return path
 }
 
-// start boots a machine that sees the folder packages as /packages.
-func start(t *testing.T, packages string) *machine {
+// newMachine makes a machine that sees the folder packages, and boots it.
+func newMachine(t *testing.T, packages string) *machine {
 	t.Helper()
 	need(t, os.Geteuid() == 0, "only root can start a service manager")
 	for _, p := range [][2]string{{"apt-get", "apt"}, {"unshare", "util-linux"}, {"ip", "iproute2"}, {"/lib/systemd/systemd", "systemd"}} {
 		tool(t, p[0], p[1])
 	}
-	group := cgroup(t)
-	boot, err := filepath.Abs("testdata/boot.sh")
+	m := &machine{work: t.TempDir(), packages: packages}
+	// The disk lives in the mounts of a process that does nothing else.
+	holder := exec.Command("/bin/sh", "-c", `mount --make-rprivate / && mount -t tmpfs -o mode=755 disk "$1" && echo there && exec sleep infinity`, "disk", m.work)
+	holder.SysProcAttr = &syscall.SysProcAttr{Cloneflags: syscall.CLONE_NEWNS, Pdeathsig: syscall.SIGKILL}
+	out, err := holder.StdoutPipe()
+	if err == nil {
+		err = holder.Start()
+	}
+	need(t, !errors.Is(err, syscall.EPERM), "namespaces may not be made here")
 	if err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command("/bin/bash", "-c", `echo $$ >"$1/cgroup.procs"; exec unshare -C /bin/bash "$2" "$3" "$4"`,
-		"boot", group, boot, t.TempDir(), packages)
+	t.Cleanup(func() { _ = holder.Process.Kill(); _ = holder.Wait() })
+	if there := make([]byte, 6); readFull(out, there) != nil {
+		t.Fatal("the disk could not be mounted")
+	}
+	m.disk = holder.Process.Pid
+	m.boot(t)
+	t.Cleanup(func() { m.cut() })
+	return m
+}
+
+func readFull(r io.Reader, b []byte) error {
+	_, err := io.ReadFull(r, b)
+	return err
+}
+
+// boot starts the machine, or starts it again after a cut, and waits until
+// everything that is enabled had its turn.
+func (m *machine) boot(t *testing.T) {
+	t.Helper()
+	group := cgroup(t)
+	script, err := filepath.Abs("testdata/boot.sh")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command("nsenter", "-m", "-t", strconv.Itoa(m.disk), "/bin/bash", "-c",
+		`echo $$ >"$1/cgroup.procs"; exec unshare -C -m /bin/bash "$2" "$3" "$4"`, "boot", group, script, m.work, m.packages)
 	cmd.SysProcAttr = &syscall.SysProcAttr{
-		Cloneflags: syscall.CLONE_NEWPID | syscall.CLONE_NEWNS | syscall.CLONE_NEWNET | syscall.CLONE_NEWIPC | syscall.CLONE_NEWUTS,
+		Cloneflags: syscall.CLONE_NEWPID | syscall.CLONE_NEWNET | syscall.CLONE_NEWIPC | syscall.CLONE_NEWUTS,
 		Pdeathsig:  syscall.SIGKILL, Setsid: true,
 	}
 	var said strings.Builder
 	cmd.Stdout, cmd.Stderr = &said, &said
 	if err := cmd.Start(); err != nil {
-		need(t, !errors.Is(err, syscall.EPERM), "namespaces may not be made here")
 		t.Fatal(err)
 	}
 	ended := make(chan struct{})
 	go func() { _ = cmd.Wait(); close(ended) }()
-	t.Cleanup(func() {
+	m.pid = cmd.Process.Pid
+	m.cut = func() {
 		_ = cmd.Process.Kill() // with process 1 all others end
 		<-ended
-	})
-	m := &machine{t: t, pid: cmd.Process.Pid}
+		sweep(t, group)
+	}
 	for deadline := time.Now().Add(time.Minute); ; {
 		state, _ := m.try("systemctl is-system-running --wait")
 		if state == "running" || state == "degraded" {
-			return m
+			return
 		}
 		select {
 		case <-ended:
@@ -89,7 +124,8 @@ func start(t *testing.T, packages string) *machine {
 	}
 }
 
-// cgroup makes a control group for the machine, away from this one's services.
+// cgroup makes a control group for the machine, away from this one's services;
+// cutting it off takes it away.
 func cgroup(t *testing.T) string {
 	t.Helper()
 	top := "/sys/fs/cgroup"
@@ -102,7 +138,6 @@ func cgroup(t *testing.T) string {
 		os.Remove(dir)
 		need(t, false, top+" is no file system of control groups")
 	}
-	t.Cleanup(func() { sweep(t, dir) })
 	return dir
 }
 

@@ -105,6 +105,19 @@ func (m *machine) modem(t *testing.T) {
 	m.wants(t, "stubbled-farm diary", "14 8 6 8")
 }
 
+// powerCut ends every process of the machine at once and boots it again.
+func (m *machine) powerCut(t *testing.T) {
+	m.do(t, "cd /var/spool/stubbled-sms; setpriv --reuid=smsd --regid=dialout --clear-groups touch checked/old.LOCK")
+	m.cut()
+	m.boot(t)
+	if got := m.property(t, "ActiveState") + " " + m.property(t, "NRestarts"); got != "active 0" {
+		t.Errorf("it is %s", got)
+	}
+	m.do(t, "systemctl is-active smstools; test ! -e /var/spool/stubbled-sms/checked/old.LOCK")
+	m.wants(t, "stubbled-farm diary", "14 8 6 8")
+	m.wants(t, "stubbled-farm check || true", "fine   database")
+}
+
 // restore damages the database, and the newest copy with it.
 func (m *machine) restore(t *testing.T) {
 	m.do(t, `cd /var/lib/stubbled; install -d -o stubbled -g stubbled -m 0700 backups

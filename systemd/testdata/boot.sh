@@ -1,10 +1,13 @@
 #!/bin/bash
-# Starts the service manager of a machine that is this one with a memory of its
-# own: a copy-on-write view of the root file system that goes when it ends. It
-# runs as process 1 of new PID, mount, network, IPC and UTS namespaces and a new
-# control group namespace. Nothing that happens inside reaches this machine.
+# Starts the service manager of a machine that is this one with a disk of its
+# own: a copy-on-write view of the root file system. It runs as process 1 of new
+# PID, mount, network, IPC and UTS namespaces and a new control group namespace.
+# Nothing that happens inside reaches this machine.
 #
-#   boot.sh WORK PACKAGES    WORK: an empty folder; PACKAGES: seen inside as /packages
+#   boot.sh WORK PACKAGES
+#
+# WORK: a folder for the disk, in memory; what was written there is found again
+# when it is started a second time. PACKAGES: seen inside as /packages.
 set -eu
 
 work=$1
@@ -12,8 +15,9 @@ packages=$2
 root=$work/root
 
 mount --make-rprivate /
-mount -t tmpfs -o mode=755 farm "$work"
-mkdir "$work/upper" "$work/scratch" "$root"
+first=
+[ -d "$root" ] || first=yes
+mkdir -p "$work/upper" "$work/scratch" "$root"
 mount -t overlay -o "lowerdir=/,upperdir=$work/upper,workdir=$work/scratch" farm "$root"
 
 mount -t proc proc "$root/proc"
@@ -37,18 +41,22 @@ mount -t tmpfs shm "$root/dev/shm"
 mount -t tmpfs -o mode=755 run "$root/run"
 mount -t tmpfs -o mode=1777 tmp "$root/tmp"
 
-mkdir "$root/packages"
+if [ -n "$first" ]; then
+	mkdir "$root/packages"
+	# Service scripts of packages act here, whatever this machine forbids; and only
+	# what is enabled in there is started.
+	rm -f "$root/usr/sbin/policy-rc.d" "$root"/etc/systemd/system/*.wants/* "$root"/etc/rc?.d/*
+	# The index of the man pages takes longer than an installation and is not used.
+	rm -f "$root/var/lib/man-db/auto-update"
+	# What was installed on this machine by hand is not installed in there.
+	rm -rf "$root/etc/stubbled" "$root/var/lib/stubbled"
+fi
 mount --bind "$packages" "$root/packages"
-
-# Service scripts of packages act here, whatever this machine forbids.
-rm -f "$root/usr/sbin/policy-rc.d"
-# What was installed on this machine by hand is not installed in there.
-rm -rf "$root/etc/stubbled" "$root/var/lib/stubbled"
 ip link set lo up || true
 hostname farm
 
 cd "$root"
-mkdir .before
+mkdir -p .before
 pivot_root . .before
 umount -l /.before
 rmdir /.before
@@ -56,4 +64,4 @@ rmdir /.before
 # service over such mounts.
 mount --make-rshared /
 exec env -i container=farm PATH=/usr/sbin:/usr/bin:/sbin:/bin \
-	/lib/systemd/systemd --system --unit=basic.target --log-target=journal
+	/lib/systemd/systemd --system --unit=multi-user.target --log-target=journal
