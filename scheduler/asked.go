@@ -7,6 +7,7 @@ import (
 	"stubbled/notify/reply"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 	"stubbled/store"
 )
 
@@ -67,7 +68,7 @@ func newestMessage(rows []store.SaidRow, since time.Time) []store.SaidRow {
 	return rows[:n]
 }
 
-// openOf are the paddocks that were asked about, newest first, less those that
+// openOf are the paddocks that were asked about, in file order, less those that
 // have been answered.
 func (h *hearing) openOf(rows []store.SaidRow) []string {
 	var open []string
@@ -80,6 +81,10 @@ func (h *hearing) openOf(rows []store.SaidRow) []string {
 		}
 		open = append(open, id)
 	}
+	place := func(id string) int {
+		return slices.IndexFunc(h.farm.Paddocks, func(p season.Paddock) bool { return p.ID == id })
+	}
+	slices.SortFunc(open, func(a, b string) int { return place(a) - place(b) })
 	return open
 }
 

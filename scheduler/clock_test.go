@@ -161,6 +161,29 @@ func TestAClockThatStaysBehindIsBelievedInTheEnd(t *testing.T) {
 	}
 }
 
+func TestATextHeardByAWrongClockPlansNothing(t *testing.T) {
+	o := newOffice(t)
+	o.pass()
+	now := o.clock.now
+	before, err := o.store.Backlog(t.Context(), now)
+	if err != nil || before.Due == 0 {
+		t.Fatalf("nothing waits: %+v, %v", before, err)
+	}
+	ana := o.sched.farm.Contacts[0]
+	if err := o.store.Accept(t.Context(), "sms", []store.In{{ID: "1", From: ana.Phone, Contact: ana.Name, Text: "status"}}, "", now); err != nil {
+		t.Fatal(err)
+	}
+	o.powerCut(now.AddDate(1, 0, 0)) // the clock lost its battery and shows next year
+	o.pass()
+	after, err := o.store.Backlog(t.Context(), now)
+	if err != nil || after.Unheard != 0 {
+		t.Fatalf("the text was not heard: %+v, %v", after, err)
+	}
+	if after.Due != before.Due {
+		t.Errorf("%d reminders waited, and after a text by the wrong clock %d", before.Due, after.Due)
+	}
+}
+
 func (o *office) seen() time.Time {
 	at, err := o.store.LastSeen(o.t.Context())
 	if err != nil {

@@ -1,0 +1,119 @@
+package scheduler
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+)
+
+// froze is an instrument's minimum of a night.
+func (k *talk) froze(at, source string, c float64) {
+	k.t.Helper()
+	when := k.when(at)
+	o := diary.Observation{Source: source, Place: source, At: when, Day: civil.DateOf(when), MinC: c}
+	if err := k.store.Observe(k.t.Context(), []diary.Observation{o}, when); err != nil {
+		k.t.Fatal(err)
+	}
+}
+
+func TestUndoFrostTakesTheWholeNightBackAndItDoesNotComeAgain(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.froze("2026-10-07 05:00", diary.FromThermometer, 1)
+	k.froze("2026-10-07 06:00", diary.FromService, 0.5)
+	k.turn("2026-10-07 08:00")
+	k.text("2026-10-07 09:00", "Luis", "helada")
+	k.text("2026-10-07 10:00", "Ana", "undo frost")
+	if got := k.diaryOf(); got != "frost, frost, frost, void, void, void" {
+		t.Fatalf("the diary has %q", got)
+	}
+	k.froze("2026-10-07 07:00", diary.FromRecord, 0)
+	k.turn("2026-10-08 09:00")
+	if got := strings.Count(k.diaryOf(), "frost"); got != 3 {
+		t.Errorf("the station's record brings the frost of that day back")
+	}
+	k.froze("2026-10-09 05:00", diary.FromThermometer, -1)
+	k.turn("2026-10-09 08:00")
+	if got := strings.Count(k.diaryOf(), "frost"); got != 4 {
+		t.Errorf("a frost of another day is not written down")
+	}
+}
+
+func TestAMistakenWordOfFrostDoesNotHideTheThermometers(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.text("2026-10-07 07:00", "Luis", "helada")
+	k.text("2026-10-07 07:05", "Luis", "deshacer")
+	k.froze("2026-10-07 07:30", diary.FromThermometer, 1)
+	k.turn("2026-10-07 08:00")
+	if got := k.diaryOf(); got != "frost, void, frost" {
+		t.Errorf("the diary has %q", got)
+	}
+}
+
+func TestAFrostThatIsEnoughByTheFarmsRuleSaysSoInItsAnswer(t *testing.T) {
+	for _, tc := range []struct {
+		name, rule string
+		over       bool
+		told       []string
+	}{
+		{"rest ends at 32 F", "rest: {ends_at: 32F}\n", true, nil},
+		{"rest ends at 28 F", "", false, nil},
+		{"one paddock's rule is 32 F", "", false, []string{"Ana rest-over creek"}},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			farm := tc.rule + talkFarm
+			if tc.told != nil {
+				farm = strings.Replace(farm, "22 acres", "22 acres, rest: {ends_at: 32F}", 1)
+			}
+			k := newTalk(t, farm)
+			k.text("2026-08-25 08:00", "Ana", "off creek; off hill")
+			k.play("2026-10-20 06:30", "2026-10-20 07:00")
+			said := k.text("2026-10-20 07:30", "Ana", "frost")
+			i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerRecorded })
+			if i < 0 {
+				t.Fatalf("no answer in %v", said)
+			}
+			if cold := said[i].Facts.Cold36; (cold != nil && cold.RestOver) != tc.over {
+				t.Errorf("the answer says rest is over: %v", !tc.over)
+			}
+			if got := ofKind(said, ladder.RestOver); !slices.Equal(got, tc.told) {
+				t.Errorf("told besides: %v, want %v", got, tc.told)
+			}
+		})
+	}
+}
+
+func TestWhereEverybodyOptedOutHealthIsRed(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.sched.SetHealth(ladder.Health{OK: true})
+	k.text("2026-08-20 09:00", "Luis", "STOP")
+	k.text("2026-08-20 09:05", "Ruth", "STOP")
+	said := k.text("2026-08-20 09:10", "Ana", "STOP")
+	if len(said) != 1 || said[0].Facts.Alarm != ladder.AlarmNobodyLeft {
+		t.Errorf("the last one's confirmation says %v", said)
+	}
+	red := slices.ContainsFunc(k.sched.Troubles(), func(t ladder.Trouble) bool { return t.What == ladder.AlarmNobodyLeft })
+	if h := k.sched.wellbeing(); h.OK || !red {
+		t.Errorf("nobody is left and health says %+v", h)
+	}
+	k.text("2026-08-20 10:00", "Ana", "START")
+	if h := k.sched.wellbeing(); !h.OK {
+		t.Errorf("Ana is back and health says %+v", h)
+	}
+}
+
+func TestAMailAddressIsOneHoweverItIsWritten(t *testing.T) {
+	k := newTalk(t, talkFarm) // Ana@Example.org; the store keeps ana@example.org
+	k.text("2026-08-20 09:00", "Ana", "stop")
+	if got := ofKind(k.turn("2026-08-20 09:30"), ladder.StopTold); len(got) > 0 {
+		t.Errorf("told twice: %v", got)
+	}
+	said := k.play("2026-08-22 06:30", "2026-08-22 07:00")
+	if got := ofKind(said, ladder.HeadsUp); !slices.Equal(got, []string{"Luis heads-up creek", "Luis heads-up hill"}) {
+		t.Errorf("in Ana's place it tells %v", got)
+	}
+}
