@@ -81,11 +81,6 @@ func (a *Almanac) Frost() (civil.Date, error) {
 // Average is the average first frost of the season's station.
 func (a *Almanac) Average() civil.Date { return frost.DateIn(a.Year, a.average) }
 
-// Range is the dates by which the first frost came in 10 and in 90 of 100 falls.
-func (a *Almanac) Range() (early, late civil.Date) {
-	return frost.DateIn(a.Year, a.early), frost.DateIn(a.Year, a.late)
-}
-
 // restHeat is S over the common rest before the average frost of a paddock.
 func (a *Almanac) restHeat(offset int) float64 {
 	f := a.Average().AddDays(offset)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
 )
 
 // longRecord is 150 invented falls, their first frosts spread over October.
@@ -58,7 +59,8 @@ func bigFarm(tb testing.TB, paddocks int) *play {
 
 // BenchmarkVerdict is one paddock's verdict with its chance over 150 frost dates,
 // its forecast summed anew, against the same with nothing kept from before: the
-// almanac and what the paddock's seasons teach worked out too.
+// almanac and what the paddock's seasons teach worked out too. x-of-sum is how
+// much longer it takes than the sum over the frost dates alone.
 func BenchmarkVerdict(b *testing.B) {
 	p := bigFarm(b, 1)
 	const runs = 20
@@ -78,6 +80,15 @@ func BenchmarkVerdict(b *testing.B) {
 		clear(p.shelf.told)
 		l.view(pad)
 	}
+	v := l.view(pad)
+	q := grass.Ask{Start: v.Ahead.From, Ahead: l.almanac(2026).ahead(l.today, pad.FrostOffset), Target: pad.Rule.AtFrost}
+	g := l.learn(pad, 2026).growth
+	began = time.Now()
+	for range 100 * runs {
+		g.Forecast(q)
+	}
+	sum := float64(time.Since(began).Nanoseconds()) / (100 * runs)
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/sum, "x-of-sum")
 	b.ReportMetric(anew/(float64(b.Elapsed().Nanoseconds())/float64(b.N)), "x-faster")
 }
 
