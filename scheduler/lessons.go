@@ -18,6 +18,8 @@ type reckoned struct {
 	lessons map[string]*season.Lesson
 	feed    *ladder.Feed
 	fed     bool
+	pass    []ladder.Stop
+	passed  bool
 }
 
 // lessons adds what finished seasons say and where the herd eats, each summed
@@ -42,6 +44,34 @@ func (s *Scheduler) lessons(in *ladder.Input, sight season.Sight) {
 		}
 		return r.feed
 	}
+	in.Pass = func() []ladder.Stop {
+		if !r.passed {
+			r.pass, r.passed = Pass(sight), true
+		}
+		return r.pass
+	}
+}
+
+// Pass is the last pass of a farm as it is said; empty where nothing is to be
+// planned.
+func Pass(sight season.Sight) []ladder.Stop {
+	pass, bunches := season.LastPass(sight)
+	var stops []ladder.Stop
+	last := map[int]int{} // a bunch's last stop
+	for _, s := range pass.Stops {
+		p, ok := sight.Farm.Paddock(s.Paddock)
+		if !ok {
+			continue
+		}
+		last[s.Bunch] = len(stops)
+		stops = append(stops, ladder.Stop{Paddock: p.ID, Name: p.Name, Herds: bunches[s.Bunch].Herds, In: s.In, Out: s.Out})
+	}
+	for _, w := range pass.Wants {
+		if i, ok := last[w.Bunch]; ok {
+			stops[i].Wants += w.Days
+		}
+	}
+	return stops
 }
 
 // feedOf is the worst-off herd's fall in short; nil where nothing can be said.

@@ -6,12 +6,14 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/golang-sql/civil"
 	"github.com/spf13/cobra"
 
 	"stubbled/config"
+	"stubbled/scheduler"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 	"stubbled/store"
@@ -58,7 +60,27 @@ func showSeason(ctx context.Context, e *env, f seasonFlags) error {
 		out.SetIndent("", "  ")
 		return out.Encode(map[string]any{"farm": farm.Name, "on": sight.Today.String(), "paddocks": paddocksJSON(views)})
 	}
-	return seasonTable(e, farm, sight.Today, views)
+	if err := seasonTable(e, farm, sight.Today, views); err != nil {
+		return err
+	}
+	tellPass(e, sight)
+	return nil
+}
+
+// tellPass prints the last pass before the paddocks shut.
+func tellPass(e *env, sight season.Sight) {
+	stops := scheduler.Pass(sight)
+	if len(stops) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out, "\nThe last pass, so that every cutoff is met:")
+	for _, s := range stops {
+		fmt.Fprintf(e.out, "  %s: %s from %s, out by %s", strings.Join(s.Herds, ", "), s.Name, shortDay(s.In), shortDay(s.Out))
+		if s.Wants > 0 {
+			fmt.Fprintf(e.out, "; then %d day(s) without open grass before the last cutoff", s.Wants)
+		}
+		fmt.Fprintln(e.out)
+	}
 }
 
 // sight is the farm named, or the demo farm, with its diary as of a day.

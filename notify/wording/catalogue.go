@@ -26,8 +26,8 @@ type tongue struct {
 // tongues lists the languages; the first is for whoever asks for another one.
 // Spanish is that of Mexico, which writes a decimal point.
 var tongues = []tongue{
-	{language.AmericanEnglish, []phrases{english, englishWords, englishAnswers, englishFarm, englishMail, englishChart}},
-	{language.MustParse("es-MX"), []phrases{spanish, spanishWords, spanishAnswers, spanishFarm, spanishMail, spanishChart}},
+	{language.AmericanEnglish, []phrases{english, englishWords, englishAnswers, englishFarm, englishMail, englishChart, englishPass}},
+	{language.MustParse("es-MX"), []phrases{spanish, spanishWords, spanishAnswers, spanishFarm, spanishMail, spanishChart, spanishPass}},
 }
 
 // Languages lists the languages that a contact may choose, as in the farm file.

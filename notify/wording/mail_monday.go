@@ -45,6 +45,9 @@ func (v voice) mondayLetter(f ladder.Facts) letter {
 	if feed := v.feedLines(f.Feed); len(feed) > 0 && !quiet {
 		l.add(section{Head: v.say("monday.feed"), Lines: feed})
 	}
+	if !quiet {
+		l.add(section{Head: v.say("monday.pass"), Lines: v.passLines(f.Pass)})
+	}
 	if slices.Contains(v.o.Pictures, Season) {
 		l.Sections = append(l.Sections, section{CID: Season, Alt: v.say("picture.season")})
 	}

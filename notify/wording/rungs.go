@@ -86,7 +86,7 @@ func (v voice) lastLook(fs []ladder.Facts) []part {
 	if a.many && a.tag == "" {
 		first = keep(rankNames, v.inEach("last-look.each", a.forms)...)
 	}
-	return together(v.opening(fs), []part{first, v.known(fs), v.leave(fs, rankDetail), v.heightOrEmpty(fs)})
+	return together(v.opening(fs), []part{first, v.known(fs), v.leave(fs, rankDetail), v.pass(fs[0].Pass), v.heightOrEmpty(fs)})
 }
 
 // lookShort is the last look at a paddock that is eaten down already.

@@ -31,6 +31,7 @@ type Input struct {
 	// can turn.
 	MoveTo  func(paddock string, frost bool) []string
 	Feed    func() *Feed        // where the herd eats this fall; nil where nothing can be said
+	Pass    func() []Stop       // the last pass; nil where nothing can be said
 	Nights  []diary.Observation // forecast minima of the nights to come
 	Lesson  func(paddock string) *season.Lesson
 	Alarms  []Trouble

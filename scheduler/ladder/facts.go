@@ -144,3 +144,15 @@ type NotSaid struct {
 	Kind             Kind
 	Day              civil.Date `json:",omitzero"`
 }
+
+// Stop is one visit of the last pass before rest.
+type Stop struct {
+	Paddock string     `json:"paddock"` // id
+	Name    string     `json:"name"`
+	Herds   []string   `json:"herds"`
+	In      civil.Date `json:"in"`
+	Out     civil.Date `json:"out"` // to be out by
+	// Wants is how many days before the last cutoff those herds have no open
+	// grass left, told with their last stop; 0 is fed to the end.
+	Wants int `json:"wants,omitempty"`
+}

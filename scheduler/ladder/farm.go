@@ -142,7 +142,7 @@ func (p *plan) mondays() {
 		}
 		p.want(Notice{
 			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
-			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feed()},
+			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feed(), Pass: p.pass()},
 			NotBefore: p.morning(c.Contact, monday),
 			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
 		})
@@ -199,4 +199,13 @@ func (p *plan) lessons() {
 			})
 		}
 	}
+}
+
+// pass is the last pass, for the weeks before the first paddock shuts.
+func (p *plan) pass() []Stop {
+	first := p.firstCutoff()
+	if p.Pass == nil || first.IsZero() || first.DaysSince(p.today) > farmLevel {
+		return nil
+	}
+	return p.Pass()
 }

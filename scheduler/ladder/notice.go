@@ -153,6 +153,7 @@ type Facts struct {
 	Cold36  *Cold    `json:"frost_seen,omitempty"` // a frost seen or forecast
 	Result  *Result  `json:"result,omitempty"`     // a season's end
 	Feed    *Feed    `json:"feed,omitempty"`
+	Pass    []Stop   `json:"pass,omitempty"`    // the last pass, in the order of the days
 	When    string   `json:"when,omitempty"`    // ask-height: cutoff, mid-rest, end
 	Missing []string `json:"missing,omitempty"` // contacts who could not be reached
 	Repeat  bool     `json:"repeat,omitempty"`  // said once already, unanswered
