@@ -45,7 +45,9 @@ func (r Rules) Contact(name string) (ladder.Contact, bool) {
 // entry out, Accept the only one in.
 type Courier struct {
 	outbox   Outbox
-	carriers []Carrier
+	lanes    []*lane
+	patience time.Duration
+	going    sync.WaitGroup // every drain of a carrier under way
 	log      *slog.Logger
 	jitter   func() float64 // 0 to 1
 	// sure reports whether the clock may be believed; reminders wait while it
@@ -57,7 +59,6 @@ type Courier struct {
 
 	mu    sync.RWMutex
 	rules Rules
-	busy  sync.Mutex // one drain at a time
 }
 
 // CourierOptions is what a courier is made with.
@@ -68,12 +69,18 @@ type CourierOptions struct {
 	Logger   *slog.Logger
 	Jitter   func() float64 // nil: random
 	Sure     func() bool    // nil: always
+	// Patience is how long Drain waits for a slow carrier, which goes on by
+	// itself after that; 0 is until it is done.
+	Patience time.Duration
 	Fails    func(c Carrier, err error, now time.Time)
 }
 
 // NewCourier makes a courier.
 func NewCourier(o CourierOptions) *Courier {
-	c := &Courier{outbox: o.Outbox, carriers: o.Carriers, log: o.Logger, jitter: o.Jitter, sure: o.Sure, fails: o.Fails, rules: o.Rules}
+	c := &Courier{outbox: o.Outbox, patience: o.Patience, log: o.Logger, jitter: o.Jitter, sure: o.Sure, fails: o.Fails, rules: o.Rules}
+	for _, carrier := range o.Carriers {
+		c.lanes = append(c.lanes, &lane{Carrier: carrier})
+	}
 	if c.log == nil {
 		c.log = slog.New(slog.DiscardHandler)
 	}
@@ -102,27 +109,8 @@ func (c *Courier) current() Rules {
 	return c.rules
 }
 
-// Drain hands over everything that is due, the carriers side by side and on
-// each the most urgent first. It comes back when nothing is due or a carrier is
-// in trouble; what it could not hand over waits for its next try.
-func (c *Courier) Drain(ctx context.Context, now time.Time) error {
-	c.busy.Lock()
-	defer c.busy.Unlock()
-	errs := make([]error, len(c.carriers))
-	var all sync.WaitGroup
-	for i, carrier := range c.carriers {
-		all.Go(func() { errs[i] = c.drain(ctx, carrier, now) })
-	}
-	all.Wait()
-	for i, err := range errs {
-		if err != nil {
-			return fmt.Errorf("carrier %s: %w", c.carriers[i].Name(), err)
-		}
-	}
-	return nil
-}
-
-func (c *Courier) drain(ctx context.Context, carrier Carrier, now time.Time) error {
+func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
+	carrier := on.Carrier
 	rules := c.current()
 	claim := claimFor(carrier, rules, now)
 	claim.AnswersOnly = !c.sure()

@@ -37,6 +37,8 @@ func (m *mailbag) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
 }
 
 func (m *mailbag) texts() []string {
+	m.mu.Lock()
+	defer m.mu.Unlock()
 	var all []string
 	for _, e := range m.got {
 		all = append(all, e.Text)

@@ -1,0 +1,72 @@
+package notify
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+)
+
+// A lane is one carrier, which is drained by one at a time.
+type lane struct {
+	Carrier
+	busy sync.Mutex
+}
+
+// Drain hands over everything that is due, the carriers side by side and on
+// each the most urgent first. It comes back when nothing is due or a carrier is
+// in trouble; what it could not hand over waits for its next try. One that is
+// slower than the courier's patience is left to go on by itself, so that a mail
+// server that hangs holds up no text, and is not asked again before it is done.
+func (c *Courier) Drain(ctx context.Context, now time.Time) error {
+	var all sync.WaitGroup
+	var mu sync.Mutex
+	var errs []error
+	gone := false // nobody waits for the rest any more
+	for _, l := range c.lanes {
+		if !l.busy.TryLock() {
+			continue
+		}
+		c.going.Add(1)
+		all.Go(func() {
+			defer c.going.Done()
+			defer l.busy.Unlock()
+			err := c.drain(ctx, l, now)
+			mu.Lock()
+			defer mu.Unlock()
+			switch {
+			case err == nil:
+			case gone:
+				c.log.Error("a slow carrier ended badly", "carrier", l.Name(), "err", err)
+			default:
+				errs = append(errs, fmt.Errorf("carrier %s: %w", l.Name(), err))
+			}
+		})
+	}
+	c.await(&all)
+	mu.Lock()
+	defer mu.Unlock()
+	gone = true
+	return errors.Join(errs...)
+}
+
+// await waits for the carriers, as long as there is patience.
+func (c *Courier) await(all *sync.WaitGroup) {
+	if c.patience <= 0 {
+		all.Wait()
+		return
+	}
+	done := make(chan struct{})
+	go func() { all.Wait(); close(done) }()
+	enough := time.NewTimer(c.patience)
+	defer enough.Stop()
+	select {
+	case <-done:
+	case <-enough.C:
+	}
+}
+
+// Wait waits for the carriers that went on by themselves. Nothing is handed
+// over after it until Drain is called again; the store may be closed.
+func (c *Courier) Wait() { c.going.Wait() }
