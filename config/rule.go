@@ -41,7 +41,7 @@ func (l *loader) rule(own *entry, sp grass.Species) season.Rule {
 	}
 	r.RestDays, _ = read(l, pick("days"), dayCounts.whole(0, mostRest))
 	r.Confidence, _ = read(l, pick("confidence"), share(1, 99))
-	r.EndsAt, _ = read(l, pick("ends_at"), temperature(10, 40))
+	r.EndsAt, _ = read(l, pick("ends_at"), temperature(10, 36))
 	r.Spring, _ = read(l, pick("spring"), betweenDays(season.MonthDay{Month: 1, Day: 1}, season.MonthDay{Month: 7, Day: 31}, "the turn of the grass's year"))
 	return r
 }

@@ -24,6 +24,9 @@ const nightOver = ladder.TimeOfDay(8 * 60)
 // that comes late is caught up with that far.
 const lookBack = 60
 
+// firstLook is how many days are looked at on the first pass.
+const firstLook = 400
+
 // air is the observed days of the farm, merged from the station's record and
 // from what carriers of weather brought.
 type air struct {
@@ -43,7 +46,11 @@ func (a *air) record(farm *config.Farm, today civil.Date) *frost.Record {
 // measure writes down the frosts that were measured.
 func (s *Scheduler) measure(tx *store.Tx) error {
 	today := civil.DateOf(tx.Now().In(s.farm.Zone))
-	seen, err := tx.Observations(today.AddDays(-lookBack), today)
+	back := lookBack
+	if s.air.merged == nil {
+		back = firstLook // the last falls, for what they teach
+	}
+	seen, err := tx.Observations(today.AddDays(-back), today)
 	if err != nil {
 		return fmt.Errorf("read the weather: %w", err)
 	}
@@ -51,7 +58,7 @@ func (s *Scheduler) measure(tx *store.Tx) error {
 	if err != nil {
 		return err
 	}
-	known := writtenDown(book, today.AddDays(-lookBack))
+	known := writtenDown(book, today.AddDays(-back))
 	for _, n := range s.nights(seen, today, tx.Now()) {
 		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[dayOf{n.day, n.source}] || known[dayOf{n.day, everySource}] {
 			continue

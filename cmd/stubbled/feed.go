@@ -112,7 +112,7 @@ func tellFeed(e *env, sight season.Sight, plan season.FeedPlan) error {
 		}
 	}
 	if len(plan.Guessed) > 0 {
-		fmt.Fprintf(e.out, "\nNot read this season, taken at the height to begin grazing: %s. A reading makes this plan better.\n", strings.Join(plan.Guessed, ", "))
+		fmt.Fprintf(e.out, "\nNot read within the last month, taken at the height to begin grazing: %s. A reading makes this plan better.\n", strings.Join(plan.Guessed, ", "))
 	}
 	fmt.Fprintln(e.out, "A rough plan: pounds per inch differ several-fold between stands. Your extension office knows local figures.")
 	return nil
