@@ -73,8 +73,9 @@ func rules(farm *config.Farm) notify.Rules {
 // minute, and at once where something came in.
 func (d *daemon) run(ctx context.Context) error {
 	defer d.store.Close()
-	if err := d.turn(ctx); err != nil && !d.bearable(err) {
-		return err
+	if err := d.turn(ctx); err != nil {
+		// Whatever is wrong with the disk today may be mended tomorrow.
+		d.log.Error("the first turn failed; it is tried again in a minute", "err", err)
 	}
 	d.state.ready()
 	beat, err := heartbeat(d.log, d.nudge)
@@ -106,9 +107,6 @@ func (d *daemon) loop(ctx context.Context) error {
 			return d.last()
 		case <-d.wake:
 			if err := d.turn(ctx); err != nil && ctx.Err() == nil {
-				if !d.bearable(err) {
-					return err
-				}
 				d.log.Error("turn failed; it is tried again in a minute", "err", err)
 			}
 		}
@@ -201,7 +199,3 @@ func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 		})
 	}
 }
-
-// bearable reports whether the daemon should go on: whatever is wrong with the
-// disk today may be mended tomorrow.
-func (d *daemon) bearable(error) bool { return true }

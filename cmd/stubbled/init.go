@@ -140,11 +140,11 @@ type questions struct {
 	over bool // the input has ended
 }
 
-func (q *questions) line(prompt string) string {
+func (q *questions) line(wanted string) string {
 	if q.over {
 		return ""
 	}
-	fmt.Fprintf(q.e.out, "%s: ", prompt)
+	fmt.Fprintf(q.e.out, "%s: ", wanted)
 	if q.over = !q.in.Scan(); q.over {
 		fmt.Fprintln(q.e.out)
 		return ""
@@ -152,19 +152,19 @@ func (q *questions) line(prompt string) string {
 	return strings.TrimSpace(q.in.Text())
 }
 
-func (q *questions) ask(value *string, prompt string) {
+func (q *questions) ask(value *string, wanted string) {
 	if *value == "" {
-		*value = q.line(prompt)
+		*value = q.line(wanted)
 	}
 }
 
-func (q *questions) list(given []string, prompt string) []string {
+func (q *questions) list(given []string, wanted string) []string {
 	if len(given) > 0 {
 		return given
 	}
 	var all []string
 	for {
-		text := q.line(prompt)
+		text := q.line(wanted)
 		if text == "" {
 			return all
 		}
