@@ -85,26 +85,49 @@ type Lines struct {
 // Name is the carrier's name.
 func (l Lines) Name() string { return "console" }
 
-// Receive hears until the input ends. A line from nobody in the farm file is
-// answered with who there is.
+// Receive hears until the input or ctx ends. A line from nobody in the farm file
+// is answered with how to type one.
 func (l Lines) Receive(ctx context.Context, _ string, accept notify.Accept, _ func(error)) error {
-	lines := bufio.NewScanner(l.In)
-	lines.Buffer(make([]byte, 0, 4096), 64<<10)
-	for n := 1; lines.Scan() && ctx.Err() == nil; n++ {
-		name, text, ok := strings.Cut(lines.Text(), ":")
-		address, known := l.Address(strings.TrimSpace(name))
-		if !ok || !known {
-			if strings.TrimSpace(lines.Text()) != "" {
-				l.Out.hint("type a name, a colon and the text, such as  Ana: creek 9 8 11")
-			}
-			continue
-		}
-		got := notify.Received{ID: fmt.Sprintf("%s-%d", l.Run, n), From: address, Text: strings.TrimSpace(text), Sent: l.Now()}
-		if err := accept(ctx, []notify.Received{got}, ""); err != nil {
+	lines, ended := make(chan string), make(chan error, 1)
+	go l.scan(ctx, lines, ended) // a terminal's read cannot be called off
+	for n := 1; ; n++ {
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case err := <-ended:
 			return err
+		case line := <-lines:
+			if err := l.hear(ctx, n, line, accept); err != nil {
+				return err
+			}
 		}
 	}
-	return lines.Err()
+}
+
+func (l Lines) scan(ctx context.Context, lines chan<- string, ended chan<- error) {
+	scan := bufio.NewScanner(l.In)
+	scan.Buffer(make([]byte, 0, 4096), 64<<10)
+	for scan.Scan() {
+		select {
+		case lines <- scan.Text():
+		case <-ctx.Done():
+			return
+		}
+	}
+	ended <- scan.Err()
+}
+
+func (l Lines) hear(ctx context.Context, n int, line string, accept notify.Accept) error {
+	name, text, ok := strings.Cut(line, ":")
+	address, known := l.Address(strings.TrimSpace(name))
+	if !ok || !known {
+		if strings.TrimSpace(line) != "" {
+			l.Out.hint("type a name, a colon and the text, such as  Ana: creek 9 8 11")
+		}
+		return nil
+	}
+	got := notify.Received{ID: fmt.Sprintf("%s-%d", l.Run, n), From: address, Text: strings.TrimSpace(text), Sent: l.Now()}
+	return accept(ctx, []notify.Received{got}, "")
 }
 
 func (s *Screen) hint(text string) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io"
 	"strings"
 	"testing"
 	"time"
@@ -74,5 +75,16 @@ func TestATerminalThatWentAwayIsAnUnknownOutcome(t *testing.T) {
 	}
 	if phone.Retry() != notify.Never {
 		t.Error("the console may say a thing twice")
+	}
+}
+
+func TestATerminalNobodyTypesOnDoesNotHoldTheEndUp(t *testing.T) {
+	never, typist := io.Pipe()
+	defer typist.Close()
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	l := console.Lines{In: never, Out: console.NewScreen(io.Discard, nil)}
+	if err := l.Receive(ctx, "", nil, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("it ended with %v", err)
 	}
 }
