@@ -138,7 +138,7 @@ func wants(v *season.View) string {
 		return "off"
 	case v.Phase == season.Rest && !v.Dates.Frost.IsZero() && v.Today.After(v.Dates.Frost):
 		return "brown"
-	case v.Phase == season.Rest && !v.FallUse:
+	case v.Phase == season.Rest && !v.FallUse && v.Paddock.Native():
 		return "keep-shut"
 	case v.Verdict.Action == season.ReadIt && v.Phase != season.Dormant && v.Paddock.Native():
 		return "read"

@@ -12,6 +12,7 @@ import (
 // When things of the whole farm are said. Ours.
 const (
 	fallAheadUntil = 11 // days before the first cutoff up to which the fall ahead is caught up
+	feedAhead      = 75 // days before the first cutoff from which the Monday mail speaks of the feed
 	lessonsMonth   = time.January
 	lessonsDay     = 15
 	lessonsFor     = 30 // days
@@ -142,7 +143,7 @@ func (p *plan) mondays() {
 		}
 		p.want(Notice{
 			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
-			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feed(), Pass: p.pass()},
+			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feedNow(), Pass: p.pass()},
 			NotBefore: p.morning(c.Contact, monday),
 			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
 		})
@@ -199,6 +200,16 @@ func (p *plan) lessons() {
 			})
 		}
 	}
+}
+
+// feedNow is where the herd eats, from the time on that something can still be
+// sold, weaned or bought for it, until that fall is over.
+func (p *plan) feedNow() *Feed {
+	f := p.feed()
+	if f == nil || f.From.DaysSince(p.today) > feedAhead || p.today.After(f.To) {
+		return nil
+	}
+	return f
 }
 
 // pass is the last pass, for the weeks before the first paddock shuts.
