@@ -144,20 +144,21 @@ func (h *hearing) recent() (paddock string, at time.Time) {
 	return newest.Paddock, newest.At
 }
 
-// confirmed makes of an ok the acknowledgements that it gives: it confirms the
-// newest open question, all of its paddocks, and else is a nod that nobody
-// writes down.
-func (h *hearing) confirmed(facts []diary.Fact) []diary.Fact {
+// meant gives an ok and a later that name no paddock the ones that they are
+// about: those of the newest open question. An ok with none is a nod that
+// nobody writes down.
+func (h *hearing) meant(facts []diary.Fact) []diary.Fact {
 	var out []diary.Fact
 	for _, f := range facts {
+		ack, later := f.Kind == diary.Ack, f.Kind == diary.Later
 		switch {
-		case f.Kind != diary.Ack:
+		case !ack && !later, later && (f.Paddock != "" || len(h.newest) == 0):
 			out = append(out, f)
 		case f.Paddock != "":
 			if slices.Contains(h.newest, f.Paddock) || h.offered(f.Paddock) {
 				out = append(out, f)
 			}
-		case !h.stale:
+		case later || !h.stale:
 			for _, id := range h.newest {
 				f.Paddock = id
 				out = append(out, f)

@@ -141,3 +141,12 @@ func TestAnAnswerGoesTheWayTheTextCame(t *testing.T) {
 		t.Errorf("a text is answered by %s", got)
 	}
 }
+
+func TestALaterThatNamesNoPaddockIsAboutTheNewestQuestion(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.play("2026-08-30 06:30", "2026-08-30 07:00") // move Creek and Hill
+	k.text("2026-08-30 08:00", "Ana", "later")
+	if got := k.diaryOf(); got != "later creek, later hill" {
+		t.Errorf("the diary has %q", got)
+	}
+}

@@ -43,6 +43,16 @@ func TestUndoFrostTakesTheWholeNightBackAndItDoesNotComeAgain(t *testing.T) {
 	}
 }
 
+func TestAFrostTakenBackSaysWhatStaysHeld(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.text("2026-10-07 07:00", "Ana", "frost")
+	said := k.text("2026-10-07 07:30", "Ana", "undo")
+	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerUndo })
+	if i < 0 || len(said[i].Facts.And) != 1 || len(said[i].Facts.And[0].Facts.Shuts) != 1 || said[i].Facts.And[0].Facts.Shuts[0].Paddock != "lane" {
+		t.Errorf("the hold on Lane stays until Ana has looked, and it says %+v", said)
+	}
+}
+
 func TestAMistakenWordOfFrostDoesNotHideTheThermometers(t *testing.T) {
 	k := newTalk(t, talkFarm)
 	k.text("2026-10-07 07:00", "Luis", "helada")

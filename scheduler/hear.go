@@ -112,7 +112,7 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 	var parts []ladder.Also
 	var written []diary.Fact
 	ask := h.lateNod(heard)
-	for _, f := range h.confirmed(heard.Facts) {
+	for _, f := range h.meant(heard.Facts) {
 		part, done, err := h.request(f)
 		if err != nil {
 			return nil, err

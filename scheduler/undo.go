@@ -27,7 +27,27 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Also, error) {
 	if h.book, err = h.diary(h.tx); err != nil {
 		return nil, err
 	}
-	return []ladder.Also{{Kind: ladder.AnswerUndo, Facts: ladder.Facts{Undone: facts, Names: h.names(), Day: h.day}}}, nil
+	parts := []ladder.Also{{Kind: ladder.AnswerUndo, Facts: ladder.Facts{Undone: facts, Names: h.names(), Day: h.day}}}
+	if slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind == diary.Frost }) {
+		parts = append(parts, h.stillHeld()...)
+	}
+	return parts, nil
+}
+
+// stillHeld says which paddocks stay shut all the same: a hold is not argued
+// away.
+func (h *hearing) stillHeld() []ladder.Also {
+	var f ladder.Facts
+	views := h.views()
+	for i := range views {
+		if v := &views[i]; v.Hold != nil {
+			f.Shuts = append(f.Shuts, ladder.Line(v, v.Today))
+		}
+	}
+	if len(f.Shuts) == 0 {
+		return nil
+	}
+	return []ladder.Also{{Kind: ladder.AnswerStatus, Facts: f}}
 }
 
 func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
