@@ -104,6 +104,11 @@ func answerSamples() []sample {
 		{"undo two facts", ladder.AnswerUndo, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d})},
 		{"nothing to undo", ladder.AnswerUndo, undone()},
 		{"taken back by another", ladder.TakenBack, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d})},
+		{"a frost taken back whose hold stays", ladder.TakenBack, func() []ladder.Facts {
+			fs := undone(diary.Fact{Kind: diary.Frost, Day: d})
+			fs[0].Shuts = []ladder.Shut{{Paddock: "lane", Name: "Lane", Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: d.AddDays(14)}}}
+			return fs
+		}()},
 	}
 }
 

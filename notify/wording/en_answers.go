@@ -105,6 +105,7 @@ var englishAnswers = phrases{
 	"undo":            "Taken back: %[1]s.",
 	"undo.nothing":    "Nothing to take back: no entry of yours in the last 7 days.",
 	"taken-back":      "Never mind the last word.",
+	"taken-back.held": "Keep cattle off %[1]s all the same: a hold stays.",
 	"taken-back.what": "%[2]s took this back: %[1]s.",
 
 	"ask.choice":                    "%[1]s %[2]s",

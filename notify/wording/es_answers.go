@@ -106,6 +106,7 @@ var spanishAnswers = phrases{
 	"undo":            "Borrado: %[1]s.",
 	"undo.nothing":    "No hay nada suyo que borrar de los últimos 7 días.",
 	"taken-back":      "No haga caso del último aviso.",
+	"taken-back.held": "Siga sin meter ganado a %[1]s: eso no cambia.",
 	"taken-back.what": "%[2]s ha borrado esto: %[1]s.",
 
 	"ask.choice":                    "%[1]s %[2]s",

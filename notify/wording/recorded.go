@@ -218,6 +218,24 @@ func (v voice) takenBack(fs []ladder.Facts) []part {
 	if who == "" {
 		who = v.say("somebody")
 	}
-	return []part{must(v.say("taken-back")), keep(rankNames, v.inEach("taken-back.what", v.shortening(items, "; "), who)...),
+	first := must(v.say("taken-back"))
+	if held := v.stillShut(fs); len(held) > 0 {
+		first = keep(rankNames, v.inEach("taken-back.held", v.shortening(held, ", "))...)
+	}
+	return []part{first, keep(rankNames, v.inEach("taken-back.what", v.shortening(items, "; "), who)...),
 		keep(rankAnswer, v.say("answer", v.say("command.status")))}
+}
+
+// stillShut names the paddocks whose hold stays although its frost was taken
+// back.
+func (v voice) stillShut(fs []ladder.Facts) []string {
+	var names []string
+	for _, f := range fs {
+		for _, s := range f.Shuts {
+			if s.Hold != nil {
+				names = append(names, v.shutName(s))
+			}
+		}
+	}
+	return unique(names)
 }

@@ -36,14 +36,22 @@ func (p *plan) optOuts() {
 // since taken back.
 func (p *plan) takenBack() {
 	facts, voids := p.Book.TakenBack(p.Now.Add(-newsFor))
+	if len(facts) == 0 {
+		return
+	}
+	held := p.lines(func(v *season.View) bool { return v.Hold != nil })
 	for i, f := range facts {
+		var still []Shut
+		if f.Kind == diary.Frost {
+			still = held // a hold already begun is not argued away
+		}
 		for _, c := range p.people {
 			if len(c.media) == 0 || c.Name == voids[i].By || !p.heardOf(c.Name, f, voids[i].At) {
 				continue
 			}
 			p.want(Notice{
 				Key: key("taken-back", num(f.ID), c.Name), To: c.Name, Medium: c.media[0], Kind: TakenBack,
-				Facts:     Facts{Undone: []diary.Fact{f}, Who: voids[i].By, Paddock: f.Paddock, Names: p.names(), Day: p.today},
+				Facts:     Facts{Undone: []diary.Fact{f}, Who: voids[i].By, Paddock: f.Paddock, Names: p.names(), Day: p.today, Shuts: still},
 				NotBefore: p.decent(c.Contact, voids[i].At),
 				GoodUntil: voids[i].At.Add(newsFor),
 			})
