@@ -182,6 +182,7 @@ func rungSamples() []sample {
 		{"third day, a contact is out of reach", ladder.Overdue, one(creek(restDay(3), missing("Luis", "Ruth")))},
 		{"third day, given back late", ladder.Overdue, one(lane(toReturn, restDay(3)))},
 		{"two late, the same day", ladder.Overdue, []ladder.Facts{creek(restDay(3), toFrost(42)), hill(restDay(3), toFrost(42))}},
+		{"two of which nobody knows, the same day", ladder.Overdue, []ladder.Facts{creek(restDay(3), unknown), hill(restDay(3), unknown)}},
 		{"three late, each its own day", ladder.Overdue, []ladder.Facts{creek(restDay(3)), hill(restDay(5)), north40(restDay(2), unknown)}},
 		{"eight late", ladder.Overdue, many(8, restDay(3), missing("Luis"))},
 		{"empty, ten days before", ladder.KeepShut, one(creek(empty))},

@@ -98,7 +98,7 @@ func TestEveryVerbIsNumberedSoThatALanguageMayTurnThemRound(t *testing.T) {
 // with a unit that has no plural.
 var countsNothing = map[string]string{
 	"and-more": "2", "lines-more": "2", "lines-more.answer": "2", "late": "1", "late.unsure": "1",
-	"overdue": "2", "overdue.unknown": "2", "overdue.back": "2", "overdue.back-in": "2",
+	"overdue": "2", "overdue.unknown": "2", "overdue.unsure": "2", "overdue.back": "2", "overdue.back-in": "2",
 	"why.rest": "1", "why.rest.past": "1", "expect.chance": "2", "date": "2", "date.long": "2",
 	"unit.lb": "1", "unit.kg": "1", "falls": "1", "cure.sell": "1", "lesson.too-few": "1",
 	"monday.title": "1 2", "monday.title.none-late": "1",

@@ -201,6 +201,9 @@ func (v voice) stillGrazed(fs []ladder.Facts) []part {
 	day := max(1, f.RestDay)
 	if len(fs) > 1 {
 		a := v.about(fs, func(f ladder.Facts) string { return v.lateTag(f) })
+		if a.tag != "" && every(fs, func(f ladder.Facts) bool { return f.Unknown }) {
+			return []part{keep(rankNames, v.inEach("overdue.unsure", a.forms, day)...), must(v.say("overdue.do.unsure"))}
+		}
 		if a.tag != "" {
 			return []part{keep(rankNames, v.inEach("overdue.same", a.forms, a.tag)...), must(v.say("overdue.do.many"))}
 		}
