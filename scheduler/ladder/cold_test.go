@@ -170,6 +170,22 @@ func TestThePlaceToGoBeforeAFrostHasNoHazardPlants(t *testing.T) {
 	}
 }
 
+func TestOnceFrostHasComeNoHerdIsSentToHazardPlants(t *testing.T) {
+	for _, frosted := range []bool{false, true} {
+		s := newStage(t)
+		if frosted {
+			s.froze("2026-08-29 08:00", "2026-08-29", diary.FromThermometer, 33)
+		}
+		in := s.input(s.at("2026-08-30 09:00"))
+		leftOut := false
+		in.MoveTo = func(_ string, frost bool) []string { leftOut = frost; return nil }
+		Due(in)
+		if leftOut != frosted {
+			t.Errorf("frost has come: %v, and paddocks with hazard plants are left out: %v", frosted, leftOut)
+		}
+	}
+}
+
 func TestTheEndOfRestIsToldOnce(t *testing.T) {
 	s := newStage(t)
 	s.fact("2026-08-28 09:00", diary.Fact{Kind: diary.Off, Paddock: "creek"})

@@ -151,7 +151,14 @@ func (p *plan) moveTo(v *season.View) []string {
 	if p.MoveTo == nil || v.Herds.Occupancy == season.Empty {
 		return nil
 	}
-	return p.MoveTo(v.Paddock.ID, false)
+	return p.MoveTo(v.Paddock.ID, p.frosty())
+}
+
+// frosty reports whether frost has come this fall and the killing freeze has
+// not: the next one would turn whatever stands.
+func (p *plan) frosty() bool {
+	firsts := p.firstOfEach(p.today)
+	return firsts[0].ID > 0 && firsts[2].ID == 0
 }
 
 // wasCutoff is the cutoff that a contact was last told for a paddock this
