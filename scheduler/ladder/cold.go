@@ -6,8 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/season"
@@ -23,7 +21,7 @@ func (p *plan) cold() {
 	if len(p.Views) == 0 {
 		return
 	}
-	firsts := p.firstOfEach(p.today)
+	firsts := p.firstOfEach()
 	for i, f := range firsts {
 		if f.ID == 0 || i+1 < len(firsts) && colderTold(firsts[i+1:], f) {
 			continue
@@ -37,12 +35,9 @@ func (p *plan) cold() {
 // where it has not come. What a person saw is a frost and no more. Of several
 // sources that tell of one night the one that told first counts, so that a
 // record which comes later does not make it another event.
-func (p *plan) firstOfEach(today civil.Date) [3]diary.Fact {
+func (p *plan) firstOfEach() [3]diary.Fact {
 	var firsts [3]diary.Fact
-	for _, f := range p.Book.Frosts() {
-		if !p.ofThisFall(f) || f.Day.After(today) {
-			continue
-		}
+	for _, f := range p.frosts() {
 		for i, th := range [3]frost.Threshold{frost.Frost36F, frost.Freeze32F, frost.KillingFreeze28F} {
 			reached := i == 0
 			if f.TempC != nil {
@@ -54,6 +49,15 @@ func (p *plan) firstOfEach(today civil.Date) [3]diary.Fact {
 		}
 	}
 	return firsts
+}
+
+// frosts are those of this fall that stand, up to today.
+func (p *plan) frosts() []diary.Fact {
+	if p.fall == nil {
+		p.fall = slices.DeleteFunc(p.Book.Frosts(), func(f diary.Fact) bool { return !p.ofThisFall(f) || f.Day.After(p.today) })
+		p.fall = append([]diary.Fact{}, p.fall...) // never nil: once is enough
+	}
+	return p.fall
 }
 
 // ofThisFall reports whether a frost counts for the season at hand.

@@ -157,7 +157,7 @@ func (p *plan) moveTo(v *season.View) []string {
 // frosty reports whether frost has come this fall and the killing freeze has
 // not: the next one would turn whatever stands.
 func (p *plan) frosty() bool {
-	firsts := p.firstOfEach(p.today)
+	firsts := p.firstOfEach()
 	return firsts[0].ID > 0 && firsts[2].ID == 0
 }
 

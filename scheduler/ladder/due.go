@@ -77,6 +77,7 @@ type plan struct {
 	notices []Notice
 	next    time.Time // the earliest moment that was seen to matter later
 	people  []person
+	fall    []diary.Fact // this fall's frosts; nil before they are looked up
 }
 
 // Due is the whole list of what should be said by now, or at the next decent

@@ -76,7 +76,7 @@ func (p *plan) endedBy(v *season.View) diary.Fact {
 	}
 	switch v.Dates.EndedBy {
 	case season.ByFreeze:
-		for _, f := range p.Book.Frosts() {
+		for _, f := range p.frosts() {
 			if EndsRest(v, f) {
 				take(f)
 			}
