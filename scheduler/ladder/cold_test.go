@@ -123,6 +123,19 @@ func TestAFrostForecastIsWarnedOfOnlyWherePlantsCanStillTurn(t *testing.T) {
 	}
 }
 
+func TestAKillingFreezeInJanuaryEndsTheWarnings(t *testing.T) {
+	s := newStage(t)
+	s.fact("2026-12-01 09:00", diary.Fact{Kind: diary.On, Paddock: "lane", Herd: "cows"})
+	cold := night(s, "2027-01-30 14:00", "2027-01-31 07:00", 30)
+	if got := warned(s, "2027-01-30 15:00", cold); len(got) != 2 {
+		t.Errorf("no killing freeze yet, and %d warnings", len(got))
+	}
+	s.froze("2027-01-10 06:00", "2027-01-10", diary.FromThermometer, 24)
+	if got := warned(s, "2027-01-30 15:00", cold); len(got) != 0 {
+		t.Errorf("what is dead is warned of: %+v", got)
+	}
+}
+
 func TestTheNewestForecastOfANightCounts(t *testing.T) {
 	s := newStage(t)
 	s.fact("2026-10-01 09:00", diary.Fact{Kind: diary.On, Paddock: "lane", Herd: "cows"})

@@ -98,11 +98,18 @@ func (p *plan) atRisk(v *season.View) []string {
 	return names
 }
 
-// frozenDead reports whether a killing freeze has come this fall and nothing
+// frozenDead reports whether a killing freeze has come since August and nothing
 // has greened up since the last frost.
 func (p *plan) frozenDead(v *season.View) bool {
+	aug1 := civil.Date{Year: p.today.Year, Month: time.August, Day: 1}
+	if p.today.Before(aug1) {
+		aug1.Year-- // in the south the first killing freeze may come in January
+	}
 	killed, last := false, civil.Date{}
-	for _, f := range p.frosts() {
+	for _, f := range p.Book.Frosts() {
+		if f.Day.Before(aug1) || f.Day.After(p.today) {
+			continue
+		}
 		last = f.Day
 		killed = killed || f.TempC != nil && frost.KillingFreeze28F.Reached(frost.FromC(*f.TempC)) &&
 			(!v.Paddock.Native() || v.Paddock.Rule.EndsAt.Reached(frost.FromC(*f.TempC)))
