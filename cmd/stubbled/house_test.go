@@ -133,3 +133,66 @@ func TestTheTopHoldsNoOtherRooms(t *testing.T) {
 		}
 	}
 }
+
+// code is every Go file of the project as one text.
+func code(t *testing.T) string {
+	t.Helper()
+	var all strings.Builder
+	err := filepath.WalkDir(root(t), func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		all.Write(data)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all.String()
+}
+
+// namedThing is an identifier of the code in a document: `store.Tx.Record`,
+// `TestX`.
+var namedThing = regexp.MustCompile("`(?:[A-Za-z]+\\.)*([A-Z][A-Za-z0-9]+)(?:\\([^`]*\\))?`")
+
+func TestTheDocumentsNameWhatExists(t *testing.T) {
+	all := code(t)
+	for _, name := range []string{"DEVELOPERS.md", "README.md"} {
+		data, err := os.ReadFile(filepath.Join(root(t), name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := 0
+		for _, m := range namedThing.FindAllStringSubmatch(string(data), -1) {
+			if strings.ToUpper(m[1]) == m[1] {
+				continue // a setting or a unit, not an identifier
+			}
+			seen++
+			declared := regexp.MustCompile(`(?m)(^func (\([^)]*\) )?|^type |^\s+)` + m[1] + `\b`)
+			if !declared.MatchString(all) {
+				t.Errorf("%s names %s, which is nowhere", name, m[0])
+			}
+		}
+		if name == "DEVELOPERS.md" && seen < 30 {
+			t.Errorf("only %d names were found in it", seen)
+		}
+	}
+}
+
+// link is a file that a document points to.
+var link = regexp.MustCompile(`\]\(([^)#]+)\)`)
+
+func TestTheDocumentsPointToWhatExists(t *testing.T) {
+	for _, name := range []string{"DEVELOPERS.md", "README.md"} {
+		data, err := os.ReadFile(filepath.Join(root(t), name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range link.FindAllStringSubmatch(string(data), -1) {
+			if !strings.Contains(m[1], "://") && !exists(filepath.Join(root(t), m[1])) {
+				t.Errorf("%s points to %s, which is not there", name, m[1])
+			}
+		}
+	}
+}
