@@ -43,8 +43,11 @@ func (p *plan) fallAhead() {
 			continue
 		}
 		for _, m := range c.rungMedia(last.rung) {
+			keyOf := func(repeat string) string {
+				return key("farm", num(int64(p.year())), "-", num(int64(last.rung.Before)), repeat, c.Name, string(m))
+			}
 			p.want(Notice{
-				Key:       key("farm", num(int64(p.year())), "-", num(int64(last.rung.Before)), "0", c.Name, string(m)),
+				Key:       keyOf(p.lateness(last.at, keyOf)),
 				To:        c.Name,
 				Medium:    m,
 				Kind:      FallAhead,

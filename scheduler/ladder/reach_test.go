@@ -89,6 +89,29 @@ func TestWhatCanWaitWaitsForTheTexts(t *testing.T) {
 	}
 }
 
+func TestWhatCouldNotBeSaidForThreeDaysIsWordedAnew(t *testing.T) {
+	s := newStage(t)
+	headsUp := func(at string) (n Notice) {
+		for _, n := range Due(s.input(s.at(at))) {
+			if n.Kind == HeadsUp && n.To == "Ana" {
+				return n
+			}
+		}
+		t.Fatalf("no heads-up on %s", at)
+		return n
+	}
+	first, later := headsUp("2026-08-22 06:30"), headsUp("2026-08-25 09:00")
+	if first.Key == later.Key || later.Facts.Days != 7 {
+		t.Errorf("three days on, words made for %d days would go out as %s", first.Facts.Days, later.Key)
+	}
+	s.sayDue(s.input(s.at("2026-08-25 09:00")))
+	s.lines = nil
+	s.sayDue(s.input(s.at("2026-08-26 09:00")))
+	if got := only(s.lines, "Ana heads-up"); len(got) > 0 {
+		t.Errorf("said on the third day, and again on the fourth: %v", got)
+	}
+}
+
 func TestAnAlarmGoesToWhoeverHasAnotherWay(t *testing.T) {
 	s := newStage(t)
 	s.people[0].Email = ""

@@ -1,7 +1,6 @@
 package ladder
 
 import (
-	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -169,64 +168,20 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	if kind == MovePlan || kind == ShutToday || kind == LastLook {
 		f.MoveTo = p.moveTo(v)
 	}
+	keyOf := func(repeat string) string {
+		return key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), num(int64(s.rung.Before)), repeat, c.Name, string(m))
+	}
+	if repeat == "0" {
+		repeat = p.lateness(s.at, keyOf)
+	}
 	return Notice{
-		Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), num(int64(s.rung.Before)), repeat, c.Name, string(m)),
+		Key:       keyOf(repeat),
 		To:        c.Name,
 		Medium:    m,
 		Kind:      kind,
 		Facts:     f,
 		NotBefore: s.at,
 	}
-}
-
-// repeat says an unanswered rung once more. Any answer from anybody since it
-// was first said to anybody stops it for everybody.
-func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duration) {
-	if after <= 0 || v.Herds.Occupancy == season.Empty {
-		return
-	}
-	saidAt, ok := p.Said.At(first.Key)
-	if !ok || p.answered(v.Paddock.ID, p.firstSaidTo(v.Paddock.ID, first, saidAt)) {
-		return
-	}
-	again := first
-	again.Key += "/again"
-	again.NotBefore = c.AfterQuiet(saidAt.Add(after), p.Zone)
-	again.Facts.Repeat = true
-	p.want(again)
-}
-
-// firstSaidTo is when a rung was first said to anybody; a contact's quiet hours
-// may end later than another's.
-func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time {
-	rung := strings.TrimSuffix(n.Key, key(n.To, string(n.Medium)))
-	for _, r := range p.Said.byPaddock[paddock] {
-		if strings.HasPrefix(r.Key, rung) && r.At.Before(saidAt) {
-			saidAt = r.At
-		}
-	}
-	return saidAt
-}
-
-// answered reports whether anybody answered about a paddock since a moment.
-func (p *plan) answered(paddock string, since time.Time) bool {
-	for _, facts := range [][]diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
-		for _, f := range facts {
-			switch f.Kind {
-			case diary.Reading, diary.Later, diary.Off, diary.On:
-			case diary.Ack:
-				if f.Paddock == "" {
-					continue // a nod to nothing
-				}
-			default:
-				continue
-			}
-			if !f.At.Before(since) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // untilNextStep is when a rung is no longer what should be said: the moment of

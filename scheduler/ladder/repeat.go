@@ -1,0 +1,82 @@
+package ladder
+
+import (
+	"strings"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
+)
+
+// mostLate is longer than anything that counts days stays worth saying.
+const mostLate = 60
+
+// lateness is the repeat part of a key of what counts the days: "0", and for
+// what could not be said on its day how late it is, so that no carrier that
+// comes back says an old count. What was said keeps its part.
+func (p *plan) lateness(at time.Time, keyOf func(repeat string) string) string {
+	part := func(late int) string {
+		if late <= 0 {
+			return "0"
+		}
+		return "late" + num(int64(late))
+	}
+	for late := range mostLate {
+		if _, said := p.Said.At(keyOf(part(late))); said {
+			return part(late)
+		}
+	}
+	return part(p.today.DaysSince(civil.DateOf(at.In(p.Zone))))
+}
+
+// repeat says an unanswered rung once more. Any answer from anybody since it
+// was first said to anybody stops it for everybody.
+func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duration) {
+	if after <= 0 || v.Herds.Occupancy == season.Empty {
+		return
+	}
+	saidAt, ok := p.Said.At(first.Key)
+	if !ok || p.answered(v.Paddock.ID, p.firstSaidTo(v.Paddock.ID, first, saidAt)) {
+		return
+	}
+	again := first
+	again.Key += "/again"
+	again.NotBefore = c.AfterQuiet(saidAt.Add(after), p.Zone)
+	again.Facts.Repeat = true
+	p.want(again)
+}
+
+// firstSaidTo is when a rung was first said to anybody; a contact's quiet hours
+// may end later than another's.
+func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time {
+	rung := strings.TrimSuffix(n.Key, key(n.To, string(n.Medium)))
+	for _, r := range p.Said.byPaddock[paddock] {
+		if strings.HasPrefix(r.Key, rung) && r.At.Before(saidAt) {
+			saidAt = r.At
+		}
+	}
+	return saidAt
+}
+
+// answered reports whether anybody answered about a paddock since a moment.
+func (p *plan) answered(paddock string, since time.Time) bool {
+	for _, facts := range [][]diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
+		for _, f := range facts {
+			switch f.Kind {
+			case diary.Reading, diary.Later, diary.Off, diary.On:
+			case diary.Ack:
+				if f.Paddock == "" {
+					continue // a nod to nothing
+				}
+			default:
+				continue
+			}
+			if !f.At.Before(since) {
+				return true
+			}
+		}
+	}
+	return false
+}
