@@ -139,3 +139,28 @@ func TestACutoffMovedIntoThePastOfAnEmptyPaddockIsTold(t *testing.T) {
 	wantLines(t, only(s.play("2026-08-26 09:00", "2026-08-26 10:00"), " hill"),
 		"08-26 09:00 Ana cutoff-moved hill", "08-26 09:00 Ruth cutoff-moved hill")
 }
+
+func TestANativePaddockThatGoesBackEarlyCountsToThatDay(t *testing.T) {
+	s := newStage(t)
+	s.farm.Paddocks[0].OutBy.Month, s.farm.Paddocks[0].OutBy.Day = 8, 20 // the frost less 45 days is Sep 1
+	wantLines(t, only(s.play("2026-08-05 00:00", "2026-08-21 12:00"), "Ana", " creek"),
+		"08-10 06:30 Ana heads-up creek", "08-15 06:30 Ana last-look creek", "08-18 06:30 Ana move-plan creek",
+		"08-18 10:30 Ana move-plan creek again", "08-20 06:30 Ana shut-today creek", "08-20 06:30 Ana shut-today creek mail",
+		"08-20 10:30 Ana shut-today creek again", "08-21 06:30 Ana overdue creek")
+}
+
+func TestOfTwoHerdsBothMustBeOff(t *testing.T) {
+	s := newStage(t)
+	heifers := s.farm.Herds[0]
+	heifers.ID = "heifers"
+	s.farm.Herds = append(s.farm.Herds, heifers)
+	s.play("2026-08-15 00:00", "2026-09-02 12:00")
+	s.fact("2026-09-02 13:00", diary.Fact{Kind: diary.Off, Paddock: "creek", Herd: "cows"})
+	if got := only(s.play("2026-09-03 06:00", "2026-09-03 07:00"), "Ana overdue creek"); len(got) != 1 {
+		t.Errorf("the heifers are still in, and it says %v", got)
+	}
+	s.fact("2026-09-03 13:00", diary.Fact{Kind: diary.Off, Paddock: "creek", Herd: "heifers"})
+	if got := only(s.play("2026-09-03 13:00", "2026-09-09 12:00"), "overdue creek"); len(got) > 0 {
+		t.Errorf("both are off, and it says %v", got)
+	}
+}
