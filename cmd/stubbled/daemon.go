@@ -53,13 +53,17 @@ func newDaemon(ctx context.Context, e *env, farm *config.Farm, db string, log *s
 	}
 	d.courier = notify.NewCourier(notify.CourierOptions{
 		Outbox: through, Carriers: d.links.carriers, Rules: rules(farm), Logger: log,
-		Sure: d.sched.ClockSure, Fails: d.carrierFails,
+		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
 	if lost := s.Aftermath(); lost != nil {
 		d.sched.Fails(ladder.AlarmDatabase, "", lost.Error(), now) // once: it stays so until the next start
 	}
 	return d, nil
 }
+
+// slowCarrier is how long a turn waits for a carrier before it goes on without
+// it: a mail server that hangs holds no text up.
+const slowCarrier = time.Second
 
 // rules are what the courier needs of the farm file.
 func rules(farm *config.Farm) notify.Rules {
@@ -94,6 +98,7 @@ func (d *daemon) run(ctx context.Context) error {
 	stop()
 	<-beat.Stop().Done()
 	listening.Wait()
+	d.courier.Wait()
 	d.state.stopping()
 	return err
 }

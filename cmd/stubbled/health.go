@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 )
 
@@ -37,6 +38,11 @@ type wellbeing struct {
 func (d *daemon) wellbeing(now time.Time) wellbeing {
 	s := d.state
 	w := wellbeing{Failing: s.troubles(), Clock: d.sched.ClockSure()}
+	for _, t := range d.sched.Troubles() {
+		if !slices.Contains(w.Failing, t.What) {
+			w.Failing = append(w.Failing, t.What)
+		}
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	w.Started, w.LastPass, w.Unsaid = s.started, s.lastPass, s.unsaid
