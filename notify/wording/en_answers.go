@@ -66,6 +66,7 @@ var englishAnswers = phrases{
 	"line.open":      "%[1]s: %[2]s",
 	"line.item":      ", %[1]s",
 	"line.to":        "to %[1]s",
+	"line.brown":     "to brown tops",
 	"line.read":      "read it",
 	"line.keep":      "keep %[1]s",
 	"line.out-by":    "out by %[1]s",

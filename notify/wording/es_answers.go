@@ -67,6 +67,7 @@ var spanishAnswers = phrases{
 	"line.open":      "%[1]s: %[2]s",
 	"line.item":      ", %[1]s",
 	"line.to":        "al %[1]s",
+	"line.brown":     "hasta que esté café",
 	"line.read":      "mídalo",
 	"line.keep":      "deje %[1]s",
 	"line.out-by":    "fuera el %[1]s",

@@ -125,7 +125,10 @@ func (v voice) statusLine(f ladder.Facts, s ladder.Shut) []part {
 		return []part{must(v.say("line.use", name)), height, v.item(rankWhen, v.say("line.keep", v.length(f.Target)))}
 	case s.Phase == season.Rest:
 		parts := []part{must(v.say("line.rest", name))}
-		if !s.Frost.IsZero() {
+		switch {
+		case s.Wants == "brown": // the frost planned on has passed
+			parts = append(parts, may(rankWhen, v.say("line.brown")))
+		case !s.Frost.IsZero():
 			parts = append(parts, may(rankWhen, v.say("line.to", v.date(s.Frost))))
 		}
 		return append(parts, height)
