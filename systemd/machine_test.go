@@ -89,7 +89,7 @@ func (m *machine) boot(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command("nsenter", "-m", "-t", strconv.Itoa(m.disk), "/bin/bash", "-c",
+	cmd := exec.Command("nsenter", "-m", "-r", "-t", strconv.Itoa(m.disk), "/bin/bash", "-c",
 		`echo $$ >"$1/cgroup.procs"; exec unshare -C -m /bin/bash "$2" "$3" "$4"`, "boot", group, script, m.work, m.packages)
 	cmd.SysProcAttr = &syscall.SysProcAttr{
 		Cloneflags: syscall.CLONE_NEWPID | syscall.CLONE_NEWNET | syscall.CLONE_NEWIPC | syscall.CLONE_NEWUTS,

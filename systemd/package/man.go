@@ -38,7 +38,7 @@ func scriptPage(script, date string) (string, error) {
 	if example {
 		b.WriteString(".RE\n.fi\n")
 	}
-	b.WriteString(".SH SEE ALSO\nstubbled(1), /usr/share/doc/stubbled/README.md\n")
+	b.WriteString(".SH SEE ALSO\nstubbled(1), /usr/share/doc/stubbled/installing.md\n")
 	return b.String(), nil
 }
 
