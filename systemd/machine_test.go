@@ -70,8 +70,12 @@ func newMachine(t *testing.T, packages string) *machine {
 		t.Fatal("the disk could not be mounted")
 	}
 	m.disk = holder.Process.Pid
+	t.Cleanup(func() {
+		if m.cut != nil {
+			m.cut()
+		}
+	})
 	m.boot(t)
-	t.Cleanup(func() { m.cut() })
 	return m
 }
 
