@@ -12,51 +12,18 @@ import (
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disktest"
 )
 
-// smallDisk mounts a file system of its own; only root may.
-func smallDisk(t *testing.T, size string) string {
-	t.Helper()
-	dir := t.TempDir()
-	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size="+size, "tmpfs", dir).CombinedOutput(); err != nil {
-		skip(t, fmt.Sprintf("a disk of its own cannot be mounted here: %v %s", err, out))
-	}
-	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
-	return dir
-}
-
-// skip says why a test cannot run here; where everything must run that is a
-// failure.
-func skip(t *testing.T, why string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal(why)
-	}
-	t.Skip(why)
-}
-
-// fill takes all the room that is left.
-func fill(t *testing.T, name string) {
-	t.Helper()
-	f, err := os.OpenFile(name, os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o600)
-	must(t, err)
-	defer f.Close()
-	for size := 1 << 16; size > 0; {
-		if _, err := f.Write(make([]byte, size)); err != nil {
-			size /= 2
-		}
-	}
-}
-
 func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
-	dir := smallDisk(t, "6m")
+	dir := disktest.Small(t, "6m")
 	path := filepath.Join(dir, "farm.db")
 	s := open(t, path, "r")
 	if err := s.Trouble(); err != nil {
 		t.Fatalf("trouble on an empty disk: %v", err)
 	}
 	reconcile(t, s, sep1, notice(ladder.Alarm, "", "Ana"))
-	fill(t, filepath.Join(dir, "ballast"))
+	disktest.Fill(t, filepath.Join(dir, "ballast"))
 	fi, err := os.Stat(filepath.Join(dir, "ballast"))
 	must(t, err)
 	must(t, os.Truncate(filepath.Join(dir, "ballast"), fi.Size()-200<<10))
@@ -89,7 +56,7 @@ func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
 		t.Errorf("%d texts are there, cursor %s; %d were acknowledged", len(got), c, acked)
 	}
 
-	fill(t, filepath.Join(dir, "ballast"))
+	disktest.Fill(t, filepath.Join(dir, "ballast"))
 	for err = nil; err == nil; acked++ {
 		err = s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(acked), Text: text}}, "", sep1)
 	}
@@ -113,20 +80,20 @@ func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
 	if got, err := s.Pending(ctx); err != nil || len(got) != acked+1 {
 		t.Errorf("%d texts, want %d (%v)", len(got), acked+1, err)
 	}
-	if err := s.Backup(ctx, filepath.Join(smallDisk(t, "64k"), "bak.db")); !errors.Is(err, ErrFull) && !strings.Contains(fmt.Sprint(err), "no space") {
+	if err := s.Backup(ctx, filepath.Join(disktest.Small(t, "64k"), "bak.db")); !errors.Is(err, ErrFull) && !strings.Contains(fmt.Sprint(err), "no space") {
 		t.Errorf("a backup to a full disk: %v", err)
 	}
 }
 
 func TestAFullDiskIsLeftWithoutARestart(t *testing.T) {
-	dir := smallDisk(t, "5m")
+	dir := disktest.Small(t, "5m")
 	s := open(t, filepath.Join(dir, "farm.db"), "r")
 	ballast := filepath.Join(dir, "ballast")
 	text := strings.Repeat("x", 8000)
 	for i := 0; ; i++ {
-		fill(t, ballast)
+		disktest.Fill(t, ballast)
 		if err := s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(i), Text: text}}, "", sep1); err != nil && !exists(s.reserve()) {
-			fill(t, ballast)
+			disktest.Fill(t, ballast)
 			if err := s.Accept(ctx, "sms", []In{{ID: "full", Text: text}}, "", sep1); errors.Is(err, ErrFull) {
 				break
 			}
@@ -142,13 +109,13 @@ func TestAFullDiskIsLeftWithoutARestart(t *testing.T) {
 }
 
 func TestADiskThatCannotBeWrittenIsSaidAndCanBeLookedAt(t *testing.T) {
-	dir := smallDisk(t, "8m")
+	dir := disktest.Small(t, "8m")
 	path := filepath.Join(dir, "farm.db")
 	s := open(t, path, "r")
 	record(t, s, reading("creek", 14))
 	must(t, s.Close())
 	if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
-		skip(t, fmt.Sprintf("cannot be mounted read-only here: %v %s", err, out))
+		disktest.Skip(t, fmt.Sprintf("cannot be mounted read-only here: %v %s", err, out))
 	}
 	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrReadOnly) || !strings.Contains(err.Error(), "read-only") {
 		t.Errorf("got %v", err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"os"
 	"strings"
 	"time"
 )
@@ -62,6 +63,23 @@ func (s *Store) OptOuts(ctx context.Context) ([]OptOut, error) {
 	}
 	got, err := collect(rows, scanOptOut)
 	return got, s.explain("read opt-outs", err)
+}
+
+// OptOutsIn reads the opt-outs of a database that cannot be written, or of a
+// backup, whatever the age of its schema. An empty file has none.
+func OptOutsIn(ctx context.Context, path string) ([]OptOut, error) {
+	if fi, err := os.Stat(path); err == nil && fi.Size() == 0 {
+		return nil, nil
+	}
+	s, err := newStore(path, Options{})
+	if err != nil {
+		return nil, err
+	}
+	defer s.Close()
+	if err := s.openRead(ctx); err != nil && !errors.Is(err, ErrOlder) {
+		return nil, err
+	}
+	return s.OptOuts(ctx)
 }
 
 func scanOptOut(r scanner) (OptOut, error) {

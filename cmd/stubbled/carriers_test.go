@@ -88,9 +88,9 @@ func farmWith(t *testing.T, piece string) *config.Farm {
 
 func linked(t *testing.T, farm *config.Farm) links {
 	t.Helper()
-	l, err := connect(&env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: &setClock{aNoon}}, farm, "test")
-	if err != nil {
-		t.Fatal(err)
+	l := connect(&env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: &setClock{aNoon}}, putInForce(farm), "test")
+	for _, b := range l.broken {
+		t.Fatal(b.err)
 	}
 	return l
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"os"
 	"reflect"
 	"sync"
 	"time"
@@ -20,45 +21,60 @@ import (
 type daemon struct {
 	env      *env
 	log      *slog.Logger
-	store    *store.Store
+	db       string // the database file
+	runID    string
+	store    *store.Store // nil until it could be opened
 	sched    *scheduler.Scheduler
 	courier  *notify.Courier
 	links    links
 	watcher  *config.Watcher
-	farm     *config.Farm
+	farm     *inForce
 	wake     chan struct{}
 	untilEOF bool // the demo ends with its input
 	night    nightly
 	state    *state
+	cries    *cries
 }
 
-// newDaemon opens the store and puts the parts together: store, scheduler,
-// courier, carriers.
+// newDaemon is a daemon with its store open.
 func newDaemon(ctx context.Context, e *env, farm *config.Farm, db string, log *slog.Logger) (*daemon, error) {
+	d := prepare(e, farm, db, log)
+	return d, d.open(ctx)
+}
+
+// prepare makes all of a daemon that needs no store: the links, so that it can
+// say at least that it has none.
+func prepare(e *env, farm *config.Farm, db string, log *slog.Logger) *daemon {
 	now := e.clock.Now()
 	runID := fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000)
-	s, err := store.Open(ctx, db, store.Options{RunID: runID, Now: now, Logger: log})
+	in := putInForce(farm)
+	return &daemon{
+		env: e, log: log, farm: in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
+		links: connect(e, in, runID), cries: newCries(os.Getenv(runtimeDir), log),
+	}
+}
+
+// open opens the store and puts the parts together: store, scheduler, courier,
+// carriers.
+func (d *daemon) open(ctx context.Context) error {
+	now := d.env.clock.Now()
+	s, err := store.Open(ctx, d.db, store.Options{RunID: d.runID, Now: now, Logger: d.log})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	d := &daemon{env: e, log: log, store: s, farm: farm, wake: make(chan struct{}, 1), state: newState(now)}
+	d.store = s
 	var through door = s
-	if e.through != nil {
-		through = e.through(s)
+	if d.env.through != nil {
+		through = d.env.through(s)
 	}
-	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: farm, Logger: log, Clock: e.clock})
-	if d.links, err = connect(e, farm, runID); err != nil {
-		s.Close()
-		return nil, err
-	}
+	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.log, Clock: d.env.clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: through, Carriers: d.links.carriers, Rules: rules(farm), Logger: log,
+		Outbox: through, Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
-	if lost := s.Aftermath(); lost != nil {
-		d.sched.Fails(ladder.AlarmDatabase, "", lost.Error(), now) // once: it stays so until the next start
-	}
-	return d, nil
+	d.linksBroken(now)
+	d.storeTrouble(nil, now) // what the last run lost
+	return nil
 }
 
 // slowCarrier is how long a turn waits for a carrier before it goes on without
@@ -81,7 +97,7 @@ func (d *daemon) run(ctx context.Context) error {
 		// Whatever is wrong with the disk today may be mended tomorrow.
 		d.log.Error("the first turn failed; it is tried again in a minute", "err", err)
 	}
-	d.state.ready()
+	tellReady()
 	beat, err := heartbeat(d.log, d.nudge)
 	if err != nil {
 		return fmt.Errorf("start the heartbeat: %w", err)
@@ -89,9 +105,6 @@ func (d *daemon) run(ctx context.Context) error {
 	beat.Start()
 	inner, stop := context.WithCancel(ctx)
 	defer stop()
-	if err := d.serveHealth(inner); err != nil {
-		d.log.Warn("nobody can ask how the daemon is", "err", err)
-	}
 	var listening sync.WaitGroup
 	d.listen(inner, &listening, stop)
 	err = d.loop(inner)
@@ -99,7 +112,7 @@ func (d *daemon) run(ctx context.Context) error {
 	<-beat.Stop().Done()
 	listening.Wait()
 	d.courier.Wait()
-	d.state.stopping()
+	tellStopping()
 	return err
 }
 
@@ -142,18 +155,34 @@ func (d *daemon) turn(ctx context.Context) error {
 	now := d.env.clock.Now()
 	d.reload(now)
 	d.look(ctx, now)
+	err := d.work(ctx, now)
+	if err == nil {
+		d.night.maybe(ctx, d, now)
+		err = d.store.Check(ctx)
+	}
+	if ctx.Err() != nil {
+		return err // told to stop, which is no trouble
+	}
+	d.storeTrouble(err, now)
+	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
+	if err != nil {
+		d.failed(ctx, err, now)
+		return err
+	}
+	tellStatus(d.state.line())
+	tellAlive()
+	return nil
+}
+
+// work is what a turn is for.
+func (d *daemon) work(ctx context.Context, now time.Time) error {
 	if _, err := d.sched.Pass(ctx, now); err != nil {
-		d.storeTrouble(err, now)
 		return fmt.Errorf("pass: %w", err)
 	}
 	d.state.passed(now)
 	if err := d.courier.Drain(ctx, now); err != nil {
-		d.storeTrouble(err, now)
 		return fmt.Errorf("drain: %w", err)
 	}
-	d.storeTrouble(nil, now)
-	d.night.maybe(ctx, d, now)
-	d.state.feed(ctx, d.store)
 	return nil
 }
 
@@ -170,10 +199,11 @@ func (d *daemon) reload(now time.Time) {
 		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
 	case farm != nil:
 		d.log.Info("the farm file was read again")
-		if !reflect.DeepEqual(farm.Carriers, d.farm.Carriers) || !reflect.DeepEqual(farm.Weather, d.farm.Weather) {
+		old := d.farm.Load()
+		if !reflect.DeepEqual(farm.Carriers, old.Carriers) || !reflect.DeepEqual(farm.Weather, old.Weather) {
 			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")
 		}
-		d.farm = farm
+		d.farm.Store(farm)
 		d.sched.Use(farm, nil)
 		d.courier.Use(rules(farm))
 	}

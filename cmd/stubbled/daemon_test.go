@@ -72,7 +72,7 @@ func (o *office) turn(at string) string {
 // says is a text from somebody's phone.
 func (o *office) says(name, text string) {
 	o.t.Helper()
-	address, _ := addressOf(o.d.farm, name)
+	address, _ := addressOf(o.d.farm.Load(), name)
 	accept := o.d.courier.Accept("console", o.clock.Now, nil)
 	got := notify.Received{ID: o.clock.now.String() + text, From: address, Text: text, Sent: o.clock.now}
 	if err := accept(o.t.Context(), []notify.Received{got}, ""); err != nil {
@@ -102,7 +102,7 @@ func TestABrokenEditLeavesTheOldFarmInForceAndIsToldOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	o.turn("2026-08-22 13:00")
-	if p, _ := o.d.farm.Paddock("creek"); p.Acres != 25 {
+	if p, _ := o.d.farm.Load().Paddock("creek"); p.Acres != 25 {
 		t.Errorf("the mended farm file was not taken: %g acres", p.Acres)
 	}
 }
@@ -191,10 +191,11 @@ func TestAfterAThreeDayPowerCutOverTheCutoff(t *testing.T) {
 func TestHealthIsToldToMachines(t *testing.T) {
 	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
-	if w := o.d.wellbeing(o.clock.now); !w.OK {
+	if w := o.d.state.wellbeing(); !w.OK {
 		t.Errorf("a well daemon says %+v", w)
 	}
-	if w := o.d.wellbeing(o.clock.now.Add(10 * time.Minute)); w.OK {
+	o.clock.now = o.clock.now.Add(10 * time.Minute)
+	if w := o.d.state.wellbeing(); w.OK {
 		t.Error("a daemon that made no pass for ten minutes says it is well")
 	}
 }

@@ -5,11 +5,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"log/slog"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
-	"slices"
 	"time"
 )
 
@@ -20,6 +20,10 @@ import (
 //
 // It answers 200 where all is well and 503 where something fails.
 const healthSocket = "health.sock"
+
+// runtimeDir names the folder that the service manager gave for as long as the
+// service is wanted. It lies in memory.
+const runtimeDir = "RUNTIME_DIRECTORY"
 
 // stalled is how old the last pass may be: a beat is a minute.
 const stalled = 3 * time.Minute
@@ -35,17 +39,11 @@ type wellbeing struct {
 	Backup   string    `json:"last_backup,omitempty"`
 }
 
-func (d *daemon) wellbeing(now time.Time) wellbeing {
-	s := d.state
-	w := wellbeing{Failing: s.troubles(), Clock: d.sched.ClockSure()}
-	for _, t := range d.sched.Troubles() {
-		if !slices.Contains(w.Failing, t.What) {
-			w.Failing = append(w.Failing, t.What)
-		}
-	}
+func (s *state) wellbeing() wellbeing {
+	now := s.clock.Now()
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	w.Started, w.LastPass, w.Unsaid = s.started, s.lastPass, s.unsaid
+	w := wellbeing{Started: s.started, LastPass: s.lastPass, Clock: s.sure, Failing: s.faults(s.told), Unsaid: s.unsaid}
 	if !s.backup.IsZero() {
 		w.Backup = s.backup.Format(time.DateOnly)
 	}
@@ -54,8 +52,8 @@ func (d *daemon) wellbeing(now time.Time) wellbeing {
 }
 
 // ServeHTTP answers how the daemon is.
-func (d *daemon) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
-	be := d.wellbeing(d.env.clock.Now())
+func (s *state) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
+	be := s.wellbeing()
 	w.Header().Set("Content-Type", "application/json")
 	if !be.OK {
 		w.WriteHeader(http.StatusServiceUnavailable)
@@ -63,10 +61,10 @@ func (d *daemon) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
 	_ = json.NewEncoder(w).Encode(be) // who asked has gone
 }
 
-// serveHealth listens where the service manager gave a runtime folder; without
-// one nobody is there to ask.
-func (d *daemon) serveHealth(ctx context.Context) error {
-	dir := os.Getenv("RUNTIME_DIRECTORY")
+// serve answers where the service manager gave a runtime folder; without one
+// nobody is there to ask.
+func (s *state) serve(ctx context.Context, log *slog.Logger) error {
+	dir := os.Getenv(runtimeDir)
 	if dir == "" {
 		return nil
 	}
@@ -78,14 +76,14 @@ func (d *daemon) serveHealth(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("health socket: %w", err)
 	}
-	server := &http.Server{Handler: d, ReadHeaderTimeout: 5 * time.Second, MaxHeaderBytes: 8 << 10}
+	server := &http.Server{Handler: s, ReadHeaderTimeout: 5 * time.Second, MaxHeaderBytes: 8 << 10}
 	go func() {
 		<-ctx.Done()
 		_ = server.Close()
 	}()
 	go func() {
 		if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
-			d.log.Warn("health socket ended", "err", err)
+			log.Warn("health socket ended", "err", err)
 		}
 	}()
 	return nil

@@ -26,6 +26,7 @@ var arrows = map[string][]string{
 	"notify/picture":   {"scheduler/season", "scheduler/frost", "scheduler/ladder"},
 	"config":           {"scheduler/figure", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
 	"store":            {"scheduler/diary", "scheduler/ladder"},
+	"store/disktest":   {},
 	"scheduler": {"config", "store", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary", "scheduler/season",
 		"scheduler/ladder", "notify/reply"},
 	"notify":         {"store", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
@@ -126,7 +127,8 @@ func TestTheTopHoldsNoOtherRooms(t *testing.T) {
 		t.Fatal(err)
 	}
 	known := []string{"cmd", "scheduler", "notify", "store", "config", "systemd", "README.md", "DEVELOPERS.md", "LICENSE",
-		"go.mod", "go.sum", ".ci", ".git", ".gitignore", "dist"}
+		"go.mod", "go.sum", ".ci", ".git", ".gitignore", "dist",
+		"stubbled"} // what the README builds
 	for _, e := range entries {
 		if !slices.Contains(known, e.Name()) {
 			t.Errorf("%s stands at the top", e.Name())

@@ -13,27 +13,33 @@ import (
 
 // nightly is the copy of the database that is made each night.
 type nightly struct {
-	done time.Time
-	day  civil.Date
+	done  time.Time
+	day   civil.Date // of the last good one
+	again time.Time  // not before, after one that failed
 }
+
+// nightlyAgain is how long after a copy that failed the next one is tried.
+const nightlyAgain = time.Hour
 
 // maybe makes the night's copy once its time has come, and thins the old ones.
 func (n *nightly) maybe(ctx context.Context, d *daemon, now time.Time) {
-	local := now.In(d.farm.Zone)
+	farm := d.farm.Load()
+	local := now.In(farm.Zone)
 	today := civil.DateOf(local)
-	if n.day == today || now.Before(ladder.Instant(today, d.farm.Backup.At, d.farm.Zone)) {
+	if n.day == today || now.Before(n.again) || now.Before(ladder.Instant(today, farm.Backup.At, farm.Zone)) {
 		return
 	}
-	n.day = today
 	err := n.copy(ctx, d, today)
 	if err == nil {
-		n.done = now
+		n.day, n.done = today, now
+	} else {
+		n.again = now.Add(nightlyAgain)
 	}
-	d.trouble(ladder.AlarmBackup, "", err, now)
+	d.trouble(fault{ladder.AlarmBackup, "nightly"}, "", err, now)
 }
 
 func (n *nightly) copy(ctx context.Context, d *daemon, today civil.Date) error {
-	dir := backupDir(d.farm, d.store.Path())
+	dir := backupDir(d.farm.Load(), d.db)
 	_, err := d.store.Nightly(ctx, dir, today)
 	return err
 }

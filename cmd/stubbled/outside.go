@@ -1,36 +1,33 @@
 package main
 
 import (
-	"fmt"
 	"net/mail"
 	"strings"
 
 	"stubbled/config"
 	"stubbled/notify/email"
 	"stubbled/notify/sms/spool"
+	"stubbled/scheduler/ladder"
 )
 
 // outside adds what reaches beyond this machine.
-func (l *links) outside(e *env, farm *config.Farm) error {
+func (l *links) outside(e *env, now *inForce) {
+	farm := now.Load()
 	switch farm.Carriers.SMS.Via {
 	case config.Spool:
-		if err := l.modem(e, farm); err != nil {
-			return fmt.Errorf("carriers.sms: %w", err)
-		}
+		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.modem(e, farm))
 	case config.HTTP:
-		if err := l.provider(e, farm); err != nil {
-			return fmt.Errorf("carriers.sms: %w", err)
+		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(e, farm))
+	}
+	if c := farm.Carriers.Email; c != nil {
+		tokens, err := tokensOf(*c)
+		l.without(ladder.AlarmRepliesDown, "", "carriers.email", err)
+		l.without(ladder.AlarmMailDown, ladder.Mail, "carriers.email.smtp", l.mailOut(e, farm, *c, tokens))
+		if c.IMAP != nil && err == nil {
+			l.without(ladder.AlarmRepliesDown, "", "carriers.email.imap", l.mailIn(e, now, *c, tokens))
 		}
 	}
-	if farm.Carriers.Email != nil {
-		if err := l.mail(e, farm, *farm.Carriers.Email); err != nil {
-			return fmt.Errorf("carriers.email: %w", err)
-		}
-	}
-	if err := l.weather(e, farm); err != nil {
-		return fmt.Errorf("weather: %w", err)
-	}
-	return nil
+	l.weather(e, farm)
 }
 
 // modem is the spool of the SMS server that drives a modem in this machine.
@@ -56,12 +53,9 @@ func spoolOptions(farm *config.Farm) spool.Options {
 	}
 }
 
-// mail is mail out, and in where the farm file names a mailbox.
-func (l *links) mail(e *env, farm *config.Farm, c config.Email) error {
-	tokens, err := tokensOf(c)
-	if err != nil {
-		return err
-	}
+// mailOut is the server that takes mail; without tokens no answer is bound to
+// what it answers.
+func (l *links) mailOut(e *env, farm *config.Farm, c config.Email, tokens *email.Tokens) error {
 	server, err := mailServer(c.SMTP)
 	if err != nil {
 		return err
@@ -73,17 +67,19 @@ func (l *links) mail(e *env, farm *config.Farm, c config.Email) error {
 		return err
 	}
 	l.carriers = append(l.carriers, sender)
-	if c.IMAP == nil {
-		return nil
-	}
+	return nil
+}
+
+// mailIn is the mailbox that answers come to.
+func (l *links) mailIn(e *env, now *inForce, c config.Email, tokens *email.Tokens) error {
 	box, err := mailServer(c.IMAP.MailServer)
 	if err != nil {
 		return err
 	}
 	receiver, err := email.NewReceiver(email.Incoming{
 		Server: box, Folder: c.IMAP.Mailbox, Replies: tokens, AuthServID: c.Authserv, Poll: c.IMAP.Poll, Patience: c.IMAP.Timeout, Log: logger(e),
-		Known:    func(address string) bool { return knownMail(farm, address) },
-		Everyone: func() []string { return mailboxes(farm) },
+		Known:    func(address string) bool { return knownMail(now.Load(), address) },
+		Everyone: func() []string { return mailboxes(now.Load()) },
 	}, e.clock.Now)
 	if err != nil {
 		return err

@@ -9,29 +9,28 @@ import (
 	"stubbled/notify/sms/provider"
 	"stubbled/notify/sms/signature"
 	"stubbled/notify/weather"
+	"stubbled/scheduler/ladder"
 )
 
 // provider is a texting service over HTTP, as the farm file describes it.
 func (l *links) provider(e *env, farm *config.Farm) error {
 	c := farm.Carriers.SMS.HTTP
 	o, err := providerOptions(c)
-	if err != nil {
-		return err
-	}
+	l.without(ladder.AlarmRepliesDown, "", "carriers.sms.http.webhook", err)
 	o.Log = logger(e)
 	p, err := provider.New(o, e.clock.Now)
 	if err != nil {
 		return err
 	}
 	l.carriers = append(l.carriers, p)
-	if c.Poll != nil || c.Webhook != nil {
+	if o.Poll != nil || o.Webhook != nil {
 		l.receivers = append(l.receivers, p)
 	}
 	return nil
 }
 
 // providerOptions is the service as the farm file describes it; the secret of
-// its webhook is read.
+// its webhook is read; where that cannot be, all but the webhook is given.
 func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
 	o := provider.Options{
 		Name: "sms", URL: c.URL, Method: c.Method, Encoding: c.Encoding, Fields: fieldsOf(c.Fields), Headers: fieldsOf(c.Headers),
@@ -109,22 +108,21 @@ func schemeOf(s config.Signature) (signature.Scheme, error) {
 
 // weather is where temperatures come from besides people and the station's own
 // record, which the farm file's watcher reads again.
-func (l *links) weather(e *env, farm *config.Farm) error {
+func (l *links) weather(e *env, farm *config.Farm) {
 	if farm.Weather.Log != nil {
 		t, err := weather.NewThermometer(logOf(farm), e.clock.Now)
-		if err != nil {
-			return err
+		l.without(ladder.AlarmThermometer, "", "weather.log", err)
+		if err == nil {
+			l.sources = append(l.sources, t)
 		}
-		l.sources = append(l.sources, t)
 	}
 	if farm.Weather.Service != nil {
 		s, err := weather.NewService(feedOf(farm.Weather.Service), e.clock.Now)
-		if err != nil {
-			return err
+		l.without(ladder.AlarmWeatherDown, "", "weather.service", err)
+		if err == nil {
+			l.sources = append(l.sources, s)
 		}
-		l.sources = append(l.sources, s)
 	}
-	return nil
 }
 
 // logOf is the thermometer's log as the farm file describes it.

@@ -40,11 +40,15 @@ func runFarm(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
+	log := logger(e)
 	for _, w := range farm.Warnings {
-		fmt.Fprintln(e.err, w)
+		log.Warn("look at the farm file", "problem", w.Error())
 	}
-	d, err := newDaemon(ctx, e, farm, e.dbPath(farm.File), logger(e))
-	if err != nil {
+	d := prepare(e, farm, e.dbPath(farm.File), log)
+	if err := d.state.serve(ctx, log); err != nil {
+		log.Warn("nobody can ask how the daemon is", "err", err)
+	}
+	if err := d.await(ctx); err != nil || d.store == nil {
 		return err
 	}
 	d.watcher = config.NewWatcher(farm)

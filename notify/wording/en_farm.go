@@ -39,7 +39,7 @@ var englishFarm = phrases{
 	"alarm.weather-down":       "Watch for frost yourself: no weather data comes in. Check the internet and the station in the farm file. Seen frost? Text: frost",
 	"alarm.thermometer-silent": "Watch for frost yourself: the farm thermometer is silent. Check battery, cable and log file. Seen frost? Text: frost",
 	"alarm.clock":              "Set date and time on the farm computer: its clock jumped or is wrong, so reminders wait. Then run: stubbled check",
-	"alarm.disk":               "Free some disk space on the farm computer: it cannot write, so texts may be lost. Then run: stubbled check",
+	"alarm.disk":               "Free some disk space on the farm computer: it cannot write, so reminders and answers wait. Then run: stubbled check",
 	"alarm.database":           "Restart stubbled on the farm computer: its record cannot be used. If that does not help put back the last backup. Run: stubbled check",
 	"alarm.backup":             "Make a backup: the last one failed or is old. Check the backup disk, then run: stubbled backup --to FILE",
 	"alarm.farm-file":          "Mend the farm file: it cannot be read, so nothing new is planned. On the farm computer run: stubbled check",

@@ -39,7 +39,7 @@ var spanishFarm = phrases{
 	"alarm.weather-down":       "Vigile usted la helada: no llegan datos del clima. Revise el internet y la estación. ¿Vio helada? Conteste: helada",
 	"alarm.thermometer-silent": "Vigile usted la helada: el termómetro no da datos. Revise pila, cable y archivo. ¿Vio helada? Conteste: helada",
 	"alarm.clock":              "Ponga fecha y hora en la computadora del rancho: el reloj está mal y los avisos esperan. Luego corra: stubbled check",
-	"alarm.disk":               "Libere espacio en el disco de la computadora del rancho: no puede escribir y se pueden perder mensajes. Luego corra: stubbled check",
+	"alarm.disk":               "Libere espacio en el disco de la computadora del rancho: no puede escribir, y avisos y respuestas esperan. Luego corra: stubbled check",
 	"alarm.database":           "Reinicie stubbled en la computadora del rancho: no puede usar su registro. Si no se compone ponga el último respaldo. Corra: stubbled check",
 	"alarm.backup":             "Haga un respaldo: el último ha fallado o es viejo. Revise el disco y corra: stubbled backup --to ARCHIVO",
 	"alarm.farm-file":          "Corrija el archivo del rancho: no se puede leer y no se planea nada nuevo. En la computadora corra: stubbled check",

@@ -26,33 +26,39 @@ func (p *plan) troubles() {
 	}
 }
 
-// alarm tells the managers, else the owners, else anybody, who can be reached
-// by a medium that works.
+// alarm tells those whom an alarm is for by a medium that works.
 func (p *plan) alarm(t Trouble) {
-	hears := func(q person) bool { return len(q.working(t.Medium)) > 0 }
-	to := p.ofRole("manager")
-	if !slices.ContainsFunc(to, hears) {
-		to = p.ofRole("owner")
+	all := make([]Contact, len(p.people))
+	working := make(map[string][]Medium, len(p.people))
+	for i, q := range p.people {
+		all[i], working[q.Name] = q.Contact, q.working(t.Medium)
 	}
-	if !slices.ContainsFunc(to, hears) {
-		to = p.people
-	}
-	for _, c := range to {
-		media := c.working(t.Medium)
-		if len(media) == 0 {
-			continue
-		}
+	for _, c := range Alarmed(all, func(c Contact) bool { return len(working[c.Name]) > 0 }) {
+		medium := working[c.Name][0]
 		base := key("alarm", t.What)
 		since := t.Since.UTC().Format("2006-01-02T15:04")
 		p.want(Notice{
-			Key: key(base, since, c.Name, string(media[0])),
-			To:  c.Name, Medium: media[0], Kind: Alarm,
+			Key: key(base, since, c.Name, string(medium)),
+			To:  c.Name, Medium: medium, Kind: Alarm,
 			Facts:     Facts{Alarm: t.What, Detail: t.Detail, Day: civil.DateOf(t.Since.In(p.Zone))},
 			NotBefore: latest(t.Since, p.alarmed(c.Name, base, key(base, since)).Add(alarmAgain)),
 			GoodUntil: t.Since.Add(alarmFor),
 			Urgent:    t.Medium != "",
 		})
 	}
+}
+
+// Alarmed lists those whom an alarm of the machine is for: of those who can be
+// reached the managers, else the owners, else everybody.
+func Alarmed(all []Contact, reached func(Contact) bool) []Contact {
+	can := slices.DeleteFunc(slices.Clone(all), func(c Contact) bool { return !reached(c) })
+	for _, role := range []string{"manager", "owner"} {
+		of := slices.DeleteFunc(slices.Clone(can), func(c Contact) bool { return !strings.EqualFold(c.Role, role) })
+		if len(of) > 0 {
+			return of
+		}
+	}
+	return can
 }
 
 // working are the media of a person but one that fails.

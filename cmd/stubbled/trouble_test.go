@@ -1,0 +1,145 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"stubbled/notify"
+	"stubbled/notify/console"
+	"stubbled/scheduler/ladder"
+)
+
+func TestAMailboxThatFailsIsToldWhileTextsComeIn(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	mail, texts := o.d.receiverFails("email"), o.d.receiverFails("sms")
+	for range 10 {
+		o.clock.now = o.clock.now.Add(time.Minute)
+		mail(errors.New("the mailbox wants another password"))
+		texts(nil)
+	}
+	if got := o.turn("2026-08-22 12:10"); !strings.Contains(got, "answers are not coming in") {
+		t.Errorf("it says\n%s", got)
+	}
+	if w := o.d.state.wellbeing(); w.OK {
+		t.Error("the health socket says that all is well")
+	}
+	mail(nil)
+	o.turn("2026-08-22 12:11")
+	if w := o.d.state.wellbeing(); !w.OK {
+		t.Errorf("mended, the health socket says %+v", w)
+	}
+}
+
+func TestASecretThatCannotBeReadStopsOnlyItsCarrier(t *testing.T) {
+	const mail = `
+carriers:
+  email:
+    from: farm@example.org
+    smtp: {host: localhost, user: farm, password_file: gone}
+`
+	o := newOffice(t, farmFile(t, strings.Replace(farmText, `phone: "+15555550142"`, `phone: "+15555550142", email: ana@example.org`, 1)+mail), "2026-08-22 12:00")
+	if got := o.turn("2026-08-22 12:00"); !strings.Contains(got, "mail is not going out") || !strings.Contains(got, "to Ana") {
+		t.Errorf("it says\n%s", got)
+	}
+	o.says("Ana", "creek 9 8 10")
+	if got := o.turn("2026-08-22 12:05"); !strings.Contains(got, "GO Creek Bottom") {
+		t.Errorf("to a text it says\n%s", got)
+	}
+	if out, code := o.typed("check"); code == exitFine || !strings.Contains(out, "carriers.email.smtp: ") || !strings.Contains(out, "gone") {
+		t.Errorf("check says\n%s", out)
+	}
+}
+
+// At night the power comes back and the log of the last writes is gone.
+func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	dir := t.TempDir() // what a power cut leaves, less the log
+	for _, end := range []string{"", ".lock"} {
+		data, err := os.ReadFile(filepath.Join(filepath.Dir(file), "stubbled.db"+end))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "stubbled.db"+end), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, "farm.yaml"), []byte(farmText), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	o = newOffice(t, filepath.Join(dir, "farm.yaml"), "2026-08-23 02:00")
+	if got := o.turn("2026-08-23 02:00") + o.turn("2026-08-23 02:01"); strings.Contains(got, "to Ana") {
+		t.Errorf("at night it says\n%s", got)
+	}
+	if got := o.turn("2026-08-23 06:35"); !strings.Contains(got, "record cannot be used") {
+		t.Errorf("in the morning it says\n%s", got)
+	}
+	if got := o.turn("2026-08-24 12:00"); strings.Contains(got, "record cannot be used") || !o.d.state.wellbeing().OK {
+		t.Errorf("a day later it says\n%s", got)
+	}
+}
+
+func TestAContactAddedToTheFarmFileIsHeardAtOnce(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	i := slices.IndexFunc(o.d.links.receivers, func(r notify.Receiver) bool { _, ok := r.(console.Lines); return ok })
+	lines := o.d.links.receivers[i].(console.Lines)
+	if _, known := lines.Address("Rosa"); known {
+		t.Fatal("Rosa is known already")
+	}
+	if err := os.WriteFile(file, []byte(farmText+`  - {name: Rosa, role: helper, phone: "+15555550145", language: es}`+"\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	o.turn("2026-08-22 12:01")
+	if _, known := lines.Address("Rosa"); !known {
+		t.Error("Rosa is not known")
+	}
+}
+
+func TestANightlyCopyThatFailsIsTriedAgainAndTold(t *testing.T) {
+	file := farmFile(t, farmText)
+	dir := filepath.Join(filepath.Dir(file), "backups")
+	if err := os.WriteFile(dir, []byte("in the way"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	o.turn("2026-08-22 13:01")
+	if got := o.turn("2026-08-22 13:02"); !strings.Contains(got, "Make a backup") {
+		t.Errorf("it says\n%s", got)
+	}
+	if err := os.Remove(dir); err != nil {
+		t.Fatal(err)
+	}
+	o.turn("2026-08-22 14:05")
+	o.turn("2026-08-22 14:06")
+	if w := o.d.state.wellbeing(); !w.OK || w.Backup != "2026-08-22" {
+		t.Errorf("mended, the health socket says %+v", w)
+	}
+}
+
+func TestAJournalHoldsNoWholeNumber(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	e := &env{err: &o.screen}
+	logger(e).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "+15555550143")
+	if got := o.screen.String(); strings.Contains(got, "555555") || !strings.Contains(got, "...42") {
+		t.Errorf("it holds %s", got)
+	}
+}
+
+func TestAFaultOfTheDiskIsKnownFromOneOfTheDatabase(t *testing.T) {
+	if got := storeFault(os.ErrInvalid); got != ofDatabase {
+		t.Errorf("a fault of the program is %+v", got)
+	}
+	if ofDisk.what != ladder.AlarmDisk || ofDatabase.what != ladder.AlarmDatabase {
+		t.Error("the alarms' words are wrong")
+	}
+}
