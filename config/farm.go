@@ -39,7 +39,11 @@ type Farm struct {
 	Warnings Problems
 
 	settings []setting
+	text     []byte
 }
+
+// Text is the farm file as it was read, for LoadText.
+func (f *Farm) Text() []byte { return f.text }
 
 // Contact finds one by name, without regard to case and spaces.
 func (f *Farm) Contact(name string) (*ladder.Contact, bool) {

@@ -33,13 +33,19 @@ func WithoutEnvironment() Option {
 // Load reads a farm file and the records that it names. The error is Problems,
 // all of them at once and in the order of the file; the farm is nil then.
 func Load(path string, options ...Option) (*Farm, error) {
-	l := newLoader(path, options)
-	l.opener = openFile
 	data, err := readBounded(path)
 	if err != nil {
 		return nil, Problems{{File: path, Text: fileTrouble(err)}}
 	}
-	return l.load(data)
+	return LoadText(path, data, options...)
+}
+
+// LoadText is Load with a text that stood in the farm file before, whatever
+// stands there now. The records that it names are read where they lie.
+func LoadText(path string, text []byte, options ...Option) (*Farm, error) {
+	l := newLoader(path, options)
+	l.opener = openFile
+	return l.load(text)
 }
 
 func openFile(name string) (io.ReadCloser, error) { return os.Open(name) }
@@ -104,7 +110,7 @@ func (l *loader) load(data []byte) (*Farm, error) {
 	if l.root == nil {
 		return nil, l.problems.inOrder(l.file)
 	}
-	l.farm = &Farm{File: l.file, Farm: season.Farm{}}
+	l.farm = &Farm{File: l.file, Farm: season.Farm{}, text: data}
 	l.required(l.root, "paddocks", "want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
 	l.required(l.root, "contacts", `want at least one, such as {name: Ana, role: manager, phone: "+15555550142"}`)
 	l.layer()

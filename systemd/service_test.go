@@ -3,6 +3,7 @@ package systemd
 import (
 	"strings"
 	"testing"
+	"time"
 )
 
 // dropin lays a drop-in of the test beside the unit's; without text it takes it
@@ -68,12 +69,48 @@ func (m *machine) starved(t *testing.T) {
 	m.do(t, "systemctl restart stubbled; systemctl is-active stubbled")
 }
 
+// twoBeats is how long the daemon may take to see twice that it cannot write.
+const twoBeats = 3 * time.Minute
+
+// fullDisk puts the state directory on a disk of its own and lets something else
+// fill it, all the time.
+func (m *machine) fullDisk(t *testing.T) {
+	m.do(t, `systemctl stop stubbled
+		cp /etc/stubbled/farm.yaml /root/farm.yaml; sed -i 's/, quiet: "[^"]*"//; /^ *quiet:/d' /etc/stubbled/farm.yaml
+		cp -a /var/lib/stubbled /root/state
+		mount -t tmpfs -o size=8m,mode=700 disk /var/lib/stubbled; chown stubbled: /var/lib/stubbled; cp -a /root/state/. /var/lib/stubbled
+		systemctl start stubbled; systemctl is-active stubbled
+		systemd-run --quiet --unit=filler /bin/sh -c 'while :; do cat /dev/zero >>/var/lib/stubbled/ballast; sleep 1; done'`)
+	before := m.property(t, "MainPID")
+	const alarms = "journalctl --no-pager -o cat -u stubbled | grep -c 'Free some disk space'"
+	m.until(t, twoBeats, "test $("+alarms+") -ge 1")
+	told := m.do(t, alarms)
+	if after := m.property(t, "MainPID"); after != before || m.property(t, "NRestarts") != "0" {
+		t.Errorf("it was process %s and is %s", before, after)
+	}
+	m.wants(t, "systemctl status stubbled", "the disk is full", "free some space on that disk")
+
+	m.do(t, "systemctl restart stubbled; systemctl is-active stubbled")
+	m.wants(t, "systemctl status stubbled", "the disk is full")
+	m.do(t, "curl --fail --silent --unix-socket /run/stubbled/health.sock http://localhost/ && exit 1 || exit 0")
+	m.do(t, "systemctl stop filler; rm /var/lib/stubbled/ballast")
+	m.until(t, twoBeats, "systemctl status stubbled | grep 'all is well'")
+	if again := m.do(t, alarms); again != told {
+		t.Errorf("told %s times, and after a new start %s times:\n%s", told, again, m.do(t, "journalctl --no-pager -u stubbled | grep -B3 -A1 'Free some disk space\\|handed over\\|ERROR\\|reserve'"))
+	}
+	m.do(t, `systemctl stop stubbled; umount /var/lib/stubbled; mv /root/farm.yaml /etc/stubbled/farm.yaml
+		systemctl start stubbled; systemctl is-active stubbled`)
+}
+
 func (m *machine) noFarm(t *testing.T) {
-	m.do(t, "mv /etc/stubbled/farm.yaml /etc/stubbled/away")
+	m.do(t, "mv /etc/stubbled/farm.yaml /etc/stubbled/away; systemctl restart stubbled; systemctl is-active stubbled")
+	m.wants(t, "journalctl --no-pager -u stubbled", "no farm file: name one with --farm FILE, or write one with 'stubbled init'",
+		"the one that was in force last goes on")
+	m.wants(t, "stat -c '%U %a' /var/lib/stubbled/farm.in-force.yaml", "stubbled 600")
+	m.do(t, "rm /var/lib/stubbled/farm.in-force.yaml")
 	if said, err := m.try("systemctl restart stubbled"); err == nil {
 		t.Errorf("it runs for no farm: %s", said)
 	}
-	m.wants(t, "journalctl --no-pager -u stubbled", "no farm file: name one with --farm FILE, or write one with 'stubbled init'")
 	m.do(t, "mv /etc/stubbled/away /etc/stubbled/farm.yaml")
 	m.until(t, daemonDown, "systemctl is-active stubbled")
 }

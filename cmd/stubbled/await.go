@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 
 	"stubbled/store"
 )
@@ -15,7 +14,7 @@ import (
 // the command sees the error.
 func (d *daemon) await(ctx context.Context) error {
 	err := d.open(ctx)
-	if err == nil || !mendable(err) || os.Getenv("NOTIFY_SOCKET") == "" {
+	if err == nil || !mendable(err) || !underService() {
 		return err
 	}
 	beat, err2 := heartbeat(d.log, d.nudge)
@@ -24,20 +23,15 @@ func (d *daemon) await(ctx context.Context) error {
 	}
 	beat.Start()
 	defer beat.Stop()
-	since := d.env.clock.Now()
 	for err != nil {
 		if !mendable(err) {
 			return err
 		}
 		d.log.Error("there is no database to work with; it is tried again in a minute", "err", err)
-		now := d.env.clock.Now()
-		d.state.fails(storeFault(err), now)
 		tellReady()
-		tellStatus(err.Error())
+		tellStatus(d.state.line(err))
 		tellAlive()
-		if now.Sub(since) >= soon {
-			d.cry(ctx, storeFault(err), err, now)
-		}
+		d.storeFails(ctx, err, d.env.clock.Now())
 		select {
 		case <-ctx.Done():
 			return nil

@@ -55,35 +55,6 @@ func (c *cries) keep() {
 	}
 }
 
-// soon is how long turns may fail before it is said past the outbox: two in a
-// row do, since the first gave the reserve back.
-const soon = 30 * time.Second
-
-// failed is what follows a turn that could not be made. Where the disk is full
-// or another program holds the database a new start mends nothing, so the
-// watchdog is fed while there is something to read; otherwise it may try one.
-func (d *daemon) failed(ctx context.Context, err error, now time.Time) {
-	tellStatus(err.Error())
-	if d.waits(ctx, err) {
-		tellAlive()
-	}
-	f, wait := storeFault(err), soon
-	if errors.Is(err, store.ErrBusy) {
-		wait = patience
-	}
-	if now.Sub(d.state.fails(f, now)) >= wait {
-		d.cry(ctx, f, err, now)
-	}
-}
-
-func (d *daemon) waits(ctx context.Context, err error) bool {
-	if !errors.Is(err, store.ErrFull) && !errors.Is(err, store.ErrReadOnly) && !errors.Is(err, store.ErrBusy) {
-		return false
-	}
-	_, err = d.store.OptOuts(ctx)
-	return err == nil
-}
-
 // cry tells straight over the carriers what fails, but nobody who opted out;
 // where that is not known it tells nobody.
 func (d *daemon) cry(ctx context.Context, f fault, why error, now time.Time) {

@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"os"
 	"reflect"
+	"runtime/debug"
 	"sync"
 	"time"
 
@@ -73,7 +74,6 @@ func (d *daemon) open(ctx context.Context) error {
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
 	d.linksBroken(now)
-	d.storeTrouble(nil, now) // what the last run lost
 	return nil
 }
 
@@ -155,6 +155,7 @@ func (d *daemon) turn(ctx context.Context) error {
 	now := d.env.clock.Now()
 	d.reload(now)
 	d.look(ctx, now)
+	d.lossFound(now)
 	err := d.work(ctx, now)
 	if err == nil {
 		d.night.maybe(ctx, d, now)
@@ -163,19 +164,39 @@ func (d *daemon) turn(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return err // told to stop, which is no trouble
 	}
-	d.storeTrouble(err, now)
 	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
-	if err != nil {
-		d.failed(ctx, err, now)
-		return err
+	if err == nil || d.waits(ctx, err) {
+		tellAlive()
 	}
-	tellStatus(d.state.line())
-	tellAlive()
-	return nil
+	trouble := err
+	if err == nil {
+		trouble = d.store.Trouble() // a write that failed beside the turn, or a disk on its reserve
+	}
+	d.storeFails(ctx, trouble, now)
+	tellStatus(d.state.line(trouble))
+	return err
 }
 
-// work is what a turn is for.
-func (d *daemon) work(ctx context.Context, now time.Time) error {
+// waits reports whether a turn that failed is best tried again. Where the disk is
+// full or another program holds the database a new start mends nothing, as long
+// as there is something to read; whatever else fails, the watchdog may try one.
+func (d *daemon) waits(ctx context.Context, err error) bool {
+	if !errors.Is(err, store.ErrFull) && !errors.Is(err, store.ErrReadOnly) && !errors.Is(err, store.ErrBusy) {
+		return false
+	}
+	_, err = d.store.OptOuts(ctx)
+	return err == nil
+}
+
+// work is what a turn is for. A fault of the program is one of the turn: ended by
+// it, the daemon would be started and end again, and nobody would hear of it.
+func (d *daemon) work(ctx context.Context, now time.Time) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			d.log.Error("a fault of the program", "fault", fault, "stack", string(debug.Stack()))
+			err = fmt.Errorf("a fault of the program: %v", fault)
+		}
+	}()
 	if _, err := d.sched.Pass(ctx, now); err != nil {
 		return fmt.Errorf("pass: %w", err)
 	}
@@ -204,6 +225,7 @@ func (d *daemon) reload(now time.Time) {
 			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")
 		}
 		d.farm.Store(farm)
+		d.keepFarm(farm)
 		d.sched.Use(farm, nil)
 		d.courier.Use(rules(farm))
 	}

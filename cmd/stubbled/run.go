@@ -36,11 +36,11 @@ with nothing to set up: this terminal is everybody's phone. Type
 }
 
 func runFarm(ctx context.Context, e *env) error {
-	farm, err := e.farm()
+	log := logger(e)
+	farm, err := e.farmToRun(log)
 	if err != nil {
 		return err
 	}
-	log := logger(e)
 	for _, w := range farm.Warnings {
 		log.Warn("look at the farm file", "problem", w.Error())
 	}
@@ -51,6 +51,7 @@ func runFarm(ctx context.Context, e *env) error {
 	if err := d.await(ctx); err != nil || d.store == nil {
 		return err
 	}
+	d.keepFarm(farm)
 	d.watcher = config.NewWatcher(farm)
 	return d.run(ctx)
 }

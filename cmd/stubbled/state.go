@@ -109,8 +109,11 @@ func (s *state) faults(more []string) []string {
 	return slices.Compact(all)
 }
 
-// line says in a line how the daemon is.
-func (s *state) line() string {
+// line says in a line how the daemon is, and how the store is.
+func (s *state) line(store error) string {
+	if store != nil {
+		return store.Error()
+	}
 	be := s.wellbeing()
 	if len(be.Failing) > 0 {
 		return "something fails: " + strings.Join(be.Failing, ", ")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"time"
 
@@ -48,7 +49,7 @@ func (d *daemon) trouble(f fault, m ladder.Medium, err error, now time.Time) {
 		}
 		return
 	}
-	if since := d.state.fails(f, now); now.Sub(since) >= patience || isPlain(f, err) {
+	if since := d.state.fails(f, now); now.Sub(since) >= patience {
 		d.sched.Fails(f.what, m, err.Error(), now)
 	}
 }
@@ -79,30 +80,42 @@ func storeFault(err error) fault {
 	return ofDatabase
 }
 
-// isPlain reports whether a fault needs no patience: a disk that is full does
-// not blink.
-func isPlain(f fault, err error) bool {
-	return f == ofDisk || f == ofDatabase && (errors.Is(err, store.ErrDamaged) || errors.Is(err, store.ErrLost))
-}
-
 // lossTold is for how long after the start a loss at the last end counts as
 // trouble: longer than anybody's quiet hours.
 const lossTold = 24 * time.Hour
 
-// storeTrouble tells of what is wrong with the disk or the database.
-func (d *daemon) storeTrouble(err error, now time.Time) {
-	if err == nil {
-		err = d.store.Trouble() // a write that failed beside the turn, or a disk on its reserve
+// lossFound tells of what the last end lost.
+func (d *daemon) lossFound(now time.Time) {
+	detail := ""
+	if lost := d.store.Aftermath(); lost != nil && now.Sub(d.state.started) < lossTold {
+		detail = lost.Error()
 	}
-	if lost := d.store.Aftermath(); err == nil && now.Sub(d.state.started) < lossTold {
-		err = lost
-	}
+	d.sched.Fails(ladder.AlarmDatabase, "", detail, now)
+}
+
+// soon is how long the store may fail before it is said: two turns in a row do,
+// since the first gave the reserve back.
+const soon = 30 * time.Second
+
+// storeFails hears how disk and database are. What is wrong with them is said
+// past the outbox, which is on them.
+func (d *daemon) storeFails(ctx context.Context, err error, now time.Time) {
 	for _, f := range []fault{ofDisk, ofDatabase} {
-		switch {
-		case err == nil, storeFault(err) != f:
-			d.trouble(f, "", nil, now)
-		default:
-			d.trouble(f, "", err, now)
+		if err != nil && storeFault(err) == f {
+			continue
 		}
+		if was, _ := d.state.well(f); was {
+			d.log.Info("well again", "what", f.what, "where", f.where)
+		}
+	}
+	if err == nil {
+		return
+	}
+	f, wait := storeFault(err), soon
+	if errors.Is(err, store.ErrBusy) {
+		wait = patience // another program may be done any moment
+	}
+	if now.Sub(d.state.fails(f, now)) >= wait {
+		d.cry(ctx, f, err, now)
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"stubbled/notify"
 	"stubbled/notify/console"
 	"stubbled/scheduler/ladder"
+	"stubbled/store"
 )
 
 func TestAMailboxThatFailsIsToldWhileTextsComeIn(t *testing.T) {
@@ -132,6 +134,39 @@ func TestAJournalHoldsNoWholeNumber(t *testing.T) {
 	logger(e).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "+15555550143")
 	if got := o.screen.String(); strings.Contains(got, "555555") || !strings.Contains(got, "...42") {
 		t.Errorf("it holds %s", got)
+	}
+}
+
+// A brittle store is one on which the pass falls over a fault of the program.
+type brittle struct{ *store.Store }
+
+func (brittle) Update(context.Context, time.Time, func(*store.Tx) error) error {
+	panic("index out of range")
+}
+
+func TestAFaultOfTheProgramIsToldAndNotEndedBy(t *testing.T) {
+	manager := startedByManager(t)
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	manager.until(t, "WATCHDOG", 1)
+	o.d.env.through = func(s *store.Store) door { return brittle{s} }
+	o.d.store.Close()
+	if err := o.d.open(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	o.screen.Reset()
+	for range 3 {
+		o.clock.now = o.clock.now.Add(time.Minute)
+		if err := o.d.turn(t.Context()); err == nil || !strings.Contains(err.Error(), "a fault of the program: index out of range") {
+			t.Fatal(err)
+		}
+	}
+	if got := o.screen.String(); strings.Count(got, "Restart stubbled") != 1 {
+		t.Errorf("it says\n%s", got)
+	}
+	manager.until(t, "STATUS=a fault of the program", 3)
+	if manager.times("WATCHDOG") != 1 { // a new start may mend it
+		t.Error("the watchdog is fed")
 	}
 }
 

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// serves runs the daemon under a service manager on a farm until the test has
+// seen enough.
+func serves(t *testing.T, file string, enough func(said string) bool) (string, error) {
+	t.Helper()
+	var screen lockedBuffer
+	clock := &movingClock{}
+	clock.at.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
+	in, out, err := os.Pipe() // a console that never ends
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	defer out.Close()
+	root := newRoot(&env{in: in, out: &screen, err: &screen, clock: clock})
+	root.SetArgs([]string{"run", "--farm", file})
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- root.ExecuteContext(ctx) }()
+	for range 1000 {
+		select {
+		case err := <-ended:
+			stop()
+			return screen.String(), err
+		case <-time.After(10 * time.Millisecond):
+		}
+		if enough(screen.String()) {
+			break
+		}
+	}
+	stop()
+	return screen.String(), <-ended
+}
+
+func TestASlipInTheFarmFileDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
+	startedByManager(t)
+	file := farmFile(t, farmText)
+	if said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek Bottom") }); err != nil || !strings.Contains(said, "Walk Creek Bottom") {
+		t.Fatalf("%v\n%s", err, said)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Mend the farm file") })
+	if err != nil || !strings.Contains(said, "Mend the farm file") || !strings.Contains(said, "in force last goes on") {
+		t.Errorf("%v\n%s", err, said)
+	}
+	if fi, err := os.Stat(filepath.Join(filepath.Dir(file), lastFarm)); err != nil || fi.Mode().Perm() != 0o600 {
+		t.Errorf("the copy: %v %v", fi, err)
+	}
+}
+
+// Whoever types the command sees at once what is wrong.
+func TestASlipInTheFarmFileEndsADaemonThatSomebodyTyped(t *testing.T) {
+	file := farmFile(t, strings.Replace(farmText, "area: 22 acres", "area: 22", 1))
+	if err := os.WriteFile(filepath.Join(filepath.Dir(file), lastFarm), []byte(farmText), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek") })
+	if err == nil || !strings.Contains(err.Error(), "paddocks[0].area") {
+		t.Errorf("%v\n%s", err, said)
+	}
+}
