@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"stubbled/config"
@@ -35,6 +36,7 @@ type daemon struct {
 	night    nightly
 	state    *state
 	cries    *cries
+	turned   atomic.Int64 // when the last turn ended, since boot
 }
 
 // newDaemon is a daemon with its store open.
@@ -49,10 +51,12 @@ func prepare(e *env, farm *config.Farm, db string, log *slog.Logger) *daemon {
 	now := e.clock.Now()
 	runID := fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000)
 	in := putInForce(farm)
-	return &daemon{
+	d := &daemon{
 		env: e, log: log, farm: in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
 		links: connect(e, in, runID), cries: newCries(os.Getenv(runtimeDir), log),
 	}
+	d.turned.Store(int64(e.clock.SinceBoot()))
+	return d
 }
 
 // open opens the store and puts the parts together: store, scheduler, courier,
@@ -68,6 +72,7 @@ func (d *daemon) open(ctx context.Context) error {
 	if d.env.through != nil {
 		through = d.env.through(s)
 	}
+	through = pulse{through, d.pulse}
 	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.log, Clock: d.env.clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
 		Outbox: through, Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
@@ -153,6 +158,7 @@ func (d *daemon) nudge() {
 // turn is one pass and one drain.
 func (d *daemon) turn(ctx context.Context) error {
 	now := d.env.clock.Now()
+	defer func() { d.turned.Store(int64(d.env.clock.SinceBoot())) }()
 	d.reload(now)
 	d.look(ctx, now)
 	d.lossFound(now)
