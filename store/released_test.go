@@ -246,3 +246,39 @@ func TestEveryTableSaysWhatItIsFor(t *testing.T) {
 		t.Error("a table is not STRICT")
 	}
 }
+
+// Who must not be told of a failing disk is known from a database of any age.
+func TestOptOutsAreReadFromADatabaseOfAnyAge(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	s := open(t, path, "r")
+	update(t, s, sep1, func(x *Tx) error {
+		_, err := x.Suppress("+15555550142", "Ana", WhyStopped)
+		return err
+	})
+	must(t, s.Close())
+	wants := func(age string) {
+		t.Helper()
+		if got, err := OptOutsIn(ctx, path); err != nil || len(got) != 1 || got[0].Address != "+15555550142" {
+			t.Errorf("%s: %v, %v", age, got, err)
+		}
+	}
+	wants("of this program")
+	withStep(t, "ALTER TABLE facts ADD COLUMN mood TEXT NOT NULL DEFAULT '';")
+	wants("of an earlier one")
+	must(t, open(t, path, "r2").Close())
+	migrations = embedded
+	wants("of a later one")
+
+	must(t, os.WriteFile(path, nil, 0o600))
+	if got, err := OptOutsIn(ctx, path); err != nil || len(got) != 0 {
+		t.Errorf("of an empty file: %v, %v", got, err)
+	}
+	must(t, os.WriteFile(path, []byte(strings.Repeat("rubbish", 2000)), 0o600))
+	if got, err := OptOutsIn(ctx, path); !errors.Is(err, ErrNotOurs) {
+		t.Errorf("of rubbish: %v, %v", got, err)
+	}
+	must(t, os.Remove(path))
+	if got, err := OptOutsIn(ctx, path); !errors.Is(err, ErrNoFile) {
+		t.Errorf("of none: %v, %v", got, err)
+	}
+}

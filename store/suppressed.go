@@ -66,7 +66,7 @@ func (s *Store) OptOuts(ctx context.Context) ([]OptOut, error) {
 }
 
 // OptOutsIn reads the opt-outs of a database that cannot be written, or of a
-// backup, whatever the age of its schema. An empty file has none.
+// backup, of this program or of an earlier or later one. An empty file has none.
 func OptOutsIn(ctx context.Context, path string) ([]OptOut, error) {
 	if fi, err := os.Stat(path); err == nil && fi.Size() == 0 {
 		return nil, nil
@@ -76,7 +76,7 @@ func OptOutsIn(ctx context.Context, path string) ([]OptOut, error) {
 		return nil, err
 	}
 	defer s.Close()
-	if err := s.openRead(ctx); err != nil && !errors.Is(err, ErrOlder) {
+	if err := s.openRead(ctx); err != nil && !errors.Is(err, ErrOlder) && !errors.Is(err, ErrNewer) {
 		return nil, err
 	}
 	return s.OptOuts(ctx)

@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"log/slog"
 	"os"
-	"reflect"
-	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -15,7 +13,6 @@ import (
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler"
-	"stubbled/scheduler/ladder"
 	"stubbled/store"
 )
 
@@ -152,88 +149,6 @@ func (d *daemon) nudge() {
 	select {
 	case d.wake <- struct{}{}:
 	default:
-	}
-}
-
-// turn is one pass and one drain.
-func (d *daemon) turn(ctx context.Context) error {
-	now := d.env.clock.Now()
-	defer func() { d.turned.Store(int64(d.env.clock.SinceBoot())) }()
-	d.reload(now)
-	d.look(ctx, now)
-	d.lossFound(now)
-	err := d.work(ctx, now)
-	if err == nil {
-		d.night.maybe(ctx, d, now)
-		err = d.store.Check(ctx)
-	}
-	if ctx.Err() != nil {
-		return err // told to stop, which is no trouble
-	}
-	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
-	if err == nil || d.waits(ctx, err) {
-		tellAlive()
-	}
-	trouble := err
-	if err == nil {
-		trouble = d.store.Trouble() // a write that failed beside the turn, or a disk on its reserve
-	}
-	d.storeFails(ctx, trouble, now)
-	tellStatus(d.state.line(trouble))
-	return err
-}
-
-// waits reports whether a turn that failed is best tried again. Where the disk is
-// full or another program holds the database a new start mends nothing, as long
-// as there is something to read; whatever else fails, the watchdog may try one.
-func (d *daemon) waits(ctx context.Context, err error) bool {
-	if !errors.Is(err, store.ErrFull) && !errors.Is(err, store.ErrReadOnly) && !errors.Is(err, store.ErrBusy) {
-		return false
-	}
-	_, err = d.store.OptOuts(ctx)
-	return err == nil
-}
-
-// work is what a turn is for. A fault of the program is one of the turn: ended by
-// it, the daemon would be started and end again, and nobody would hear of it.
-func (d *daemon) work(ctx context.Context, now time.Time) (err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			d.log.Error("a fault of the program", "fault", fault, "stack", string(debug.Stack()))
-			err = fmt.Errorf("a fault of the program: %v", fault)
-		}
-	}()
-	if _, err := d.sched.Pass(ctx, now); err != nil {
-		return fmt.Errorf("pass: %w", err)
-	}
-	d.state.passed(now)
-	if err := d.courier.Drain(ctx, now); err != nil {
-		return fmt.Errorf("drain: %w", err)
-	}
-	return nil
-}
-
-// reload takes a farm file that was changed on disk. One that is refused leaves
-// the old one in force, and the manager is told once.
-func (d *daemon) reload(now time.Time) {
-	if d.watcher == nil {
-		return
-	}
-	farm, err := d.watcher.Check()
-	switch {
-	case err != nil:
-		d.log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)
-		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
-	case farm != nil:
-		d.log.Info("the farm file was read again")
-		old := d.farm.Load()
-		if !reflect.DeepEqual(farm.Carriers, old.Carriers) || !reflect.DeepEqual(farm.Weather, old.Weather) {
-			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")
-		}
-		d.farm.Store(farm)
-		d.keepFarm(farm)
-		d.sched.Use(farm, nil)
-		d.courier.Use(rules(farm))
 	}
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"database/sql"
 	"log/slog"
 	"net"
 	"os"
@@ -306,6 +307,26 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 		t.Fatal(out)
 	}
 	w.opens()
+}
+
+// An older program was put back, and its service would end and start for ever.
+func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.d.store.Close()
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(filepath.Dir(file), "stubbled.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (999, 1)`); err != nil {
+		t.Fatal(err)
+	}
+	manager := startedByManager(t)
+	w := starts(t, file, manager)
+	w.minute()
+	w.says("record cannot be used")
+	manager.until(t, "STATUS="+w.d.db+": open: the database is newer than this program", 1)
 }
 
 // Without a copy nobody knows who opted out.
