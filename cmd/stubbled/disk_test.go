@@ -81,6 +81,16 @@ func (m *serviceManager) until(t *testing.T, what string, n int) {
 	t.Fatalf("the service manager hears %s %d times, want %d", what, m.times(what), n)
 }
 
+// soFar counts what it was told, once all that is under way is there.
+func (m *serviceManager) soFar(t *testing.T, what string) int {
+	t.Helper()
+	const mark = "X_MARK"
+	n := m.times(mark)
+	tell(mark + "=1")
+	m.until(t, mark, n+1)
+	return m.times(what)
+}
+
 // onDisk puts a farm file, and with it the database, on a disk of its own.
 func onDisk(t *testing.T, size, text string) string {
 	t.Helper()
