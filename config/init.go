@@ -75,7 +75,7 @@ func parts(text string) []string {
 func Init(a Answers) ([]byte, error) {
 	data := a.write()
 	l := newLoader("answers", []Option{WithoutEnvironment()})
-	l.dir, l.opener = a.Dir, openFile
+	l.dir = a.Dir
 	if _, err := l.load(data); err != nil {
 		return nil, withoutLines(err)
 	}

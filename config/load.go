@@ -30,6 +30,11 @@ func WithoutEnvironment() Option {
 	return func(l *loader) { l.env = false }
 }
 
+// Opening reads the records that the farm file names through open.
+func Opening(open func(name string) (io.ReadCloser, error)) Option {
+	return func(l *loader) { l.opener = open }
+}
+
 // Load reads a farm file and the records that it names. The error is Problems,
 // all of them at once and in the order of the file; the farm is nil then.
 func Load(path string, options ...Option) (*Farm, error) {
@@ -43,15 +48,13 @@ func Load(path string, options ...Option) (*Farm, error) {
 // LoadText is Load with a text that stood in the farm file before, whatever
 // stands there now. The records that it names are read where they lie.
 func LoadText(path string, text []byte, options ...Option) (*Farm, error) {
-	l := newLoader(path, options)
-	l.opener = openFile
-	return l.load(text)
+	return newLoader(path, options).load(text)
 }
 
 func openFile(name string) (io.ReadCloser, error) { return os.Open(name) }
 
 func newLoader(path string, options []Option) *loader {
-	l := &loader{file: path, dir: filepath.Dir(path), env: true, flags: map[string]string{}, touched: map[string]stamp{}}
+	l := &loader{file: path, dir: filepath.Dir(path), env: true, opener: openFile, flags: map[string]string{}, touched: map[string]stamp{}}
 	for _, o := range options {
 		o(l)
 	}

@@ -72,7 +72,6 @@ func (w *Watcher) Check() (*Farm, error) {
 		return nil, nil
 	}
 	l := newLoader(w.path, w.options)
-	l.opener = openFile
 	l.touch(w.path)
 	data, err := readBounded(w.path)
 	if err != nil {

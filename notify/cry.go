@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"log/slog"
+	"slices"
 	"time"
 
 	"stubbled/scheduler/ladder"
@@ -19,7 +20,18 @@ type Cry struct {
 	Trouble  ladder.Trouble
 	// OptedOut reports whether the owner of an address wants no word of ours.
 	OptedOut func(address string) bool
-	Logger   *slog.Logger
+	// Heard is who was told and when, by the name that Raise gives them; it is
+	// asked and added to, and Keep called after each change.
+	Heard  map[string]Heard
+	Keep   func()
+	Logger *slog.Logger
+}
+
+// Heard is what became of the cries of one trouble to one contact.
+type Heard struct {
+	Told  time.Time // zero where nobody has it yet
+	Tries int       // in vain since then
+	Next  time.Time // not before
 }
 
 // cryWithin bounds one handing over of a cry: whoever cries is watched, and has
@@ -29,25 +41,70 @@ const cryWithin = 10 * time.Second
 // cryAgain is how long after a cry the same may be cried to somebody again.
 const cryAgain = 24 * time.Hour
 
-// Raise says it to those whom an alarm is for, once in a day and outside of
-// their quiet hours, by text or else by mail. heard keeps when who was told of
-// what; it is asked and added to. Whoever could not be told now is told by the
-// next call.
-func (c Cry) Raise(ctx context.Context, now time.Time, heard map[string]time.Time) {
-	reached := func(to ladder.Contact) bool { return len(c.ways(to)) > 0 }
-	for _, to := range ladder.Alarmed(c.Rules.Contacts, reached) {
-		who := c.who(to)
-		last, ok := heard[who]
-		if ok && now.Sub(last).Abs() < cryAgain || to.Quiet(now, c.Rules.Zone) {
-			continue
+// Raise says it to those whom an alarm is for, once in a day and outside of their
+// quiet hours, by text or else by mail; where none of them has it by now, to
+// those who come next. It gives when it is worth calling again. The clock is
+// taken as it is, doubted or not: an hour too early is better than never.
+func (c Cry) Raise(ctx context.Context, now time.Time) (again time.Time) {
+	left := slices.Clone(c.Rules.Contacts)
+	again = now.Add(cryAgain)
+	for {
+		to := ladder.Alarmed(left, func(to ladder.Contact) bool { return len(c.ways(to)) > 0 })
+		if len(to) == 0 {
+			return again
 		}
-		// A carrier that knows what it had already does not say it twice on one
-		// day, whatever became of the daemon.
-		if c.tell(ctx, to, who+"-"+now.In(c.Rules.Zone).Format("20060102"), now) {
-			heard[who] = now
+		settled := false // somebody has it, or will when the night is over
+		for _, one := range to {
+			next, has := c.raise(ctx, one, now)
+			settled = settled || has
+			if next.Before(again) {
+				again = next
+			}
 		}
+		if settled {
+			return again
+		}
+		left = slices.DeleteFunc(left, func(l ladder.Contact) bool { return slices.Contains(to, l) })
 	}
 }
+
+// raise says it to one contact, unless that was done or is not the time. settled
+// is whether nobody else need hear it instead.
+func (c Cry) raise(ctx context.Context, to ladder.Contact, now time.Time) (next time.Time, settled bool) {
+	who := c.who(to)
+	h := c.Heard[who]
+	if within(h.Told, now) {
+		return h.Told.Add(cryAgain), true
+	}
+	if to.Quiet(now, c.Rules.Zone) {
+		return to.AfterQuiet(now, c.Rules.Zone), true
+	}
+	if within(h.Next, now) && h.Next.After(now) {
+		return h.Next, false
+	}
+	// A carrier that knows what it had already does not say it twice on one day,
+	// whatever became of the daemon.
+	told, refused := c.tell(ctx, to, who+"-"+now.In(c.Rules.Zone).Format("20060102"), now)
+	switch {
+	case told:
+		h = Heard{Told: now}
+	case refused: // trying again today changes nothing
+		h.Tries, h.Next = 0, now.Add(cryAgain-time.Minute)
+	default:
+		h.Tries++
+		h.Next = now.Add(Backoff(h.Tries, 0.5))
+	}
+	c.Heard[who] = h
+	c.Keep()
+	if told {
+		return now.Add(cryAgain), true
+	}
+	return h.Next, false
+}
+
+// within reports whether a time is within a day of now; another one was noted by
+// a clock that ran wild.
+func within(t, now time.Time) bool { return now.Sub(t).Abs() < cryAgain }
 
 // who names a contact and the trouble, safe in a file name and a header.
 func (c Cry) who(to ladder.Contact) string {
@@ -70,18 +127,21 @@ func (c Cry) ways(to ladder.Contact) []Carrier {
 }
 
 // tell tries one carrier after the other until one has it. Where none has, but
-// one may have it, that counts: an alarm is repeated tomorrow.
-func (c Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Time) (told bool) {
+// one may have it, that counts: an alarm is repeated tomorrow. refused is whether
+// every one refused it for good.
+func (c Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Time) (told, refused bool) {
+	refused = true
 	for _, by := range c.ways(to) {
 		out := c.hand(ctx, by, to, id, now)
 		c.Logger.Info("alarm handed over past the outbox", "carrier", by.Name(), "what", c.Trouble.What, "to", to.Name,
 			"outcome", out.State.String(), "code", out.Code)
 		if out.State == Sent {
-			return true
+			return true, false
 		}
 		told = told || out.State == UnknownState
+		refused = refused && out.State == Permanent
 	}
-	return told
+	return told, refused
 }
 
 func (c Cry) hand(ctx context.Context, by Carrier, to ladder.Contact, id string, now time.Time) Outcome {

@@ -23,7 +23,7 @@ func (*letterbox) MessageID(id, _ string) string {
 var crowd = []ladder.Contact{
 	{Name: "Luis", Role: "helper", Phone: "+15555550143", Language: "es"},
 	{Name: "Ana", Role: "manager", Phone: "+15555550142", Email: "ana@example.org", QuietFrom: 21 * 60, QuietTo: 6 * 60},
-	{Name: "Ruth", Role: "owner", Phone: "+15555550144"},
+	{Name: "Ruth", Role: "owner", Phone: "+15555550144", Email: "ruth@example.org"},
 }
 
 // crying is what the carriers got of cries at some times.
@@ -36,10 +36,10 @@ func crying(t *testing.T, text, mail *mailbag, optedOut []string, at ...time.Tim
 		Rules:    notify.Rules{Farm: "Quail Fork", Zone: time.UTC, Contacts: crowd},
 		Trouble:  ladder.Trouble{What: ladder.AlarmDisk, Detail: "no space"},
 		OptedOut: func(a string) bool { return slices.Contains(optedOut, a) },
+		Heard:    map[string]notify.Heard{}, Keep: func() {},
 	}
-	heard := map[string]time.Time{}
 	for _, now := range at {
-		c.Raise(t.Context(), now, heard)
+		c.Raise(t.Context(), now)
 	}
 	return append(slices.Clone(text.got), box.got...)
 }
@@ -65,15 +65,55 @@ func TestAnAlarmPastTheOutboxGoesByMailWhereTextsDoNot(t *testing.T) {
 	}
 }
 
-func TestAnAlarmPastTheOutboxIsTriedAgainUntilSomebodyHasIt(t *testing.T) {
-	bag := &mailbag{answer: func(_ notify.Envelope, n int) notify.Outcome {
-		return notify.Outcome{State: map[bool]notify.State{true: notify.Temporary, false: notify.Sent}[n < 3]}
-	}}
-	got := crying(t, bag, &mailbag{answer: answers(notify.Outcome{State: notify.Temporary})}, nil,
-		morning, morning.Add(time.Minute), morning.Add(2*time.Minute), morning.Add(3*time.Minute))
+// minutes are the minutes from one on.
+func minutes(n int, from time.Time) (all []time.Time) {
+	for i := range n {
+		all = append(all, from.Add(time.Duration(i)*time.Minute))
+	}
+	return all
+}
+
+// to lists what one contact got.
+func to(name string, got []notify.Envelope) (all []notify.Envelope) {
+	for _, e := range got {
+		if e.ToName == name {
+			all = append(all, e)
+		}
+	}
+	return all
+}
+
+func TestAnAlarmPastTheOutboxIsTriedAgainLessAndLessUntilSomebodyHasIt(t *testing.T) {
+	upAt := morning.Add(3 * time.Hour)
+	network := func(e notify.Envelope, _ int) notify.Outcome {
+		if e.Date.Before(upAt) {
+			return notify.Outcome{State: notify.Temporary, Down: true}
+		}
+		return notify.Outcome{State: notify.Sent}
+	}
+	got := to("Ana", crying(t, &mailbag{answer: network}, &mailbag{answer: network}, nil, minutes(6*60, morning)...))
 	texts := slices.DeleteFunc(got, func(e notify.Envelope) bool { return e.Subject != "" })
-	if len(texts) != 3 || texts[0].ID != texts[2].ID {
-		t.Errorf("got %+v", texts)
+	last := texts[len(texts)-1]
+	if len(texts) < 6 || len(texts) > 15 || last.Date.Before(upAt) || last.Date.After(upAt.Add(90*time.Minute)) || texts[0].ID != last.ID {
+		t.Errorf("%d texts were tried, the last %s", len(texts), last.Date)
+	}
+}
+
+// The spool of the modem may lie on the same full disk, and the manager has no
+// mail.
+func TestAnAlarmThatReachesNoManagerGoesToTheOwner(t *testing.T) {
+	got := crying(t, &mailbag{answer: answers(notify.Outcome{State: notify.Temporary, Down: true})}, &mailbag{}, []string{"ana@example.org"},
+		minutes(120, morning)...)
+	ruth := slices.DeleteFunc(to("Ruth", got), func(e notify.Envelope) bool { return e.Subject == "" })
+	if len(ruth) != 1 || len(to("Luis", got)) != 0 {
+		t.Errorf("Ruth got %d mails, Luis %d texts were tried", len(ruth), len(to("Luis", got)))
+	}
+}
+
+func TestAnAlarmThatIsRefusedForGoodIsNotSentAllDay(t *testing.T) {
+	no := answers(notify.Outcome{State: notify.Permanent})
+	if got := to("Ana", crying(t, &mailbag{answer: no}, &mailbag{answer: no}, nil, minutes(20*60, morning.Add(-5*time.Hour))...)); len(got) != 2 {
+		t.Errorf("%d were tried in a day", len(got))
 	}
 }
 
@@ -103,7 +143,7 @@ func TestAnAlarmPastTheOutboxWakesNobodyAndHonoursAnOptOut(t *testing.T) {
 	if len(got) != 1 || got[0].ToName != "Ruth" {
 		t.Errorf("where the manager opted out: %+v", got)
 	}
-	got = crying(t, &mailbag{}, &mailbag{}, []string{"+15555550142", "ana@example.org", "+15555550144"}, morning)
+	got = crying(t, &mailbag{}, &mailbag{}, []string{"+15555550142", "ana@example.org", "+15555550144", "ruth@example.org"}, morning)
 	if len(got) != 1 || got[0].ToName != "Luis" || !strings.Contains(got[0].Text, "Libere espacio") {
 		t.Errorf("where nobody else is left: %+v", got)
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 	"time"
 )
 
@@ -12,31 +13,59 @@ import (
 // a database in use is always there, so that one which is gone was deleted.
 const inUse = "in use\n"
 
-// Aftermath says what the last run left that a person must know, with the
-// mend: ErrLost where the log of the last writes was deleted or damaged. Nil
-// where nothing was lost, as far as can be told.
-func (s *Store) Aftermath() error { return s.aftermath }
+// lostFor is for how long what was lost is remembered: a person must hear of it
+// though the power goes again that night.
+const lostFor = 24 * time.Hour
+
+// Aftermath says what an end of the last day left that a person must know, with
+// the mend, and when it was found: ErrLost where the log of the last writes was
+// deleted or damaged. Nil where nothing was lost, as far as can be told.
+func (s *Store) Aftermath() (found time.Time, lost error) { return s.lostAt, s.aftermath }
 
 // lookBack must run before the database is opened, which takes up the log.
-func (s *Store) lookBack() error {
+func (s *Store) lookBack(now time.Time) error {
+	if fi, err := os.Stat(s.path); err == nil && fi.Size() == 0 && exists(s.reserve()) {
+		return &Error{Kind: ErrDamaged, Op: "open", Path: s.path, Err: errors.New("it was in use, and is an empty file")}
+	}
 	wal := s.path + "-wal"
+	lost := ""
 	if wasInUse(s.lock) && !exists(wal) && exists(s.path) {
-		s.aftermath = &Error{Kind: ErrLost, Op: "open", Path: s.path,
-			Err: errors.New("the last run was cut off and its log, the file ending in -wal, is gone")}
+		lost = "the last run was cut off and its log, the file ending in -wal, is gone"
 	}
 	n, err := lostCommits(wal)
 	if err != nil {
 		return s.explainFile("read the log", err)
 	}
 	if n > 1 {
-		s.aftermath = &Error{Kind: ErrLost, Op: "open", Path: s.path,
-			Err: fmt.Errorf("the log of the last writes is damaged; %d writes behind the damage are lost", n)}
+		lost = fmt.Sprintf("the log of the last writes is damaged; %d writes behind the damage are lost", n)
 		s.keepLog(wal)
 	}
+	s.remember(lost, now)
 	if s.aftermath != nil {
-		s.log.Error("something may be lost", "err", s.aftermath)
+		s.log.Error("something may be lost", "found", s.lostAt, "err", s.aftermath)
 	}
 	return nil
+}
+
+// remember notes a loss beside the database, or finds the one noted before.
+func (s *Store) remember(lost string, now time.Time) {
+	note := s.path + ".lost"
+	s.lostAt = now.Truncate(time.Second)
+	if lost != "" {
+		if err := os.WriteFile(note, []byte(s.lostAt.Format(time.RFC3339)+" "+lost), 0o600); err != nil {
+			s.log.Warn("the loss cannot be noted for the next start", "err", err)
+		}
+	} else if text, err := os.ReadFile(note); err == nil {
+		at, said, _ := strings.Cut(string(text), " ")
+		if s.lostAt, err = time.Parse(time.RFC3339, at); err == nil && now.Sub(s.lostAt).Abs() < lostFor {
+			lost = said
+		} else if err := os.Remove(note); err != nil {
+			s.log.Warn("the note of an old loss cannot be removed", "err", err)
+		}
+	}
+	if lost != "" {
+		s.aftermath = &Error{Kind: ErrLost, Op: "open", Path: s.path, Err: errors.New(lost)}
+	}
 }
 
 // keepLog keeps a copy of a damaged log for those who may still read it.

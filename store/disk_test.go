@@ -229,3 +229,14 @@ func TestAWriteWaitsForAnotherProgramThatReadsOrWrites(t *testing.T) {
 		t.Errorf("%q, %v", c, err)
 	}
 }
+
+// A database cut to nothing is no new one: whoever goes on with it has lost
+// everything and does not know it.
+func TestAnEmptiedDatabaseIsNoNewOne(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	must(t, open(t, path, "r").Close())
+	must(t, os.Truncate(path, 0))
+	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") {
+		t.Errorf("got %v", err)
+	}
+}

@@ -270,7 +270,7 @@ func TestOptOutsAreReadFromADatabaseOfAnyAge(t *testing.T) {
 	wants("of a later one")
 
 	must(t, os.WriteFile(path, nil, 0o600))
-	if got, err := OptOutsIn(ctx, path); err != nil || len(got) != 0 {
+	if got, err := OptOutsIn(ctx, path); err == nil {
 		t.Errorf("of an empty file: %v, %v", got, err)
 	}
 	must(t, os.WriteFile(path, []byte(strings.Repeat("rubbish", 2000)), 0o600))

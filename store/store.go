@@ -41,6 +41,7 @@ type Store struct {
 	kept map[string]*sql.Stmt // nil: to be kept
 
 	aftermath error
+	lostAt    time.Time
 	trouble   atomic.Pointer[error] // of the last write; nil where it went well
 }
 
@@ -113,7 +114,7 @@ func (s *Store) start(ctx context.Context, now time.Time) error {
 		return s.explainFile("open", err)
 	}
 	f.Close()
-	if err := s.lookBack(); err != nil {
+	if err := s.lookBack(now); err != nil {
 		return err
 	}
 	if err := writePID(s.lock, ""); err != nil {

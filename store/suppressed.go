@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"os"
 	"strings"
 	"time"
 )
@@ -66,11 +65,8 @@ func (s *Store) OptOuts(ctx context.Context) ([]OptOut, error) {
 }
 
 // OptOutsIn reads the opt-outs of a database that cannot be written, or of a
-// backup, of this program or of an earlier or later one. An empty file has none.
+// backup, of this program or of an earlier or later one.
 func OptOutsIn(ctx context.Context, path string) ([]OptOut, error) {
-	if fi, err := os.Stat(path); err == nil && fi.Size() == 0 {
-		return nil, nil
-	}
 	s, err := newStore(path, Options{})
 	if err != nil {
 		return nil, err

@@ -26,14 +26,15 @@ func (d *daemon) await(ctx context.Context) error {
 	defer beat.Stop()
 	for ; err != nil && !errors.Is(err, store.ErrLocked); err = d.open(ctx) {
 		d.log.Error("there is no database to work with; it is tried again in a minute", "err", err)
-		tellReady()
-		tellStatus(d.state.line(err))
-		tellAlive()
 		d.storeFails(ctx, err, d.env.clock.Now())
+		tellStatus(d.state.line(err))
+		tellReady()
+		tellAlive()
 		select {
 		case <-ctx.Done():
 			return nil
 		case <-d.wake:
+			tellAlive() // the whole patience of the watchdog for one try
 		}
 	}
 	return err

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -22,12 +21,13 @@ import (
 // service is started again and again: the disk may be what fails.
 type cries struct {
 	file  string // empty: none
-	heard map[string]time.Time
+	heard map[string]notify.Heard
+	again map[string]time.Time // when it is worth crying of what again
 	log   *slog.Logger
 }
 
 func newCries(dir string, log *slog.Logger) *cries {
-	c := &cries{heard: map[string]time.Time{}, log: log}
+	c := &cries{heard: map[string]notify.Heard{}, again: map[string]time.Time{}, log: log}
 	if dir == "" {
 		return c
 	}
@@ -55,34 +55,54 @@ func (c *cries) keep() {
 	}
 }
 
+// noOptOuts is how long after the opt-outs could not be read it is tried again:
+// that may mean to prove each nightly copy.
+const noOptOuts = time.Hour
+
 // cry tells straight over the carriers what fails, but nobody who opted out;
 // where that is not known it tells nobody.
-func (d *daemon) cry(ctx context.Context, f fault, why error, now time.Time) {
-	opted, err := d.optOuts(ctx)
-	if err != nil {
-		d.log.Error("nobody is told, since who opted out cannot be read", "err", err)
+func (d *daemon) cry(ctx context.Context, what string, why error, now time.Time) {
+	if next := d.cries.again[what]; next.After(now) && next.Sub(now) < lossTold {
 		return
 	}
-	notify.Cry{
+	opted, err := d.optOuts(ctx, why)
+	if err != nil {
+		d.log.Error("nobody is told, since who opted out cannot be read", "err", err)
+		d.cries.again[what] = now.Add(noOptOuts)
+		return
+	}
+	d.cries.again[what] = notify.Cry{
 		Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
-		Trouble: ladder.Trouble{What: f.what, Detail: why.Error(), Since: now},
+		Trouble: ladder.Trouble{What: what, Detail: why.Error(), Since: now},
 		OptedOut: func(address string) bool {
 			return slices.ContainsFunc(opted, func(o store.OptOut) bool { return strings.EqualFold(o.Address, address) })
 		},
-	}.Raise(ctx, now, d.cries.heard)
-	d.cries.keep()
+		Heard: d.cries.heard, Keep: d.cries.keep,
+	}.Raise(ctx, now)
 }
 
-// optOuts reads who opted out, from the newest good copy where the database
-// itself cannot be read.
-func (d *daemon) optOuts(ctx context.Context) ([]store.OptOut, error) {
+// optOuts reads who opted out. A damaged database may have lost some of them, so
+// then the newest good copy is asked as well, and must be there.
+func (d *daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error) {
 	got, err := store.OptOutsIn(ctx, d.db)
-	if err == nil {
+	if err == nil && !errors.Is(why, store.ErrDamaged) && !errors.Is(why, store.ErrNotOurs) {
 		return got, nil
 	}
-	good, _, noCopy := store.LatestGood(ctx, backupDir(d.farm.Load(), d.db))
-	if noCopy != nil {
-		return nil, fmt.Errorf("%w; %w", err, noCopy)
+	dir := backupDir(d.farm.Load(), d.db)
+	if days, listed := store.Nightlies(dir); listed == nil && len(days) == 0 && d.neverRan() {
+		return nil, nil
 	}
-	return store.OptOutsIn(ctx, good)
+	good, _, noCopy := store.LatestGood(ctx, dir)
+	if noCopy != nil {
+		return nil, errors.Join(err, noCopy)
+	}
+	more, err := store.OptOutsIn(ctx, good)
+	return append(got, more...), err
+}
+
+// neverRan reports whether the database is still an empty file: nobody can have
+// opted out.
+func (d *daemon) neverRan() bool {
+	fi, err := os.Stat(d.db)
+	return err == nil && fi.Size() == 0
 }

@@ -33,7 +33,8 @@ type daemon struct {
 	night    nightly
 	state    *state
 	cries    *cries
-	turned   atomic.Int64 // when the last turn ended, since boot
+	turned   atomic.Int64  // when the last good turn ended, since boot
+	ailing   time.Duration // since when the store fails, since boot
 }
 
 // newDaemon is a daemon with its store open.
@@ -50,7 +51,7 @@ func prepare(e *env, farm *config.Farm, db string, log *slog.Logger) *daemon {
 	in := putInForce(farm)
 	d := &daemon{
 		env: e, log: log, farm: in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
-		links: connect(e, in, runID), cries: newCries(os.Getenv(runtimeDir), log),
+		links: connect(e, in, runID), ailing: well, cries: newCries(os.Getenv(runtimeDir), log),
 	}
 	d.turned.Store(int64(e.clock.SinceBoot()))
 	return d
@@ -129,6 +130,10 @@ func (d *daemon) loop(ctx context.Context) error {
 			if err := d.turn(ctx); err != nil && ctx.Err() == nil {
 				d.log.Error("turn failed; it is tried again in a minute", "err", err)
 			}
+			if d.linksMended() {
+				d.log.Info("what could not be linked can be now: ends, for the service manager to start it anew")
+				return d.last()
+			}
 		}
 	}
 }
@@ -149,31 +154,5 @@ func (d *daemon) nudge() {
 	select {
 	case d.wake <- struct{}{}:
 	default:
-	}
-}
-
-// listen starts every receiver and source. Where the demo's input ends so does
-// the demo.
-func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
-	for _, r := range d.links.receivers {
-		all.Go(func() {
-			cursor, err := d.store.Cursor(ctx, r.Name())
-			if err == nil {
-				err = r.Receive(ctx, cursor, d.courier.Accept(r.Name(), d.env.clock.Now, d.nudge), d.receiverFails(r.Name()))
-			}
-			if err != nil && ctx.Err() == nil {
-				d.log.Error("receiver ended", "carrier", r.Name(), "err", err)
-			}
-			if d.untilEOF {
-				end()
-			}
-		})
-	}
-	for _, s := range d.links.sources {
-		all.Go(func() {
-			if err := s.Run(ctx, d.observe, d.sourceFails(s.Name())); err != nil && ctx.Err() == nil {
-				d.log.Error("weather source ended", "source", s.Name(), "err", err)
-			}
-		})
 	}
 }

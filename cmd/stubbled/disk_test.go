@@ -212,8 +212,12 @@ func starts(t *testing.T, file string, manager *serviceManager) *waiting {
 	e := &env{in: strings.NewReader(""), out: &w.screen, err: &w.screen, clock: w.clock}
 	w.d = prepare(e, farm, filepath.Join(filepath.Dir(file), "stubbled.db"), slog.New(slog.DiscardHandler))
 	ctx, stop := context.WithCancel(t.Context())
-	go func() { w.ended <- w.d.await(ctx) }()
-	t.Cleanup(stop)
+	gone := make(chan struct{})
+	go func() {
+		w.ended <- w.d.await(ctx)
+		close(gone)
+	}()
+	t.Cleanup(func() { stop(); <-gone })
 	manager.until(t, "READY", before+1)
 	return w
 }
@@ -272,8 +276,9 @@ func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
 	w.minute()
 	w.says("Free some disk space")
 	for range 3 {
+		tries := manager.soFar(t, "STATUS="+w.d.db)
 		w.minute()
-		time.Sleep(50 * time.Millisecond)
+		manager.until(t, "STATUS="+w.d.db, tries+1)
 	}
 	if got := w.screen.String(); strings.Count(got, "Free some disk space") != 1 {
 		t.Errorf("it says\n%s", got)
@@ -284,9 +289,11 @@ func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
 	}
 	// The service is started again: nobody hears it twice.
 	again := starts(t, file, manager)
-	again.minute()
-	again.minute()
-	time.Sleep(100 * time.Millisecond)
+	for range 2 {
+		tries := manager.soFar(t, "STATUS="+w.d.db)
+		again.minute()
+		manager.until(t, "STATUS="+w.d.db, tries+1)
+	}
 	if got := again.screen.String(); got != "" {
 		t.Errorf("after one more start it says\n%s", got)
 	}
@@ -309,7 +316,7 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 
 	w := starts(t, file, startedByManager(t))
 	w.minute()
-	got := w.says("record cannot be used")
+	got := w.says("record is damaged")
 	if strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
 		t.Errorf("Ana opted out, which the copy knows; it says\n%s", got)
 	}
@@ -317,6 +324,50 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 		t.Fatal(out)
 	}
 	w.opens()
+}
+
+// A damaged database may have lost who opted out, and a page of zeros reads well.
+func TestWhoOptedOutIsNotToldOfADamagedDatabase(t *testing.T) {
+	for name, damage := range map[string]func(db string) error{
+		"cut to nothing": func(db string) error { return os.Truncate(db, 0) },
+		"a page of zeros": func(db string) error {
+			data, err := os.ReadFile(db)
+			if err != nil {
+				return err
+			}
+			c, err := sql.Open("sqlite", "file:"+db+"?mode=ro")
+			if err != nil {
+				return err
+			}
+			defer c.Close()
+			var page, size int
+			if err := c.QueryRow(`SELECT rootpage FROM sqlite_schema WHERE name = 'suppressed'`).Scan(&page); err != nil {
+				return err
+			}
+			if err := c.QueryRow(`PRAGMA page_size`).Scan(&size); err != nil {
+				return err
+			}
+			at := (page - 1) * size
+			data[at+3], data[at+4] = 0, 0 // how many rows the page holds
+			return os.WriteFile(db, data, 0o600)
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := farmFile(t, farmText)
+			o := newOffice(t, file, "2026-08-22 06:00")
+			o.says("Ana", "stop")
+			o.turn("2026-08-22 12:00") // the night's copy is made here too
+			o.d.store.Close()
+			if err := damage(o.d.db); err != nil {
+				t.Fatal(err)
+			}
+			w := starts(t, file, startedByManager(t))
+			w.minute()
+			if got := w.says("record is damaged"); strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
+				t.Errorf("it says\n%s", got)
+			}
+		})
+	}
 }
 
 // An older program was put back, and its service would end and start for ever.
@@ -335,7 +386,7 @@ func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
 	manager := startedByManager(t)
 	w := starts(t, file, manager)
 	w.minute()
-	w.says("record cannot be used")
+	w.says("stubbled cannot do its work")
 	manager.until(t, "STATUS="+w.d.db+": open: the database is newer than this program", 1)
 }
 
@@ -348,10 +399,10 @@ func TestNobodyIsToldWhereNobodyKnowsWhoOptedOut(t *testing.T) {
 	manager := startedByManager(t)
 	w := starts(t, file, manager)
 	for range 5 {
+		tries := manager.soFar(t, "STATUS="+w.d.db)
 		w.minute()
-		time.Sleep(20 * time.Millisecond)
+		manager.until(t, "STATUS="+w.d.db, tries+1)
 	}
-	manager.until(t, "STATUS="+w.d.db, 2)
 	if got := w.screen.String(); got != "" {
 		t.Errorf("it says\n%s", got)
 	}

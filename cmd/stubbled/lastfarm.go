@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"errors"
+	"io"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -11,10 +12,13 @@ import (
 	"stubbled/config"
 )
 
-// lastFarm is a copy, beside the database, of the farm file that is in force.
-// A slip in the farm file leaves the old one in force; by the copy it does so
-// over a power cut too.
-const lastFarm = "farm.in-force.yaml"
+// Copies, beside the database, of the farm file that is in force and of the
+// station's record that it names. A slip in the farm file leaves the old one in
+// force; by the copies it does so over a power cut too.
+const (
+	lastFarm   = "farm.in-force.yaml"
+	lastRecord = "record.in-force"
+)
 
 // underService reports whether a service manager started the daemon, so that
 // nobody sees how it ends.
@@ -25,33 +29,55 @@ func underService() bool { return os.Getenv("NOTIFY_SOCKET") != "" }
 // as with any edit.
 func (e *env) farmToRun(log *slog.Logger) (*config.Farm, error) {
 	farm, refused := e.farm()
+	if refused == nil {
+		keepFarm(farm, e.dbPath(farm.File), log)
+	}
 	if refused == nil || !underService() {
 		return farm, refused
 	}
 	path := cmp.Or(e.farmPath(), filepath.Join(os.Getenv("CONFIGURATION_DIRECTORY"), "farm.yaml"))
-	text, err := os.ReadFile(filepath.Join(filepath.Dir(e.dbPath(path)), lastFarm))
-	if err == nil {
-		farm, err = config.LoadText(path, text)
+	dir := filepath.Dir(e.dbPath(path))
+	text, err := os.ReadFile(filepath.Join(dir, lastFarm))
+	if err != nil { // it never ran
+		return nil, refused
 	}
-	if err != nil { // it never ran, or its record is what is wrong
+	farm, err = config.LoadText(path, text)
+	if err != nil { // the record is what is wrong
+		farm, err = config.LoadText(path, text, config.Opening(func(string) (io.ReadCloser, error) {
+			return os.Open(filepath.Join(dir, lastRecord))
+		}))
+	}
+	if err != nil {
 		return nil, refused
 	}
 	log.Error("the farm file is refused; the one that was in force last goes on", "err", refused)
 	return farm, nil
 }
 
-// keepFarm copies the farm file in force.
-func (d *daemon) keepFarm(farm *config.Farm) {
+// keepFarm copies the farm file in force and its record beside the database.
+func keepFarm(farm *config.Farm, db string, log *slog.Logger) {
 	if !underService() {
 		return
 	}
-	to := filepath.Join(filepath.Dir(d.db), lastFarm)
-	if old, err := os.ReadFile(to); err == nil && bytes.Equal(old, farm.Text()) {
-		return
+	dir := filepath.Dir(db)
+	err := keepCopy(filepath.Join(dir, lastFarm), farm.Text())
+	if farm.Station != "" && err == nil {
+		var record []byte
+		if record, err = os.ReadFile(farm.Station); err == nil {
+			err = keepCopy(filepath.Join(dir, lastRecord), record)
+		}
 	}
-	if err := writeWhole(to, farm.Text()); err != nil {
-		d.log.Warn("the farm file in force cannot be copied", "to", to, "err", err)
+	if err != nil {
+		log.Warn("the farm file in force cannot be copied", "err", err)
 	}
+}
+
+// keepCopy writes a file unless it holds that already.
+func keepCopy(name string, data []byte) error {
+	if old, err := os.ReadFile(name); err == nil && bytes.Equal(old, data) {
+		return nil
+	}
+	return writeWhole(name, data)
 }
 
 // writeWhole writes a file so that after a power cut it holds all of the old or

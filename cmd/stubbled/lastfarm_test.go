@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -69,5 +70,44 @@ func TestASlipInTheFarmFileEndsADaemonThatSomebodyTyped(t *testing.T) {
 	said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek") })
 	if err == nil || !strings.Contains(err.Error(), "paddocks[0].area") {
 		t.Errorf("%v\n%s", err, said)
+	}
+}
+
+func TestARecordThatIsGoneDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
+	startedByManager(t)
+	var record strings.Builder
+	record.WriteString("date,tmin_c\n")
+	for day := time.Date(2010, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() < 2026; day = day.AddDate(0, 0, 1) {
+		min := 15
+		if day.YearDay() < 110 || day.YearDay() > 285+day.Year()%9 {
+			min = -3
+		}
+		fmt.Fprintf(&record, "%s,%d\n", day.Format(time.DateOnly), min)
+	}
+	file := farmFile(t, strings.Replace(farmText, "frost: {date: 10-16}", "frost: {station: quail.csv, plan_on: average}", 1))
+	station := filepath.Join(filepath.Dir(file), "quail.csv")
+	if err := os.WriteFile(station, []byte(record.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek Bottom") }); err != nil {
+		t.Fatalf("%v\n%s", err, said)
+	}
+	for name, spoil := range map[string]func() error{
+		"gone":    func() error { return os.Remove(station) },
+		"damaged": func() error { return os.WriteFile(station, []byte("rubbish"), 0o600) },
+	} {
+		if err := spoil(); err != nil {
+			t.Fatal(err)
+		}
+		said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "in force last goes on") })
+		if err != nil || !strings.Contains(said, "in force last goes on") {
+			t.Errorf("%s: %v\n%s", name, err, said)
+		}
+		if name == "damaged" {
+			continue
+		}
+		if err := os.WriteFile(station, []byte(record.String()), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 }

@@ -1,16 +1,12 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"sync/atomic"
-
-	"github.com/golang-sql/civil"
 
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/console"
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -91,19 +87,4 @@ func addressOf(farm *config.Farm, name string) (string, bool) {
 		return c.Phone, true
 	}
 	return c.Email, c.Email != ""
-}
-
-// observe keeps what a weather source saw, on the farm's own days.
-func (d *daemon) observe(ctx context.Context, got []diary.Observation) error {
-	now := d.env.clock.Now()
-	for i := range got {
-		if got[i].Day.IsZero() {
-			got[i].Day = civil.DateOf(got[i].At.In(d.farm.Load().Zone))
-		}
-	}
-	if err := d.store.Observe(ctx, got, now); err != nil {
-		return fmt.Errorf("keep %d observations: %w", len(got), err)
-	}
-	d.nudge()
-	return nil
 }

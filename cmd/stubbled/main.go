@@ -47,7 +47,11 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		fmt.Fprintf(stderr, "stubbled: %v\nTry 'stubbled --help'.\n", err)
 		return exitUsage
 	}
-	fmt.Fprintf(stderr, "stubbled: %v\n", err)
+	text := err.Error()
+	if inJournal() {
+		text = discreet(text)
+	}
+	fmt.Fprintf(stderr, "stubbled: %s\n", text)
 	return exitFailed
 }
 

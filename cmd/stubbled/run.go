@@ -51,7 +51,6 @@ func runFarm(ctx context.Context, e *env) error {
 	if err := d.await(ctx); err != nil || d.store == nil {
 		return err
 	}
-	d.keepFarm(farm)
 	d.watcher = config.NewWatcher(farm)
 	return d.run(ctx)
 }

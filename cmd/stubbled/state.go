@@ -4,9 +4,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"log/slog"
-	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -14,8 +11,6 @@ import (
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/notify/email"
-	"stubbled/notify/sms"
 	"stubbled/scheduler/ladder"
 )
 
@@ -25,46 +20,61 @@ type fault struct {
 	where string
 }
 
+// A failure is since when a fault lasts, and what it is.
+type failure struct {
+	since  time.Time
+	medium ladder.Medium // by which nobody can be told; empty for none
+	detail string
+}
+
 // state is how the machine is, for the person and for the service manager.
 type state struct {
 	clock    clock
 	started  time.Time
 	mu       sync.Mutex
 	lastPass time.Time
-	failing  map[fault]time.Time // since when
-	told     []string            // what the scheduler knows besides
-	sure     bool                // the clock is believed
+	failing  map[fault]failure
+	told     []string // what the scheduler knows besides
+	sure     bool     // the clock is believed
 	backup   time.Time
 	unsaid   int
 }
 
 func newState(c clock) *state {
-	return &state{clock: c, started: c.Now(), failing: map[fault]time.Time{}}
+	return &state{clock: c, started: c.Now(), failing: map[fault]failure{}}
 }
 
 // fails notes a fault and gives since when it lasts.
-func (s *state) fails(f fault, now time.Time) time.Time {
+func (s *state) fails(f fault, m ladder.Medium, err error, now time.Time) time.Time {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	since, ok := s.failing[f]
+	old, ok := s.failing[f]
 	if !ok {
-		since = now
-		s.failing[f] = now
+		old.since = now
 	}
-	return since
+	s.failing[f] = failure{old.since, m, err.Error()}
+	return old.since
 }
 
-// well notes that a fault is over: whether there was one, and whether others of
-// its kind are left.
-func (s *state) well(f fault) (was, others bool) {
+// well notes that a fault is over, and whether there was one.
+func (s *state) well(f fault) (was bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	_, was = s.failing[f]
 	delete(s.failing, f)
-	for other := range s.failing {
-		others = others || other.what == f.what
+	return was
+}
+
+// another is the longest failure of a kind.
+func (s *state) another(what string) (longest failure, found bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for f, one := range s.failing {
+		if f.what == what && (!found || one.since.Before(longest.since)) {
+			longest, found = one, true
+		}
 	}
-	return was, others
+	return longest, found
 }
 
 // passed notes a pass.
@@ -150,29 +160,4 @@ func (d *daemon) look(ctx context.Context, now time.Time) {
 func digest(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:6])
-}
-
-// phone is a whole number within words, such as those of an error.
-var phone = regexp.MustCompile(`\+[1-9][0-9]{6,14}\b`)
-
-// logger writes for the journal where there is one, else for a person. Phone
-// numbers and addresses are shortened, whoever logs them.
-func logger(e *env) *slog.Logger {
-	o := &slog.HandlerOptions{ReplaceAttr: func(_ []string, a slog.Attr) slog.Attr {
-		switch a.Key {
-		case "phone":
-			return slog.String(a.Key, sms.PhoneShort(a.Value.String()))
-		case "email":
-			return slog.String(a.Key, email.Short(a.Value.String()))
-		case slog.TimeKey:
-			if os.Getenv("JOURNAL_STREAM") != "" {
-				return slog.Attr{}
-			}
-		}
-		if text := a.Value.String(); a.Key != slog.TimeKey && phone.MatchString(text) {
-			return slog.String(a.Key, phone.ReplaceAllStringFunc(text, sms.PhoneShort))
-		}
-		return a
-	}}
-	return slog.New(slog.NewTextHandler(e.err, o))
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
+	"slices"
 	"time"
 
 	"stubbled/notify"
@@ -40,82 +42,103 @@ func (d *daemon) sourceFails(name string) func(error) {
 // well again once nobody has it any more.
 func (d *daemon) trouble(f fault, m ladder.Medium, err error, now time.Time) {
 	if err == nil {
-		was, others := d.state.well(f)
-		if was {
-			d.log.Info("well again", "what", f.what, "where", f.where)
-		}
-		if !others {
+		d.wellAgain(f)
+		if other, left := d.state.another(f.what); !left {
 			d.sched.Fails(f.what, "", "", now)
+		} else if now.Sub(other.since) >= patience {
+			d.sched.Fails(f.what, other.medium, other.detail, now)
 		}
 		return
 	}
-	if since := d.state.fails(f, now); now.Sub(since) >= patience {
+	if since := d.state.fails(f, m, err, now); now.Sub(since) >= patience {
 		d.sched.Fails(f.what, m, err.Error(), now)
 	}
 }
 
-// linksBroken tells of the links that could not be made; that lasts until the
-// next start.
+func (d *daemon) wellAgain(f fault) {
+	if d.state.well(f) {
+		d.log.Info("well again", "what", f.what, "where", f.where)
+	}
+}
+
+// linksBroken tells of the links that could not be made.
 func (d *daemon) linksBroken(now time.Time) {
-	for _, b := range d.links.broken {
-		d.log.Error("goes on without it until the next start", "what", b.what, "err", b.err)
-		d.state.fails(fault{b.what, "farm file"}, now)
+	for i, b := range d.links.broken {
+		d.log.Error("goes on without it", "what", b.what, "err", b.err)
+		d.state.fails(fault{b.what, fmt.Sprint("link ", i)}, b.medium, b.err, now.Add(-patience))
 		d.sched.Fails(b.what, b.medium, b.err.Error(), now)
 	}
 }
 
-// The faults of the store: both are of the turn.
-var (
-	ofDisk     = fault{ladder.AlarmDisk, "store"}
-	ofDatabase = fault{ladder.AlarmDatabase, "store"}
-)
-
-// storeFault is which of the two an error is.
-func storeFault(err error) fault {
-	for _, kind := range []error{store.ErrFull, store.ErrReadOnly, store.ErrIO} {
-		if errors.Is(err, kind) {
-			return ofDisk
-		}
+// linksMended reports whether a link that could not be made can be made now: a
+// secret was put right. A new start takes it up.
+func (d *daemon) linksMended() bool {
+	if len(d.links.broken) == 0 || !underService() {
+		return false
 	}
-	return ofDatabase
+	return len(connect(d.env, d.farm, d.runID).broken) < len(d.links.broken)
 }
 
-// lossTold is for how long after the start a loss at the last end counts as
-// trouble: longer than anybody's quiet hours.
-const lossTold = 24 * time.Hour
-
-// lossFound tells of what the last end lost.
-func (d *daemon) lossFound(now time.Time) {
-	detail := ""
-	if lost := d.store.Aftermath(); lost != nil && now.Sub(d.state.started) < lossTold {
-		detail = lost.Error()
+// storeFault is the alarm's word for what a turn failed with.
+func storeFault(err error) string {
+	is := func(kinds ...error) bool {
+		return slices.ContainsFunc(kinds, func(kind error) bool { return errors.Is(err, kind) })
 	}
-	d.sched.Fails(ladder.AlarmDatabase, "", detail, now)
+	switch {
+	case is(store.ErrFull, store.ErrReadOnly, store.ErrIO):
+		return ladder.AlarmDisk
+	case is(store.ErrDamaged, store.ErrNotOurs):
+		return ladder.AlarmDatabase
+	}
+	return ladder.AlarmStuck
 }
 
 // soon is how long the store may fail before it is said: two turns in a row do,
 // since the first gave the reserve back.
 const soon = 30 * time.Second
 
-// storeFails hears how disk and database are. What is wrong with them is said
-// past the outbox, which is on them.
+// well is since when the store fails where it does not.
+const well time.Duration = -1
+
+// storeFails hears how the store is. What is wrong with it is said past the
+// outbox, which is in it.
 func (d *daemon) storeFails(ctx context.Context, err error, now time.Time) {
-	for _, f := range []fault{ofDisk, ofDatabase} {
-		if err != nil && storeFault(err) == f {
-			continue
-		}
-		if was, _ := d.state.well(f); was {
-			d.log.Info("well again", "what", f.what, "where", f.where)
+	what := storeFault(err)
+	for _, w := range []string{ladder.AlarmDisk, ladder.AlarmDatabase, ladder.AlarmStuck} {
+		if err == nil || w != what {
+			d.wellAgain(fault{w, "store"})
 		}
 	}
 	if err == nil {
+		d.ailing = well
 		return
 	}
-	f, wait := storeFault(err), soon
-	if errors.Is(err, store.ErrBusy) {
+	boot := d.env.clock.SinceBoot()
+	if d.ailing == well {
+		d.ailing = boot
+	}
+	d.state.fails(fault{what, "store"}, "", err, now)
+	wait := soon
+	switch {
+	case errors.Is(err, store.ErrBusy):
 		wait = patience // another program may be done any moment
+	case d.store == nil:
+		wait = 0 // nothing to wait for: there is no reserve
 	}
-	if now.Sub(d.state.fails(f, now)) >= wait {
-		d.cry(ctx, f, err, now)
+	if boot-d.ailing >= wait {
+		d.cry(ctx, what, err, now)
 	}
+}
+
+// lossTold is for how long a loss at the last end counts as trouble: longer than
+// anybody's quiet hours.
+const lossTold = 24 * time.Hour
+
+// lossFound tells of what the last end lost.
+func (d *daemon) lossFound(now time.Time) {
+	detail := ""
+	if found, lost := d.store.Aftermath(); lost != nil && now.Sub(found).Abs() < lossTold {
+		detail = lost.Error()
+	}
+	d.sched.Fails(ladder.AlarmLost, "", detail, now)
 }

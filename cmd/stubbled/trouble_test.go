@@ -53,8 +53,34 @@ carriers:
 	if got := o.turn("2026-08-22 12:05"); !strings.Contains(got, "GO Creek Bottom") {
 		t.Errorf("to a text it says\n%s", got)
 	}
+	startedByManager(t)
+	if o.d.linksMended() {
+		t.Error("the secret is not there yet")
+	}
 	if out, code := o.typed("check"); code == exitFine || !strings.Contains(out, "carriers.email.smtp: ") || !strings.Contains(out, "gone") {
 		t.Errorf("check says\n%s", out)
+	}
+	if err := os.WriteFile(filepath.Join(filepath.Dir(o.d.farm.Load().File), "gone"), []byte("opensesame\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if !o.d.linksMended() {
+		t.Error("the secret is there, and nobody starts the daemon anew")
+	}
+}
+
+func TestAReceiverThatEndsIsToldAndStartedAgain(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	for name, run := range map[string]func() error{
+		"by a fault of the program": func() error { panic("index out of range") },
+		"since it cannot read":      func() error { return errors.New("the disk does not read") },
+		"without a word":            func() error { return nil },
+	} {
+		ctx, stop := context.WithCancel(t.Context())
+		var told error
+		o.d.keepUp(ctx, "email", func(err error) { told = err; stop() }, run)
+		if told == nil {
+			t.Errorf("ended %s: nobody is told", name)
+		}
 	}
 }
 
@@ -76,14 +102,19 @@ func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, "farm.yaml"), []byte(farmText), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	o = newOffice(t, filepath.Join(dir, "farm.yaml"), "2026-08-23 02:00")
-	if got := o.turn("2026-08-23 02:00") + o.turn("2026-08-23 02:01"); strings.Contains(got, "to Ana") {
-		t.Errorf("at night it says\n%s", got)
+	for _, at := range []string{"2026-08-23 02:00", "2026-08-23 03:00"} { // and the power flickers once more
+		o = newOffice(t, filepath.Join(dir, "farm.yaml"), at)
+		if got := o.turn(at); strings.Contains(got, "to Ana") {
+			t.Errorf("at night it says\n%s", got)
+		}
+		if at == "2026-08-23 02:00" {
+			o.d.store.Close()
+		}
 	}
-	if got := o.turn("2026-08-23 06:35"); !strings.Contains(got, "record cannot be used") {
+	if got := o.turn("2026-08-23 06:35"); !strings.Contains(got, "lost its latest notes") {
 		t.Errorf("in the morning it says\n%s", got)
 	}
-	if got := o.turn("2026-08-24 12:00"); strings.Contains(got, "record cannot be used") || !o.d.state.wellbeing().OK {
+	if got := o.turn("2026-08-24 12:00"); strings.Contains(got, "lost its latest notes") || !o.d.state.wellbeing().OK {
 		t.Errorf("a day later it says\n%s", got)
 	}
 }
@@ -131,8 +162,9 @@ func TestANightlyCopyThatFailsIsTriedAgainAndTold(t *testing.T) {
 func TestAJournalHoldsNoWholeNumber(t *testing.T) {
 	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
 	e := &env{err: &o.screen}
-	logger(e).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "+15555550143")
-	if got := o.screen.String(); strings.Contains(got, "555555") || !strings.Contains(got, "...42") {
+	logger(e).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "1 555 555 0143",
+		"err", errors.New("ana@example.org was refused"))
+	if got := o.screen.String(); strings.Contains(got, "555") || !strings.Contains(got, "...42") || strings.Contains(got, "ana@") {
 		t.Errorf("it holds %s", got)
 	}
 }
@@ -144,39 +176,66 @@ func (brittle) Update(context.Context, time.Time, func(*store.Tx) error) error {
 	panic("index out of range")
 }
 
+// On a clumsy one the courier does.
+type clumsy struct{ *store.Store }
+
+func (clumsy) Claim(context.Context, time.Time, store.ClaimFor, func(store.Batch) (store.Frozen, error)) (*store.Message, error) {
+	panic("index out of range")
+}
+
 func TestAFaultOfTheProgramIsToldAndNotEndedBy(t *testing.T) {
+	for name, through := range map[string]func(*store.Store) door{
+		"in a pass":      func(s *store.Store) door { return brittle{s} },
+		"with a message": func(s *store.Store) door { return clumsy{s} },
+	} {
+		t.Run(name, func(t *testing.T) { faultOfTheProgram(t, through) })
+	}
+}
+
+func faultOfTheProgram(t *testing.T, through func(*store.Store) door) {
 	manager := startedByManager(t)
 	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
-	fed := manager.soFar(t, "WATCHDOG")
-	o.d.env.through = func(s *store.Store) door { return brittle{s} }
+	o.d.env.through = through
 	o.d.store.Close()
 	if err := o.d.open(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	o.screen.Reset()
-	for range 3 {
+	told, fed := manager.soFar(t, "STATUS="), 0
+	const minutes = 20
+	for i := range minutes {
 		o.clock.now = o.clock.now.Add(time.Minute)
 		if err := o.d.turn(t.Context()); err == nil || !strings.Contains(err.Error(), "a fault of the program: index out of range") {
 			t.Fatal(err)
 		}
+		if i == minutes/2 {
+			fed = manager.soFar(t, "WATCHDOG")
+		}
 	}
-	if got := o.screen.String(); strings.Count(got, "Restart stubbled") != 1 {
+	if got := o.screen.String(); strings.Count(got, "stubbled cannot do its work") != 1 {
 		t.Errorf("it says\n%s", got)
 	}
-	if n := manager.soFar(t, "STATUS=a fault of the program"); n != 3 {
+	if n := manager.soFar(t, "STATUS=") - told; n != minutes {
 		t.Errorf("the status tells it %d times", n)
 	}
-	if manager.times("WATCHDOG") != fed { // a new start may mend it
-		t.Error("the watchdog is fed")
+	if n := manager.soFar(t, "WATCHDOG"); n != fed { // a new start may mend it
+		t.Errorf("after ten minutes the watchdog is still fed: %d times, then %d", fed, n)
 	}
 }
 
-func TestAFaultOfTheDiskIsKnownFromOneOfTheDatabase(t *testing.T) {
-	if got := storeFault(os.ErrInvalid); got != ofDatabase {
-		t.Errorf("a fault of the program is %+v", got)
-	}
-	if ofDisk.what != ladder.AlarmDisk || ofDatabase.what != ladder.AlarmDatabase {
-		t.Error("the alarms' words are wrong")
+func TestTheAlarmSaysTheMendOfItsFault(t *testing.T) {
+	for _, c := range []struct {
+		err  error
+		want string
+	}{
+		{store.ErrFull, ladder.AlarmDisk}, {store.ErrReadOnly, ladder.AlarmDisk}, {store.ErrIO, ladder.AlarmDisk},
+		{store.ErrDamaged, ladder.AlarmDatabase}, {store.ErrNotOurs, ladder.AlarmDatabase},
+		// Nobody shall put a backup back for these.
+		{store.ErrNewer, ladder.AlarmStuck}, {store.ErrBusy, ladder.AlarmStuck}, {errors.New("index out of range"), ladder.AlarmStuck},
+	} {
+		if got := storeFault(&store.Error{Kind: c.err}); got != c.want {
+			t.Errorf("%v is told as %s, want %s", c.err, got, c.want)
+		}
 	}
 }

@@ -12,23 +12,18 @@ import (
 	"stubbled/store"
 )
 
-// turn is one pass and one drain.
+// turn is one pass and one drain. A fault of the program is one of the turn:
+// ended by it, the daemon would be started and end again, and nobody would hear
+// of it.
 func (d *daemon) turn(ctx context.Context) error {
 	now := d.env.clock.Now()
-	defer func() { d.turned.Store(int64(d.env.clock.SinceBoot())) }()
-	d.reload(now)
-	d.look(ctx, now)
-	d.lossFound(now)
-	err := d.work(ctx, now)
-	if err == nil {
-		d.night.maybe(ctx, d, now)
-		err = d.store.Check(ctx)
-	}
+	err := d.unbroken(func() error { return d.work(ctx, now) })
 	if ctx.Err() != nil {
 		return err // told to stop, which is no trouble
 	}
 	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
 	if err == nil || d.waits(ctx, err) {
+		d.turned.Store(int64(d.env.clock.SinceBoot()))
 		tellAlive()
 	}
 	trouble := err
@@ -40,6 +35,33 @@ func (d *daemon) turn(ctx context.Context) error {
 	return err
 }
 
+// work is what a turn is for.
+func (d *daemon) work(ctx context.Context, now time.Time) error {
+	d.reload(now)
+	d.look(ctx, now)
+	d.lossFound(now)
+	if _, err := d.sched.Pass(ctx, now); err != nil {
+		return fmt.Errorf("pass: %w", err)
+	}
+	d.state.passed(now)
+	if err := d.courier.Drain(ctx, now); err != nil {
+		return fmt.Errorf("drain: %w", err)
+	}
+	d.night.maybe(ctx, d, now)
+	return d.store.Check(ctx)
+}
+
+// unbroken makes an error of a panic.
+func (d *daemon) unbroken(f func() error) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			d.log.Error("a fault of the program", "fault", fault, "stack", string(debug.Stack()))
+			err = fmt.Errorf("a fault of the program: %v", fault)
+		}
+	}()
+	return f()
+}
+
 // waits reports whether a turn that failed is best tried again. Where the disk is
 // full or another program holds the database a new start mends nothing, as long
 // as there is something to read; whatever else fails, the watchdog may try one.
@@ -49,25 +71,6 @@ func (d *daemon) waits(ctx context.Context, err error) bool {
 	}
 	_, err = d.store.OptOuts(ctx)
 	return err == nil
-}
-
-// work is what a turn is for. A fault of the program is one of the turn: ended by
-// it, the daemon would be started and end again, and nobody would hear of it.
-func (d *daemon) work(ctx context.Context, now time.Time) (err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			d.log.Error("a fault of the program", "fault", fault, "stack", string(debug.Stack()))
-			err = fmt.Errorf("a fault of the program: %v", fault)
-		}
-	}()
-	if _, err := d.sched.Pass(ctx, now); err != nil {
-		return fmt.Errorf("pass: %w", err)
-	}
-	d.state.passed(now)
-	if err := d.courier.Drain(ctx, now); err != nil {
-		return fmt.Errorf("drain: %w", err)
-	}
-	return nil
 }
 
 // reload takes a farm file that was changed on disk. One that is refused leaves
@@ -88,7 +91,7 @@ func (d *daemon) reload(now time.Time) {
 			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")
 		}
 		d.farm.Store(farm)
-		d.keepFarm(farm)
+		keepFarm(farm, d.db, d.log)
 		d.sched.Use(farm, nil)
 		d.courier.Use(rules(farm))
 	}

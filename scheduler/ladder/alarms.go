@@ -10,7 +10,9 @@ const (
 	AlarmThermometer = "thermometer-silent" // the farm's own log says nothing
 	AlarmClock       = "clock"              // the clock jumped or runs behind; reminders wait
 	AlarmDisk        = "disk"               // full or read-only
-	AlarmDatabase    = "database"           // damaged or locked
+	AlarmDatabase    = "database"           // damaged
+	AlarmStuck       = "stuck"              // the daemon cannot do its work, for another reason
+	AlarmLost        = "writes-lost"        // what was written last before the power went may be gone
 	AlarmBackup      = "backup"             // the last one failed or is old
 	AlarmFarmFile    = "farm-file"          // it cannot be read at all
 	AlarmNobodyLeft  = "nobody-left"        // everybody opted out or cannot be reached
@@ -25,7 +27,7 @@ const (
 func Alarms() []string {
 	return []string{
 		AlarmSMSDown, AlarmMailDown, AlarmRepliesDown, AlarmWeatherDown, AlarmThermometer, AlarmClock,
-		AlarmDisk, AlarmDatabase, AlarmBackup, AlarmFarmFile, AlarmNobodyLeft, AlarmNobodyFor,
+		AlarmDisk, AlarmDatabase, AlarmStuck, AlarmLost, AlarmBackup, AlarmFarmFile, AlarmNobodyLeft, AlarmNobodyFor,
 		AlarmUnknownSent, AlarmFrostRecord, AlarmStranger, AlarmCap,
 	}
 }
