@@ -38,6 +38,9 @@ type Heard struct {
 // several to tell.
 const cryWithin = 10 * time.Second
 
+// raiseWithin bounds all of one call, whoever hangs: the watchdog waits.
+const raiseWithin = 45 * time.Second
+
 // cryAgain is how long after a cry the same may be cried to somebody again.
 const cryAgain = 24 * time.Hour
 
@@ -46,6 +49,9 @@ const cryAgain = 24 * time.Hour
 // those who come next. It gives when it is worth calling again. The clock is
 // taken as it is, doubted or not: an hour too early is better than never.
 func (c Cry) Raise(ctx context.Context, now time.Time) (again time.Time) {
+	ctx, cancel := context.WithTimeout(ctx, raiseWithin)
+	defer cancel()
+	c.Carriers = slices.Clone(c.Carriers)
 	left := slices.Clone(c.Rules.Contacts)
 	again = now.Add(cryAgain)
 	for {
@@ -70,7 +76,7 @@ func (c Cry) Raise(ctx context.Context, now time.Time) (again time.Time) {
 
 // raise says it to one contact, unless that was done or is not the time. settled
 // is whether nobody else need hear it instead.
-func (c Cry) raise(ctx context.Context, to ladder.Contact, now time.Time) (next time.Time, settled bool) {
+func (c *Cry) raise(ctx context.Context, to ladder.Contact, now time.Time) (next time.Time, settled bool) {
 	who := c.who(to)
 	h := c.Heard[who]
 	if within(h.Told, now) {
@@ -81,6 +87,9 @@ func (c Cry) raise(ctx context.Context, to ladder.Contact, now time.Time) (next 
 	}
 	if within(h.Next, now) && h.Next.After(now) {
 		return h.Next, false
+	}
+	if ctx.Err() != nil { // the time is up; the next call goes on
+		return now, false
 	}
 	// A carrier that knows what it had already does not say it twice on one day,
 	// whatever became of the daemon.
@@ -107,14 +116,14 @@ func (c Cry) raise(ctx context.Context, to ladder.Contact, now time.Time) (next 
 func within(t, now time.Time) bool { return now.Sub(t).Abs() < cryAgain }
 
 // who names a contact and the trouble, safe in a file name and a header.
-func (c Cry) who(to ladder.Contact) string {
+func (c *Cry) who(to ladder.Contact) string {
 	name := fnv.New32a()
 	name.Write([]byte(to.Name))
 	return fmt.Sprintf("alarm-%s-%08x", c.Trouble.What, name.Sum32())
 }
 
 // ways are the carriers that reach a contact, those of texts first.
-func (c Cry) ways(to ladder.Contact) []Carrier {
+func (c *Cry) ways(to ladder.Contact) []Carrier {
 	var ways []Carrier
 	for _, m := range []ladder.Medium{ladder.Text, ladder.Mail} {
 		for _, by := range c.Carriers {
@@ -129,7 +138,7 @@ func (c Cry) ways(to ladder.Contact) []Carrier {
 // tell tries one carrier after the other until one has it. Where none has, but
 // one may have it, that counts: an alarm is repeated tomorrow. refused is whether
 // every one refused it for good.
-func (c Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Time) (told, refused bool) {
+func (c *Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Time) (told, refused bool) {
 	refused = true
 	for _, by := range c.ways(to) {
 		out := c.hand(ctx, by, to, id, now)
@@ -138,13 +147,16 @@ func (c Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Ti
 		if out.State == Sent {
 			return true, false
 		}
+		if out.Down { // nobody else fares better by it now
+			c.Carriers = slices.DeleteFunc(c.Carriers, func(x Carrier) bool { return x == by })
+		}
 		told = told || out.State == UnknownState
 		refused = refused && out.State == Permanent
 	}
 	return told, refused
 }
 
-func (c Cry) hand(ctx context.Context, by Carrier, to ladder.Contact, id string, now time.Time) Outcome {
+func (c *Cry) hand(ctx context.Context, by Carrier, to ladder.Contact, id string, now time.Time) Outcome {
 	m := store.Message{
 		ID: id, To: to.Name, Address: to.Address(by.Medium()), Medium: by.Medium(), Carrier: by.Name(), Kind: ladder.Alarm, Date: now,
 		Notices: []ladder.Notice{{To: to.Name, Medium: by.Medium(), Kind: ladder.Alarm,
@@ -159,5 +171,5 @@ func (c Cry) hand(ctx context.Context, by Carrier, to ladder.Contact, id string,
 	}
 	ctx, cancel := context.WithTimeout(ctx, cryWithin)
 	defer cancel()
-	return by.Deliver(ctx, envelope(&m))
+	return handOver(ctx, by, envelope(&m), c.Logger)
 }

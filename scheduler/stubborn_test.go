@@ -17,18 +17,27 @@ type stubborn struct {
 	*store.Store
 	fails int
 	calls int
+	falls bool // over a fault of the program, rather than to fail
 }
 
 func (s *stubborn) Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
 	s.calls++
 	if s.fails > 0 && s.calls%2 == 1 {
 		s.fails--
+		if s.falls {
+			return s.Store.Update(ctx, now, func(*store.Tx) error { return decide(nil) })
+		}
 		return errors.New("a text that cannot be heard")
 	}
 	return s.Store.Update(ctx, now, decide)
 }
 
 func TestATextThatCannotBeHeardDoesNotKeepTheOthersWaiting(t *testing.T) {
+	t.Run("it fails", func(t *testing.T) { cannotBeHeard(t, false) })
+	t.Run("the program falls over it", func(t *testing.T) { cannotBeHeard(t, true) })
+}
+
+func cannotBeHeard(t *testing.T, falls bool) {
 	farm, err := config.Demo()
 	if err != nil {
 		t.Fatal(err)
@@ -39,7 +48,7 @@ func TestATextThatCannotBeHeardDoesNotKeepTheOthersWaiting(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer s.Close()
-	sched := New(Options{Store: &stubborn{Store: s, fails: mostTries}, Farm: farm})
+	sched := New(Options{Store: &stubborn{Store: s, fails: mostTries, falls: falls}, Farm: farm})
 	ana := farm.Contacts[0]
 	if err := s.Accept(t.Context(), "sms", []store.In{{ID: "1", From: ana.Phone, Contact: ana.Name, Text: "creek 9"}}, "", now); err != nil {
 		t.Fatal(err)

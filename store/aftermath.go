@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"strings"
 	"time"
 )
 
@@ -13,20 +12,25 @@ import (
 // a database in use is always there, so that one which is gone was deleted.
 const inUse = "in use\n"
 
-// lostFor is for how long what was lost is remembered: a person must hear of it
-// though the power goes again that night.
-const lostFor = 24 * time.Hour
+// Aftermath says what an end before left that a person must know, with the mend:
+// ErrLost where the log of the last writes was deleted or damaged. It is noted
+// beside the database until Forget. Nil where nothing was lost, as far as can be
+// told.
+func (s *Store) Aftermath() error { return s.aftermath }
 
-// Aftermath says what an end of the last day left that a person must know, with
-// the mend, and when it was found: ErrLost where the log of the last writes was
-// deleted or damaged. Nil where nothing was lost, as far as can be told.
-func (s *Store) Aftermath() (found time.Time, lost error) { return s.lostAt, s.aftermath }
+// Forget ends the Aftermath: whom it concerns was told.
+func (s *Store) Forget() error {
+	s.aftermath = nil
+	if err := os.Remove(s.lossNote()); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return s.explainFile("forget a loss", err)
+	}
+	return nil
+}
+
+func (s *Store) lossNote() string { return s.path + ".lost" }
 
 // lookBack must run before the database is opened, which takes up the log.
-func (s *Store) lookBack(now time.Time) error {
-	if fi, err := os.Stat(s.path); err == nil && fi.Size() == 0 && exists(s.reserve()) {
-		return &Error{Kind: ErrDamaged, Op: "open", Path: s.path, Err: errors.New("it was in use, and is an empty file")}
-	}
+func (s *Store) lookBack() error {
 	wal := s.path + "-wal"
 	lost := ""
 	if wasInUse(s.lock) && !exists(wal) && exists(s.path) {
@@ -40,32 +44,53 @@ func (s *Store) lookBack(now time.Time) error {
 		lost = fmt.Sprintf("the log of the last writes is damaged; %d writes behind the damage are lost", n)
 		s.keepLog(wal)
 	}
-	s.remember(lost, now)
+	if err := s.remember(lost); err != nil {
+		return err
+	}
 	if s.aftermath != nil {
-		s.log.Error("something may be lost", "found", s.lostAt, "err", s.aftermath)
+		s.log.Error("something may be lost", "err", s.aftermath)
 	}
 	return nil
 }
 
-// remember notes a loss beside the database, or finds the one noted before.
-func (s *Store) remember(lost string, now time.Time) {
-	note := s.path + ".lost"
-	s.lostAt = now.Truncate(time.Second)
-	if lost != "" {
-		if err := os.WriteFile(note, []byte(s.lostAt.Format(time.RFC3339)+" "+lost), 0o600); err != nil {
-			s.log.Warn("the loss cannot be noted for the next start", "err", err)
+// remember notes a loss beside the database, or finds the one noted before. One
+// that cannot be noted is no start: the next one would not see it.
+func (s *Store) remember(lost string) error {
+	if lost == "" {
+		noted, err := os.ReadFile(s.lossNote())
+		if err != nil && !errors.Is(err, os.ErrNotExist) {
+			return s.explainFile("look for a loss", err)
 		}
-	} else if text, err := os.ReadFile(note); err == nil {
-		at, said, _ := strings.Cut(string(text), " ")
-		if s.lostAt, err = time.Parse(time.RFC3339, at); err == nil && now.Sub(s.lostAt).Abs() < lostFor {
-			lost = said
-		} else if err := os.Remove(note); err != nil {
-			s.log.Warn("the note of an old loss cannot be removed", "err", err)
-		}
+		lost = string(noted)
+	} else if err := writeWhole(s.lossNote(), []byte(lost)); err != nil {
+		return s.explainFile("note a loss", err)
 	}
 	if lost != "" {
 		s.aftermath = &Error{Kind: ErrLost, Op: "open", Path: s.path, Err: errors.New(lost)}
 	}
+	return nil
+}
+
+// emptied reports a database that is gone or an empty file, though it was used:
+// the reserve beside it says so. To go on with a new one would lose everything
+// without a word.
+func emptied(path string) error {
+	fi, err := os.Stat(path)
+	what := "gone"
+	if err == nil {
+		what = "an empty file"
+	}
+	if err == nil && fi.Size() > 0 || err != nil && !errors.Is(err, os.ErrNotExist) || !exists(path+reserveEnd) {
+		return nil
+	}
+	return &Error{Kind: ErrDamaged, Op: "open", Path: path,
+		Err: fmt.Errorf("it was in use and is %s; to begin with an empty diary remove %s%s", what, path, reserveEnd)}
+}
+
+// NeverUsed reports whether a database was not written yet.
+func NeverUsed(path string) bool {
+	fi, err := os.Stat(path)
+	return (errors.Is(err, os.ErrNotExist) || err == nil && fi.Size() == 0) && emptied(path) == nil
 }
 
 // keepLog keeps a copy of a damaged log for those who may still read it.

@@ -83,7 +83,7 @@ func killed(t *testing.T, db, said string, retry Retry, round int, step string, 
 func afterKills(t *testing.T, db, saidFile string, retry Retry, acked int) {
 	t.Helper()
 	w := &worker{s: open(t, db, "last"), now: sep1.AddDate(1, 0, 0), said: saidFile, retry: retry}
-	if _, err := w.s.Aftermath(); err != nil {
+	if err := w.s.Aftermath(); err != nil {
 		t.Errorf("aftermath: %v", err)
 	}
 	must(t, w.hear())

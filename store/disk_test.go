@@ -230,13 +230,72 @@ func TestAWriteWaitsForAnotherProgramThatReadsOrWrites(t *testing.T) {
 	}
 }
 
-// A database cut to nothing is no new one: whoever goes on with it has lost
-// everything and does not know it.
+// Whoever goes on with a new database has lost everything and does not know it.
 func TestAnEmptiedDatabaseIsNoNewOne(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
+	for name, empty := range map[string]func() error{
+		"cut to nothing": func() error { return os.Truncate(path, 0) },
+		"gone":           func() error { return os.Remove(path) },
+	} {
+		must(t, open(t, path, "r").Close())
+		must(t, empty())
+		for _, look := range []func() (*Store, error){
+			func() (*Store, error) { return Open(ctx, path, Options{RunID: "r", Now: sep1}) },
+			func() (*Store, error) { return OpenRead(ctx, path) },
+			func() (*Store, error) { return OpenBeside(ctx, path) },
+		} {
+			if _, err := look(); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") || !strings.Contains(err.Error(), "remove "+path+".reserve") {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		must(t, os.Remove(path+".reserve"))
+	}
 	must(t, open(t, path, "r").Close())
-	must(t, os.Truncate(path, 0))
-	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") {
-		t.Errorf("got %v", err)
+}
+
+// The service ended well, somebody filled the disk, and it is started: there is
+// no room for the index of the log.
+func TestAStartOnAFullDiskSpendsTheReserve(t *testing.T) {
+	dir := disktest.Small(t, "6m")
+	path := filepath.Join(dir, "farm.db")
+	must(t, open(t, path, "r").Close())
+	disktest.Fill(t, filepath.Join(dir, "ballast"))
+	s := open(t, path, "r2")
+	if !errors.Is(s.Trouble(), ErrFull) {
+		t.Errorf("trouble: %v", s.Trouble())
+	}
+	must(t, s.Close())
+	disktest.Fill(t, filepath.Join(dir, "ballast"))
+	if _, err := Open(ctx, path, Options{RunID: "r3", Now: sep1}); !errors.Is(err, ErrFull) || !strings.Contains(err.Error(), "free some space") {
+		t.Errorf("without a reserve: %v", err)
+	}
+}
+
+// Somebody deleted the log to make room. There is none for the note of it.
+func TestALossOnAFullDiskIsNotForgotten(t *testing.T) {
+	dir := disktest.Small(t, "6m")
+	path := filepath.Join(dir, "farm.db")
+	s := open(t, path, "r")
+	inUse := map[string][]byte{}
+	for _, end := range []string{"", ".lock"} {
+		data, err := os.ReadFile(path + end)
+		must(t, err)
+		inUse[end] = data
+	}
+	must(t, s.Close())
+	for end, data := range inUse {
+		must(t, os.WriteFile(path+end, data, 0o600))
+	}
+	must(t, os.Remove(path+".reserve"))
+	ballast := filepath.Join(dir, "ballast")
+	disktest.Fill(t, ballast)
+	for range 2 {
+		if _, err := Open(ctx, path, Options{RunID: "r2", Now: sep1}); !errors.Is(err, ErrFull) {
+			t.Fatalf("got %v", err)
+		}
+	}
+	must(t, os.Remove(ballast))
+	if s := open(t, path, "r3"); !errors.Is(s.Aftermath(), ErrLost) {
+		t.Errorf("with room again: %v", s.Aftermath())
 	}
 }

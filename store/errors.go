@@ -80,6 +80,11 @@ var kinds = map[int]error{
 	26: ErrNotOurs,  // SQLITE_NOTADB
 }
 
+// noRoomForIndex is SQLITE_IOERR_SHMSIZE: the index of the log, a file of its
+// own, could not be made as large as it must be. Of a disk that is full only
+// this one is told as one that fails.
+const noRoomForIndex = 10 | 19<<8
+
 // explain gives err its kind and mend where the driver's code says so. A nil
 // err stays nil; an error that is explained already stays as it is.
 func (s *Store) explain(op string, err error) error { return explain(s.path, op, err) }
@@ -94,6 +99,9 @@ func explain(path, op string, err error) error {
 	}
 	var q *sqlite.Error
 	if errors.As(err, &q) {
+		if q.Code() == noRoomForIndex {
+			return &Error{Kind: ErrFull, Op: op, Path: path, Err: err}
+		}
 		if kind := kinds[q.Code()&0xff]; kind != nil {
 			return &Error{Kind: kind, Op: op, Path: path, Err: err}
 		}

@@ -106,6 +106,15 @@ func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) 
 	return got, s.explain("read what was not said", err)
 }
 
+// Told reports whether what has a key that begins with start was said to
+// somebody, and nothing of it waits.
+func (s *Store) Told(ctx context.Context, start string) (bool, error) {
+	var said, waits int
+	err := s.read.QueryRowContext(ctx, `SELECT count(*) FILTER (WHERE state = 'sent'), count(*) FILTER (WHERE state IN ('queued', 'sending'))
+		FROM outbox WHERE key >= ?1 AND key < ?1 || char(0x10ffff)`, start).Scan(&said, &waits)
+	return said > 0 && waits == 0, s.explain("look what was said", err)
+}
+
 // more scans one more column.
 type more struct {
 	scanner

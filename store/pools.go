@@ -87,6 +87,9 @@ func (s *Store) leaveLog(ctx context.Context) error {
 }
 
 func (s *Store) openRead(ctx context.Context) error {
+	if err := emptied(s.path); err != nil {
+		return err
+	}
 	if _, err := os.Stat(s.path); err != nil {
 		return s.explainFile("open", err)
 	}

@@ -278,7 +278,7 @@ func TestOptOutsAreReadFromADatabaseOfAnyAge(t *testing.T) {
 		t.Errorf("of rubbish: %v, %v", got, err)
 	}
 	must(t, os.Remove(path))
-	if got, err := OptOutsIn(ctx, path); !errors.Is(err, ErrNoFile) {
+	if got, err := OptOutsIn(ctx, path); !errors.Is(err, ErrDamaged) {
 		t.Errorf("of none: %v, %v", got, err)
 	}
 }

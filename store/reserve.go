@@ -10,7 +10,9 @@ import (
 // some hundred commits, so that the alarm can be written down and said.
 const reserveSize = 2 << 20
 
-func (s *Store) reserve() string { return s.path + ".reserve" }
+const reserveEnd = ".reserve"
+
+func (s *Store) reserve() string { return s.path + reserveEnd }
 
 // Trouble is why the last write failed, or ErrFull while the disk is full and
 // the store lives on its reserve; nil where all is well.
@@ -33,11 +35,18 @@ func (s *Store) wrote(err error) {
 		return
 	}
 	s.trouble.Store(&err)
-	if errors.Is(err, ErrFull) && s.lock != nil {
-		if os.Remove(s.reserve()) == nil {
-			s.log.Error("the disk is full: the reserve was given back to go on for a while", "err", err)
-		}
+	if errors.Is(err, ErrFull) {
+		s.giveBack(err)
 	}
+}
+
+// giveBack gives the reserve back where there is one.
+func (s *Store) giveBack(why error) bool {
+	if s.lock == nil || os.Remove(s.reserve()) != nil {
+		return false
+	}
+	s.log.Error("the disk is full: the reserve was given back to go on for a while", "err", why)
+	return true
 }
 
 // refill makes the reserve where it is missing and there is room.
@@ -45,15 +54,23 @@ func (s *Store) refill() {
 	if s.lock == nil || s.volatile || exists(s.reserve()) {
 		return
 	}
-	temp := s.reserve() + ".part"
-	err := os.WriteFile(temp, bytes.Repeat([]byte("kept free\n"), reserveSize/10), 0o600)
+	if err := writeWhole(s.reserve(), bytes.Repeat([]byte("kept free\n"), reserveSize/10)); err != nil {
+		s.log.Warn("no room for the reserve", "err", err)
+	}
+}
+
+// writeWhole writes a file so that after a power cut it holds all of it or is as
+// it was.
+func writeWhole(name string, data []byte) error {
+	temp := name + ".part"
+	err := os.WriteFile(temp, data, 0o600)
 	if err == nil {
 		if err = syncFile(temp); err == nil {
-			err = os.Rename(temp, s.reserve())
+			err = os.Rename(temp, name)
 		}
 	}
 	if err != nil {
 		os.Remove(temp)
-		s.log.Warn("no room for the reserve", "err", err)
 	}
+	return err
 }

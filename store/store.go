@@ -41,7 +41,6 @@ type Store struct {
 	kept map[string]*sql.Stmt // nil: to be kept
 
 	aftermath error
-	lostAt    time.Time
 	trouble   atomic.Pointer[error] // of the last write; nil where it went well
 }
 
@@ -60,7 +59,12 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if s.lock, err = lockFile(s.path); err != nil {
 		return nil, err
 	}
-	if err := s.start(ctx, o.Now); err != nil {
+	err = s.start(ctx, o.Now)
+	if errors.Is(err, ErrFull) && s.giveBack(err) {
+		s.closePools()
+		err = s.start(ctx, o.Now)
+	}
+	if err != nil {
 		s.Close()
 		return nil, err
 	}
@@ -108,13 +112,16 @@ func newStore(path string, o Options) (*Store, error) {
 }
 
 func (s *Store) start(ctx context.Context, now time.Time) error {
+	if err := emptied(s.path); err != nil {
+		return err
+	}
 	// The file holds names and phone numbers: it is for its owner alone.
 	f, err := os.OpenFile(s.path, os.O_RDWR|os.O_CREATE, 0o600)
 	if err != nil {
 		return s.explainFile("open", err)
 	}
 	f.Close()
-	if err := s.lookBack(now); err != nil {
+	if err := s.lookBack(); err != nil {
 		return err
 	}
 	if err := writePID(s.lock, ""); err != nil {
@@ -151,14 +158,21 @@ func (s *Store) Close() error {
 	if s.lock != nil && s.write != nil {
 		errs = append(errs, writePID(s.lock, "")) // before the log goes
 	}
+	errs = append(errs, s.closePools())
+	if s.lock != nil {
+		errs = append(errs, s.lock.Close())
+	}
+	return errors.Join(errs...)
+}
+
+func (s *Store) closePools() error {
+	var errs []error
 	for _, db := range []*sql.DB{s.read, s.write} {
 		if db != nil {
 			errs = append(errs, db.Close())
 		}
 	}
-	if s.lock != nil {
-		errs = append(errs, s.lock.Close())
-	}
+	s.read, s.write = nil, nil
 	return errors.Join(errs...)
 }
 

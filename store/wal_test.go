@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"stubbled/scheduler/diary"
 )
@@ -110,7 +109,7 @@ func TestALogCutOrGarbledBehindTheLastSyncLosesNothingAcknowledged(t *testing.T)
 		}
 		s, got := reopened(t, dir, db, torn)
 		checkPrefix(t, got, m.facts, fmt.Sprintf("synced to %d, then %s", m.wal, what))
-		if _, err := s.Aftermath(); err != nil && i%4 != 0 {
+		if err := s.Aftermath(); err != nil && i%4 != 0 {
 			t.Errorf("a torn last write is no loss: %v", err)
 		}
 		must(t, s.Close())
@@ -137,7 +136,7 @@ func TestADamagedLogIsSaidAndKept(t *testing.T) {
 			}
 		}
 		checkPrefix(t, got, whole, fmt.Sprintf("damaged at %d", at))
-		_, err := s.Aftermath()
+		err := s.Aftermath()
 		if len(got) < n-1 && !errors.Is(err, ErrLost) {
 			t.Errorf("%d: damaged at %d, %d of %d facts left, and nothing is said: %v", i, at, len(got), n, err)
 		}
@@ -151,25 +150,29 @@ func TestADamagedLogIsSaidAndKept(t *testing.T) {
 func TestADeletedLogIsSaid(t *testing.T) {
 	db, wal, _ := logged(t, 3)
 	s, got := reopened(t, t.TempDir(), db, nil)
-	if len(got) != 0 || !errors.Is(lossOf(s), ErrLost) {
-		t.Errorf("%d facts, %v", len(got), lossOf(s))
+	if len(got) != 0 || !errors.Is(s.Aftermath(), ErrLost) {
+		t.Errorf("%d facts, %v", len(got), s.Aftermath())
 	}
 	path := s.Path()
 	must(t, s.Close())
-	for _, later := range []struct {
-		after time.Duration
-		said  bool
-	}{{time.Hour, true}, {23 * time.Hour, true}, {25 * time.Hour, false}, {2 * time.Hour, false}} {
-		s, err := Open(ctx, path, Options{RunID: "r", Now: sep1.Add(later.after)})
-		must(t, err)
-		if found, err := s.Aftermath(); errors.Is(err, ErrLost) != later.said || later.said && !found.Equal(sep1) {
-			t.Errorf("started %s after it: %v, found %s", later.after, err, found)
+	for range 2 { // until somebody was told
+		s = open(t, path, "r")
+		if !errors.Is(s.Aftermath(), ErrLost) {
+			t.Error("forgotten by one more start")
 		}
 		must(t, s.Close())
 	}
+	s = open(t, path, "r")
+	must(t, s.Forget())
+	must(t, s.Close())
+	s = open(t, path, "r")
+	if err := s.Aftermath(); err != nil {
+		t.Errorf("told, and not forgotten: %v", err)
+	}
+	must(t, s.Close())
 	s, got = reopened(t, t.TempDir(), db, wal)
-	if len(got) != 3 || lossOf(s) != nil {
-		t.Errorf("with its log: %d facts, %v", len(got), lossOf(s))
+	if len(got) != 3 || s.Aftermath() != nil {
+		t.Errorf("with its log: %d facts, %v", len(got), s.Aftermath())
 	}
 	path = s.Path()
 	must(t, s.Close())
@@ -177,7 +180,7 @@ func TestADeletedLogIsSaid(t *testing.T) {
 		t.Fatal("an orderly end leaves a log")
 	}
 	s = open(t, path, "r3")
-	if _, err := s.Aftermath(); err != nil {
+	if err := s.Aftermath(); err != nil {
 		t.Errorf("after an orderly end: %v", err)
 	}
 }
@@ -210,9 +213,4 @@ func TestAKilledDaemonsLogIsLeftByThoseWhoLook(t *testing.T) {
 	if got := facts(t, b); len(got) != 3 {
 		t.Errorf("backup: %d facts", len(got))
 	}
-}
-
-func lossOf(s *Store) error {
-	_, lost := s.Aftermath()
-	return lost
 }

@@ -48,12 +48,16 @@ func (c *cries) keep() {
 	}
 	data, err := json.Marshal(c.heard)
 	if err == nil {
-		err = os.WriteFile(c.file, data, 0o600)
+		err = writeWhole(c.file, data)
 	}
 	if err != nil {
 		c.log.Warn("who was told of a fault is not known after the next start", "err", err)
 	}
 }
+
+// cryLater is the most that a cry is put off: what is later was reckoned by a
+// clock that ran wild.
+const cryLater = 24 * time.Hour
 
 // noOptOuts is how long after the opt-outs could not be read it is tried again:
 // that may mean to prove each nightly copy.
@@ -62,7 +66,7 @@ const noOptOuts = time.Hour
 // cry tells straight over the carriers what fails, but nobody who opted out;
 // where that is not known it tells nobody.
 func (d *daemon) cry(ctx context.Context, what string, why error, now time.Time) {
-	if next := d.cries.again[what]; next.After(now) && next.Sub(now) < lossTold {
+	if next := d.cries.again[what]; next.After(now) && next.Sub(now) <= cryLater {
 		return
 	}
 	opted, err := d.optOuts(ctx, why)
@@ -89,7 +93,7 @@ func (d *daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error)
 		return got, nil
 	}
 	dir := backupDir(d.farm.Load(), d.db)
-	if days, listed := store.Nightlies(dir); listed == nil && len(days) == 0 && d.neverRan() {
+	if store.NeverUsed(d.db) { // nobody can have opted out
 		return nil, nil
 	}
 	good, _, noCopy := store.LatestGood(ctx, dir)
@@ -98,11 +102,4 @@ func (d *daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error)
 	}
 	more, err := store.OptOutsIn(ctx, good)
 	return append(got, more...), err
-}
-
-// neverRan reports whether the database is still an empty file: nobody can have
-// opted out.
-func (d *daemon) neverRan() bool {
-	fi, err := os.Stat(d.db)
-	return err == nil && fi.Size() == 0
 }

@@ -76,7 +76,7 @@ func (d *daemon) open(ctx context.Context) error {
 		Outbox: through, Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
-	d.linksBroken(now)
+	d.linksBroken()
 	return nil
 }
 

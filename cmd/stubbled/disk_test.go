@@ -315,7 +315,6 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 	}
 
 	w := starts(t, file, startedByManager(t))
-	w.minute()
 	got := w.says("record is damaged")
 	if strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
 		t.Errorf("Ana opted out, which the copy knows; it says\n%s", got)

@@ -99,8 +99,8 @@ func TestARecordThatIsGoneDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
 		if err := spoil(); err != nil {
 			t.Fatal(err)
 		}
-		said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "in force last goes on") })
-		if err != nil || !strings.Contains(said, "in force last goes on") {
+		said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Mend the farm file") })
+		if err != nil || !strings.Contains(said, "Mend the farm file") || !strings.Contains(said, "in force last goes on") {
 			t.Errorf("%s: %v\n%s", name, err, said)
 		}
 		if name == "damaged" {

@@ -18,7 +18,7 @@ import (
 func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 	for _, r := range d.links.receivers {
 		all.Go(func() {
-			d.keepUp(ctx, r.Name(), d.receiverFails(r.Name()), func() error { return d.receive(ctx, r) })
+			d.keepUp(ctx, r.Name(), upAgain, d.receiverFails(r.Name()), func() error { return d.receive(ctx, r) })
 			if d.untilEOF {
 				end()
 			}
@@ -26,7 +26,7 @@ func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 	}
 	for _, s := range d.links.sources {
 		fails := d.sourceFails(s.Name())
-		all.Go(func() { d.keepUp(ctx, s.Name(), fails, func() error { return s.Run(ctx, d.observe, fails) }) })
+		all.Go(func() { d.keepUp(ctx, s.Name(), upAgain, fails, func() error { return s.Run(ctx, d.observe, fails) }) })
 	}
 }
 
@@ -48,7 +48,7 @@ var errEnded = errors.New("it ended by itself")
 // themselves from every failure of their peer, so one that ends has a fault of
 // its own, or the database could not be read: that is told, and it is started
 // again. The console ends with its input.
-func (d *daemon) keepUp(ctx context.Context, name string, fails func(error), run func() error) {
+func (d *daemon) keepUp(ctx context.Context, name string, pause time.Duration, fails func(error), run func() error) {
 	for ctx.Err() == nil {
 		err := d.unbroken(run)
 		if ctx.Err() != nil || err == nil && name == "console" {
@@ -57,9 +57,9 @@ func (d *daemon) keepUp(ctx context.Context, name string, fails func(error), run
 		if err == nil {
 			err = errEnded
 		}
-		d.log.Error("it ended, and is started again in a minute", "carrier", name, "err", err)
+		d.log.Error("it ended, and is started again soon", "carrier", name, "err", err)
 		fails(err)
-		_ = notify.Wait(ctx, upAgain) // the loop looks whether it was told to stop
+		_ = notify.Wait(ctx, pause) // the loop looks whether it was told to stop
 	}
 }
 

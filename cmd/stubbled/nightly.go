@@ -13,9 +13,10 @@ import (
 
 // nightly is the copy of the database that is made each night.
 type nightly struct {
-	done  time.Time
-	day   civil.Date // of the last good one
-	again time.Time  // not before, after one that failed
+	done   time.Time
+	day    civil.Date // of the last good one
+	again  time.Time  // not before, after one that failed
+	failed int        // in a row
 }
 
 // nightlyAgain is how long after a copy that failed the next one is tried.
@@ -30,12 +31,20 @@ func (n *nightly) maybe(ctx context.Context, d *daemon, now time.Time) {
 		return
 	}
 	err := n.copy(ctx, d, today)
+	if ctx.Err() != nil {
+		return // cut off, which is no failure
+	}
 	if err == nil {
-		n.day, n.done = today, now
+		n.day, n.done, n.failed = today, now, 0
 	} else {
 		n.again = now.Add(nightlyAgain)
+		n.failed++
+		d.log.Warn("the night's copy failed", "try", n.failed, "err", err)
 	}
-	d.trouble(fault{ladder.AlarmBackup, "nightly"}, "", err, now)
+	if n.failed == 1 {
+		return // one failure is no news
+	}
+	d.trouble(fault{ladder.AlarmBackup, "nightly"}, "", err)
 }
 
 func (n *nightly) copy(ctx context.Context, d *daemon, today civil.Date) error {

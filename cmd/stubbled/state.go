@@ -20,11 +20,12 @@ type fault struct {
 	where string
 }
 
-// A failure is since when a fault lasts, and what it is.
+// A failure is since when a fault lasts, since boot, and what it is.
 type failure struct {
-	since  time.Time
-	medium ladder.Medium // by which nobody can be told; empty for none
-	detail string
+	since     time.Duration
+	medium    ladder.Medium // by which nobody can be told; empty for none
+	detail    string        // with the mend
+	elsewhere bool          // people are told of it another way than by the alarm list
 }
 
 // state is how the machine is, for the person and for the service manager.
@@ -44,16 +45,14 @@ func newState(c clock) *state {
 	return &state{clock: c, started: c.Now(), failing: map[fault]failure{}}
 }
 
-// fails notes a fault and gives since when it lasts.
-func (s *state) fails(f fault, m ladder.Medium, err error, now time.Time) time.Time {
+// fails notes a fault; one that was noted keeps its beginning.
+func (s *state) fails(f fault, how failure) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	old, ok := s.failing[f]
-	if !ok {
-		old.since = now
+	if old, ok := s.failing[f]; ok {
+		how.since = old.since
 	}
-	s.failing[f] = failure{old.since, m, err.Error()}
-	return old.since
+	s.failing[f] = how
 }
 
 // well notes that a fault is over, and whether there was one.
@@ -65,12 +64,13 @@ func (s *state) well(f fault) (was bool) {
 	return was
 }
 
-// another is the longest failure of a kind.
-func (s *state) another(what string) (longest failure, found bool) {
+// longest is the failure of a kind that lasts longest; of any kind where that is
+// empty.
+func (s *state) longest(what string) (longest failure, found bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for f, one := range s.failing {
-		if f.what == what && (!found || one.since.Before(longest.since)) {
+		if (what == "" || f.what == what) && (!found || one.since < longest.since) {
 			longest, found = one, true
 		}
 	}
@@ -93,6 +93,13 @@ func (s *state) knows(sure bool, told []ladder.Trouble) {
 	for _, t := range told {
 		s.told = append(s.told, t.What)
 	}
+}
+
+// believed reports whether the clock was believed at the end of the last turn.
+func (s *state) believed() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.sure
 }
 
 // note keeps what the health socket tells besides.
@@ -119,14 +126,19 @@ func (s *state) faults(more []string) []string {
 	return slices.Compact(all)
 }
 
-// line says in a line how the daemon is, and how the store is.
+// line says in a line how the daemon is, with the mend of what fails longest, and
+// how the store is.
 func (s *state) line(store error) string {
 	if store != nil {
 		return store.Error()
 	}
 	be := s.wellbeing()
 	if len(be.Failing) > 0 {
-		return "something fails: " + strings.Join(be.Failing, ", ")
+		line := "something fails: " + strings.Join(be.Failing, ", ")
+		if f, ok := s.longest(""); ok {
+			line += "; " + f.detail
+		}
+		return line
 	}
 	if !be.Clock {
 		return "the clock is not believed yet: reminders wait"

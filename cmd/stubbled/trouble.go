@@ -23,11 +23,11 @@ func (d *daemon) carrierFails(c notify.Carrier, err error, now time.Time) {
 	if c.Medium() == ladder.Mail {
 		what = ladder.AlarmMailDown
 	}
-	d.trouble(fault{what, c.Name()}, c.Medium(), err, now)
+	d.trouble(fault{what, c.Name()}, c.Medium(), err)
 }
 
 func (d *daemon) receiverFails(name string) func(error) {
-	return func(err error) { d.trouble(fault{ladder.AlarmRepliesDown, name}, "", err, d.env.clock.Now()) }
+	return func(err error) { d.trouble(fault{ladder.AlarmRepliesDown, name}, "", err) }
 }
 
 func (d *daemon) sourceFails(name string) func(error) {
@@ -35,38 +35,29 @@ func (d *daemon) sourceFails(name string) func(error) {
 	if name == diary.FromThermometer {
 		what = ladder.AlarmThermometer
 	}
-	return func(err error) { d.trouble(fault{what, name}, "", err, d.env.clock.Now()) }
+	return func(err error) { d.trouble(fault{what, name}, "", err) }
 }
 
-// trouble tells the scheduler of a fault once it has lasted, and that all is
-// well again once nobody has it any more.
-func (d *daemon) trouble(f fault, m ladder.Medium, err error, now time.Time) {
-	if err == nil {
-		d.wellAgain(f)
-		if other, left := d.state.another(f.what); !left {
-			d.sched.Fails(f.what, "", "", now)
-		} else if now.Sub(other.since) >= patience {
-			d.sched.Fails(f.what, other.medium, other.detail, now)
-		}
+// trouble notes a fault, or with a nil error that it is over. It may be told once
+// only, when it begins.
+func (d *daemon) trouble(f fault, m ladder.Medium, err error) {
+	if err != nil {
+		d.state.fails(f, failure{since: d.env.clock.SinceBoot(), medium: m, detail: err.Error()})
 		return
 	}
-	if since := d.state.fails(f, m, err, now); now.Sub(since) >= patience {
-		d.sched.Fails(f.what, m, err.Error(), now)
-	}
-}
-
-func (d *daemon) wellAgain(f fault) {
 	if d.state.well(f) {
 		d.log.Info("well again", "what", f.what, "where", f.where)
 	}
+	if _, left := d.state.longest(f.what); !left {
+		d.sched.Fails(f.what, "", "", time.Time{})
+	}
 }
 
-// linksBroken tells of the links that could not be made.
-func (d *daemon) linksBroken(now time.Time) {
+// linksBroken notes the links that could not be made.
+func (d *daemon) linksBroken() {
 	for i, b := range d.links.broken {
 		d.log.Error("goes on without it", "what", b.what, "err", b.err)
-		d.state.fails(fault{b.what, fmt.Sprint("link ", i)}, b.medium, b.err, now.Add(-patience))
-		d.sched.Fails(b.what, b.medium, b.err.Error(), now)
+		d.state.fails(fault{b.what, fmt.Sprint("link ", i)}, failure{since: d.env.clock.SinceBoot() - patience, medium: b.medium, detail: b.err.Error()})
 	}
 }
 
@@ -77,6 +68,35 @@ func (d *daemon) linksMended() bool {
 		return false
 	}
 	return len(connect(d.env, d.farm, d.runID).broken) < len(d.links.broken)
+}
+
+// passOn tells the scheduler of what has lasted, and of what the last end lost
+// until somebody was told. By a clock that is doubted nothing is dated.
+func (d *daemon) passOn(ctx context.Context, now time.Time) error {
+	if !d.state.believed() {
+		return nil
+	}
+	for _, what := range d.state.troubles() {
+		f, _ := d.state.longest(what)
+		if !f.elsewhere && d.env.clock.SinceBoot()-f.since >= patience {
+			d.sched.Fails(what, f.medium, f.detail, now)
+		}
+	}
+	lost := d.store.Aftermath()
+	if lost == nil {
+		return nil
+	}
+	for _, t := range d.sched.Troubles() {
+		if t.What != ladder.AlarmLost {
+			continue
+		}
+		if told, err := d.store.Told(ctx, ladder.AlarmKey(t)); err != nil || told {
+			d.sched.Fails(ladder.AlarmLost, "", "", now)
+			return errors.Join(err, d.store.Forget())
+		}
+	}
+	d.sched.Fails(ladder.AlarmLost, "", lost.Error(), now)
+	return nil
 }
 
 // storeFault is the alarm's word for what a turn failed with.
@@ -105,8 +125,8 @@ const well time.Duration = -1
 func (d *daemon) storeFails(ctx context.Context, err error, now time.Time) {
 	what := storeFault(err)
 	for _, w := range []string{ladder.AlarmDisk, ladder.AlarmDatabase, ladder.AlarmStuck} {
-		if err == nil || w != what {
-			d.wellAgain(fault{w, "store"})
+		if (err == nil || w != what) && d.state.well(fault{w, "store"}) {
+			d.log.Info("well again", "what", w, "where", "store")
 		}
 	}
 	if err == nil {
@@ -117,28 +137,19 @@ func (d *daemon) storeFails(ctx context.Context, err error, now time.Time) {
 	if d.ailing == well {
 		d.ailing = boot
 	}
-	d.state.fails(fault{what, "store"}, "", err, now)
-	wait := soon
-	switch {
-	case errors.Is(err, store.ErrBusy):
-		wait = patience // another program may be done any moment
-	case d.store == nil:
-		wait = 0 // nothing to wait for: there is no reserve
-	}
-	if boot-d.ailing >= wait {
+	d.state.fails(fault{what, "store"}, failure{since: boot, detail: err.Error(), elsewhere: true})
+	if boot-d.ailing >= d.patienceWith(err) {
 		d.cry(ctx, what, err, now)
 	}
 }
 
-// lossTold is for how long a loss at the last end counts as trouble: longer than
-// anybody's quiet hours.
-const lossTold = 24 * time.Hour
-
-// lossFound tells of what the last end lost.
-func (d *daemon) lossFound(now time.Time) {
-	detail := ""
-	if found, lost := d.store.Aftermath(); lost != nil && now.Sub(found).Abs() < lossTold {
-		detail = lost.Error()
+// patienceWith is how long an error of the store must last before it is said.
+func (d *daemon) patienceWith(err error) time.Duration {
+	switch {
+	case errors.Is(err, store.ErrBusy):
+		return patience // another program may be done any moment
+	case d.store != nil, errors.Is(err, store.ErrNoFile), errors.Is(err, store.ErrReadOnly):
+		return soon // as when its disk comes up a little after the daemon
 	}
-	d.sched.Fails(ladder.AlarmLost, "", detail, now)
+	return 0
 }

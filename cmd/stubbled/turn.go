@@ -39,7 +39,9 @@ func (d *daemon) turn(ctx context.Context) error {
 func (d *daemon) work(ctx context.Context, now time.Time) error {
 	d.reload(now)
 	d.look(ctx, now)
-	d.lossFound(now)
+	if err := d.passOn(ctx, now); err != nil {
+		return err
+	}
 	if _, err := d.sched.Pass(ctx, now); err != nil {
 		return fmt.Errorf("pass: %w", err)
 	}
@@ -73,6 +75,9 @@ func (d *daemon) waits(ctx context.Context, err error) bool {
 	return err == nil
 }
 
+// ofFarmFile is a farm file that is refused: the manager is told once, by name.
+var ofFarmFile = fault{ladder.AlarmFarmFile, "farm file"}
+
 // reload takes a farm file that was changed on disk. One that is refused leaves
 // the old one in force, and the manager is told once.
 func (d *daemon) reload(now time.Time) {
@@ -83,9 +88,11 @@ func (d *daemon) reload(now time.Time) {
 	switch {
 	case err != nil:
 		d.log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)
+		d.state.fails(ofFarmFile, failure{since: d.env.clock.SinceBoot(), detail: err.Error(), elsewhere: true})
 		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
 	case farm != nil:
 		d.log.Info("the farm file was read again")
+		d.state.well(ofFarmFile)
 		old := d.farm.Load()
 		if !reflect.DeepEqual(farm.Carriers, old.Carriers) || !reflect.DeepEqual(farm.Weather, old.Weather) {
 			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")

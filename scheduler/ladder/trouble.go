@@ -35,17 +35,21 @@ func (p *plan) alarm(t Trouble) {
 	}
 	for _, c := range Alarmed(all, func(c Contact) bool { return len(working[c.Name]) > 0 }) {
 		medium := working[c.Name][0]
-		base := key("alarm", t.What)
-		since := t.Since.UTC().Format("2006-01-02T15:04")
+		base, start := key("alarm", t.What), AlarmKey(t)
 		p.want(Notice{
-			Key: key(base, since, c.Name, string(medium)),
+			Key: key(start, c.Name, string(medium)),
 			To:  c.Name, Medium: medium, Kind: Alarm,
 			Facts:     Facts{Alarm: t.What, Detail: t.Detail, Day: civil.DateOf(t.Since.In(p.Zone))},
-			NotBefore: latest(t.Since, p.alarmed(c.Name, base, key(base, since)).Add(alarmAgain)),
+			NotBefore: latest(t.Since, p.alarmed(c.Name, base, start).Add(alarmAgain)),
 			GoodUntil: t.Since.Add(alarmFor),
 			Urgent:    t.Medium != "",
 		})
 	}
+}
+
+// AlarmKey begins the keys of all that is said of one trouble.
+func AlarmKey(t Trouble) string {
+	return key("alarm", t.What, t.Since.UTC().Format("2006-01-02T15:04"))
 }
 
 // Alarmed lists those whom an alarm of the machine is for: of those who can be
