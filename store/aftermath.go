@@ -27,7 +27,19 @@ func (s *Store) Forget() error {
 	return nil
 }
 
-func (s *Store) lossNote() string { return s.path + ".lost" }
+// Loss is what is noted as lost of a database, for those who only look; empty
+// where nothing is.
+func Loss(path string) string {
+	noted, err := os.ReadFile(path + lossEnd)
+	if err != nil {
+		return ""
+	}
+	return string(noted)
+}
+
+const lossEnd = ".lost"
+
+func (s *Store) lossNote() string { return s.path + lossEnd }
 
 // lookBack must run before the database is opened, which takes up the log.
 func (s *Store) lookBack() error {

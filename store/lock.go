@@ -43,6 +43,20 @@ func writePID(f *os.File, more string) error {
 	return nil
 }
 
+// Running reports whether a daemon has a database now, and its process; 0 where
+// that is not known.
+func Running(database string) (pid int, yes bool) {
+	f, err := os.Open(database + ".lock")
+	if err != nil {
+		return 0, false
+	}
+	defer f.Close()
+	if syscall.Flock(int(f.Fd()), syscall.LOCK_SH|syscall.LOCK_NB) == nil {
+		return 0, false
+	}
+	return holder(f), true
+}
+
 func holder(f *os.File) int {
 	b, _ := io.ReadAll(io.NewSectionReader(f, 0, 64))
 	first, _, _ := strings.Cut(string(b), "\n")

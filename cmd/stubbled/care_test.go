@@ -77,6 +77,7 @@ func TestWhatCouldNotBeSaidIsListedAndSaidAgain(t *testing.T) {
 	if out, code := o.typed("check", "--again"); code != exitFine || !strings.Contains(out, "queued once more") {
 		t.Errorf("check --again says %q", out)
 	}
+	o.turn("2026-08-22 13:00")
 	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "fine") {
 		t.Errorf("check says %q", out)
 	}

@@ -100,7 +100,7 @@ func (c *checkup) wrong(what string, err error) {
 
 func check(ctx context.Context, e *env, send string) error {
 	c := &checkup{e: e}
-	farm, err := e.farm()
+	farm, err := c.farm()
 	if err != nil {
 		return err
 	}
@@ -109,10 +109,6 @@ func check(ctx context.Context, e *env, send string) error {
 			return usagef("no contact is called %q; the farm file has %s", send, names(farm))
 		}
 	}
-	c.fine("farm file", fmt.Sprintf("%s: %s, %d paddocks, %d contacts", farm.File, farm.Name, len(farm.Paddocks), len(farm.Contacts)))
-	for _, w := range farm.Warnings {
-		c.note("farm file", w.Error())
-	}
 	c.frost(farm)
 	c.database(ctx, farm)
 	c.carriers(ctx, farm, send)
@@ -120,6 +116,25 @@ func check(ctx context.Context, e *env, send string) error {
 		return errNotWell
 	}
 	return nil
+}
+
+// farm is the farm file, or where that is refused what the daemon goes on with.
+func (c *checkup) farm() (*config.Farm, error) {
+	farm, refused := c.e.farm()
+	if refused != nil {
+		last, ok := c.e.lastGood()
+		if !ok {
+			return nil, refused
+		}
+		c.wrong("farm file", refused)
+		c.note("farm file", "the one that was in force last goes on until this is mended")
+		return last, nil
+	}
+	c.fine("farm file", fmt.Sprintf("%s: %s, %d paddocks, %d contacts", farm.File, farm.Name, len(farm.Paddocks), len(farm.Contacts)))
+	for _, w := range farm.Warnings {
+		c.note("farm file", w.Error())
+	}
+	return farm, nil
 }
 
 // frost says what the farm counts back from, and once what the rule of thumb
@@ -158,7 +173,7 @@ func thumbWords(t season.Thumb) string {
 
 func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 	db := c.e.dbPath(farm.File)
-	if !exists(db) {
+	if store.NeverUsed(db) {
 		c.note("database", db+" is not there yet; 'stubbled run' makes it")
 		return
 	}
@@ -174,6 +189,7 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 	}
 	size, _ := s.Size()
 	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
+	c.daemon(ctx, farm, s)
 	c.unsaid(ctx, farm, s)
 }
 

@@ -34,6 +34,7 @@ type daemon struct {
 	state    *state
 	cries    *cries
 	turned   atomic.Int64  // when the last good turn ended, since boot
+	seen     time.Time     // when the last run was certain of the time; zero once the standstill is noted
 	ailing   time.Duration // since when the store fails, since boot
 }
 
@@ -66,6 +67,9 @@ func (d *daemon) open(ctx context.Context) error {
 		return err
 	}
 	d.store = s
+	if d.seen, err = s.LastSeen(ctx); err != nil {
+		d.log.Warn("how long it stood still is not known", "err", err)
+	}
 	var through door = s
 	if d.env.through != nil {
 		through = d.env.through(s)

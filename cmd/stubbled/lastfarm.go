@@ -35,11 +35,22 @@ func (e *env) farmToRun(log *slog.Logger) (*config.Farm, error) {
 	if refused == nil || !underService() {
 		return farm, refused
 	}
+	last, ok := e.lastGood()
+	if !ok {
+		return nil, refused
+	}
+	log.Error("the farm file is refused; the one that was in force last goes on", "err", refused)
+	return last, nil
+}
+
+// lastGood is the farm that was in force last; there is none where no service
+// ever ran on it.
+func (e *env) lastGood() (farm *config.Farm, ok bool) {
 	path := cmp.Or(e.farmPath(), filepath.Join(os.Getenv("CONFIGURATION_DIRECTORY"), "farm.yaml"))
 	dir := filepath.Dir(e.dbPath(path))
 	text, err := os.ReadFile(filepath.Join(dir, lastFarm))
-	if err != nil { // it never ran
-		return nil, refused
+	if err != nil {
+		return nil, false
 	}
 	farm, err = config.LoadText(path, text)
 	if err != nil { // the record is what is wrong
@@ -47,11 +58,7 @@ func (e *env) farmToRun(log *slog.Logger) (*config.Farm, error) {
 			return os.Open(filepath.Join(dir, lastRecord))
 		}))
 	}
-	if err != nil {
-		return nil, refused
-	}
-	log.Error("the farm file is refused; the one that was in force last goes on", "err", refused)
-	return farm, nil
+	return farm, err == nil
 }
 
 // keepFarm copies the farm file in force and its record beside the database.

@@ -96,17 +96,31 @@ func (e *env) sight(ctx context.Context, on string) (season.Sight, *config.Farm,
 	if demo {
 		fmt.Fprintln(e.err, "No --farm FILE given: this is the demo farm, an invented place.")
 	}
+	if demo && e.dbFile == "" {
+		return sightOn(farm, diary.NewBook(), today), farm, nil
+	}
+	sight, err := e.sightOf(ctx, farm, today)
+	return sight, farm, err
+}
+
+// sightOf is a farm with its diary as of a day.
+func (e *env) sightOf(ctx context.Context, farm *config.Farm, today civil.Date) (season.Sight, error) {
 	book := diary.NewBook()
-	if db := e.dbPath(farm.File); (!demo || e.dbFile != "") && exists(db) {
+	if db := e.dbPath(farm.File); !store.NeverUsed(db) {
+		var err error
 		if book, err = readDiary(ctx, db); err != nil {
-			return season.Sight{}, nil, err
+			return season.Sight{}, err
 		}
 	}
+	return sightOn(farm, book, today), nil
+}
+
+func sightOn(farm *config.Farm, book *diary.Book, today civil.Date) season.Sight {
 	air := farm.Plan.Record
 	if air != nil {
 		air = air.Before(today)
 	}
-	return season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Shelf: &season.Shelf{}, Air: air}, farm, nil
+	return season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Shelf: &season.Shelf{}, Air: air}
 }
 
 // day is the farm's day asked for. The demo farm has a day of its own, so that
@@ -214,7 +228,7 @@ func seasonTable(e *env, farm *config.Farm, today civil.Date, views []season.Vie
 	return w.Flush()
 }
 
-// mustCreate writes a file whole or not at all.
+// writeFile writes what a person asked for.
 func writeFile(path string, data []byte) error {
 	if err := os.WriteFile(path, data, 0o644); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)

@@ -22,6 +22,7 @@ func (d *daemon) turn(ctx context.Context) error {
 		return err // told to stop, which is no trouble
 	}
 	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
+	d.noteStandstill(now)
 	if err == nil || d.waits(ctx, err) {
 		d.turned.Store(int64(d.env.clock.SinceBoot()))
 		tellAlive()

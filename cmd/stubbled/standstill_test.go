@@ -1,0 +1,72 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A person finds the machine on Sep 2, after three dark days over the cutoff of
+// Sep 1.
+func TestWhoFindsTheMachineAfterAPowerCutReadsWhatHappened(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-30 10:00")
+	o.turn("2026-08-30 10:00")
+	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "fine   daemon     runs (process ") || strings.Contains(out, "stood still") {
+		t.Errorf("before it check says\n%s", out)
+	}
+	o.d.store.Close()
+	if out, _ := o.typed("check"); !strings.Contains(out, "look   daemon     does not run; its last pass was Aug 30 10:00") {
+		t.Errorf("while it is down check says\n%s", out)
+	}
+	o = newOffice(t, file, "2026-09-02 09:00")
+	o.turn("2026-09-02 09:00")
+	o.turn("2026-09-02 09:01")
+	out, code := o.typed("check")
+	const want = "stood still from Aug 30 10:00 to Sep 2 09:00; in it fell the cutoff of Creek Bottom on Sep 1, North 40 on Sep 1: 'stubbled season' says how they stand"
+	if code != exitFine || !strings.Contains(out, want) || !strings.Contains(out, "last pass Sep 2 09:01") {
+		t.Errorf("after it check says\n%s", out)
+	}
+	o.d.store.Close()
+	o = newOffice(t, file, "2026-09-02 09:02") // one more start
+	o.turn("2026-09-02 09:02")
+	if out, _ := o.typed("check"); !strings.Contains(out, want) {
+		t.Errorf("after one more start check says\n%s", out)
+	}
+	o.turn("2026-09-10 09:00")
+	if out, _ := o.typed("check"); strings.Contains(out, "stood still") {
+		t.Errorf("a week later check says\n%s", out)
+	}
+}
+
+func TestADaemonThatRunsAndMakesNoPassIsWrong(t *testing.T) {
+	o := newOffice(t, farmFile(t, farmText), "2026-08-30 10:00")
+	o.turn("2026-08-30 10:00")
+	o.clock.now = o.when("2026-08-30 10:30")
+	if out, code := o.typed("check"); code == exitFine || !strings.Contains(out, "has made no pass since Aug 30 10:00: 'systemctl status stubbled' says why") {
+		t.Errorf("check says\n%s", out)
+	}
+}
+
+// The power went while a farm file with a slip in it stood there.
+func TestCheckGoesOnWithTheFarmFileInForce(t *testing.T) {
+	startedByManager(t)
+	file := farmFile(t, farmText)
+	if said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek Bottom") }); err != nil {
+		t.Fatalf("%v\n%s", err, said)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00") // for its clock
+	o.d.farm.Load().File = file
+	out, code := o.typed("check")
+	if code == exitFine || !strings.Contains(out, "WRONG  farm file") || !strings.Contains(out, "paddocks[0].area") ||
+		!strings.Contains(out, "in force last goes on") || !strings.Contains(out, "fine   database") {
+		t.Errorf("check says\n%s", out)
+	}
+	if fi, err := os.Stat(filepath.Join(filepath.Dir(file), lastFarm)); err != nil || fi.Size() != int64(len(farmText)) {
+		t.Errorf("check touched the copy: %v", err)
+	}
+}
