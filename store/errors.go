@@ -54,14 +54,17 @@ func (e *Error) Unwrap() []error {
 // Mend says in words what to do, empty where there is nothing to do.
 func (e *Error) Mend() string { return mends[e.Kind] }
 
+// goBack is how a database that cannot be used is replaced.
+const goBack = "stop the daemon and run 'stubbled restore' (where it is a service: stubbled-restore), which puts the newest good backup in its place and keeps what is there"
+
 var mends = map[error]string{
 	ErrNewer:    "install the version of stubbled that wrote it or a later one, or put a backup of before the upgrade in its place",
 	ErrOlder:    "start the daemon of this version once (stubbled run): it makes a backup and brings the database up to date",
-	ErrNotOurs:  "name the right file with --db; if this is the right one its beginning is damaged: move it and those beside it that end in -wal and -shm away (keep them) and copy the newest good backup to its place",
+	ErrNotOurs:  "name the right file with --db; if this is the right one its beginning is damaged: " + goBack,
 	ErrFull:     "free some space on that disk; nothing that was acknowledged is lost, and it goes on by itself",
 	ErrReadOnly: "give the user of the daemon the right to write the file and its folder, and see whether the disk is mounted read-only",
 	ErrIO:       "the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read",
-	ErrDamaged:  "stop the daemon, move the file and those beside it that end in -wal and -shm away (keep them), copy the newest good backup to its place, start again",
+	ErrDamaged:  goBack,
 	ErrBusy:     "another program holds the database: end it, then try again",
 	ErrLost:     "ask everybody what they texted in the last day, compare it with stubbled diary, and text again what is missing",
 	ErrNoFile:   "see that the folder exists and that the user of the daemon may enter it",
