@@ -161,7 +161,7 @@ const deliverWithin = 2 * time.Minute
 func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message) Outcome {
 	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
 	defer cancel()
-	out := handOver(ctx, carrier, envelope(m), c.log)
+	out, _ := handOver(ctx, carrier, envelope(m), c.log)
 	c.log.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.To, "attempt", m.N,
 		"outcome", out.State.String(), "code", out.Code)
 	return out
@@ -169,14 +169,15 @@ func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message
 
 // handOver is a carrier's Deliver. Where the carrier falls over a fault of the
 // program nobody knows whether it said it.
-func handOver(ctx context.Context, carrier Carrier, e Envelope, log *slog.Logger) (out Outcome) {
+func handOver(ctx context.Context, carrier Carrier, e Envelope, log *slog.Logger) (out Outcome, fell bool) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			log.Error("a fault of the program", "carrier", carrier.Name(), "fault", fault, "stack", string(debug.Stack()))
 			out = Outcome{State: UnknownState, Down: true, Detail: fmt.Sprintf("a fault of the program: %v", fault)}
+			fell = true
 		}
 	}()
-	return carrier.Deliver(ctx, e)
+	return carrier.Deliver(ctx, e), false
 }
 
 func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {

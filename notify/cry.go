@@ -25,6 +25,8 @@ type Cry struct {
 	Heard  map[string]Heard
 	Keep   func()
 	Logger *slog.Logger
+
+	down map[string]bool // carriers that fail in this call
 }
 
 // Heard is what became of the cries of one trouble to one contact.
@@ -51,7 +53,7 @@ const cryAgain = 24 * time.Hour
 func (c Cry) Raise(ctx context.Context, now time.Time) (again time.Time) {
 	ctx, cancel := context.WithTimeout(ctx, raiseWithin)
 	defer cancel()
-	c.Carriers = slices.Clone(c.Carriers)
+	c.down = map[string]bool{}
 	left := slices.Clone(c.Rules.Contacts)
 	again = now.Add(cryAgain)
 	for {
@@ -93,8 +95,10 @@ func (c *Cry) raise(ctx context.Context, to ladder.Contact, now time.Time) (next
 	}
 	// A carrier that knows what it had already does not say it twice on one day,
 	// whatever became of the daemon.
-	told, refused := c.tell(ctx, to, who+"-"+now.In(c.Rules.Zone).Format("20060102"), now)
+	told, refused, tried := c.tell(ctx, to, who+"-"+now.In(c.Rules.Zone).Format("20060102"), now)
 	switch {
+	case !tried:
+		return now.Add(time.Minute), false
 	case told:
 		h = Heard{Told: now}
 	case refused: // trying again today changes nothing
@@ -135,25 +139,28 @@ func (c *Cry) ways(to ladder.Contact) []Carrier {
 	return ways
 }
 
-// tell tries one carrier after the other until one has it. Where none has, but
-// one may have it, that counts: an alarm is repeated tomorrow. refused is whether
-// every one refused it for good.
-func (c *Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Time) (told, refused bool) {
+// tell tries one carrier after the other until one has it, but none that failed
+// somebody else just now. Where none has it, but one may have it, that counts: an
+// alarm is repeated tomorrow. refused is whether every one refused it for good.
+func (c *Cry) tell(ctx context.Context, to ladder.Contact, id string, now time.Time) (told, refused, tried bool) {
 	refused = true
 	for _, by := range c.ways(to) {
+		if c.down[by.Name()] {
+			refused = false
+			continue
+		}
+		tried = true
 		out := c.hand(ctx, by, to, id, now)
 		c.Logger.Info("alarm handed over past the outbox", "carrier", by.Name(), "what", c.Trouble.What, "to", to.Name,
 			"outcome", out.State.String(), "code", out.Code)
 		if out.State == Sent {
-			return true, false
+			return true, false, true
 		}
-		if out.Down { // nobody else fares better by it now
-			c.Carriers = slices.DeleteFunc(c.Carriers, func(x Carrier) bool { return x == by })
-		}
+		c.down[by.Name()] = out.Down
 		told = told || out.State == UnknownState
 		refused = refused && out.State == Permanent
 	}
-	return told, refused
+	return told, refused, tried
 }
 
 func (c *Cry) hand(ctx context.Context, by Carrier, to ladder.Contact, id string, now time.Time) Outcome {
@@ -171,5 +178,9 @@ func (c *Cry) hand(ctx context.Context, by Carrier, to ladder.Contact, id string
 	}
 	ctx, cancel := context.WithTimeout(ctx, cryWithin)
 	defer cancel()
-	return handOver(ctx, by, envelope(&m), c.Logger)
+	out, fell := handOver(ctx, by, envelope(&m), c.Logger)
+	if fell { // somebody else must hear it rather than nobody
+		out.State = Temporary
+	}
+	return out
 }

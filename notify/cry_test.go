@@ -29,6 +29,11 @@ var crowd = []ladder.Contact{
 // crying is what the carriers got of cries at some times.
 func crying(t *testing.T, text, mail *mailbag, optedOut []string, at ...time.Time) []notify.Envelope {
 	t.Helper()
+	return cryingTo(t, crowd, text, mail, optedOut, at...)
+}
+
+func cryingTo(t *testing.T, crowd []ladder.Contact, text, mail *mailbag, optedOut []string, at ...time.Time) []notify.Envelope {
+	t.Helper()
 	box := &letterbox{}
 	box.answer = mail.answer
 	c := notify.Cry{
@@ -153,5 +158,33 @@ func TestAnAlarmPastTheOutboxWakesNobodyAndHonoursAnOptOut(t *testing.T) {
 func TestAnAlarmPastTheOutboxOutlivesAClockThatJumped(t *testing.T) {
 	if got := crying(t, &mailbag{}, &mailbag{}, nil, morning.AddDate(1, 0, 0), morning); len(got) != 2 {
 		t.Errorf("got %+v", got)
+	}
+}
+
+// The second is not tried while the modem is down for the first, and hears it as
+// soon as it is up.
+func TestAnAlarmPastTheOutboxReachesEveryManager(t *testing.T) {
+	upAt := morning.Add(10 * time.Minute)
+	network := func(e notify.Envelope, _ int) notify.Outcome {
+		if e.Date.Before(upAt) {
+			return notify.Outcome{State: notify.Temporary, Down: true}
+		}
+		return notify.Outcome{State: notify.Sent}
+	}
+	managers := []ladder.Contact{{Name: "Ana", Role: "manager", Phone: "+15555550142"}, {Name: "Ben", Role: "manager", Phone: "+15555550146"}}
+	got := cryingTo(t, managers, &mailbag{answer: network}, &mailbag{}, nil, minutes(60, morning)...)
+	for _, name := range []string{"Ana", "Ben"} {
+		all := to(name, got)
+		if len(all) == 0 || all[len(all)-1].Date.Before(upAt) {
+			t.Errorf("%s was not told: %d tries", name, len(all))
+		}
+	}
+}
+
+func TestAnAlarmOverWhichACarrierFallsGoesToSomebodyElse(t *testing.T) {
+	fall := func(notify.Envelope, int) notify.Outcome { panic("index out of range") }
+	got := crying(t, &mailbag{answer: fall}, &mailbag{}, []string{"ana@example.org"}, morning)
+	if ruth := to("Ruth", got); len(ruth) != 1 || ruth[0].Subject == "" {
+		t.Errorf("Ruth got %+v", ruth)
 	}
 }

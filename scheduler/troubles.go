@@ -31,7 +31,7 @@ func (s *Scheduler) Fails(what string, medium ladder.Medium, detail string, now 
 	}
 	old, known := t.by[what]
 	since := now
-	if known {
+	if known && !old.Since.After(now) { // or it was dated by a clock that ran wild
 		since = old.Since
 	}
 	t.by[what] = ladder.Trouble{What: what, Since: since, Medium: medium, Detail: detail}

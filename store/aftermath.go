@@ -4,13 +4,19 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"strings"
 	"time"
 )
 
-// The lock file says, behind the pid, that the database is in use: the log of
-// a database in use is always there, so that one which is gone was deleted.
-const inUse = "in use\n"
+// The lock file says, behind the pid, that the database was used, and that it is
+// in use: the log of a database in use is always there, so that one which is gone
+// was deleted.
+const (
+	used  = "used\n"
+	inUse = used + "in use\n"
+)
 
 // Aftermath says what an end before left that a person must know, with the mend:
 // ErrLost where the log of the last writes was deleted or damaged. It is noted
@@ -18,13 +24,13 @@ const inUse = "in use\n"
 // told.
 func (s *Store) Aftermath() error { return s.aftermath }
 
-// Forget ends the Aftermath: whom it concerns was told.
-func (s *Store) Forget() error {
+// Forget ends the Aftermath: whom it concerns was told. Where the note of it
+// cannot be removed it is told once more after the next start.
+func (s *Store) Forget() {
 	s.aftermath = nil
 	if err := os.Remove(s.lossNote()); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return s.explainFile("forget a loss", err)
+		s.log.Warn("the note of a loss that was told cannot be removed", "err", err)
 	}
-	return nil
 }
 
 // Loss is what is noted as lost of a database, for those who only look; empty
@@ -45,7 +51,7 @@ func (s *Store) lossNote() string { return s.path + lossEnd }
 func (s *Store) lookBack() error {
 	wal := s.path + "-wal"
 	lost := ""
-	if wasInUse(s.lock) && !exists(wal) && exists(s.path) {
+	if markOf(s.lock) == inUse && !exists(wal) && exists(s.path) {
 		lost = "the last run was cut off and its log, the file ending in -wal, is gone"
 	}
 	n, err := lostCommits(wal)
@@ -54,10 +60,12 @@ func (s *Store) lookBack() error {
 	}
 	if n > 1 {
 		lost = fmt.Sprintf("the log of the last writes is damaged; %d writes behind the damage are lost", n)
-		s.keepLog(wal)
 	}
 	if err := s.remember(lost); err != nil {
 		return err
+	}
+	if n > 1 {
+		s.keepLog(wal)
 	}
 	if s.aftermath != nil {
 		s.log.Error("something may be lost", "err", s.aftermath)
@@ -84,7 +92,7 @@ func (s *Store) remember(lost string) error {
 }
 
 // emptied reports a database that is gone or an empty file, though it was used:
-// the reserve beside it says so. To go on with a new one would lose everything
+// the lock file beside it says so. To go on with a new one would lose everything
 // without a word.
 func emptied(path string) error {
 	fi, err := os.Stat(path)
@@ -92,11 +100,11 @@ func emptied(path string) error {
 	if err == nil {
 		what = "an empty file"
 	}
-	if err == nil && fi.Size() > 0 || err != nil && !errors.Is(err, os.ErrNotExist) || !exists(path+reserveEnd) {
+	if err == nil && fi.Size() > 0 || err != nil && !errors.Is(err, os.ErrNotExist) || !usedBefore(path) {
 		return nil
 	}
 	return &Error{Kind: ErrDamaged, Op: "open", Path: path,
-		Err: fmt.Errorf("it was in use and is %s; to begin with an empty diary remove %s%s", what, path, reserveEnd)}
+		Err: fmt.Errorf("it was in use and is %s; to begin with an empty diary remove %s%s", what, path, lockEnd)}
 }
 
 // NeverUsed reports whether a database was not written yet.
@@ -115,10 +123,30 @@ func (s *Store) keepLog(wal string) {
 	s.log.Info("the damaged log was copied", "to", to)
 }
 
-func wasInUse(lock *os.File) bool {
+// markOf is what the lock file says behind the pid; empty where there is none.
+func markOf(lock io.ReaderAt) string {
 	b := make([]byte, 64)
 	n, _ := lock.ReadAt(b, 0)
-	return len(b[:n]) > len(inUse) && string(b[n-len(inUse):n]) == inUse
+	_, mark, _ := strings.Cut(string(b[:n]), "\n")
+	return mark
+}
+
+// atRest takes back that the database is in use.
+func (s *Store) atRest() error {
+	if strings.HasPrefix(markOf(s.lock), used) {
+		return writePID(s.lock, used)
+	}
+	return writePID(s.lock, "")
+}
+
+// usedBefore reports whether a database was ever written.
+func usedBefore(path string) bool {
+	f, err := os.Open(path + lockEnd)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	return strings.HasPrefix(markOf(f), used)
 }
 
 func exists(name string) bool {

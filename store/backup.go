@@ -190,11 +190,11 @@ func copyFile(from, to string) error {
 	if err != nil {
 		return err
 	}
-	if _, err := io.Copy(out, in); err != nil {
-		out.Close()
-		return err
+	_, err = io.Copy(out, in)
+	if err = errors.Join(err, out.Sync(), out.Close()); err != nil {
+		os.Remove(to) // half a copy only takes room
 	}
-	return errors.Join(out.Sync(), out.Close())
+	return err
 }
 
 func syncFile(name string) error {

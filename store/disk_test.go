@@ -244,13 +244,54 @@ func TestAnEmptiedDatabaseIsNoNewOne(t *testing.T) {
 			func() (*Store, error) { return OpenRead(ctx, path) },
 			func() (*Store, error) { return OpenBeside(ctx, path) },
 		} {
-			if _, err := look(); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") || !strings.Contains(err.Error(), "remove "+path+".reserve") {
+			if _, err := look(); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") || !strings.Contains(err.Error(), "remove "+path+".lock") {
 				t.Errorf("%s: %v", name, err)
 			}
 		}
-		must(t, os.Remove(path+".reserve"))
+		must(t, os.Remove(path+".lock"))
 	}
 	must(t, open(t, path, "r").Close())
+}
+
+// The very first start found the disk full.
+func TestAFirstStartThatFailedIsNoUse(t *testing.T) {
+	dir := disktest.Small(t, "1m")
+	path, ballast := filepath.Join(dir, "farm.db"), filepath.Join(dir, "ballast")
+	disktest.Fill(t, ballast)
+	for range 2 {
+		if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrFull) {
+			t.Fatalf("got %v", err)
+		}
+	}
+	if !NeverUsed(path) {
+		t.Error("nothing was written yet, and it counts as used")
+	}
+	must(t, os.Remove(ballast))
+	must(t, open(t, path, "r").Close())
+	if NeverUsed(path) {
+		t.Error("it was used")
+	}
+}
+
+// Cut off, and the disk full to the last byte: the first write finds it out.
+func TestAStartAfterAPowerCutSpendsTheReserve(t *testing.T) {
+	dir := disktest.Small(t, "6m")
+	path := filepath.Join(dir, "farm.db")
+	s := open(t, path, "r")
+	left := map[string][]byte{}
+	for _, end := range []string{"", "-wal", "-shm", ".lock"} {
+		data, err := os.ReadFile(path + end)
+		must(t, err)
+		left[end] = data
+	}
+	must(t, s.Close())
+	for end, data := range left {
+		must(t, os.WriteFile(path+end, data, 0o600))
+	}
+	disktest.Fill(t, filepath.Join(dir, "ballast"))
+	s = open(t, path, "r2")
+	must(t, s.Accept(ctx, "sms", []In{{ID: "1", Text: "creek 14 8 6 8"}}, "", sep1))
+	must(t, s.Check(ctx))
 }
 
 // The service ended well, somebody filled the disk, and it is started: there is

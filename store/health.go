@@ -107,10 +107,10 @@ func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) 
 }
 
 // Told reports whether what has a key that begins with start was said to
-// somebody, and nothing of it waits.
+// somebody, as far as can be known, and nothing of it waits.
 func (s *Store) Told(ctx context.Context, start string) (bool, error) {
 	var said, waits int
-	err := s.read.QueryRowContext(ctx, `SELECT count(*) FILTER (WHERE state = 'sent'), count(*) FILTER (WHERE state IN ('queued', 'sending'))
+	err := s.read.QueryRowContext(ctx, `SELECT count(*) FILTER (WHERE state IN ('sent', 'unknown')), count(*) FILTER (WHERE state IN ('queued', 'sending'))
 		FROM outbox WHERE key >= ?1 AND key < ?1 || char(0x10ffff)`, start).Scan(&said, &waits)
 	return said > 0 && waits == 0, s.explain("look what was said", err)
 }

@@ -8,18 +8,29 @@ import (
 	"strconv"
 	"strings"
 	"syscall"
+	"time"
 )
+
+const lockEnd = ".lock"
 
 // lockFile takes the lock that the owner of the outbox holds: an flock on a
 // file beside the database, which the kernel releases when the process ends in
 // any way. The file is never removed, or two could lock two files of one name.
 func lockFile(database string) (*os.File, error) {
-	name := database + ".lock"
+	name := database + lockEnd
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
 	if err != nil {
 		return nil, fileError(database, "lock", err)
 	}
-	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+	err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+	for range lockTries {
+		if !errors.Is(err, syscall.EWOULDBLOCK) {
+			break
+		}
+		time.Sleep(lockPause)
+		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+	}
+	if err != nil {
 		defer f.Close()
 		if errors.Is(err, syscall.EWOULDBLOCK) {
 			return nil, &lockedError{path: database, pid: holder(f)}
@@ -28,6 +39,12 @@ func lockFile(database string) (*os.File, error) {
 	}
 	return f, nil
 }
+
+// Whoever asks whether a daemon runs holds the lock for a moment (Running).
+const (
+	lockTries = 5
+	lockPause = 20 * time.Millisecond
+)
 
 // writePID is for the one who is refused; that it fails on a full disk is no
 // reason not to run.
@@ -46,7 +63,7 @@ func writePID(f *os.File, more string) error {
 // Running reports whether a daemon has a database now, and its process; 0 where
 // that is not known.
 func Running(database string) (pid int, yes bool) {
-	f, err := os.Open(database + ".lock")
+	f, err := os.Open(database + lockEnd)
 	if err != nil {
 		return 0, false
 	}

@@ -10,7 +10,9 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
+	"time"
 )
 
 // TestMain lets the test binary play a second process.
@@ -240,4 +242,23 @@ func TestTheLibcIsTheOneTheDriverWasMadeWith(t *testing.T) {
 	if a == nil || b == nil || string(a[1]) != string(b[1]) {
 		t.Errorf("go.mod has libc %s, the driver wants %s: go get modernc.org/libc@ that one", a, b)
 	}
+}
+
+// Somebody looks whether the daemon runs, at the moment when it starts.
+func TestWhoLooksDoesNotKeepADaemonFromStarting(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	if _, yes := Running(path); yes {
+		t.Error("runs before it ever ran")
+	}
+	s := open(t, path, "r")
+	if pid, yes := Running(path); !yes || pid != os.Getpid() {
+		t.Errorf("process %d runs: %t", pid, yes)
+	}
+	must(t, s.Close())
+	look, err := os.Open(path + ".lock")
+	must(t, err)
+	defer look.Close()
+	must(t, syscall.Flock(int(look.Fd()), syscall.LOCK_SH))
+	time.AfterFunc(30*time.Millisecond, func() { syscall.Flock(int(look.Fd()), syscall.LOCK_UN) })
+	open(t, path, "r2")
 }

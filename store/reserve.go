@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"os"
+	"path/filepath"
+	"syscall"
 )
 
 // reserveSize is what is kept free for the day the disk is full: enough for
@@ -41,17 +43,20 @@ func (s *Store) wrote(err error) {
 }
 
 // giveBack gives the reserve back where there is one.
-func (s *Store) giveBack(why error) bool {
-	if s.lock == nil || os.Remove(s.reserve()) != nil {
-		return false
+func (s *Store) giveBack(why error) {
+	if s.lock != nil && os.Remove(s.reserve()) == nil {
+		s.log.Error("the disk is full: the reserve was given back to go on for a while", "err", why)
 	}
-	s.log.Error("the disk is full: the reserve was given back to go on for a while", "err", why)
-	return true
 }
 
-// refill makes the reserve where it is missing and there is room.
+// refill makes the reserve where it is missing and there is room for it and as
+// much again: or it would take back at once what it was given up for.
 func (s *Store) refill() {
 	if s.lock == nil || s.volatile || exists(s.reserve()) {
+		return
+	}
+	var disk syscall.Statfs_t
+	if err := syscall.Statfs(filepath.Dir(s.path), &disk); err == nil && disk.Bavail*uint64(disk.Bsize) < 2*reserveSize {
 		return
 	}
 	if err := writeWhole(s.reserve(), bytes.Repeat([]byte("kept free\n"), reserveSize/10)); err != nil {

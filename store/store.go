@@ -59,8 +59,10 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if s.lock, err = lockFile(s.path); err != nil {
 		return nil, err
 	}
+	reserve := exists(s.reserve())
 	err = s.start(ctx, o.Now)
-	if errors.Is(err, ErrFull) && s.giveBack(err) {
+	if errors.Is(err, ErrFull) && reserve { // whoever met it first gave it back
+		s.giveBack(err)
 		s.closePools()
 		err = s.start(ctx, o.Now)
 	}
@@ -124,7 +126,7 @@ func (s *Store) start(ctx context.Context, now time.Time) error {
 	if err := s.lookBack(); err != nil {
 		return err
 	}
-	if err := writePID(s.lock, ""); err != nil {
+	if err := s.atRest(); err != nil {
 		return err
 	}
 	// Looked at first through a connection that cannot write: a file that is
@@ -156,7 +158,7 @@ func (s *Store) Path() string { return s.path }
 func (s *Store) Close() error {
 	var errs []error
 	if s.lock != nil && s.write != nil {
-		errs = append(errs, writePID(s.lock, "")) // before the log goes
+		errs = append(errs, s.atRest()) // before the log goes
 	}
 	errs = append(errs, s.closePools())
 	if s.lock != nil {
@@ -172,7 +174,8 @@ func (s *Store) closePools() error {
 			errs = append(errs, db.Close())
 		}
 	}
-	s.read, s.write = nil, nil
+	s.read, s.write, s.kept = nil, nil, map[string]*sql.Stmt{}
+	s.said.forget()
 	return errors.Join(errs...)
 }
 

@@ -93,7 +93,8 @@ func (d *daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error)
 		return got, nil
 	}
 	dir := backupDir(d.farm.Load(), d.db)
-	if store.NeverUsed(d.db) { // nobody can have opted out
+	days, listed := store.Nightlies(dir)
+	if listed == nil && len(days) == 0 && store.NeverUsed(d.db) { // nobody can have opted out
 		return nil, nil
 	}
 	good, _, noCopy := store.LatestGood(ctx, dir)

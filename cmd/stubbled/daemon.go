@@ -35,6 +35,8 @@ type daemon struct {
 	cries    *cries
 	turned   atomic.Int64  // when the last good turn ended, since boot
 	seen     time.Time     // when the last run was certain of the time; zero once the standstill is noted
+	opened   time.Duration // when the store was opened, since boot
+	passed   map[string]bool
 	ailing   time.Duration // since when the store fails, since boot
 }
 
@@ -52,7 +54,7 @@ func prepare(e *env, farm *config.Farm, db string, log *slog.Logger) *daemon {
 	in := putInForce(farm)
 	d := &daemon{
 		env: e, log: log, farm: in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
-		links: connect(e, in, runID), ailing: well, cries: newCries(os.Getenv(runtimeDir), log),
+		links: connect(e, in, runID), ailing: well, passed: map[string]bool{}, cries: newCries(os.Getenv(runtimeDir), log),
 	}
 	d.turned.Store(int64(e.clock.SinceBoot()))
 	return d
@@ -67,6 +69,7 @@ func (d *daemon) open(ctx context.Context) error {
 		return err
 	}
 	d.store = s
+	d.opened = d.env.clock.SinceBoot()
 	if d.seen, err = s.LastSeen(ctx); err != nil {
 		d.log.Warn("how long it stood still is not known", "err", err)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
+	"errors"
 	"log/slog"
 	"net"
 	"os"
@@ -102,13 +103,16 @@ func onDisk(t *testing.T, size, text string) string {
 }
 
 // minutes lets the daemon turn once a minute and gives what it said and how
-// many turns failed. Before each, something else fills the disk.
+// many turns failed. Before each, something else fills the disk; nothing does
+// where no ballast is given.
 func (o *office) minutes(n int, ballast string) (text string, failed int) {
 	o.t.Helper()
 	o.screen.Reset()
 	for range n {
 		o.clock.now = o.clock.now.Add(time.Minute)
-		disktest.Fill(o.t, ballast)
+		if ballast != "" {
+			disktest.Fill(o.t, ballast)
+		}
 		if o.d.turn(o.t.Context()) != nil {
 			failed++
 		}
@@ -152,6 +156,19 @@ func TestAFullDiskIsToldAndTheDaemonLivesUntilThereIsRoom(t *testing.T) {
 	}
 	if w := o.d.state.wellbeing(); !w.OK {
 		t.Errorf("with room again the health socket says %+v", w)
+	}
+}
+
+// Something filled the disk and ended. The reserve serves for a while, and is not
+// taken back at once.
+func TestADiskFullToTheLastByteIsTold(t *testing.T) {
+	file := onDisk(t, "6m", farmText)
+	o := newOffice(t, file, "2026-08-22 06:00")
+	o.turn("2026-08-22 12:00")
+	disktest.Fill(t, filepath.Join(filepath.Dir(file), "ballast"))
+	got, failed := o.minutes(30, "")
+	if strings.Count(got, "Free some disk space") != 1 || failed > 1 || o.d.state.wellbeing().OK {
+		t.Errorf("%d turns failed; it says\n%s", failed, got)
 	}
 }
 
@@ -328,7 +345,8 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 // A damaged database may have lost who opted out, and a page of zeros reads well.
 func TestWhoOptedOutIsNotToldOfADamagedDatabase(t *testing.T) {
 	for name, damage := range map[string]func(db string) error{
-		"cut to nothing": func(db string) error { return os.Truncate(db, 0) },
+		"cut to nothing": func(db string) error { return errors.Join(os.Remove(db+".reserve"), os.Truncate(db, 0)) },
+		"gone":           func(db string) error { return errors.Join(os.Remove(db+".reserve"), os.Remove(db)) },
 		"a page of zeros": func(db string) error {
 			data, err := os.ReadFile(db)
 			if err != nil {

@@ -6,19 +6,21 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
 
 	"stubbled/config"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/store"
 )
 
-// A standstill is a time in which nobody was reminded: the power was gone, or the
-// service was stopped. The last one is kept beside the database for whoever finds
-// the machine.
+// A standstill is a time of which nothing is known: the power was gone, the
+// service was stopped, or a copy was put back. Those of the last week are kept
+// beside the database for whoever finds the machine.
 type standstill struct {
 	From, To time.Time
 }
@@ -29,27 +31,41 @@ const (
 	standstillFrom = 10 * time.Minute
 	// standstillTold is for how long check speaks of it.
 	standstillTold = 7 * 24 * time.Hour
+	// standstillSure is how long a clock that no time server set must have run.
+	standstillSure = 30 * time.Minute
 )
 
-// noteStandstill keeps how long the daemon stood still before this start, once
-// the clock is believed.
+// noteStandstill keeps how long nothing is known before this start. A clock
+// without a battery goes on from where it stood, so that is reckoned only once a
+// time server set it, or gives none for long enough.
 func (d *daemon) noteStandstill(now time.Time) {
-	if d.seen.IsZero() || !d.state.believed() {
+	ran := d.env.clock.SinceBoot() - d.opened
+	if d.seen.IsZero() || !d.state.believed() || !d.env.clock.Synced() && ran < standstillSure {
 		return
 	}
-	gap := standstill{d.seen.UTC(), now.UTC()}
+	gap := standstill{d.seen.UTC(), now.Add(-ran).UTC().Truncate(time.Second)}
+	if gap.To.Sub(gap.From) >= standstillFrom {
+		d.log.Info("nothing is known of a time before the start", "from", gap.From, "to", gap.To)
+		all := append(lastStandstills(d.db, now), gap)
+		data, err := json.Marshal(all)
+		if err == nil {
+			err = keepCopy(filepath.Join(filepath.Dir(d.db), standstillFile), data)
+		}
+		if err != nil {
+			d.log.Warn("the standstill cannot be noted; that is tried again", "err", err)
+			return
+		}
+	}
 	d.seen = time.Time{}
-	if gap.To.Sub(gap.From) < standstillFrom {
-		return
+}
+
+// lastStandstills are those of the last week, the latest last.
+func lastStandstills(db string, now time.Time) (all []standstill) {
+	data, err := os.ReadFile(filepath.Join(filepath.Dir(db), standstillFile))
+	if err != nil || json.Unmarshal(data, &all) != nil {
+		return nil
 	}
-	d.log.Info("it stood still", "from", gap.From, "to", gap.To)
-	data, err := json.Marshal(gap)
-	if err == nil {
-		err = keepCopy(filepath.Join(filepath.Dir(d.db), standstillFile), data)
-	}
-	if err != nil {
-		d.log.Warn("the standstill cannot be noted", "err", err)
-	}
+	return slices.DeleteFunc(all, func(s standstill) bool { return now.Sub(s.To) > standstillTold })
 }
 
 // daemon says whether the daemon runs and what happened to it.
@@ -67,21 +83,17 @@ func (c *checkup) daemon(ctx context.Context, farm *config.Farm, s *store.Store)
 	case !runs:
 		c.note("daemon", "does not run; its last pass was "+clock(seen))
 	case now.Sub(seen).Abs() > stalled:
-		c.wrong("daemon", fmt.Errorf("runs (process %d) and has made no pass since %s: 'systemctl status stubbled' says why", pid, clock(seen)))
+		c.note("daemon", fmt.Sprintf("runs (process %d), and was sure of the time last at %s: it has just started, or doubts the clock, or cannot write; 'systemctl status stubbled' says which",
+			pid, clock(seen)))
 	default:
 		c.fine("daemon", fmt.Sprintf("runs (process %d); last pass %s", pid, clock(seen)))
 	}
-	if gap, ok := lastStandstill(db); ok && now.Sub(gap.To) < standstillTold {
-		c.note("daemon", fmt.Sprintf("stood still from %s to %s%s", clock(gap.From), clock(gap.To), c.missed(ctx, farm, gap)))
+	for _, gap := range lastStandstills(db, now) {
+		c.note("daemon", fmt.Sprintf("nothing is known from %s to %s: it stood still, or a copy was put back%s", clock(gap.From), clock(gap.To), c.missed(ctx, farm, gap)))
 	}
 	if lost := store.Loss(db); lost != "" {
 		c.note("daemon", "something may be lost: "+lost+"; ask everybody what they texted that day, and text again what 'stubbled diary' lacks")
 	}
-}
-
-func lastStandstill(db string) (gap standstill, ok bool) {
-	data, err := os.ReadFile(filepath.Join(filepath.Dir(db), standstillFile))
-	return gap, err == nil && json.Unmarshal(data, &gap) == nil
 }
 
 // missed names the cutoffs that fell into a standstill, as the farm stands today.
@@ -90,11 +102,14 @@ func (c *checkup) missed(ctx context.Context, farm *config.Farm, gap standstill)
 	if err != nil {
 		return "" // said where the database is looked at
 	}
-	from, to := civil.DateOf(gap.From.In(farm.Zone)), civil.DateOf(gap.To.In(farm.Zone))
 	var names []string
 	for _, v := range season.Look(sight) {
-		if day := v.Dates.Cutoff; !day.IsZero() && !day.Before(from) && !day.After(to) {
-			names = append(names, fmt.Sprintf("%s on %s", v.Paddock.Name, shortDay(day)))
+		if v.Dates.Cutoff.IsZero() {
+			continue
+		}
+		// When the day's texts would have gone out.
+		if at := ladder.Instant(v.Dates.Cutoff, farm.Morning, farm.Zone); !at.Before(gap.From) && !at.After(gap.To) {
+			names = append(names, fmt.Sprintf("%s on %s", v.Paddock.Name, shortDay(v.Dates.Cutoff)))
 		}
 	}
 	if len(names) == 0 {

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"io"
+	"log/slog"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // A person finds the machine on Sep 2, after three dark days over the cutoff of
@@ -13,7 +16,7 @@ func TestWhoFindsTheMachineAfterAPowerCutReadsWhatHappened(t *testing.T) {
 	file := farmFile(t, farmText)
 	o := newOffice(t, file, "2026-08-30 10:00")
 	o.turn("2026-08-30 10:00")
-	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "fine   daemon     runs (process ") || strings.Contains(out, "stood still") {
+	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "fine   daemon     runs (process ") || strings.Contains(out, "nothing is known") {
 		t.Errorf("before it check says\n%s", out)
 	}
 	o.d.store.Close()
@@ -24,7 +27,7 @@ func TestWhoFindsTheMachineAfterAPowerCutReadsWhatHappened(t *testing.T) {
 	o.turn("2026-09-02 09:00")
 	o.turn("2026-09-02 09:01")
 	out, code := o.typed("check")
-	const want = "stood still from Aug 30 10:00 to Sep 2 09:00; in it fell the cutoff of Creek Bottom on Sep 1, North 40 on Sep 1: 'stubbled season' says how they stand"
+	const want = "nothing is known from Aug 30 10:00 to Sep 2 09:00: it stood still, or a copy was put back; in it fell the cutoff of Creek Bottom on Sep 1, North 40 on Sep 1: 'stubbled season' says how they stand"
 	if code != exitFine || !strings.Contains(out, want) || !strings.Contains(out, "last pass Sep 2 09:01") {
 		t.Errorf("after it check says\n%s", out)
 	}
@@ -35,16 +38,73 @@ func TestWhoFindsTheMachineAfterAPowerCutReadsWhatHappened(t *testing.T) {
 		t.Errorf("after one more start check says\n%s", out)
 	}
 	o.turn("2026-09-10 09:00")
-	if out, _ := o.typed("check"); strings.Contains(out, "stood still") {
+	if out, _ := o.typed("check"); strings.Contains(out, "nothing is known") {
 		t.Errorf("a week later check says\n%s", out)
 	}
 }
 
-func TestADaemonThatRunsAndMakesNoPassIsWrong(t *testing.T) {
+// It has just started, and the clock has no battery and no time server.
+func TestCheckDoesNotCallADoubtedClockWrong(t *testing.T) {
 	o := newOffice(t, farmFile(t, farmText), "2026-08-30 10:00")
 	o.turn("2026-08-30 10:00")
 	o.clock.now = o.when("2026-08-30 10:30")
-	if out, code := o.typed("check"); code == exitFine || !strings.Contains(out, "has made no pass since Aug 30 10:00: 'systemctl status stubbled' says why") {
+	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "was sure of the time last at Aug 30 10:00") {
+		t.Errorf("check says\n%s", out)
+	}
+}
+
+// The power flickers as it comes back, and the long time is still known.
+func TestAShortStandstillDoesNotHideALongOne(t *testing.T) {
+	file := farmFile(t, farmText)
+	for _, at := range []string{"2026-08-30 10:00", "2026-09-02 09:00", "2026-09-02 09:20"} {
+		o := newOffice(t, file, at)
+		o.turn(at)
+		out, _ := o.typed("check")
+		if long := strings.Contains(out, "from Aug 30 10:00 to Sep 2 09:00"); long != (at > "2026-09") {
+			t.Errorf("at %s check says\n%s", at, out)
+		}
+		if strings.Count(out, "in it fell the cutoff") > 1 {
+			t.Errorf("at %s a cutoff fell into two times\n%s", at, out)
+		}
+		o.d.store.Close()
+	}
+}
+
+// A lateClock has no battery: it goes on from where it stood until a time server
+// sets it.
+type lateClock struct {
+	setClock
+	boot   time.Duration
+	synced bool
+}
+
+func (c *lateClock) SinceBoot() time.Duration { return c.boot }
+func (c *lateClock) Synced() bool             { return c.synced }
+
+func TestAStandstillIsReckonedByAClockThatWasSet(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-30 10:00")
+	o.turn("2026-08-30 10:00")
+	o.d.store.Close()
+	c := &lateClock{boot: 20 * time.Second}
+	c.now = o.when("2026-08-30 10:01")
+	e := &env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: c}
+	d, err := newDaemon(t.Context(), e, o.d.farm.Load(), o.d.db, slog.New(slog.DiscardHandler))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.store.Close()
+	for i := range 4 {
+		if i == 2 {
+			c.now, c.synced = o.when("2026-09-02 09:02"), true
+		}
+		if err := d.turn(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		c.now, c.boot = c.now.Add(time.Minute), c.boot+time.Minute
+	}
+	o.clock.now = c.now
+	if out, _ := o.typed("check"); !strings.Contains(out, "from Aug 30 10:00 to Sep 2 09:00") {
 		t.Errorf("check says\n%s", out)
 	}
 }

@@ -48,9 +48,6 @@ func (d *daemon) trouble(f fault, m ladder.Medium, err error) {
 	if d.state.well(f) {
 		d.log.Info("well again", "what", f.what, "where", f.where)
 	}
-	if _, left := d.state.longest(f.what); !left {
-		d.sched.Fails(f.what, "", "", time.Time{})
-	}
 }
 
 // linksBroken notes the links that could not be made.
@@ -70,33 +67,48 @@ func (d *daemon) linksMended() bool {
 	return len(connect(d.env, d.farm, d.runID).broken) < len(d.links.broken)
 }
 
-// passOn tells the scheduler of what has lasted, and of what the last end lost
-// until somebody was told. By a clock that is doubted nothing is dated.
-func (d *daemon) passOn(ctx context.Context, now time.Time) error {
+// passOn tells the scheduler of what has lasted, and of what is over. By a clock
+// that is doubted nothing is dated.
+func (d *daemon) passOn(now time.Time) {
+	for what := range d.passed {
+		if _, still := d.state.longest(what); !still {
+			d.sched.Fails(what, "", "", now)
+			delete(d.passed, what)
+		}
+	}
 	if !d.state.believed() {
-		return nil
+		return
 	}
 	for _, what := range d.state.troubles() {
 		f, _ := d.state.longest(what)
 		if !f.elsewhere && d.env.clock.SinceBoot()-f.since >= patience {
 			d.sched.Fails(what, f.medium, f.detail, now)
+			d.passed[what] = true
 		}
 	}
+}
+
+// tellLoss tells the scheduler of what the last end lost, until somebody was told
+// as far as can be known.
+func (d *daemon) tellLoss(ctx context.Context, now time.Time) {
 	lost := d.store.Aftermath()
-	if lost == nil {
-		return nil
+	if lost == nil || !d.state.believed() {
+		return
 	}
 	for _, t := range d.sched.Troubles() {
 		if t.What != ladder.AlarmLost {
 			continue
 		}
-		if told, err := d.store.Told(ctx, ladder.AlarmKey(t)); err != nil || told {
+		told, err := d.store.Told(ctx, ladder.AlarmKey(t))
+		if err != nil {
+			d.log.Warn("whether the loss was told is not known", "err", err)
+		} else if told {
+			d.store.Forget()
 			d.sched.Fails(ladder.AlarmLost, "", "", now)
-			return errors.Join(err, d.store.Forget())
+			return
 		}
 	}
 	d.sched.Fails(ladder.AlarmLost, "", lost.Error(), now)
-	return nil
 }
 
 // storeFault is the alarm's word for what a turn failed with.

@@ -120,6 +120,10 @@ func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
 			t.Errorf("at night it says\n%s", got)
 		}
 		if at == "2026-08-23 02:00" {
+			o.turn("2026-08-23 02:01")
+			stopped, stop := context.WithCancel(t.Context())
+			stop() // the service is stopped in the middle of a turn
+			o.d.turn(stopped)
 			o.d.store.Close()
 		}
 	}

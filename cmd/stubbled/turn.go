@@ -40,9 +40,7 @@ func (d *daemon) turn(ctx context.Context) error {
 func (d *daemon) work(ctx context.Context, now time.Time) error {
 	d.reload(now)
 	d.look(ctx, now)
-	if err := d.passOn(ctx, now); err != nil {
-		return err
-	}
+	d.passOn(now)
 	if _, err := d.sched.Pass(ctx, now); err != nil {
 		return fmt.Errorf("pass: %w", err)
 	}
@@ -50,6 +48,7 @@ func (d *daemon) work(ctx context.Context, now time.Time) error {
 	if err := d.courier.Drain(ctx, now); err != nil {
 		return fmt.Errorf("drain: %w", err)
 	}
+	d.tellLoss(ctx, now)
 	d.night.maybe(ctx, d, now)
 	return d.store.Check(ctx)
 }
