@@ -82,7 +82,7 @@ func (s *Store) remember(lost string) error {
 			return s.explainFile("look for a loss", err)
 		}
 		lost = string(noted)
-	} else if err := writeWhole(s.lossNote(), []byte(lost)); err != nil {
+	} else if err := WriteWhole(s.lossNote(), []byte(lost)); err != nil {
 		return s.explainFile("note a loss", err)
 	}
 	if lost != "" {

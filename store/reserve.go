@@ -59,14 +59,14 @@ func (s *Store) refill() {
 	if err := syscall.Statfs(filepath.Dir(s.path), &disk); err == nil && disk.Bavail*uint64(disk.Bsize) < 2*reserveSize {
 		return
 	}
-	if err := writeWhole(s.reserve(), bytes.Repeat([]byte("kept free\n"), reserveSize/10)); err != nil {
+	if err := WriteWhole(s.reserve(), bytes.Repeat([]byte("kept free\n"), reserveSize/10)); err != nil {
 		s.log.Warn("no room for the reserve", "err", err)
 	}
 }
 
-// writeWhole writes a file so that after a power cut it holds all of it or is as
+// WriteWhole writes a file so that after a power cut it holds all of it or is as
 // it was.
-func writeWhole(name string, data []byte) error {
+func WriteWhole(name string, data []byte) error {
 	temp := name + ".part"
 	err := os.WriteFile(temp, data, 0o600)
 	if err == nil {

@@ -48,7 +48,7 @@ func (c *cries) keep() {
 	}
 	data, err := json.Marshal(c.heard)
 	if err == nil {
-		err = writeWhole(c.file, data)
+		err = store.WriteWhole(c.file, data)
 	}
 	if err != nil {
 		c.log.Warn("who was told of a fault is not known after the next start", "err", err)

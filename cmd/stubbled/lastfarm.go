@@ -3,13 +3,13 @@ package main
 import (
 	"bytes"
 	"cmp"
-	"errors"
 	"io"
 	"log/slog"
 	"os"
 	"path/filepath"
 
 	"stubbled/config"
+	"stubbled/store"
 )
 
 // Copies, beside the database, of the farm file that is in force and of the
@@ -84,22 +84,5 @@ func keepCopy(name string, data []byte) error {
 	if old, err := os.ReadFile(name); err == nil && bytes.Equal(old, data) {
 		return nil
 	}
-	return writeWhole(name, data)
-}
-
-// writeWhole writes a file so that after a power cut it holds all of the old or
-// all of the new.
-func writeWhole(name string, data []byte) error {
-	f, err := os.OpenFile(name+".part", os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Sync(), f.Close()); err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
-		os.Remove(f.Name())
-	}
-	return err
+	return store.WriteWhole(name, data)
 }

@@ -1,0 +1,274 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"errors"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"stubbled/config"
+	"stubbled/store/disktest"
+)
+
+// A movingClock may be set while the daemon runs.
+type movingClock struct{ at atomic.Int64 }
+
+func (c *movingClock) Now() time.Time           { return time.Unix(c.at.Load(), 0) }
+func (c *movingClock) SinceBoot() time.Duration { return time.Duration(c.at.Load()) * time.Second }
+func (c *movingClock) Synced() bool             { return true }
+
+// A waiting daemon is one that waits for its database.
+type waiting struct {
+	t      *testing.T
+	d      *daemon
+	clock  *movingClock
+	screen lockedBuffer
+	ended  chan error
+}
+
+type lockedBuffer struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *lockedBuffer) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *lockedBuffer) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
+// starts starts a daemon that cannot open its database, a quarter past noon.
+func starts(t *testing.T, file string, manager *serviceManager) *waiting {
+	t.Helper()
+	before := manager.times("READY")
+	farm, err := config.Load(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &waiting{t: t, clock: &movingClock{}, ended: make(chan error, 1)}
+	w.clock.at.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
+	e := &env{in: strings.NewReader(""), out: &w.screen, err: &w.screen, clock: w.clock}
+	w.d = prepare(e, farm, filepath.Join(filepath.Dir(file), "stubbled.db"), slog.New(slog.DiscardHandler))
+	ctx, stop := context.WithCancel(t.Context())
+	gone := make(chan struct{})
+	go func() {
+		w.ended <- w.d.await(ctx)
+		close(gone)
+	}()
+	t.Cleanup(func() { stop(); <-gone })
+	manager.until(t, "READY", before+1)
+	return w
+}
+
+// minute lets a minute pass, until the daemon tried once more.
+func (w *waiting) minute() {
+	w.clock.at.Add(60)
+	w.d.nudge()
+}
+
+// opens waits until the database could be opened.
+func (w *waiting) opens() {
+	w.t.Helper()
+	for range 1000 {
+		select {
+		case err := <-w.ended:
+			if err != nil {
+				w.t.Fatal(err)
+			}
+			w.d.store.Close()
+			return
+		case <-time.After(10 * time.Millisecond):
+			w.d.nudge()
+		}
+	}
+	w.t.Fatal("it never opened its database")
+}
+
+// says waits for words on the console.
+func (w *waiting) says(words string) string {
+	w.t.Helper()
+	for range 1000 {
+		if got := w.screen.String(); strings.Contains(got, words) {
+			return got
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	w.t.Fatalf("it never says %q; it says\n%s", words, w.screen.String())
+	return ""
+}
+
+func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
+	file := onDisk(t, "6m", farmText)
+	o := newOffice(t, file, "2026-08-22 06:00")
+	o.says("Ana", "creek 9 8 10")
+	o.turn("2026-08-22 06:00")
+	o.d.store.Close()
+	ballast, dir := filepath.Join(filepath.Dir(file), "ballast"), filepath.Dir(file)
+	if err := os.Remove(filepath.Join(dir, "stubbled.db.reserve")); err != nil {
+		t.Fatal(err)
+	}
+	disktest.Fill(t, ballast)
+
+	manager := startedByManager(t)
+	w := starts(t, file, manager)
+	w.minute()
+	w.says("Free some disk space")
+	for range 3 {
+		tries := manager.soFar(t, "STATUS="+w.d.db)
+		w.minute()
+		manager.until(t, "STATUS="+w.d.db, tries+1)
+	}
+	if got := w.screen.String(); strings.Count(got, "Free some disk space") != 1 {
+		t.Errorf("it says\n%s", got)
+	}
+	manager.until(t, "WATCHDOG", 2)
+	if w.d.state.wellbeing().OK {
+		t.Error("the health socket says that all is well")
+	}
+	// The service is started again: nobody hears it twice.
+	again := starts(t, file, manager)
+	for range 2 {
+		tries := manager.soFar(t, "STATUS="+w.d.db)
+		again.minute()
+		manager.until(t, "STATUS="+w.d.db, tries+1)
+	}
+	if got := again.screen.String(); got != "" {
+		t.Errorf("after one more start it says\n%s", got)
+	}
+	if err := os.Remove(ballast); err != nil {
+		t.Fatal(err)
+	}
+	w.opens()
+}
+
+func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 06:00")
+	o.says("Ana", "stop")
+	o.turn("2026-08-22 12:00") // the night's copy is made here too
+	o.d.store.Close()
+	db := filepath.Join(filepath.Dir(file), "stubbled.db")
+	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+
+	w := starts(t, file, startedByManager(t))
+	got := w.says("record is damaged")
+	if strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
+		t.Errorf("Ana opted out, which the copy knows; it says\n%s", got)
+	}
+	if out, code := o.typed("restore"); code != exitFine {
+		t.Fatal(out)
+	}
+	w.opens()
+}
+
+// A damaged database may have lost who opted out, and a page of zeros reads well.
+func TestWhoOptedOutIsNotToldOfADamagedDatabase(t *testing.T) {
+	for name, damage := range map[string]func(db string) error{
+		"cut to nothing": func(db string) error { return errors.Join(os.Remove(db+".reserve"), os.Truncate(db, 0)) },
+		"gone":           func(db string) error { return errors.Join(os.Remove(db+".reserve"), os.Remove(db)) },
+		"a page of zeros": func(db string) error {
+			data, err := os.ReadFile(db)
+			if err != nil {
+				return err
+			}
+			c, err := sql.Open("sqlite", "file:"+db+"?mode=ro")
+			if err != nil {
+				return err
+			}
+			defer c.Close()
+			var page, size int
+			if err := c.QueryRow(`SELECT rootpage FROM sqlite_schema WHERE name = 'suppressed'`).Scan(&page); err != nil {
+				return err
+			}
+			if err := c.QueryRow(`PRAGMA page_size`).Scan(&size); err != nil {
+				return err
+			}
+			at := (page - 1) * size
+			data[at+3], data[at+4] = 0, 0 // how many rows the page holds
+			return os.WriteFile(db, data, 0o600)
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := farmFile(t, farmText)
+			o := newOffice(t, file, "2026-08-22 06:00")
+			o.says("Ana", "stop")
+			o.turn("2026-08-22 12:00") // the night's copy is made here too
+			o.d.store.Close()
+			if err := damage(o.d.db); err != nil {
+				t.Fatal(err)
+			}
+			w := starts(t, file, startedByManager(t))
+			w.minute()
+			if got := w.says("record is damaged"); strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
+				t.Errorf("it says\n%s", got)
+			}
+		})
+	}
+}
+
+// An older program was put back, and its service would end and start for ever.
+func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.d.store.Close()
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(filepath.Dir(file), "stubbled.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Exec(`INSERT INTO goose_db_version (version_id, is_applied) VALUES (999, 1)`); err != nil {
+		t.Fatal(err)
+	}
+	manager := startedByManager(t)
+	w := starts(t, file, manager)
+	w.minute()
+	w.says("stubbled cannot do its work")
+	manager.until(t, "STATUS="+w.d.db+": open: the database is newer than this program", 1)
+}
+
+// Without a copy nobody knows who opted out.
+func TestNobodyIsToldWhereNobodyKnowsWhoOptedOut(t *testing.T) {
+	file := farmFile(t, farmText)
+	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "stubbled.db"), []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	manager := startedByManager(t)
+	w := starts(t, file, manager)
+	for range 5 {
+		tries := manager.soFar(t, "STATUS="+w.d.db)
+		w.minute()
+		manager.until(t, "STATUS="+w.d.db, tries+1)
+	}
+	if got := w.screen.String(); got != "" {
+		t.Errorf("it says\n%s", got)
+	}
+}
+
+// Whoever types the command sees at once what is wrong.
+func TestADamagedDatabaseEndsADaemonThatSomebodyTyped(t *testing.T) {
+	file := farmFile(t, farmText)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.d.store.Close()
+	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "stubbled.db"), []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if out, code := o.typed("run"); code == exitFine || !strings.Contains(out, "not a stubbled database") {
+		t.Errorf("it says %q", out)
+	}
+}
