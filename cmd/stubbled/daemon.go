@@ -33,11 +33,11 @@ type daemon struct {
 	night    nightly
 	state    *state
 	cries    *cries
-	turned   atomic.Int64  // when the last good turn ended, since boot
-	seen     time.Time     // when the last run was certain of the time; zero once the standstill is noted
-	opened   time.Duration // when the store was opened, since boot
-	passed   map[string]bool
-	ailing   time.Duration // since when the store fails, since boot
+	turned   atomic.Int64    // when the last good turn ended, since boot
+	seen     time.Time       // when the last run was certain of the time; zero once the standstill is noted
+	opened   time.Duration   // when the store was opened, since boot
+	alarms   map[string]bool // what the scheduler was told of, by its word
+	ailing   time.Duration   // since when the store fails, since boot
 }
 
 // newDaemon is a daemon with its store open.
@@ -54,7 +54,7 @@ func prepare(e *env, farm *config.Farm, db string, log *slog.Logger) *daemon {
 	in := putInForce(farm)
 	d := &daemon{
 		env: e, log: log, farm: in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
-		links: connect(e, in, runID), ailing: well, passed: map[string]bool{}, cries: newCries(os.Getenv(runtimeDir), log),
+		links: connect(e, in, runID), ailing: well, alarms: map[string]bool{}, cries: newCries(os.Getenv(runtimeDir), log),
 	}
 	d.turned.Store(int64(e.clock.SinceBoot()))
 	return d

@@ -18,7 +18,7 @@ import (
 const patience = 5 * time.Minute
 
 // carrierFails hears how a carrier is.
-func (d *daemon) carrierFails(c notify.Carrier, err error, now time.Time) {
+func (d *daemon) carrierFails(c notify.Carrier, err error, _ time.Time) {
 	what := ladder.AlarmSMSDown
 	if c.Medium() == ladder.Mail {
 		what = ladder.AlarmMailDown
@@ -70,10 +70,10 @@ func (d *daemon) linksMended() bool {
 // passOn tells the scheduler of what has lasted, and of what is over. By a clock
 // that is doubted nothing is dated.
 func (d *daemon) passOn(now time.Time) {
-	for what := range d.passed {
+	for what := range d.alarms {
 		if _, still := d.state.longest(what); !still {
 			d.sched.Fails(what, "", "", now)
-			delete(d.passed, what)
+			delete(d.alarms, what)
 		}
 	}
 	if !d.state.believed() {
@@ -83,7 +83,7 @@ func (d *daemon) passOn(now time.Time) {
 		f, _ := d.state.longest(what)
 		if !f.elsewhere && d.env.clock.SinceBoot()-f.since >= patience {
 			d.sched.Fails(what, f.medium, f.detail, now)
-			d.passed[what] = true
+			d.alarms[what] = true
 		}
 	}
 }
