@@ -2,15 +2,16 @@ package notify
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"math/rand/v2"
-	"runtime/debug"
 	"sync"
 	"time"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
+	"stubbled/store/panics"
 )
 
 // Outbox is what the courier needs of the store.
@@ -56,7 +57,7 @@ type Courier struct {
 	sure func() bool
 	// fails hears that a carrier is in trouble, or with a nil error that it is
 	// well again.
-	fails func(c Carrier, err error, now time.Time)
+	fails func(c Carrier, err error)
 
 	mu    sync.RWMutex
 	rules Rules
@@ -73,7 +74,7 @@ type CourierOptions struct {
 	// Patience is how long Drain waits for a slow carrier, which goes on by
 	// itself after that; 0 is until it is done.
 	Patience time.Duration
-	Fails    func(c Carrier, err error, now time.Time)
+	Fails    func(c Carrier, err error)
 }
 
 // NewCourier makes a courier.
@@ -92,7 +93,7 @@ func NewCourier(o CourierOptions) *Courier {
 		c.sure = func() bool { return true }
 	}
 	if c.fails == nil {
-		c.fails = func(Carrier, error, time.Time) {}
+		c.fails = func(Carrier, error) {}
 	}
 	return c
 }
@@ -133,11 +134,11 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 			}
 		}
 		if out.Down {
-			c.fails(carrier, fmt.Errorf("%s", out.Detail), now)
+			c.fails(carrier, errors.New(out.Detail))
 			return nil // the rest would fare no better
 		}
 		if out.State == Sent {
-			c.fails(carrier, nil, now)
+			c.fails(carrier, nil)
 		}
 	}
 	return nil
@@ -170,14 +171,11 @@ func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message
 // handOver is a carrier's Deliver. Where the carrier falls over a fault of the
 // program nobody knows whether it said it.
 func handOver(ctx context.Context, carrier Carrier, e Envelope, log *slog.Logger) (out Outcome, fell bool) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			log.Error("a fault of the program", "carrier", carrier.Name(), "fault", fault, "stack", string(debug.Stack()))
-			out = Outcome{State: UnknownState, Down: true, Detail: fmt.Sprintf("a fault of the program: %v", fault)}
-			fell = true
-		}
-	}()
-	return carrier.Deliver(ctx, e), false
+	fault := panics.Error(log, func() error { out = carrier.Deliver(ctx, e); return nil })
+	if fault != nil {
+		return Outcome{State: UnknownState, Down: true, Detail: fault.Error()}, true
+	}
+	return out, false
 }
 
 func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {

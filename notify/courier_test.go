@@ -69,7 +69,7 @@ func newPost(t *testing.T) *post {
 		Rules: notify.Rules{Farm: "Quail Fork", Zone: time.UTC, Cap: 3, Contacts: []ladder.Contact{
 			{Name: "Ana", Role: "manager", Phone: "+15555550142", QuietFrom: 21 * 60, QuietTo: 6 * 60}, {Name: "Luis", Phone: "+15555550143", Language: "es"},
 		}},
-		Fails: func(c notify.Carrier, err error, _ time.Time) {
+		Fails: func(c notify.Carrier, err error) {
 			if err != nil {
 				p.fails = append(p.fails, err.Error())
 			}

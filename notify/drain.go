@@ -4,9 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"runtime/debug"
 	"sync"
 	"time"
+
+	"stubbled/store/panics"
 )
 
 // A lane is one carrier, which is drained by one at a time.
@@ -33,7 +34,8 @@ func (c *Courier) Drain(ctx context.Context, now time.Time) error {
 		all.Go(func() {
 			defer c.going.Done()
 			defer l.busy.Unlock()
-			err := c.unbroken(ctx, l, now)
+			// One message over which the program falls must not end the daemon.
+			err := panics.Error(c.log, func() error { return c.drain(ctx, l, now) })
 			mu.Lock()
 			defer mu.Unlock()
 			switch {
@@ -50,18 +52,6 @@ func (c *Courier) Drain(ctx context.Context, now time.Time) error {
 	defer mu.Unlock()
 	gone = true
 	return errors.Join(errs...)
-}
-
-// unbroken makes an error of a panic: one message that cannot be worded must not
-// end the daemon at every start.
-func (c *Courier) unbroken(ctx context.Context, l *lane, now time.Time) (err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			c.log.Error("a fault of the program", "carrier", l.Name(), "fault", fault, "stack", string(debug.Stack()))
-			err = fmt.Errorf("a fault of the program: %v", fault)
-		}
-	}()
-	return c.drain(ctx, l, now)
 }
 
 // await waits for the carriers, as long as there is patience.

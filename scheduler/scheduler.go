@@ -11,7 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"runtime/debug"
 	"sync"
 	"time"
 
@@ -187,18 +186,9 @@ func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
 }
 
 // update runs one transaction. Where it fails the diary in memory may be ahead
-// of the file, so it is read again. A fault of the program is a failure like
-// any: one text must not stand in the way of all reminders.
+// of the file, so it is read again.
 func (s *Scheduler) update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
-	err := s.store.Update(ctx, now, func(tx *store.Tx) (err error) {
-		defer func() {
-			if fault := recover(); fault != nil {
-				s.log.Error("a fault of the program", "fault", fault, "stack", string(debug.Stack()))
-				err = fmt.Errorf("a fault of the program: %v", fault)
-			}
-		}()
-		return decide(tx)
-	})
+	err := s.store.Update(ctx, now, decide)
 	if err != nil {
 		s.book = nil
 	}

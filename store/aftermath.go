@@ -149,11 +149,6 @@ func usedBefore(path string) bool {
 	return strings.HasPrefix(markOf(f), used)
 }
 
-func exists(name string) bool {
-	_, err := os.Stat(name)
-	return err == nil
-}
-
 // recover turns what another run left under way into unknown outcomes.
 func (s *Store) recover(ctx context.Context, now time.Time) error {
 	n := 0

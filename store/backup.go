@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -178,29 +177,4 @@ func setAside(path string, now time.Time) (string, error) {
 		}
 	}
 	return moved, nil
-}
-
-func copyFile(from, to string) error {
-	in, err := os.Open(from)
-	if err != nil {
-		return err
-	}
-	defer in.Close()
-	out, err := os.OpenFile(to, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, in)
-	if err = errors.Join(err, out.Sync(), out.Close()); err != nil {
-		os.Remove(to) // half a copy only takes room
-	}
-	return err
-}
-
-func syncFile(name string) error {
-	f, err := os.Open(name)
-	if err != nil {
-		return err
-	}
-	return errors.Join(f.Sync(), f.Close())
 }

@@ -273,21 +273,28 @@ func TestAFirstStartThatFailedIsNoUse(t *testing.T) {
 	}
 }
 
-// Cut off, and the disk full to the last byte: the first write finds it out.
-func TestAStartAfterAPowerCutSpendsTheReserve(t *testing.T) {
-	dir := disktest.Small(t, "6m")
-	path := filepath.Join(dir, "farm.db")
-	s := open(t, path, "r")
+// cutOff ends a store as a power cut does; of its files it leaves those that end
+// so.
+func cutOff(t *testing.T, s *Store, ends ...string) {
+	t.Helper()
 	left := map[string][]byte{}
-	for _, end := range []string{"", "-wal", "-shm", ".lock"} {
-		data, err := os.ReadFile(path + end)
+	for _, end := range ends {
+		data, err := os.ReadFile(s.Path() + end)
 		must(t, err)
 		left[end] = data
 	}
 	must(t, s.Close())
 	for end, data := range left {
-		must(t, os.WriteFile(path+end, data, 0o600))
+		must(t, os.WriteFile(s.Path()+end, data, 0o600))
 	}
+}
+
+// Cut off, and the disk full to the last byte: the first write finds it out.
+func TestAStartAfterAPowerCutSpendsTheReserve(t *testing.T) {
+	dir := disktest.Small(t, "6m")
+	path := filepath.Join(dir, "farm.db")
+	s := open(t, path, "r")
+	cutOff(t, s, "", "-wal", "-shm", ".lock")
 	disktest.Fill(t, filepath.Join(dir, "ballast"))
 	s = open(t, path, "r2")
 	must(t, s.Accept(ctx, "sms", []In{{ID: "1", Text: "creek 14 8 6 8"}}, "", sep1))
@@ -317,16 +324,7 @@ func TestALossOnAFullDiskIsNotForgotten(t *testing.T) {
 	dir := disktest.Small(t, "6m")
 	path := filepath.Join(dir, "farm.db")
 	s := open(t, path, "r")
-	inUse := map[string][]byte{}
-	for _, end := range []string{"", ".lock"} {
-		data, err := os.ReadFile(path + end)
-		must(t, err)
-		inUse[end] = data
-	}
-	must(t, s.Close())
-	for end, data := range inUse {
-		must(t, os.WriteFile(path+end, data, 0o600))
-	}
+	cutOff(t, s, "", ".lock")
 	must(t, os.Remove(path+".reserve"))
 	ballast := filepath.Join(dir, "ballast")
 	disktest.Fill(t, ballast)

@@ -63,19 +63,3 @@ func (s *Store) refill() {
 		s.log.Warn("no room for the reserve", "err", err)
 	}
 }
-
-// WriteWhole writes a file so that after a power cut it holds all of it or is as
-// it was.
-func WriteWhole(name string, data []byte) error {
-	temp := name + ".part"
-	err := os.WriteFile(temp, data, 0o600)
-	if err == nil {
-		if err = syncFile(temp); err == nil {
-			err = os.Rename(temp, name)
-		}
-	}
-	if err != nil {
-		os.Remove(temp)
-	}
-	return err
-}

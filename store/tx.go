@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"time"
+
+	"stubbled/store/panics"
 )
 
 // Tx is one write transaction with one now: every row of a change agrees.
@@ -45,13 +47,14 @@ func (s *Store) besideOK(ctx context.Context, op string, now time.Time, f func(*
 	}
 	t := &Tx{ctx: ctx, tx: tx, s: s, now: now}
 	done := false
-	defer func() { // also when f panics: or the one connection is gone for good
+	defer func() {
 		if !done {
 			s.said.forget()
 			err = errors.Join(err, t.rollback())
 		}
 	}()
-	if err := f(t); err != nil {
+	// A fault of the program in one decision is a failure like any other.
+	if err := panics.Error(s.log, func() error { return f(t) }); err != nil {
 		return s.explain(op, err)
 	}
 	if err := tx.Commit(); err != nil {

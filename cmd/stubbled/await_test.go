@@ -161,10 +161,7 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 	o.says("Ana", "stop")
 	o.turn("2026-08-22 12:00") // the night's copy is made here too
 	o.d.store.Close()
-	db := filepath.Join(filepath.Dir(file), "stubbled.db")
-	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	ruin(t, o.d.db)
 
 	w := starts(t, file, startedByManager(t))
 	got := w.says("record is damaged")
@@ -245,9 +242,7 @@ func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
 // Without a copy nobody knows who opted out.
 func TestNobodyIsToldWhereNobodyKnowsWhoOptedOut(t *testing.T) {
 	file := farmFile(t, farmText)
-	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "stubbled.db"), []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
 	manager := startedByManager(t)
 	w := starts(t, file, manager)
 	for range 5 {
@@ -265,9 +260,7 @@ func TestADamagedDatabaseEndsADaemonThatSomebodyTyped(t *testing.T) {
 	file := farmFile(t, farmText)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.d.store.Close()
-	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "stubbled.db"), []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
 	if out, code := o.typed("run"); code == exitFine || !strings.Contains(out, "not a stubbled database") {
 		t.Errorf("it says %q", out)
 	}

@@ -22,16 +22,21 @@ func (o *office) typed(args ...string) (string, int) {
 	return out.String(), exitFine
 }
 
+// ruin writes rubbish over a database.
+func ruin(t *testing.T, db string) {
+	t.Helper()
+	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
 func TestADamagedDatabaseIsRestoredByOneCommand(t *testing.T) {
 	file := farmFile(t, farmText)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.says("Ana", "creek 9 8 11")
 	o.turn("2026-08-22 12:00") // the night's copy is made here too
 	o.d.store.Close()
-	db := filepath.Join(filepath.Dir(file), "stubbled.db")
-	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	ruin(t, o.d.db)
 	if out, code := o.typed("diary"); code == exitFine {
 		t.Errorf("a ruined database was read:\n%s", out)
 	}

@@ -83,7 +83,12 @@ func (d *daemon) open(ctx context.Context) error {
 		Outbox: through, Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
-	d.linksBroken()
+	for i, b := range d.links.broken {
+		d.found(fault{b.what, fmt.Sprint("link ", i)}, b.medium, b.err)
+	}
+	if lost := s.Aftermath(); lost != nil {
+		d.found(ofLoss, "", lost)
+	}
 	return nil
 }
 

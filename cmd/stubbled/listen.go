@@ -11,6 +11,7 @@ import (
 
 	"stubbled/notify"
 	"stubbled/scheduler/diary"
+	"stubbled/store/panics"
 )
 
 // listen starts every receiver and source. Where the demo's input ends so does
@@ -50,7 +51,7 @@ var errEnded = errors.New("it ended by itself")
 // again. The console ends with its input.
 func (d *daemon) keepUp(ctx context.Context, name string, pause time.Duration, fails func(error), run func() error) {
 	for ctx.Err() == nil {
-		err := d.unbroken(run)
+		err := panics.Error(d.log, run)
 		if ctx.Err() != nil || err == nil && name == "console" {
 			return
 		}

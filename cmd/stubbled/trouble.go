@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"time"
 
@@ -18,7 +17,7 @@ import (
 const patience = 5 * time.Minute
 
 // carrierFails hears how a carrier is.
-func (d *daemon) carrierFails(c notify.Carrier, err error, _ time.Time) {
+func (d *daemon) carrierFails(c notify.Carrier, err error) {
 	what := ladder.AlarmSMSDown
 	if c.Medium() == ladder.Mail {
 		what = ladder.AlarmMailDown
@@ -50,12 +49,10 @@ func (d *daemon) trouble(f fault, m ladder.Medium, err error) {
 	}
 }
 
-// linksBroken notes the links that could not be made.
-func (d *daemon) linksBroken() {
-	for i, b := range d.links.broken {
-		d.log.Error("goes on without it", "what", b.what, "err", b.err)
-		d.state.fails(fault{b.what, fmt.Sprint("link ", i)}, failure{since: d.env.clock.SinceBoot() - patience, medium: b.medium, detail: b.err.Error()})
-	}
+// found notes what the start found wrong, which need not last to be told.
+func (d *daemon) found(f fault, m ladder.Medium, err error) {
+	d.log.Error("found at the start", "what", f.what, "where", f.where, "err", err)
+	d.state.fails(f, failure{since: d.env.clock.SinceBoot() - patience, medium: m, detail: err.Error()})
 }
 
 // linksMended reports whether a link that could not be made can be made now: a
@@ -88,27 +85,24 @@ func (d *daemon) passOn(now time.Time) {
 	}
 }
 
-// tellLoss tells the scheduler of what the last end lost, until somebody was told
-// as far as can be known.
-func (d *daemon) tellLoss(ctx context.Context, now time.Time) {
-	lost := d.store.Aftermath()
-	if lost == nil || !d.state.believed() {
-		return
-	}
+// ofLoss is what the last end lost.
+var ofLoss = fault{ladder.AlarmLost, "store"}
+
+// lossTold forgets a loss once somebody was told, as far as can be known.
+func (d *daemon) lossTold(ctx context.Context) {
 	for _, t := range d.sched.Troubles() {
 		if t.What != ladder.AlarmLost {
 			continue
 		}
 		told, err := d.store.Told(ctx, ladder.AlarmKey(t))
-		if err != nil {
+		switch {
+		case err != nil:
 			d.log.Warn("whether the loss was told is not known", "err", err)
-		} else if told {
+		case told:
 			d.store.Forget()
-			d.sched.Fails(ladder.AlarmLost, "", "", now)
-			return
+			d.state.well(ofLoss)
 		}
 	}
-	d.sched.Fails(ladder.AlarmLost, "", lost.Error(), now)
 }
 
 // storeFault is the alarm's word for what a turn failed with.

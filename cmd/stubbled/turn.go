@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"runtime/debug"
 	"time"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
+	"stubbled/store/panics"
 )
 
 // turn is one pass and one drain. A fault of the program is one of the turn:
@@ -17,7 +17,7 @@ import (
 // of it.
 func (d *daemon) turn(ctx context.Context) error {
 	now := d.env.clock.Now()
-	err := d.unbroken(func() error { return d.work(ctx, now) })
+	err := panics.Error(d.log, func() error { return d.work(ctx, now) })
 	if ctx.Err() != nil {
 		return err // told to stop, which is no trouble
 	}
@@ -48,20 +48,9 @@ func (d *daemon) work(ctx context.Context, now time.Time) error {
 	if err := d.courier.Drain(ctx, now); err != nil {
 		return fmt.Errorf("drain: %w", err)
 	}
-	d.tellLoss(ctx, now)
+	d.lossTold(ctx)
 	d.night.maybe(ctx, d, now)
 	return d.store.Check(ctx)
-}
-
-// unbroken makes an error of a panic.
-func (d *daemon) unbroken(f func() error) (err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			d.log.Error("a fault of the program", "fault", fault, "stack", string(debug.Stack()))
-			err = fmt.Errorf("a fault of the program: %v", fault)
-		}
-	}()
-	return f()
 }
 
 // waits reports whether a turn that failed is best tried again. Where the disk is

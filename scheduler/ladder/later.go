@@ -91,11 +91,7 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 		g.RestDay = p.today.DaysSince(v.Dates.Cutoff)
 		g.Day, g.Who, g.Missing, g.MoveTo = p.today, f.By, missing, p.moveTo(v)
 		base := key(v.Paddock.ID, v.Dates.Cutoff.String(), "later"+num(f.ID), "next", "0", c.Name)
-		m := p.pressing(c, base)
-		p.want(Notice{
-			Key:       key(base, string(m)),
-			To:        c.Name,
-			Medium:    m,
+		p.press(c, base, Notice{
 			Kind:      Overdue,
 			Facts:     g,
 			NotBefore: at,

@@ -76,11 +76,7 @@ func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []strin
 		at, repeat = later, tag
 	}
 	base := key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), "day"+num(int64(f.RestDay)), repeat, c.Name)
-	m := p.pressing(c, base)
-	p.want(Notice{
-		Key:       key(base, string(m)),
-		To:        c.Name,
-		Medium:    m,
+	p.press(c, base, Notice{
 		Kind:      Overdue,
 		Facts:     f,
 		NotBefore: at,

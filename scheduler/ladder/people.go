@@ -134,3 +134,11 @@ func (p *plan) pressing(c person, base string) Medium {
 	}
 	return c.media[0]
 }
+
+// press wants a notice that cannot wait until a carrier is mended; base is its
+// key without the medium.
+func (p *plan) press(c person, base string, n Notice) {
+	n.To, n.Medium = c.Name, p.pressing(c, base)
+	n.Key = key(base, string(n.Medium))
+	p.want(n)
+}

@@ -64,11 +64,7 @@ func (p *plan) warn(v *season.View, night diary.Observation, plants []string) {
 			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
 		}
 		base := key(v.Paddock.ID, night.Day.String(), "forecast", "0", "0", c.Name)
-		m := p.pressing(c, base)
-		p.want(Notice{
-			Key:       key(base, string(m)),
-			To:        c.Name,
-			Medium:    m,
+		p.press(c, base, Notice{
 			Kind:      FrostWarning,
 			Facts:     f,
 			NotBefore: night.Issued,
