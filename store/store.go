@@ -64,6 +64,8 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if errors.Is(err, ErrFull) && reserve { // whoever met it first gave it back
 		s.giveBack(err)
 		s.closePools()
+		s.kept = map[string]*sql.Stmt{} // they belong to what was closed
+		s.said.forget()
 		err = s.start(ctx, o.Now)
 	}
 	if err != nil {
@@ -174,8 +176,6 @@ func (s *Store) closePools() error {
 			errs = append(errs, db.Close())
 		}
 	}
-	s.read, s.write, s.kept = nil, nil, map[string]*sql.Stmt{}
-	s.said.forget()
 	return errors.Join(errs...)
 }
 
