@@ -21,13 +21,13 @@ import (
 // service is started again and again: the disk may be what fails.
 type cries struct {
 	file  string // empty: none
-	heard map[string]notify.Heard
+	heard map[string]notify.Reached
 	again map[string]time.Time // when it is worth crying of what again
 	log   *slog.Logger
 }
 
 func newCries(dir string, log *slog.Logger) *cries {
-	c := &cries{heard: map[string]notify.Heard{}, again: map[string]time.Time{}, log: log}
+	c := &cries{heard: map[string]notify.Reached{}, again: map[string]time.Time{}, log: log}
 	if dir == "" {
 		return c
 	}
@@ -75,13 +75,13 @@ func (d *daemon) cry(ctx context.Context, what string, why error, now time.Time)
 		d.cries.again[what] = now.Add(noOptOuts)
 		return
 	}
-	d.cries.again[what] = notify.Cry{
+	d.cries.again[what] = notify.Alarm{
 		Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
 		Trouble: ladder.Trouble{What: what, Detail: why.Error(), Since: now},
 		OptedOut: func(address string) bool {
 			return slices.ContainsFunc(opted, func(o store.OptOut) bool { return strings.EqualFold(o.Address, address) })
 		},
-		Heard: d.cries.heard, Keep: d.cries.keep,
+		Reached: d.cries.heard, Keep: d.cries.keep,
 	}.Raise(ctx, now)
 }
 

@@ -26,22 +26,22 @@ var crowd = []ladder.Contact{
 	{Name: "Ruth", Role: "owner", Phone: "+15555550144", Email: "ruth@example.org"},
 }
 
-// crying is what the carriers got of cries at some times.
-func crying(t *testing.T, text, mail *mailbag, optedOut []string, at ...time.Time) []notify.Envelope {
+// alarmed is what the carriers got of alarms at some times.
+func alarmed(t *testing.T, text, mail *mailbag, optedOut []string, at ...time.Time) []notify.Envelope {
 	t.Helper()
-	return cryingTo(t, crowd, text, mail, optedOut, at...)
+	return alarmedOf(t, crowd, text, mail, optedOut, at...)
 }
 
-func cryingTo(t *testing.T, crowd []ladder.Contact, text, mail *mailbag, optedOut []string, at ...time.Time) []notify.Envelope {
+func alarmedOf(t *testing.T, crowd []ladder.Contact, text, mail *mailbag, optedOut []string, at ...time.Time) []notify.Envelope {
 	t.Helper()
 	box := &letterbox{}
 	box.answer = mail.answer
-	c := notify.Cry{
+	c := notify.Alarm{
 		Carriers: []notify.Carrier{box, text}, Logger: slog.New(slog.DiscardHandler),
 		Rules:    notify.Rules{Farm: "Quail Fork", Zone: time.UTC, Contacts: crowd},
 		Trouble:  ladder.Trouble{What: ladder.AlarmDisk, Detail: "no space"},
 		OptedOut: func(a string) bool { return slices.Contains(optedOut, a) },
-		Heard:    map[string]notify.Heard{}, Keep: func() {},
+		Reached:  map[string]notify.Reached{}, Keep: func() {},
 	}
 	for _, now := range at {
 		c.Raise(t.Context(), now)
@@ -54,7 +54,7 @@ func answers(o notify.Outcome) func(notify.Envelope, int) notify.Outcome {
 }
 
 func TestAnAlarmPastTheOutboxGoesToTheManagerOnceADay(t *testing.T) {
-	got := crying(t, &mailbag{}, &mailbag{}, nil, morning, morning.Add(time.Minute), morning.Add(23*time.Hour), morning.Add(24*time.Hour))
+	got := alarmed(t, &mailbag{}, &mailbag{}, nil, morning, morning.Add(time.Minute), morning.Add(23*time.Hour), morning.Add(24*time.Hour))
 	if len(got) != 2 || got[0].ToName != "Ana" || !strings.Contains(got[0].Text, "Free some disk space") || got[0].Kind != ladder.Alarm {
 		t.Fatalf("got %+v", got)
 	}
@@ -64,7 +64,7 @@ func TestAnAlarmPastTheOutboxGoesToTheManagerOnceADay(t *testing.T) {
 }
 
 func TestAnAlarmPastTheOutboxGoesByMailWhereTextsDoNot(t *testing.T) {
-	got := crying(t, &mailbag{answer: answers(notify.Outcome{State: notify.Temporary, Down: true})}, &mailbag{}, nil, morning, morning.Add(time.Minute))
+	got := alarmed(t, &mailbag{answer: answers(notify.Outcome{State: notify.Temporary, Down: true})}, &mailbag{}, nil, morning, morning.Add(time.Minute))
 	if len(got) != 2 || got[1].Address != "ana@example.org" || got[1].MessageID == "" || !strings.HasPrefix(got[1].Subject, "Quail Fork: Free some disk space") {
 		t.Errorf("got %+v", got)
 	}
@@ -96,7 +96,7 @@ func TestAnAlarmPastTheOutboxIsTriedAgainLessAndLessUntilSomebodyHasIt(t *testin
 		}
 		return notify.Outcome{State: notify.Sent}
 	}
-	got := to("Ana", crying(t, &mailbag{answer: network}, &mailbag{answer: network}, nil, minutes(6*60, morning)...))
+	got := to("Ana", alarmed(t, &mailbag{answer: network}, &mailbag{answer: network}, nil, minutes(6*60, morning)...))
 	texts := slices.DeleteFunc(got, func(e notify.Envelope) bool { return e.Subject != "" })
 	last := texts[len(texts)-1]
 	if len(texts) < 6 || len(texts) > 15 || last.Date.Before(upAt) || last.Date.After(upAt.Add(90*time.Minute)) || texts[0].ID != last.ID {
@@ -107,7 +107,7 @@ func TestAnAlarmPastTheOutboxIsTriedAgainLessAndLessUntilSomebodyHasIt(t *testin
 // The spool of the modem may lie on the same full disk, and the manager has no
 // mail.
 func TestAnAlarmThatReachesNoManagerGoesToTheOwner(t *testing.T) {
-	got := crying(t, &mailbag{answer: answers(notify.Outcome{State: notify.Temporary, Down: true})}, &mailbag{}, []string{"ana@example.org"},
+	got := alarmed(t, &mailbag{answer: answers(notify.Outcome{State: notify.Temporary, Down: true})}, &mailbag{}, []string{"ana@example.org"},
 		minutes(120, morning)...)
 	ruth := slices.DeleteFunc(to("Ruth", got), func(e notify.Envelope) bool { return e.Subject == "" })
 	if len(ruth) != 1 || len(to("Luis", got)) != 0 {
@@ -117,7 +117,7 @@ func TestAnAlarmThatReachesNoManagerGoesToTheOwner(t *testing.T) {
 
 func TestAnAlarmThatIsRefusedForGoodIsNotSentAllDay(t *testing.T) {
 	no := answers(notify.Outcome{State: notify.Permanent})
-	if got := to("Ana", crying(t, &mailbag{answer: no}, &mailbag{answer: no}, nil, minutes(20*60, morning.Add(-5*time.Hour))...)); len(got) != 2 {
+	if got := to("Ana", alarmed(t, &mailbag{answer: no}, &mailbag{answer: no}, nil, minutes(20*60, morning.Add(-5*time.Hour))...)); len(got) != 2 {
 		t.Errorf("%d were tried in a day", len(got))
 	}
 }
@@ -125,7 +125,7 @@ func TestAnAlarmThatIsRefusedForGoodIsNotSentAllDay(t *testing.T) {
 // A mail of which the server's answer was lost may have arrived.
 func TestAnAlarmThatMayHaveArrivedIsNotSaidAgainThatDay(t *testing.T) {
 	down := notify.Outcome{State: notify.Temporary, Down: true}
-	got := crying(t, &mailbag{answer: answers(down)}, &mailbag{answer: answers(notify.Outcome{State: notify.UnknownState})}, nil,
+	got := alarmed(t, &mailbag{answer: answers(down)}, &mailbag{answer: answers(notify.Outcome{State: notify.UnknownState})}, nil,
 		morning, morning.Add(time.Hour))
 	if len(got) != 2 {
 		t.Errorf("got %+v", got)
@@ -134,21 +134,21 @@ func TestAnAlarmThatMayHaveArrivedIsNotSaidAgainThatDay(t *testing.T) {
 
 func TestAnAlarmPastTheOutboxWakesNobodyAndHonoursAnOptOut(t *testing.T) {
 	night := time.Date(2026, 9, 1, 2, 0, 0, 0, time.UTC)
-	if got := crying(t, &mailbag{}, &mailbag{}, nil, night); len(got) != 0 {
+	if got := alarmed(t, &mailbag{}, &mailbag{}, nil, night); len(got) != 0 {
 		t.Errorf("at night: %+v", got)
 	}
-	if got := crying(t, &mailbag{}, &mailbag{}, nil, night, morning); len(got) != 1 {
+	if got := alarmed(t, &mailbag{}, &mailbag{}, nil, night, morning); len(got) != 1 {
 		t.Errorf("in the morning: %+v", got)
 	}
-	got := crying(t, &mailbag{}, &mailbag{}, []string{"+15555550142"}, morning)
+	got := alarmed(t, &mailbag{}, &mailbag{}, []string{"+15555550142"}, morning)
 	if len(got) != 1 || got[0].Address != "ana@example.org" {
 		t.Errorf("who opted out of texts: %+v", got)
 	}
-	got = crying(t, &mailbag{}, &mailbag{}, []string{"+15555550142", "ana@example.org"}, morning)
+	got = alarmed(t, &mailbag{}, &mailbag{}, []string{"+15555550142", "ana@example.org"}, morning)
 	if len(got) != 1 || got[0].ToName != "Ruth" {
 		t.Errorf("where the manager opted out: %+v", got)
 	}
-	got = crying(t, &mailbag{}, &mailbag{}, []string{"+15555550142", "ana@example.org", "+15555550144", "ruth@example.org"}, morning)
+	got = alarmed(t, &mailbag{}, &mailbag{}, []string{"+15555550142", "ana@example.org", "+15555550144", "ruth@example.org"}, morning)
 	if len(got) != 1 || got[0].ToName != "Luis" || !strings.Contains(got[0].Text, "Libere espacio") {
 		t.Errorf("where nobody else is left: %+v", got)
 	}
@@ -156,7 +156,7 @@ func TestAnAlarmPastTheOutboxWakesNobodyAndHonoursAnOptOut(t *testing.T) {
 
 // A clock that ran a year ahead and came back does not silence the alarm.
 func TestAnAlarmPastTheOutboxOutlivesAClockThatJumped(t *testing.T) {
-	if got := crying(t, &mailbag{}, &mailbag{}, nil, morning.AddDate(1, 0, 0), morning); len(got) != 2 {
+	if got := alarmed(t, &mailbag{}, &mailbag{}, nil, morning.AddDate(1, 0, 0), morning); len(got) != 2 {
 		t.Errorf("got %+v", got)
 	}
 }
@@ -172,7 +172,7 @@ func TestAnAlarmPastTheOutboxReachesEveryManager(t *testing.T) {
 		return notify.Outcome{State: notify.Sent}
 	}
 	managers := []ladder.Contact{{Name: "Ana", Role: "manager", Phone: "+15555550142"}, {Name: "Ben", Role: "manager", Phone: "+15555550146"}}
-	got := cryingTo(t, managers, &mailbag{answer: network}, &mailbag{}, nil, minutes(60, morning)...)
+	got := alarmedOf(t, managers, &mailbag{answer: network}, &mailbag{}, nil, minutes(60, morning)...)
 	for _, name := range []string{"Ana", "Ben"} {
 		all := to(name, got)
 		if len(all) == 0 || all[len(all)-1].Date.Before(upAt) {
@@ -183,7 +183,7 @@ func TestAnAlarmPastTheOutboxReachesEveryManager(t *testing.T) {
 
 func TestAnAlarmOverWhichACarrierFallsGoesToSomebodyElse(t *testing.T) {
 	fall := func(notify.Envelope, int) notify.Outcome { panic("index out of range") }
-	got := crying(t, &mailbag{answer: fall}, &mailbag{}, []string{"ana@example.org"}, morning)
+	got := alarmed(t, &mailbag{answer: fall}, &mailbag{}, []string{"ana@example.org"}, morning)
 	if ruth := to("Ruth", got); len(ruth) != 1 || ruth[0].Subject == "" {
 		t.Errorf("Ruth got %+v", ruth)
 	}
