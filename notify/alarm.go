@@ -174,7 +174,7 @@ func (a *Alarm) hand(ctx context.Context, by Carrier, to ladder.Contact, id stri
 			Facts: ladder.Facts{Farm: a.Rules.Farm, Who: to.Name, Alarm: a.Trouble.What, Detail: a.Trouble.Detail}}},
 	}
 	var err error
-	m.Frozen, err = freeze(a.Rules, by, store.Batch{
+	m.Frozen, err = render(a.Rules, by, store.Batch{
 		ID: m.ID, To: m.To, Address: m.Address, Medium: m.Medium, Carrier: m.Carrier, Kind: m.Kind, Notices: m.Notices, Now: now,
 	})
 	if err != nil {

@@ -16,7 +16,7 @@ import (
 
 // Outbox is what the courier needs of the store.
 type Outbox interface {
-	Claim(ctx context.Context, now time.Time, f store.ClaimFor, freeze func(store.Batch) (store.Frozen, error)) (*store.Message, error)
+	Claim(ctx context.Context, now time.Time, f store.ClaimFor, render func(store.Batch) (store.Frozen, error)) (*store.Message, error)
 	Settle(ctx context.Context, attempt int64, r store.Result, now time.Time) error
 	Accept(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time) error
 	Report(ctx context.Context, carrier string, r store.Report, now time.Time) (bool, error)
@@ -117,7 +117,7 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 	claim := claimFor(carrier, rules, now)
 	claim.AnswersOnly = !c.sure()
 	for ctx.Err() == nil {
-		m, err := c.outbox.Claim(ctx, now, claim, func(b store.Batch) (store.Frozen, error) { return freeze(rules, carrier, b) })
+		m, err := c.outbox.Claim(ctx, now, claim, func(b store.Batch) (store.Frozen, error) { return render(rules, carrier, b) })
 		if err != nil {
 			return fmt.Errorf("claim: %w", err)
 		}

@@ -11,9 +11,9 @@ type mailNamer interface {
 	MessageID(id, address string) string
 }
 
-// freeze makes the words of one message, in the contact's language now. They
+// render makes the words of one message, in the contact's language now. They
 // never change again.
-func freeze(r Rules, carrier Carrier, b store.Batch) (store.Frozen, error) {
+func render(r Rules, carrier Carrier, b store.Batch) (store.Frozen, error) {
 	c, _ := r.Contact(b.To)
 	o := wording.Options{Lang: c.Language, Centimetres: r.Centimetres}
 	facts := make([]ladder.Facts, len(b.Notices))
