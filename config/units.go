@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"stubbled/scheduler/spell"
 )
 
 // A measure is one kind of quantity: the units that may be written and what
@@ -142,10 +144,4 @@ func inWords(d time.Duration) string {
 }
 
 // clip keeps what is quoted back short.
-func clip(text string) string {
-	r := []rune(text)
-	if len(r) <= 60 {
-		return text
-	}
-	return string(r[:57]) + "..."
-}
+func clip(text string) string { return spell.Clip(text, 60) }
