@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/store/disktest"
 )
@@ -112,7 +113,7 @@ func (w *waiting) says(words string) string {
 }
 
 func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
-	file := onDisk(t, "6m", farmText)
+	file := onDisk(t, "6m", farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 06:00")
 	o.says("Ana", "creek 9 8 10")
 	o.turn("2026-08-22 06:00")
@@ -156,7 +157,7 @@ func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
 }
 
 func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 06:00")
 	o.says("Ana", "stop")
 	o.turn("2026-08-22 12:00") // the night's copy is made here too
@@ -202,7 +203,7 @@ func TestWhoOptedOutIsNotToldOfADamagedDatabase(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			file := farmFile(t, farmText)
+			file := farmtest.File(t, farmtest.Text)
 			o := newOffice(t, file, "2026-08-22 06:00")
 			o.says("Ana", "stop")
 			o.turn("2026-08-22 12:00") // the night's copy is made here too
@@ -221,7 +222,7 @@ func TestWhoOptedOutIsNotToldOfADamagedDatabase(t *testing.T) {
 
 // An older program was put back, and its service would end and start for ever.
 func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.d.store.Close()
 	db, err := sql.Open("sqlite", "file:"+filepath.Join(filepath.Dir(file), "stubbled.db"))
@@ -241,7 +242,7 @@ func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
 
 // Without a copy nobody knows who opted out.
 func TestNobodyIsToldWhereNobodyKnowsWhoOptedOut(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
 	manager := startedByManager(t)
 	w := starts(t, file, manager)
@@ -257,7 +258,7 @@ func TestNobodyIsToldWhereNobodyKnowsWhoOptedOut(t *testing.T) {
 
 // Whoever types the command sees at once what is wrong.
 func TestADamagedDatabaseEndsADaemonThatSomebodyTyped(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.d.store.Close()
 	ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/store"
@@ -37,7 +38,7 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	clock := &setClock{now: time.Date(2026, 8, 20, 15, 0, 0, 0, time.UTC)}
+	clock := &farmtest.Clock{Time: time.Date(2026, 8, 20, 15, 0, 0, 0, time.UTC)}
 	e := &env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: clock}
 	d, err := newDaemon(b.Context(), e, farm, filepath.Join(b.TempDir(), "stubbled.db"), slog.New(slog.DiscardHandler))
 	if err != nil {
@@ -49,14 +50,14 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 	var bare time.Duration
 	for b.Loop() {
 		n := len(took)
-		clock.now = clock.now.Add(time.Second)
+		clock.Time = clock.Time.Add(time.Second)
 		start := time.Now()
-		if err := d.store.Update(b.Context(), clock.now, func(tx *store.Tx) error { return tx.SetSeen(clock.now) }); err != nil {
+		if err := d.store.Update(b.Context(), clock.Time, func(tx *store.Tx) error { return tx.SetSeen(clock.Time) }); err != nil {
 			b.Fatal(err)
 		}
 		bare += time.Since(start)
 		from := farm.Contacts[n%len(farm.Contacts)]
-		got := notify.Received{ID: fmt.Sprint(n), From: from.Phone, Text: fmt.Sprintf("creek %d %d", 8+n%5, 9+n%4), Sent: clock.now}
+		got := notify.Received{ID: fmt.Sprint(n), From: from.Phone, Text: fmt.Sprintf("creek %d %d", 8+n%5, 9+n%4), Sent: clock.Time}
 		start = time.Now()
 		if err := accept(b.Context(), []notify.Received{got}, ""); err != nil {
 			b.Fatal(err)
@@ -78,7 +79,7 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 
 func benchFarm(b *testing.B) string {
 	path := filepath.Join(b.TempDir(), "farm.yaml")
-	if err := os.WriteFile(path, []byte(farmText), 0o600); err != nil {
+	if err := os.WriteFile(path, []byte(farmtest.Text), 0o600); err != nil {
 		b.Fatal(err)
 	}
 	return path
@@ -129,13 +130,13 @@ func BenchmarkYearsUnattended(b *testing.B) {
 func BenchmarkStartToReady(b *testing.B) {
 	file := benchFarm(b)
 	db := filepath.Join(filepath.Dir(file), "stubbled.db")
-	clock := &setClock{now: time.Date(2026, 8, 22, 15, 0, 0, 0, time.UTC)}
+	clock := &farmtest.Clock{Time: time.Date(2026, 8, 22, 15, 0, 0, 0, time.UTC)}
 	e := &env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: clock}
 	var whole, bare time.Duration
 	n := 0
 	for b.Loop() {
 		n++
-		clock.now = clock.now.Add(time.Minute)
+		clock.Time = clock.Time.Add(time.Minute)
 		start := time.Now()
 		farm, err := config.Load(file)
 		if err != nil {
@@ -151,7 +152,7 @@ func BenchmarkStartToReady(b *testing.B) {
 		whole += time.Since(start)
 		d.store.Close()
 		start = time.Now()
-		s, err := store.Open(b.Context(), db, store.Options{RunID: "bench", Now: clock.now})
+		s, err := store.Open(b.Context(), db, store.Options{RunID: "bench", Now: clock.Time})
 		if err != nil {
 			b.Fatal(err)
 		}

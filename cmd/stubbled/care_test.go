@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"testing"
 	"time"
 )
@@ -31,7 +32,7 @@ func ruin(t *testing.T, db string) {
 }
 
 func TestADamagedDatabaseIsRestoredByOneCommand(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.says("Ana", "creek 9 8 11")
 	o.turn("2026-08-22 12:00") // the night's copy is made here too
@@ -50,7 +51,7 @@ func TestADamagedDatabaseIsRestoredByOneCommand(t *testing.T) {
 }
 
 func TestAnotherDaemonOnTheSameDatabaseIsRefused(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	if out, code := o.typed("run"); code == exitFine || !strings.Contains(out, "another stubbled is running") {
 		t.Errorf("a second daemon said %q", out)
@@ -58,7 +59,7 @@ func TestAnotherDaemonOnTheSameDatabaseIsRefused(t *testing.T) {
 }
 
 func TestAHeightFromTheKeyboardGoesToTheDaemonThatRuns(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	if out, code := o.typed("height", "north 40", "8", "1/2"); code != exitFine || !strings.Contains(out, "handed to the daemon") {
 		t.Fatalf("it says %q", out)
@@ -76,9 +77,9 @@ func TestAHeightFromTheKeyboardGoesToTheDaemonThatRuns(t *testing.T) {
 }
 
 func TestWhatCouldNotBeSaidIsListedAndSaidAgain(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 06:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 06:00")
 	o.turn("2026-08-22 12:00")
-	o.clock.now = o.clock.now.Add(time.Hour)
+	o.clock.Time = o.clock.Time.Add(time.Hour)
 	if out, code := o.typed("check", "--again"); code != exitFine || !strings.Contains(out, "queued once more") {
 		t.Errorf("check --again says %q", out)
 	}
@@ -92,7 +93,7 @@ func TestWhatCouldNotBeSaidIsListedAndSaidAgain(t *testing.T) {
 }
 
 func TestBackupIsACopyThatOpens(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	to := filepath.Join(t.TempDir(), "copy.db")
 	if out, code := o.typed("backup", "--to", to); code != exitFine {

@@ -9,6 +9,7 @@ import (
 	"github.com/golang-sql/civil"
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/wording"
@@ -207,20 +208,20 @@ func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store)
 
 // carriers proves each carrier and source in turn, and sends a test where asked.
 func (c *checkup) carriers(ctx context.Context, farm *config.Farm, send string) {
-	l := connect(c.e, putInForce(farm), "check")
-	for _, b := range l.broken {
-		c.wrong("carriers", b.err)
+	l := carriers.Connect(c.e.links(func() *config.Farm { return farm }, "check"))
+	for _, b := range l.Broken {
+		c.wrong("carriers", b.Err)
 	}
-	for _, carrier := range l.carriers {
+	for _, carrier := range l.Carriers {
 		c.prove(ctx, carrier.Name(), carrier)
 		if send != "" {
 			c.test(ctx, farm, carrier, send)
 		}
 	}
-	for _, r := range l.receivers {
+	for _, r := range l.Receivers {
 		c.prove(ctx, r.Name()+" in", r)
 	}
-	for _, s := range l.sources {
+	for _, s := range l.Sources {
 		c.prove(ctx, s.Name(), s)
 	}
 }

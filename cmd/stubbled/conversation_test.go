@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/scheduler/ladder"
 )
 
@@ -18,7 +19,7 @@ func sharedFile(t *testing.T, name string) string {
 	t.Helper()
 	dir := os.Getenv("STUBBLED_DATA")
 	if dir == "" {
-		dir = filepath.Join(root(t), "..", "shared", "data")
+		dir = filepath.Join(farmtest.Top(t), "..", "shared", "data")
 	}
 	path := filepath.Join(dir, name)
 	if exists(path) {
@@ -32,7 +33,7 @@ func sharedFile(t *testing.T, name string) string {
 }
 
 func manhattan(t *testing.T) string {
-	return strings.Replace(farmText, "frost: {date: 10-16}",
+	return strings.Replace(farmtest.Text, "frost: {date: 10-16}",
 		"frost: {station: "+sharedFile(t, "CRND0103-KS_Manhattan_6_SSW.txt")+", threshold: 32F, plan_on: average}", 1)
 }
 
@@ -138,7 +139,7 @@ func TestWhatMustNotGetIntoTheDiary(t *testing.T) {
 	for i, text := range bad {
 		fmt.Fprintf(&script, "2026-08-20T%02d:%02d Ana: %s\n", 8+i/60, i%60, strings.ReplaceAll(text, "\n", " "))
 	}
-	for _, s := range to(rehearsed(t, farmText, "2026-08-20", "2026-08-20", script.String()), "Ana") {
+	for _, s := range to(rehearsed(t, farmtest.Text, "2026-08-20", "2026-08-20", script.String()), "Ana") {
 		for _, f := range s.Facts {
 			if f.Kind != "status" {
 				t.Errorf("taken for a fact: %+v in %q", f, s.Text)
@@ -148,7 +149,7 @@ func TestWhatMustNotGetIntoTheDiary(t *testing.T) {
 }
 
 func TestAStrangerGetsNoAnswer(t *testing.T) {
-	for _, s := range rehearsed(t, farmText, "2026-08-20", "2026-08-20", "2026-08-20T09:00 Mallory: off creek\n2026-08-20T09:01 Mallory: stop\n") {
+	for _, s := range rehearsed(t, farmtest.Text, "2026-08-20", "2026-08-20", "2026-08-20T09:00 Mallory: off creek\n2026-08-20T09:01 Mallory: stop\n") {
 		if s.Kind.Answer() {
 			t.Errorf("a stranger was answered: %s", s.Text)
 		}
@@ -156,7 +157,7 @@ func TestAStrangerGetsNoAnswer(t *testing.T) {
 }
 
 func TestStopEndsEverythingUntilStart(t *testing.T) {
-	all := rehearsed(t, farmText, "2026-08-20", "2026-09-10",
+	all := rehearsed(t, farmtest.Text, "2026-08-20", "2026-09-10",
 		"2026-08-21T09:00 Ana: STOP\n2026-09-05T09:00 Ana: start\n")
 	stopped := 0
 	for _, s := range to(all, "Ana") {
@@ -179,7 +180,7 @@ func TestStopEndsEverythingUntilStart(t *testing.T) {
 }
 
 func TestALateTextIsConfirmedWithItsDate(t *testing.T) {
-	all := rehearsed(t, farmText, "2026-08-20", "2026-08-23",
+	all := rehearsed(t, farmtest.Text, "2026-08-20", "2026-08-23",
 		"2026-08-22T09:15 [sent 2026-08-21T18:00] Ana: off creek\n2026-08-22T10:00 [sent 2026-08-21T18:00] Ana: 9\n2026-08-22T11:00 [sent 2026-08-25T18:00] Ana: on creek cows\n")
 	got := to(all, "Ana", string(ladder.AnswerRecorded), string(ladder.AnswerAsk))
 	if len(got) != 3 {
@@ -197,7 +198,7 @@ func TestALateTextIsConfirmedWithItsDate(t *testing.T) {
 }
 
 func TestUndoTakesTheLatestTextBackAndThenTheOneBefore(t *testing.T) {
-	all := rehearsed(t, farmText, "2026-08-20", "2026-08-21", `
+	all := rehearsed(t, farmtest.Text, "2026-08-20", "2026-08-21", `
 2026-08-20T09:00 Ana: off creek
 2026-08-20T09:01 Ana: on lane cows
 2026-08-20T09:02 Ana: undo
@@ -240,7 +241,7 @@ func TestOnBothNightsTheClockChangesNothingIsLostOrDoubled(t *testing.T) {
 		{"the night of 25 hours", "01:30", "12-14", "2026-10-30", "2026-11-03", "10-31T01:30 11-01T01:30 11-02T01:30 11-03T01:30"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			farm := strings.Replace(farmText, "date: 10-16", "date: "+tc.frost, 1)
+			farm := strings.Replace(farmtest.Text, "date: 10-16", "date: "+tc.frost, 1)
 			farm = strings.Replace(farm, "timezone: America/Chicago}", `timezone: America/Chicago, morning: "`+tc.morning+`"}`, 1)
 			var mornings []string
 			for _, s := range to(rehearsed(t, farm, tc.from, tc.to, ""), "Luis", string(ladder.Overdue)) {

@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler"
@@ -25,9 +26,9 @@ type daemon struct {
 	store    *store.Store // nil until it could be opened
 	sched    *scheduler.Scheduler
 	courier  *notify.Courier
-	links    links
+	links    carriers.Links
 	watcher  *config.Watcher
-	farm     *inForce
+	farm     *atomic.Pointer[config.Farm] // in force; the file is changed while the daemon runs
 	wake     chan struct{}
 	untilEOF bool // the demo ends with its input
 	night    nightly
@@ -51,10 +52,11 @@ func newDaemon(ctx context.Context, e *env, farm *config.Farm, db string, log *s
 func prepare(e *env, farm *config.Farm, db string, log *slog.Logger) *daemon {
 	now := e.clock.Now()
 	runID := fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000)
-	in := putInForce(farm)
+	var in atomic.Pointer[config.Farm]
+	in.Store(farm)
 	d := &daemon{
-		env: e, log: log, farm: in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
-		links: connect(e, in, runID), ailing: well, alarms: map[string]bool{}, cries: newCries(os.Getenv(runtimeDir), log),
+		env: e, log: log, farm: &in, db: db, runID: runID, wake: make(chan struct{}, 1), state: newState(e.clock),
+		links: carriers.Connect(e.links(in.Load, runID)), ailing: well, alarms: map[string]bool{}, cries: newCries(os.Getenv(runtimeDir), log),
 	}
 	d.turned.Store(int64(e.clock.SinceBoot()))
 	return d
@@ -80,11 +82,11 @@ func (d *daemon) open(ctx context.Context) error {
 	through = pulse{through, d.pulse}
 	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.log, Clock: d.env.clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: through, Carriers: d.links.carriers, Rules: rules(d.farm.Load()), Logger: d.log,
+		Outbox: through, Carriers: d.links.Carriers, Rules: rules(d.farm.Load()), Logger: d.log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
-	for i, b := range d.links.broken {
-		d.found(fault{b.what, fmt.Sprint("link ", i)}, b.medium, b.err)
+	for i, b := range d.links.Broken {
+		d.found(fault{b.What, fmt.Sprint("link ", i)}, b.Medium, b.Err)
 	}
 	if lost := s.Aftermath(); lost != nil {
 		d.found(ofLoss, "", lost)

@@ -11,24 +11,19 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/cmd/stubbled/carriers"
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
-// setClock is a clock that the test sets.
-type setClock struct{ now time.Time }
-
-func (c *setClock) Now() time.Time           { return c.now }
-func (c *setClock) SinceBoot() time.Duration { return c.now.Sub(time.Unix(0, 0)) }
-func (c *setClock) Synced() bool             { return true }
-
 // An office is one daemon that the test turns by hand.
 type office struct {
 	t      *testing.T
 	d      *daemon
-	clock  *setClock
+	clock  *farmtest.Clock
 	screen bytes.Buffer
 	zone   *time.Location
 }
@@ -39,8 +34,8 @@ func newOffice(t *testing.T, farmFile, at string) *office {
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := &office{t: t, clock: &setClock{}, zone: farm.Zone}
-	o.clock.now = o.when(at)
+	o := &office{t: t, clock: &farmtest.Clock{}, zone: farm.Zone}
+	o.clock.Time = o.when(at)
 	e := &env{in: strings.NewReader(""), out: &o.screen, err: &o.screen, clock: o.clock}
 	if o.d, err = newDaemon(t.Context(), e, farm, filepath.Join(filepath.Dir(farmFile), "stubbled.db"), slog.New(slog.DiscardHandler)); err != nil {
 		t.Fatal(err)
@@ -61,7 +56,7 @@ func (o *office) when(text string) time.Time {
 // turn lets the daemon turn once at a time and gives what it said.
 func (o *office) turn(at string) string {
 	o.t.Helper()
-	o.clock.now = o.when(at)
+	o.clock.Time = o.when(at)
 	o.screen.Reset()
 	if err := o.d.turn(o.t.Context()); err != nil {
 		o.t.Fatal(err)
@@ -72,19 +67,19 @@ func (o *office) turn(at string) string {
 // says is a text from somebody's phone.
 func (o *office) says(name, text string) {
 	o.t.Helper()
-	address, _ := addressOf(o.d.farm.Load(), name)
+	address, _ := carriers.Address(o.d.farm.Load(), name)
 	accept := o.d.courier.Accept("console", o.clock.Now, nil)
-	got := notify.Received{ID: o.clock.now.String() + text, From: address, Text: text, Sent: o.clock.now}
+	got := notify.Received{ID: o.clock.Time.String() + text, From: address, Text: text, Sent: o.clock.Time}
 	if err := accept(o.t.Context(), []notify.Received{got}, ""); err != nil {
 		o.t.Fatal(err)
 	}
 }
 
 func TestABrokenEditLeavesTheOldFarmInForceAndIsToldOnce(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 07:00")
 	o.turn("2026-08-22 07:00")
-	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(farmtest.Text, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	first := o.turn("2026-08-22 09:00")
@@ -98,7 +93,7 @@ func TestABrokenEditLeavesTheOldFarmInForceAndIsToldOnce(t *testing.T) {
 	if got := o.turn("2026-08-22 12:05"); !strings.Contains(got, "GO Creek Bottom") {
 		t.Errorf("the old farm is not in force:\n%s", got)
 	}
-	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 25 acres", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(farmtest.Text, "area: 22 acres", "area: 25 acres", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	o.turn("2026-08-22 13:00")
@@ -108,10 +103,10 @@ func TestABrokenEditLeavesTheOldFarmInForceAndIsToldOnce(t *testing.T) {
 }
 
 func TestACutoffMovedInTheFarmFileIsSaidFirst(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 07:00")
 	o.turn("2026-08-22 07:00")
-	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "date: 10-16", "date: 10-19", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(farmtest.Text, "date: 10-16", "date: 10-19", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if got := o.turn("2026-08-26 07:00"); !strings.Contains(got, "Cutoff is now Sep 4 (was Sep 1)") {
@@ -120,11 +115,11 @@ func TestACutoffMovedInTheFarmFileIsSaidFirst(t *testing.T) {
 }
 
 func TestAThermometersFrostReachesThePhoneWhereAnimalsStand(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-09-25 07:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-09-25 07:00")
 	o.says("Ana", "moved cows from creek to lane")
 	o.turn("2026-09-25 07:00")
 	night := o.when("2026-09-26 05:40")
-	o.clock.now = night
+	o.clock.Time = night
 	if err := o.d.observe(t.Context(), []diary.Observation{{Source: diary.FromThermometer, Place: "barn", At: night, MinC: 1.4}}); err != nil {
 		t.Fatal(err)
 	}
@@ -137,13 +132,13 @@ func TestAThermometersFrostReachesThePhoneWhereAnimalsStand(t *testing.T) {
 }
 
 func TestAForecastOfFrostGoesOutBeforeDark(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-09-25 07:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-09-25 07:00")
 	o.says("Ana", "moved cows from creek to lane")
 	o.turn("2026-09-25 07:00")
-	o.clock.now = o.when("2026-09-25 15:00")
+	o.clock.Time = o.when("2026-09-25 15:00")
 	dawn := o.when("2026-09-26 07:00")
 	if err := o.d.observe(t.Context(), []diary.Observation{
-		{Source: diary.FromService, Place: "KQQF", At: dawn, Day: civil.DateOf(dawn), MinC: 1.1, Forecast: true, Issued: o.clock.now},
+		{Source: diary.FromService, Place: "KQQF", At: dawn, Day: civil.DateOf(dawn), MinC: 1.1, Forecast: true, Issued: o.clock.Time},
 	}); err != nil {
 		t.Fatal(err)
 	}
@@ -158,9 +153,9 @@ func TestAForecastOfFrostGoesOutBeforeDark(t *testing.T) {
 }
 
 func TestACarrierThatFailsIsToldOverAnother(t *testing.T) {
-	o := newOffice(t, farmFile(t, strings.Replace(farmText, `phone: "+15555550142"`, `phone: "+15555550142", email: ana@example.org`, 1)), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, strings.Replace(farmtest.Text, `phone: "+15555550142"`, `phone: "+15555550142", email: ana@example.org`, 1)), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
-	o.d.sched.Fails(ladder.AlarmSMSDown, ladder.Text, "the modem has no signal: move the antenna", o.clock.now)
+	o.d.sched.Fails(ladder.AlarmSMSDown, ladder.Text, "the modem has no signal: move the antenna", o.clock.Time)
 	got := o.turn("2026-08-22 12:10")
 	if !strings.Contains(got, "to Ana (mail)") {
 		t.Errorf("no mail about the texts that fail:\n%s", got)
@@ -168,7 +163,7 @@ func TestACarrierThatFailsIsToldOverAnother(t *testing.T) {
 }
 
 func TestAfterAThreeDayPowerCutOverTheCutoff(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-30 12:00")
 	o.turn("2026-08-30 12:00")
 	got := o.turn("2026-09-02 14:00")
@@ -189,12 +184,12 @@ func TestAfterAThreeDayPowerCutOverTheCutoff(t *testing.T) {
 }
 
 func TestHealthIsToldToMachines(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	if w := o.d.state.wellbeing(); !w.OK {
 		t.Errorf("a well daemon says %+v", w)
 	}
-	o.clock.now = o.clock.now.Add(10 * time.Minute)
+	o.clock.Time = o.clock.Time.Add(10 * time.Minute)
 	if w := o.d.state.wellbeing(); w.OK {
 		t.Error("a daemon that made no pass for ten minutes says it is well")
 	}

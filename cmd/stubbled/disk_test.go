@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disktest"
 )
@@ -28,7 +29,7 @@ func (o *office) minutes(n int, ballast string) (text string, failed int) {
 	o.t.Helper()
 	o.screen.Reset()
 	for range n {
-		o.clock.now = o.clock.now.Add(time.Minute)
+		o.clock.Time = o.clock.Time.Add(time.Minute)
 		if ballast != "" {
 			disktest.Fill(o.t, ballast)
 		}
@@ -41,7 +42,7 @@ func (o *office) minutes(n int, ballast string) (text string, failed int) {
 
 func TestAFullDiskIsToldAndTheDaemonLivesUntilThereIsRoom(t *testing.T) {
 	manager := startedByManager(t)
-	file := onDisk(t, "6m", farmText)
+	file := onDisk(t, "6m", farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 06:00")
 	o.turn("2026-08-22 12:00")
 	manager.until(t, "WATCHDOG", 1)
@@ -58,7 +59,7 @@ func TestAFullDiskIsToldAndTheDaemonLivesUntilThereIsRoom(t *testing.T) {
 	if w := o.d.state.wellbeing(); w.OK || w.Failing[0] != ladder.AlarmDisk {
 		t.Errorf("the health socket says %+v", w)
 	}
-	o.clock.now = o.clock.now.Add(24 * time.Hour)
+	o.clock.Time = o.clock.Time.Add(24 * time.Hour)
 	if again, _ := o.minutes(3, ballast); strings.Count(again, "Free some disk space") != 1 {
 		t.Errorf("a day later it says\n%s", again)
 	}
@@ -81,7 +82,7 @@ func TestAFullDiskIsToldAndTheDaemonLivesUntilThereIsRoom(t *testing.T) {
 // Something filled the disk and ended. The reserve serves for a while, and is not
 // taken back at once.
 func TestADiskFullToTheLastByteIsTold(t *testing.T) {
-	file := onDisk(t, "6m", farmText)
+	file := onDisk(t, "6m", farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 06:00")
 	o.turn("2026-08-22 12:00")
 	disktest.Fill(t, filepath.Join(filepath.Dir(file), "ballast"))
@@ -92,7 +93,7 @@ func TestADiskFullToTheLastByteIsTold(t *testing.T) {
 }
 
 func TestWhoOptedOutIsNotToldOfAFullDisk(t *testing.T) {
-	file := onDisk(t, "6m", farmText)
+	file := onDisk(t, "6m", farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 06:00")
 	o.says("Ana", "stop")
 	o.turn("2026-08-22 12:00")

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"stubbled/cmd/stubbled/internal/farmtest"
 )
 
 // arrows is who may import whom among our own packages; tests may import more.
@@ -30,31 +32,21 @@ var arrows = map[string][]string{
 	"store/panics":     {},
 	"scheduler": {"config", "store", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary", "scheduler/season",
 		"scheduler/ladder", "notify/reply"},
-	"notify":         {"store", "store/panics", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
-	"notify/console": {"notify", "scheduler/ladder", "scheduler/diary"},
-	"notify/sms/...": {"notify", "notify/sms/...", "scheduler/ladder", "scheduler/diary"},
-	"notify/email":   {"notify", "scheduler/ladder", "scheduler/diary"},
-	"notify/weather": {"notify", "scheduler/ladder", "scheduler/diary"},
-	"cmd/stubbled":   {"..."},
-	"config/demo":    {"scheduler/frost"},
-	"systemd/...":    {"cmd/stubbled", "..."},
-}
-
-func root(t *testing.T) string {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for !exists(filepath.Join(dir, "go.mod")) {
-		dir = filepath.Dir(dir)
-	}
-	return dir
+	"notify":                    {"store", "store/panics", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
+	"notify/console":            {"notify", "scheduler/ladder", "scheduler/diary"},
+	"notify/sms/...":            {"notify", "notify/sms/...", "scheduler/ladder", "scheduler/diary"},
+	"notify/email":              {"notify", "scheduler/ladder", "scheduler/diary"},
+	"notify/weather":            {"notify", "scheduler/ladder", "scheduler/diary"},
+	"cmd/stubbled":              {"..."},
+	"cmd/stubbled/carriers":     {"config", "notify", "notify/console", "notify/email", "notify/sms/...", "notify/weather", "scheduler/ladder"},
+	"cmd/stubbled/internal/...": {"..."},
+	"config/demo":               {"scheduler/frost"},
+	"systemd/...":               {"cmd/stubbled", "..."},
 }
 
 func TestTheRoomsImportOneWay(t *testing.T) {
 	cmd := exec.Command("go", "list", "-f", `{{.ImportPath}} {{join .Imports ","}}`, "./...")
-	cmd.Dir = root(t)
+	cmd.Dir = farmtest.Top(t)
 	out, err := cmd.Output()
 	if err != nil {
 		t.Fatalf("go list: %v", err)
@@ -99,7 +91,7 @@ func matches(patterns []string, name string) bool {
 var clockRead = regexp.MustCompile(`\btime\.(Now|Since|Until)\(`)
 
 func TestOnlyTheCommandReadsTheClock(t *testing.T) {
-	top := root(t)
+	top := farmtest.Top(t)
 	err := filepath.WalkDir(top, func(path string, d os.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
 			return err
@@ -123,7 +115,7 @@ func TestOnlyTheCommandReadsTheClock(t *testing.T) {
 }
 
 func TestTheTopHoldsNoOtherRooms(t *testing.T) {
-	entries, err := os.ReadDir(root(t))
+	entries, err := os.ReadDir(farmtest.Top(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +133,7 @@ func TestTheTopHoldsNoOtherRooms(t *testing.T) {
 func code(t *testing.T) string {
 	t.Helper()
 	var all strings.Builder
-	err := filepath.WalkDir(root(t), func(path string, d os.DirEntry, err error) error {
+	err := filepath.WalkDir(farmtest.Top(t), func(path string, d os.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") {
 			return err
 		}
@@ -168,7 +160,7 @@ func TestTheDocumentsNameWhatExists(t *testing.T) {
 		all[m[1]] = true
 	}
 	for _, name := range []string{"DEVELOPERS.md", "README.md"} {
-		data, err := os.ReadFile(filepath.Join(root(t), name))
+		data, err := os.ReadFile(filepath.Join(farmtest.Top(t), name))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -193,12 +185,12 @@ var link = regexp.MustCompile(`\]\(([^)#]+)\)`)
 
 func TestTheDocumentsPointToWhatExists(t *testing.T) {
 	for _, name := range []string{"DEVELOPERS.md", "README.md"} {
-		data, err := os.ReadFile(filepath.Join(root(t), name))
+		data, err := os.ReadFile(filepath.Join(farmtest.Top(t), name))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, m := range link.FindAllStringSubmatch(string(data), -1) {
-			if !strings.Contains(m[1], "://") && !exists(filepath.Join(root(t), m[1])) {
+			if !strings.Contains(m[1], "://") && !exists(filepath.Join(farmtest.Top(t), m[1])) {
 				t.Errorf("%s points to %s, which is not there", name, m[1])
 			}
 		}

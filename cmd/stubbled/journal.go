@@ -5,6 +5,8 @@ import (
 	"os"
 	"regexp"
 
+	"stubbled/cmd/stubbled/carriers"
+	"stubbled/config"
 	"stubbled/notify/email"
 	"stubbled/notify/sms"
 )
@@ -30,6 +32,11 @@ func logger(e *env) *slog.Logger {
 		return a
 	}}
 	return slog.New(slog.NewTextHandler(e.err, o))
+}
+
+// links is what the carriers are made with.
+func (e *env) links(farm func() *config.Farm, run string) carriers.Options {
+	return carriers.Options{Farm: farm, Now: e.clock.Now, In: e.in, Out: e.out, Run: run, Log: logger(e)}
 }
 
 // A whole number and a mail address within words, such as those of an error.

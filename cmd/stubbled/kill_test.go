@@ -16,6 +16,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/notify"
 	"stubbled/notify/console"
 	"stubbled/scheduler/ladder"
@@ -123,7 +124,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 	if os.Getenv("STUBBLED_LONG") != "" {
 		n = 2000
 	}
-	farm := farmFile(t, farmText)
+	farm := farmtest.File(t, farmtest.Text)
 	screen, err := os.OpenFile(filepath.Join(filepath.Dir(farm), "screen.txt"), os.O_CREATE|os.O_RDWR|os.O_APPEND, 0o600)
 	if err != nil {
 		t.Fatal(err)

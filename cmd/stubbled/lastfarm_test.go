@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"testing"
 	"time"
 )
@@ -45,11 +46,11 @@ func serves(t *testing.T, file string, enough func(said string) bool) (string, e
 
 func TestASlipInTheFarmFileDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
 	startedByManager(t)
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	if said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek Bottom") }); err != nil || !strings.Contains(said, "Walk Creek Bottom") {
 		t.Fatalf("%v\n%s", err, said)
 	}
-	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(farmtest.Text, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Mend the farm file") })
@@ -63,8 +64,8 @@ func TestASlipInTheFarmFileDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
 
 // Whoever types the command sees at once what is wrong.
 func TestASlipInTheFarmFileEndsADaemonThatSomebodyTyped(t *testing.T) {
-	file := farmFile(t, strings.Replace(farmText, "area: 22 acres", "area: 22", 1))
-	if err := os.WriteFile(filepath.Join(filepath.Dir(file), lastFarm), []byte(farmText), 0o600); err != nil {
+	file := farmtest.File(t, strings.Replace(farmtest.Text, "area: 22 acres", "area: 22", 1))
+	if err := os.WriteFile(filepath.Join(filepath.Dir(file), lastFarm), []byte(farmtest.Text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek") })
@@ -84,7 +85,7 @@ func TestARecordThatIsGoneDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
 		}
 		fmt.Fprintf(&record, "%s,%d\n", day.Format(time.DateOnly), min)
 	}
-	file := farmFile(t, strings.Replace(farmText, "frost: {date: 10-16}", "frost: {station: quail.csv, plan_on: average}", 1))
+	file := farmtest.File(t, strings.Replace(farmtest.Text, "frost: {date: 10-16}", "frost: {station: quail.csv, plan_on: average}", 1))
 	station := filepath.Join(filepath.Dir(file), "quail.csv")
 	if err := os.WriteFile(station, []byte(record.String()), 0o600); err != nil {
 		t.Fatal(err)

@@ -17,7 +17,7 @@ import (
 // listen starts every receiver and source. Where the demo's input ends so does
 // the demo.
 func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
-	for _, r := range d.links.receivers {
+	for _, r := range d.links.Receivers {
 		all.Go(func() {
 			d.keepUp(ctx, r.Name(), upAgain, d.receiverFails(r.Name()), func() error { return d.receive(ctx, r) })
 			if d.untilEOF {
@@ -25,7 +25,7 @@ func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 			}
 		})
 	}
-	for _, s := range d.links.sources {
+	for _, s := range d.links.Sources {
 		fails := d.sourceFails(s.Name())
 		all.Go(func() { d.keepUp(ctx, s.Name(), upAgain, fails, func() error { return s.Run(ctx, d.observe, fails) }) })
 	}

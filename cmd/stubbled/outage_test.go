@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/scheduler/diary"
 )
 
@@ -25,7 +26,7 @@ func TestAfterAnOutageOnlyWhatIsStillTrueIsSaid(t *testing.T) {
 			[]string{"Creek Bottom still grazed"}, []string{"Shut Creek Bottom today", "it shuts in"}},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
-			o := newOffice(t, farmFile(t, farmText), tc.from)
+			o := newOffice(t, farmtest.File(t, farmtest.Text), tc.from)
 			o.turn(tc.from)
 			got := o.turn(tc.back)
 			for _, w := range tc.want {
@@ -43,11 +44,11 @@ func TestAfterAnOutageOnlyWhatIsStillTrueIsSaid(t *testing.T) {
 }
 
 func TestDarkOverAFrostTheHoldIsStillTold(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-10-05 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-10-05 12:00")
 	o.says("Ana", "moved cows from creek to lane")
 	o.turn("2026-10-05 12:00")
 	frost := o.when("2026-10-07 06:30")
-	o.clock.now = o.when("2026-10-10 09:00")
+	o.clock.Time = o.when("2026-10-10 09:00")
 	if err := o.d.observe(t.Context(), []diary.Observation{{Source: diary.FromThermometer, Place: "barn", At: frost, MinC: -1}}); err != nil {
 		t.Fatal(err)
 	}
@@ -57,10 +58,10 @@ func TestDarkOverAFrostTheHoldIsStillTold(t *testing.T) {
 }
 
 func TestAZoneChangedInTheFarmFileMovesTheMorning(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-21 12:00")
 	o.turn("2026-08-21 12:00")
-	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "America/Chicago", "America/Denver", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(farmtest.Text, "America/Chicago", "America/Denver", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	o.turn("2026-08-21 12:01")
@@ -73,11 +74,11 @@ func TestAZoneChangedInTheFarmFileMovesTheMorning(t *testing.T) {
 }
 
 func TestTheTwentyNinthOfFebruaryIsADayLikeAnyOther(t *testing.T) {
-	farm := strings.Replace(farmText, "frost: {date: 10-16}", "frost: {date: 10-16}\nrest: {spring: 03-01}", 1)
-	o := newOffice(t, farmFile(t, farm), "2028-02-28 12:00")
+	farm := strings.Replace(farmtest.Text, "frost: {date: 10-16}", "frost: {date: 10-16}\nrest: {spring: 03-01}", 1)
+	o := newOffice(t, farmtest.File(t, farm), "2028-02-28 12:00")
 	o.turn("2028-02-28 12:00")
 	o.says("Ana", "north40 20 21 20 19 20 21 20 20 19 20")
-	o.clock.now = o.when("2028-02-29 12:00")
+	o.clock.Time = o.when("2028-02-29 12:00")
 	o.says("Ana", "status north40")
 	if got := o.turn("2028-02-29 12:00"); !strings.Contains(got, "North 40") {
 		t.Errorf("on Feb 29 it says\n%s", got)

@@ -10,6 +10,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler/diary"
@@ -68,7 +69,7 @@ func (p *protocol) heard(l line) {
 
 // carrier stands for the carrier that would be used.
 func (p *protocol) carrier(m ladder.Medium) notify.Carrier {
-	name := carrierName(p.farm, m)
+	name := carriers.Name(p.farm, m)
 	return &recorder{p: p, name: name, medium: m}
 }
 

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/store"
@@ -27,7 +28,7 @@ func (s slow) Update(ctx context.Context, now time.Time, decide func(*store.Tx) 
 
 func TestADaemonOnASlowDiskIsNotKilledInTheMiddleOfItsTexts(t *testing.T) {
 	manager := startedByManager(t)
-	farm, err := config.Load(farmFile(t, farmText))
+	farm, err := config.Load(farmtest.File(t, farmtest.Text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,11 +62,11 @@ func TestADaemonOnASlowDiskIsNotKilledInTheMiddleOfItsTexts(t *testing.T) {
 
 func TestATurnThatNeverEndsIsNotCalledAlive(t *testing.T) {
 	manager := startedByManager(t)
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	told := manager.soFar(t, "WATCHDOG")
 	for range 20 { // minutes of one turn that writes on and on
-		o.clock.now = o.clock.now.Add(time.Minute)
+		o.clock.Time = o.clock.Time.Add(time.Minute)
 		o.d.pulse()
 	}
 	if n := manager.soFar(t, "WATCHDOG") - told; n != 9 {

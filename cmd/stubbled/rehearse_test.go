@@ -9,40 +9,14 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 )
-
-// farmText is an invented farm with a frost by hand, so that every date can be
-// counted on fingers: frost Oct 16, 45 days, cutoff Sep 1 (common practice).
-const farmText = `
-farm: {name: Quail Fork, timezone: America/Chicago}
-frost: {date: 10-16}
-paddocks:
-  - {id: creek, name: Creek Bottom, aliases: [cb], area: 22 acres, grass: eastern gamagrass}
-  - {id: north40, name: North 40, aliases: [n40], area: 40 acres, grass: big bluestem}
-  - {id: lane, name: Lane, area: 30 acres, grass: tall fescue, hazard_plants: [johnsongrass]}
-herds:
-  - {id: cows, head: 38, kind: cow with calf, weight: 1300 lb, calving: march, paddock: creek}
-contacts:
-  - {name: Ana, role: manager, phone: "+15555550142", language: en, quiet: "21:00-06:00"}
-  - {name: Luis, role: helper, phone: "+15555550143", language: es}
-  - {name: Ruth, role: owner, phone: "+15555550144", language: en}
-`
-
-// writeFarm puts a farm file in a folder of the test's own.
-func farmFile(t *testing.T, text string) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "farm.yaml")
-	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
 
 // rehearsed plays texts on a farm and gives the messages.
 func rehearsed(t *testing.T, farm, from, to, replies string, more ...string) []said {
 	t.Helper()
-	file := farmFile(t, farm)
+	file := farmtest.File(t, farm)
 	script := filepath.Join(filepath.Dir(file), "replies.txt")
 	if err := os.WriteFile(script, []byte(replies), 0o600); err != nil {
 		t.Fatal(err)
@@ -107,7 +81,7 @@ func TestJumpingAndSteppingByTheMinuteSayTheSame(t *testing.T) {
 // played is a rehearsal of the test's farm, jumping or stepping.
 func played(t *testing.T, from, to, replies string, minutely bool) string {
 	t.Helper()
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	script := filepath.Join(filepath.Dir(file), "replies.txt")
 	if err := os.WriteFile(script, []byte(replies), 0o600); err != nil {
 		t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"testing"
 	"time"
 )
@@ -13,7 +14,7 @@ import (
 // A person finds the machine on Sep 2, after three dark days over the cutoff of
 // Sep 1.
 func TestWhoFindsTheMachineAfterAPowerCutReadsWhatHappened(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-30 10:00")
 	o.turn("2026-08-30 10:00")
 	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "fine   daemon     runs (process ") || strings.Contains(out, "nothing is known") {
@@ -45,9 +46,9 @@ func TestWhoFindsTheMachineAfterAPowerCutReadsWhatHappened(t *testing.T) {
 
 // It has just started, and the clock has no battery and no time server.
 func TestCheckDoesNotCallADoubtedClockWrong(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-30 10:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-30 10:00")
 	o.turn("2026-08-30 10:00")
-	o.clock.now = o.when("2026-08-30 10:30")
+	o.clock.Time = o.when("2026-08-30 10:30")
 	if out, code := o.typed("check"); code != exitFine || !strings.Contains(out, "was sure of the time last at Aug 30 10:00") {
 		t.Errorf("check says\n%s", out)
 	}
@@ -55,7 +56,7 @@ func TestCheckDoesNotCallADoubtedClockWrong(t *testing.T) {
 
 // The power flickers as it comes back, and the long time is still known.
 func TestAShortStandstillDoesNotHideALongOne(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	for _, at := range []string{"2026-08-30 10:00", "2026-09-02 09:00", "2026-09-02 09:20"} {
 		o := newOffice(t, file, at)
 		o.turn(at)
@@ -73,7 +74,7 @@ func TestAShortStandstillDoesNotHideALongOne(t *testing.T) {
 // A lateClock has no battery: it goes on from where it stood until a time server
 // sets it.
 type lateClock struct {
-	setClock
+	farmtest.Clock
 	boot   time.Duration
 	synced bool
 }
@@ -82,12 +83,12 @@ func (c *lateClock) SinceBoot() time.Duration { return c.boot }
 func (c *lateClock) Synced() bool             { return c.synced }
 
 func TestAStandstillIsReckonedByAClockThatWasSet(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-30 10:00")
 	o.turn("2026-08-30 10:00")
 	o.d.store.Close()
 	c := &lateClock{boot: 20 * time.Second}
-	c.now = o.when("2026-08-30 10:01")
+	c.Time = o.when("2026-08-30 10:01")
 	e := &env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: c}
 	d, err := newDaemon(t.Context(), e, o.d.farm.Load(), o.d.db, slog.New(slog.DiscardHandler))
 	if err != nil {
@@ -96,14 +97,14 @@ func TestAStandstillIsReckonedByAClockThatWasSet(t *testing.T) {
 	defer d.store.Close()
 	for i := range 4 {
 		if i == 2 {
-			c.now, c.synced = o.when("2026-09-02 09:02"), true
+			c.Time, c.synced = o.when("2026-09-02 09:02"), true
 		}
 		if err := d.turn(t.Context()); err != nil {
 			t.Fatal(err)
 		}
-		c.now, c.boot = c.now.Add(time.Minute), c.boot+time.Minute
+		c.Time, c.boot = c.Time.Add(time.Minute), c.boot+time.Minute
 	}
-	o.clock.now = c.now
+	o.clock.Time = c.Time
 	if out, _ := o.typed("check"); !strings.Contains(out, "from Aug 30 10:00 to Sep 2 09:00") {
 		t.Errorf("check says\n%s", out)
 	}
@@ -112,21 +113,21 @@ func TestAStandstillIsReckonedByAClockThatWasSet(t *testing.T) {
 // The power went while a farm file with a slip in it stood there.
 func TestCheckGoesOnWithTheFarmFileInForce(t *testing.T) {
 	startedByManager(t)
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	if said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek Bottom") }); err != nil {
 		t.Fatalf("%v\n%s", err, said)
 	}
-	if err := os.WriteFile(file, []byte(strings.Replace(farmText, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(farmtest.Text, "area: 22 acres", "area: 22", 1)), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00") // for its clock
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00") // for its clock
 	o.d.farm.Load().File = file
 	out, code := o.typed("check")
 	if code == exitFine || !strings.Contains(out, "WRONG  farm file") || !strings.Contains(out, "paddocks[0].area") ||
 		!strings.Contains(out, "in force last goes on") || !strings.Contains(out, "fine   database") {
 		t.Errorf("check says\n%s", out)
 	}
-	if fi, err := os.Stat(filepath.Join(filepath.Dir(file), lastFarm)); err != nil || fi.Size() != int64(len(farmText)) {
+	if fi, err := os.Stat(filepath.Join(filepath.Dir(file), lastFarm)); err != nil || fi.Size() != int64(len(farmtest.Text)) {
 		t.Errorf("check touched the copy: %v", err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/notify"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -58,10 +59,10 @@ func (d *daemon) found(f fault, m ladder.Medium, err error) {
 // linksMended reports whether a link that could not be made can be made now: a
 // secret was put right. A new start takes it up.
 func (d *daemon) linksMended() bool {
-	if len(d.links.broken) == 0 || !underService() {
+	if len(d.links.Broken) == 0 || !underService() {
 		return false
 	}
-	return len(connect(d.env, d.farm, d.runID).broken) < len(d.links.broken)
+	return len(carriers.Connect(d.env.links(d.farm.Load, d.runID)).Broken) < len(d.links.Broken)
 }
 
 // passOn tells the scheduler of what has lasted, and of what is over. By a clock

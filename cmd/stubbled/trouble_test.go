@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/notify"
 	"stubbled/notify/console"
 	"stubbled/scheduler/ladder"
@@ -17,7 +18,7 @@ import (
 )
 
 func TestAMailboxThatFailsIsToldWhileTextsComeIn(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	mail, texts := o.d.receiverFails("email"), o.d.receiverFails("sms")
 	mail(errors.New("the mailbox wants another password")) // told once, as it begins
@@ -52,7 +53,7 @@ carriers:
     from: farm@example.org
     smtp: {host: localhost, user: farm, password_file: gone}
 `
-	o := newOffice(t, farmFile(t, strings.Replace(farmText, `phone: "+15555550142"`, `phone: "+15555550142", email: ana@example.org`, 1)+mail), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, strings.Replace(farmtest.Text, `phone: "+15555550142"`, `phone: "+15555550142", email: ana@example.org`, 1)+mail), "2026-08-22 12:00")
 	if got := o.turn("2026-08-22 12:00") + o.turn("2026-08-22 12:01"); !strings.Contains(got, "mail is not going out") || !strings.Contains(got, "to Ana") {
 		t.Errorf("it says\n%s", got)
 	}
@@ -76,7 +77,7 @@ carriers:
 }
 
 func TestAReceiverThatEndsIsToldAndStartedAgain(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	for name, run := range map[string]func() error{
 		"by a fault of the program": func() error { panic("index out of range") },
 		"since it cannot read":      func() error { return errors.New("the disk does not read") },
@@ -98,7 +99,7 @@ func TestAReceiverThatEndsIsToldAndStartedAgain(t *testing.T) {
 
 // At night the power comes back and the log of the last writes is gone.
 func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	dir := t.TempDir() // what a power cut leaves, less the log
@@ -111,7 +112,7 @@ func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(dir, "farm.yaml"), []byte(farmText), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, "farm.yaml"), []byte(farmtest.Text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	for _, at := range []string{"2026-08-23 02:00", "2026-08-23 03:00"} { // and the power flickers once more
@@ -137,15 +138,15 @@ func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
 }
 
 func TestAContactAddedToTheFarmFileIsHeardAtOnce(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
-	i := slices.IndexFunc(o.d.links.receivers, func(r notify.Receiver) bool { _, ok := r.(console.Lines); return ok })
-	lines := o.d.links.receivers[i].(console.Lines)
+	i := slices.IndexFunc(o.d.links.Receivers, func(r notify.Receiver) bool { _, ok := r.(console.Lines); return ok })
+	lines := o.d.links.Receivers[i].(console.Lines)
 	if _, known := lines.Address("Rosa"); known {
 		t.Fatal("Rosa is known already")
 	}
-	if err := os.WriteFile(file, []byte(farmText+`  - {name: Rosa, role: helper, phone: "+15555550145", language: es}`+"\n"), 0o600); err != nil {
+	if err := os.WriteFile(file, []byte(farmtest.Text+`  - {name: Rosa, role: helper, phone: "+15555550145", language: es}`+"\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	o.turn("2026-08-22 12:01")
@@ -155,7 +156,7 @@ func TestAContactAddedToTheFarmFileIsHeardAtOnce(t *testing.T) {
 }
 
 func TestANightlyCopyThatFailsIsTriedAgainAndTold(t *testing.T) {
-	file := farmFile(t, farmText)
+	file := farmtest.File(t, farmtest.Text)
 	dir := filepath.Join(filepath.Dir(file), "backups")
 	if err := os.WriteFile(dir, []byte("in the way"), 0o600); err != nil {
 		t.Fatal(err)
@@ -177,7 +178,7 @@ func TestANightlyCopyThatFailsIsTriedAgainAndTold(t *testing.T) {
 }
 
 func TestAJournalHoldsNoWholeNumber(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	e := &env{err: &o.screen}
 	logger(e).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "1 555 555 0143",
 		"err", errors.New("ana@example.org was refused"))
@@ -215,10 +216,10 @@ func (s *stumbling) Deliver(ctx context.Context, e notify.Envelope) notify.Outco
 }
 
 func TestAMessageOverWhichACarrierFellIsNotForgotten(t *testing.T) {
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 06:00")
-	for i, c := range o.d.links.carriers {
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 06:00")
+	for i, c := range o.d.links.Carriers {
 		if c.Medium() == ladder.Text {
-			o.d.links.carriers[i] = &stumbling{Carrier: c}
+			o.d.links.Carriers[i] = &stumbling{Carrier: c}
 		}
 	}
 	o.d.store.Close()
@@ -227,7 +228,7 @@ func TestAMessageOverWhichACarrierFellIsNotForgotten(t *testing.T) {
 	}
 	o.turn("2026-08-22 07:00")
 	o.turn("2026-08-22 07:05")
-	unsaid, err := o.d.store.NotSaid(t.Context(), o.clock.now.AddDate(0, 0, -1))
+	unsaid, err := o.d.store.NotSaid(t.Context(), o.clock.Time.AddDate(0, 0, -1))
 	if err != nil || len(unsaid) != 1 || !strings.Contains(unsaid[0].Why, "a fault of the program") {
 		t.Errorf("it may have been said, and nobody knows: %+v, %v", unsaid, err)
 	}
@@ -244,7 +245,7 @@ func TestAFaultOfTheProgramIsToldAndNotEndedBy(t *testing.T) {
 
 func faultOfTheProgram(t *testing.T, through func(*store.Store) door) {
 	manager := startedByManager(t)
-	o := newOffice(t, farmFile(t, farmText), "2026-08-22 12:00")
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
 	o.d.env.through = through
 	o.d.store.Close()
@@ -255,7 +256,7 @@ func faultOfTheProgram(t *testing.T, through func(*store.Store) door) {
 	told, fed := manager.soFar(t, "STATUS="), 0
 	const minutes = 20
 	for i := range minutes {
-		o.clock.now = o.clock.now.Add(time.Minute)
+		o.clock.Time = o.clock.Time.Add(time.Minute)
 		if err := o.d.turn(t.Context()); err == nil || !strings.Contains(err.Error(), "a fault of the program: index out of range") {
 			t.Fatal(err)
 		}

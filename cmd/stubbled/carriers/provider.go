@@ -1,30 +1,26 @@
-package main
+package carriers
 
 import (
-	"cmp"
-	"math"
 	"strings"
 
 	"stubbled/config"
 	"stubbled/notify/sms/provider"
 	"stubbled/notify/sms/signature"
-	"stubbled/notify/weather"
 	"stubbled/scheduler/ladder"
 )
 
 // provider is a texting service over HTTP, as the farm file describes it.
-func (l *links) provider(e *env, farm *config.Farm) error {
-	c := farm.Carriers.SMS.HTTP
-	o, err := providerOptions(c)
+func (l *Links) provider(o Options) error {
+	service, err := providerOptions(o.Farm().Carriers.SMS.HTTP)
 	l.without(ladder.AlarmRepliesDown, "", "carriers.sms.http.webhook", err)
-	o.Log = logger(e)
-	p, err := provider.New(o, e.clock.Now)
+	service.Log = o.Log
+	p, err := provider.New(service, o.Now)
 	if err != nil {
 		return err
 	}
-	l.carriers = append(l.carriers, p)
-	if o.Poll != nil || o.Webhook != nil {
-		l.receivers = append(l.receivers, p)
+	l.Carriers = append(l.Carriers, p)
+	if service.Poll != nil || service.Webhook != nil {
+		l.Receivers = append(l.Receivers, p)
 	}
 	return nil
 }
@@ -104,44 +100,4 @@ func schemeOf(s config.Signature) (signature.Scheme, error) {
 		return signature.NewStampedEd25519(layout, keys...)
 	}
 	return signature.NewStandard(keys...)
-}
-
-// weather is where temperatures come from besides people and the station's own
-// record, which the farm file's watcher reads again.
-func (l *links) weather(e *env, farm *config.Farm) {
-	if farm.Weather.Log != nil {
-		t, err := weather.NewThermometer(logOf(farm), e.clock.Now)
-		l.without(ladder.AlarmThermometer, "", "weather.log", err)
-		if err == nil {
-			l.sources = append(l.sources, t)
-		}
-	}
-	if farm.Weather.Service != nil {
-		s, err := weather.NewService(feedOf(farm.Weather.Service), e.clock.Now)
-		l.without(ladder.AlarmWeatherDown, "", "weather.service", err)
-		if err == nil {
-			l.sources = append(l.sources, s)
-		}
-	}
-}
-
-// logOf is the thermometer's log as the farm file describes it.
-func logOf(farm *config.Farm) weather.Log {
-	c := farm.Weather.Log
-	return weather.Log{
-		Path: c.File, Place: cmp.Or(c.Place, farm.Name), Unit: weather.Unit(c.Unit), Column: c.Column, Zone: farm.Zone,
-		DayFirst: c.DayFirst, Every: c.Every, Silence: c.Silence,
-	}
-}
-
-// feedOf is the weather service as the farm file describes it.
-func feedOf(c *config.WeatherSource) weather.Feed {
-	f := weather.Feed{
-		Base: c.URL, Contact: c.Contact, Station: c.Station, Lat: math.NaN(), Lon: math.NaN(),
-		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,
-	}
-	if c.HasSpot {
-		f.Lat, f.Lon = c.Lat, c.Lon
-	}
-	return f
 }

@@ -1,4 +1,4 @@
-package main
+package carriers
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"hash"
 	"io"
+	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -23,6 +24,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/email"
@@ -45,7 +47,7 @@ var (
 // in a line.
 func pieces(t *testing.T, page string) []string {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join(root(t), page))
+	data, err := os.ReadFile(filepath.Join(farmtest.Top(t), page))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,7 +76,7 @@ func farmWith(t *testing.T, piece string) *config.Farm {
 			t.Fatal(err)
 		}
 	}
-	farm, err := config.Load(farmFile(t, farmText+piece), config.WithoutEnvironment())
+	farm, err := config.Load(farmtest.File(t, farmtest.Text+piece), config.WithoutEnvironment())
 	if err != nil {
 		t.Fatalf("%v\n%s", err, piece)
 	}
@@ -86,11 +88,14 @@ func farmWith(t *testing.T, piece string) *config.Farm {
 	return farm
 }
 
-func linked(t *testing.T, farm *config.Farm) links {
+func linked(t *testing.T, farm *config.Farm) Links {
 	t.Helper()
-	l := connect(&env{in: strings.NewReader(""), out: io.Discard, err: io.Discard, clock: &setClock{aNoon}}, putInForce(farm), "test")
-	for _, b := range l.broken {
-		t.Fatal(b.err)
+	l := Connect(Options{
+		Farm: func() *config.Farm { return farm }, Now: func() time.Time { return aNoon }, In: strings.NewReader(""), Out: io.Discard, Run: "test",
+		Log: slog.New(slog.DiscardHandler),
+	})
+	for _, b := range l.Broken {
+		t.Fatal(b.Err)
 	}
 	return l
 }
@@ -107,13 +112,13 @@ func TestWhatThePagesShowLoadsAndConnects(t *testing.T) {
 			t.Run(fmt.Sprintf("%s %d", page, i+1), func(t *testing.T) {
 				l := linked(t, farmWith(t, piece))
 				for key, name := range map[string]string{"sms:": "sms", "email:": "email", "log:": "thermometer", "service:": "service"} {
-					has := slices.ContainsFunc(l.carriers, func(c notify.Carrier) bool { return c.Name() == name }) ||
-						slices.ContainsFunc(l.sources, func(s notify.Source) bool { return s.Name() == name })
+					has := slices.ContainsFunc(l.Carriers, func(c notify.Carrier) bool { return c.Name() == name }) ||
+						slices.ContainsFunc(l.Sources, func(s notify.Source) bool { return s.Name() == name })
 					if has != strings.Contains(piece, key) {
 						t.Errorf("%s connected: %t\n%s", name, has, piece)
 					}
 				}
-				if strings.Contains(piece, "imap:") && !slices.ContainsFunc(l.receivers, func(r notify.Receiver) bool { return r.Name() == "email" }) {
+				if strings.Contains(piece, "imap:") && !slices.ContainsFunc(l.Receivers, func(r notify.Receiver) bool { return r.Name() == "email" }) {
 					t.Errorf("nobody reads the mailbox\n%s", piece)
 				}
 			})
@@ -155,7 +160,7 @@ func newService(t *testing.T) *service {
 }
 
 // Each service that the page shows is spoken to both ways, through the farm
-// file and connect.
+// file and Connect.
 func TestTheServicesOfThePageAreSpokenTo(t *testing.T) {
 	n := 0
 	for _, piece := range pieces(t, "notify/sms/README.md") {
@@ -177,7 +182,7 @@ func TestTheServicesOfThePageAreSpokenTo(t *testing.T) {
 		if farm.Carriers.SMS.HTTP.Poll == nil {
 			continue
 		}
-		got := heard(t, l.receivers[0])
+		got := heard(t, l.Receivers[0])
 		if got.ID != "text/in1" || got.Text != "off creek" || got.From != "+15555550142" {
 			t.Errorf("heard %+v\n%s", got, piece)
 		}
@@ -190,8 +195,8 @@ func TestTheServicesOfThePageAreSpokenTo(t *testing.T) {
 	}
 }
 
-func texting(l links) notify.Carrier {
-	return l.carriers[slices.IndexFunc(l.carriers, func(c notify.Carrier) bool { return c.Medium() == ladder.Text })]
+func texting(l Links) notify.Carrier {
+	return l.Carriers[slices.IndexFunc(l.Carriers, func(c notify.Carrier) bool { return c.Medium() == ladder.Text })]
 }
 
 // heard is the first text that comes in.
@@ -305,7 +310,7 @@ func TestTheUsualSpoolIsDebians(t *testing.T) {
 	if o.PIDFile != spool.DebianPIDFile || o.LogFile != spool.DebianLogFile || o.StateFile != spool.DebianStateFile {
 		t.Errorf("%+v", o)
 	}
-	data, err := os.ReadFile(filepath.Join(root(t), "notify/sms/spool/smsd.conf"))
+	data, err := os.ReadFile(filepath.Join(farmtest.Top(t), "notify/sms/spool/smsd.conf"))
 	if err != nil {
 		t.Fatal(err)
 	}

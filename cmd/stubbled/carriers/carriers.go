@@ -1,0 +1,101 @@
+// Package carriers ties the daemon to the world outside: it makes the carriers,
+// receivers and weather sources that a farm file describes. It sends and hears
+// nothing by itself. What cannot be made, since a secret is missing or a setting
+// is wrong, is named with its mend, and the others go on without it.
+package carriers
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"log/slog"
+	"time"
+
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/notify/console"
+	"stubbled/scheduler/ladder"
+)
+
+// Options is what carriers are made with.
+type Options struct {
+	Farm func() *config.Farm // the one in force, which may change
+	Now  func() time.Time
+	In   io.Reader // the console
+	Out  io.Writer
+	Run  string // makes the console's lines unlike those of any other run
+	Log  *slog.Logger
+}
+
+// Links is everything that ties the daemon to the world outside.
+type Links struct {
+	Carriers  []notify.Carrier
+	Receivers []notify.Receiver
+	Sources   []notify.Source
+	Broken    []Broken
+}
+
+// Broken is a link that cannot be made as the farm file and its secrets are: the
+// others go on without it.
+type Broken struct {
+	What   string        // the alarm's word
+	Medium ladder.Medium // by which nobody can be told; empty for none
+	Err    error         // where in the farm file, and the mend
+}
+
+// without notes what cannot be made.
+func (l *Links) without(what string, m ladder.Medium, where string, err error) {
+	if err != nil {
+		l.Broken = append(l.Broken, Broken{what, m, fmt.Errorf("%s: %w", where, err)})
+	}
+}
+
+// Name is what a medium travels by.
+func Name(farm *config.Farm, m ladder.Medium) string {
+	switch {
+	case m == ladder.Mail && farm.Carriers.Email != nil:
+		return "email"
+	case m == ladder.Text && farm.Carriers.SMS.Via != "" && farm.Carriers.SMS.Via != config.Console:
+		return "sms"
+	}
+	return "console"
+}
+
+// Connect makes the carriers of a farm file. A farm without any speaks on the
+// console.
+func Connect(o Options) Links {
+	farm := o.Farm()
+	var l Links
+	screen := console.NewScreen(o.Out, farm.Zone)
+	if Name(farm, ladder.Text) == "console" {
+		l.Carriers = append(l.Carriers, console.Phone{Out: screen, For: ladder.Text, Called: "console"})
+		l.Receivers = append(l.Receivers, console.Lines{
+			In: o.In, Out: screen, Run: o.Run, Now: o.Now,
+			Address: func(name string) (string, bool) { return Address(o.Farm(), name) },
+		})
+	}
+	if Name(farm, ladder.Mail) == "console" {
+		l.Carriers = append(l.Carriers, console.Phone{Out: screen, For: ladder.Mail, Called: "console-mail"})
+	}
+	switch farm.Carriers.SMS.Via {
+	case config.Spool:
+		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.modem(o))
+	case config.HTTP:
+		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(o))
+	}
+	if c := farm.Carriers.Email; c != nil {
+		l.mail(o, *c)
+	}
+	l.weather(o)
+	return l
+}
+
+// Address is how a contact is reached: the phone, else the mailbox.
+func Address(farm *config.Farm, name string) (string, bool) {
+	c, ok := farm.Contact(name)
+	if !ok {
+		return "", false
+	}
+	address := cmp.Or(c.Phone, c.Email)
+	return address, address != ""
+}

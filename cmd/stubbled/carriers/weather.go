@@ -1,0 +1,51 @@
+package carriers
+
+import (
+	"cmp"
+	"math"
+
+	"stubbled/config"
+	"stubbled/notify/weather"
+	"stubbled/scheduler/ladder"
+)
+
+// weather is where temperatures come from besides people and the station's own
+// record, which the farm file's watcher reads again.
+func (l *Links) weather(o Options) {
+	farm := o.Farm()
+	if farm.Weather.Log != nil {
+		t, err := weather.NewThermometer(logOf(farm), o.Now)
+		l.without(ladder.AlarmThermometer, "", "weather.log", err)
+		if err == nil {
+			l.Sources = append(l.Sources, t)
+		}
+	}
+	if farm.Weather.Service != nil {
+		s, err := weather.NewService(feedOf(farm.Weather.Service), o.Now)
+		l.without(ladder.AlarmWeatherDown, "", "weather.service", err)
+		if err == nil {
+			l.Sources = append(l.Sources, s)
+		}
+	}
+}
+
+// logOf is the thermometer's log as the farm file describes it.
+func logOf(farm *config.Farm) weather.Log {
+	c := farm.Weather.Log
+	return weather.Log{
+		Path: c.File, Place: cmp.Or(c.Place, farm.Name), Unit: weather.Unit(c.Unit), Column: c.Column, Zone: farm.Zone,
+		DayFirst: c.DayFirst, Every: c.Every, Silence: c.Silence,
+	}
+}
+
+// feedOf is the weather service as the farm file describes it.
+func feedOf(c *config.WeatherSource) weather.Feed {
+	f := weather.Feed{
+		Base: c.URL, Contact: c.Contact, Station: c.Station, Lat: math.NaN(), Lon: math.NaN(),
+		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,
+	}
+	if c.HasSpot {
+		f.Lat, f.Lon = c.Lat, c.Lon
+	}
+	return f
+}
