@@ -5,8 +5,11 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
+
+	"stubbled/notify/gsm"
 )
 
 // The longest names that leave room for the rest of a one-segment text, in
@@ -16,27 +19,16 @@ const (
 	longestAlias = 12
 )
 
-// gsmBasic and gsmExtended are the letters of the GSM 7-bit alphabet and its
-// extension, which take one and two septets (3GPP TS 23.038, section 6.2.1).
-const (
-	gsmBasic = "@£$¥èéùìòÇ\nØø\rÅåΔ_ΦΓΛΩΠΨΣΘΞÆæßÉ !\"#¤%&'()*+,-./0123456789:;<=>?" +
-		"¡ABCDEFGHIJKLMNOPQRSTUVWXYZÄÖÑÜ§¿abcdefghijklmnopqrstuvwxyzäöñüà"
-	gsmExtended = "^{}\\[~]|€"
-)
-
 // septets counts what a name takes in a text. Letters with marks that a text
 // cannot carry count as their plain letter; a letter that has none is an error.
 func septets(name string) (int, error) {
 	n := 0
 	for _, r := range norm.NFC.String(name) {
-		switch plain := plainLetter(r); {
-		case strings.ContainsRune(gsmBasic, plain):
-			n++
-		case strings.ContainsRune(gsmExtended, plain):
-			n += 2
-		default:
+		plain := string(plainLetter(r))
+		if !gsm.Has(plain) {
 			return 0, fmt.Errorf("%q holds %q, which a text message cannot carry; use plain letters", clip(name), r)
 		}
+		n += gsm.Septets(plain)
 	}
 	return n, nil
 }
@@ -44,9 +36,6 @@ func septets(name string) (int, error) {
 // plainLetter is the letter itself, or the same without its marks where a text
 // cannot carry those.
 func plainLetter(r rune) rune {
-	if strings.ContainsRune(gsmBasic, r) || strings.ContainsRune(gsmExtended, r) {
-		return r
-	}
 	switch r {
 	case '‘', '’', '´', '`':
 		return '\''
@@ -55,8 +44,8 @@ func plainLetter(r rune) rune {
 	case '–', '—':
 		return '-'
 	}
-	for _, base := range norm.NFD.String(string(r)) {
-		return base
+	if !gsm.Has(string(r)) {
+		r, _ = utf8.DecodeRuneInString(norm.NFD.String(string(r)))
 	}
 	return r
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -31,8 +32,8 @@ func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
 		"es": {"ESPERE Hill: saque el ganado.", "PASE Creek Bottom: ahi se queda el ganado.", "Anotado: North 40 vacio, 22 ago.", "Aqui no hay potrero que se llame valley."},
 	} {
 		text := Answer(Options{Lang: lang}, ladder.AnswerVerdict, both())
-		if Segments(text) > 2 || !IsGSM(text) {
-			t.Errorf("%d septets: %q", Septets(text), text)
+		if gsm.Segments(text) > 2 || !gsm.Has(text) {
+			t.Errorf("%d septets: %q", gsm.Septets(text), text)
 		}
 		at := -1
 		for _, want := range wants {
@@ -72,9 +73,9 @@ func TestAMessageThatMayHaveGoneBeforeIsMarked(t *testing.T) {
 	if got, want := MayRepeat(Options{Lang: "es"}, "Cierre hoy Hill"), "Puede ser repetido: Cierre hoy Hill"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	full := strings.Repeat("a", twoSegments)
+	full := strings.Repeat("a", gsm.TwoSegments)
 	if got := MayRepeat(Options{}, full); got != full {
-		t.Errorf("the mark costs a third segment: %d septets", Septets(got))
+		t.Errorf("the mark costs a third segment: %d septets", gsm.Septets(got))
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"golang.org/x/text/feature/plural"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/ladder"
@@ -305,7 +306,7 @@ func TestEveryFactCanBeTyped(t *testing.T) {
 		seen := map[string]bool{}
 		for _, lang := range Languages() {
 			word := Command(lang, kind)
-			if word == "" || !IsGSM(word) || strings.Contains(word, " ") {
+			if word == "" || !gsm.Has(word) || strings.Contains(word, " ") {
 				t.Errorf("%s: %q is texted with %q", lang, kind, word)
 			}
 			seen[word] = true

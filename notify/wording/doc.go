@@ -16,6 +16,7 @@ package wording
 import (
 	"strings"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
@@ -62,7 +63,7 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 		}
 		each = append(each, v.parts(kind, facts))
 	}
-	text, _ := fit(twoSegments, []part{{rankNames, v.lines(each, "lines-more.answer")}})
+	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.lines(each, "lines-more.answer")}})
 	return text
 }
 
@@ -91,21 +92,21 @@ func (v voice) text(kind ladder.Kind, facts []ladder.Facts) string {
 func roomFor(kind ladder.Kind, facts []ladder.Facts) int {
 	f := facts[0]
 	if len(facts) > 1 || len(f.Recorded) > 1 && kind != ladder.AnswerVerdict || len(f.Undone) > 1 || cautions(kind, f) {
-		return twoSegments
+		return gsm.TwoSegments
 	}
 	switch kind {
 	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail:
-		return twoSegments
+		return gsm.TwoSegments
 	case ladder.FrostSeen, ladder.FreezeSeen:
 		if len(f.Shuts) > 1 {
-			return twoSegments
+			return gsm.TwoSegments
 		}
 	case ladder.AnswerAsk:
 		if len(f.Recorded) > 0 {
-			return twoSegments
+			return gsm.TwoSegments
 		}
 	}
-	return oneSegment
+	return gsm.OneSegment
 }
 
 // cautions reports whether a message must say more than what to do: that plants

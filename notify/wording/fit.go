@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"unicode/utf8"
+
+	"stubbled/notify/gsm"
 )
 
 // A part is a piece of a message: its forms from the fullest to the shortest,
@@ -41,7 +43,7 @@ const always = math.MaxInt
 func fit(limit int, parts []part) (text string, ok bool) {
 	at := make([]int, len(parts))
 	for {
-		text = ToGSM(joined(parts, at))
+		text = gsm.Rewrite(joined(parts, at))
 		if fits(text, limit) {
 			return text, true
 		}
@@ -50,7 +52,7 @@ func fit(limit int, parts []part) (text string, ok bool) {
 		}
 	}
 	for n := limit; ; n-- {
-		if short := cut(text, n); fits(short, limit) {
+		if short := gsm.Cut(text, n); fits(short, limit) {
 			return short, false
 		}
 	}
@@ -59,7 +61,7 @@ func fit(limit int, parts []part) (text string, ok bool) {
 // fits reports whether a text has at most so many septets; of two segments the
 // first may be a septet short, where an escape pair would be split.
 func fits(text string, limit int) bool {
-	return Septets(text) <= limit && (limit != twoSegments || Segments(text) <= 2)
+	return gsm.Septets(text) <= limit && (limit != gsm.TwoSegments || gsm.Segments(text) <= 2)
 }
 
 // within joins parts into a line of at most so many characters of any alphabet,
@@ -112,14 +114,3 @@ func joined(parts []part, at []int) string {
 
 // full is every part in its fullest form, for a mail.
 func full(parts []part) string { return joined(parts, make([]int, len(parts))) }
-
-// cut shortens a text to a number of septets, between characters.
-func cut(s string, septets int) string {
-	n := 0
-	for i, r := range s {
-		if n += max(1, septetsOf[r]); n > septets {
-			return strings.TrimSpace(s[:i])
-		}
-	}
-	return s
-}

@@ -14,6 +14,7 @@ import (
 	"github.com/golang-sql/civil"
 	"pgregory.net/rapid"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
@@ -133,10 +134,10 @@ var noNumber = regexp.MustCompile(`\b(NaN|[+-]Inf)\b`)
 
 func soundText(t failing, text string) {
 	switch {
-	case !IsGSM(text):
+	case !gsm.Has(text):
 		t.Fatalf("not in the alphabet: %q", text)
-	case Segments(text) > 2:
-		t.Fatalf("%d septets: %q", Septets(text), text)
+	case gsm.Segments(text) > 2:
+		t.Fatalf("%d septets: %q", gsm.Septets(text), text)
 	case strings.Contains(text, "%!") || noNumber.MatchString(text):
 		t.Fatalf("a number that is none: %q", text)
 	case strings.TrimSpace(text) == "":

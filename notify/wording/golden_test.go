@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/ladder"
 )
 
@@ -68,7 +69,7 @@ func TestTheWholeCatalogueOfTextsReadsAsWritten(t *testing.T) {
 					fmt.Fprintf(&b, "\n== %s\n", kind)
 				}
 				text := Text(farm.o, s.kind, s.facts)
-				fmt.Fprintf(&b, "\n%s (%d)\n  %s\n", s.name, Septets(text), strings.ReplaceAll(text, "\n", "\n  "))
+				fmt.Fprintf(&b, "\n%s (%d)\n  %s\n", s.name, gsm.Septets(text), strings.ReplaceAll(text, "\n", "\n  "))
 			}
 			golden(t, farm.file, strings.TrimLeft(b.String(), "\n"))
 		}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -130,8 +131,8 @@ func TestEveryTextFitsItsSegmentsWithTheLongestNames(t *testing.T) {
 		if mayTakeTwo(s) {
 			limit = 2
 		}
-		if n := Segments(text); n > limit || !IsGSM(text) {
-			t.Errorf("%d septets in %d segments, want %d: %q", Septets(text), n, limit, text)
+		if n := gsm.Segments(text); n > limit || !gsm.Has(text) {
+			t.Errorf("%d septets in %d segments, want %d: %q", gsm.Septets(text), n, limit, text)
 		}
 		v := newVoice(o)
 		if _, whole := fit(roomFor(s.kind, s.facts), v.parts(s.kind, s.facts)); !whole {
@@ -283,8 +284,8 @@ func TestManyPaddocksShortenGracefully(t *testing.T) {
 				s := longest(sample{kind: kind, facts: many(n, restDay(3), hold(day(11, 10), "johnsongrass"),
 					cold(ladder.Cold{Day: day(9, 30), MinC: ptr(1.1), Place: "Quail Fork"}))})
 				text := Text(Options{Lang: lang}, kind, s.facts)
-				if Segments(text) > 2 || !strings.Contains(text, does) {
-					t.Errorf("%s, %d paddocks: %d septets: %q", kind, n, Septets(text), text)
+				if gsm.Segments(text) > 2 || !strings.Contains(text, does) {
+					t.Errorf("%s, %d paddocks: %d septets: %q", kind, n, gsm.Septets(text), text)
 				}
 				if n >= 15 && !regexp.MustCompile(`\+\d+ (more|mas)`).MatchString(text) {
 					t.Errorf("%s, %d paddocks: those left out are not counted: %q", kind, n, text)
@@ -298,8 +299,8 @@ func TestManyPaddocksShortenGracefully(t *testing.T) {
 // between the first two.
 func TestATextWithABracketAtTheSeamIsShortenedByOneMore(t *testing.T) {
 	seam := strings.Repeat("a", 152) + "[" + strings.Repeat("a", 140)
-	text, whole := fit(twoSegments, []part{must(seam), may(rankRemark, "or so it is.", "so it is.")})
-	if Segments(text) > 2 || !whole {
-		t.Errorf("%d septets in %d segments: %q", Septets(text), Segments(text), text)
+	text, whole := fit(gsm.TwoSegments, []part{must(seam), may(rankRemark, "or so it is.", "so it is.")})
+	if gsm.Segments(text) > 2 || !whole {
+		t.Errorf("%d septets in %d segments: %q", gsm.Septets(text), gsm.Segments(text), text)
 	}
 }

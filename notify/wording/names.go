@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/ladder"
 )
 
@@ -20,7 +21,7 @@ func (v voice) name(s string) string {
 	if v.roomy {
 		return s
 	}
-	return cut(ToGSM(s), longestName)
+	return gsm.Cut(gsm.Rewrite(s), longestName)
 }
 
 // paddock is the paddock as people say it.
@@ -31,7 +32,7 @@ func (v voice) paddock(f ladder.Facts) string {
 // typed is the name that is texted back: lower case, as a thumb writes it.
 func (v voice) typed(f ladder.Facts) string {
 	for _, n := range []string{f.Say, f.Paddock, f.Name} {
-		if t := strings.ToLower(cut(ToGSM(n), longestAlias)); strings.TrimSpace(t) != "" {
+		if t := strings.ToLower(gsm.Cut(gsm.Rewrite(n), longestAlias)); strings.TrimSpace(t) != "" {
 			return t
 		}
 	}

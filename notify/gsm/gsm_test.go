@@ -1,6 +1,8 @@
-package wording
+package gsm
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -16,7 +18,7 @@ import (
 // independent encoders that cut at 153.
 
 func TestTheAlphabetHasItsCodesInTheirPlaces(t *testing.T) {
-	runes := []rune(basicAlphabet)
+	runes := basic
 	if len(runes) != 128 {
 		t.Fatalf("the default alphabet has %d codes, want 128", len(runes))
 	}
@@ -31,7 +33,7 @@ func TestTheAlphabetHasItsCodesInTheirPlaces(t *testing.T) {
 		}
 	}
 	seen := map[rune]bool{}
-	for _, r := range basicAlphabet + extension {
+	for _, r := range slices.Concat(basic, slices.Collect(maps.Values(extension))) {
 		if seen[r] {
 			t.Errorf("%q stands twice", r)
 		}
@@ -85,7 +87,7 @@ func TestALongTextIsCutWhereAnotherEncoderCutsIt(t *testing.T) {
 	if got := Segments(text); got != 2 {
 		t.Errorf("segments: got %d, want 2", got)
 	}
-	if first := cut(text, concatenated); !strings.HasSuffix(first, "with more wo") {
+	if first := Cut(text, concatenated); !strings.HasSuffix(first, "with more wo") {
 		t.Errorf("the first 153 septets are %q", first)
 	}
 }
@@ -106,7 +108,7 @@ func TestWhatTheAlphabetHasNotIsRewritten(t *testing.T) {
 		{"broken bytes are left out", "a\xffb", "ab"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := ToGSM(c.in); got != c.want {
+			if got := Rewrite(c.in); got != c.want {
 				t.Errorf("got %q, want %q", got, c.want)
 			}
 		})
@@ -116,24 +118,53 @@ func TestWhatTheAlphabetHasNotIsRewritten(t *testing.T) {
 func TestWhateverGoesInWhatComesOutCanBeSent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := rapid.String().Draw(t, "text")
-		out := ToGSM(in)
-		if !IsGSM(out) || !utf8.ValidString(out) {
+		out := Rewrite(in)
+		if !Has(out) || !utf8.ValidString(out) {
 			t.Fatalf("%q became %q", in, out)
 		}
-		if again := ToGSM(out); again != out {
+		if again := Rewrite(out); again != out {
 			t.Fatalf("rewritten twice it changes: %q, %q", out, again)
 		}
 		n := Septets(out)
 		lower, upper := 1, 1
-		if n > oneSegment {
+		if n > OneSegment {
 			// a segment loses at most one septet to an escape pair
 			lower, upper = (n+concatenated-1)/concatenated, (n+concatenated-2)/(concatenated-1)
 		}
 		if s := Segments(out); s < lower || s > upper {
 			t.Fatalf("%d septets in %d segments, want %d to %d", n, s, lower, upper)
 		}
-		if short := cut(out, 20); Septets(short) > 20 || !strings.HasPrefix(strings.TrimSpace(out), strings.TrimSpace(short)) {
+		if short := Cut(out, 20); Septets(short) > 20 || !strings.HasPrefix(strings.TrimSpace(out), strings.TrimSpace(short)) {
 			t.Fatalf("cut to 20: %q of %q", short, out)
 		}
 	})
+}
+
+func TestAnExtensionStandsBehindTheEscape(t *testing.T) {
+	for septets, want := range map[string]string{ // clause 6.2.1.1
+		"\x00":     "@",
+		"\x7f":     "à",
+		"\x1b\x65": "€",
+		"\x1b\x3c": "[",
+		"\x1b\x40": "|",
+		"\x1b\x2f": "\\",
+		"\x1b\x0a": "\f",
+	} {
+		if got := Decode([]byte(septets)); got != want {
+			t.Errorf("%x: got %q, want %q", septets, got, want)
+		}
+	}
+}
+
+func TestWhatTheTablesLeaveOpen(t *testing.T) {
+	for septets, want := range map[string]string{
+		"\x1b":         " ",
+		"\x1b\x1b":     " ",
+		"\x1b\x41":     "A",
+		"\x1b\x65\x80": "\u20ac@",
+	} {
+		if got := Decode([]byte(septets)); got != want {
+			t.Errorf("%x: got %q, want %q", septets, got, want)
+		}
+	}
 }

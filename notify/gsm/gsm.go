@@ -1,4 +1,10 @@
-package wording
+// Package gsm is in charge of the alphabet of text messages: which characters
+// it has, how much room a text takes, and how a text is rewritten into it.
+//
+// It never sends or packs anything and chooses no words. It stands here in a
+// page because the libraries that have the tables bring whole protocols with
+// them, and none rewrites as people read.
+package gsm
 
 import (
 	"strings"
@@ -12,44 +18,47 @@ import (
 // 140 octets) and 9.2.3.24.1 (a concatenated part carries a header of six
 // octets, which leaves 153 septets or 67 UCS-2 units).
 const (
-	oneSegment     = 160
+	OneSegment     = 160
 	concatenated   = 153
-	twoSegments    = 2 * concatenated
+	TwoSegments    = 2 * concatenated
 	oneSegmentUCS2 = 70
 	concatUCS2     = 67
 )
 
-// basicAlphabet is the GSM 7-bit default alphabet in the order of its codes
-// 0x00-0x7F, 3GPP TS 23.038 clause 6.2.1. Code 0x1B is the escape to the
-// extension table and no character.
-const basicAlphabet = "@£$¥èéùìòÇ\nØø\rÅå" +
+// escape leads into the extension table and is no character.
+const escape = 0x1B
+
+// basic is the GSM 7-bit default alphabet in the order of its codes 0x00-0x7F,
+// 3GPP TS 23.038 clause 6.2.1.
+var basic = []rune("@£$¥èéùìòÇ\nØø\rÅå" +
 	"Δ_ΦΓΛΩΠΨΣΘΞ\x1bÆæßÉ" +
 	" !\"#¤%&'()*+,-./" +
 	"0123456789:;<=>?" +
 	"¡ABCDEFGHIJKLMNO" +
 	"PQRSTUVWXYZÄÖÑÜ§" +
 	"¿abcdefghijklmno" +
-	"pqrstuvwxyzäöñüà"
+	"pqrstuvwxyzäöñüà")
 
 // extension is the default alphabet extension table, 3GPP TS 23.038 clause
 // 6.2.1.1: each of these is sent as the escape and one more septet.
-const extension = "\f^{}\\[~]|€"
+var extension = map[byte]rune{
+	0x0A: '\f', 0x14: '^', 0x28: '{', 0x29: '}', 0x2F: '\\', 0x3C: '[', 0x3D: '~', 0x3E: ']', 0x40: '|', 0x65: '€',
+}
 
 var septetsOf = func() map[rune]int {
-	m := make(map[rune]int, 140)
-	for _, r := range basicAlphabet {
-		if r != '\x1b' {
-			m[r] = 1
-		}
+	m := make(map[rune]int, len(basic)+len(extension))
+	for _, r := range basic {
+		m[r] = 1
 	}
 	for _, r := range extension {
 		m[r] = 2
 	}
+	delete(m, escape)
 	return m
 }()
 
-// IsGSM reports whether a text can be sent in the 7-bit alphabet as it stands.
-func IsGSM(s string) bool {
+// Has reports whether a text can be sent in the 7-bit alphabet as it stands.
+func Has(s string) bool {
 	for _, r := range s {
 		if septetsOf[r] == 0 {
 			return false
@@ -59,7 +68,7 @@ func IsGSM(s string) bool {
 }
 
 // Septets is the length of a text in the 7-bit alphabet. A character that the
-// alphabet has not counts as one, so ask IsGSM or call ToGSM first.
+// alphabet has not counts as one, so ask Has or call Rewrite first.
 func Septets(s string) int {
 	n := 0
 	for _, r := range s {
@@ -68,12 +77,23 @@ func Septets(s string) int {
 	return n
 }
 
+// Cut shortens a text to a number of septets, between characters.
+func Cut(s string, septets int) string {
+	n := 0
+	for i, r := range s {
+		if n += max(1, septetsOf[r]); n > septets {
+			return strings.TrimSpace(s[:i])
+		}
+	}
+	return s
+}
+
 // Segments is how many short messages a text takes: by the 7-bit alphabet
 // where it can, else in UCS-2. A character of the extension table and a
 // surrogate pair are never split between two segments. An empty text takes one.
 func Segments(s string) int {
-	single, part, width := oneSegment, concatenated, func(r rune) int { return septetsOf[r] }
-	if !IsGSM(s) {
+	single, part, width := OneSegment, concatenated, func(r rune) int { return septetsOf[r] }
+	if !Has(s) {
 		single, part, width = oneSegmentUCS2, concatUCS2, utf16.RuneLen
 	}
 	total, segments, room := 0, 1, part
@@ -91,22 +111,22 @@ func Segments(s string) int {
 	return segments
 }
 
-// ToGSM rewrites a text into the 7-bit alphabet: the accents it has are kept,
+// Rewrite puts a text into the 7-bit alphabet: the accents it has are kept,
 // others are dropped from their letter, typographer's marks become the plain
 // ones, and what cannot be said at all becomes a question mark (letters) or
 // nothing (signs, emoji, control characters).
-func ToGSM(s string) string {
-	if IsGSM(s) {
+func Rewrite(s string) string {
+	if Has(s) {
 		return strings.ReplaceAll(s, "\f", " ")
 	}
 	var b strings.Builder
 	for _, r := range norm.NFC.String(strings.ToValidUTF8(s, "")) {
-		b.WriteString(gsmOf(r))
+		b.WriteString(rewritten(r))
 	}
 	return b.String()
 }
 
-func gsmOf(r rune) string {
+func rewritten(r rune) string {
 	if r == '\f' || r == '\t' || unicode.Is(unicode.Zs, r) {
 		return " "
 	}
@@ -156,4 +176,29 @@ var plainer = map[rune]string{
 	'→': "->", '≥': ">=", '≤': "<=", '≈': "about ", '±': "+/-",
 	'œ': "oe", 'Œ': "OE", 'đ': "d", 'Đ': "D", 'ł': "l", 'Ł': "L", 'þ': "th", 'Þ': "Th", 'ð': "d", 'ı': "i",
 	'\u00ad': "", '\u200b': "", '\u200c': "", '\u200d': "", '\ufeff': "",
+}
+
+// Decode reads one septet a byte; the top bit is ignored. What the standard
+// leaves open in the extension table is read from the basic one, and a lone
+// escape is a space, as the standard asks of a receiver.
+func Decode(septets []byte) string {
+	var b strings.Builder
+	escaped := false
+	for _, s := range septets {
+		s &= 0x7F
+		r := basic[s]
+		if more, ok := extension[s]; ok && escaped {
+			r = more
+		}
+		if s != escape {
+			b.WriteRune(r)
+		} else if escaped {
+			b.WriteByte(' ')
+		}
+		escaped = s == escape && !escaped
+	}
+	if escaped {
+		b.WriteByte(' ')
+	}
+	return b.String()
 }
