@@ -11,7 +11,7 @@ import (
 
 	"golang.org/x/text/encoding/charmap"
 
-	"stubbled/notify/sms/internal/gsm7"
+	"stubbled/notify/gsm"
 )
 
 // maxFile bounds a spool file; the longest text that smsd joins together is
@@ -75,7 +75,7 @@ func decode(body []byte, alphabet string) (text string, chars int, err error) {
 	case "BIN":
 		return "", 0, errBinary
 	case "GSM":
-		return gsm7.Decode(body), len(body), nil
+		return gsm.Decode(body), len(body), nil
 	case "UCS", "CHI", "UNI":
 		units := make([]uint16, 0, len(body)/2)
 		for i := 0; i+1 < len(body); i += 2 {
@@ -109,11 +109,7 @@ func toUTF8(b []byte) string {
 // in 7 bits; UCS-2 otherwise. The generic currency sign goes in UCS-2, since
 // smsd 3.1.21 makes a euro of it.
 func encode(text string) (alphabet string, body []byte) {
-	seven := true
-	for _, r := range text {
-		seven = seven && gsm7.Has(r) && r != '¤'
-	}
-	if !seven {
+	if !gsm.Has(text) || strings.ContainsRune(text, '¤') {
 		var out []byte
 		for _, u := range utf16.Encode([]rune(text)) {
 			out = append(out, byte(u>>8), byte(u))

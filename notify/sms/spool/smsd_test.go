@@ -14,8 +14,7 @@ import (
 	"time"
 
 	"stubbled/notify"
-	"stubbled/notify/sms/internal/gsm7"
-	"stubbled/notify/sms/internal/modem"
+	"stubbled/notify/sms/internal/modemtest"
 )
 
 // ana is nobody: 555-01xx numbers are kept for invention.
@@ -26,7 +25,7 @@ type rig struct {
 	*Spool
 	t     *testing.T
 	dir   string
-	modem *modem.Modem
+	modem *modemtest.Modem
 	in    *inbox
 }
 
@@ -66,7 +65,7 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	t.Helper()
 	r := &rig{t: t, dir: t.TempDir(), in: newInbox()}
 	makeFolders(t, r.dir)
-	m, err := modem.New(filepath.Join(r.dir, "modem"), time.Now)
+	m, err := modemtest.New(filepath.Join(r.dir, "modem"), time.Now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +109,7 @@ func confFor(t *testing.T, dir string) string {
 // start runs smsd until the test ends.
 func (r *rig) start(args ...string) {
 	r.t.Helper()
-	smsd := modem.Need(r.t, "smsd", "smstools")
+	smsd := modemtest.Need(r.t, "smsd", "smstools")
 	os.Remove(r.inDir("smsd.pid"))
 	if out, err := exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...).CombinedOutput(); err != nil {
 		r.t.Fatalf("smsd does not start: %v\n%s", err, out)
@@ -175,7 +174,7 @@ func (r *rig) send(id, text string) {
 	}
 }
 
-func (r *rig) wait(n int) []modem.Submit {
+func (r *rig) wait(n int) []modemtest.Submit {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), 90*time.Second)
 	defer cancel()
@@ -254,7 +253,7 @@ func TestEveryCharacterOfTheNetworksAlphabetArrives(t *testing.T) {
 	r := newRig(t)
 	r.start()
 	// CR and form feed are no part of words; a text starts and ends in letters.
-	all := []rune(strings.NewReplacer("\r", "", "\f", "").Replace(gsm7.Alphabet()))
+	all := []rune(strings.NewReplacer("\r", "", "\f", "").Replace(modemtest.Alphabet))
 	want := map[string]string{}
 	for i := 0; len(all) > 0; i++ {
 		n := min(36, len(all))

@@ -1,11 +1,11 @@
-// Package modem is in charge of a small simulated cellular modem on a pseudo
+// Package modemtest is in charge of a small simulated cellular modem on a pseudo
 // terminal, for tests: it speaks as much of 3GPP TS 27.005 and 27.007 as a
 // message service needs, holds a SIM's message store, and can lose its SIM,
 // its signal or its cable.
 //
 // It is no part of the program. That it speaks the standard and not a dialect
 // of our own is proved by two programs none of us wrote: smsd and gammu-smsd.
-package modem
+package modemtest
 
 import (
 	"context"

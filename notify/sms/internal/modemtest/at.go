@@ -1,4 +1,4 @@
-package modem
+package modemtest
 
 import (
 	"bufio"
@@ -7,11 +7,9 @@ import (
 	"strings"
 )
 
-// The control characters of a message's entry (TS 27.005 section 3.5.1).
-const (
-	endOfPDU = 0x1A
-	escape   = 0x1B
-)
+// endOfPDU ends a message that is entered, the escape breaks it off
+// (TS 27.005 section 3.5.1).
+const endOfPDU = 0x1A
 
 // serve answers commands until the cable is pulled.
 func (m *Modem) serve(port *os.File) {

@@ -1,4 +1,4 @@
-package modem
+package modemtest
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package modem
+package modemtest
 
 import (
 	"encoding/hex"
@@ -8,7 +8,7 @@ import (
 	"time"
 	"unicode/utf16"
 
-	"stubbled/notify/sms/internal/gsm7"
+	"stubbled/notify/gsm"
 )
 
 // A Submit is one message part that the modem was told to send.
@@ -74,7 +74,7 @@ func (s *Submit) userData(data []byte, length int, header bool) error {
 	if len(data) != (length*7+7)/8 {
 		return fmt.Errorf("%d septets of user data announced, %d octets came", length, len(data))
 	}
-	s.Text = gsm7.Decode(unpack(data, length)[(head*8+6)/7:])
+	s.Text = gsm.Decode(unpack(data, length)[(head*8+6)/7:])
 	return nil
 }
 
@@ -103,7 +103,7 @@ func encodeDeliver(from, text string, at time.Time, header []byte) (string, int)
 		head = append([]byte{byte(len(header))}, header...)
 	}
 	tpdu := append([]byte{first}, address(from)...)
-	if septets, ok := gsm7.Encode(text); ok {
+	if septets, ok := encode(text); ok {
 		lead := (len(head)*8 + 6) / 7
 		data := pack(append(make([]byte, lead), septets...))
 		copy(data, head)

@@ -1,4 +1,4 @@
-package modem
+package modemtest
 
 import (
 	"testing"
@@ -6,7 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"stubbled/notify/sms/internal/gsm7"
+	"stubbled/notify/gsm"
 )
 
 // The PDUs were made by smsd 3.1.21 and gammu 1.42, which are not ours.
@@ -48,12 +48,12 @@ func TestADeliverIsMadeAsTheWorkedExample(t *testing.T) {
 
 func TestPackingLosesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringOfN(rapid.SampledFrom([]rune(gsm7.Alphabet())), 0, 80, -1).Draw(t, "text")
-		septets, ok := gsm7.Encode(text)
+		text := rapid.StringOfN(rapid.SampledFrom([]rune(Alphabet)), 0, 80, -1).Draw(t, "text")
+		septets, ok := encode(text)
 		if !ok {
 			t.Fatalf("the alphabet lacks something of %q", text)
 		}
-		if got := gsm7.Decode(unpack(pack(septets), len(septets))); got != text {
+		if got := gsm.Decode(unpack(pack(septets), len(septets))); got != text {
 			t.Fatalf("got %q, want %q", got, text)
 		}
 	})

@@ -1,9 +1,9 @@
-package modem
+package modemtest
 
 import (
 	"strings"
 
-	"stubbled/notify/sms/internal/gsm7"
+	"stubbled/notify/gsm"
 )
 
 // octets reads a PDU from the front; short is set where it ended too early.
@@ -41,7 +41,7 @@ func (o *octets) address() string {
 	kind := o.next()
 	raw := o.skip((digits + 1) / 2)
 	if kind>>4&0x07 == 5 {
-		return gsm7.Decode(unpack(raw, digits*4/7))
+		return gsm.Decode(unpack(raw, digits*4/7))
 	}
 	var s strings.Builder
 	if kind>>4&0x07 == 1 {
@@ -69,7 +69,7 @@ func address(number string) []byte {
 		kind = 0x91
 	}
 	if strings.Trim(digits, "0123456789") != "" {
-		septets, _ := gsm7.Encode(number)
+		septets, _ := encode(number)
 		data := pack(septets)
 		return append([]byte{byte(len(septets)*7+3) / 4, 0xD0}, data...)
 	}
