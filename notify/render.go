@@ -24,8 +24,11 @@ func render(r Rules, carrier Carrier, b store.Batch) (store.Frozen, error) {
 	if b.Medium == ladder.Mail {
 		if !r.WordsOnly {
 			var err error
-			if f.Files, o.Pictures, err = enclose(o, r.Farm, b.Kind, facts, b.Now); err != nil {
+			if f.Files, err = enclose(o, r.Farm, b.Kind, facts, b.Now); err != nil {
 				return f, err
+			}
+			for _, file := range f.Files {
+				o.Pictures = append(o.Pictures, file.CID)
 			}
 		}
 		f.Subject, f.Text, f.HTML = wording.Mail(o, b.Kind, facts)

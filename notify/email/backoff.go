@@ -12,7 +12,7 @@ import (
 // too many tries.
 func pause(n int, err error, jitter float64) time.Duration {
 	if errors.Is(err, errLogin) {
-		return notify.Pause(n, 5*time.Minute, time.Hour, jitter)
+		return notify.ReconnectAfter(n, 5*time.Minute, time.Hour, jitter)
 	}
-	return notify.Pause(n, 5*time.Second, 5*time.Minute, jitter)
+	return notify.ReconnectAfter(n, 5*time.Second, 5*time.Minute, jitter)
 }

@@ -38,5 +38,5 @@ func fromF(f float64) float64 { return (f - 32) * 5 / 9 }
 // backOff is how long to wait after the n-th failure in a row (from 1), spread
 // by jitter (0 to 1).
 func backOff(n int, jitter float64) time.Duration {
-	return notify.Pause(n, 30*time.Second, 30*time.Minute, jitter)
+	return notify.ReconnectAfter(n, 30*time.Second, 30*time.Minute, jitter)
 }

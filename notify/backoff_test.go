@@ -23,19 +23,19 @@ func TestAFailingCarrierIsTriedEverMoreSeldom(t *testing.T) {
 		{"after a year of them", 1 << 40, 30 * time.Second, time.Minute},
 		{"a count that never began is the first", -3, 5 * time.Second, 10 * time.Second},
 	} {
-		lo, hi := notify.Pause(c.n, 10*time.Second, time.Minute, 0), notify.Pause(c.n, 10*time.Second, time.Minute, 1)
+		lo, hi := notify.ReconnectAfter(c.n, 10*time.Second, time.Minute, 0), notify.ReconnectAfter(c.n, 10*time.Second, time.Minute, 1)
 		if lo != c.lo || hi != c.hi {
 			t.Errorf("%s: %v to %v, want %v to %v", c.name, lo, hi, c.lo, c.hi)
 		}
 	}
 }
 
-func TestAPauseGrowsAndStaysWithinItsBounds(t *testing.T) {
+func TestReconnectingGrowsAndStaysWithinItsBounds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		first := time.Duration(rapid.Int64Range(1, int64(10*time.Minute)).Draw(t, "first"))
 		most := first + time.Duration(rapid.Int64Range(0, int64(time.Hour)).Draw(t, "more"))
 		n, jitter := rapid.IntRange(-5, 100).Draw(t, "n"), rapid.Float64Range(0, 1).Draw(t, "jitter")
-		this, next := notify.Pause(n, first, most, jitter), notify.Pause(n+1, first, most, jitter)
+		this, next := notify.ReconnectAfter(n, first, most, jitter), notify.ReconnectAfter(n+1, first, most, jitter)
 		if this < first/2 || this > most || next < this {
 			t.Fatalf("%v, then %v, of %v to %v", this, next, first, most)
 		}

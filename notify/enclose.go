@@ -1,0 +1,105 @@
+package notify
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/notify/picture"
+	"stubbled/notify/wording"
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// enclose makes what goes with a mail: pictures, whose CID says that the words
+// may show them, and the calendar.
+func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []store.File, err error) {
+	if len(facts) == 0 {
+		return nil, nil
+	}
+	switch kind {
+	case ladder.MondayMail:
+		if c := SeasonChart(o.Lang, farm, facts[0].Day, facts[0].Shuts); len(c.Rows) > 0 {
+			files, err = withPicture(files, wording.Season, c)
+		}
+	case ladder.LessonsMail:
+		files, err = lessonPictures(o, facts)
+	}
+	if err == nil && (kind == ladder.FallAhead || kind == ladder.MondayMail) && len(facts[0].Shuts) > 0 {
+		var dates []byte
+		dates, err = Calendar(o, farm, facts[0].Shuts, now)
+		files = append(files, store.File{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: dates})
+	}
+	return files, err
+}
+
+// withPicture adds a drawn chart.
+func withPicture(files []store.File, id string, chart interface {
+	Write(w io.Writer, f picture.Format) error
+}) ([]store.File, error) {
+	var out bytes.Buffer
+	if err := chart.Write(&out, picture.PNG); err != nil {
+		return nil, fmt.Errorf("draw %s: %w", id, err)
+	}
+	return append(files, store.File{Name: id + ".png", Type: "image/png", CID: id, Data: out.Bytes()}), nil
+}
+
+// mostPictures bounds the size of one mail.
+const mostPictures = 20
+
+func lessonPictures(o wording.Options, facts []ladder.Facts) (files []store.File, err error) {
+	for _, f := range facts[:min(len(facts), mostPictures)] {
+		if f.Result == nil || f.Result.Lesson == nil || len(f.Result.Lesson.Seasons) == 0 {
+			continue
+		}
+		w := wording.LessonChart(o, f.Name)
+		c := picture.LessonChart{Title: w.Title, Note: w.Note, Wanted: w.Wanted, Left: w.Left, Target: f.Target, Leave: f.Leave, Length: w.Length}
+		for _, s := range f.Result.Lesson.Seasons {
+			c.Falls = append(c.Falls, picture.Fall{Year: s.Year, Start: s.Start, End: s.End, Teaches: s.Teaches})
+		}
+		if files, err = withPicture(files, wording.SeasonOf(f.Paddock), c); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+}
+
+// SeasonChart is the season's picture of the paddocks of a plan that rest.
+func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) picture.SeasonChart {
+	w := wording.Chart(wording.Options{Lang: lang}, farm)
+	c := picture.SeasonChart{Today: today, Labels: picture.SeasonLabels{
+		Title: w.Title, Open: w.Open, Rest: w.Rest, Spread: w.Spread, Today: w.Today, Reading: w.Reading, FallUse: w.FallUse,
+		Month: w.Month, Day: w.Day, Rule: w.Rule,
+	}}
+	for _, l := range lines {
+		if !l.Native || l.Cutoff.IsZero() || l.Frost.IsZero() {
+			continue
+		}
+		r := picture.SeasonRow{
+			Name: l.Name, Cutoff: l.Cutoff, Frost: l.Frost, Early: l.Early, Late: l.Latest, End: l.End, Ended: l.Ended,
+			Leave: l.Leave, Target: l.Target, FallUse: l.FallUse,
+		}
+		for _, p := range l.Readings {
+			r.Readings = append(r.Readings, picture.Height{Day: p.Day, Inches: p.In})
+		}
+		c.Rows = append(c.Rows, r)
+	}
+	return c
+}
+
+// Calendar is the cutoffs of a plan as a calendar file. A later file moves the
+// entries of an earlier one.
+func Calendar(o wording.Options, farm string, lines []ladder.Shut, issued time.Time) ([]byte, error) {
+	c := picture.Calendar{Farm: farm, Name: farm, Issued: issued}
+	for _, l := range lines {
+		if l.Cutoff.IsZero() || l.FallUse {
+			continue
+		}
+		title, note := wording.CalendarEntry(o, l.Name, l.Leave, l.Target, l.Frost)
+		c.Entries = append(c.Entries, picture.Entry{Paddock: l.Paddock, Season: l.Cutoff.Year, First: l.Cutoff, Title: title, Note: note})
+	}
+	return c.ICS()
+}
