@@ -1,19 +1,71 @@
 package email
 
 import (
-	"slices"
 	"strings"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 )
 
+// A mark says what an element of a page is to its reader.
+type mark uint
+
+const (
+	void      mark = 1 << iota // it has no end
+	block                      // it begins and ends a line
+	hidden                     // it is not shown
+	quote                      // it is quoted
+	quoteRest                  // and so is all that follows
+)
+
+var elementMarks = map[atom.Atom]mark{
+	atom.Br: void, atom.Img: void, atom.Input: void, atom.Meta: void, atom.Link: void, atom.Area: void, atom.Col: void,
+	atom.Wbr: void, atom.Base: void, atom.Hr: void | block,
+
+	atom.P: block, atom.Div: block, atom.Li: block, atom.Ul: block, atom.Ol: block, atom.Tr: block, atom.Table: block, atom.Pre: block,
+	atom.H1: block, atom.H2: block, atom.H3: block, atom.H4: block, atom.H5: block, atom.H6: block,
+	atom.Section: block, atom.Article: block, atom.Footer: block, atom.Header: block, atom.Blockquote: block | quote,
+
+	atom.Script: hidden, atom.Style: hidden, atom.Head: hidden, atom.Title: hidden, atom.Template: hidden, atom.Textarea: hidden,
+	atom.Noscript: hidden,
+}
+
+// The classes and ids by which mail programs tell the quote from the text, seen
+// in the mails that they write (from memory).
+var (
+	classMarks = map[string]mark{
+		"gmail_quote": quote, "gmail_attr": quote, "yahoo_quoted": quote, "moz-cite-prefix": quote, "protonmail_quote": quote,
+		"zmail_extra": quote, "gmail_signature": hidden, "moz-signature": hidden, "ms-outlook-mobile-signature": hidden,
+	}
+	idMarks = map[string]mark{
+		"divRplyFwdMsg": quoteRest, "appendonsend": quoteRest, "mail-editor-reference-message-container": quoteRest,
+		"ms-outlook-mobile-signature": hidden, "Signature": hidden,
+	}
+)
+
+func attributeMarks(a html.Attribute) (is mark) {
+	switch a.Key {
+	case "class":
+		for c := range strings.FieldsSeq(a.Val) {
+			is |= classMarks[c]
+		}
+	case "id":
+		is = idMarks[a.Val]
+	case "style":
+		s := strings.ReplaceAll(strings.ToLower(a.Val), " ", "")
+		if strings.Contains(s, "display:none") || strings.Contains(s, "visibility:hidden") {
+			is = hidden
+		}
+	}
+	return is
+}
+
 // htmlText is the text of an HTML mail. What is quoted begins with `> `, so
 // that it is treated as in plain mail.
 func htmlText(page string) string {
 	z := html.NewTokenizer(strings.NewReader(page))
 	z.SetMaxBuf(maxMail)
-	var w htmlWriter
+	w := htmlWriter{open: []element{{}}}
 	for {
 		switch z.Next() {
 		case html.ErrorToken:
@@ -21,145 +73,91 @@ func htmlText(page string) string {
 		case html.TextToken:
 			w.text(z.Token().Data)
 		case html.StartTagToken:
-			w.open(z.Token())
+			t := z.Token()
+			w.edge(t.DataAtom)
+			w.begin(t)
 		case html.EndTagToken:
-			w.close(z.Token())
+			w.end(z.Token().DataAtom)
 		case html.SelfClosingTagToken:
-			w.void(z.Token().DataAtom)
+			w.edge(z.Token().DataAtom)
 		}
 	}
 }
 
-// An element that is open.
+// An element that is open: how it and all around it make it appear.
 type element struct {
 	atom   atom.Atom
 	hidden bool
-	quoted bool
+	quotes int
 }
 
 type htmlWriter struct {
 	b      strings.Builder
-	stack  []element
-	hidden int // open elements that are not shown
-	quoted int // open elements that are quoted
+	open   []element // the page itself, and in it what is open
 	inLine bool
 }
 
 // maxOpen bounds the elements kept open: a page nested deeper is no reply.
 const maxOpen = 500
 
-func (w *htmlWriter) open(t html.Token) {
-	w.void(t.DataAtom)
-	switch t.DataAtom {
-	case atom.Br, atom.Hr, atom.Img, atom.Input, atom.Meta, atom.Link, atom.Area, atom.Col, atom.Wbr, atom.Base:
-		return
-	}
-	if len(w.stack) >= maxOpen {
-		return
-	}
-	e := element{atom: t.DataAtom}
-	switch t.DataAtom {
-	case atom.Script, atom.Style, atom.Head, atom.Title, atom.Template, atom.Textarea, atom.Noscript:
-		e.hidden = true
-	case atom.Blockquote:
-		e.quoted = true
-	}
-	w.marks(t, &e)
-	if e.hidden {
-		w.hidden++
-	}
-	if e.quoted {
-		w.newline()
-		w.quoted++
-	}
-	w.stack = append(w.stack, e)
-}
+func (w *htmlWriter) inner() element { return w.open[len(w.open)-1] }
 
-// marks are those by which mail programs tell the quote from the text, seen in
-// the mails that they write (from memory).
-func (w *htmlWriter) marks(t html.Token, e *element) {
+func (w *htmlWriter) begin(t html.Token) {
+	is, e := elementMarks[t.DataAtom], w.inner()
+	if is&void != 0 || len(w.open) > maxOpen {
+		return
+	}
 	for _, a := range t.Attr {
-		switch a.Key {
-		case "class":
-			for c := range strings.FieldsSeq(a.Val) {
-				switch c {
-				case "gmail_quote", "gmail_attr", "yahoo_quoted", "moz-cite-prefix", "protonmail_quote", "zmail_extra":
-					e.quoted = true
-				case "gmail_signature", "moz-signature", "ms-outlook-mobile-signature":
-					e.hidden = true
-				}
-			}
-		case "id":
-			switch a.Val {
-			case "divRplyFwdMsg", "appendonsend", "mail-editor-reference-message-container":
-				w.newline()
-				w.b.WriteString(strings.Repeat("_", 20)) // all that follows is quoted
-				w.inLine = true
-				w.newline()
-			case "ms-outlook-mobile-signature", "Signature":
-				e.hidden = true
-			}
-		case "style":
-			s := strings.ReplaceAll(strings.ToLower(a.Val), " ", "")
-			if strings.Contains(s, "display:none") || strings.Contains(s, "visibility:hidden") {
-				e.hidden = true
-			}
-		}
+		is |= attributeMarks(a)
 	}
+	if is&quoteRest != 0 {
+		w.newline()
+		w.b.WriteString(strings.Repeat("_", 20) + "\n") // a divider, as in plain mail
+	}
+	e.atom = t.DataAtom
+	e.hidden = e.hidden || is&hidden != 0
+	if is&quote != 0 {
+		w.newline()
+		e.quotes++
+	}
+	w.open = append(w.open, e)
 }
 
-func (w *htmlWriter) close(t html.Token) {
-	if block(t.DataAtom) {
+// end closes the innermost open element of a kind, and all in it.
+func (w *htmlWriter) end(a atom.Atom) {
+	if elementMarks[a]&block != 0 {
 		w.newline()
 	}
-	i := len(w.stack) - 1
-	for i >= 0 && w.stack[i].atom != t.DataAtom {
-		i--
-	}
-	if i < 0 {
+	for i := len(w.open) - 1; i > 0; i-- {
+		if w.open[i].atom != a {
+			continue
+		}
+		if w.inner().quotes > w.open[i-1].quotes {
+			w.newline()
+		}
+		w.open = w.open[:i]
 		return
 	}
-	for _, e := range slices.Backward(w.stack[i:]) {
-		if e.hidden {
-			w.hidden--
-		}
-		if e.quoted {
-			w.newline()
-			w.quoted--
-		}
-	}
-	w.stack = w.stack[:i]
 }
 
-func (w *htmlWriter) void(a atom.Atom) {
-	switch {
-	case a == atom.Br:
-		if !w.inLine && w.hidden == 0 {
-			w.begin()
-		}
-		w.newline()
-	case block(a):
+// edge is where a line ends, or an empty one stands.
+func (w *htmlWriter) edge(a atom.Atom) {
+	if a == atom.Br && !w.inLine && !w.inner().hidden {
+		w.line()
+	}
+	if a == atom.Br || elementMarks[a]&block != 0 {
 		w.newline()
 	}
-}
-
-func block(a atom.Atom) bool {
-	switch a {
-	case atom.P, atom.Div, atom.Li, atom.Ul, atom.Ol, atom.Tr, atom.Table, atom.Blockquote, atom.Pre, atom.Hr,
-		atom.H1, atom.H2, atom.H3, atom.H4, atom.H5, atom.H6, atom.Section, atom.Article, atom.Footer, atom.Header:
-		return true
-	}
-	return false
 }
 
 func (w *htmlWriter) text(s string) {
-	if w.hidden > 0 {
+	if w.inner().hidden {
 		return
 	}
 	for i, f := range strings.FieldsFunc(s, isHTMLSpace) {
 		switch {
 		case !w.inLine:
-			w.begin()
+			w.line()
 		case i > 0 || isHTMLSpace(rune(s[0])):
 			w.b.WriteByte(' ')
 		}
@@ -170,12 +168,10 @@ func (w *htmlWriter) text(s string) {
 	}
 }
 
-func isHTMLSpace(r rune) bool {
-	return r == ' ' || r == '\t' || r == '\n' || r == '\r' || r == '\f' || r == '\u00a0'
-}
+func isHTMLSpace(r rune) bool { return strings.ContainsRune(" \t\n\r\f\u00a0", r) }
 
-func (w *htmlWriter) begin() {
-	if w.quoted > 0 {
+func (w *htmlWriter) line() {
+	if w.inner().quotes > 0 {
 		w.b.WriteString("> ")
 	}
 	w.inLine = true
