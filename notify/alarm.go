@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"stubbled/scheduler/ladder"
-	"stubbled/store"
 )
 
 // An Alarm goes straight to the carriers, past the outbox: for the day on which
@@ -168,21 +167,17 @@ func (a *Alarm) tell(ctx context.Context, to ladder.Contact, id string, now time
 }
 
 func (a *Alarm) hand(ctx context.Context, by Carrier, to ladder.Contact, id string, now time.Time) Outcome {
-	m := store.Message{
-		ID: id, To: to.Name, Address: to.Address(by.Medium()), Medium: by.Medium(), Carrier: by.Name(), Kind: ladder.Alarm, Date: now,
+	e := Envelope{
+		ID: id, ToName: to.Name, Address: to.Address(by.Medium()), Kind: ladder.Alarm, Date: now,
 		Notices: []ladder.Notice{{To: to.Name, Medium: by.Medium(), Kind: ladder.Alarm,
 			Facts: ladder.Facts{Farm: a.Rules.Farm, Who: to.Name, Alarm: a.Trouble.What, Detail: a.Trouble.Detail}}},
 	}
-	var err error
-	m.Frozen, err = render(a.Rules, by, store.Batch{
-		ID: m.ID, To: m.To, Address: m.Address, Medium: m.Medium, Carrier: m.Carrier, Kind: m.Kind, Notices: m.Notices, Now: now,
-	})
-	if err != nil {
+	if err := render(a.Rules, by, &e); err != nil {
 		return Outcome{State: Permanent, Detail: err.Error()}
 	}
 	ctx, cancel := context.WithTimeout(ctx, handWithin)
 	defer cancel()
-	out, fell := handOver(ctx, by, envelope(&m), a.Logger)
+	out, fell := handOver(ctx, by, e, a.Logger)
 	if fell { // somebody else must hear it rather than nobody
 		out.State = Temporary
 	}

@@ -2,10 +2,10 @@ package notify
 
 import (
 	"context"
-	"time"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/store"
 )
 
 // A Carrier takes one message to one address. It never decides anything and
@@ -18,95 +18,31 @@ type Carrier interface {
 	Deliver(ctx context.Context, e Envelope) Outcome
 }
 
-// Retry is what a carrier does with an envelope that it may have had already.
-type Retry int
+// What carriers are given and give back is what the store keeps of it.
+type (
+	Retry    = store.Retry
+	Envelope = store.Envelope
+	File     = store.File
+	Outcome  = store.Outcome
+	State    = store.Result
+	Received = store.In
+	Report   = store.Report
+)
 
 // The kinds of retry.
 const (
-	Unsafe Retry = iota // it may be said twice: SMTP after the last byte, plain HTTP
-	Safe                // the same ID is handed over once: a spool by file name, an idempotency key
-	Never               // at most once: the console
+	Unsafe = store.Unsafe
+	Safe   = store.Safe
+	Never  = store.Never
 )
 
-// An Envelope is one message, frozen: a retry is identical to the byte.
-type Envelope struct {
-	ID        string // our own, unique for ever, safe in a file name and a header
-	MessageID string // RFC 5322, without brackets; mail only
-	Address   string
-	ToName    string
-	Kind      ladder.Kind
-	Subject   string // mail only
-	Text      string
-	HTML      string // mail only
-	Files     []File // mail only
-	Date      time.Time
-	Answer    bool   // it answers what they just sent
-	InReplyTo string // Message-ID of the mail that it answers
-	Urgent    bool
-	MayRepeat bool // an earlier one with the same may have arrived
-	// Notices is what the words were made of, for carriers that keep a
-	// protocol of them.
-	Notices []ladder.Notice
-}
-
-// A File goes with a mail.
-type File struct {
-	Name string
-	Type string // MIME type
-	CID  string // set: shown inside the HTML
-	Data []byte
-}
-
-// State is what became of an envelope.
-type State int
-
-// The outcomes. Unknown is neither sent nor failed: the carrier's own answer
-// was lost.
+// The states of an outcome.
 const (
-	Sent State = iota
-	Temporary
-	Permanent
-	UnknownState
+	Sent         = store.WasSent
+	Temporary    = store.TryAgain
+	Permanent    = store.WasRefused
+	UnknownState = store.NotKnown
 )
-
-// An Outcome is what a carrier says of one attempt.
-type Outcome struct {
-	State  State
-	Ref    string        // the carrier's own id, where it gives one
-	Code   string        // the protocol's code: 550 5.1.1, 429
-	Detail string        // plain words with the mend; no address, no secret
-	After  time.Duration // Temporary: not before; 0 is up to the courier
-	// Down says that the carrier itself is in trouble (no signal, wrong
-	// password), not this message.
-	Down bool
-	// OptedOut says that the network has blocked the address by its owner's wish.
-	OptedOut bool
-}
-
-// Received is one message that came in.
-type Received struct {
-	ID   string    // the carrier's own, unique for the carrier
-	From string    // E.164 or mail address
-	Text string    // as typed, the quote and signature of a mail already cut
-	Sent time.Time // the sender's stamp; zero where none
-	// InReplyTo is the ID of the envelope it answers, where that is proved by
-	// an authenticated token.
-	InReplyTo string
-	MailID    string // Message-ID of a mail, to answer in its thread
-	// StopOnly says that it may not be trusted for anything but an opt-out.
-	StopOnly bool
-	// Report is set where this is no text but news of one that we sent.
-	Report *Report
-}
-
-// A Report is what became of an envelope after it was sent.
-type Report struct {
-	EnvelopeID string
-	Ref        string
-	Delivered  bool
-	Permanent  bool
-	Detail     string
-}
 
 // Accept stores what was received together with the cursor behind it; only
 // after it returns nil may the carrier tell its peer that they are received.

@@ -16,10 +16,9 @@ import (
 
 // Outbox is what the courier needs of the store.
 type Outbox interface {
-	Claim(ctx context.Context, now time.Time, f store.ClaimFor, render func(store.Batch) (store.Frozen, error)) (*store.Message, error)
-	Settle(ctx context.Context, attempt int64, r store.Result, now time.Time) error
-	Accept(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time) error
-	Report(ctx context.Context, carrier string, r store.Report, now time.Time) (bool, error)
+	Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*Envelope) error) (*store.Message, error)
+	Settle(ctx context.Context, attempt int64, o Outcome, now time.Time) error
+	Accept(ctx context.Context, carrier string, got []Received, cursor string, now time.Time) error
 	Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error
 }
 
@@ -117,7 +116,7 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 	claim := claimFor(carrier, rules, now)
 	claim.AnswersOnly = !c.sure()
 	for ctx.Err() == nil {
-		m, err := c.outbox.Claim(ctx, now, claim, func(b store.Batch) (store.Frozen, error) { return render(rules, carrier, b) })
+		m, err := c.outbox.Claim(ctx, now, claim, func(e *Envelope) error { return render(rules, carrier, e) })
 		if err != nil {
 			return fmt.Errorf("claim: %w", err)
 		}
@@ -125,7 +124,8 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 			return nil
 		}
 		out := c.deliver(ctx, carrier, m)
-		if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, c.result(out, m.N, now), now); err != nil {
+		out.After = max(out.After, Backoff(m.N, c.jitter()))
+		if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
 			return fmt.Errorf("settle: %w", err)
 		}
 		if out.OptedOut {
@@ -147,7 +147,7 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 // optedOut keeps an opt-out that the network knows of and we did not.
 func (c *Courier) optedOut(ctx context.Context, m *store.Message, now time.Time) error {
 	err := c.outbox.Update(context.WithoutCancel(ctx), now, func(tx *store.Tx) error {
-		_, err := tx.Suppress(m.Address, m.To, store.WhyStopped)
+		_, err := tx.Suppress(m.Address, m.ToName, store.WhyStopped)
 		return err
 	})
 	if err != nil {
@@ -162,8 +162,8 @@ const deliverWithin = 2 * time.Minute
 func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message) Outcome {
 	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
 	defer cancel()
-	out, _ := handOver(ctx, carrier, envelope(m), c.log)
-	c.log.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.To, "attempt", m.N,
+	out, _ := handOver(ctx, carrier, m.Envelope, c.log)
+	c.log.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.ToName, "attempt", m.N,
 		"outcome", out.State.String(), "code", out.Code)
 	return out
 }
@@ -183,7 +183,7 @@ func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {
 	return store.ClaimFor{
 		Medium:  carrier.Medium(),
 		Carrier: carrier.Name(),
-		Retry:   [...]store.Retry{Unsafe: store.Unsafe, Safe: store.Safe, Never: store.Never}[carrier.Retry()],
+		Retry:   carrier.Retry(),
 		Address: func(name string) string {
 			contact, _ := r.Contact(name)
 			return contact.Address(carrier.Medium())

@@ -1,6 +1,7 @@
 package notify_test
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"path/filepath"
@@ -25,7 +26,7 @@ type mailbag struct {
 
 func (m *mailbag) Name() string          { return "sms" }
 func (m *mailbag) Medium() ladder.Medium { return ladder.Text }
-func (m *mailbag) Retry() notify.Retry   { return m.retry }
+func (m *mailbag) Retry() notify.Retry   { return cmp.Or(m.retry, notify.Unsafe) }
 func (m *mailbag) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
 	m.mu.Lock()
 	defer m.mu.Unlock()

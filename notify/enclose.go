@@ -11,12 +11,11 @@ import (
 	"stubbled/notify/picture"
 	"stubbled/notify/wording"
 	"stubbled/scheduler/ladder"
-	"stubbled/store"
 )
 
 // enclose makes what goes with a mail: pictures, whose CID says that the words
 // may show them, and the calendar.
-func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []store.File, err error) {
+func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []File, err error) {
 	if len(facts) == 0 {
 		return nil, nil
 	}
@@ -31,26 +30,26 @@ func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Fa
 	if err == nil && (kind == ladder.FallAhead || kind == ladder.MondayMail) && len(facts[0].Shuts) > 0 {
 		var dates []byte
 		dates, err = Calendar(o, farm, facts[0].Shuts, now)
-		files = append(files, store.File{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: dates})
+		files = append(files, File{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: dates})
 	}
 	return files, err
 }
 
 // withPicture adds a drawn chart.
-func withPicture(files []store.File, id string, chart interface {
+func withPicture(files []File, id string, chart interface {
 	Write(w io.Writer, f picture.Format) error
-}) ([]store.File, error) {
+}) ([]File, error) {
 	var out bytes.Buffer
 	if err := chart.Write(&out, picture.PNG); err != nil {
 		return nil, fmt.Errorf("draw %s: %w", id, err)
 	}
-	return append(files, store.File{Name: id + ".png", Type: "image/png", CID: id, Data: out.Bytes()}), nil
+	return append(files, File{Name: id + ".png", Type: "image/png", CID: id, Data: out.Bytes()}), nil
 }
 
 // mostPictures bounds the size of one mail.
 const mostPictures = 20
 
-func lessonPictures(o wording.Options, facts []ladder.Facts) (files []store.File, err error) {
+func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err error) {
 	for _, f := range facts[:min(len(facts), mostPictures)] {
 		if f.Result == nil || f.Result.Lesson == nil || len(f.Result.Lesson.Seasons) == 0 {
 			continue

@@ -92,14 +92,14 @@ func (k *talk) turn(at string) (said []line) {
 			return c.Address(medium)
 		}}
 		for {
-			m, err := k.store.Claim(k.t.Context(), now, claim, func(store.Batch) (store.Frozen, error) { return store.Frozen{Text: "words"}, nil })
+			m, err := k.store.Claim(k.t.Context(), now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
 			if err != nil {
 				k.t.Fatal(err)
 			}
 			if m == nil {
 				break
 			}
-			if err := k.store.Settle(k.t.Context(), m.Attempt, store.Result{Outcome: store.WasSent}, now); err != nil {
+			if err := k.store.Settle(k.t.Context(), m.Attempt, store.Outcome{}, now); err != nil {
 				k.t.Fatal(err)
 			}
 			for _, n := range m.Notices {

@@ -163,7 +163,7 @@ func (s *Store) recover(ctx context.Context, now time.Time) error {
 		}
 		n = len(open)
 		for _, id := range open {
-			if err := t.settle(id, Result{Outcome: NotKnown, NextAt: now, Detail: "the program ended before the carrier answered"}); err != nil {
+			if err := t.settle(id, Outcome{State: NotKnown, Detail: "the program ended before the carrier answered"}); err != nil {
 				return err
 			}
 		}

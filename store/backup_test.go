@@ -164,9 +164,12 @@ func TestNightlyMakesOneADayAndTouchesNoOtherFile(t *testing.T) {
 func TestThePicturesOfOldMailsGoAndTheirWordsStay(t *testing.T) {
 	s := fresh(t)
 	reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.LastLook, "creek", "Ana"))
-	words := Frozen{Text: "words", HTML: "<img>", Files: []File{{Name: "a.png", Data: make([]byte, 50_000)}}}
-	for _, o := range []Outcome{WasSent, TryAgain} {
-		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(Batch) (Frozen, error) { return words, nil })
+	words := func(e *Envelope) error {
+		e.Text, e.HTML, e.Files = "words", "<img>", []File{{Name: "a.png", Data: make([]byte, 50_000)}}
+		return nil
+	}
+	for _, o := range []Result{WasSent, TryAgain} {
+		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), words)
 		must(t, err)
 		settle(t, s, m, o, sep1)
 	}

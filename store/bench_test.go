@@ -65,7 +65,7 @@ func oneReply(b *testing.B, s *Store, n int) {
 		return err
 	}))
 	m := claim(b, s, now, bySMS(Unsafe))
-	must(b, s.Settle(ctx, m.Attempt, Result{Outcome: WasSent, Ref: "r"}, now))
+	must(b, s.Settle(ctx, m.Attempt, Outcome{State: WasSent, Ref: "r"}, now))
 }
 
 // wantedOf is what a farm of so many paddocks wants to say: one notice each.

@@ -29,14 +29,14 @@ type ClaimFor struct {
 
 // Claim takes the next message that is due, urgent first, then answers, then
 // the longest due. Notices of one kind due to one contact make one message;
-// answers are never bundled. Suppression and cap are checked, the words frozen
-// by freeze, and the attempt written, all in one transaction; freeze must not
-// talk to anybody. A message that waited for a retry comes back with the same
+// answers are never bundled. Suppression and cap are checked, the words put in
+// the envelope by word, and the attempt written, all in one transaction; word
+// must not talk to anybody. A message that waited for a retry comes back with the same
 // ID to the byte. It gives nil where nothing is due.
-func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, freeze func(Batch) (Frozen, error)) (*Message, error) {
+func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (*Message, error) {
 	var m *Message
 	err := s.writing(ctx, "claim", now, func(t *Tx) (err error) {
-		m, err = t.claim(f, freeze)
+		m, err = t.claim(f, word)
 		return err
 	})
 	if err != nil {
@@ -48,22 +48,22 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, freeze fun
 // errChanged says that a group is not what it was: look again what is due.
 var errChanged = errors.New("the group changed")
 
-func (t *Tx) claim(f ClaimFor, freeze func(Batch) (Frozen, error)) (*Message, error) {
+func (t *Tx) claim(f ClaimFor, word func(*Envelope) error) (*Message, error) {
 	for {
-		m, err := t.claimOnce(f, freeze)
+		m, err := t.claimOnce(f, word)
 		if !errors.Is(err, errChanged) { // what changes thaws or fails: each message or row once
 			return m, err
 		}
 	}
 }
 
-func (t *Tx) claimOnce(f ClaimFor, freeze func(Batch) (Frozen, error)) (*Message, error) {
+func (t *Tx) claimOnce(f ClaimFor, word func(*Envelope) error) (*Message, error) {
 	due, err := t.due(f)
 	if err != nil {
 		return nil, err
 	}
 	for _, d := range due {
-		if m, err := t.take(f, d, freeze); m != nil || err != nil {
+		if m, err := t.take(f, d, word); m != nil || err != nil {
 			return m, err
 		}
 	}
@@ -106,7 +106,7 @@ func (t *Tx) due(f ClaimFor) ([]dueGroup, error) {
 }
 
 // take makes the group a message under way; nil where something holds it back.
-func (t *Tx) take(f ClaimFor, d dueGroup, freeze func(Batch) (Frozen, error)) (*Message, error) {
+func (t *Tx) take(f ClaimFor, d dueGroup, word func(*Envelope) error) (*Message, error) {
 	address := f.Address(d.contact)
 	why, err := t.heldBack(f, d, address)
 	if err != nil {
@@ -122,7 +122,7 @@ func (t *Tx) take(f ClaimFor, d dueGroup, freeze func(Batch) (Frozen, error)) (*
 	if d.message != 0 {
 		return t.again(f, d, address)
 	}
-	return t.freeze(f, d, address, quiet, freeze)
+	return t.render(f, d, address, quiet, word)
 }
 
 // again takes a frozen message up once more. It thaws the message where that

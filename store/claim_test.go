@@ -40,7 +40,7 @@ func TestSixPaddocksAreOneText(t *testing.T) {
 	reconcile(t, s, sep1, append(wanted, other, mail, notice(ladder.Overdue, "old", "Ana"))...)
 	var got []string
 	for m := claim(t, s, sep1, bySMS(Unsafe)); m != nil; m = claim(t, s, sep1, bySMS(Unsafe)) {
-		got = append(got, m.To+": "+m.Text)
+		got = append(got, m.ToName+": "+m.Text)
 		if len(m.Notices) != strings.Count(m.Text, " ") {
 			t.Errorf("%q of %d notices", m.Text, len(m.Notices))
 		}
@@ -51,46 +51,34 @@ func TestSixPaddocksAreOneText(t *testing.T) {
 	}
 }
 
-func TestWhatDoesNotFitIsSaidInTheNextMessage(t *testing.T) {
-	s := fresh(t)
-	var wanted []ladder.Notice
-	for _, p := range []string{"a", "b", "c", "d", "e"} {
-		wanted = append(wanted, notice(ladder.HeadsUp, p, "Ana"))
-	}
-	reconcile(t, s, sep1, wanted...)
-	var got []string
-	for {
-		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(b Batch) (Frozen, error) {
-			n := min(2, len(b.Notices))
-			b.Notices = b.Notices[:n]
-			f, err := plain(b)
-			f.Took = n
-			return f, err
-		})
-		must(t, err)
-		if m == nil {
-			break
-		}
-		got = append(got, fmt.Sprint(m.Text, len(m.Notices)))
-	}
-	if want := "heads-up a b2,heads-up c d2,heads-up e1"; strings.Join(got, ",") != want {
-		t.Errorf("got %v", got)
-	}
-}
-
 func TestEachAnswerIsAMessageOfItsOwn(t *testing.T) {
 	s := fresh(t)
+	var answered []InRow
 	for i := range 3 {
 		in := heard(t, s, fmt.Sprint(i), "Ana", fmt.Sprintf("creek %d", i), sep1)
+		answered = append(answered, in)
 		update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerVerdict, in)); return err })
 	}
 	for i := range 3 {
-		var b Batch
-		m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(got Batch) (Frozen, error) { b = got; return plain(got) })
-		must(t, err)
-		if m == nil || len(m.Notices) != 1 || b.Answers == nil || b.Answers.Text != fmt.Sprintf("creek %d", i) || !m.Answer {
-			t.Errorf("%d: %+v answers %+v", i, m, b.Answers)
+		m := claim(t, s, sep1, bySMS(Unsafe))
+		if m == nil || len(m.Notices) != 1 || m.Notices[0].Inbox != answered[i].Row || !m.Answer || m.InReplyTo != "" {
+			t.Errorf("%d: %+v", i, m)
 		}
+	}
+}
+
+func TestAMailIsAnsweredInItsThread(t *testing.T) {
+	s := fresh(t)
+	must(t, s.Accept(ctx, "email", []In{{ID: "1", Contact: "Ana", Text: "creek 9", MailID: "a@example.org"}}, "", sep1))
+	in, err := s.Pending(ctx)
+	must(t, err)
+	n := answer(ladder.AnswerVerdict, in[0])
+	n.Medium = ladder.Mail
+	update(t, s, sep1, func(x *Tx) error { _, err := x.Answer(n); return err })
+	f := bySMS(Unsafe)
+	f.Medium = ladder.Mail
+	if m := claim(t, s, sep1, f); m == nil || m.InReplyTo != "a@example.org" {
+		t.Errorf("got %+v", m)
 	}
 }
 
@@ -113,7 +101,7 @@ func TestTheCapHoldsBackOnlyWhatCanWait(t *testing.T) {
 		var got []string
 		for m := claim(t, s, now, f); m != nil; m = claim(t, s, now, f) {
 			settle(t, s, m, WasSent, now)
-			got = append(got, m.To+" "+string(m.Kind))
+			got = append(got, m.ToName+" "+string(m.Kind))
 		}
 		return strings.Join(got, ", ")
 	}
@@ -144,7 +132,7 @@ func TestQuietHoursHoldEverythingButAnswersAndWhatIsUrgent(t *testing.T) {
 	var got []string
 	for range 2 {
 		for m := claim(t, s, sep1, f); m != nil; m = claim(t, s, sep1, f) {
-			got = append(got, m.To+": "+m.Text)
+			got = append(got, m.ToName+": "+m.Text)
 		}
 		got, asleep = append(got, "awake"), false
 	}
@@ -189,7 +177,7 @@ func TestAfterStopNothingGoesButOneConfirmation(t *testing.T) {
 	stop("1")
 	var got []string
 	for m := claim(t, s, now, bySMS(Unsafe)); m != nil; m = claim(t, s, now, bySMS(Unsafe)) {
-		got = append(got, m.To+" "+string(m.Kind))
+		got = append(got, m.ToName+" "+string(m.Kind))
 		settle(t, s, m, WasSent, now)
 	}
 	now = now.Add(time.Hour)
@@ -201,7 +189,7 @@ func TestAfterStopNothingGoesButOneConfirmation(t *testing.T) {
 		t.Errorf("got %v, want %s", got, want)
 	}
 	update(t, s, now, func(x *Tx) error { _, err := x.Allow(phones["Ana"]); return err })
-	if m := claim(t, s, now, bySMS(Unsafe)); m == nil || m.To != "Ana" {
+	if m := claim(t, s, now, bySMS(Unsafe)); m == nil || m.ToName != "Ana" {
 		t.Errorf("after start: %+v", m)
 	}
 }
@@ -232,18 +220,21 @@ func TestAContactWithoutAnAddressIsHeldBackAndNamed(t *testing.T) {
 func TestARetryIsTheSameToTheByte(t *testing.T) {
 	s := fresh(t)
 	reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"))
-	words := Frozen{MessageID: "x@example.org", Subject: "s", Text: "t\r\n", HTML: "<p>", InReplyTo: "y@example.org", Files: []File{{Name: "a.png", Type: "image/png", CID: "c", Data: []byte{0, 255, 1}}}}
-	first, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(Batch) (Frozen, error) { return words, nil })
+	first, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(e *Envelope) error {
+		e.MessageID, e.Subject, e.Text, e.HTML, e.InReplyTo = "x@example.org", "s", "t\r\n", "<p>", "y@example.org"
+		e.Files = []File{{Name: "a.png", Type: "image/png", CID: "c", Data: []byte{0, 255, 1}}}
+		return nil
+	})
 	must(t, err)
 	next := sep1.Add(10 * time.Minute)
-	must(t, s.Settle(ctx, first.Attempt, Result{Outcome: TryAgain, NextAt: next, Code: "451", Detail: "greylisted"}, sep1))
+	must(t, s.Settle(ctx, first.Attempt, Outcome{State: TryAgain, After: 10 * time.Minute, Code: "451", Detail: "greylisted"}, sep1))
 	if m := claim(t, s, next.Add(-time.Second), bySMS(Unsafe)); m != nil {
 		t.Fatal("too early")
 	}
 	if at, _ := s.NextDue(ctx, sep1); !at.Equal(next) {
 		t.Errorf("next due %v", at)
 	}
-	again, err := s.Claim(ctx, next, bySMS(Unsafe), func(Batch) (Frozen, error) { return Frozen{}, errors.New("worded again") })
+	again, err := s.Claim(ctx, next, bySMS(Unsafe), func(*Envelope) error { return errors.New("worded again") })
 	must(t, err)
 	if again.N != 2 || again.Attempt == first.Attempt {
 		t.Errorf("attempt %d, %d", again.N, again.Attempt)
@@ -260,7 +251,7 @@ func TestARetryIsTheSameToTheByte(t *testing.T) {
 func TestARetryGoesToTheAddressOfToday(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		o    Outcome
+		o    Result
 		want bool
 	}{{"one that cannot have arrived is worded anew for it", TryAgain, true}, {"one that may have arrived waits", NotKnown, false}} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -284,14 +275,14 @@ func TestANoticeThatCannotBeWordedDoesNotHoldUpTheOthers(t *testing.T) {
 	bad.NotBefore = sep1.Add(-time.Hour)
 	panics := notice(ladder.LastLook, "creek", "Ana")
 	reconcile(t, s, sep1, bad, panics, notice(ladder.ShutToday, "creek", "Ana"))
-	m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(b Batch) (Frozen, error) {
-		switch b.Kind {
+	m, err := s.Claim(ctx, sep1, bySMS(Unsafe), func(e *Envelope) error {
+		switch e.Kind {
 		case ladder.HeadsUp:
-			return Frozen{}, errors.New("no words")
+			return errors.New("no words")
 		case ladder.LastLook:
 			panic("a bug")
 		}
-		return plain(b)
+		return plain(e)
 	})
 	must(t, err)
 	if m == nil || m.Kind != ladder.ShutToday {

@@ -6,35 +6,32 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"stubbled/scheduler/ladder"
 )
 
-// freeze words a group and writes it down as a message under way.
-func (t *Tx) freeze(f ClaimFor, d dueGroup, address string, urgentOnly bool, freeze func(Batch) (Frozen, error)) (*Message, error) {
+// render words a group and writes it down as a message under way.
+func (t *Tx) render(f ClaimFor, d dueGroup, address string, urgentOnly bool, word func(*Envelope) error) (*Message, error) {
 	said, err := t.dueRows(f, d, urgentOnly)
 	if err != nil || len(said) == 0 {
 		return nil, err
 	}
-	b := Batch{ID: strings.ToLower(rand.Text()), To: d.contact, Address: address, Medium: f.Medium, Carrier: f.Carrier,
-		Kind: d.kind, MayRepeat: d.repeats != 0, Now: t.now}
+	m := &Message{Carrier: f.Carrier, Envelope: Envelope{
+		ID: strings.ToLower(rand.Text()), ToName: d.contact, Address: address, Kind: d.kind, Date: time.Unix(t.now.Unix(), 0).UTC(),
+		Answer: d.kind.Answer(), Urgent: d.urgent, MayRepeat: d.repeats != 0,
+	}}
 	for _, s := range said {
-		b.Notices = append(b.Notices, s.Notice)
+		m.Notices = append(m.Notices, s.Notice)
 	}
-	if d.kind.Answer() && said[0].Notice.Inbox != 0 {
-		in, err := t.Inbox(said[0].Notice.Inbox)
-		if err != nil {
+	if inbox := said[0].Notice.Inbox; f.Medium == ladder.Mail && m.Answer && inbox != 0 {
+		if err := t.row(`SELECT mail_id FROM inbox WHERE id = ?`, inbox).Scan(&m.InReplyTo); err != nil {
 			return nil, err
 		}
-		b.Answers = &in
 	}
-	words, err := worded(b, freeze)
-	if err != nil {
+	if err := worded(&m.Envelope, word); err != nil {
 		return nil, t.wordless(said, err)
 	}
-	if words.Took > 0 && words.Took < len(said) {
-		said, b.Notices = said[:words.Took], b.Notices[:words.Took]
-	}
-	m, err := t.keep(f, d, b, words)
-	if err != nil {
+	if err := t.keep(f, d, m); err != nil {
 		return nil, err
 	}
 	if d.repeats != 0 {
@@ -52,13 +49,13 @@ func (t *Tx) freeze(f ClaimFor, d dueGroup, address string, urgentOnly bool, fre
 
 // worded makes the words. That one notice cannot be worded must not end the
 // program, or nothing else would ever be said.
-func worded(b Batch, freeze func(Batch) (Frozen, error)) (w Frozen, err error) {
+func worded(e *Envelope, word func(*Envelope) error) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("word %s: %v", b.Kind, r)
+			err = fmt.Errorf("word %s: %v", e.Kind, r)
 		}
 	}()
-	return freeze(b)
+	return word(e)
 }
 
 // wordless fails rows that cannot be worded, so that those behind them are
@@ -86,18 +83,15 @@ func (t *Tx) dueRows(f ClaimFor, d dueGroup, urgentOnly bool) ([]SaidRow, error)
 }
 
 // keep writes the words of a message.
-func (t *Tx) keep(f ClaimFor, d dueGroup, b Batch, w Frozen) (*Message, error) {
-	files, err := jsonOrNil(w.Files)
+func (t *Tx) keep(f ClaimFor, d dueGroup, m *Message) error {
+	files, err := jsonOrNil(m.Files)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	m := &Message{ID: b.ID, Frozen: w, To: b.To, Address: b.Address, Medium: b.Medium, Carrier: b.Carrier, Kind: b.Kind,
-		Date: time.Unix(t.now.Unix(), 0).UTC(), Answer: b.Kind.Answer(), Urgent: d.urgent, MayRepeat: b.MayRepeat, Notices: b.Notices}
-	err = t.row(`INSERT INTO messages (envelope, message_id, carrier, retry, contact, address, medium, kind, subject, words, html, files, in_reply_to, urgent, frozen_at, repeats)
+	return t.row(`INSERT INTO messages (envelope, message_id, carrier, retry, contact, address, medium, kind, subject, words, html, files, in_reply_to, urgent, frozen_at, repeats)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id`,
-		m.ID, w.MessageID, f.Carrier, string(f.Retry), m.To, m.Address, string(m.Medium), string(m.Kind), w.Subject, w.Text, w.HTML,
-		files, w.InReplyTo, m.Urgent, t.now.Unix(), idOrNil(d.repeats)).Scan(&m.Row)
-	return m, err
+		m.ID, m.MessageID, f.Carrier, f.Retry, m.ToName, m.Address, f.Medium, m.Kind, m.Subject, m.Text, m.HTML,
+		files, m.InReplyTo, m.Urgent, m.Date.Unix(), idOrNil(d.repeats)).Scan(&m.Row)
 }
 
 // begin writes the attempt and puts the rows under way.

@@ -85,16 +85,16 @@ func bySMS(retry Retry) ClaimFor {
 	return ClaimFor{Medium: ladder.Text, Carrier: "sms", Retry: retry, Address: func(c string) string { return phones[c] }}
 }
 
-// plain words a batch by its paddocks.
-func plain(b Batch) (Frozen, error) {
-	text := string(b.Kind)
-	if b.MayRepeat {
-		text = "May be a repeat. " + text
+// plain words an envelope by its paddocks.
+func plain(e *Envelope) error {
+	e.Text = string(e.Kind)
+	if e.MayRepeat {
+		e.Text = "May be a repeat. " + e.Text
 	}
-	for _, n := range b.Notices {
-		text += " " + n.Facts.Paddock
+	for _, n := range e.Notices {
+		e.Text += " " + n.Facts.Paddock
 	}
-	return Frozen{Text: text}, nil
+	return nil
 }
 
 func claim(t testing.TB, s *Store, now time.Time, f ClaimFor) *Message {
@@ -104,9 +104,15 @@ func claim(t testing.TB, s *Store, now time.Time, f ClaimFor) *Message {
 	return m
 }
 
-func settle(t testing.TB, s *Store, m *Message, o Outcome, now time.Time) {
+func settle(t testing.TB, s *Store, m *Message, o Result, now time.Time) {
 	t.Helper()
-	must(t, s.Settle(ctx, m.Attempt, Result{Outcome: o}, now))
+	must(t, s.Settle(ctx, m.Attempt, Outcome{State: o, After: time.Minute}, now))
+}
+
+// news is what a carrier told of a message that it took.
+func news(t testing.TB, s *Store, r Report, now time.Time) {
+	t.Helper()
+	must(t, s.Accept(ctx, "sms", []In{{Report: &r}}, "", now))
 }
 
 // states gives where each key stands.

@@ -12,18 +12,6 @@ import (
 // MaxText is the longest text kept, in bytes; more than a person types.
 const MaxText = 16 << 10
 
-// In is one text that came in.
-type In struct {
-	ID        string    // the carrier's own, unique for the carrier; required
-	From      string    // E.164 or mail address
-	Contact   string    // whose address that is
-	Text      string    // as typed; cut at MaxText
-	Sent      time.Time // the sender's stamp; zero where none
-	InReplyTo string    // the envelope that it answers, where that is proved
-	MailID    string    // Message-ID of a mail
-	StopOnly  bool      // trusted for an opt-out alone
-}
-
 // InRow is a text in the inbox.
 type InRow struct {
 	In
@@ -39,13 +27,7 @@ type InRow struct {
 func (s *Store) Accept(ctx context.Context, carrier string, got []In, cursor string, now time.Time) error {
 	return s.besideOK(ctx, "accept", now, func(t *Tx) error {
 		for _, in := range got {
-			if in.ID == "" {
-				return errors.New("a text without the carrier's id cannot be kept once")
-			}
-			_, err := t.exec(`INSERT INTO inbox (carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only)
-				VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (carrier, carrier_id) DO NOTHING`,
-				carrier, in.ID, clean(in.From), in.Contact, clean(in.Text), unixOrNil(in.Sent), now.Unix(), clean(in.InReplyTo), clean(in.MailID), in.StopOnly)
-			if err != nil {
+			if err := t.accept(carrier, in); err != nil {
 				return err
 			}
 		}
@@ -54,6 +36,19 @@ func (s *Store) Accept(ctx context.Context, carrier string, got []In, cursor str
 		}
 		return t.setCursor(carrier, cursor)
 	})
+}
+
+func (t *Tx) accept(carrier string, in In) error {
+	if in.Report != nil {
+		return t.report(carrier, *in.Report)
+	}
+	if in.ID == "" {
+		return errors.New("a text without the carrier's id cannot be kept once")
+	}
+	_, err := t.exec(`INSERT INTO inbox (carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (carrier, carrier_id) DO NOTHING`,
+		carrier, in.ID, clean(in.From), in.Contact, clean(in.Text), unixOrNil(in.Sent), t.now.Unix(), clean(in.InReplyTo), clean(in.MailID), in.StopOnly)
+	return err
 }
 
 func (t *Tx) setCursor(carrier, cursor string) error {

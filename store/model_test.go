@@ -51,7 +51,7 @@ func checks(t *testing.T, n int) {
 
 type saying struct {
 	id      string
-	outcome Outcome
+	outcome Result
 }
 
 var people = []string{"Ana", "Bea", "Luis"}
@@ -172,15 +172,15 @@ func (w *world) claim(t *rapid.T) {
 }
 
 func (w *world) checkClaim(t *rapid.T, f ClaimFor, m *Message, asleep string) {
-	if m.To == asleep && !m.Answer {
-		t.Fatalf("%s was woken by %s", m.To, m.Kind)
+	if m.ToName == asleep && !m.Answer {
+		t.Fatalf("%s was woken by %s", m.ToName, m.Kind)
 	}
-	if stopped, ok := w.stops[m.To]; ok {
+	if stopped, ok := w.stops[m.ToName]; ok {
 		if m.N == 1 {
-			w.oks[m.To]++
+			w.oks[m.ToName]++
 		}
-		if m.Kind != ladder.AnswerStop || w.oks[m.To] > 1 {
-			t.Fatalf("%s said stop at %v and gets %s, confirmation %d", m.To, stopped, m.Kind, w.oks[m.To])
+		if m.Kind != ladder.AnswerStop || w.oks[m.ToName] > 1 {
+			t.Fatalf("%s said stop at %v and gets %s, confirmation %d", m.ToName, stopped, m.Kind, w.oks[m.ToName])
 		}
 	}
 	if old, ok := w.frozen[m.ID]; ok != (m.N > 1) || ok && old != m.Text {
@@ -197,18 +197,18 @@ func (w *world) checkCap(t *rapid.T, f ClaimFor, m *Message) {
 	if m.Kind.Reserved() {
 		return
 	}
-	key := m.To + f.DayStart.String()
+	key := m.ToName + f.DayStart.String()
 	if w.today[key] == nil {
 		w.today[key] = map[string]bool{}
 	}
 	if w.today[key][m.ID] = true; len(w.today[key]) > f.Cap {
-		t.Fatalf("%s gets %d messages today", m.To, len(w.today[key]))
+		t.Fatalf("%s gets %d messages today", m.ToName, len(w.today[key]))
 	}
 }
 
 func (w *world) checkNotice(t *rapid.T, m *Message, n ladder.Notice) {
-	if n.To != m.To || n.Kind != m.Kind {
-		t.Fatalf("%s to %s in a message %s to %s", n.Kind, n.To, m.Kind, m.To)
+	if n.To != m.ToName || n.Kind != m.Kind {
+		t.Fatalf("%s to %s in a message %s to %s", n.Kind, n.To, m.Kind, m.ToName)
 	}
 	if m.N == 1 {
 		if n.NotBefore.After(w.now) || n.GoodUntil.Before(w.now) {
@@ -230,7 +230,7 @@ func (w *world) checkNotice(t *rapid.T, m *Message, n ladder.Notice) {
 			maybe = append(maybe, s.id)
 		}
 	}
-	if len(maybe) > 0 && (w.retry != Unsafe || !m.MayRepeat || len(maybe) > 1 || !Repeatable(n.Kind)) {
+	if len(maybe) > 0 && (w.retry != Unsafe || !m.MayRepeat || len(maybe) > 1 || !repeatable(n.Kind)) {
 		t.Fatalf("%s (%s) may have been said by %v, now by %s, marked %v", n.Key, w.retry, maybe, m.ID, m.MayRepeat)
 	}
 }
@@ -242,12 +242,12 @@ func (w *world) settle(t *rapid.T) {
 	i := rapid.IntRange(0, len(w.flying)-1).Draw(t, "which")
 	m := w.flying[i]
 	w.flying = slices.Delete(w.flying, i, i+1)
-	o := rapid.SampledFrom([]Outcome{WasSent, TryAgain, WasRefused, NotKnown}).Draw(t, "outcome")
-	w.must(w.s.Settle(ctx, m.Attempt, Result{Outcome: o, NextAt: w.now.Add(30 * time.Minute)}, w.now))
+	o := rapid.SampledFrom([]Result{WasSent, TryAgain, WasRefused, NotKnown}).Draw(t, "outcome")
+	w.must(w.s.Settle(ctx, m.Attempt, Outcome{State: o, After: 30 * time.Minute}, w.now))
 	w.became(m, o)
 }
 
-func (w *world) became(m *Message, o Outcome) {
+func (w *world) became(m *Message, o Result) {
 	for _, n := range m.Notices {
 		w.frosty[n.Key] = o == TryAgain || o == NotKnown && w.retry == Safe
 		w.said[n.Key] = append(w.said[n.Key], saying{m.ID, o})

@@ -37,9 +37,8 @@ func TestNoStatementReadsAWholeHistory(t *testing.T) {
 			return err
 		})
 		for m := claim(t, s, sep1.Add(time.Hour), f); m != nil; m = claim(t, s, sep1.Add(time.Hour), f) {
-			must(t, s.Settle(ctx, m.Attempt, Result{Outcome: []Outcome{NotKnown, WasSent}[i], Ref: m.ID}, sep1))
-			_, err := s.Report(ctx, "sms", Report{Ref: m.ID, Delivered: i == 0, Permanent: true}, sep1)
-			must(t, err)
+			must(t, s.Settle(ctx, m.Attempt, Outcome{State: []Result{NotKnown, WasSent}[i], Ref: m.ID, After: time.Minute}, sep1))
+			news(t, s, Report{Ref: m.ID, Delivered: i == 0, Permanent: true}, sep1)
 		}
 		reconcile(t, s, sep1)
 	}

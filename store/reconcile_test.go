@@ -34,8 +34,8 @@ func TestAPassMakesTheQueueWhatIsWantedNow(t *testing.T) {
 		{"at the very second it is still true", queue(n), []ladder.Notice{n}, n.GoodUntil, Changes{}, Queued},
 		{"withdrawn and wanted again is queued again", withdrawn(n), []ladder.Notice{n}, later, Changes{Revived: 1}, Queued},
 		{"expired by a clock that ran ahead and wanted again is queued again", expired(n), []ladder.Notice{n}, later, Changes{Revived: 1}, Queued},
-		{"claimed is not touched", settled(n, ""), nil, later, Changes{}, Sending},
-		{"claimed is not refreshed", settled(n, ""), []ladder.Notice{with(func(n *ladder.Notice) { n.Facts.Leave = 9 })}, later, Changes{}, Sending},
+		{"claimed is not touched", settled(n, underWay), nil, later, Changes{}, Sending},
+		{"claimed is not refreshed", settled(n, underWay), []ladder.Notice{with(func(n *ladder.Notice) { n.Facts.Leave = 9 })}, later, Changes{}, Sending},
 		{"said is not said again", settled(n, WasSent), []ladder.Notice{n}, later, Changes{}, Sent},
 		{"said and no longer wanted stays said", settled(n, WasSent), nil, later, Changes{}, Sent},
 		{"refused is not tried again by itself", settled(n, WasRefused), []ladder.Notice{n}, later, Changes{}, Failed},
@@ -75,15 +75,17 @@ func expired(n ladder.Notice) func(*testing.T, *Store) {
 	return func(t *testing.T, s *Store) { queue(n)(t, s); reconcile(t, s, sep1.AddDate(1, 0, 0), n) }
 }
 
-// settled claims a notice and settles it; with no outcome it stays under way.
-func settled(n ladder.Notice, o Outcome) func(*testing.T, *Store) {
+const underWay Result = -1
+
+// settled claims a notice and settles it, or leaves it under way.
+func settled(n ladder.Notice, o Result) func(*testing.T, *Store) {
 	return func(t *testing.T, s *Store) {
 		queue(n)(t, s)
 		m := claim(t, s, sep1, bySMS(Unsafe))
 		if m == nil {
 			t.Fatal("nothing to claim")
 		}
-		if o != "" {
+		if o != underWay {
 			settle(t, s, m, o, sep1)
 		}
 	}
@@ -150,7 +152,7 @@ func TestARetryOfWhichPartIsNotTrueAnyMoreIsWordedAnew(t *testing.T) {
 	creek, hill := notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.HeadsUp, "hill", "Ana")
 	for _, tt := range []struct {
 		name  string
-		o     Outcome
+		o     Result
 		retry Retry
 		text  string
 	}{

@@ -60,7 +60,7 @@ func lived(t *testing.T, path string) {
 	late := notice(ladder.KeepShut, "lane", "Ana")
 	late.NotBefore, late.GoodUntil = sep1.AddDate(0, 0, 5), sep1.AddDate(0, 0, 6)
 	reconcile(t, s, sep1, append(wanted, late)...)
-	for _, o := range []Outcome{WasSent, WasSent, WasRefused, NotKnown, TryAgain} {
+	for _, o := range []Result{WasSent, WasSent, WasRefused, NotKnown, TryAgain} {
 		settle(t, s, claim(t, s, sep1, bySMS(Unsafe)), o, sep1)
 	}
 	if m := claim(t, s, sep1, bySMS(Unsafe)); m == nil {

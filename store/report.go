@@ -1,37 +1,21 @@
 package store
 
 import (
-	"context"
 	"database/sql"
 	"errors"
-	"time"
 )
 
-// Report is news of a message after it was handed over.
-type Report struct {
-	EnvelopeID string // ours, or
-	Ref        string // the carrier's
-	Delivered  bool
-	Permanent  bool // not delivered, and never will be
-	Detail     string
-}
-
-// Report keeps news of a message: a mail that bounced, a text that arrived. An
-// unknown outcome is settled by it. known is false where the message is not
-// ours.
-func (s *Store) Report(ctx context.Context, carrier string, r Report, now time.Time) (known bool, err error) {
-	err = s.writing(ctx, "keep a delivery report", now, func(t *Tx) error {
-		message, err := t.reported(carrier, r)
-		if errors.Is(err, sql.ErrNoRows) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		known = true
-		return t.report(message, r)
-	})
-	return known, err
+// report keeps news of a message: a mail that bounced, a text that arrived. An
+// unknown outcome is settled by it; of what is not ours it says nothing.
+func (t *Tx) report(carrier string, r Report) error {
+	message, err := t.reported(carrier, r)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return t.news(message, r)
 }
 
 func (t *Tx) reported(carrier string, r Report) (id int64, err error) {
@@ -46,7 +30,7 @@ func (t *Tx) reported(carrier string, r Report) (id int64, err error) {
 	return id, err
 }
 
-func (t *Tx) report(message int64, r Report) error {
+func (t *Tx) news(message int64, r Report) error {
 	news := "delayed"
 	switch {
 	case r.Delivered:

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -10,53 +11,34 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// Outcome is what became of one attempt.
-type Outcome string
-
-// The outcomes.
-const (
-	WasSent    Outcome = "sent"
-	TryAgain   Outcome = "again"   // certain not to have arrived; Result.NextAt
-	WasRefused Outcome = "failed"  // certain never to arrive
-	NotKnown   Outcome = "unknown" // the carrier's own answer was lost
-)
-
-// Result is an outcome with what the carrier said.
-type Result struct {
-	Outcome Outcome
-	NextAt  time.Time // TryAgain, and NotKnown where it is tried or said again; zero: a minute on
-	Ref     string    // the carrier's own id
-	Code    string    // the protocol's code
-	Detail  string    // plain words; no address, no secret
-}
+// outcomes is how attempts keep each result.
+var outcomes = map[Result]string{WasSent: "sent", TryAgain: "again", WasRefused: "failed", NotKnown: "unknown"}
 
 // Settle writes what became of an attempt. An unknown outcome is tried again
 // with the same ID where that is safe; where it is not, the cutoff rung and
 // what is more pressing is repeated once, in new words that say so, and
 // everything else is left unknown. Settling twice is an error.
-func (s *Store) Settle(ctx context.Context, attempt int64, r Result, now time.Time) error {
-	return s.writing(ctx, "settle", now, func(t *Tx) error { return t.settle(attempt, r) })
+func (s *Store) Settle(ctx context.Context, attempt int64, o Outcome, now time.Time) error {
+	return s.writing(ctx, "settle", now, func(t *Tx) error { return t.settle(attempt, o) })
 }
 
-func (t *Tx) settle(attempt int64, r Result) error {
+func (t *Tx) settle(attempt int64, o Outcome) error {
+	word, ok := outcomes[o.State]
+	if !ok {
+		return fmt.Errorf("settle attempt %d: %d is no outcome", attempt, o.State)
+	}
 	var message int64
 	err := t.row(`UPDATE attempts SET ended_at = ?, outcome = ?, ref = ?, code = ?, detail = ? WHERE id = ? AND outcome IS NULL RETURNING message`,
-		t.now.Unix(), string(r.Outcome), clean(r.Ref), clean(r.Code), clean(r.Detail), attempt).Scan(&message)
+		t.now.Unix(), word, clean(o.Ref), clean(o.Code), clean(o.Detail), attempt).Scan(&message)
 	if errors.Is(err, sql.ErrNoRows) {
 		return fmt.Errorf("settle attempt %d: it is not under way", attempt)
 	}
 	if err != nil {
 		return err
 	}
-	why := clean(r.Detail)
-	if r.Code != "" && why == "" {
-		why = clean(r.Code)
-	}
-	next := r.NextAt
-	if next.IsZero() {
-		next = t.now.Add(time.Minute)
-	}
-	switch r.Outcome {
+	why := cmp.Or(clean(o.Detail), clean(o.Code))
+	next := t.now.Add(o.After)
+	switch o.State {
 	case WasSent:
 		_, err = t.move(Sent, "", "", "message = ?", message)
 	case WasRefused:
@@ -65,8 +47,6 @@ func (t *Tx) settle(attempt int64, r Result) error {
 		err = t.later(message, why, next, false)
 	case NotKnown:
 		err = t.notKnown(message, why, next)
-	default:
-		err = fmt.Errorf("settle attempt %d: %q is no outcome", attempt, r.Outcome)
 	}
 	return err
 }
@@ -82,16 +62,17 @@ func (t *Tx) later(message int64, why string, next time.Time, unsure bool) error
 }
 
 func (t *Tx) notKnown(message int64, why string, next time.Time) error {
-	var retry, kind string
+	var retry Retry
+	var kind ladder.Kind
 	var repeats sql.NullInt64
 	err := t.row(`SELECT retry, kind, repeats FROM messages WHERE id = ?`, message).Scan(&retry, &kind, &repeats)
 	if err != nil {
 		return err
 	}
 	switch {
-	case Retry(retry) == Safe:
+	case retry == Safe:
 		return t.later(message, why, next, true)
-	case Retry(retry) == Unsafe && Repeatable(ladder.Kind(kind)) && !repeats.Valid:
+	case retry == Unsafe && repeatable(kind) && !repeats.Valid:
 		if _, err := t.exec(`UPDATE messages SET unsure = 1, next_at = ? WHERE id = ?`, next.Unix(), message); err != nil {
 			return err
 		}
@@ -102,9 +83,9 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	return err
 }
 
-// Repeatable reports whether a notice is worth saying twice where nobody knows
+// repeatable reports whether a notice is worth saying twice where nobody knows
 // whether it arrived: the cutoff rung and later ones, and a hazard.
-func Repeatable(k ladder.Kind) bool {
+func repeatable(k ladder.Kind) bool {
 	switch k {
 	case ladder.ShutToday, ladder.Overdue, ladder.FrostWarning, ladder.HoldBegins:
 		return true

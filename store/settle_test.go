@@ -15,7 +15,7 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 		name  string
 		kind  ladder.Kind
 		retry Retry
-		o     Outcome
+		o     Result
 		state State  // at once
 		again string // what is said afterwards
 		same  bool   // with the same id
@@ -97,14 +97,14 @@ func TestAnAttemptIsSettledOnce(t *testing.T) {
 	s := fresh(t)
 	reconcile(t, s, sep1, notice(ladder.HeadsUp, "creek", "Ana"))
 	m := claim(t, s, sep1, bySMS(Unsafe))
-	if err := s.Settle(ctx, m.Attempt, Result{Outcome: "perhaps"}, sep1); err == nil {
+	if err := s.Settle(ctx, m.Attempt, Outcome{State: 99}, sep1); err == nil {
 		t.Error("an outcome that is none")
 	}
 	settle(t, s, m, WasSent, sep1)
-	if err := s.Settle(ctx, m.Attempt, Result{Outcome: WasRefused}, sep1); err == nil {
+	if err := s.Settle(ctx, m.Attempt, Outcome{State: WasRefused}, sep1); err == nil {
 		t.Error("settled twice")
 	}
-	if err := s.Settle(ctx, 999, Result{Outcome: WasSent}, sep1); err == nil {
+	if err := s.Settle(ctx, 999, Outcome{State: WasSent}, sep1); err == nil {
 		t.Error("settled an attempt that is not there")
 	}
 }
@@ -113,7 +113,7 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
 		kind  ladder.Kind
-		o     Outcome
+		o     Result
 		r     Report
 		state State
 		said  string // afterwards
@@ -132,7 +132,7 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 				n := notice(tt.kind, "creek", "Ana")
 				reconcile(t, s, sep1, n)
 				m := claim(t, s, sep1, bySMS(Unsafe))
-				must(t, s.Settle(ctx, m.Attempt, Result{Outcome: tt.o, Ref: "ref-1"}, sep1))
+				must(t, s.Settle(ctx, m.Attempt, Outcome{State: tt.o, Ref: "ref-1", After: time.Minute}, sep1))
 				r := tt.r
 				if byRef {
 					r.Ref = "ref-1"
@@ -140,9 +140,7 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 					r.EnvelopeID = m.ID
 				}
 				for range 2 {
-					if known, err := s.Report(ctx, "sms", r, sep1.Add(time.Minute)); !known || err != nil {
-						t.Errorf("known %v, %v", known, err)
-					}
+					news(t, s, r, sep1.Add(time.Minute))
 				}
 				if got := states(t, s)[n.Key]; got != tt.state {
 					t.Errorf("state %s, want %s", got, tt.state)
@@ -158,9 +156,14 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 		}
 	}
 	s := fresh(t)
+	n := notice(ladder.HeadsUp, "creek", "Ana")
+	reconcile(t, s, sep1, n)
+	settle(t, s, claim(t, s, sep1, bySMS(Unsafe)), WasSent, sep1)
 	for _, r := range []Report{{}, {Ref: "x"}, {EnvelopeID: "x"}} {
-		if known, err := s.Report(ctx, "sms", r, sep1); known || err != nil {
-			t.Errorf("news of nothing of ours: %v, %v", known, err)
+		r.Permanent = true
+		news(t, s, r, sep1)
+		if got := states(t, s)[n.Key]; got != Sent {
+			t.Errorf("news of nothing of ours makes ours %s", got)
 		}
 	}
 }
@@ -170,7 +173,7 @@ func TestWhatCouldNotBeSaidIsShownWithTheReasonAndCanBeSaidAgain(t *testing.T) {
 	refused, lost, fine, unwanted := notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.LastLook, "creek", "Ana"), notice(ladder.MovePlan, "creek", "Ana"), notice(ladder.KeepShut, "creek", "Ana")
 	unwanted.NotBefore = sep1.Add(time.Hour)
 	reconcile(t, s, sep1, refused, lost, fine, unwanted)
-	for _, r := range []Result{{Outcome: WasRefused, Code: "550 5.1.1"}, {Outcome: NotKnown, Detail: "the line broke"}, {Outcome: WasSent}} {
+	for _, r := range []Outcome{{State: WasRefused, Code: "550 5.1.1"}, {State: NotKnown, Detail: "the line broke"}, {State: WasSent}} {
 		must(t, s.Settle(ctx, claim(t, s, sep1, bySMS(Unsafe)).Attempt, r, sep1))
 	}
 	reconcile(t, s, sep1)

@@ -158,7 +158,7 @@ func (w *worker) plan(x *Tx) error {
 
 func (w *worker) speak() error {
 	for {
-		m, err := w.s.Claim(ctx, w.now, bySMS(w.retry), func(b Batch) (Frozen, error) { w.at("wording"); return plain(b) })
+		m, err := w.s.Claim(ctx, w.now, bySMS(w.retry), func(e *Envelope) error { w.at("wording"); return plain(e) })
 		if m == nil || err != nil {
 			return err
 		}
@@ -178,7 +178,7 @@ func (w *worker) speak() error {
 		if m.Attempt%7 == 0 {
 			o = TryAgain
 		}
-		if err := w.s.Settle(ctx, m.Attempt, Result{Outcome: o, NextAt: w.now}, w.now); err != nil {
+		if err := w.s.Settle(ctx, m.Attempt, Outcome{State: o}, w.now); err != nil {
 			return err
 		}
 		w.at("settled")

@@ -99,18 +99,18 @@ func (c *cutter) Update(ctx context.Context, now time.Time, decide func(*store.T
 	return err
 }
 
-func (c *cutter) Claim(ctx context.Context, now time.Time, f store.ClaimFor, freeze func(store.Batch) (store.Frozen, error)) (*store.Message, error) {
+func (c *cutter) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) (*store.Message, error) {
 	c.at("before claim")
-	m, err := c.Store.Claim(ctx, now, f, freeze)
+	m, err := c.Store.Claim(ctx, now, f, word)
 	if m != nil {
 		c.at("after claim")
 	}
 	return m, err
 }
 
-func (c *cutter) Settle(ctx context.Context, attempt int64, r store.Result, now time.Time) error {
+func (c *cutter) Settle(ctx context.Context, attempt int64, o store.Outcome, now time.Time) error {
 	c.at("before settle")
-	err := c.Store.Settle(ctx, attempt, r, now)
+	err := c.Store.Settle(ctx, attempt, o, now)
 	c.at("after settle")
 	return err
 }

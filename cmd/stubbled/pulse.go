@@ -33,8 +33,8 @@ func (p pulse) Update(ctx context.Context, now time.Time, decide func(*store.Tx)
 	return err
 }
 
-func (p pulse) Settle(ctx context.Context, attempt int64, r store.Result, now time.Time) error {
-	err := p.door.Settle(ctx, attempt, r, now)
+func (p pulse) Settle(ctx context.Context, attempt int64, o store.Outcome, now time.Time) error {
+	err := p.door.Settle(ctx, attempt, o, now)
 	if err == nil {
 		p.beat()
 	}
