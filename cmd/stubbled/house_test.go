@@ -33,7 +33,7 @@ var arrows = map[string][]string{
 	"store/panics":     {},
 	"scheduler": {"config", "store", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary", "scheduler/season",
 		"scheduler/ladder", "notify/reply"},
-	"notify":                    {"store", "store/panics", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
+	"notify":                    {"store", "store/panics", "scheduler/spell", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
 	"notify/console":            {"notify", "scheduler/ladder", "scheduler/diary"},
 	"notify/sms/...":            {"notify", "notify/gsm", "notify/sms/...", "scheduler/ladder", "scheduler/diary"},
 	"notify/email":              {"notify", "scheduler/ladder", "scheduler/diary"},

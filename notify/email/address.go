@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"stubbled/notify"
 )
 
 // Short is an address as it may stand in a log: a***@example.org.
@@ -21,25 +23,9 @@ func Short(address string) string {
 var anAddress = regexp.MustCompile(`[^\s<>"(),:;@\[\]]+@[^\s<>"(),:;@\[\]]+`)
 
 // told makes a server's words fit for a person and a log: addresses
-// shortened, one line, at most 200 bytes.
+// shortened, one line, brief.
 func told(words string) string {
-	words = anAddress.ReplaceAllStringFunc(oneLine(words), Short)
-	if len(words) > 200 {
-		words = strings.ToValidUTF8(words[:200], "") + "..."
-	}
-	return words
-}
-
-// oneLine makes text fit for one header line: every control character,
-// whatever it was meant to smuggle in, is a space.
-func oneLine(s string) string {
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r == utf8.RuneError {
-			return ' '
-		}
-		return r
-	}, s)
-	return strings.Join(strings.Fields(s), " ")
+	return notify.Brief(anAddress.ReplaceAllStringFunc(notify.OneLine(words), Short))
 }
 
 // bare returns the address in lower case without a name, or "" where it is

@@ -38,9 +38,9 @@ func (s *Sender) compose(e notify.Envelope) ([]byte, error) {
 }
 
 func (s *Sender) head(m *gomail.Msg, e notify.Envelope) {
-	m.FromMailAddress(&mail.Address{Name: oneLine(s.from.Name), Address: s.from.Address})
-	m.AddToMailAddress(&mail.Address{Name: oneLine(e.ToName), Address: e.Address})
-	m.Subject(oneLine(e.Subject))
+	m.FromMailAddress(&mail.Address{Name: notify.OneLine(s.from.Name), Address: s.from.Address})
+	m.AddToMailAddress(&mail.Address{Name: notify.OneLine(e.ToName), Address: e.Address})
+	m.Subject(notify.OneLine(e.Subject))
 	m.SetMessageIDWithValue(s.messageID(e))
 	date := e.Date
 	if date.IsZero() {
@@ -61,7 +61,7 @@ func (s *Sender) head(m *gomail.Msg, e notify.Envelope) {
 	}
 	if s.replies != nil {
 		m.ReplyToMailAddress(&mail.Address{
-			Name:    oneLine(s.from.Name),
+			Name:    notify.OneLine(s.from.Name),
 			Address: s.replies.ReplyTo(e.ID, e.Address),
 		})
 	}
@@ -81,16 +81,16 @@ func (s *Sender) messageID(e notify.Envelope) string {
 }
 
 func addFile(m *gomail.Msg, f notify.File, html bool) error {
-	kind := oneLine(f.Type)
+	kind := notify.OneLine(f.Type)
 	if kind == "" {
 		kind = "application/octet-stream"
 	}
 	opts := []gomail.FileOption{gomail.WithFileContentType(gomail.ContentType(kind))}
-	name := oneLine(f.Name)
+	name := notify.OneLine(f.Name)
 	if f.CID == "" || !html {
 		return m.AttachReader(name, bytes.NewReader(f.Data), opts...)
 	}
-	cid := strings.Trim(oneLine(f.CID), "<>")
+	cid := strings.Trim(notify.OneLine(f.CID), "<>")
 	return m.EmbedReader(name, bytes.NewReader(f.Data), append(opts, gomail.WithFileContentID("<"+cid+">"))...)
 }
 

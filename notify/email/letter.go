@@ -11,6 +11,8 @@ import (
 
 	"github.com/emersion/go-message"
 	"github.com/emersion/go-message/mail"
+
+	"stubbled/notify"
 )
 
 // Bounds on what is read of one mail. They are assumptions, far above what a
@@ -55,8 +57,8 @@ func readHeader(raw []byte) (*letter, *message.Entity, error) {
 	if err != nil {
 		l.subject = h.Get("Subject")
 	}
-	l.subject = oneLine(l.subject)
-	if l.date, err = netmail.ParseDate(oneLine(h.Get("Date"))); err != nil {
+	l.subject = notify.OneLine(l.subject)
+	if l.date, err = netmail.ParseDate(notify.OneLine(h.Get("Date"))); err != nil {
 		l.date = time.Time{}
 	}
 	l.places = places(h)

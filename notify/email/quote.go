@@ -56,7 +56,7 @@ func typed(text string) string {
 			continue
 		}
 		if signature.MatchString(line) || advert.MatchString(line) || divides(lines[i:]) {
-			if rest := belowQuote(lines[i+1:]); len(rest) > 0 && !hasText(out) {
+			if rest := belowQuote(lines[i+1:]); len(rest) > 0 && strings.Join(out, "") == "" {
 				lines, i = rest, -1
 				continue
 			}
@@ -64,7 +64,8 @@ func typed(text string) string {
 		}
 		out = append(out, line)
 	}
-	return clip(strings.TrimSpace(strings.Join(out, "\n")), maxTyped)
+	all := strings.TrimSpace(strings.Join(out, "\n"))
+	return strings.ToValidUTF8(all[:min(len(all), maxTyped)], "")
 }
 
 func quoted(line string) bool { return strings.HasPrefix(line, ">") || strings.HasPrefix(line, "|>") }
@@ -127,21 +128,4 @@ func belowQuote(lines []string) []string {
 		}
 	}
 	return nil
-}
-
-func hasText(lines []string) bool {
-	for _, l := range lines {
-		if l != "" {
-			return true
-		}
-	}
-	return false
-}
-
-// clip shortens at a letter's end.
-func clip(s string, n int) string {
-	if len(s) > n {
-		s = strings.ToValidUTF8(s[:n], "")
-	}
-	return s
 }

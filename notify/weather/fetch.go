@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"stubbled/notify"
 )
 
 // Bounds on talking to the service.
@@ -56,11 +58,11 @@ func (p *problem) Error() string {
 	s := fmt.Sprintf("the weather service answers %d", p.Status)
 	for _, w := range []string{p.Title, p.Detail} {
 		if w != "" {
-			s += ": " + oneLine(w)
+			s += ": " + notify.Brief(w)
 		}
 	}
 	if p.CorrelationID != "" {
-		s += " (correlation id " + oneLine(p.CorrelationID) + ")"
+		s += " (correlation id " + notify.Brief(p.CorrelationID) + ")"
 	}
 	return s
 }
@@ -70,7 +72,7 @@ func newFetcher(base, contact string, now func() time.Time) (*fetcher, error) {
 	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" {
 		return nil, fmt.Errorf("weather service %q: want an address such as %s", base, DefaultBase)
 	}
-	contact = oneLine(contact)
+	contact = notify.OneLine(contact)
 	if contact == "" {
 		return nil, errors.New("weather service: it asks for a contact; give the farm's mail address or web page")
 	}
@@ -203,15 +205,6 @@ func plainly(err error) error {
 		return fmt.Errorf("the weather service cannot be reached: %w", u.Err)
 	}
 	return err
-}
-
-// oneLine makes foreign words fit for a log: one line of at most 200 bytes.
-func oneLine(s string) string {
-	s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r <= ' ' || r == 0x7f || r == '\ufffd' }), " ")
-	if len(s) > 200 {
-		s = strings.ToValidUTF8(s[:200], "") + "..."
-	}
-	return s
 }
 
 // forget drops what the answers were, so that they are asked for whole.

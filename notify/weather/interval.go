@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"stubbled/notify"
 )
 
 // interval reads an ISO 8601 interval in any of the three forms that the
@@ -14,7 +16,7 @@ import (
 func interval(s string, now time.Time) (start, end time.Time, err error) {
 	a, b, ok := strings.Cut(s, "/")
 	if !ok {
-		return start, end, fmt.Errorf("interval %q: want start/end", oneLine(s))
+		return start, end, fmt.Errorf("interval %q: want start/end", notify.Brief(s))
 	}
 	switch {
 	case strings.HasPrefix(a, "P"):
@@ -35,7 +37,7 @@ func interval(s string, now time.Time) (start, end time.Time, err error) {
 		}
 	}
 	if err == nil && !end.After(start) {
-		err = fmt.Errorf("interval %q: ends before it begins", oneLine(s))
+		err = fmt.Errorf("interval %q: ends before it begins", notify.Brief(s))
 	}
 	return start, end, err
 }
@@ -46,7 +48,7 @@ func instant(s string, now time.Time) (time.Time, error) {
 	}
 	t, err := time.Parse(time.RFC3339, s)
 	if err != nil {
-		return t, fmt.Errorf("time %q: want 2026-10-14T05:30:00Z", oneLine(s))
+		return t, fmt.Errorf("time %q: want 2026-10-14T05:30:00Z", notify.Brief(s))
 	}
 	return t, nil
 }
@@ -58,7 +60,7 @@ var isoDuration = regexp.MustCompile(`^P(?:(\d{1,4})W)?(?:(\d{1,4})D)?(?:T(?:(\d
 func duration(s string) (time.Duration, error) {
 	m := isoDuration.FindStringSubmatch(s)
 	if m == nil || s == "P" || strings.HasSuffix(s, "T") {
-		return 0, fmt.Errorf("duration %q: want P1DT6H or the like", oneLine(s))
+		return 0, fmt.Errorf("duration %q: want P1DT6H or the like", notify.Brief(s))
 	}
 	var d time.Duration
 	for i, unit := range []time.Duration{7 * 24 * time.Hour, 24 * time.Hour, time.Hour, time.Minute, time.Second} {

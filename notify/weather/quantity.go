@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"stubbled/notify"
 )
 
 // A quantity is a value with its unit and the outcome of its checks, as the
@@ -33,7 +35,7 @@ func (q quantity) celsius() (float64, error) {
 	case "degF":
 		c = fromF(c)
 	default:
-		return 0, fmt.Errorf("temperature in unit %q: want degC or degF", oneLine(q.UnitCode))
+		return 0, fmt.Errorf("temperature in unit %q: want degC or degF", notify.Brief(q.UnitCode))
 	}
 	if !possible(c) {
 		return 0, fmt.Errorf("temperature %.1f C: no air is that cold or warm", c)
