@@ -10,41 +10,38 @@ import (
 	"net"
 	"net/textproto"
 	"os"
+	"slices"
 	"strings"
 	"syscall"
 
 	"github.com/emersion/go-imap/v2"
 )
 
-// A Fault is trouble with a mail server, in words for the person who can mend
+// A fault is trouble with a mail server, in words for the person who can mend
 // it.
-type Fault struct {
-	What string // what is wrong, and where
-	Mend string
-	Err  error // the cause
+type fault struct {
+	what string // what is wrong, and where
+	mend string
+	err  error // the cause
 }
 
-// Error is what is wrong and the mend.
-func (f *Fault) Error() string { return f.What + "; " + f.Mend }
+func (f *fault) Error() string { return f.what + "; " + f.mend }
 
-// Unwrap is the cause.
-func (f *Fault) Unwrap() error { return f.Err }
+func (f *fault) Unwrap() error { return f.err }
 
 // faultOf says what an error on the way to a server means.
-func faultOf(s Server, err error) *Fault {
-	var f *Fault
-	if errors.As(err, &f) {
+func faultOf(s Server, err error) *fault {
+	if f, ok := errors.AsType[*fault](err); ok {
 		return f
 	}
-	f = certificateFault(s, err)
-	if f == nil {
-		f = networkFault(s, err)
+	what, mend := certificateFault(s, err)
+	if what == "" {
+		what, mend = networkFault(s, err)
 	}
-	f.Err = err
-	return f
+	return &fault{what, mend, err}
 }
 
-func certificateFault(s Server, err error) *Fault {
+func certificateFault(s Server, err error) (what, mend string) {
 	var (
 		invalid x509.CertificateInvalidError
 		host    x509.HostnameError
@@ -54,67 +51,62 @@ func certificateFault(s Server, err error) *Fault {
 	)
 	switch {
 	case errors.As(err, &invalid) && invalid.Reason == x509.Expired:
-		return &Fault{What: fmt.Sprintf("the certificate of %s is not valid at this time: it runs from %s to %s", s.Host,
-			invalid.Cert.NotBefore.Format("Jan 2 2006"), invalid.Cert.NotAfter.Format("Jan 2 2006")),
-			Mend: "check this machine's clock; if that is right, tell the mail provider to renew it"}
+		return fmt.Sprintf("the certificate of %s is not valid at this time: it runs from %s to %s", s.Host,
+				invalid.Cert.NotBefore.Format("Jan 2 2006"), invalid.Cert.NotAfter.Format("Jan 2 2006")),
+			"check this machine's clock; if that is right, tell the mail provider to renew it"
 	case errors.As(err, &host):
-		return &Fault{What: fmt.Sprintf("the certificate is not for %s", s.Host),
-			Mend: "set host to the very name the mail provider gives for this server"}
+		return "the certificate is not for " + s.Host, "set host to the very name the mail provider gives for this server"
 	case errors.As(err, &unknown):
-		return &Fault{What: fmt.Sprintf("the certificate of %s is signed by nobody this machine trusts", s.Host),
-			Mend: "install the package ca-certificates, or name the provider's own authority in the farm file"}
+		return fmt.Sprintf("the certificate of %s is signed by nobody this machine trusts", s.Host),
+			"install the package ca-certificates, or name the provider's own authority in the farm file"
 	case errors.As(err, &invalid):
-		return &Fault{What: fmt.Sprintf("the certificate of %s cannot be trusted: %v", s.Host, invalid),
-			Mend: "tell the mail provider"}
+		return fmt.Sprintf("the certificate of %s cannot be trusted: %v", s.Host, invalid), "tell the mail provider"
 	case errors.As(err, &record):
-		return &Fault{What: fmt.Sprintf("%s does not begin with TLS", s),
-			Mend: "use security starttls with this port, or the provider's TLS port"}
+		return s.String() + " does not begin with TLS", "use security starttls with this port, or the provider's TLS port"
 	case errors.As(err, &alert):
-		return &Fault{What: fmt.Sprintf("%s broke off the TLS handshake (%v)", s, alert),
-			Mend: "the server may be too old for TLS 1.2; ask the mail provider"}
+		return fmt.Sprintf("%s broke off the TLS handshake (%v)", s, alert), "the server may be too old for TLS 1.2; ask the mail provider"
 	}
-	return nil
+	return "", ""
 }
 
-func networkFault(s Server, err error) *Fault {
+func networkFault(s Server, err error) (what, mend string) {
+	const wait = "it will be tried again; ask the mail provider if it lasts"
 	var (
 		dns   *net.DNSError
 		reply *textproto.Error
 		no    *imap.Error
 	)
+	says := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(err.Error(), w) })
+	}
 	switch {
 	case errors.As(err, &reply):
-		return &Fault{What: fmt.Sprintf("%s answers %d %s", s, reply.Code, told(reply.Msg)),
-			Mend: "it will be tried again; ask the mail provider if it lasts"}
+		return fmt.Sprintf("%s answers %d %s", s, reply.Code, told(reply.Msg)), wait
 	case errors.As(err, &no):
-		return &Fault{What: fmt.Sprintf("%s answers %s %s", s, no.Type, told(no.Text)),
-			Mend: "it will be tried again; ask the mail provider if it lasts"}
+		return fmt.Sprintf("%s answers %s %s", s, no.Type, told(no.Text)), wait
 	case errors.As(err, &dns):
-		return &Fault{What: fmt.Sprintf("the name %s cannot be looked up", s.Host),
-			Mend: "check the spelling of host, and that this machine is online"}
+		return fmt.Sprintf("the name %s cannot be looked up", s.Host), "check the spelling of host, and that this machine is online"
 	case errors.Is(err, syscall.ECONNREFUSED):
-		return &Fault{What: fmt.Sprintf("%s is closed: nothing listens there", s),
-			Mend: "check host and port against what the mail provider gives"}
+		return fmt.Sprintf("%s is closed: nothing listens there", s), "check host and port against what the mail provider gives"
 	case errors.Is(err, syscall.ENETUNREACH), errors.Is(err, syscall.EHOSTUNREACH):
-		return &Fault{What: fmt.Sprintf("there is no way to %s from here", s),
-			Mend: "check that this machine is online"}
+		return fmt.Sprintf("there is no way to %s from here", s), "check that this machine is online"
 	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, context.DeadlineExceeded), timeout(err):
-		return &Fault{What: fmt.Sprintf("%s does not answer in time", s),
-			Mend: "check the internet connection; some networks block this port"}
+		return s.String() + " does not answer in time", "check the internet connection; some networks block this port"
 	case errors.Is(err, context.Canceled):
-		return &Fault{What: fmt.Sprintf("broken off while talking to %s", s), Mend: "nothing to mend"}
-	case strings.Contains(err.Error(), "does not support STARTTLS"):
-		return &Fault{What: fmt.Sprintf("%s offers no STARTTLS, so the password would be readable on the way", s),
-			Mend: "use security tls with the provider's TLS port (465 out, 993 in)"}
-	case strings.Contains(err.Error(), "does not support SMTP AUTH"),
-		strings.Contains(err.Error(), "no supported auth"):
-		return &Fault{What: fmt.Sprintf("%s offers no login that we know", s),
-			Mend: "use the provider's submission port (587 or 465), or leave user empty for a relay that wants none"}
-	case hungUp(err):
-		return &Fault{What: fmt.Sprintf("%s hung up", s),
-			Mend: "it will be tried again; if it lasts, check port and security"}
+		return "broken off while talking to " + s.String(), "nothing to mend"
+	case says("does not support STARTTLS"):
+		return noStartTLS(s), "use security tls with the provider's TLS port (465 out, 993 in)"
+	case says("does not support SMTP AUTH", "no supported auth"):
+		return s.String() + " offers no login that we know",
+			"use the provider's submission port (587 or 465), or leave user empty for a relay that wants none"
+	case hungUp(err), says("closed before greeting"):
+		return s.String() + " hung up", "it will be tried again; if it lasts, check port and security"
 	}
-	return &Fault{What: fmt.Sprintf("trouble with %s: %s", s, told(err.Error())), Mend: "check host, port and security"}
+	return fmt.Sprintf("trouble with %s: %s", s, told(err.Error())), "check host, port and security"
+}
+
+func noStartTLS(s Server) string {
+	return s.String() + " offers no STARTTLS, so the password would be readable on the way"
 }
 
 func timeout(err error) bool {
@@ -130,5 +122,5 @@ func hungUp(err error) bool {
 			return true
 		}
 	}
-	return strings.Contains(err.Error(), "closed before greeting")
+	return false
 }

@@ -141,18 +141,10 @@ func (m *mailbox) search(ctx context.Context, c *imap.SearchCriteria) (uids []im
 	return uids, err
 }
 
-// head fetches the header of one mail, body as much of the whole as we read.
-func (m *mailbox) head(ctx context.Context, uid imap.UID) ([]byte, error) {
-	return m.fetch(ctx, uid, &imap.FetchItemBodySection{Specifier: imap.PartSpecifierHeader}, maxHeader)
-}
-
-func (m *mailbox) body(ctx context.Context, uid imap.UID) ([]byte, error) {
-	return m.fetch(ctx, uid, &imap.FetchItemBodySection{}, maxMail)
-}
-
-// fetch takes the first bytes of a section; nil where the mail is gone.
-func (m *mailbox) fetch(ctx context.Context, uid imap.UID, section *imap.FetchItemBodySection, size int64) (raw []byte, err error) {
-	section.Peek, section.Partial = true, &imap.SectionPartial{Size: size}
+// fetch takes the first bytes of a mail's header or of the whole; nil where the
+// mail is gone.
+func (m *mailbox) fetch(ctx context.Context, uid imap.UID, part imap.PartSpecifier, size int64) (raw []byte, err error) {
+	section := &imap.FetchItemBodySection{Specifier: part, Peek: true, Partial: &imap.SectionPartial{Size: size}}
 	slow := m.patience * time.Duration(size/maxHeader) // a weak signal is no fault: about 1 KiB/s is enough
 	err = m.within(ctx, m.patience+slow, func() error {
 		got, err := m.client.Fetch(imap.UIDSetNum(uid), &imap.FetchOptions{UID: true, BodySection: []*imap.FetchItemBodySection{section}}).Collect()
@@ -187,17 +179,6 @@ func (m *mailbox) wait(ctx context.Context, d time.Duration) error {
 	if err != nil {
 		return err
 	}
-	select {
-	case <-m.client.Closed():
-	default:
-		if err := m.listen(ctx, d); err != nil {
-			return err
-		}
-	}
-	return m.within(ctx, m.patience, func() error { return errors.Join(idle.Close(), idle.Wait()) })
-}
-
-func (m *mailbox) listen(ctx context.Context, d time.Duration) error {
 	t := time.NewTimer(d)
 	defer t.Stop()
 	select {
@@ -207,38 +188,34 @@ func (m *mailbox) listen(ctx context.Context, d time.Duration) error {
 	case <-ctx.Done():
 		return ctx.Err()
 	}
-	return nil
+	return m.within(ctx, m.patience, func() error { return errors.Join(idle.Close(), idle.Wait()) })
 }
 
 func startFault(s Server, err error) error {
-	var no *imap.Error
-	if errors.As(err, &no) && s.Security == StartTLS {
-		return &Fault{What: fmt.Sprintf("%s offers no STARTTLS, so the password would be readable on the way", s),
-			Mend: "use security tls with port 993", Err: err}
+	if _, no := errors.AsType[*imap.Error](err); no && s.Security == StartTLS {
+		return &fault{noStartTLS(s), "use security tls with port 993", err}
 	}
 	return faultOf(s, err)
 }
 
-func loginFault(s Server, err error) error {
-	var no *imap.Error
-	if !errors.As(err, &no) {
-		return faultOf(s, err)
-	}
-	f := &Fault{What: fmt.Sprintf("%s refuses the login: %s", s, told(no.Text)), Err: errLogin,
-		Mend: "check user and password file (some providers want an app password, or IMAP switched on in the account)"}
-	if no.Code == imap.ResponseCodeUnavailable {
-		f.Mend, f.Err = "the server cannot check passwords just now; it will be tried again", err
-	}
-	return f
-}
-
 var errLogin = errors.New("login refused")
 
-func folderFault(s Server, folder string, err error) error {
-	var no *imap.Error
-	if !errors.As(err, &no) {
+func loginFault(s Server, err error) error {
+	no, ok := errors.AsType[*imap.Error](err)
+	if !ok {
 		return faultOf(s, err)
 	}
-	return &Fault{What: fmt.Sprintf("%s does not open the folder %q: %s", s, folder, told(no.Text)),
-		Mend: "name a folder that is there; INBOX always is", Err: err}
+	what := fmt.Sprintf("%s refuses the login: %s", s, told(no.Text))
+	if no.Code == imap.ResponseCodeUnavailable {
+		return &fault{what, "the server cannot check passwords just now; it will be tried again", err}
+	}
+	return &fault{what, "check user and password file (some providers want an app password, or IMAP switched on in the account)", errLogin}
+}
+
+func folderFault(s Server, folder string, err error) error {
+	no, ok := errors.AsType[*imap.Error](err)
+	if !ok {
+		return faultOf(s, err)
+	}
+	return &fault{fmt.Sprintf("%s does not open the folder %q: %s", s, folder, told(no.Text)), "name a folder that is there; INBOX always is", err}
 }

@@ -59,7 +59,7 @@ func silent(at step, err error, s Server) notify.Outcome {
 	f := faultOf(s, err)
 	if at == atEnd {
 		return notify.Outcome{State: notify.UnknownState,
-			Detail: f.What + " after the whole mail was written, so it may have been taken or not"}
+			Detail: f.what + " after the whole mail was written, so it may have been taken or not"}
 	}
 	return notify.Outcome{State: notify.Temporary, Down: !errors.Is(err, context.Canceled), Detail: f.Error()}
 }

@@ -193,7 +193,7 @@ func (s *session) unread(ctx context.Context, m *mailbox) ([]imap.UID, error) {
 // settle stores what was heard together with the place behind it.
 func (s *session) settle(ctx context.Context, got []notify.Received, to cursor) error {
 	if err := s.accept(ctx, got, to.String()); err != nil {
-		return &Fault{What: "what came in by mail cannot be stored", Mend: "see the store's own message", Err: err}
+		return &fault{"what came in by mail cannot be stored", "see the store's own message", err}
 	}
 	s.at = to
 	return nil
@@ -203,7 +203,7 @@ func (s *session) settle(ctx context.Context, got []notify.Received, to cursor) 
 // promising. A mail that cannot be read is passed over: it must not stand in
 // the way of the next.
 func (s *session) hearOne(ctx context.Context, m *mailbox, uid imap.UID) ([]notify.Received, error) {
-	raw, err := m.head(ctx, uid)
+	raw, err := m.fetch(ctx, uid, imap.PartSpecifierHeader, maxHeader)
 	if err != nil {
 		return nil, err
 	}
@@ -214,7 +214,7 @@ func (s *session) hearOne(ctx context.Context, m *mailbox, uid imap.UID) ([]noti
 	if err != nil || !s.ears.curious(l) {
 		return nil, nil
 	}
-	if raw, err = m.body(ctx, uid); err != nil {
+	if raw, err = m.fetch(ctx, uid, imap.PartSpecifierNone, maxMail); err != nil {
 		return nil, err
 	}
 	if l, err = s.safely(raw, s.read); err != nil {
