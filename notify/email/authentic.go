@@ -27,7 +27,7 @@ func authentic(l *letter, servID string) authenticity {
 		return unchecked
 	}
 	var found []authres.Result
-	for f := l.header.Fields(); f.Next(); {
+	for f := l.entity.Header.Fields(); f.Next(); {
 		switch strings.ToLower(f.Key()) {
 		case "received":
 			if !ours(f.Value(), servID) {

@@ -14,7 +14,7 @@ var (
 // have. Such mail is neither heard nor answered (RFC 3834 sections 2 and 5,
 // RFC 2919, RFC 2369; the X fields are common practice).
 func automatic(l *letter) string {
-	h := l.header
+	h := l.entity.Header
 	if h.Has("Return-Path") && strings.Trim(h.Get("Return-Path"), " <>\t") == "" {
 		return "empty return path"
 	}

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/emersion/go-message"
@@ -31,9 +32,12 @@ type recipient struct {
 func readBounce(e *message.Entity) *bounce {
 	b := &bounce{}
 	mr := e.MultipartReader()
-	for n := 0; mr != nil && n < maxParts; n++ {
-		p, err := mr.NextPart()
-		if p == nil || err != nil && !message.IsUnknownCharset(err) && !message.IsUnknownEncoding(err) {
+	if mr == nil {
+		return b
+	}
+	n := 0
+	for p := range partsOf(mr) {
+		if n++; n > maxParts {
 			break
 		}
 		kind, _, _ := p.Header.ContentType()
@@ -84,7 +88,7 @@ func afterType(field string) string {
 
 func (b *bounce) original(raw []byte) {
 	e, err := message.Read(bytes.NewReader(append(raw, "\r\n\r\n"...)))
-	if e == nil || err != nil && !message.IsUnknownCharset(err) && !message.IsUnknownEncoding(err) {
+	if e == nil || broken(err) {
 		return
 	}
 	h := mail.Header{Header: e.Header}
@@ -99,8 +103,8 @@ func (b *bounce) original(raw []byte) {
 // for dead.
 func (b *bounce) report(l *letter, k *Tokens) (r *notify.Report, address string) {
 	for _, to := range b.recipients {
-		for _, a := range append(append([]string{}, to.addresses...), b.to...) {
-			id, ok := openAny(k, append(append([]string{}, b.places...), l.places...), a)
+		for _, a := range slices.Concat(to.addresses, b.to) {
+			id, ok := k.openAny(slices.Concat(b.places, l.places), a)
 			if !ok {
 				continue
 			}
@@ -120,14 +124,4 @@ func (b *bounce) report(l *letter, k *Tokens) (r *notify.Report, address string)
 		}
 	}
 	return nil, ""
-}
-
-// openAny opens the first token in these places that was made for the address.
-func openAny(k *Tokens, places []string, address string) (id string, ok bool) {
-	for _, p := range places {
-		if id, ok = k.Open(p, address); ok {
-			return id, true
-		}
-	}
-	return "", false
 }

@@ -59,7 +59,7 @@ func TestReportsOnDelivery(t *testing.T) {
 		{"delivered", "delivered", "2.0.0", true, false, true, ""},
 		{"gone on to where nobody reports", "relayed", "2.0.0", false, false, false, ""},
 	} {
-		l, err := readLetter(bounceFor(e.replies, c.action, c.status))
+		l, err := readLetter(bounceFor(e.Replies, c.action, c.status))
 		must(t, err)
 		got, why := e.hear(l)
 		if (why == "") != c.heard {
@@ -77,7 +77,7 @@ func TestReportsOnDelivery(t *testing.T) {
 
 func TestAForgedReportDoesNotKillAnAddress(t *testing.T) {
 	e := testEars(t)
-	forged := strings.Replace(string(bounceFor(e.replies, "failed", "5.1.1")), "r.o-17", "r.o-18", 1)
+	forged := strings.Replace(string(bounceFor(e.Replies, "failed", "5.1.1")), "r.o-17", "r.o-18", 1)
 	l, err := readLetter([]byte(forged))
 	must(t, err)
 	if got, why := e.hear(l); why == "" {

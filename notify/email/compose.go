@@ -17,13 +17,16 @@ import (
 // headerAutoSubmitted is RFC 3834 section 5.
 const headerAutoSubmitted gomail.Header = "Auto-Submitted"
 
+// lineEnds makes every end of a line one that the library turns into mail's.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // compose writes the mail of an envelope: the same bytes each time.
 func (s *Sender) compose(e notify.Envelope) ([]byte, error) {
 	m := gomail.NewMsg(gomail.WithNoDefaultUserAgent())
 	s.head(m, e)
-	m.SetBodyString(gomail.TypeTextPlain, crlf(e.Text))
+	m.SetBodyString(gomail.TypeTextPlain, lineEnds.Replace(e.Text))
 	if e.HTML != "" {
-		m.AddAlternativeString(gomail.TypeTextHTML, crlf(e.HTML))
+		m.AddAlternativeString(gomail.TypeTextHTML, lineEnds.Replace(e.HTML))
 	}
 	for _, f := range e.Files {
 		if err := addFile(m, f, e.HTML != ""); err != nil {
@@ -104,11 +107,4 @@ func steady(msg []byte, id string) []byte {
 		msg = bytes.ReplaceAll(msg, b[1], []byte(hex.EncodeToString(sum[:])[:60]))
 	}
 	return msg
-}
-
-// crlf gives every line of text the end that mail wants.
-func crlf(s string) string {
-	s = strings.ReplaceAll(s, "\r\n", "\n")
-	s = strings.ReplaceAll(s, "\r", "\n")
-	return strings.ReplaceAll(s, "\n", "\r\n")
 }

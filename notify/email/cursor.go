@@ -21,8 +21,10 @@ func (c cursor) String() string {
 // parseCursor reads a stored cursor; an empty or foreign one is the zero
 // cursor, which means: look back.
 func parseCursor(s string) cursor {
-	var c cursor
-	var version, at int64
+	var (
+		c           cursor
+		version, at int64
+	)
 	n, err := fmt.Sscanf(s, "%d %d %d %d", &version, &c.validity, &c.uid, &at)
 	if err != nil || n != 4 || version != 1 || at < 0 {
 		return cursor{}
@@ -41,12 +43,9 @@ const (
 
 // since is the day from which to read anew.
 func (c cursor) since(now time.Time) time.Time {
-	from := now.Add(-lookBack)
+	back := lookBack
 	if !c.at.IsZero() && c.at.Before(now) {
-		from = c.at.Add(-48 * time.Hour) // SEARCH SINCE knows days only, in the server's zone
-		if oldest := now.Add(-lookBackMax); from.Before(oldest) {
-			from = oldest
-		}
+		back = min(now.Sub(c.at)+48*time.Hour, lookBackMax) // SEARCH SINCE knows days only, in the server's zone
 	}
-	return from
+	return now.Add(-back)
 }

@@ -7,12 +7,12 @@ import (
 
 const servID = "mx.example.org"
 
-func testEars(t *testing.T) ears {
+func testEars(t *testing.T) Incoming {
 	t.Helper()
 	listed := []string{"ana@example.org", "luis@example.org"}
-	return ears{
-		replies: tokensWith(t, newKey, oldKey),
-		known: func(a string) bool {
+	return Incoming{
+		Replies: tokensWith(t, newKey, oldKey),
+		Known: func(a string) bool {
 			for _, l := range listed {
 				if a == l {
 					return true
@@ -20,15 +20,15 @@ func testEars(t *testing.T) ears {
 			}
 			return false
 		},
-		everyone: func() []string { return listed },
-		servID:   servID,
+		Everyone:   func() []string { return listed },
+		AuthServID: servID,
 	}
 }
 
 func TestWhoIsHeardForWhat(t *testing.T) {
 	e := testEars(t)
-	anas := "To: " + e.replies.ReplyTo("o-17", "ana@example.org")
-	inReply := "In-Reply-To: <" + e.replies.MessageID("o-17", "ana@example.org") + ">"
+	anas := "To: " + e.Replies.ReplyTo("o-17", "ana@example.org")
+	inReply := "In-Reply-To: <" + e.Replies.MessageID("o-17", "ana@example.org") + ">"
 	oldToken := "To: " + tokensWith(t, oldKey).ReplyTo("o-16", "ana@example.org")
 	const trusted, stopOnly, nobody = "trusted", "stop only", "nobody"
 	for _, c := range []struct {
@@ -102,7 +102,7 @@ func TestWhoIsHeardForWhat(t *testing.T) {
 func TestStopCountsFromWhomeverWeWriteTo(t *testing.T) {
 	e := testEars(t)
 	for _, from := range []string{"ana@example.org", "someone.else@example.com"} {
-		l, err := readLetter([]byte("From: " + from + "\r\nTo: " + e.replies.ReplyTo("o-1", "ana@example.org") +
+		l, err := readLetter([]byte("From: " + from + "\r\nTo: " + e.Replies.ReplyTo("o-1", "ana@example.org") +
 			"\r\nAuthentication-Results: mx.example.org; dmarc=fail\r\nSubject: Re: Creek\r\n\r\nSTOP\r\n"))
 		must(t, err)
 		got, why := e.hear(l)

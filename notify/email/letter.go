@@ -28,7 +28,7 @@ const (
 
 // A letter is a mail that came in, read.
 type letter struct {
-	header  message.Header
+	entity  *message.Entity
 	from    string // lower case; empty where there is not exactly one
 	subject string
 	id      string // Message-ID without brackets; may be empty
@@ -42,17 +42,21 @@ type letter struct {
 
 var errNoMail = errors.New("not a mail: no header")
 
-// readHeader reads the head of a mail. Trouble in a single field leaves that
+// broken reports whether an error ends the reading of a mail or part; what is
+// only in an unknown character set or encoding is read as it stands.
+func broken(err error) bool {
+	return err != nil && !message.IsUnknownCharset(err) && !message.IsUnknownEncoding(err)
+}
+
+// readHead reads the head of a mail. Trouble in a single field leaves that
 // field empty.
-func readHeader(raw []byte) (*letter, *message.Entity, error) {
+func readHead(raw []byte) (*letter, error) {
 	e, err := message.ReadWithOptions(bytes.NewReader(raw), &message.ReadOptions{MaxHeaderBytes: maxHeader})
-	if e == nil || err != nil && !message.IsUnknownCharset(err) && !message.IsUnknownEncoding(err) {
-		return nil, nil, errors.Join(errNoMail, err)
+	if e == nil || broken(err) {
+		return nil, errors.Join(errNoMail, err)
 	}
 	h := mail.Header{Header: e.Header}
-	l := &letter{header: e.Header}
-	l.from = onlyAddress(h, "From")
-	l.id = bareID(h.Get("Message-Id"))
+	l := &letter{entity: e, from: onlyAddress(h, "From"), id: bareID(h.Get("Message-Id")), places: places(h)}
 	l.subject, err = h.Subject()
 	if err != nil {
 		l.subject = h.Get("Subject")
@@ -61,26 +65,28 @@ func readHeader(raw []byte) (*letter, *message.Entity, error) {
 	if l.date, err = netmail.ParseDate(notify.OneLine(h.Get("Date"))); err != nil {
 		l.date = time.Time{}
 	}
-	l.places = places(h)
-	return l, e, nil
+	return l, nil
 }
 
 // readLetter reads a mail, or as much of it as there is.
 func readLetter(raw []byte) (*letter, error) {
-	l, e, err := readHeader(raw)
+	l, err := readHead(raw)
 	if err != nil {
 		return nil, err
 	}
-	if kind, params, _ := e.Header.ContentType(); strings.EqualFold(kind, "multipart/report") &&
+	if kind, params, _ := l.entity.Header.ContentType(); strings.EqualFold(kind, "multipart/report") &&
 		strings.EqualFold(params["report-type"], "delivery-status") {
-		l.bounce = readBounce(e)
+		l.bounce = readBounce(l.entity)
 		return l, nil
 	}
 	var b bodies
-	b.read(e, 0)
-	l.typed = typed(b.plain())
+	b.read(l.entity, 0)
+	l.typed = typed(strings.Join(b.texts, "\n"))
 	if l.typed == "" {
-		l.typed = typed(b.fromHTML())
+		for i, page := range b.pages {
+			b.pages[i] = htmlText(page)
+		}
+		l.typed = typed(strings.Join(b.pages, "\n"))
 	}
 	if l.typed == "" && !isAnswer(l.subject) {
 		l.typed = typed(l.subject) // `stop` written where the subject goes
@@ -108,12 +114,7 @@ var addresses = netmail.AddressParser{WordDecoder: &mime.WordDecoder{
 // onlyAddress is the one address in a field, or "" where there are none,
 // several, or the field stands twice.
 func onlyAddress(h mail.Header, field string) string {
-	fields := h.FieldsByKey(field)
-	n := 0
-	for fields.Next() {
-		n++
-	}
-	if n != 1 {
+	if len(h.Values(field)) != 1 {
 		return ""
 	}
 	list, err := addresses.ParseList(h.Get(field))
@@ -128,17 +129,14 @@ func onlyAddress(h mail.Header, field string) string {
 func places(h mail.Header) []string {
 	var out []string
 	for _, f := range []string{"Delivered-To", "X-Original-To", "X-Delivered-To", "Envelope-To", "X-Envelope-To", "To", "Cc"} {
-		for fields := h.FieldsByKey(f); fields.Next(); {
-			out = append(out, words(fields.Value())...)
+		for _, v := range h.Values(f) {
+			out = append(out, words(v)...)
 		}
 	}
 	for _, f := range []string{"In-Reply-To", "References"} {
-		for fields := h.FieldsByKey(f); fields.Next(); {
-			w := words(fields.Value())
-			if len(w) > 20 { // a long thread: the newest stand last
-				w = w[len(w)-20:]
-			}
-			out = append(out, w...)
+		for _, v := range h.Values(f) {
+			w := words(v)
+			out = append(out, w[max(0, len(w)-20):]...) // of a long thread the newest, which stand last
 		}
 	}
 	return out[:min(len(out), maxPlaces)]
@@ -149,69 +147,9 @@ func places(h mail.Header) []string {
 func words(field string) []string {
 	var out []string
 	for _, w := range strings.FieldsFunc(field, func(r rune) bool { return strings.ContainsRune(" \t\r\n,;<>\"()", r) }) {
-		if _, _, _, ok := cutToken(w); ok {
+		if _, _, ok := cutToken(w); ok {
 			out = append(out, w)
 		}
 	}
 	return out
-}
-
-// bodies are the readable parts of a mail.
-type bodies struct {
-	texts, htmls []string
-	parts, size  int
-}
-
-// read takes the text parts of an entity and of what is inside it. A part
-// that is broken off or not understood is left at that: what was read before
-// stands.
-func (b *bodies) read(e *message.Entity, depth int) {
-	if depth > maxDepth {
-		return
-	}
-	if mr := e.MultipartReader(); mr != nil {
-		for b.parts < maxParts {
-			p, err := mr.NextPart()
-			if p == nil || err != nil && !message.IsUnknownCharset(err) && !message.IsUnknownEncoding(err) {
-				return
-			}
-			b.parts++
-			b.read(p, depth+1)
-		}
-		return
-	}
-	kind, params, err := e.Header.ContentType()
-	if err != nil && !strings.Contains(kind, "/") { // RFC 2045 section 5.2
-		kind = "text/plain"
-	}
-	disposition, _, _ := e.Header.ContentDisposition()
-	if strings.EqualFold(disposition, "attachment") || b.size >= maxMail {
-		return
-	}
-	switch strings.ToLower(kind) {
-	case "text/plain":
-		text := b.text(e)
-		if strings.EqualFold(params["format"], "flowed") {
-			text = unflow(text, strings.EqualFold(params["delsp"], "yes"))
-		}
-		b.texts = append(b.texts, text)
-	case "text/html":
-		b.htmls = append(b.htmls, b.text(e))
-	}
-}
-
-func (b *bodies) text(e *message.Entity) string {
-	raw, _ := io.ReadAll(io.LimitReader(e.Body, int64(maxMail-b.size))) // what was read before an error is good
-	b.size += len(raw)
-	return tidy(utf8Text(raw))
-}
-
-func (b *bodies) plain() string { return strings.Join(b.texts, "\n") }
-
-func (b *bodies) fromHTML() string {
-	out := make([]string, len(b.htmls))
-	for i, h := range b.htmls {
-		out[i] = htmlText(h)
-	}
-	return strings.Join(out, "\n")
 }

@@ -127,7 +127,7 @@ func FuzzLetter(f *testing.F) {
 	f.Add(mailOf("From: a@b.c", "Authentication-Results: mx.example.org; dmarc=fail; dkim=pass header.d=b.c", "Received: by mx.example.org"))
 	k, _ := NewTokens("farm@example.org", newKey)
 	f.Add(bounceFor(k, "failed", "5.1.1"))
-	e := ears{replies: k, known: func(string) bool { return true }, everyone: func() []string { return []string{"ana@example.org"} }, servID: "mx.example.org"}
+	e := Incoming{Replies: k, Known: func(string) bool { return true }, Everyone: func() []string { return []string{"ana@example.org"} }, AuthServID: "mx.example.org"}
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		l, err := readLetter(raw)
 		if err != nil {

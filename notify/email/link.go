@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	gomail "github.com/wneessen/go-mail"
 	"github.com/wneessen/go-mail/smtp"
@@ -99,8 +100,8 @@ func closeWith(ctx context.Context, conn net.Conn) (stop func() bool) {
 // an error the mail is the server's.
 func (l *link) post(from, to string, msg []byte, patience time.Duration) (step, string, error) {
 	c := l.client
-	ascii := isASCII(from) && isASCII(to)
-	c.SkipSMTPUTF8(ascii) // asked for only where needed: not every server on the way knows it
+	foreign := strings.IndexFunc(from+to, func(r rune) bool { return r > unicode.MaxASCII }) >= 0
+	c.SkipSMTPUTF8(!foreign) // asked for only where needed: not every server on the way knows it
 	if err := c.UpdateDeadline(patience); err != nil {
 		return atSender, "", err
 	}
@@ -140,12 +141,3 @@ func (l *link) quit() {
 }
 
 func angled(address string) string { return "<" + address + ">" }
-
-func isASCII(s string) bool {
-	for i := range len(s) {
-		if s[i] >= 0x80 {
-			return false
-		}
-	}
-	return true
-}

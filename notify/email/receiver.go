@@ -1,6 +1,7 @@
 package email
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -41,7 +42,6 @@ type Incoming struct {
 // Checker.
 type Receiver struct {
 	in    Incoming
-	ears  ears
 	now   func() time.Time
 	read  func([]byte) (*letter, error)
 	retry func(n int, err error) time.Duration
@@ -62,26 +62,18 @@ func NewReceiver(in Incoming, now func() time.Time) (*Receiver, error) {
 		return nil, errors.New("mail in: want the reply tokens and the list of contacts")
 	}
 	in.Server = server
-	if in.Folder == "" {
-		in.Folder = "INBOX"
-	}
-	for _, d := range []struct {
-		p  *time.Duration
-		is time.Duration
-	}{{&in.Poll, time.Minute}, {&in.Idle, 4 * time.Minute}, {&in.Patience, time.Minute}} {
-		if *d.p <= 0 {
-			*d.p = d.is
-		}
-	}
+	in.Folder = cmp.Or(in.Folder, "INBOX")
+	in.Poll = cmp.Or(max(in.Poll, 0), time.Minute)
+	in.Idle = cmp.Or(max(in.Idle, 0), 4*time.Minute)
+	in.Patience = cmp.Or(max(in.Patience, 0), time.Minute)
 	if in.Log == nil {
 		in.Log = slog.New(slog.DiscardHandler)
 	}
 	return &Receiver{
 		in:    in,
-		ears:  ears{in.Replies, in.Known, in.Everyone, in.AuthServID},
 		now:   now,
 		read:  readLetter,
-		retry: func(n int, err error) time.Duration { return pause(n, err, rand.Float64()) },
+		retry: func(n int, err error) time.Duration { return reconnectAfter(n, err, rand.Float64()) },
 	}, nil
 }
 
@@ -111,6 +103,15 @@ func (r *Receiver) Receive(ctx context.Context, stored string, accept notify.Acc
 		_ = notify.Wait(ctx, r.retry(s.failures, err))
 	}
 	return ctx.Err()
+}
+
+// reconnectAfter is how long to wait after the n-th failure in a row. A refused
+// login waits longer: a mailbox may be locked by too many tries.
+func reconnectAfter(n int, err error, jitter float64) time.Duration {
+	if errors.Is(err, errLogin) {
+		return notify.ReconnectAfter(n, 5*time.Minute, time.Hour, jitter)
+	}
+	return notify.ReconnectAfter(n, 5*time.Second, 5*time.Minute, jitter)
 }
 
 // A session is what a receiver keeps from one conversation to the next.
@@ -158,7 +159,7 @@ func (s *session) catchUp(ctx context.Context, m *mailbox) error {
 		return err
 	}
 	if len(uids) == 0 && s.at.validity != m.validity {
-		return s.settle(ctx, nil, cursor{validity: m.validity, at: s.now()})
+		return s.keep(ctx, nil, cursor{validity: m.validity, at: s.now()})
 	}
 	for len(uids) > 0 {
 		n := min(batch, len(uids))
@@ -170,7 +171,7 @@ func (s *session) catchUp(ctx context.Context, m *mailbox) error {
 			}
 			got = append(got, heard...)
 		}
-		if err := s.settle(ctx, got, cursor{m.validity, uint32(uids[n-1]), s.now()}); err != nil {
+		if err := s.keep(ctx, got, cursor{m.validity, uint32(uids[n-1]), s.now()}); err != nil {
 			return err
 		}
 		uids = uids[n:]
@@ -190,8 +191,8 @@ func (s *session) unread(ctx context.Context, m *mailbox) ([]imap.UID, error) {
 	return m.since(ctx, s.at.since(s.now()))
 }
 
-// settle stores what was heard together with the place behind it.
-func (s *session) settle(ctx context.Context, got []notify.Received, to cursor) error {
+// keep stores what was heard together with the place behind it.
+func (s *session) keep(ctx context.Context, got []notify.Received, to cursor) error {
 	if err := s.accept(ctx, got, to.String()); err != nil {
 		return &fault{"what came in by mail cannot be stored", "see the store's own message", err}
 	}
@@ -207,21 +208,18 @@ func (s *session) hearOne(ctx context.Context, m *mailbox, uid imap.UID) ([]noti
 	if err != nil {
 		return nil, err
 	}
-	l, err := s.safely(raw, func(raw []byte) (*letter, error) {
-		l, _, err := readHeader(raw)
-		return l, err
-	})
-	if err != nil || !s.ears.curious(l) {
+	l, err := safely(raw, readHead)
+	if err != nil || !s.in.curious(l) {
 		return nil, nil
 	}
 	if raw, err = m.fetch(ctx, uid, imap.PartSpecifierNone, maxMail); err != nil {
 		return nil, err
 	}
-	if l, err = s.safely(raw, s.read); err != nil {
+	if l, err = safely(raw, s.read); err != nil {
 		s.in.Log.Warn("mail passed over: it cannot be read", "uid", uint32(uid))
 		return nil, nil
 	}
-	got, why := s.ears.hear(l)
+	got, why := s.in.hear(l)
 	if why != "" {
 		s.in.Log.Info("mail not heard", "from", Short(l.from), "why", why)
 		return nil, nil
@@ -232,7 +230,7 @@ func (s *session) hearOne(ctx context.Context, m *mailbox, uid imap.UID) ([]noti
 
 // safely reads a mail; a reader that panics over it has not read it. Without
 // this one mail could end the daemon each time it starts.
-func (s *session) safely(raw []byte, read func([]byte) (*letter, error)) (l *letter, err error) {
+func safely(raw []byte, read func([]byte) (*letter, error)) (l *letter, err error) {
 	defer func() {
 		if v := recover(); v != nil {
 			l, err = nil, fmt.Errorf("the reader broke off: %v", v)

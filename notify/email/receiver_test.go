@@ -315,7 +315,7 @@ func TestThePauseBetweenTries(t *testing.T) {
 		{"after a refused login, so that the account is not locked", 1, fmt.Errorf("x: %w", errLogin), 150 * time.Second, 5 * time.Minute},
 		{"after many refused logins", 50, errLogin, 30 * time.Minute, time.Hour},
 	} {
-		if lo, hi := pause(c.n, c.err, 0), pause(c.n, c.err, 1); lo != c.lo || hi != c.hi {
+		if lo, hi := reconnectAfter(c.n, c.err, 0), reconnectAfter(c.n, c.err, 1); lo != c.lo || hi != c.hi {
 			t.Errorf("%s: %v to %v, want %v to %v", c.name, lo, hi, c.lo, c.hi)
 		}
 	}

@@ -27,7 +27,7 @@ type Tokens struct {
 const macBytes = 10
 
 var (
-	lower32 = base32.StdEncoding.WithPadding(base32.NoPadding)
+	lower32 = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding(base32.NoPadding)
 	plainID = regexp.MustCompile(`^[a-z0-9_-]+$`)
 )
 
@@ -75,29 +75,28 @@ func (t *Tokens) MessageID(id, address string) string {
 // Open finds the token in an address or Message-ID and returns the ID it
 // speaks of, where it was made for a mail to this address.
 func (t *Tokens) Open(s, address string) (id string, ok bool) {
-	kind, id, mac, ok := cutToken(s)
+	id, mac, ok := cutToken(s)
 	if !ok {
-		return "", false
-	}
-	if kind == "x" {
-		raw, err := lower32.DecodeString(strings.ToUpper(id))
-		if err != nil {
-			return "", false
-		}
-		id = string(raw)
-	}
-	given, err := lower32.DecodeString(strings.ToUpper(mac))
-	if err != nil || len(given) != macBytes {
 		return "", false
 	}
 	good := false
 	for _, k := range t.keys { // all of them, whichever fits: the time taken says nothing
-		good = hmac.Equal(given, mac10(k, id, address)) || good
+		good = hmac.Equal(mac, mac10(k, id, address)) || good
 	}
 	if !good {
 		return "", false
 	}
 	return id, true
+}
+
+// openAny opens the first token in these places that was made for the address.
+func (t *Tokens) openAny(places []string, address string) (id string, ok bool) {
+	for _, p := range places {
+		if id, ok = t.Open(p, address); ok {
+			return id, true
+		}
+	}
+	return "", false
 }
 
 // own reports whether the address is our mailbox, with or without a token.
@@ -112,29 +111,34 @@ func (t *Tokens) own(address string) bool {
 }
 
 func (t *Tokens) token(id, address string) string {
-	mac := strings.ToLower(lower32.EncodeToString(mac10(t.keys[0], id, address)))
+	mac := lower32.EncodeToString(mac10(t.keys[0], id, address))
 	if plainID.MatchString(id) {
 		return "r." + id + "." + mac
 	}
-	return "x." + strings.ToLower(lower32.EncodeToString([]byte(id))) + "." + mac
+	return "x." + lower32.EncodeToString([]byte(id)) + "." + mac
 }
 
 // cutToken takes `r.<id>.<mac>` from local+TOKEN@domain or TOKEN@domain.
-func cutToken(s string) (kind, id, mac string, ok bool) {
+func cutToken(s string) (id string, mac []byte, ok bool) {
 	s = strings.ToLower(strings.Trim(strings.TrimSpace(s), "<>"))
 	at := strings.LastIndexByte(s, '@')
 	if at < 0 {
-		return "", "", "", false
+		return "", nil, false
 	}
 	s = s[:at]
-	if plus := strings.LastIndexByte(s, '+'); plus >= 0 {
-		s = s[plus+1:]
-	}
-	f := strings.Split(s, ".")
+	f := strings.Split(s[strings.LastIndexByte(s, '+')+1:], ".")
 	if len(f) != 3 || (f[0] != "r" && f[0] != "x") || f[1] == "" {
-		return "", "", "", false
+		return "", nil, false
 	}
-	return f[0], f[1], f[2], true
+	if f[0] == "x" {
+		raw, err := lower32.DecodeString(f[1])
+		if err != nil {
+			return "", nil, false
+		}
+		f[1] = string(raw)
+	}
+	mac, err := lower32.DecodeString(f[2])
+	return f[1], mac, err == nil && len(mac) == macBytes
 }
 
 // mac10 covers each value with its length, so that no two pairs read the same.
