@@ -28,25 +28,6 @@ const (
 	Withheld           // drought: no promise
 )
 
-// String gives the outcome in words.
-func (o Outcome) String() string {
-	switch o {
-	case Told:
-		return "told"
-	case OnFewFalls:
-		return "only one or two falls of the record are later than today"
-	case NoFalls:
-		return "no fall of the record is later than today"
-	case NoStart:
-		return "no height to start from"
-	case NoRate:
-		return "growth is not known"
-	case Withheld:
-		return "drought: no promise"
-	}
-	return "not asked"
-}
-
 // Forecast is the leaf height expected at first frost, inches, over all falls
 // of the record still to come, each counted once.
 type Forecast struct {

@@ -41,6 +41,10 @@ func Hay(shortLb float64) (dry, asFed float64) {
 	return dry, AsFed(dry, HayMoisture.Value)
 }
 
+// AsFed is the weight as fed of so much dry matter at a moisture share; 30 lb at
+// 0.6 is 75 lb. A moisture of 1 or more gives 0.
+func AsFed(dryLb, moisture float64) float64 { return over(atLeast0(dryLb), 1-atLeast0(moisture)) }
+
 // closes works out every way for one herd that is short.
 func (f Fall) closes(herd int, now Feed) []Close {
 	h := now.Herds[herd]

@@ -45,9 +45,6 @@ func (d Days) Known() bool { return d.Outcome == Counted || d.Outcome == Plenty 
 // Whole is the full days of grass.
 func (d Days) Whole() int { return int(math.Floor(d.Days + 1e-9)) }
 
-// More reports whether to say '14+'.
-func (d Days) More() bool { return d.Outcome == Plenty }
-
 // Days counts the days of grass for a demand in lb a day. Over d days the
 // animals find
 //

@@ -42,8 +42,8 @@ func TestDaysOfGrass(t *testing.T) {
 			if d.Outcome != c.outcome || math.Abs(d.Days-c.days) > 1e-9 {
 				t.Errorf("got %+v, want %d and %g days", d, c.outcome, c.days)
 			}
-			if d.More() != (c.outcome == Plenty) || d.Known() != (c.outcome <= Bare) {
-				t.Errorf("more %v, known %v", d.More(), d.Known())
+			if d.Known() != (c.outcome <= Bare) {
+				t.Errorf("known %v", d.Known())
 			}
 		})
 	}
@@ -96,8 +96,7 @@ func FuzzDays(f *testing.F) {
 		if !(l.Eaten >= 0) || math.IsInf(l.Eaten, 0) {
 			t.Fatalf("%+v", l)
 		}
-		for _, x := range []float64{GrazingDays(acres, eaten, height, floor, demand), GrazingAcres(acres, eaten, height, floor, demand),
-			Layer(height, floor, eaten), AllowedFallUse(acres, eaten), NativeShare(acres, eaten), AsFed(acres, eaten), UnitsByMetabolicWeight(demand)} {
+		for _, x := range []float64{AllowedFallUse(acres, eaten), NativeShare(acres, eaten), AsFed(acres, eaten), UnitsByWeight(demand)} {
 			if !(x >= 0) || math.IsInf(x, 0) {
 				t.Fatalf("%g", x)
 			}

@@ -73,15 +73,6 @@ type Feed struct {
 	OnlyRest  bool    // there was no ground to eat from at all on the first day
 }
 
-// Short is what all herds lack together, lb.
-func (f Feed) Short() float64 {
-	sum := 0.0
-	for _, h := range f.Herds {
-		sum += h.Short
-	}
-	return sum
-}
-
 // MostDaysAhead bounds a plan of where the herd eats.
 const MostDaysAhead = 366
 

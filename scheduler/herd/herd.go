@@ -1,8 +1,6 @@
 package herd
 
 import (
-	"fmt"
-	"math"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -36,20 +34,6 @@ type Herd struct {
 	Calving  time.Month // month the calves come; 0 where not given
 	Weaned   civil.Date // day the calves were or will be weaned; zero where not given
 	Paddock  string     // where it stood when the farm file was written; may be empty
-}
-
-// Check says what is wrong with a herd, or nil. A herd of 0 head is allowed: it
-// eats nothing.
-func (h Herd) Check() error {
-	switch {
-	case h.Head < 0 || h.Head > MaxHead:
-		return fmt.Errorf("head %d is not a herd: give 0 to %d", h.Head, MaxHead)
-	case h.WeightLb != 0 && !(h.WeightLb >= MinWeightLb && h.WeightLb <= MaxWeightLb):
-		return fmt.Errorf("weight %g lb cannot be one animal: give %g to %g lb, or leave it out", h.WeightLb, MinWeightLb, MaxWeightLb)
-	case h.Calving < 0 || h.Calving > time.December:
-		return fmt.Errorf("calving month %d is no month", int(h.Calving))
-	}
-	return nil
 }
 
 // UnitsEach is the animal units of one animal on a day, its calf included.
@@ -118,14 +102,4 @@ func UnitsByWeight(lb float64) float64 {
 		return 0
 	}
 	return lb / 1000
-}
-
-// UnitsByMetabolicWeight is animal units by metabolic weight, (lb/1000)^0.75
-// (NDSU Central Grasslands annual report, 2012; read). The demand does not use
-// it. 0 where the weight is not a positive number.
-func UnitsByMetabolicWeight(lb float64) float64 {
-	if !positive(lb) {
-		return 0
-	}
-	return math.Pow(lb/1000, 0.75)
 }

@@ -56,14 +56,4 @@ func Kinds() []Kind { return append([]Kind(nil), kinds...) }
 // extra spaces.
 func LookupKind(name string) (Kind, bool) { return spell.Find(kinds, name, Kind.names) }
 
-// NearestKind gives the known kind closest to a misspelt one, for a "did you
-// mean"; false where nothing is within two slips, or one for short words.
-func NearestKind(name string) (string, bool) { return spell.Nearest(kinds, name, Kind.names) }
-
 func (k Kind) names() (string, []string) { return k.Name, k.Aliases }
-
-// TableUnits is the animal units of a number of head by the published table
-// alone, whatever they weigh; 0 for no head.
-func (k Kind) TableUnits(head int) float64 {
-	return float64(max(head, 0)) * k.AUE.Value
-}

@@ -52,15 +52,6 @@ type Pass struct {
 	Exact   bool     // every order was tried; else earliest cutoff first
 }
 
-// Short is the most days any bunch wants.
-func (p Pass) Short() int {
-	most := 0
-	for _, w := range p.Wants {
-		most = max(most, w.Days)
-	}
-	return most
-}
-
 // LastPass finds the order and the days in which each bunch visits the paddocks
 // before they shut. A paddock is visited once, by one bunch; a visit lasts whole
 // days, until its grass is down to the floor or its cutoff comes, whichever is

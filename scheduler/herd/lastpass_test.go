@@ -200,7 +200,7 @@ func TestManyPaddocksGoByCutoff(t *testing.T) {
 		ps = append(ps, paddock(fmt.Sprintf("p%02d", i), 3, 40-2*i, i))
 	}
 	p := LastPass(aug1, []Bunch{cows("p05")}, ps)
-	if p.Exact || len(p.Stops) != 12 || p.Stops[0].Paddock != "p05" || p.Stops[1].Paddock != "p11" || p.Short() != 4 {
+	if p.Exact || len(p.Stops) != 12 || p.Stops[0].Paddock != "p05" || p.Stops[1].Paddock != "p11" || p.Wants[0].Days != 4 {
 		t.Errorf("%v: %s", p.Exact, told(p))
 	}
 }

@@ -28,21 +28,6 @@ const (
 	TooLittle             // by demand it should have taken under 3 in
 )
 
-// String gives the reason in words.
-func (i Ignored) String() string {
-	switch i {
-	case HeightMissing:
-		return "no height on or off, or no animals"
-	case TooShort:
-		return "grazed under 3 days"
-	case TooFewPlants:
-		return "under 10 plants read at one end"
-	case TooLittle:
-		return "too light to see: under 3 in by demand"
-	}
-	return "taught"
-}
-
 // Taught is what the grazings of one paddock say of it.
 type Taught struct {
 	Eaten    float64 // lb eaten per acre-inch

@@ -47,7 +47,7 @@ func TestWhichGrazingsTeach(t *testing.T) {
 			c.f(&g)
 			l := LearnEaten(20, 60, []Grazing{g})
 			if l.Ignored[0] != c.why || (l.Grazings == 1) != (c.why == 0) {
-				t.Errorf("%s, want %s", l.Ignored[0], c.why)
+				t.Errorf("%d, want %d", l.Ignored[0], c.why)
 			}
 			if c.why != 0 && l.Eaten != 60 {
 				t.Errorf("it taught %g", l.Eaten)

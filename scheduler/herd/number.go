@@ -30,3 +30,11 @@ func finite(x float64) float64 {
 	}
 	return x
 }
+
+// over is a quotient, or 0 where either is not a positive number.
+func over(a, b float64) float64 {
+	if !positive(a, b) {
+		return 0
+	}
+	return finite(a / b)
+}

@@ -19,15 +19,6 @@ func Utilization(paddocks int) Figure {
 	return figure.Of(0.35, 0.30, 0.40, figure.SecondHand, source)
 }
 
-// UtilizationByStay is the share of the offered layer eaten by the days animals
-// stay before they move on (Penn State Agronomy Guide Table 1.8-9; read): 80 %
-// for one day, 75 % for two and three, 70, 65, 60 and 60 % for four to seven;
-// 60 % for more. 0 days is 0.
-func UtilizationByStay(days int) float64 {
-	byDay := [...]float64{0, 0.80, 0.75, 0.75, 0.70, 0.65, 0.60, 0.60}
-	return byDay[min(max(days, 0), len(byDay)-1)]
-}
-
 // EatenPerAcreInch is what animals get from one inch of one acre of the offered
 // layer, lb: standing lb per acre-inch times utilization. 0 where either is not
 // a positive number.
