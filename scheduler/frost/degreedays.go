@@ -1,10 +1,7 @@
 package frost
 
 import (
-	"fmt"
 	"math"
-
-	"github.com/golang-sql/civil"
 )
 
 // Method is a way to count a day's growing degree-days from its maximum and
@@ -27,31 +24,7 @@ var (
 	// 2014); the maximum capped at the 86 F of the corn method, the minimum not
 	// raised (assumption).
 	GrowthMethod = Method{Base: 46.6, CapMax: 86}
-	// SimpleMethod is the plain average over base 50 F (Iowa State University,
-	// Agron 541).
-	SimpleMethod = Method{Base: 50}
-	// CappedMethod is the plain average with both temperatures capped at 86 F.
-	CappedMethod = Method{Base: 50, CapMax: 86, CapMin: 86}
-	// CornMethod is the 86/50 method (Iowa State University, Agron 541; Karhoff,
-	// Ohio State University, 2023): both capped at 86 F and raised to 50 F.
-	CornMethod = Method{Base: 50, CapMax: 86, CapMin: 86, RaiseTo: 50}
 )
-
-// Check says what is wrong with a method that was put together from options.
-func (m Method) Check() error {
-	for _, v := range []struct {
-		what  string
-		value float64
-	}{{"base", m.Base}, {"cap of the maximum", m.CapMax}, {"cap of the minimum", m.CapMin}, {"floor", m.RaiseTo}} {
-		if !(math.Abs(v.value) <= 130) {
-			return fmt.Errorf("degree-days: %s %g F is not from -130 to 130", v.what, v.value)
-		}
-	}
-	if m.CapMax != 0 && m.CapMax <= m.Base {
-		return fmt.Errorf("degree-days: the cap %g F is not above the base %g F, so no day would count", m.CapMax, m.Base)
-	}
-	return nil
-}
 
 // counter is a method in whole numbers: 1/5000 F for single temperatures, in
 // which a thousandth of a degree C is 9, and 1/10000 F for a day.
@@ -90,55 +63,10 @@ func (c counter) day(lowest, highest Temp) (int64, bool) {
 	return max(0, low+high-c.base), true
 }
 
-// Day is the degree-days of one day, in F; false where the minimum or the
-// maximum is missing.
-func (m Method) Day(lowest, highest Temp) (float64, bool) {
-	n, ok := m.counter().day(lowest, highest)
-	return float64(n) / 10_000, ok
-}
-
 // Sum is a sum of degree-days, in F, and how many days it could not count.
 type Sum struct {
 	Total float64
 	// Missing counts the days without a minimum or without a maximum. In a sum
 	// over the record they add 0; in a Warmth they stand at the mean year's.
 	Missing int
-}
-
-// DegreeDays sums the days from..to, both included. A day without a minimum or
-// without a maximum adds 0 and is counted as missing. Dates that do not exist
-// make an empty sum.
-func (r *Record) DegreeDays(m Method, from, to civil.Date) Sum {
-	var (
-		c     = m.counter()
-		total int64
-		sum   Sum
-	)
-	if !from.IsValid() || !to.IsValid() {
-		return sum
-	}
-	for y := from.Year; y <= to.Year; y++ {
-		first, last := 0, slots-1
-		if y == from.Year {
-			first = slotOf(int(from.Month), from.Day)
-		}
-		if y == to.Year {
-			last = slotOf(int(to.Month), to.Day)
-		}
-		days := r.year(y)
-		for s := first; s <= last; s++ {
-			if s == leapSlot && !isLeap(y) {
-				continue
-			}
-			if days != nil {
-				if n, ok := c.day(days.min[s], days.max[s]); ok {
-					total += n
-					continue
-				}
-			}
-			sum.Missing++
-		}
-	}
-	sum.Total = float64(total) / 10_000
-	return sum
 }

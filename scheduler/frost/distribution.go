@@ -102,23 +102,18 @@ func (d Distribution) Frosts() int { return d.came }
 // ByHand says whether the date was typed and not taken from a record.
 func (d Distribution) ByHand() bool { return d.byHand }
 
-// FrostsOnly is the distribution over the falls that had a frost.
-func (d Distribution) FrostsOnly() Distribution {
-	only := d
-	only.falls = d.falls[:d.came]
-	return only
-}
+// StillToCome is the falls whose frost came later than today, in days after
+// Aug 1, and those without one, by date: what a forecast made today is averaged
+// over, each fall as likely as any other.
+func (d Distribution) StillToCome(today int) []Fall { return d.Falls()[d.by(today):] }
 
-// Shift moves every frost by whole days, for a paddock in a frost pocket
-// (negative, earlier) or on a warm slope. A fall without a frost stays one.
-func (d Distribution) Shift(days int) Distribution {
-	moved := d
-	moved.mean += float64(days)
-	moved.falls = slices.Clone(d.falls)
-	for i := range moved.falls[:d.came] {
-		moved.falls[i].Offset += days
+// by counts the falls with a frost on or before a day.
+func (d Distribution) by(day int) int {
+	n := 0
+	for n < d.came && d.falls[n].Offset <= day {
+		n++
 	}
-	return moved
+	return n
 }
 
 // Mean is the mean offset over the falls that had a frost; false where none

@@ -92,14 +92,6 @@ func TestADateByHandBehavesLikeAStationsFalls(t *testing.T) {
 			t.Errorf("%d %% on day %g (%v), want %g", percent, got, err, want)
 		}
 	}
-	if chance, ok := d.ChanceBy(77); !ok || math.Abs(chance-0.48) > 0.02 {
-		t.Errorf("by the day before the chance is %g, want about half", chance)
-	}
-	if moved := d.Shift(-5); moved.Falls()[0].Offset != falls[0].Offset-5 {
-		t.Error("a frost pocket does not move the falls")
-	} else if got, _ := moved.Quantile(50); got != 73 {
-		t.Errorf("median in the frost pocket %g, want 73", got)
-	}
 	if _, ok := d.Trend(); ok {
 		t.Error("a date by hand has a trend")
 	}
@@ -140,56 +132,31 @@ func TestADateByHandOutsideTheFallIsRefused(t *testing.T) {
 	}
 }
 
-func TestTheChanceOfFrostGivenNoneSoFar(t *testing.T) {
+func TestTheFallsStillToComeAreThoseWithoutAFrostSoFar(t *testing.T) {
 	d := spreadOf(60, 70, 70, 80, none)
-	for _, c := range []struct {
-		day, today int
-		want       float64
-		ok         bool
-	}{
-		{59, 0, 0, true},
-		{60, 0, 0.2, true},
-		{70, 0, 0.6, true},
-		{152, 0, 0.8, true},
-		{70, 60, 0.5, true}, // two of the four falls left
-		{60, 60, 0, true},
-		{50, 60, 0, true},
-		{80, 70, 0.5, true},
-		{152, 80, 0, true}, // only the fall without a frost is left
-	} {
-		if got, ok := d.ChanceByGiven(c.day, c.today); ok != c.ok || got != c.want {
-			t.Errorf("by day %d with none by day %d: %g (%v), want %g", c.day, c.today, got, ok, c.want)
-		}
-	}
-	if _, ok := spreadOf(60, 70).ChanceByGiven(80, 75); ok {
-		t.Error("a chance where every fall on record had its frost before today")
-	}
-	if _, ok := spreadOf().ChanceBy(80); ok {
-		t.Error("a chance from no seasons")
-	}
 	if left := d.StillToCome(70); len(left) != 2 || left[0].Offset != 80 || !left[1].None || left[0].Year != 2004 {
 		t.Errorf("%+v still to come, want 2004 and the fall without a frost", left)
 	}
-}
-
-func TestTheChanceGivenNoneSoFarIsTheShareOfTheFallsStillToCome(t *testing.T) {
+	if left := spreadOf(60, 70).StillToCome(75); len(left) != 0 {
+		t.Errorf("%+v still to come where every fall on record had its frost before today", left)
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		d := spreadOf(rapid.SliceOfN(rapid.IntRange(none, frost.LastOffset), 0, 40).Draw(t, "offsets")...)
 		today := rapid.IntRange(-3, frost.LastOffset).Draw(t, "today")
-		day := rapid.IntRange(-3, frost.LastOffset).Draw(t, "day")
-		left := d.StillToCome(today)
-		by := 0
-		for _, f := range left {
-			if !f.None && f.Offset <= day {
-				by++
+		gone := 0
+		for _, f := range d.Falls() {
+			if !f.None && f.Offset <= today {
+				gone++
 			}
+		}
+		left := d.StillToCome(today)
+		if len(left) != d.Counted()-gone {
+			t.Fatalf("%d falls to come of %d, %d are gone", len(left), d.Counted(), gone)
+		}
+		for _, f := range left {
 			if !f.None && f.Offset <= today {
 				t.Fatalf("a fall with frost on day %d is still to come on day %d", f.Offset, today)
 			}
-		}
-		got, ok := d.ChanceByGiven(day, today)
-		if ok != (len(left) > 0) || ok && got != float64(by)/float64(len(left)) {
-			t.Fatalf("%g (%v), want %d of %d", got, ok, by, len(left))
 		}
 	})
 }

@@ -214,19 +214,3 @@ func (r *Record) Last() civil.Date {
 	}
 	return civil.Date{}
 }
-
-// Minima counts the days with a usable minimum.
-func (r *Record) Minima() int {
-	n := 0
-	for _, y := range r.years {
-		if y == nil {
-			continue
-		}
-		for _, t := range y.min {
-			if t != NoTemp {
-				n++
-			}
-		}
-	}
-	return n
-}

@@ -30,16 +30,6 @@ func FromC(c float64) Temp {
 	return Temp(math.Round(c * 1000))
 }
 
-// FromF is the temperature of f degrees F. A value within 0.005 F of a tenth of
-// a degree C is that tenth: stations measure in tenths of a degree C, and such
-// a value has only been converted on its way here.
-func FromF(f float64) Temp {
-	if math.IsNaN(f) || math.Abs(f) > 1000 {
-		return NoTemp
-	}
-	return fromTenThousandthsF(int64(math.Round(f * 10_000)))
-}
-
 // fromTenThousandthsF does the work of FromF in whole numbers.
 func fromTenThousandthsF(f int64) Temp {
 	above := f - 320_000

@@ -55,9 +55,6 @@ func mustThreshold(text string) Threshold {
 // is none.
 func (th Threshold) Reached(min Temp) bool { return min <= th.limit && min != NoTemp }
 
-// Limit is the warmest minimum that still counts.
-func (th Threshold) Limit() Temp { return th.limit }
-
 // IsZero says whether no threshold was given.
 func (th Threshold) IsZero() bool { return th.text == "" }
 

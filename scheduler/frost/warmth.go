@@ -21,7 +21,6 @@ const fewestWarmDays = 123
 type Warmth struct {
 	record  *Record
 	method  Method
-	years   int
 	daily   [slots]int64     // the mean year, in 1/10000 F
 	through [slots + 1]int64 // its sum over the slots before, Feb 29 at 0
 }
@@ -37,17 +36,12 @@ func (r *Record) Warmth(m Method, before int) (*Warmth, bool) {
 		if y == nil || before != 0 && firstYear+i >= before {
 			continue
 		}
-		some := 0
 		for s := range y.min {
 			if n, ok := c.day(y.min[s], y.max[s]); ok {
 				sum[s] += n
 				count[s]++
-				some++
+				days++
 			}
-		}
-		if some > 0 {
-			w.years++
-			days += some
 		}
 	}
 	if days < fewestWarmDays {
@@ -77,20 +71,6 @@ func (w *Warmth) smooth(sum, count *[slots]int64) {
 			w.through[s+1] += w.daily[s]
 		}
 	}
-}
-
-// Years is how many years the mean year is taken from.
-func (w *Warmth) Years() int { return w.years }
-
-// Method is what the degree-days are counted by.
-func (w *Warmth) Method() Method { return w.method }
-
-// MeanDay is the mean year's degree-days on one day of the year, in F.
-func (w *Warmth) MeanDay(d civil.Date) float64 {
-	if !d.IsValid() {
-		return 0
-	}
-	return float64(w.daily[slotOf(int(d.Month), d.Day)]) / 10_000
 }
 
 // Mean is the mean year's degree-days from a day up to, and without, another of
