@@ -2,19 +2,10 @@ package reply
 
 import "stubbled/scheduler/diary"
 
-// kinds of the plain events, and whether they are of the whole farm where no
-// paddock is named.
-var eventKinds = map[form]struct {
-	kind    diary.Kind
-	farm    bool
-	manager bool
-}{
-	fHayed:    {kind: diary.Hayed},
-	fBurned:   {kind: diary.Burned},
-	fBrown:    {kind: diary.Brown, farm: true},
-	fRegrowth: {kind: diary.Regrowth},
-	fClear:    {kind: diary.Clear, manager: true},
-	fDry:      {kind: diary.Dry, farm: true, manager: true},
+// eventKinds are the kinds of the plain events.
+var eventKinds = map[form]diary.Kind{
+	fHayed: diary.Hayed, fBurned: diary.Burned, fBrown: diary.Brown,
+	fRegrowth: diary.Regrowth, fClear: diary.Clear, fDry: diary.Dry,
 }
 
 // buildEvent makes the facts of hay, fire, brown tops and the like.
@@ -23,12 +14,13 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others
 		p.buildWean(c, w)
 		return
 	}
-	e := eventKinds[c.form]
+	kind := eventKinds[c.form]
+	row := kind.Row()
 	if c.form == fDry && (others || p.alone(pieces, c) != "" || w.word != "" && w.day == p.day) { // dry today: the weather
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.span(c)})
 		return
 	}
-	if e.manager && !p.who.Manager {
+	if row.Manager && !p.who.Manager {
 		c.ask = p.question(diary.Question{Why: diary.NotAllowed, Word: p.span(c)})
 		return
 	}
@@ -42,7 +34,7 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others
 		left = h
 	}
 	make := func(id string) []diary.Fact {
-		f := p.fact(e.kind, id, w.day)
+		f := p.fact(kind, id, w.day)
 		f.Heights = left
 		return []diary.Fact{f}
 	}
@@ -54,9 +46,9 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others
 		for _, i := range places {
 			c.facts = append(c.facts, make(p.reader.places[i].ID)...)
 		}
-	case e.farm:
+	case row.Farm:
 		c.facts = make("")
-	case c.form == fClear: // animals may be let in where plants are poisonous: the name must be said
+	case row.Named:
 		c.ask = p.whichPaddock("", p.askedPlaces(), make)
 	case c.form == fRegrowth && others:
 		c.form = fNothing // 'good regrowth' beside a height praises the grass

@@ -113,7 +113,7 @@ func (p *parser) dayIn(from, to int) when {
 	return w
 }
 
-// oldest is how many days back a fact may be told; a frost may be a year old.
+// oldest is how many days back a fact may be told; but for the kinds that may be told late.
 const oldest = 120
 
 // unsure asks about the day of facts where it is not clear; nil where it is.
@@ -126,7 +126,7 @@ func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
 	if w.many {
 		return p.question(q)
 	}
-	if w.soft && !past || (p.day.DaysSince(w.day) > oldest && facts[0].Kind != diary.Frost) {
+	if w.soft && !past || (p.day.DaysSince(w.day) > oldest && !facts[0].Kind.Row().Late) {
 		q.Choices = []diary.Choice{{Name: w.day.String(), Facts: facts}}
 		return p.question(q)
 	}

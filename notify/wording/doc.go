@@ -120,7 +120,7 @@ func cautions(kind ladder.Kind, f ladder.Facts) bool {
 	case ladder.AnswerVerdict:
 		return f.Hold != nil && len(f.Hold.Plants) > 0
 	case ladder.AnswerRecorded:
-		return tells(f, diary.Clear) || tells(f, diary.Regrowth) || tells(f, diary.Brown) || restOver(f) || heldOn(f)
+		return looser(f) || tells(f, diary.Regrowth) || restOver(f) || heldOn(f)
 	}
 	return false
 }

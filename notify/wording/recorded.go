@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"slices"
 	"time"
 
 	"stubbled/scheduler/diary"
@@ -64,12 +65,12 @@ func heldOn(f ladder.Facts) bool {
 }
 
 func tells(f ladder.Facts, kind diary.Kind) bool {
-	for _, r := range f.Recorded {
-		if r.Kind == kind {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == kind })
+}
+
+// looser reports whether animals may be let in because of what was told.
+func looser(f ladder.Facts) bool {
+	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind.Row().Looser })
 }
 
 func tellsAny(fs []ladder.Facts, kind diary.Kind) bool {

@@ -41,7 +41,7 @@ func (b *Book) Add(f Fact) {
 	if f.Kind == Frost {
 		b.frosts = insert(b.frosts, f)
 	}
-	if f.Kind == On || f.Kind == Off {
+	if f.Kind.Row().Moves {
 		b.moves = insert(b.moves, f)
 	}
 	if f.Paddock == "" {
@@ -63,7 +63,7 @@ func (b *Book) remove(id int64) {
 	} else {
 		b.byPaddock[f.Paddock] = drop(b.byPaddock[f.Paddock], id)
 	}
-	if f.Kind == On || f.Kind == Off {
+	if f.Kind.Row().Moves {
 		b.moves = drop(b.moves, id)
 	}
 }

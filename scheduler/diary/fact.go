@@ -11,43 +11,6 @@ import (
 	"github.com/golang-sql/civil"
 )
 
-// Kind says what a text was taken for. Kinds for which Recorded is true are
-// written in the diary; the others are requests.
-type Kind string
-
-// The kinds of the trade.
-const (
-	Reading  Kind = "reading"  // one visit to one paddock: plant heights
-	Off      Kind = "off"      // animals have left the paddock
-	On       Kind = "on"       // animals were turned in
-	Hayed    Kind = "hayed"    // cut for hay; Heights[0], if any, is the height left
-	Burned   Kind = "burned"   // burned over
-	Frost    Kind = "frost"    // a minimum of 36 F or below, measured (TempC) or seen by a person
-	Brown    Kind = "brown"    // the tops are brown: dormant
-	Regrowth Kind = "regrowth" // green regrowth seen on hazard plants after frost
-	Clear    Kind = "clear"    // the manager ends a hold: checked on the ground
-	Dry      Kind = "dry"      // the manager calls a drought: no growth is promised
-	Wean     Kind = "wean"     // the calves of a herd were weaned
-	Later    Kind = "later"    // put a rung off
-	Ack      Kind = "ack"      // the newest open question was confirmed
-	Void     Kind = "void"     // takes Voids back
-
-	Undo   Kind = "undo"
-	Status Kind = "status"
-	Help   Kind = "help"
-	Stop   Kind = "stop"
-	Start  Kind = "start"
-)
-
-// Recorded reports whether facts of this kind are written in the diary.
-func (k Kind) Recorded() bool {
-	switch k {
-	case Undo, Status, Help, Stop, Start:
-		return false
-	}
-	return true
-}
-
 // Where a fact came from.
 const (
 	FromText     = "text"

@@ -64,16 +64,8 @@ func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time
 func (p *plan) answered(paddock string, since time.Time) bool {
 	for _, facts := range [][]diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
 		for _, f := range facts {
-			switch f.Kind {
-			case diary.Reading, diary.Later, diary.Off, diary.On:
-			case diary.Ack:
-				if f.Paddock == "" {
-					continue // a nod to nothing
-				}
-			default:
-				continue
-			}
-			if !f.At.Before(since) {
+			nothing := f.Kind == diary.Ack && f.Paddock == "" // a nod to nothing
+			if f.Kind.Row().Answers && !nothing && !f.At.Before(since) {
 				return true
 			}
 		}

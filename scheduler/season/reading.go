@@ -28,18 +28,18 @@ type cut struct {
 }
 
 // readFacts makes readings of a paddock's facts, bare numbers added to the
-// reading that they carry on. The height left by haying is a reading of one
+// reading that they carry on. The height left by a cut is a reading of one
 // plant.
 func readFacts(facts []diary.Fact) *readings {
 	r := &readings{}
 	for seq, f := range facts {
-		switch f.Kind {
-		case diary.Hayed, diary.Burned:
+		switch {
+		case f.Kind.Row().Cuts:
 			r.cuts = append(r.cuts, cut{f.Kind, f.Day, seq})
-			if f.Kind == diary.Hayed && len(f.Heights) > 0 {
+			if len(f.Heights) > 0 {
 				r.add(f, seq, f.Heights[:1])
 			}
-		case diary.Reading:
+		case f.Kind == diary.Reading:
 			if !f.Adds || !r.carryOn(f) {
 				r.add(f, seq, f.Heights)
 			}
@@ -55,7 +55,7 @@ func (r *readings) add(f diary.Fact, seq int, heights []float64) {
 	}
 	r.visits = append(r.visits, Visit{
 		Fact: f.ID, Day: f.Day, By: f.By, Plants: s.Heights, Sample: s,
-		at: f.At, seq: seq, mown: f.Kind == diary.Hayed,
+		at: f.At, seq: seq, mown: f.Kind != diary.Reading,
 	})
 }
 

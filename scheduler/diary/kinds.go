@@ -1,0 +1,72 @@
+package diary
+
+// Kind says what a text was taken for.
+type Kind string
+
+// The kinds of the trade.
+const (
+	Reading  Kind = "reading"  // one visit to one paddock: plant heights
+	Off      Kind = "off"      // animals have left the paddock
+	On       Kind = "on"       // animals were turned in
+	Hayed    Kind = "hayed"    // cut for hay; Heights[0], if any, is the height left
+	Burned   Kind = "burned"   // burned over
+	Frost    Kind = "frost"    // a minimum of 36 F or below, measured (TempC) or seen by a person
+	Brown    Kind = "brown"    // the tops are brown: dormant
+	Regrowth Kind = "regrowth" // green regrowth seen on hazard plants after frost
+	Clear    Kind = "clear"    // the manager ends a hold: checked on the ground
+	Dry      Kind = "dry"      // the manager calls a drought: no growth is promised
+	Wean     Kind = "wean"     // the calves of a herd were weaned
+	Later    Kind = "later"    // put a rung off
+	Ack      Kind = "ack"      // the newest open question was confirmed
+	Void     Kind = "void"     // takes Voids back
+
+	Undo   Kind = "undo"
+	Status Kind = "status"
+	Help   Kind = "help"
+	Stop   Kind = "stop"
+	Start  Kind = "start"
+)
+
+// A Row is what is so of every fact of a kind. Where nothing is said a fact is
+// written in the diary, of one paddock, for any contact to say.
+type Row struct {
+	Request bool // done when it is heard, and not written in the diary
+	Farm    bool // of the whole farm where no paddock is named
+	Named   bool // its paddock must be named: none is taken from what was asked
+	Manager bool // only the manager may say it
+	Looser  bool // animals may be let in because of it: a caution goes with its answer
+	Late    bool // may be told long after its day
+	Answers bool // answers what was asked of its paddock
+	Moves   bool // says where animals are
+	Cuts    bool // takes the stand: a height read before it says nothing any more
+}
+
+var kinds = map[Kind]Row{
+	Reading:  {Answers: true},
+	Off:      {Answers: true, Moves: true},
+	On:       {Answers: true, Moves: true},
+	Hayed:    {Cuts: true},
+	Burned:   {Cuts: true},
+	Frost:    {Farm: true, Late: true},
+	Brown:    {Farm: true, Looser: true},
+	Regrowth: {},
+	Clear:    {Named: true, Manager: true, Looser: true},
+	Dry:      {Farm: true, Manager: true},
+	Wean:     {Farm: true},
+	Later:    {Farm: true, Answers: true},
+	Ack:      {Answers: true},
+	Void:     {},
+
+	Undo:   {Request: true},
+	Status: {Request: true},
+	Help:   {Request: true},
+	Stop:   {Request: true},
+	Start:  {Request: true},
+}
+
+// Row is what the table says of a kind.
+func (k Kind) Row() Row { return kinds[k] }
+
+// Recorded reports whether facts of a kind are written in the diary; the others
+// are requests.
+func (k Kind) Recorded() bool { return !kinds[k].Request }
