@@ -30,7 +30,6 @@ import (
 	"stubbled/notify/email"
 	"stubbled/notify/sms/provider"
 	"stubbled/notify/sms/signature"
-	"stubbled/notify/sms/spool"
 	"stubbled/scheduler/ladder"
 )
 
@@ -307,7 +306,7 @@ func noneMissing(t *testing.T, at string, v reflect.Value) {
 
 func TestTheUsualSpoolIsDebians(t *testing.T) {
 	o := spoolOptions(farmWith(t, "carriers: {sms: {via: spool}}\n"))
-	if o.PIDFile != spool.DebianPIDFile || o.LogFile != spool.DebianLogFile || o.StateFile != spool.DebianStateFile {
+	if o.PIDFile != "/run/smstools/smsd.pid" || o.LogFile != "/var/log/smstools/smsd.log" || o.StateFile != "/var/log/smstools/GSM1.state" {
 		t.Errorf("%+v", o)
 	}
 	data, err := os.ReadFile(filepath.Join(farmtest.Top(t), "notify/sms/spool/smsd.conf"))

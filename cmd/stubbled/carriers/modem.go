@@ -22,7 +22,7 @@ func (l *Links) modem(o Options) error {
 func spoolOptions(farm *config.Farm) spool.Options {
 	c := farm.Carriers.SMS.Spool
 	return spool.Options{
-		Name: "sms", Dir: c.Dir, Queues: c.Queues, PIDFile: c.PIDFile, LogFile: c.LogFile, StateFile: c.StateFile,
+		Dir: c.Dir, Queues: c.Queues, PIDFile: c.PIDFile, LogFile: c.LogFile, StateFile: c.StateFile,
 		Poll: c.Poll, Stale: c.StuckAfter, TakeBack: c.TakeBack, Keep: c.Keep, Validity: c.Validity,
 		Zone: farm.Zone, Region: c.Region,
 	}

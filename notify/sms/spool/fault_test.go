@@ -14,10 +14,9 @@ import (
 // soon cuts the patience to seconds.
 func soon(o *Options) { o.Stale = 4 * time.Second }
 
-func faultOf(want Trouble) func(*inbox) bool {
+func faultOf(want trouble) func(*inbox) bool {
 	return func(b *inbox) bool {
-		var f *Fault
-		return len(b.faults) > 0 && errors.As(b.faults[len(b.faults)-1], &f) && f.Trouble == want
+		return len(b.faults) > 0 && errors.Is(b.faults[len(b.faults)-1], want)
 	}
 }
 
@@ -30,17 +29,17 @@ func wellAgain(b *inbox) bool {
 func TestFaultsOfTheModemAreToldApart(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		trouble Trouble
+		trouble trouble
 		make    func(*rig)
 		mend    func(*rig)
 	}{
-		{"the modem is unplugged", Unplugged, func(r *rig) { r.modem.Unplug() }, (*rig).replug},
-		{"the signal is lost", NoNetwork, func(r *rig) { r.modem.Network(2, 99) }, func(r *rig) { r.modem.Network(1, 12) }},
-		{"the SIM falls out", NoSIM, func(r *rig) { r.modem.SIM("") }, func(r *rig) { r.modem.SIM("READY") }},
-		{"the SIM wants its PIN", WantsPIN, func(r *rig) { r.modem.SIM("SIM PIN") }, func(r *rig) { r.modem.SIM("READY") }},
-		{"the SIM is full", Full, func(r *rig) { r.modem.Fill() }, func(r *rig) { r.modem.Empty() }},
-		{"the modem answers nothing", Mute, func(r *rig) { r.modem.Deaf(true) }, func(r *rig) { r.modem.Deaf(false) }},
-		{"smsd is killed", Dead, (*rig).kill, func(r *rig) { r.start() }},
+		{"the modem is unplugged", unplugged, func(r *rig) { r.modem.Unplug() }, (*rig).replug},
+		{"the signal is lost", noNetwork, func(r *rig) { r.modem.Network(2, 99) }, func(r *rig) { r.modem.Network(1, 12) }},
+		{"the SIM falls out", noSIM, func(r *rig) { r.modem.SIM("") }, func(r *rig) { r.modem.SIM("READY") }},
+		{"the SIM wants its PIN", wantsPIN, func(r *rig) { r.modem.SIM("SIM PIN") }, func(r *rig) { r.modem.SIM("READY") }},
+		{"the SIM is full", full, func(r *rig) { r.modem.Fill() }, func(r *rig) { r.modem.Empty() }},
+		{"the modem answers nothing", mute, func(r *rig) { r.modem.Deaf(true) }, func(r *rig) { r.modem.Deaf(false) }},
+		{"smsd is killed", dead, (*rig).kill, func(r *rig) { r.start() }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -87,13 +86,13 @@ func (r *rig) dropLocks() {
 func TestFaultsAtTheStartAreToldApart(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		trouble Trouble
+		trouble trouble
 		make    func(*rig)
 	}{
-		{"the SIM is locked", WantsPUK, func(r *rig) { r.modem.SIM("SIM PUK") }},
-		{"there is no SIM", NoSIM, func(r *rig) { r.modem.SIM("") }},
-		{"no PIN is in smsd.conf", WantsPIN, func(r *rig) { r.modem.SIM("SIM PIN") }},
-		{"no modem", Unplugged, func(r *rig) { r.modem.Unplug() }},
+		{"the SIM is locked", wantsPUK, func(r *rig) { r.modem.SIM("SIM PUK") }},
+		{"there is no SIM", noSIM, func(r *rig) { r.modem.SIM("") }},
+		{"no PIN is in smsd.conf", wantsPIN, func(r *rig) { r.modem.SIM("SIM PIN") }},
+		{"no modem", unplugged, func(r *rig) { r.modem.Unplug() }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -103,7 +102,7 @@ func TestFaultsAtTheStartAreToldApart(t *testing.T) {
 			r.send("m-1", "Shut today: Creek")
 			r.listen()
 			r.until(c.name, faultOf(c.trouble))
-			if err := r.Check(t.Context()); err == nil || !strings.Contains(err.Error(), mends[c.trouble]) {
+			if err := r.Check(t.Context()); err == nil || !strings.Contains(err.Error(), string(c.trouble)) {
 				t.Errorf("Check says %v", err)
 			}
 		})

@@ -38,13 +38,13 @@ func (s *Spool) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
 	defer s.handing.Unlock()
 	where, err := s.find(e.ID)
 	if err != nil {
-		return trouble(err)
+		return down(err)
 	}
 	if where != "" {
 		return s.before(where, e.ID)
 	}
 	if err := s.hand(e); err != nil {
-		return trouble(err)
+		return down(err)
 	}
 	s.o.Log.Info("handed over", "envelope", e.ID, "to", sms.PhoneShort(e.Address))
 	return notify.Outcome{State: notify.Sent, Ref: e.ID}
@@ -68,12 +68,9 @@ func refuse(e notify.Envelope) (notify.Outcome, bool) {
 	return notify.Outcome{State: notify.Permanent, Detail: why}, true
 }
 
-// found is where a message of ours stands.
-type found string
-
 // find looks for a message in every folder, in the order in which a message
 // moves, so that one that moves meanwhile is met all the same.
-func (s *Spool) find(id string) (found, error) {
+func (s *Spool) find(id string) (string, error) {
 	folders := []string{s.path("outgoing")}
 	folders = append(folders, s.o.Queues...)
 	folders = append(folders, s.path("sent"), s.path("failed"),
@@ -83,7 +80,7 @@ func (s *Spool) find(id string) (found, error) {
 		_, err := os.Lstat(name)
 		switch {
 		case err == nil:
-			return found(name), nil
+			return name, nil
 		case !errors.Is(err, fs.ErrNotExist):
 			return "", err
 		}
@@ -98,12 +95,12 @@ func (s *Spool) find(id string) (found, error) {
 }
 
 // before says what became of a message that was handed over before.
-func (s *Spool) before(where found, id string) notify.Outcome {
-	folder := filepath.Base(filepath.Dir(string(where)))
+func (s *Spool) before(where, id string) notify.Outcome {
+	folder := filepath.Base(filepath.Dir(where))
 	out := notify.Outcome{State: notify.Sent, Ref: id, Detail: "it was handed over before"}
 	switch folder {
 	case "failed":
-		m, err := readMessage(string(where))
+		m, err := readMessage(where)
 		if err != nil { // it is just being moved
 			m, _ = readMessage(s.path("done", "failed", id))
 		}
@@ -190,8 +187,8 @@ func syncDir(name string) error {
 	return errors.Join(d.Sync(), d.Close())
 }
 
-// trouble tells a fault of the spool: it is the carrier's, and it passes.
-func trouble(err error) notify.Outcome {
+// down tells a fault of the spool: it is the carrier's, and it passes.
+func down(err error) notify.Outcome {
 	return notify.Outcome{State: notify.Temporary, Down: true, Detail: mend(err).Error()}
 }
 

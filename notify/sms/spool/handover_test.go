@@ -129,7 +129,7 @@ var steps = []string{"start", "opened", "filled", "written", "moved", "end"}
 // TestMain lets the test binary be the child that dies in a handover.
 func TestMain(m *testing.M) {
 	if dir := os.Getenv("SPOOL_DIE_DIR"); dir != "" {
-		s, err := New(Options{Dir: dir}, time.Now)
+		s, err := New(usual(dir), time.Now)
 		if err != nil {
 			panic(err)
 		}

@@ -11,59 +11,35 @@ import (
 	"time"
 )
 
-// Trouble is what is wrong with the modem or smsd.
-type Trouble int
+// A trouble is what is wrong with the modem or smsd, in words that say what to
+// do about it. They are told apart because each has its own mend.
+type trouble string
 
-// The troubles, told apart because each has its own mend.
 const (
-	Stuck      Trouble = iota // messages wait, and nothing says why
-	Dead                      // smsd does not run
-	Silent                    // smsd runs, but has not spoken with the modem for too long
-	Unplugged                 // the device is gone
-	Mute                      // the modem answers nothing
-	NoSIM                     // no SIM in the modem
-	WantsPIN                  // the SIM wants its PIN
-	WantsPUK                  // the SIM is locked for good without its PUK
-	NoNetwork                 // the modem has no network
-	Refused                   // the network does not let this SIM in
-	Full                      // the SIM is full, and hears nothing more
-	Blocked                   // smsd gave up after failures, for a while
-	HandlerOut                // smsd runs, but gave the modem up until it is restarted
-	Unreadable                // smsd may not read our files
+	stuck      trouble = "texts wait in the spool and smsd does not send them: look at the end of smsd's log"
+	dead       trouble = "smsd does not run: start it with 'systemctl restart smstools', then look at its log if it ends again"
+	silent     trouble = "smsd has not spoken with the modem for too long: restart it with 'systemctl restart smstools'; if that does not help pull the modem out and put it back"
+	unplugged  trouble = "the modem is unplugged, or its device has another name: plug it in, name it by its /dev/serial/by-id/ name in smsd.conf, then 'systemctl restart smstools'"
+	mute       trouble = "the modem does not answer: pull it out, count to ten, put it back; if that does not help try another USB port with more power"
+	noSIM      trouble = "the modem has no SIM, or cannot read it: put the SIM in"
+	wantsPIN   trouble = "the SIM wants a PIN: write 'pin = ' and the PIN under the modem in smsd.conf, or take the PIN off in a phone; three wrong ones lock the SIM"
+	wantsPUK   trouble = "the SIM is locked: put it in a phone and enter the PUK from its papers"
+	noNetwork  trouble = "the modem finds no network: move it to a window or give it an outdoor antenna, and see that the SIM is paid for"
+	refused    trouble = "the network does not let the SIM in: see that it is paid for and its operator still serves this kind of modem"
+	full       trouble = "the SIM is full and hears nothing more: set 'incoming = yes' and 'receive_before_send = yes' under the modem in smsd.conf, or empty the SIM in a phone"
+	blocked    trouble = "smsd stopped sending for a while after failures: see its log for the reason, and set 'blocktime = 300' in smsd.conf"
+	handlerOut trouble = "smsd gave the modem up and will not try again by itself: mend what its log says, then 'systemctl restart smstools'"
+	unreadable trouble = "smsd may not read the texts we hand over: its folders must belong to the user smsd, mode 2770"
 )
 
-// A Fault is a trouble with the words that tell it.
-type Fault struct {
-	Trouble Trouble
-	words   string
-}
+func (t trouble) Error() string { return string(t) }
 
-func (f *Fault) Error() string { return f.words }
-
-// mends are the words of a trouble.
-var mends = map[Trouble]string{
-	Stuck:      "texts wait in the spool and smsd does not send them: look at the end of smsd's log",
-	Dead:       "smsd does not run: start it with 'systemctl restart smstools', then look at its log if it ends again",
-	Silent:     "smsd has not spoken with the modem for too long: restart it with 'systemctl restart smstools'; if that does not help pull the modem out and put it back",
-	Unplugged:  "the modem is unplugged, or its device has another name: plug it in, name it by its /dev/serial/by-id/ name in smsd.conf, then 'systemctl restart smstools'",
-	Mute:       "the modem does not answer: pull it out, count to ten, put it back; if that does not help try another USB port with more power",
-	NoSIM:      "the modem has no SIM, or cannot read it: put the SIM in",
-	WantsPIN:   "the SIM wants a PIN: write 'pin = ' and the PIN under the modem in smsd.conf, or take the PIN off in a phone; three wrong ones lock the SIM",
-	WantsPUK:   "the SIM is locked: put it in a phone and enter the PUK from its papers",
-	NoNetwork:  "the modem finds no network: move it to a window or give it an outdoor antenna, and see that the SIM is paid for",
-	Refused:    "the network does not let the SIM in: see that it is paid for and its operator still serves this kind of modem",
-	Full:       "the SIM is full and hears nothing more: set 'incoming = yes' and 'receive_before_send = yes' under the modem in smsd.conf, or empty the SIM in a phone",
-	Blocked:    "smsd stopped sending for a while after failures: see its log for the reason, and set 'blocktime = 300' in smsd.conf",
-	HandlerOut: "smsd gave the modem up and will not try again by itself: mend what its log says, then 'systemctl restart smstools'",
-	Unreadable: "smsd may not read the texts we hand over: its folders must belong to the user smsd, mode 2770",
-}
-
-func newFault(t Trouble, detail string) *Fault {
-	words := mends[t]
-	if detail != "" {
-		words += " (" + detail + ")"
+// with adds what was seen.
+func (t trouble) with(detail string) error {
+	if detail == "" {
+		return t
 	}
-	return &Fault{Trouble: t, words: words}
+	return fmt.Errorf("%w (%s)", t, detail)
 }
 
 // signs is everything that health can see.
@@ -90,9 +66,7 @@ func (s *Spool) health() error {
 	}
 	sg, err := s.look(now)
 	if err == nil {
-		if f := diagnose(sg, s.o.Stale); f != nil {
-			err = f
-		}
+		err = diagnose(sg, s.o.Stale)
 	}
 	s.watch.looked, s.watch.last = now, err
 	return err
@@ -112,7 +86,7 @@ func (s *Spool) look(now time.Time) (signs, error) {
 			sg.state, sg.stateAge = s.watch.state, max(0, now.Sub(s.watch.stateAt))
 		}
 	}
-	if _, bad := stateTrouble(sg.state); !bad {
+	if sg.state.trouble() == "" {
 		s.watch.bad = time.Time{}
 	} else if s.watch.bad.IsZero() || s.watch.bad.After(now) {
 		s.watch.bad = now
@@ -132,55 +106,34 @@ func (s *Spool) readState(now time.Time) {
 	}
 	st := parseState(tail(s.o.StateFile, 16<<10))
 	whole := st.room > 0 || now.Sub(info.ModTime()) > 5*time.Second
-	if _, bad := stateTrouble(st); (whole || bad) && st.pin != "" {
+	if st.pin != "" && (whole || st.trouble() != "") {
 		s.watch.state, s.watch.stateAt = st, info.ModTime()
 	}
 }
 
 // diagnose tells the troubles apart; nil is well. The surest sign comes first.
-func diagnose(sg signs, stale time.Duration) *Fault {
-	state, bad := stateTrouble(sg.state)
-	old := sg.stateAge >= stale
+func diagnose(sg signs, stale time.Duration) error {
+	state := sg.state.trouble()
+	old, waits := sg.stateAge >= stale, sg.waiting >= stale
 	switch {
 	case !sg.running:
-		return newFault(Dead, "")
-	case sg.log.gaveUp && sg.log.trouble != HandlerOut:
-		return newFault(sg.log.trouble, "then 'systemctl restart smstools', since smsd has given the modem up")
+		return dead
+	case sg.log.gaveUp && sg.log.trouble != handlerOut:
+		return sg.log.trouble.with("then 'systemctl restart smstools', since smsd has given the modem up")
 	case sg.log.gaveUp:
-		return newFault(HandlerOut, "")
-	case bad && (sg.badFor >= stale || state == WantsPIN || state == WantsPUK):
-		return newFault(state, signalWords(sg.state))
-	case sg.log.says && (old || sg.waiting >= stale):
-		return newFault(sg.log.trouble, "")
+		return handlerOut
+	case state != "" && (sg.badFor >= stale || state == wantsPIN || state == wantsPUK):
+		return state.with(signalWords(sg.state))
+	case sg.log.trouble != "" && (old || waits):
+		return sg.log.trouble
 	case old:
-		return newFault(Silent, "for "+inWords(sg.stateAge)+" by its regular_run_statfile")
-	case bad && sg.waiting >= stale:
-		return newFault(state, signalWords(sg.state))
-	case sg.waiting >= stale:
-		return newFault(Stuck, fmt.Sprintf("one has been in %s for %s", sg.folder, inWords(sg.waiting)))
+		return silent.with("for " + inWords(sg.stateAge) + " by its regular_run_statfile")
+	case state != "" && waits:
+		return state.with(signalWords(sg.state))
+	case waits:
+		return stuck.with(fmt.Sprintf("one has been in %s for %s", sg.folder, inWords(sg.waiting)))
 	}
 	return nil
-}
-
-// stateTrouble reads the modem's own answers.
-func stateTrouble(st state) (Trouble, bool) {
-	switch {
-	case st.pin == "SIM PIN":
-		return WantsPIN, true
-	case st.pin == "SIM PUK":
-		return WantsPUK, true
-	case st.pin == "no SIM":
-		return NoSIM, true
-	case st.pin == "": // nothing is known
-		return 0, false
-	case st.registered == 3:
-		return Refused, true
-	case st.registered == 0 || st.registered == 2:
-		return NoNetwork, true
-	case st.room > 0 && st.used*10 >= st.room*9:
-		return Full, true
-	}
-	return 0, false
 }
 
 func signalWords(st state) string {

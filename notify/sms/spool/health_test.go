@@ -23,26 +23,24 @@ const (
 func TestTheModemsOwnAnswersTellWhatIsWrong(t *testing.T) {
 	for name, c := range map[string]struct {
 		file    string
-		trouble Trouble
-		bad     bool
+		trouble trouble
 	}{
-		"all is well":          {stateFile(ready, home, strong, roomy), 0, false},
-		"roaming is well":      {stateFile(ready, "+CREG: 2,5,\"00C3\",\"0000\" OK", strong, roomy), 0, false},
-		"the SIM wants a PIN":  {stateFile("+CPIN: SIM PIN OK", home, strong, roomy), WantsPIN, true},
-		"the SIM wants a PUK":  {stateFile("+CPIN: SIM PUK OK", home, strong, roomy), WantsPUK, true},
-		"no SIM":               {stateFile("+CME ERROR: 10 (SIM not inserted)", home, strong, roomy), NoSIM, true},
-		"searching":            {stateFile(ready, "+CREG: 0,2 OK", "+CSQ: 99,99 OK", roomy), NoNetwork, true},
-		"let in nowhere":       {stateFile(ready, "+CREG: 0,3 OK", strong, roomy), Refused, true},
-		"the SIM is full":      {stateFile(ready, home, strong, `+CPMS: "SM",20,20,"SM",20,20,"SM",20,20 OK`), Full, true},
-		"no store is told":     {stateFile(ready, home, strong, "ERROR"), 0, false},
-		"nothing, as yet":      {"", 0, false},
-		"something else":       {"hello\x00\n\n", 0, false},
-		"a number off the map": {stateFile(ready, "+CREG: 0,9 OK", "+CSQ: 99999999999999999999,99", "+CPMS: \"SM\",9999999999999999999999,1"), 0, false},
+		"all is well":          {stateFile(ready, home, strong, roomy), ""},
+		"roaming is well":      {stateFile(ready, "+CREG: 2,5,\"00C3\",\"0000\" OK", strong, roomy), ""},
+		"the SIM wants a PIN":  {stateFile("+CPIN: SIM PIN OK", home, strong, roomy), wantsPIN},
+		"the SIM wants a PUK":  {stateFile("+CPIN: SIM PUK OK", home, strong, roomy), wantsPUK},
+		"no SIM":               {stateFile("+CME ERROR: 10 (SIM not inserted)", home, strong, roomy), noSIM},
+		"searching":            {stateFile(ready, "+CREG: 0,2 OK", "+CSQ: 99,99 OK", roomy), noNetwork},
+		"let in nowhere":       {stateFile(ready, "+CREG: 0,3 OK", strong, roomy), refused},
+		"the SIM is full":      {stateFile(ready, home, strong, `+CPMS: "SM",20,20,"SM",20,20,"SM",20,20 OK`), full},
+		"no store is told":     {stateFile(ready, home, strong, "ERROR"), ""},
+		"nothing, as yet":      {"", ""},
+		"something else":       {"hello\x00\n\n", ""},
+		"a number off the map": {stateFile(ready, "+CREG: 0,9 OK", "+CSQ: 99999999999999999999,99", "+CPMS: \"SM\",9999999999999999999999,1"), ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got, bad := stateTrouble(parseState([]byte(c.file)))
-			if got != c.trouble || bad != c.bad {
-				t.Errorf("got %v %v, want %v %v", got, bad, c.trouble, c.bad)
+			if got := parseState([]byte(c.file)).trouble(); got != c.trouble {
+				t.Errorf("got %q, want %q", got, c.trouble)
 			}
 		})
 	}
@@ -57,24 +55,24 @@ func TestSmsdsLogTellsWhatIsWrong(t *testing.T) {
 	}{
 		"well": {well, verdict{}},
 		"no network": {well + at + "MODEM IS NOT REGISTERED, WAITING 1 SEC. BEFORE RETRYING 2. TIME\n",
-			verdict{trouble: NoNetwork, says: true}},
+			verdict{trouble: noNetwork}},
 		"found again": {at + "MODEM IS NOT REGISTERED, WAITING 1 SEC. BEFORE RETRYING 2. TIME\n" + well, verdict{}},
 		"pulled out": {well + at + "write_to_modem: error 5: Input/output error\n",
-			verdict{trouble: Unplugged, says: true}},
+			verdict{trouble: unplugged}},
 		"never there": {at + "Couldn't open serial port /dev/x, error: No such file or directory, waiting 30 sec.\n",
-			verdict{trouble: Unplugged, says: true}},
+			verdict{trouble: unplugged}},
 		"locked, and given up": {at + "Your SIM is locked. Unlock it manually\n" +
 			at + "Modem handler 0 terminated abnormally. PID: 20429, was started 26-11-25 13:09:03, up 0 min.\n" +
 			"2026-11-25 13:09:04,2, smsd: Modem handler 0 (GSM1) terminated while mainprocess is still running. Exited, status 1.\n",
-			verdict{trouble: WantsPUK, says: true, gaveUp: true}},
+			verdict{trouble: wantsPUK, gaveUp: true}},
 		"given up, nobody knows why": {well + "2026-11-25 13:09:04,2, smsd: Modem handler 0 (GSM1) terminated while mainprocess is still running. Exited, status 1.\n",
-			verdict{trouble: HandlerOut, says: true, gaveUp: true}},
+			verdict{trouble: handlerOut, gaveUp: true}},
 		"started again": {"2026-11-25 13:09:04,2, smsd: Modem handler 0 (GSM1) terminated while mainprocess is still running. Exited, status 1.\n" +
 			"2026-11-25 13:10:04,2, smsd: Smsd v3.1.21 started.\n", verdict{}},
 		"our files are not readable": {"2026-11-25 13:09:52,3, smsd: Cannot handle /x/outgoing/m1: Access denied. Check the file and directory permissions.\n",
-			verdict{trouble: Unreadable, says: true}},
+			verdict{trouble: unreadable}},
 		"no SIM at the start": {at + "PIN handling: expected READY or OK, modem answered +CME ERROR: 10  (SIM not inserted), SIM not inserted\n",
-			verdict{trouble: NoSIM, says: true}},
+			verdict{trouble: noSIM}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if got := readLog([]byte(c.log)); got != c.want {
@@ -89,7 +87,7 @@ func TestTroubleIsToldWithinMinutesAndNotTooSoon(t *testing.T) {
 	wellState := parseState([]byte(stateFile(ready, home, strong, roomy)))
 	searching := parseState([]byte(stateFile(ready, "+CREG: 0,2 OK", "+CSQ: 99,99 OK", roomy)))
 	wantsPIN := parseState([]byte(stateFile("+CPIN: SIM PIN OK", home, strong, roomy)))
-	network := verdict{trouble: NoNetwork, says: true}
+	network := verdict{trouble: noNetwork}
 	for name, c := range map[string]struct {
 		signs signs
 		want  string
@@ -103,14 +101,14 @@ func TestTroubleIsToldWithinMinutesAndNotTooSoon(t *testing.T) {
 		"the signal is gone":                       {signs{running: true, state: searching, badFor: stale}, "finds no network"},
 		"a PIN is wanted: it will not mend itself": {signs{running: true, state: wantsPIN}, "pin = "},
 		"the modem has not been asked for long":    {signs{running: true, state: wellState, stateAge: stale}, "has not spoken"},
-		"not asked for long, and the log says why": {signs{running: true, state: wellState, stateAge: stale, log: verdict{trouble: Mute, says: true}}, "does not answer"},
+		"not asked for long, and the log says why": {signs{running: true, state: wellState, stateAge: stale, log: verdict{trouble: mute}}, "does not answer"},
 		"a line in the log, but all moves":         {signs{running: true, state: wellState, log: network}, ""},
-		"smsd gave the modem up":                   {signs{running: true, log: verdict{trouble: NoSIM, says: true, gaveUp: true}}, "restart smstools"},
+		"smsd gave the modem up":                   {signs{running: true, log: verdict{trouble: noSIM, gaveUp: true}}, "restart smstools"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			got := ""
-			if f := diagnose(c.signs, stale); f != nil {
-				got = f.Error()
+			if err := diagnose(c.signs, stale); err != nil {
+				got = err.Error()
 			}
 			if (c.want == "") != (got == "") || !strings.Contains(got, c.want) {
 				t.Errorf("got %q, want %q", got, c.want)
@@ -120,10 +118,12 @@ func TestTroubleIsToldWithinMinutesAndNotTooSoon(t *testing.T) {
 }
 
 func TestEveryTroubleHasItsMend(t *testing.T) {
-	for tr := Stuck; tr <= Unreadable; tr++ {
-		if words := newFault(tr, "").Error(); len(words) < 30 || len(words) > 220 {
-			t.Errorf("trouble %d: %q", tr, words)
+	seen := map[trouble]bool{}
+	for _, tr := range []trouble{stuck, dead, silent, unplugged, mute, noSIM, wantsPIN, wantsPUK, noNetwork, refused, full, blocked, handlerOut, unreadable} {
+		if len(tr) < 30 || len(tr) > 220 || seen[tr] {
+			t.Errorf("%q", tr)
 		}
+		seen[tr] = true
 	}
 }
 
@@ -136,13 +136,12 @@ func TestAWaitingTextIsNoticedAndTheMendForgotten(t *testing.T) {
 		c.t = c.t.Add(after)
 		return s.Pass(t.Context(), newInbox().accept)
 	}
-	var f *Fault
 	switch err := health(0); {
 	case err != nil:
 		t.Errorf("at once: %v", err)
 	case health(4*time.Minute) != nil:
 		t.Error("after four minutes")
-	case !errors.As(health(2*time.Minute), &f) || f.Trouble != Stuck:
+	case !errors.Is(health(2*time.Minute), stuck):
 		t.Error("it was not noticed after six minutes")
 	}
 	os.Rename(s.path("outgoing", shut.ID), s.path("sent", shut.ID))
@@ -180,7 +179,7 @@ func TestAPidfileTellsWhetherSmsdRuns(t *testing.T) {
 func TestHalfAStateFileLeavesTheOldStateStanding(t *testing.T) {
 	file := t.TempDir() + "/state"
 	s, c := newSpool(t, func(o *Options) { o.StateFile = file })
-	step := func(data string) (Trouble, bool) {
+	step := func(data string) trouble {
 		if data == "" {
 			os.Remove(file)
 		} else {
@@ -188,22 +187,22 @@ func TestHalfAStateFileLeavesTheOldStateStanding(t *testing.T) {
 		}
 		c.t = c.t.Add(lookEvery)
 		s.Pass(t.Context(), newInbox().accept)
-		return stateTrouble(s.watch.state)
+		return s.watch.state.trouble()
 	}
 	step(stateFile("+CPIN: SIM PIN OK", home, strong, roomy))
-	if got, bad := step(""); !bad || got != WantsPIN {
-		t.Errorf("the file is being written: %v %v", got, bad)
+	if got := step(""); got != wantsPIN {
+		t.Errorf("the file is being written: %v", got)
 	}
-	if _, bad := step(stateFile(ready, home, strong, roomy)); bad {
+	if step(stateFile(ready, home, strong, roomy)) != "" {
 		t.Error("mended")
 	}
 }
 
 func TestATroubleThatLastsIsToldOnce(t *testing.T) {
-	if gist(newFault(Stuck, "for 5 min")) != gist(errors.Join(nil, newFault(Stuck, "for 6 min"))) {
+	if gist(stuck.with("for 5 min")) != gist(errors.Join(nil, stuck.with("for 6 min"))) {
 		t.Error("it is told again each minute")
 	}
-	if gist(newFault(Stuck, "")) == gist(newFault(Dead, "")) || gist(nil) == gist(newFault(Stuck, "")) {
+	if gist(stuck.with("")) == gist(dead.with("")) || gist(nil) == gist(stuck.with("")) {
 		t.Error("another trouble is not told")
 	}
 }

@@ -21,12 +21,19 @@ type clock struct{ t time.Time }
 
 func (c *clock) now() time.Time { return c.t }
 
+// usual is the spool of a farm file that says nothing more.
+func usual(dir string) Options {
+	const day = 24 * time.Hour
+	return Options{Dir: dir, Queues: []string{"checked"}, Poll: 2 * time.Second, Stale: 5 * time.Minute, TakeBack: 6 * time.Hour,
+		Keep: 30 * day, Validity: day, Zone: time.UTC, Region: "US"}
+}
+
 // newSpool is a spool without an smsd.
 func newSpool(t testing.TB, change ...func(*Options)) (*Spool, *clock) {
 	t.Helper()
 	dir := t.TempDir()
 	makeFolders(t, dir)
-	o := Options{Dir: dir}
+	o := usual(dir)
 	for _, c := range change {
 		c(&o)
 	}

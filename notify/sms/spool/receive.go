@@ -115,9 +115,9 @@ func (s *Spool) away(it item) error {
 
 // gist tells one trouble from another, however long it has lasted.
 func gist(err error) string {
-	var f *Fault
-	if errors.As(err, &f) {
-		return fmt.Sprint("trouble ", f.Trouble)
+	var t trouble
+	if errors.As(err, &t) {
+		return string(t)
 	}
 	return fmt.Sprint(err)
 }

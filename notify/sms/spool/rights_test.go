@@ -115,7 +115,7 @@ func TestRightsThatAreNotEnoughAreSaidWithTheMend(t *testing.T) {
 
 // askChild says what Check says.
 func askChild(dir string) int {
-	s, err := New(Options{Dir: dir}, time.Now)
+	s, err := New(usual(dir), time.Now)
 	if err != nil {
 		fmt.Println(err)
 		return 1
@@ -126,7 +126,9 @@ func askChild(dir string) int {
 
 // rightsChild is the daemon's part, under another user.
 func rightsChild(dir string) int {
-	s, err := New(Options{Dir: dir, Poll: 100 * time.Millisecond}, time.Now)
+	o := usual(dir)
+	o.Poll = 100 * time.Millisecond
+	s, err := New(o, time.Now)
 	if err != nil {
 		fmt.Println(err)
 		return 1

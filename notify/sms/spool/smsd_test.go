@@ -71,10 +71,9 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	}
 	t.Cleanup(m.Unplug)
 	r.modem = m
-	o := Options{
-		Dir: r.dir, Poll: 100 * time.Millisecond, Zone: time.Local,
-		PIDFile: r.inDir("smsd.pid"), LogFile: r.inDir("smsd.log"), StateFile: r.inDir("GSM1.state"),
-	}
+	o := usual(r.dir)
+	o.Poll, o.Zone = 100*time.Millisecond, time.Local
+	o.PIDFile, o.LogFile, o.StateFile = r.inDir("smsd.pid"), r.inDir("smsd.log"), r.inDir("GSM1.state")
 	for _, c := range change {
 		c(&o)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"log/slog"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -13,33 +14,28 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// Where Debian's smsd keeps its own files, with the smsd.conf beside this
-// package.
-const (
-	DebianPIDFile   = "/run/smstools/smsd.pid"
-	DebianLogFile   = "/var/log/smstools/smsd.log"
-	DebianStateFile = "/var/log/smstools/GSM1.state"
-)
+// carrier is its name in the farm file and the logs.
+const carrier = "sms"
 
-// Options say where the spool is and how patient to be. Only Dir is required.
+// Options say where the spool is and how patient to be. Whatever can be left
+// out says so.
 type Options struct {
-	Name   string   // of the carrier; "sms"
 	Dir    string   // the folder that holds outgoing, incoming ...
-	Queues []string // smsd's queue folders, in Dir or absolute; "checked"
+	Queues []string // smsd's queue folders, in Dir or absolute
 
 	PIDFile   string // smsd's pidfile; empty: not looked at
 	LogFile   string // smsd's logfile; empty: not looked at
 	StateFile string // smsd's regular_run_statfile; empty: not looked at
 
-	Poll     time.Duration // between looks at the folders; 2 s
-	Stale    time.Duration // a message that waits longer is a fault, and so is older state; 5 min
-	TakeBack time.Duration // a message that waits longer is taken back unsent; 6 h, negative: never
-	Keep     time.Duration // how long done keeps a file, 30 days; never less than 7
-	Validity time.Duration // how long the network keeps trying; 24 h
+	Poll     time.Duration // between looks at the folders
+	Stale    time.Duration // a message that waits longer is a fault, and so is older state
+	TakeBack time.Duration // a message that waits longer is taken back unsent; negative: never
+	Keep     time.Duration // how long done keeps a file
+	Validity time.Duration // how long the network keeps trying
 
-	Zone   *time.Location // of smsd's stamps; UTC
-	Region string         // whose national numbers are read (US, GB ...); "US"
-	Log    *slog.Logger
+	Zone   *time.Location // of smsd's stamps
+	Region string         // whose national numbers are read (US, GB ...)
+	Log    *slog.Logger   // nil: none
 }
 
 // A Spool is a carrier, a receiver and a checker.
@@ -73,53 +69,23 @@ func New(o Options, now func() time.Time) (*Spool, error) {
 	if now == nil {
 		return nil, errors.New("the spool needs a clock")
 	}
-	defaults(&o)
+	o.Queues = slices.Clone(o.Queues)
 	for i, q := range o.Queues {
 		if !filepath.IsAbs(q) {
 			o.Queues[i] = filepath.Join(o.Dir, q)
 		}
 	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	o.Log = o.Log.With("carrier", carrier)
 	s := &Spool{o: o, now: now, odd: map[string]bool{}, stuck: map[string]bool{}}
 	s.watch.first = map[string]time.Time{}
 	return s, nil
 }
 
-func defaults(o *Options) {
-	orString(&o.Name, "sms")
-	orString(&o.Region, "US")
-	if len(o.Queues) == 0 {
-		o.Queues = []string{"checked"}
-	}
-	o.Queues = append([]string(nil), o.Queues...)
-	orTime(&o.Poll, 2*time.Second)
-	orTime(&o.Stale, 5*time.Minute)
-	orTime(&o.TakeBack, 6*time.Hour)
-	orTime(&o.Keep, 30*24*time.Hour)
-	o.Keep = max(o.Keep, 7*24*time.Hour)
-	orTime(&o.Validity, 24*time.Hour)
-	if o.Zone == nil {
-		o.Zone = time.UTC
-	}
-	if o.Log == nil {
-		o.Log = slog.New(slog.DiscardHandler)
-	}
-	o.Log = o.Log.With("carrier", o.Name)
-}
-
-func orString(s *string, other string) {
-	if *s == "" {
-		*s = other
-	}
-}
-
-func orTime(d *time.Duration, other time.Duration) {
-	if *d == 0 {
-		*d = other
-	}
-}
-
 // Name is the carrier's name in the farm file and the logs.
-func (s *Spool) Name() string { return s.o.Name }
+func (s *Spool) Name() string { return carrier }
 
 // Medium is text.
 func (s *Spool) Medium() ladder.Medium { return ladder.Text }
