@@ -9,8 +9,8 @@ import (
 	"errors"
 	"fmt"
 	"hash"
+	"maps"
 	"mime"
-	"net"
 	"net/url"
 	"slices"
 	"strings"
@@ -24,25 +24,20 @@ import (
 // It has no time stamp: a repetition is known by the message's own id alone.
 type Params struct {
 	header string
-	key    []byte
-	hash   func() hash.Hash
+	key    key
 }
 
 // NewParams takes the key, the signature's header, and the hash: sha1 (the
 // usual one) or sha256. The hash is never taken from the request.
 func NewParams(key []byte, header, hashName string) (*Params, error) {
-	p := &Params{header: header, key: key, hash: sha1.New}
-	switch hashName {
-	case "", "sha1":
-	case "sha256":
-		p.hash = sha256.New
-	default:
+	h, ok := map[string]func() hash.Hash{"": sha1.New, "sha1": sha1.New, "sha256": sha256.New}[hashName]
+	if !ok {
 		return nil, fmt.Errorf("the webhook's hash is %q: want sha1 or sha256", hashName)
 	}
 	if len(key) == 0 || header == "" {
 		return nil, errors.New("the webhook's signature needs a secret and the name of its header")
 	}
-	return p, nil
+	return &Params{header, secretKey(h, key)}, nil
 }
 
 // Verify tries the URL with and without the port that its scheme implies,
@@ -60,15 +55,9 @@ func (p *Params) Verify(r Request, _ time.Time) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	full := r.URL
-	if r.Query != "" {
-		full += "?" + r.Query
-	}
 	ok := false
-	for _, u := range withAndWithoutPort(full) {
-		mac := hmac.New(p.hash, p.key)
-		mac.Write([]byte(u + parameters))
-		ok = hmac.Equal(mac.Sum(nil), got) || ok
+	for _, u := range withAndWithoutPort(r.full()) {
+		ok = p.key([]byte(u+parameters), got) || ok
 	}
 	if !ok {
 		return "", ErrWrong
@@ -86,16 +75,11 @@ func (p *Params) parameters(r Request) (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("%w: its form is broken", ErrUnclear)
 	}
-	var names []string
-	for name, values := range form {
-		if len(values) > 1 {
+	var b strings.Builder
+	for _, name := range slices.Sorted(maps.Keys(form)) {
+		if len(form[name]) > 1 {
 			return "", fmt.Errorf("%w: a parameter comes twice", ErrUnclear)
 		}
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	var b strings.Builder
-	for _, name := range names {
 		b.WriteString(name + form[name][0])
 	}
 	return b.String(), nil
@@ -118,24 +102,14 @@ func bodyHash(r Request) error {
 // withAndWithoutPort gives a URL as it is, and with its scheme's own port
 // added or taken off.
 func withAndWithoutPort(full string) []string {
-	scheme, rest, ok := strings.Cut(full, "://")
-	if !ok {
+	u, err := url.Parse(full)
+	if err != nil {
 		return []string{full}
 	}
-	port := map[string]string{"https": "443", "http": "80"}[scheme]
-	end := strings.IndexAny(rest, "/?")
-	if end < 0 {
-		end = len(rest)
+	port := map[string]string{"https": ":443", "http": ":80"}[u.Scheme]
+	other := u.Host + port
+	if u.Port() != "" {
+		other = strings.TrimSuffix(u.Host, port)
 	}
-	host, tail := rest[:end], rest[end:]
-	if bare, has, err := net.SplitHostPort(host); err == nil {
-		if has != port {
-			return []string{full}
-		}
-		if strings.Contains(bare, ":") {
-			bare = "[" + bare + "]"
-		}
-		return []string{full, scheme + "://" + bare + tail}
-	}
-	return []string{full, scheme + "://" + host + ":" + port + tail}
+	return []string{full, strings.Replace(full, "//"+u.Host, "//"+other, 1)}
 }

@@ -7,9 +7,12 @@
 package signature
 
 import (
+	"crypto/ed25519"
 	"crypto/hmac"
+	"encoding/base64"
 	"errors"
 	"fmt"
+	"hash"
 	"net/http"
 	"strconv"
 	"strings"
@@ -23,6 +26,14 @@ type Request struct {
 	Query  string // raw, as received
 	Header http.Header
 	Body   []byte // as received
+}
+
+// full is the address with its query.
+func (r Request) full() string {
+	if r.Query == "" {
+		return r.URL
+	}
+	return r.URL + "?" + r.Query
 }
 
 // A Scheme checks requests.
@@ -67,15 +78,37 @@ func one(h http.Header, name string) (string, error) {
 	return values[0], nil
 }
 
-// anyEqual compares in constant time with each of several.
-func anyEqual(want []byte, got [][]byte) bool {
-	found := false
-	for _, g := range got {
-		if hmac.Equal(want, g) {
-			found = true
+// A key tells whether a signature is its own, in constant time.
+type key func(data, signature []byte) bool
+
+func secretKey(h func() hash.Hash, secret []byte) key {
+	return func(data, signature []byte) bool {
+		mac := hmac.New(h, secret)
+		mac.Write(data)
+		return hmac.Equal(mac.Sum(nil), signature)
+	}
+}
+
+// publicKey reads an Ed25519 key in base64.
+func publicKey(text, want string) (key, error) {
+	raw, err := base64.StdEncoding.DecodeString(text)
+	if err != nil || len(raw) != ed25519.PublicKeySize {
+		return nil, fmt.Errorf("the webhook's public key is not %s in base64: copy it again, whole", want)
+	}
+	return func(data, signature []byte) bool {
+		return len(signature) == ed25519.SignatureSize && ed25519.Verify(raw, data, signature)
+	}, nil
+}
+
+// anyFits tries each signature with each key.
+func anyFits(keys []key, data []byte, signatures ...[]byte) bool {
+	ok := false
+	for _, k := range keys {
+		for _, s := range signatures {
+			ok = k(data, s) || ok
 		}
 	}
-	return found
+	return ok
 }
 
 // maxListed bounds the signatures that one request may list.

@@ -1,14 +1,12 @@
 package signature
 
 import (
-	"crypto/ed25519"
-	"crypto/hmac"
+	"cmp"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 )
@@ -34,17 +32,21 @@ type Layout struct {
 
 // Stamped checks such signatures, by HMAC-SHA256 or Ed25519.
 type Stamped struct {
-	l       Layout
-	secrets [][]byte
-	keys    []ed25519.PublicKey
+	l    Layout
+	keys []key
 }
 
 // NewStamped takes the secrets of HMAC-SHA256; several while they are changed.
 func NewStamped(l Layout, secrets ...[]byte) (*Stamped, error) {
-	if len(secrets) == 0 || slices.ContainsFunc(secrets, func(s []byte) bool { return len(s) == 0 }) {
+	s := &Stamped{l: l}
+	for _, secret := range secrets {
+		if len(secret) > 0 {
+			s.keys = append(s.keys, secretKey(sha256.New, secret))
+		}
+	}
+	if len(s.keys) == 0 || len(s.keys) < len(secrets) {
 		return nil, errors.New("the webhook has no secret")
 	}
-	s := &Stamped{l: l, secrets: secrets}
 	return s, s.l.complete()
 }
 
@@ -52,11 +54,11 @@ func NewStamped(l Layout, secrets ...[]byte) (*Stamped, error) {
 func NewStampedEd25519(l Layout, keys ...string) (*Stamped, error) {
 	s := &Stamped{l: l}
 	for _, text := range keys {
-		raw, err := base64.StdEncoding.DecodeString(strings.TrimSpace(text))
-		if err != nil || len(raw) != ed25519.PublicKeySize {
-			return nil, errors.New("the webhook's public key is not 32 octets in base64: copy it again, whole")
+		k, err := publicKey(strings.TrimSpace(text), "32 octets")
+		if err != nil {
+			return nil, err
 		}
-		s.keys = append(s.keys, raw)
+		s.keys = append(s.keys, k)
 	}
 	if len(s.keys) == 0 {
 		return nil, errors.New("the webhook has no public key")
@@ -65,18 +67,10 @@ func NewStampedEd25519(l Layout, keys ...string) (*Stamped, error) {
 }
 
 func (l *Layout) complete() error {
-	if l.StampField == "" {
-		l.StampField = "t"
-	}
-	if l.SignField == "" {
-		l.SignField = "v1"
-	}
-	if l.Signed == "" {
-		l.Signed = "{timestamp}.{body}"
-	}
-	if l.Tolerance == 0 {
-		l.Tolerance = Tolerance
-	}
+	l.StampField = cmp.Or(l.StampField, "t")
+	l.SignField = cmp.Or(l.SignField, "v1")
+	l.Signed = cmp.Or(l.Signed, "{timestamp}.{body}")
+	l.Tolerance = cmp.Or(l.Tolerance, Tolerance)
 	switch {
 	case l.Header == "":
 		return errors.New("the webhook's signature needs the name of its header")
@@ -111,19 +105,7 @@ func (s *Stamped) Verify(r Request, now time.Time) (string, error) {
 			got = append(got, raw)
 		}
 	}
-	data := s.l.data(r, stamp, nonce)
-	ok := false
-	for _, secret := range s.secrets {
-		mac := hmac.New(sha256.New, secret)
-		mac.Write(data)
-		ok = anyEqual(mac.Sum(nil), got) || ok
-	}
-	for _, key := range s.keys {
-		for _, sig := range got {
-			ok = len(sig) == ed25519.SignatureSize && ed25519.Verify(key, data, sig) || ok
-		}
-	}
-	if !ok {
+	if !anyFits(s.keys, s.l.data(r, stamp, nonce), got...) {
 		return "", ErrWrong
 	}
 	return stamp + "|" + texts[0], nil
@@ -173,12 +155,8 @@ func (l Layout) decode(text string) ([]byte, error) {
 // data is what was signed; the body is put in last, so that nothing in it is
 // taken for one of the names.
 func (l Layout) data(r Request, stamp, nonce string) []byte {
-	full := r.URL
-	if r.Query != "" {
-		full += "?" + r.Query
-	}
 	before, after, _ := strings.Cut(l.Signed, "{body}")
-	names := strings.NewReplacer("{timestamp}", stamp, "{nonce}", nonce, "{method}", r.Method, "{url}", full)
+	names := strings.NewReplacer("{timestamp}", stamp, "{nonce}", nonce, "{method}", r.Method, "{url}", r.full())
 	out := append([]byte(names.Replace(before)), r.Body...)
 	return append(out, names.Replace(after)...)
 }

@@ -1,8 +1,6 @@
 package signature
 
 import (
-	"crypto/ed25519"
-	"crypto/hmac"
 	"crypto/sha256"
 	"encoding/base64"
 	"errors"
@@ -15,22 +13,21 @@ import (
 // and v1a (Ed25519): the headers webhook-id, webhook-timestamp and
 // webhook-signature over id.timestamp.body.
 type Standard struct {
-	secrets [][]byte
-	keys    []ed25519.PublicKey
+	keys map[string][]key // by the version of a signature
 }
 
 // NewStandard reads secrets (whsec_... or plain base64) and public keys
 // (whpk_...); several while they are being changed.
 func NewStandard(secrets ...string) (*Standard, error) {
-	s := &Standard{}
+	s := &Standard{keys: map[string][]key{}}
 	for _, text := range secrets {
 		text = strings.TrimSpace(text)
-		if key, ok := strings.CutPrefix(text, "whpk_"); ok {
-			raw, err := base64.StdEncoding.DecodeString(key)
-			if err != nil || len(raw) != ed25519.PublicKeySize {
-				return nil, errors.New("the webhook's public key is not whpk_ and 32 octets in base64: copy it again, whole")
+		if text, ok := strings.CutPrefix(text, "whpk_"); ok {
+			k, err := publicKey(text, "whpk_ and 32 octets")
+			if err != nil {
+				return nil, err
 			}
-			s.keys = append(s.keys, raw)
+			s.keys["v1a"] = append(s.keys["v1a"], k)
 			continue
 		}
 		if strings.HasPrefix(text, "whsk_") {
@@ -40,9 +37,9 @@ func NewStandard(secrets ...string) (*Standard, error) {
 		if err != nil || len(raw) < 16 {
 			return nil, errors.New("the webhook's secret is not whsec_ and at least 16 octets in base64: copy it again, whole")
 		}
-		s.secrets = append(s.secrets, raw)
+		s.keys["v1"] = append(s.keys["v1"], secretKey(sha256.New, raw))
 	}
-	if len(s.secrets)+len(s.keys) == 0 {
+	if len(s.keys) == 0 {
 		return nil, errors.New("the webhook has no secret")
 	}
 	return s, nil
@@ -50,18 +47,14 @@ func NewStandard(secrets ...string) (*Standard, error) {
 
 // Verify accepts a request where any listed signature fits any of the keys.
 func (s *Standard) Verify(r Request, now time.Time) (string, error) {
-	id, err := one(r.Header, "webhook-id")
-	if err != nil {
-		return "", err
+	var said [3]string
+	for i, name := range []string{"webhook-id", "webhook-timestamp", "webhook-signature"} {
+		var err error
+		if said[i], err = one(r.Header, name); err != nil {
+			return "", err
+		}
 	}
-	stamp, err := one(r.Header, "webhook-timestamp")
-	if err != nil {
-		return "", err
-	}
-	list, err := one(r.Header, "webhook-signature")
-	if err != nil {
-		return "", err
-	}
+	id, stamp, list := said[0], said[1], said[2]
 	if len(id) > 256 || strings.Contains(id, ".") {
 		return "", fmt.Errorf("%w: its id holds a dot or is too long", ErrUnclear)
 	}
@@ -72,32 +65,16 @@ func (s *Standard) Verify(r Request, now time.Time) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if !s.fits(append([]byte(id+"."+stamp+"."), r.Body...), signatures) {
-		return "", ErrWrong
-	}
-	return id, nil
-}
-
-func (s *Standard) fits(data []byte, signatures []string) bool {
+	data := append([]byte(id+"."+stamp+"."), r.Body...)
 	ok := false
 	for _, one := range signatures {
 		version, text, _ := strings.Cut(one, ",")
-		raw, err := base64.StdEncoding.Strict().DecodeString(text)
-		if err != nil {
-			continue
-		}
-		switch version {
-		case "v1":
-			for _, secret := range s.secrets {
-				mac := hmac.New(sha256.New, secret)
-				mac.Write(data)
-				ok = hmac.Equal(mac.Sum(nil), raw) || ok
-			}
-		case "v1a":
-			for _, key := range s.keys {
-				ok = len(raw) == ed25519.SignatureSize && ed25519.Verify(key, data, raw) || ok
-			}
+		if raw, err := base64.StdEncoding.Strict().DecodeString(text); err == nil {
+			ok = anyFits(s.keys[version], data, raw) || ok
 		}
 	}
-	return ok
+	if !ok {
+		return "", ErrWrong
+	}
+	return id, nil
 }
