@@ -29,17 +29,13 @@ func (l *Links) provider(o Options) error {
 // its webhook is read; where that cannot be, all but the webhook is given.
 func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
 	o := provider.Options{
-		Name: "sms", URL: c.URL, Method: c.Method, Encoding: c.Encoding, Fields: fieldsOf(c.Fields), Headers: fieldsOf(c.Headers),
+		URL: c.URL, Method: c.Method, Encoding: c.Encoding, Fields: fieldsOf(c.Fields), Headers: fieldsOf(c.Headers),
 		Auth: authOf(c.Auth), Success: c.Success, IDPath: c.IDPath, ErrorPath: c.ErrorPath, StatusPath: c.StatusPath,
-		StatusMap: map[string]provider.Status{}, Idempotency: c.Idempotency, Timeout: c.Timeout, Every: c.Every,
-		CheckURL: c.CheckURL, Region: c.Region,
-	}
-	for word, meaning := range c.StatusMap {
-		o.StatusMap[word] = provider.Status(meaning)
+		StatusMap: c.StatusMap, Idempotency: c.Idempotency, Timeout: c.Timeout, Every: c.Every, CheckURL: c.CheckURL, Region: c.Region,
 	}
 	if p := c.Poll; p != nil {
 		o.Poll = &provider.Poll{
-			URL: p.URL, Query: fieldsOf(p.Query), Every: p.Every, List: p.List, Paths: pathsOf(p.Paths), Only: p.Only, Cursor: p.Cursor,
+			Paths: provider.Paths(p.Paths), URL: p.URL, Query: fieldsOf(p.Query), Every: p.Every, Cursor: p.Cursor,
 			Next: p.NextPath, NextParam: p.NextParam, LookBack: p.LookBack, MaxPages: p.MaxPages,
 		}
 	}
@@ -49,8 +45,7 @@ func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
 			return o, err
 		}
 		o.Webhook = &provider.Webhook{
-			Listen: w.Listen, Beyond: w.Beyond, Path: w.Path, PublicURL: w.PublicURL, Scheme: scheme,
-			List: w.List, Paths: pathsOf(w.Paths), Only: w.Only,
+			Paths: provider.Paths(w.Paths), Listen: w.Listen, Beyond: w.Beyond, Path: w.Path, PublicURL: w.PublicURL, Scheme: scheme,
 		}
 	}
 	return o, nil
@@ -59,13 +54,9 @@ func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
 func fieldsOf(fields []config.Field) []provider.Field {
 	var out []provider.Field
 	for _, f := range fields {
-		out = append(out, provider.Field{Name: f.Name, Value: f.Value})
+		out = append(out, provider.Field(f))
 	}
 	return out
-}
-
-func pathsOf(p config.Paths) provider.Paths {
-	return provider.Paths{ID: p.ID, From: p.From, Text: p.Text, Sent: p.Sent, Ref: p.Ref, Envelope: p.Envelope, Status: p.Status, Error: p.Error}
 }
 
 func authOf(a config.Auth) provider.Auth {

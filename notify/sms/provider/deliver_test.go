@@ -190,7 +190,7 @@ func TestADaemonThatStopsHasSentNothing(t *testing.T) {
 func TestTheRateIsKeptAndALongWaitIsTheCouriers(t *testing.T) {
 	s := newService(t, false)
 	now := noon
-	p, err := New(describe(s, func(o *Options) { o.Every = 10 * time.Second }), func() time.Time { return now })
+	p, err := New(usual(describe(s, func(o *Options) { o.Every = 10 * time.Second })), func() time.Time { return now })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,7 +248,7 @@ func TestDescriptionsThatCannotWorkAreRefused(t *testing.T) {
 		"a webhook without scheme": {func(o *Options) { o.Webhook = &Webhook{Listen: "127.0.0.1:8825"} }, "no signature"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := New(describe(s, c.change), atNoon)
+			_, err := New(usual(describe(s, c.change)), atNoon)
 			if err == nil || !strings.Contains(err.Error(), c.says) {
 				t.Errorf("got %v, want %q", err, c.says)
 			}
@@ -314,7 +314,7 @@ func TestNothingPrivateIsLogged(t *testing.T) {
 func TestCheckSaysWhatIsWrong(t *testing.T) {
 	s := newService(t, false)
 	list := func(o *Options) {
-		o.Poll = &Poll{URL: s.URL + "/inbox", List: "messages", Paths: Paths{ID: "id", From: "from", Text: "text"}}
+		o.Poll = &Poll{URL: s.URL + "/inbox", Paths: Paths{List: "messages", ID: "id", From: "from", Text: "text"}}
 	}
 	for name, c := range map[string]struct {
 		set    func(*service)

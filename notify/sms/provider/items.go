@@ -40,8 +40,8 @@ func list(tree any, path string) ([]any, error) {
 }
 
 // read makes a text, or news of one of ours, of an entry.
-func (p *Provider) read(entry any, paths Paths, only map[string]string) item {
-	for path, want := range only {
+func (p *Provider) read(entry any, paths Paths) item {
+	for path, want := range paths.Only {
 		if word(entry, path) != want {
 			return item{skip: true}
 		}
@@ -73,9 +73,9 @@ func (p *Provider) news(it *item, entry any, paths Paths, status string) {
 	rep := notify.Report{Ref: cut(word(entry, paths.Ref), 128), EnvelopeID: cut(word(entry, paths.Envelope), 128)}
 	fault := word(entry, paths.Error)
 	switch p.meaning(status, fault) {
-	case Delivered:
+	case delivered:
 		rep.Delivered = true
-	case FailedPermanent, FailedTemporary, OptedOut: // it will not arrive: the service has given up
+	case failedPermanent, failedTemporary, optedOut: // it will not arrive: the service has given up
 		rep.Permanent = true
 		rep.Detail = "the service could not deliver it (" + cut(status+" "+fault, 80) + ")"
 	default:
@@ -95,13 +95,6 @@ func digest(parts ...string) string {
 		fmt.Fprintf(h, "%d:%s", len(p), p)
 	}
 	return hex.EncodeToString(h.Sum(nil)[:12])
-}
-
-func bound(s string, n int) string {
-	if r := []rune(s); len(r) > n {
-		return string(r[:n])
-	}
-	return s
 }
 
 // stamp reads the ways in which services write a time: RFC 3339, RFC 5322,

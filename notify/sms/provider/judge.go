@@ -21,24 +21,44 @@ func (p *Provider) judge(resp *http.Response, answer []byte, readErr error) noti
 	if slices.Contains(p.o.Success, code) {
 		return p.accepted(out, tree, readErr)
 	}
-	out.Detail = words(code)
 	out.After = retryAfter(resp.Header.Get("Retry-After"), p.now())
+	r := refusalOf(code)
+	if out.Detail = r.words; p.mapped(&out, tree) {
+		return out
+	}
+	out.State, out.Down, out.After = r.state, r.down, max(out.After, r.after)
+	return out
+}
+
+// A refusal is an HTTP status that is no success: what it does to a message,
+// and what to do about it.
+type refusal struct {
+	state notify.State
+	down  bool
+	after time.Duration
+	words string
+}
+
+func refusalOf(code int) refusal {
 	switch {
-	case p.mapped(&out, tree):
-	case code == http.StatusTooManyRequests, code == http.StatusRequestTimeout, code == http.StatusTooEarly:
-		out.State = notify.Temporary
-	case code >= 500:
-		out.State, out.Down = notify.Temporary, true
 	case code == http.StatusUnauthorized, code == http.StatusForbidden:
 		// Not this message's fault: it can go another way, or when the password
 		// is mended. A wrong password is not tried in a hurry.
-		out.State, out.Down, out.After = notify.Temporary, true, max(out.After, 15*time.Minute)
-	case code >= 300 && code < 400, code == http.StatusNotFound, code == http.StatusMethodNotAllowed, code == http.StatusGone:
-		out.State, out.Down = notify.Permanent, true
-	default:
-		out.State = notify.Permanent
+		return refusal{notify.Temporary, true, 15 * time.Minute, "the service refuses the password: see the user and the secret's file"}
+	case code == http.StatusNotFound, code == http.StatusMethodNotAllowed, code == http.StatusGone:
+		return refusal{notify.Permanent, true, 0, "the service knows no such address: see url and method"}
+	case code >= 300 && code < 400:
+		return refusal{notify.Permanent, true, 0, "the service has moved: write its new address in the farm file"}
+	case code == http.StatusTooManyRequests:
+		return refusal{notify.Temporary, false, 0, "the service wants fewer messages: lower the rate"}
+	case code == http.StatusPaymentRequired:
+		return refusal{notify.Permanent, false, 0, "the service wants to be paid: see the account"}
+	case code >= 500:
+		return refusal{notify.Temporary, true, 0, "the service is in trouble"}
+	case code == http.StatusRequestTimeout, code == http.StatusTooEarly:
+		return refusal{notify.Temporary, false, 0, "the service refuses the message"}
 	}
-	return out
+	return refusal{notify.Permanent, false, 0, "the service refuses the message"}
 }
 
 // accepted is an answer with a code of success, which may still say no.
@@ -58,13 +78,12 @@ func (p *Provider) accepted(out notify.Outcome, tree any, readErr error) notify.
 
 // mapped reads the service's own word where the description knows it.
 func (p *Provider) mapped(out *notify.Outcome, tree any) bool {
-	status := p.meaning(word(tree, p.o.StatusPath), word(tree, p.o.ErrorPath))
-	switch status {
-	case FailedTemporary:
+	switch p.meaning(word(tree, p.o.StatusPath), word(tree, p.o.ErrorPath)) {
+	case failedTemporary:
 		out.State, out.Detail = notify.Temporary, "the service says that it cannot send it now"
-	case FailedPermanent:
+	case failedPermanent:
 		out.State, out.Detail = notify.Permanent, "the service says that it will never send it"
-	case OptedOut:
+	case optedOut:
 		out.State, out.Detail, out.OptedOut = notify.Permanent, "the network blocks the number by its owner's wish", true
 	default:
 		return false
@@ -74,12 +93,11 @@ func (p *Provider) mapped(out *notify.Outcome, tree any) bool {
 
 // meaning looks up the words that the service gave; the first known counts,
 // a fault's word before the status.
-func (p *Provider) meaning(status, fault string) Status {
-	if s, ok := p.o.StatusMap[fault]; ok && fault != "" {
-		return s
-	}
-	if s, ok := p.o.StatusMap[status]; ok && status != "" {
-		return s
+func (p *Provider) meaning(status, fault string) string {
+	for _, word := range []string{fault, status} {
+		if meaning, ok := p.o.StatusMap[word]; ok && word != "" {
+			return meaning
+		}
 	}
 	return ""
 }

@@ -36,7 +36,7 @@ func (p *Provider) listening(ctx context.Context, accept notify.Accept, report f
 // serve answers calls on a listener; every wait is bounded.
 func (p *Provider) serve(ctx context.Context, l net.Listener, accept notify.Accept, report func(error)) error {
 	s := &http.Server{
-		Handler:           p.newHook(accept, report),
+		Handler:           p.Handler(accept, report),
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       10 * time.Second,
 		WriteTimeout:      20 * time.Second,

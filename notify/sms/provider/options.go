@@ -8,34 +8,36 @@ import (
 	"stubbled/notify/sms/signature"
 )
 
-// Options describe a service. URL and Fields are required.
+// carrier is its name in the farm file and the logs.
+const carrier = "sms"
+
+// Options describe a service. Whatever can be left out says so.
 type Options struct {
-	Name     string // of the carrier; "sms"
 	URL      string
-	Method   string  // "POST"
-	Encoding string  // form or json; "form"
+	Method   string
+	Encoding string  // form or json
 	Fields   []Field // of the request, in this order
 	Headers  []Field // more headers, such as a version
 	Auth     Auth
 
-	Success   []int // 200, 201, 202
+	Success   []int
 	IDPath    string
 	ErrorPath string // the service's own code or word for a fault
-	// StatusPath and ErrorPath lead to words that StatusMap knows.
+	// StatusPath and ErrorPath lead to words; StatusMap says what they mean.
 	StatusPath string
-	StatusMap  map[string]Status
+	StatusMap  map[string]string
 
 	Idempotency string        // the header that carries our id; empty: a retry may be said twice
-	Timeout     time.Duration // 20 s
-	Every       time.Duration // least time between two messages; 1 s
+	Timeout     time.Duration // of a request
+	Every       time.Duration // least time between two messages
 
-	Poll    *Poll
-	Webhook *Webhook
+	Poll    *Poll    // nil: none
+	Webhook *Webhook // nil: none
 
 	CheckURL string         // answers a GET with 2xx where the password is right; empty: Poll's
-	Region   string         // whose national numbers are read (US, GB ...); "US"
+	Region   string         // whose national numbers are read (US, GB ...)
 	Roots    *x509.CertPool // nil: the system's
-	Log      *slog.Logger
+	Log      *slog.Logger   // nil: none
 }
 
 // A Field is a name and a text/template over Message. In JSON a dot in the
@@ -59,45 +61,40 @@ type Auth struct {
 	Secret func() ([]byte, error)
 }
 
-// Status is what a service's word means.
-type Status string
-
-// What a word may mean. OptedOut is a network that blocks the number because
-// its owner wished so.
+// What a service's word may mean. optedOut is a network that blocks the number
+// because its owner wished so; accepted and any other word say nothing yet.
 const (
-	Accepted        Status = "accepted"
-	Delivered       Status = "delivered"
-	FailedTemporary Status = "failed-temporary"
-	FailedPermanent Status = "failed-permanent"
-	OptedOut        Status = "opted-out"
+	delivered       = "delivered"
+	failedTemporary = "failed-temporary"
+	failedPermanent = "failed-permanent"
+	optedOut        = "opted-out"
 )
 
-// Paths lead to what a message that came in, or news of one of ours, holds:
-// dotted, with numbers for places in a list. A form's parameters are named as
-// they are.
+// Paths lead to what messages that came in, or news of ours, hold: dotted, with
+// numbers for places in a list. A form's parameters are named as they are.
 type Paths struct {
+	List                 string // of the list; empty: the answer or body itself
 	ID, From, Text, Sent string
 	// Ref and Status tell of a message of ours by the service's id; Envelope by
 	// our own, where the service hands it back. Error tells why.
-	Ref, Envelope, Status, Error string
+	Status, Ref, Envelope, Error string
+	Only                         map[string]string // path to value: other items are passed over (direction: inbound)
 }
 
 // Poll asks the service what came in: most farms cannot be reached from
 // outside.
 type Poll struct {
+	Paths
 	URL    string
-	Query  []Field       // templates over Since
-	Every  time.Duration // 1 min
-	List   string        // path of the list; empty: the answer itself
-	Paths  Paths
-	Only   map[string]string // path to value: other items are passed over (direction: inbound)
-	Cursor string            // query parameter that carries the last id seen; empty: none
-	Next   string            // path of the next page's address or mark
+	Query  []Field // templates over Since
+	Every  time.Duration
+	Cursor string // query parameter that carries the last id seen; empty: none
+	Next   string // path of the next page's address or mark
 	// NextParam is the query parameter of the next page's mark; empty: Next
 	// leads to an address.
 	NextParam string
-	LookBack  time.Duration // how far the first poll looks, and each one that goes by time; 24 h
-	MaxPages  int           // 20
+	LookBack  time.Duration // how far the first poll looks, and each one that goes by time
+	MaxPages  int
 }
 
 // Since is what a poll's query may name.
@@ -109,12 +106,10 @@ type Since struct {
 // Webhook hears from the service, where it can reach us. Nothing is taken
 // without a valid signature.
 type Webhook struct {
+	Paths
 	Listen    string // host and port
 	Beyond    bool   // Listen may be reached from other machines
-	Path      string // "/sms"
-	PublicURL string // as the service calls it
+	Path      string // of the address that the service calls
+	PublicURL string // as the service calls it; empty: Listen's and Path's
 	Scheme    signature.Scheme
-	List      string // path of the list in a JSON body; empty: the body itself
-	Paths     Paths
-	Only      map[string]string
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"sync"
 	"time"
+
+	"stubbled/notify"
 )
 
 // pace keeps the least time between two messages.
@@ -29,15 +31,8 @@ func (p *pace) turn(ctx context.Context, now time.Time, every time.Duration) (wa
 	}
 	p.next = now.Add(max(wait, 0) + every)
 	p.mu.Unlock()
-	if wait <= 0 {
+	if wait <= 0 || notify.Wait(ctx, wait) == nil {
 		return 0, true
 	}
-	t := time.NewTimer(wait)
-	defer t.Stop()
-	select {
-	case <-t.C:
-		return 0, true
-	case <-ctx.Done():
-		return wait, false
-	}
+	return wait, false
 }

@@ -25,7 +25,7 @@ type tooBusy struct {
 	after time.Duration
 }
 
-func (e *tooBusy) Error() string { return words(e.code) + fmt.Sprintf(" (%d)", e.code) }
+func (e *tooBusy) Error() string { return refusalOf(e.code).words + fmt.Sprintf(" (%d)", e.code) }
 
 // poll asks once for what came in since the cursor, has it accepted, and gives
 // the new cursor.
@@ -97,7 +97,7 @@ func (p *Provider) pages(ctx context.Context, cursor string) (items []item, whol
 			return inOrder(items), false, err
 		}
 		for _, e := range entries {
-			items = append(items, p.read(e, p.o.Poll.Paths, p.o.Poll.Only))
+			items = append(items, p.read(e, p.o.Poll.Paths))
 		}
 		next := word(tree, p.o.Poll.Next)
 		if next == "" || len(entries) == 0 {

@@ -73,8 +73,8 @@ func (m *mailroom) serve(w http.ResponseWriter, r *http.Request) {
 }
 
 func (m *mailroom) describe(change ...func(*Poll)) Options {
-	poll := &Poll{URL: m.URL + "/inbox", List: "data.messages", Next: "next", Cursor: "after", Every: time.Millisecond,
-		Paths: Paths{ID: "id", From: "from", Text: "text", Sent: "at"}}
+	poll := &Poll{URL: m.URL + "/inbox", Next: "next", Cursor: "after", Every: time.Millisecond,
+		Paths: Paths{List: "data.messages", ID: "id", From: "from", Text: "text", Sent: "at"}}
 	for _, c := range change {
 		c(poll)
 	}
@@ -244,7 +244,7 @@ func TestNewsOfOurOwnMessages(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			it := p.read(entry, paths, nil)
+			it := p.read(entry, paths)
 			if it.skip != (c.want == nil) || c.want != nil && *it.got.Report != *c.want {
 				t.Errorf("got %+v, want %+v", it.got.Report, c.want)
 			}
@@ -297,7 +297,7 @@ func TestTimesAsServicesWriteThem(t *testing.T) {
 func FuzzAnswer(f *testing.F) {
 	f.Add([]byte(`{"data":{"messages":[{"id":1,"from":"15555550142","text":"creek 9","at":1787400000}]}}`), "data.messages.0.text")
 	f.Add([]byte(`[[[]]]`), "0.0.0")
-	p, err := New(Options{URL: "https://sms.example.org/", Fields: []Field{{"to", "{{.To}}"}}}, atNoon)
+	p, err := New(usual(Options{URL: "https://sms.example.org/", Fields: []Field{{"to", "{{.To}}"}}}), atNoon)
 	if err != nil {
 		f.Fatal(err)
 	}
@@ -309,7 +309,7 @@ func FuzzAnswer(f *testing.F) {
 		word(tree, path)
 		entries, _ := list(tree, path)
 		for _, e := range append(entries, tree) {
-			it := p.read(e, Paths{ID: path, From: path, Text: path, Sent: path, Status: "status", Ref: path}, nil)
+			it := p.read(e, Paths{ID: path, From: path, Text: path, Sent: path, Status: "status", Ref: path})
 			if !it.skip && it.got.ID == "" {
 				t.Errorf("a text without an id: %+v", it.got)
 			}

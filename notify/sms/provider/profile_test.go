@@ -33,7 +33,7 @@ type profile struct {
 				IDPath      string            `yaml:"id_path"`
 				StatusPath  string            `yaml:"status_path"`
 				ErrorPath   string            `yaml:"error_path"`
-				StatusMap   map[string]Status `yaml:"status_map"`
+				StatusMap   map[string]string `yaml:"status_map"`
 				Idempotency string
 				Rate        string
 				Poll        struct {
@@ -76,8 +76,8 @@ func profiles(t *testing.T, here string) []Options {
 		o := Options{URL: move(h.URL), Encoding: h.Encoding, Success: h.Success, IDPath: h.IDPath, StatusPath: h.StatusPath,
 			ErrorPath: h.ErrorPath, StatusMap: h.StatusMap, Idempotency: h.Idempotency, Every: time.Nanosecond,
 			Auth: Auth{Kind: h.Auth.Kind, User: h.Auth.User, Secret: secretOf(h.Auth.Secret)},
-			Poll: &Poll{URL: move(h.Poll.URL), Cursor: h.Poll.Cursor, List: h.Poll.List,
-				Paths: Paths{ID: h.Poll.ID, From: h.Poll.From, Text: h.Poll.Text, Sent: h.Poll.Sent}}}
+			Poll: &Poll{URL: move(h.Poll.URL), Cursor: h.Poll.Cursor,
+				Paths: Paths{List: h.Poll.List, ID: h.Poll.ID, From: h.Poll.From, Text: h.Poll.Text, Sent: h.Poll.Sent}}}
 		for i := 0; i+1 < len(h.Fields.Content); i += 2 {
 			o.Fields = append(o.Fields, Field{h.Fields.Content[i].Value, h.Fields.Content[i+1].Value})
 		}

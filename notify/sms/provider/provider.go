@@ -36,7 +36,10 @@ func New(o Options, now func() time.Time) (*Provider, error) {
 	if now == nil {
 		return nil, errors.New("the provider needs a clock")
 	}
-	defaults(&o)
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	o.Log = o.Log.With("carrier", carrier)
 	p := &Provider{o: o, now: now, client: newClient(o)}
 	var err error
 	if p.fields, err = compile(o.Fields, Message{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}); err != nil {
@@ -50,47 +53,10 @@ func New(o Options, now func() time.Time) (*Provider, error) {
 	return p, p.refuse()
 }
 
-func defaults(o *Options) {
-	or(&o.Name, "sms")
-	or(&o.Method, http.MethodPost)
-	or(&o.Encoding, "form")
-	or(&o.Auth.Kind, "none")
-	or(&o.Timeout, 20*time.Second)
-	or(&o.Every, time.Second)
-	or(&o.Region, "US")
-	if len(o.Success) == 0 {
-		o.Success = []int{200, 201, 202}
-	}
-	if o.Log == nil {
-		o.Log = slog.New(slog.DiscardHandler)
-	}
-	o.Log = o.Log.With("carrier", o.Name)
-	if o.Poll != nil {
-		poll := *o.Poll
-		or(&poll.Every, time.Minute)
-		or(&poll.LookBack, 24*time.Hour)
-		or(&poll.MaxPages, 20)
-		o.Poll = &poll
-	}
-	if o.Webhook != nil {
-		hook := *o.Webhook
-		or(&hook.Path, "/sms")
-		o.Webhook = &hook
-	}
-}
-
-func or[T comparable](v *T, other T) {
-	var zero T
-	if *v == zero {
-		*v = other
-	}
-}
-
 // refuse names a description that cannot work or would not be safe.
 func (p *Provider) refuse() error {
 	o := p.o
-	var errs []error
-	errs = append(errs, safeURL("url", o.URL))
+	errs := []error{safeURL("url", o.URL)}
 	if o.Encoding != "form" && o.Encoding != "json" {
 		errs = append(errs, fmt.Errorf("the encoding is %q: want form or json", o.Encoding))
 	}
@@ -155,7 +121,7 @@ func isLoopback(host string) bool {
 }
 
 // Name is the carrier's name in the farm file and the logs.
-func (p *Provider) Name() string { return p.o.Name }
+func (p *Provider) Name() string { return carrier }
 
 // Medium is text.
 func (p *Provider) Medium() ladder.Medium { return ladder.Text }

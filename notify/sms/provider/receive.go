@@ -16,12 +16,12 @@ const longest = 15 * time.Minute
 // Receive hears by polling, by webhook, or both, until ctx ends.
 func (p *Provider) Receive(ctx context.Context, cursor string, accept notify.Accept, report func(error)) error {
 	var both sync.WaitGroup
-	faults := &faults{report: report, told: "not yet"}
+	fails := each(report, "poll", "webhook")
 	if p.o.Poll != nil {
-		both.Go(func() { p.polling(ctx, cursor, accept, faults.of("poll")) })
+		both.Go(func() { p.polling(ctx, cursor, accept, fails[0]) })
 	}
 	if p.o.Webhook != nil {
-		both.Go(func() { p.listening(ctx, accept, faults.of("webhook")) })
+		both.Go(func() { p.listening(ctx, accept, fails[1]) })
 	}
 	both.Wait()
 	<-ctx.Done()
@@ -45,37 +45,31 @@ func (p *Provider) polling(ctx context.Context, cursor string, accept notify.Acc
 		}
 		wait = min(max(longest, wait), wait<<min(failed, 10))
 		failed++
-		var busy *tooBusy
-		if errors.As(err, &busy) {
+		if busy, ok := errors.AsType[*tooBusy](err); ok {
 			wait = max(wait, min(busy.after, time.Hour))
 		}
 	}
 }
 
-// faults joins what polling and webhook say, and tells it when it changes.
-type faults struct {
-	mu     sync.Mutex
-	report func(error)
-	now    [2]error
-	told   string
-}
-
-func (f *faults) of(part string) func(error) {
-	i := 0
-	if part == "webhook" {
-		i = 1
-	}
-	return func(err error) {
-		f.mu.Lock()
-		defer f.mu.Unlock()
-		if err != nil {
-			err = fmt.Errorf("%s: %w", part, err)
-		}
-		f.now[i] = err
-		all := errors.Join(f.now[:]...)
-		if words := fmt.Sprint(all); words != f.told {
-			f.told = words
-			f.report(all)
+// each is what polling and webhook report to: joined, and told when it changes.
+func each(report func(error), parts ...string) []func(error) {
+	var mu sync.Mutex
+	now, told := make([]error, len(parts)), "not yet"
+	out := make([]func(error), len(parts))
+	for i, part := range parts {
+		out[i] = func(err error) {
+			mu.Lock()
+			defer mu.Unlock()
+			if err != nil {
+				err = fmt.Errorf("%s: %w", part, err)
+			}
+			now[i] = err
+			all := errors.Join(now...)
+			if words := fmt.Sprint(all); words != told {
+				told = words
+				report(all)
+			}
 		}
 	}
+	return out
 }

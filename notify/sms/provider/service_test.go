@@ -1,6 +1,7 @@
 package provider
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -132,8 +133,8 @@ func describe(s *service, change ...func(*Options)) Options {
 		URL: s.URL + "/messages", Encoding: "json", Every: time.Nanosecond, Timeout: 5 * time.Second,
 		Fields: []Field{{"to", "{{.To}}"}, {"text", "{{.Text}}"}, {"ref", "{{.ID}}"}},
 		IDPath: "message.id", StatusPath: "message.status", ErrorPath: "error.code",
-		StatusMap: map[string]Status{"queued": Accepted, "delivered": Delivered, "undelivered": FailedPermanent,
-			"busy": FailedTemporary, "rejected": FailedPermanent, "blocked": OptedOut},
+		StatusMap: map[string]string{"queued": "accepted", "delivered": delivered, "undelivered": failedPermanent,
+			"busy": failedTemporary, "rejected": failedPermanent, "blocked": optedOut},
 	}
 	for _, c := range change {
 		c(&o)
@@ -141,9 +142,26 @@ func describe(s *service, change ...func(*Options)) Options {
 	return o
 }
 
+// usual fills in what a farm file says where nobody wrote it.
+func usual(o Options) Options {
+	o.Method, o.Encoding, o.Region = cmp.Or(o.Method, http.MethodPost), cmp.Or(o.Encoding, "form"), cmp.Or(o.Region, "US")
+	o.Auth.Kind = cmp.Or(o.Auth.Kind, "none")
+	o.Timeout, o.Every = cmp.Or(o.Timeout, 20*time.Second), cmp.Or(o.Every, time.Second)
+	if o.Success == nil {
+		o.Success = []int{200, 201, 202}
+	}
+	if p := o.Poll; p != nil {
+		p.Every, p.LookBack, p.MaxPages = cmp.Or(p.Every, time.Minute), cmp.Or(p.LookBack, 24*time.Hour), cmp.Or(p.MaxPages, 20)
+	}
+	if o.Webhook != nil {
+		o.Webhook.Path = cmp.Or(o.Webhook.Path, "/sms")
+	}
+	return o
+}
+
 func newProvider(t testing.TB, o Options) *Provider {
 	t.Helper()
-	p, err := New(o, atNoon)
+	p, err := New(usual(o), atNoon)
 	if err != nil {
 		t.Fatal(err)
 	}

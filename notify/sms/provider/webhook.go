@@ -1,7 +1,6 @@
 package provider
 
 import (
-	"errors"
 	"io"
 	"mime"
 	"net/http"
@@ -21,7 +20,8 @@ const (
 	maxKnown = 4096 // signatures that are remembered
 )
 
-// hook answers the service's calls.
+// hook answers the service's calls. It says 2xx only once what came is accepted,
+// and 503 where it could not be, so that the service calls again.
 type hook struct {
 	p      *Provider
 	w      *Webhook
@@ -31,19 +31,10 @@ type hook struct {
 	known  known
 }
 
-func (p *Provider) newHook(accept notify.Accept, report func(error)) *hook {
+// Handler answers the calls of a service that has a webhook.
+func (p *Provider) Handler(accept notify.Accept, report func(error)) http.Handler {
 	return &hook{p: p, w: p.o.Webhook, accept: accept, report: report,
 		busy: make(chan struct{}, maxBusy), known: known{seen: map[string]time.Time{}}}
-}
-
-// Handler answers the service's calls; for a server of the caller's own. It
-// says 2xx only once what came is accepted, and 503 where it could not be, so
-// that the service calls again.
-func (p *Provider) Handler(accept notify.Accept, report func(error)) (http.Handler, error) {
-	if p.o.Webhook == nil {
-		return nil, errors.New("the provider has no webhook")
-	}
-	return p.newHook(accept, report), nil
 }
 
 // ServeHTTP verifies a call on its raw bytes before anything in it is read.
@@ -104,7 +95,7 @@ func (h *hook) take(w http.ResponseWriter, r *http.Request, data []byte, nonce s
 	}
 	var got []notify.Received
 	for _, e := range entries[:min(len(entries), maxItems)] {
-		if it := h.p.read(e, h.w.Paths, h.w.Only); !it.skip {
+		if it := h.p.read(e, h.w.Paths); !it.skip {
 			got = append(got, it.got)
 			h.p.o.Log.Info("webhook call", "from", sms.PhoneShort(it.got.From), "news", it.got.Report != nil)
 		}

@@ -63,13 +63,9 @@ func hooked(t testing.TB, change ...func(*Webhook)) (*Provider, *inbox, http.Han
 		c(w)
 	}
 	p := newProvider(t, Options{URL: "https://sms.example.org/", Fields: []Field{{"to", "{{.To}}"}}, Webhook: w,
-		StatusMap: map[string]Status{"delivered": Delivered}})
+		StatusMap: map[string]string{"delivered": delivered}})
 	in := newInbox()
-	h, err := p.Handler(in.accept, func(error) {})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p, in, h
+	return p, in, p.Handler(in.accept, func(error) {})
 }
 
 func call(h http.Handler, r *http.Request) int {
