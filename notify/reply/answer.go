@@ -13,7 +13,7 @@ func (p *parser) answer() (Heard, bool) {
 	if len(words) == 0 || len(words) > 8 || asks {
 		return Heard{}, false
 	}
-	letter, isLetter := choiceLetter(words)
+	letter, isLetter := p.choiceLetter(words)
 	choices := p.asked.Choices
 	if len(choices) == 0 {
 		if isLetter {
@@ -27,7 +27,7 @@ func (p *parser) answer() (Heard, bool) {
 		}
 		return p.choose(letter), true
 	}
-	if len(words) == 1 && none[words[0]] {
+	if len(words) == 1 && p.reader.hinted(words[0], hNone) {
 		return Heard{Nod: true}, true
 	}
 	if k := p.namedChoice(words); k >= 0 {
@@ -35,9 +35,6 @@ func (p *parser) answer() (Heard, bool) {
 	}
 	return Heard{}, false
 }
-
-// none turns every choice down.
-var none = phrases("none, neither, nothing, ninguno, ninguna, nada")
 
 func (p *parser) choose(k int) Heard {
 	if p.asked.Stale {
@@ -47,8 +44,8 @@ func (p *parser) choose(k int) Heard {
 }
 
 // choiceLetter reads a, b), 'option c', 'la b'.
-func choiceLetter(words []string) (int, bool) {
-	if len(words) == 2 && (words[0] == "option" || words[0] == "opcion" || words[0] == "la" || words[0] == "letter" || words[0] == "letra" || words[0] == "answer") {
+func (p *parser) choiceLetter(words []string) (int, bool) {
+	if len(words) == 2 && p.reader.hinted(words[0], hChoice) {
 		words = words[1:]
 	}
 	if len(words) != 1 || len(words[0]) != 1 || words[0] < "a" || words[0] > "d" {

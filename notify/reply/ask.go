@@ -59,7 +59,7 @@ func (r *Reader) index(id string) int {
 func (p *parser) askedPlaces() []int {
 	var list []int
 	for _, id := range p.asked.Paddocks {
-		if i := p.reader.index(id); i >= 0 && !holds(list, i) {
+		if i := p.reader.index(id); i >= 0 && !slices.Contains(list, i) {
 			list = append(list, i)
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"stubbled/notify/language"
 )
 
 // BenchmarkRead reads the sample over and over, on one core. It reports texts a
@@ -28,7 +30,7 @@ func BenchmarkRead(b *testing.B) {
 		}
 		jobs = append(jobs, job{l.text, testFarms[l.farm].people[l.who], asked, readers[l.farm]})
 	}
-	words := commonEnglish()
+	words := language.All()[0].Common
 	start, found := time.Now(), 0
 	const rounds = 20
 	for range rounds {

@@ -33,7 +33,7 @@ func (p *parser) conclude(pieces []piece) Heard {
 	}
 	switch {
 	case len(h.Facts) == 0 && h.Ask == nil && acked:
-		if w := p.onlyDates(pieces); finished[fold(w)] {
+		if w := p.onlyDates(pieces); p.finished(w) {
 			return p.whatIsDone(w)
 		}
 		return p.nod()
@@ -46,8 +46,8 @@ func (p *parser) conclude(pieces []piece) Heard {
 	return h
 }
 
-// finished are words that say that something is done, and not what.
-var finished = phrases("done, all done, finished, all set, all finished, listo, listos, hecho, ya estuvo, ya quedo")
+// finished reports whether words say that something is done, and not what.
+func (p *parser) finished(words string) bool { return p.reader.hinted(fold(words), hFinished) }
 
 // onlyDates gives the day or hour that a text holds and nothing else with it,
 // or a word that says that something is done.
@@ -57,7 +57,7 @@ func (p *parser) onlyDates(pieces []piece) string {
 		c := &pieces[i]
 		for j := c.from; j < c.to; j++ {
 			t := &p.toks[j]
-			if finished[fold(t.s)] {
+			if p.finished(t.s) {
 				return t.s
 			}
 			if t.is(sDate|sSoft|sClock) && c.form != fChat {
@@ -71,7 +71,7 @@ func (p *parser) onlyDates(pieces []piece) string {
 // whatIsDone asks what is done; the likeliest is what was asked for.
 func (p *parser) whatIsDone(word string) Heard {
 	q := diary.Question{Why: diary.Unclear, Word: word}
-	if list := p.askedPlaces(); len(list) == 1 && finished[fold(word)] {
+	if list := p.askedPlaces(); len(list) == 1 && p.finished(word) {
 		id := p.reader.places[list[0]].ID
 		q.Paddock = id
 		q.Choices = []diary.Choice{{Name: p.nameOf(id), Facts: p.offs(id, nil, when{day: p.day})}}

@@ -27,7 +27,7 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 			made.from = t.from
 			return made, 2
 		}
-		if i+1 < len(toks) && (toks[i+1].role == rSomeday || toks[i+1].role == rSpan) && t.s != "the last" {
+		if i+1 < len(toks) && (toks[i+1].role == rSomeday || toks[i+1].role == rSpan) {
 			return odd(toks[i:i+2], gBefore), 2
 		}
 		return made, 0
@@ -58,18 +58,18 @@ func (p *parser) dayFirst(toks []token, i int) (made token, n int) {
 		return p.ago(toks[i:i+3], toks[i].val*toks[i+1].val), 3
 	}
 	j := i + 1
-	ordinal := j < len(toks) && toks[j].glued && toks[i].typed && isOrdinal(toks[j].s)
+	ordinal := j < len(toks) && toks[j].glued && toks[i].typed && p.reader.hinted(toks[j].s, hOrdinal)
 	if ordinal {
 		j++
 	}
-	if j+1 < len(toks) && (toks[j].s == "de" || toks[j].s == "of") && toks[j+1].role == rMonth {
+	if j+1 < len(toks) && p.reader.hinted(toks[j].s, hOfMonth) && toks[j+1].role == rMonth {
 		j++
 	}
 	plain := j == i+1 // 9 may: more likely a verb
 	if j < len(toks) && toks[j].role == rMonth && !(plain && toks[j].guard != noGuard) {
 		j++
 		if _, used := p.year(toks, j); plain && used == 0 && j < len(toks) && toks[j].role == rNumber {
-			if i > 0 && !p.tongue.spanish {
+			if i > 0 && !p.tongue.dayFirst {
 				return made, 0 // creek 9 oct 14: the day stands behind the month
 			}
 			return odd(toks[i:j+1], gDay), j + 1 - i // 9 oct 14: either
@@ -83,15 +83,13 @@ func (p *parser) dayFirst(toks []token, i int) (made token, n int) {
 	return made, 0
 }
 
-func isOrdinal(s string) bool { return s == "st" || s == "nd" || s == "rd" || s == "th" }
-
 // monthFirst reads oct 14, october 14th, octubre 14.
 func (p *parser) monthFirst(toks []token, i int) (made token, n int) {
 	j := i + 1
 	if j < len(toks) && toks[j].s == "." {
 		j++
 	}
-	if j < len(toks) && toks[j].s == "the" {
+	if j < len(toks) && p.reader.hinted(toks[j].s, hBeforeDay) {
 		j++
 	}
 	if j >= len(toks) || toks[j].role != rNumber || toks[j].frac {
@@ -99,18 +97,18 @@ func (p *parser) monthFirst(toks []token, i int) (made token, n int) {
 	}
 	d := int(toks[j].val)
 	j++
-	if j < len(toks) && toks[j].glued && isOrdinal(toks[j].s) {
+	if j < len(toks) && toks[j].glued && p.reader.hinted(toks[j].s, hOrdinal) {
 		j++
 	}
 	year, used := p.year(toks, j)
 	return p.monthDay(toks[i:j+used], int(toks[i].val), d, year), j + used - i
 }
 
-// year reads a year at j, with a comma or 'de' before it; 0 where there is
+// year reads a year at j, with a comma or a small word before it; 0 where there is
 // none.
 func (p *parser) year(toks []token, j int) (year, used int) {
 	k := j
-	if k < len(toks) && (toks[k].is(sComma) || toks[k].s == "de" || toks[k].s == "del") {
+	if k < len(toks) && (toks[k].is(sComma) || p.reader.hinted(toks[k].s, hBeforeYear)) {
 		k++
 	}
 	if k < len(toks) && toks[k].role == rNumber && toks[k].val >= 2000 && toks[k].val < 2100 {
@@ -148,17 +146,17 @@ func dateLike(parts []string) bool {
 	return len(parts[0]) == 4 || (len(parts[2]) == 4 && len(parts[0]) <= 2)
 }
 
-// numeric reads a/b as month and day, or for a Spanish speaker as day and
-// month; where only one of them can be, it is that.
+// numeric reads a/b as month and day, or as day and month where people
+// write dates so; where only one of them can be, it is that.
 func (p *parser) numeric(all token, a, b, year int) token {
 	us := validMonthDay(a, b)
 	eu := validMonthDay(b, a)
 	switch {
-	case us && (!p.tongue.spanish || !eu || a == b):
+	case us && (!p.tongue.dayFirst || !eu || a == b):
 		return p.monthDay([]token{all}, a, b, year)
-	case eu && (p.tongue.spanish || !us) && !us:
+	case eu && !us:
 		return p.monthDay([]token{all}, b, a, year)
-	case us && eu: // a Spanish speaker's 10/11
+	case us && eu: // 10/11, of somebody who writes the day first
 		all.lex = lex{guard: gDay}
 		return all
 	}

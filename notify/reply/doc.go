@@ -16,7 +16,7 @@
 //  4. naming: names of paddocks and herds become one token each. The longest
 //     wins; then one slip of the finger in a word of no language on file. A
 //     digit is never corrected. Where two names fit, the token bears both.
-//  5. lexicon: every other word or phrase gets its senses, which are the parts
+//  5. lexicon: every other word or phrase gets its meanings (heard.txt): the parts
 //     it may play in a clause, its role inside numbers and dates, or a guard.
 //  6. values, quantities, settle: numbers become heights with their units,
 //     ranges, days, clock times, counts of heads, temperatures.

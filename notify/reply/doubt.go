@@ -24,7 +24,7 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 		case t.is(sMeasure):
 			measure = true
 		}
-		now = now || t.s == "now" || t.s == "right now" || t.s == "ahora" || t.s == "currently"
+		now = now || p.reader.hinted(t.s, hNow)
 		if now && i > nums[0] && i < nums[len(nums)-1] {
 			return t.s // 7, now 9
 		}
@@ -168,8 +168,7 @@ func (p *parser) bareDoubt(c *piece, nums []int) string {
 // likely of rain than of a height.
 func (p *parser) atNight(c *piece) string {
 	for i := c.from; i < c.to; i++ {
-		switch t := &p.toks[i]; t.s {
-		case "last night", "last nite", "overnight", "yesterday night", "anoche", "last evening":
+		if t := &p.toks[i]; p.reader.hinted(t.s, hNight) {
 			return t.s
 		}
 	}
@@ -184,7 +183,7 @@ func (p *parser) coldMorning(c *piece, nums []int) string {
 		return ""
 	}
 	for i := c.from; i < c.to; i++ {
-		if u := &p.toks[i]; u.is(sDate|sClock) && (strings.Contains(u.s, "morn") || strings.Contains(u.s, "manana") || strings.Contains(u.s, "mañana") || strings.Contains(u.s, "am") || strings.Contains(u.s, "dawn")) {
+		if u := &p.toks[i]; u.is(sDate|sClock) && p.reader.holdsPart(u.s, hMorning) {
 			return t.s
 		}
 	}

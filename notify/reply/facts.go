@@ -28,9 +28,7 @@ func (p *parser) build(pieces []piece) {
 // are those spoken of before.
 func (p *parser) pronoun(toks []int) bool {
 	for _, i := range toks {
-		switch p.toks[i].s {
-		case "them", "em", "they", "they're", "theyre", "them all", "em all", "all of them", "all of em":
-		default:
+		if !p.reader.hinted(p.toks[i].s, hPronoun) {
 			return false
 		}
 	}

@@ -56,7 +56,7 @@ func (p *parser) behind(toks []token, n int, whole token) (add float64, used int
 	if toks[n].frac { // 8 1/2
 		return toks[n].val, 1
 	}
-	if toks[n].role == rPoint || (p.tongue.spanish && toks[n].s == "coma" && whole.kind == word) {
+	if toks[n].role == rPoint || (p.tongue.decimalComma && p.reader.hinted(toks[n].s, hDecimalComma) && whole.kind == word) {
 		return dictated(toks, n)
 	}
 	if !toks[n].is(sAnd) {
@@ -67,7 +67,7 @@ func (p *parser) behind(toks []token, n int, whole token) (add float64, used int
 		return toks[k].val, k + 1 - n
 	}
 	times := 1.0
-	if k < len(toks) && toks[k].role == rArticle || k < len(toks) && toks[k].s == "a" {
+	if k < len(toks) && toks[k].role == rArticle || k < len(toks) && p.reader.hinted(toks[k].s, hCountedOne) {
 		k++
 	} else if k+1 < len(toks) && toks[k].role == rNumber && (toks[k].val == 1 || toks[k].val == 3) && toks[k+1].role == rHalf &&
 		toks[k].val*toks[k+1].val < 1 {

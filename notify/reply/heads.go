@@ -7,7 +7,7 @@ func (p *parser) heads(toks []token, i int) (token, int) {
 	which := -1
 	if toks[j].role == rHead {
 		j++
-		if k := j + 1; k < len(toks) && (toks[j].s == "of" || toks[j].s == "de") && (toks[k].stock != noStock || toks[k].is(sHerd|sStock)) {
+		if k := j + 1; k < len(toks) && p.reader.hinted(toks[j].s, hOfMonth) && (toks[k].stock != noStock || toks[k].is(sHerd|sStock)) {
 			j++
 		}
 	}

@@ -1,32 +1,16 @@
 package reply
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // kindOf tells what animals a herd is of, by its kind and its names.
-func kindOf(h Herd) stockKind {
+func (v *vocabulary) kindOf(h Herd) stockKind {
 	for _, s := range append([]string{h.Kind, h.ID}, h.Names...) {
 		for _, w := range strings.Fields(fold(strings.ToLower(s))) {
-			if k := kindWord(strings.Trim(w, ",.;:()")); k != noStock {
+			if k := v.kinds[strings.Trim(w, ",.;:()")]; k != noStock {
 				return k // cow, of 'cow with calf'
-			}
-		}
-	}
-	return noStock
-}
-
-// kindWord knows a kind of animal by one word, singular or plural, in either
-// language.
-func kindWord(w string) stockKind {
-	for _, list := range [][]entry{wordsEnglish, wordsSpanish} {
-		for _, e := range list {
-			if e.lex.stock == noStock {
-				continue
-			}
-			for _, x := range strings.Split(e.words, ",") {
-				x = strings.TrimSpace(x)
-				if x == w || strings.TrimSuffix(x, "s") == w {
-					return e.lex.stock
-				}
 			}
 		}
 	}
@@ -101,7 +85,7 @@ func (r *Reader) herdOf(count int, animal token) int {
 		if h.Head != count || count == 0 {
 			continue
 		}
-		if animal.is(sHerd) && !holds(animal.herds, i) {
+		if animal.is(sHerd) && !slices.Contains(animal.herds, i) {
 			continue
 		}
 		if animal.guard != noGuard && !animal.is(sHerd|sStock) {
@@ -125,13 +109,4 @@ func (r *Reader) allHeads(count int) bool {
 		sum += h.Head
 	}
 	return sum == count && len(r.herds) > 1
-}
-
-func holds(list []int, x int) bool {
-	for _, y := range list {
-		if y == x {
-			return true
-		}
-	}
-	return false
 }

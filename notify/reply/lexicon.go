@@ -1,15 +1,17 @@
 package reply
 
 import (
+	"maps"
 	"slices"
 	"strings"
-	"sync"
+
+	"stubbled/notify/language"
 )
 
-// An entry gives one meaning to a list of words and phrases, parted by commas.
+// An entry gives one meaning to a word or a phrase.
 type entry struct {
 	lex   lex
-	words string
+	words []string
 }
 
 // A phrase is one or more words with one meaning.
@@ -21,82 +23,62 @@ type phrase struct {
 // A lexicon finds phrases by their first word, the longest first.
 type lexicon map[string][]phrase
 
-// A tongue is a lexicon for the speakers of one language. The other language
-// is understood too, except where a word of it is a common word of theirs.
+// A tongue is a lexicon for the speakers of one language. The others are
+// understood too, except where a word of theirs is a common word of its own.
 type tongue struct {
 	lexicon lexicon
-	common  map[string]bool  // of either language
+	common  map[string]bool  // words that are no slips
 	long    map[int][]phrase // single words of five letters or more, by length
-	spanish bool
+	// decimalComma says that 7,5 is seven and a half; dayFirst, that 5/9 is in
+	// September.
+	decimalComma, dayFirst bool
 }
 
-var (
-	english = sync.OnceValue(func() *tongue { return newTongue(allEnglish(), allSpanish(), commonEnglish(), false) })
-	spanish = sync.OnceValue(func() *tongue { return newTongue(allSpanish(), allEnglish(), commonSpanish(), true) })
-)
-
-func allEnglish() []entry {
-	return slices.Concat(wordsEnglish, chatEnglish, guardsEnglish, askEnglish, countEnglish)
-}
-
-func allSpanish() []entry {
-	return slices.Concat(wordsSpanish, guardsSpanish, askSpanish, countSpanish)
-}
-
-// tongueOf gives the words of a contact's language.
-func tongueOf(language string) *tongue {
-	if strings.HasPrefix(strings.ToLower(language), "es") {
-		return spanish()
-	}
-	return english()
-}
-
-func newTongue(own, other []entry, common map[string]bool, es bool) *tongue {
-	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, spanish: es}
-	for w := range commonEnglish() {
-		t.common[w] = true
-	}
-	if es {
-		for w := range commonSpanish() {
-			t.common[w] = true
-		}
-	}
-	for _, e := range own {
-		t.lexicon.add(e, nil)
-	}
-	taken := map[string]bool{}
-	for w := range t.lexicon {
-		for _, p := range t.lexicon[w] {
-			taken[strings.Join(p.words, " ")] = true
-		}
-	}
-	for _, e := range other {
-		t.lexicon.add(e, func(key string) bool {
-			return !taken[key] && (len(key) < 3 || !common[key])
+// newTongue makes the lexicon of a language. The words of the default language
+// are common to all: whoever lives there writes some of them.
+func newTongue(l, first *language.Language, own []entry, others [][]entry) *tongue {
+	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
+	maps.Copy(t.common, first.Common)
+	maps.Copy(t.common, l.Common)
+	t.lexicon.add(own, nil)
+	for _, other := range others {
+		taken := t.lexicon.phrases()
+		t.lexicon.add(other, func(key string) bool {
+			return !taken[key] && (len(key) < 3 || !l.Common[key])
 		})
 	}
 	t.long = map[int][]phrase{}
 	for w, list := range t.lexicon {
-		if p := list[len(list)-1]; len(p.words) == 1 {
-			t.common[fold(w)] = true
+		p := list[len(list)-1]
+		if len(p.words) > 1 {
+			continue
 		}
-		if p := list[len(list)-1]; len(p.words) == 1 && len(w) >= 5 && fold(w) == w && p.lex.set&sChat == 0 {
+		t.common[fold(w)] = true
+		if len(w) >= 5 && fold(w) == w && p.lex.set&sChat == 0 {
 			t.long[len(w)] = append(t.long[len(w)], p)
 		}
 	}
 	return t
 }
 
-// add files the words of an entry. Words that are on file already take the
-// further senses, so that one word may play two parts.
-func (l lexicon) add(e entry, keep func(string) bool) {
-	for _, w := range strings.Split(e.words, ",") {
-		key := strings.TrimSpace(w)
-		if key == "" || (keep != nil && !keep(key)) {
-			continue
+// phrases are all words and phrases on file.
+func (l lexicon) phrases() map[string]bool {
+	all := map[string]bool{}
+	for _, list := range l {
+		for _, p := range list {
+			all[strings.Join(p.words, " ")] = true
 		}
-		words := strings.Fields(key)
-		l.file(words, e.lex)
+	}
+	return all
+}
+
+// add files entries, where keep does not refuse them. Words that are on file
+// already take the further senses, so that one word may play two parts.
+func (l lexicon) add(entries []entry, keep func(string) bool) {
+	for _, e := range entries {
+		if keep == nil || keep(strings.Join(e.words, " ")) {
+			l.file(e.words, e.lex)
+		}
 	}
 }
 
@@ -112,10 +94,7 @@ func (l lexicon) file(words []string, x lex) {
 	for at > 0 && len(list[at-1].words) < len(words) {
 		at--
 	}
-	list = append(list, phrase{})
-	copy(list[at+1:], list[at:])
-	list[at] = phrase{words: words, lex: x}
-	l[words[0]] = list
+	l[words[0]] = slices.Insert(list, at, phrase{words: words, lex: x})
 }
 
 // with joins two meanings of one word.
@@ -188,7 +167,7 @@ func (t *tongue) lookUp(toks []token) []token {
 			continue
 		}
 		x, n := t.lexicon.find(toks, i)
-		if n > 1 && tok.f == "in" && len(out) > 0 && (out[len(out)-1].kind == digits || out[len(out)-1].role == rNumber) {
+		if n > 1 && t.unitOrIn(tok.f) && len(out) > 0 && (out[len(out)-1].kind == digits || out[len(out)-1].role == rNumber) {
 			x, n = t.lexicon.find(toks[:i+1], i) // 9 in on creek: a unit
 		}
 		switch {
@@ -237,4 +216,10 @@ func join(toks []token) token {
 	}
 	t.s = b.String()
 	return t
+}
+
+// unitOrIn reports whether a word may be a unit or a preposition.
+func (t *tongue) unitOrIn(w string) bool {
+	list := t.lexicon[w]
+	return len(list) > 0 && len(list[len(list)-1].words) == 1 && list[len(list)-1].lex.role == rUnitIn
 }

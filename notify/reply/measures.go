@@ -8,7 +8,7 @@ func (p *parser) height(toks []token, i int) (made token, n int) {
 	made = toks[i]
 	made.set |= sNum
 	n = 1
-	if j := ish(toks, i+1); j > i+1 { // 9ish inches
+	if j := p.ish(toks, i+1); j > i+1 { // 9ish inches
 		n = j - i
 		if j < len(toks) && toks[j].role == rUnit {
 			made, n = measured(toks[i:j+1], toks[j].val), n+1
@@ -50,12 +50,12 @@ func (p *parser) andAHalf(toks []token, i int, whole token) (token, int) {
 }
 
 // ish skips the end of 9ish and 9-ish.
-func ish(toks []token, j int) int {
+func (p *parser) ish(toks []token, j int) int {
 	k := j
 	if k < len(toks) && toks[k].s == "-" && toks[k].glued {
 		k++
 	}
-	if k < len(toks) && toks[k].s == "ish" && toks[k].glued {
+	if k < len(toks) && p.reader.hinted(toks[k].s, hIsh) && toks[k].glued {
 		return k + 1
 	}
 	return j
@@ -96,7 +96,7 @@ func (p *parser) feet(toks []token, i int) (made token, n int) {
 		k++
 	}
 	if k < len(toks) && toks[k].is(sAnd) { // a foot and a half
-		if k+2 < len(toks) && toks[k+1].s == "a" && toks[k+2].role == rHalf {
+		if k+2 < len(toks) && p.reader.hinted(toks[k+1].s, hCountedOne) && toks[k+2].role == rHalf {
 			return measuredAs(toks[i:k+3], v+toks[k+2].val, 12), k + 3 - i
 		}
 		if k+1 < len(toks) && toks[k+1].role == rHalf {

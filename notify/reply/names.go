@@ -17,10 +17,11 @@ type naming struct {
 	names []name
 	most  int // the most pieces that a name has, and one more for a split word
 	what  senses
+	voc   *vocabulary
 }
 
-func newNaming(what senses) *naming {
-	return &naming{exact: map[string][]int{}, what: what}
+func (v *vocabulary) naming(what senses) *naming {
+	return &naming{exact: map[string][]int{}, what: what, voc: v}
 }
 
 // add files a name. A name that is nothing but digits is no name: it would be
@@ -30,7 +31,7 @@ func (n *naming) add(index int, text string) {
 	letters := false
 	toks := scan(normalise(text))
 	for i := 0; i < len(toks); {
-		p, isDigits, used := namePiece(toks, i)
+		p, isDigits, used := n.voc.namePiece(toks, i)
 		if used == 0 {
 			if toks[i].s == "&" || toks[i].s == "+" {
 				nm.pieces, nm.digits, nm.raw = append(nm.pieces, "and"), append(nm.digits, false), append(nm.raw, "and")
@@ -65,7 +66,7 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 	var key strings.Builder
 	afterDigits := false
 	for j, k := i, 0; k < n.most; k++ {
-		p, isDigits, used := namePiece(toks, j)
+		p, isDigits, used := n.voc.namePiece(toks, j)
 		if toks[j].s == "&" {
 			p, used = "and", 1
 		}

@@ -24,7 +24,7 @@ func (p *parser) values(toks []token) []token {
 			}
 			out = append(out, t)
 			i++
-		case t.s == "." && t.glued && len(out) > 0 && abbreviated[out[len(out)-1].f] && i+1 < len(toks):
+		case t.s == "." && t.glued && len(out) > 0 && p.reader.hinted(out[len(out)-1].f, hAbbreviated) && i+1 < len(toks):
 			i++ // approx. 9
 		case t.kind == digits && !t.is(sPlace):
 			made, n := p.chain(toks, i)
@@ -45,9 +45,6 @@ func (p *parser) values(toks []token) []token {
 	}
 	return p.halves(out)
 }
-
-// abbreviated are words that people write with a full stop.
-var abbreviated = phrases("approx, avg, abt, ht, hgt, aprox, prom, pulg, plg, ave")
 
 // inchMark reports whether a mark stands behind a number: 9" 1'3" 31°.
 func (p *parser) inchMark(toks []token, i int) bool {
@@ -135,15 +132,15 @@ func (p *parser) strung(all token, parts []string, seps string) []token {
 
 func one(t token) []token { return []token{t} }
 
-// comma reads 7,5. For a Spanish speaker that is a decimal, for others it may
-// be either; with two digits behind it an English speaker means a list.
+// comma reads 7,5. Where people write decimals so it is one, elsewhere it may
+// be either; with two digits behind it, it is a list there.
 func (p *parser) comma(all token, parts []string) []token {
 	a, b := parts[0], parts[1]
 	half := b == "25" || b == "50" || b == "75"
 	switch {
-	case p.tongue.spanish && (len(b) == 1 || half):
+	case p.tongue.decimalComma && (len(b) == 1 || half):
 		all.role, all.val = rNumber, number(a+"."+b)
-	case !p.tongue.spanish && len(b) == 2:
+	case !p.tongue.decimalComma && len(b) == 2:
 		return list(all, []float64{number(a), number(b)})
 	case len(b) >= 3:
 		all.role, all.val = rNumber, number(a+b)
@@ -160,7 +157,7 @@ func (p *parser) listed(all token, parts []string, seps string) []token {
 	decimal := false // the last number has one already
 	between := byte(0)
 	for k := 0; k < len(seps); k++ {
-		dec := seps[k] == '.' || (seps[k] == ',' && p.tongue.spanish && strings.Contains(seps, "-"))
+		dec := seps[k] == '.' || (seps[k] == ',' && p.tongue.decimalComma && strings.Contains(seps, "-"))
 		if dec {
 			if decimal {
 				between = 'x'
@@ -248,15 +245,15 @@ func (p *parser) inWords(toks []token, i int) (token, int) {
 		if k < len(toks) && toks[k].s == "-" && toks[k].glued {
 			k++
 		}
-		if k < len(toks) && toks[k].s == "y" {
+		if k < len(toks) && p.reader.hinted(toks[k].s, hJoinsTens) {
 			k++
 		}
-		if k < len(toks) && toks[k].role == rNumber && toks[k].kind == word && toks[k].val >= 1 && toks[k].val <= 9 && !toks[k].is(sPlace) && isTens(t, toks[j:k]) {
+		if k < len(toks) && toks[k].role == rNumber && toks[k].kind == word && toks[k].val >= 1 && toks[k].val <= 9 && !toks[k].is(sPlace) && p.joinsTens(t, toks[j:k]) {
 			t.val += toks[k].val
 			j = k + 1
 		}
 	}
-	if j < len(toks) && t.val < 10 && (toks[j].f == "hundred" || toks[j].f == "cientos") {
+	if j < len(toks) && t.val < 10 && p.reader.hinted(toks[j].f, hHundred) {
 		t.val *= 100
 		j++
 	}
@@ -269,11 +266,13 @@ func (p *parser) inWords(toks []token, i int) (token, int) {
 	return made, j - i
 }
 
-// isTens reports whether a ten may be joined to the unit behind what stands
-// between: nothing or a hyphen in English, y in Spanish.
-func isTens(t token, between []token) bool {
-	if t.val == 10 || t.s == "treinta" || strings.HasSuffix(t.s, "enta") {
-		return len(between) == 1 && between[0].s == "y"
+// joinsTens reports whether a ten may be joined to the unit behind what stands
+// between: nothing, a hyphen or a word, or for some tens only the word: treinta
+// y dos.
+func (p *parser) joinsTens(t token, between []token) bool {
+	joined := len(between) == 1 && p.reader.hinted(between[0].s, hJoinsTens)
+	if p.reader.hinted(t.f, hJoinedTens) {
+		return joined
 	}
-	return len(between) == 0 || between[0].s == "-" || between[0].s == "y"
+	return joined || len(between) == 0 || between[0].s == "-"
 }

@@ -7,50 +7,8 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// The words that phone networks and their users have for opting out, opting in
-// and help. They are understood only where they are the whole message, and are
-// never used for anything else. The English ones are those that carriers and
-// their trade body commonly ask for (from memory).
-var (
-	optOut = phrases(`stop, stopall, stop all, unsubscribe, cancel, end, quit, revoke, optout, opt out, opt me out, stop it,
-		stop that, remove me, unsubscribe me, no more texts, no more messages, leave me alone, lose my number, make it stop,
-		make this stop, please make it stop, i want to stop, i want to unsubscribe, i want to opt out, i quit, end this, no more text,
-		alto, para, pare, parar, paren, basta, ya basta, baja, dar de baja, darme de baja, dame de baja, deme de baja, denme de baja,
-		quiero darme de baja, cancelar, cancela, cancele, detener, deten, detente, terminar, termina, fin, finalizar, no mas,
-		no mas mensajes, no mas textos, desuscribir, desuscribirme, borrame, quitame, quitenme, dejame en paz, dejenme en paz, salir`)
-	// refusals are opt-outs whatever follows, unless it speaks of the farm.
-	refusals = phrases(`stop texting, stop messaging, stop sending, stop contacting, stop bothering, stop calling, stop harassing,
-		stop these, stop the texts, stop the messages, stop all, stop sms, stop alerts, stop with the, stop spamming, quit texting,
-		quit messaging, quit sending, quit bothering, quit contacting, quit spamming, no more texts, no more messages, no more of these,
-		no more alerts, no more reminders, dont text me, do not text me, dont message me, do not message me, dont contact me,
-		do not contact me, dont send me, do not send me, dont want these texts, dont want these messages, dont want your texts,
-		dont want any more texts, dont want any more messages, dont want any more of these, dont want anymore texts, dont want more texts,
-		dont want to get these, dont want to receive, dont want to be texted, do not want these, do not want any more, do not want to receive,
-		never text me, take me off this list, take me off your list, take me off the list, take me off this, take me off of,
-		remove me, remove my number, delete my number, delete me from, lose my number, leave me alone, unsubscribe, opt me out,
-		sacame de la lista, saquenme de la lista, quitame de la lista, quitenme de la lista, borrame de la lista, borren mi numero,
-		dejame en paz, dejenme en paz, deja de mandar, dejen de mandar, deje de mandar, deja de mandarme, dejen de mandarme, deje de mandarme,
-		deja de enviarme, dejen de enviarme, deja de molestar, dejen de molestar, paren de mandar, ya no me manden, ya no me mandes,
-		ya no me mande, ya no manden, ya no me envien, ya no me escriban, ya no me escribas, no me manden, no me mandes, no me mande mas,
-		no me escriban, no me escribas, no me envien, no me molesten, no me molestes, ya no quiero mensajes, ya no quiero recibir,
-		ya no quiero estos, no quiero mas mensajes, no quiero mensajes, no quiero recibir, no quiero estos mensajes, no mas mensajes`)
-	optIn = phrases(`start, unstop, yes, start again, opt in, optin, opt me in, resume, subscribe, si, iniciar, inicia, empezar,
-		empieza, comenzar, alta, dar de alta, reanudar`)
-	askHelp = phrases(`help, info, help me, ayuda, ayudame, ayudeme, informacion, commands, command list, comandos, menu, how does this work,
-		how do i use this, what can i text, what can i say, what do i text, instructions, instrucciones, que puedo mandar, como funciona esto,
-		que le puedo mandar, i need help, necesito ayuda, options, opciones`)
-)
-
-func phrases(list string) map[string]bool {
-	m := map[string]bool{}
-	for _, p := range strings.Split(list, ",") {
-		m[strings.Join(strings.Fields(p), " ")] = true
-	}
-	return m
-}
-
-// politeness may stand around such a message.
-var politeness = phrases(`please, pls, plz, thanks, thx, now, ok, okay, hey, hi, hello, already, por favor, porfa, favor, gracias, ya, hola, sir, everyone`)
+// said reports whether a message is one of a row of optout.txt.
+func (v *vocabulary) said(row, message string) bool { return v.whole[row][message] }
 
 // wholeMessage answers a text that is nothing but one of those words.
 func (p *parser) wholeMessage() (Heard, bool) {
@@ -58,9 +16,9 @@ func (p *parser) wholeMessage() (Heard, bool) {
 	if len(words) == 0 {
 		return Heard{}, false
 	}
-	k := wholeKind(words)
+	k := p.reader.voc.wholeKind(words)
 	if k == "" {
-		k = wholeKind(p.bare(words))
+		k = p.reader.voc.wholeKind(p.bare(words))
 	}
 	if asks && k != diary.Stop && k != diary.Help {
 		k = "" // what asks is no command
@@ -84,37 +42,42 @@ func (p *parser) tenFour(words []string) bool {
 		return false
 	}
 	for _, w := range words[2:] {
-		if !politeness[w] && w != "good" && w != "buddy" && w != "boss" {
+		if !p.reader.voc.said("polite", w) && !p.reader.voc.said("after radio", w) {
 			return false
 		}
 	}
 	if strings.HasPrefix(strings.TrimSpace(p.text), "10-4") {
 		return true
 	}
-	return words[0] == "ten" && words[1] == "four" && len(p.asked.Paddocks) == 0 && p.asked.Recent == ""
+	return p.reader.voc.said("radio", words[0]+" "+words[1]) && len(p.asked.Paddocks) == 0 && p.asked.Recent == ""
 }
 
-func wholeKind(words []string) diary.Kind {
+func (v *vocabulary) wholeKind(words []string) diary.Kind {
 	words = slices.Compact(slices.Clone(words)) // STOP STOP STOP
 	switch m := strings.Join(words, " "); {
-	case optOut[m] || slipped(words, "stop", "unsubscribe"):
+	case v.said("out", m) || v.slipped(words, "slip of out"):
 		return diary.Stop
-	case optIn[m]:
+	case v.said("in", m):
 		return diary.Start
-	case askHelp[m] || slipped(words, "help"):
+	case v.said("help", m) || v.slipped(words, "slip of help"):
 		return diary.Help
-	case slipped(words, "undo"):
+	case v.slipped(words, "slip of undo"):
 		return diary.Undo
 	}
 	return ""
 }
 
 // slipped knows the commonest of them with one slip of the finger.
-func slipped(words []string, of ...string) bool {
-	if len(words) != 1 || english().common[words[0]] || spanish().common[words[0]] {
+func (v *vocabulary) slipped(words []string, row string) bool {
+	if len(words) != 1 {
 		return false
 	}
-	for _, w := range of {
+	for _, t := range v.tongues {
+		if t().common[words[0]] {
+			return false
+		}
+	}
+	for w := range v.whole[row] {
 		if distance(words[0], w) == 1 || squeeze(words[0]) == w {
 			return true
 		}
@@ -141,7 +104,7 @@ func (p *parser) plainWords() (words []string, asks bool) {
 // bare takes politeness and the writer's own name from both ends.
 func (p *parser) bare(words []string) []string {
 	name := fold(firstWord(p.who.Name))
-	polite := func(w string) bool { return politeness[w] || (w == name && name != "") }
+	polite := func(w string) bool { return p.reader.voc.said("polite", w) || (w == name && name != "") }
 	for len(words) > 1 && polite(words[0]) {
 		words = words[1:]
 	}
@@ -155,13 +118,16 @@ func (p *parser) bare(words []string) []string {
 func (p *parser) refuses(words []string) bool {
 	m := " " + strings.Join(words, " ") + " "
 	found := p.stopsFirst()
-	for r := range refusals {
+	for r := range p.reader.voc.whole["refusal"] {
 		if strings.Contains(m, " "+r+" ") {
 			found = true
 			break
 		}
 	}
-	if !found || strings.Contains(m, " dont stop ") || strings.Contains(m, " if ") {
+	for r := range p.reader.voc.whole["no refusal"] {
+		found = found && !strings.Contains(m, " "+r+" ")
+	}
+	if !found {
 		return false
 	}
 	for _, t := range p.tokens(p.text) {
@@ -188,6 +154,5 @@ func (p *parser) stopsFirst() bool {
 			return false
 		}
 	}
-	m := strings.Join(words, " ")
-	return m == "stop" || m == "stopall" || m == "stop all" || m == "unsubscribe" || m == "alto"
+	return p.reader.voc.said("first out", strings.Join(words, " "))
 }

@@ -19,7 +19,7 @@ func lettersOf(toks []token) string {
 // namePiece reads one piece of a name at i: a word, a number in digits, or a
 // number in words, which is the same as in digits. It gives how many tokens
 // that took, 0 where there is none.
-func namePiece(toks []token, i int) (p string, isDigits bool, used int) {
+func (v *vocabulary) namePiece(toks []token, i int) (p string, isDigits bool, used int) {
 	t := toks[i]
 	switch t.kind {
 	case digits:
@@ -28,9 +28,9 @@ func namePiece(toks []token, i int) (p string, isDigits bool, used int) {
 		}
 		return p, true, 1
 	case word:
-		v, n := spoken(toks, i)
+		x, n := v.spoken(toks, i)
 		if n > 0 {
-			return strconv.Itoa(v), true, n
+			return strconv.Itoa(x), true, n
 		}
 		return fold(strings.TrimSuffix(t.s, "'s")) + possessive(t), false, 1
 	}
@@ -46,9 +46,9 @@ func possessive(t token) string {
 	return ""
 }
 
-// spoken reads a number in words at i, in either language.
-func spoken(toks []token, i int) (v, used int) {
-	x, ok := countWords()[toks[i].f]
+// spoken reads a number in words at i, in any language.
+func (v *vocabulary) spoken(toks []token, i int) (x, used int) {
+	x, ok := v.counted[toks[i].f]
 	if !ok {
 		return 0, 0
 	}
@@ -57,7 +57,7 @@ func spoken(toks []token, i int) (v, used int) {
 		if toks[j].s == "-" && j+1 < len(toks) {
 			j++
 		}
-		if y, ok := countWords()[toks[j].f]; ok && y > 0 && y < 10 {
+		if y, ok := v.counted[toks[j].f]; ok && y > 0 && y < 10 {
 			return x + y, j - i + 1
 		}
 	}

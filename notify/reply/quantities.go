@@ -51,7 +51,7 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		return t, 1
 	case t.role != rNumber:
 		return t, 0
-	case i > 0 && (toks[i-1].is(sAll) || toks[i-1].s == "las" || toks[i-1].s == "los"):
+	case i > 0 && (toks[i-1].is(sAll) || p.reader.hinted(toks[i-1].s, hBeforeHeads)):
 		if which := p.reader.herdOf(int(t.val), token{}); which >= 0 && t.typed { // all 38
 			if i+1 < len(toks) && (toks[i+1].role == rHead || toks[i+1].is(sHerd|sStock)) {
 				return p.heads(toks, i)
@@ -106,9 +106,9 @@ func (p *parser) other(toks []token, i int) (made token, n int) {
 	next := toks[i+1]
 	two := toks[i : i+2]
 	switch {
-	case next.s == "°" || next.role == rDegree || (next.glued && (next.s == "f" || next.s == "c")):
+	case next.s == "°" || next.role == rDegree || next.glued && p.degree(next):
 		return p.temperature(toks, i)
-	case next.s == "f" && toks[i].val >= 10 && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma)):
+	case p.reader.hinted(next.s, hFahrenheit) && toks[i].val >= 10 && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma)):
 		return p.temperature(toks, i)
 	case next.s == "%" || next.role == rQuantity || (next.guard == gRain && !next.is(sPlace)):
 		return odd(two, quantityGuard(next)), 2
@@ -135,15 +135,20 @@ func quantityGuard(t token) guard {
 	return gThing
 }
 
+// degree reports whether a letter stands for degrees: 31 f, 31f.
+func (p *parser) degree(t token) bool {
+	return len(t.s) == 1 && p.reader.hinted(t.s, hCelsius|hFahrenheit)
+}
+
 func (p *parser) temperature(toks []token, i int) (token, int) {
 	j := i + 2
-	for j < len(toks) && (toks[j].role == rDegree || toks[j].s == "f" || toks[j].s == "c") {
+	for j < len(toks) && (toks[j].role == rDegree || p.degree(toks[j])) {
 		j++
 	}
 	t := join(toks[i:j])
 	t.lex = lex{set: sTemp, val: toks[i].val}
 	for _, u := range toks[i:j] {
-		if u.s == "c" || u.s == "celsius" || u.s == "centigrados" || u.s == "bajo cero" {
+		if p.reader.hinted(u.s, hCelsius) {
 			t.val = t.val*9/5 + 32
 		}
 	}

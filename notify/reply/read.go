@@ -50,7 +50,7 @@ func (p *parser) read() Heard {
 // that it begins with.
 func (p *parser) asking(from, to, end int) bool {
 	for _, t := range p.toks[to:end] {
-		if t.s == "?" || t.s == "question mark" || t.s == "signo de interrogacion" || t.s == "signo de interrogación" {
+		if t.s == "?" || p.reader.hinted(t.s, hQuestionMark) {
 			return true
 		}
 	}
@@ -59,7 +59,7 @@ func (p *parser) asking(from, to, end int) bool {
 		if t.guard == gAsk {
 			return true
 		}
-		if t.s == "is" || t.s == "are" || t.s == "was" || t.s == "were" {
+		if p.reader.hinted(t.s, hBeginsQuestion) {
 			return i+1 < to && (p.toks[i+1].is(sFill|sStock|sHerd|sPlace|sAll) || p.toks[i+1].stock != noStock)
 		}
 		if !t.is(sFill|sAck|sChat|sComma|sPlease) || t.is(sDate) {

@@ -43,7 +43,7 @@ type Herd struct {
 // Who is the person who wrote.
 type Who struct {
 	Name     string
-	Language string // en, es
+	Language string // the tag of one of package language
 	Manager  bool
 }
 
@@ -77,6 +77,7 @@ type Reader struct {
 	places []Place
 	herds  []Herd
 	units  Units
+	voc    *vocabulary
 	fields *naming     // names of paddocks
 	stock  *naming     // names of herds
 	kinds  []stockKind // of each herd
@@ -84,7 +85,11 @@ type Reader struct {
 
 // New builds a reader for a farm.
 func New(places []Place, herds []Herd, units Units) *Reader {
-	r := &Reader{places: places, herds: herds, units: units, fields: newNaming(sPlace), stock: newNaming(sHerd)}
+	return newReader(places, herds, units, installed())
+}
+
+func newReader(places []Place, herds []Herd, units Units, voc *vocabulary) *Reader {
+	r := &Reader{places: places, herds: herds, units: units, voc: voc, fields: voc.naming(sPlace), stock: voc.naming(sHerd)}
 	for i, p := range places {
 		r.fields.add(i, p.Name)
 		r.fields.add(i, p.ID)
@@ -97,7 +102,7 @@ func New(places []Place, herds []Herd, units Units) *Reader {
 		for _, n := range h.Names {
 			r.stock.add(i, n)
 		}
-		r.kinds = append(r.kinds, kindOf(h))
+		r.kinds = append(r.kinds, voc.kindOf(h))
 	}
 	return r
 }
@@ -107,7 +112,7 @@ func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
 	if len(text) > longest {
 		return Heard{Ask: &diary.Question{Why: diary.TooLong}}
 	}
-	p := &parser{reader: r, tongue: tongueOf(who.Language), who: who, asked: asked, day: day}
+	p := &parser{reader: r, tongue: r.voc.tongue(who.Language), who: who, asked: asked, day: day}
 	p.words = clip(strings.TrimSpace(text), longestWords)
 	clean := normalise(text)
 	if tapback.MatchString(clean) {

@@ -1,9 +1,5 @@
 package reply
 
-// afterthought are words that take back what was said where they do not begin
-// a text.
-var afterthought = phrases("sorry, pardon, excuse me, perdon, disculpe, disculpa")
-
 // settle joins small words to the date or clock time that they stand before,
 // tells clock times that are only known by what stands around them, and joins
 // sentences that hold nothing but numbers to the one before.
@@ -19,11 +15,11 @@ func (p *parser) settle(toks []token) []token {
 			i += n
 			continue
 		}
-		if i > 0 && afterthought[t.f] {
+		if i > 0 && p.reader.hinted(t.f, hSorry) {
 			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
 		}
 		if t.is(sDate | sSoft | sClock) {
-			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || out[len(out)-1].s == "the" || out[len(out)-1].s == "el" || out[len(out)-1].s == "dia") {
+			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
 				t.from = out[len(out)-1].from
 				out = out[:len(out)-1]
 			}
@@ -41,10 +37,10 @@ func (p *parser) hourAt(toks []token, i int) int {
 		return j < len(toks) && toks[j].is(sNum) && toks[j].unit == 0 && toks[j].val >= 1 && toks[j].val <= 12 && toks[j].val == float64(int(toks[j].val))
 	}
 	t := toks[i]
-	if t.s == "a" && i+2 < len(toks) && (toks[i+1].s == "las" || toks[i+1].s == "la") && hour(i+2) {
+	if hour(i+2) && p.reader.hinted(t.s+" "+toks[i+1].s, hBeforeHourToo) {
 		return 3
 	}
-	if (t.s == "at" || t.s == "@") && hour(i+1) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma|sDate)) {
+	if p.reader.hinted(t.s, hBeforeHour) && hour(i+1) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma|sDate)) {
 		for _, u := range toks[:i] {
 			if u.is(sOff|sMoved&^sMeasure) && !u.is(sMeasure) || u.is(sHerd|sStock) {
 				return 2

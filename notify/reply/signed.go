@@ -6,7 +6,7 @@ func (p *parser) signed(toks []token) {
 	name := fold(firstWord(p.who.Name))
 	for i := range toks {
 		t := &toks[i]
-		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && overAndDone(&toks[i+1]) {
+		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && p.reader.hinted(toks[i+1].s, hIsPast) {
 			t.lex = lex{set: sUs} // Luis pulled the cows
 			continue
 		}
@@ -14,8 +14,8 @@ func (p *parser) signed(toks []token) {
 			continue
 		}
 		last := i+1 == len(toks) || toks[i+1].is(sStop)
-		itIs := i > 0 && (toks[i-1].s == "its" || toks[i-1].s == "it's" || toks[i-1].s == "is")
-		here := itIs || i == 0 && i+1 < len(toks) && (toks[i+1].s == "here" || toks[i+1].is(sColon))
+		itIs := i > 0 && p.reader.hinted(toks[i-1].s, hNameComes)
+		here := itIs || i == 0 && i+1 < len(toks) && (p.reader.hinted(toks[i+1].s, hNameCame) || toks[i+1].is(sColon))
 		if itIs {
 			toks[i-1].lex = lex{set: sFill}
 		}
@@ -29,17 +29,6 @@ func (p *parser) signed(toks []token) {
 // somebody reports whether a word may be a person's name: it is no other word.
 func somebody(t *token) bool {
 	return t.kind == word && !t.known && t.set == 0 && t.guard == noGuard && t.role == noRole && len(t.f) > 2
-}
-
-// overAndDone reports whether a verb can only speak of what is past. 'Put' and
-// 'let' may be an order.
-func overAndDone(t *token) bool {
-	switch t.s {
-	case "moved", "pulled", "took", "brought", "shifted", "rotated", "switched", "hauled", "drove", "trailed", "walked",
-		"measured", "sacó", "movió", "movio", "quitó", "cambió", "pasó", "llevó", "metió", "metio", "midió", "midio":
-		return true
-	}
-	return false
 }
 
 func firstWord(s string) string {

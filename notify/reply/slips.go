@@ -10,7 +10,7 @@ func (n *naming) slip(toks []token, i int, t *tongue) (who []int, end int) {
 		return nil, i
 	}
 	for _, nm := range n.names {
-		to := nm.slipAt(toks, i, t)
+		to := n.slipAt(nm, toks, i, t)
 		switch {
 		case to == i || to < end:
 		case to > end:
@@ -33,7 +33,7 @@ func include(list []int, x int) []int {
 
 // slipAt gives the end of the name at i, with one slip in one of its words, or
 // i where it does not stand there.
-func (nm name) slipAt(toks []token, i int, t *tongue) int {
+func (n *naming) slipAt(nm name, toks []token, i int, t *tongue) int {
 	slips := 0
 	j := i
 	for k, want := range nm.pieces {
@@ -44,7 +44,7 @@ func (nm name) slipAt(toks []token, i int, t *tongue) int {
 			}
 			j = next
 		}
-		p, isDigits, used := namePiece(toks, j)
+		p, isDigits, used := n.voc.namePiece(toks, j)
 		if used == 0 || (isDigits && partOfNumber(toks, j+used)) {
 			return i
 		}

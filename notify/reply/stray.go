@@ -18,14 +18,8 @@ func (p *parser) sideBySide(c *piece) bool {
 	return false
 }
 
-// Verbs that speak of animals only where animals stand beside them, or behind
-// them: 'drove off creek' may be said of a man, 'cows got out' of a bad fence.
-var (
-	needStock  = phrases("drove, brought, walked, ran, led, pushed, chased, trucked, gathered, hauled, herded, trailed, cleared, removed, rolled, taken, put, turned, let, placed, turned out, turned in, opened up, loaded, went, gone")
-	stockAfter = phrases("got, took, have got")
-)
-
-// strayVerb gives a verb that may not be about the animals.
+// strayVerb gives a verb that may not be about the animals: one that speaks of
+// them only where they stand beside it, or behind it.
 func (p *parser) strayVerb(c *piece) string {
 	stock := c.get(inStock)
 	for _, st := range c.caught {
@@ -33,10 +27,10 @@ func (p *parser) strayVerb(c *piece) string {
 		if !t.is(sMoved|sPut|sWent) || t.is(sUs) {
 			continue
 		}
-		if needStock[t.s] && len(stock) == 0 && c.form != fOn {
+		if p.reader.hinted(t.s, hNeedsAnimals) && len(stock) == 0 && c.form != fOn {
 			return t.s
 		}
-		if stockAfter[t.s] && (len(stock) == 0 || stock[len(stock)-1] < st.tok) {
+		if p.reader.hinted(t.s, hAnimalsBehind) && (len(stock) == 0 || stock[len(stock)-1] < st.tok) {
 			return t.s
 		}
 	}
@@ -47,12 +41,8 @@ func (p *parser) strayVerb(c *piece) string {
 // creek'.
 func (p *parser) openWater(c *piece) bool {
 	frost, place := c.get(inFrost), c.get(inPlace)
-	return len(frost) > 0 && len(place) > 0 && place[0] < frost[0] && (p.toks[frost[0]].s == "froze" || p.toks[frost[0]].s == "freeze")
+	return len(frost) > 0 && len(place) > 0 && place[0] < frost[0] && p.reader.hinted(p.toks[frost[0]].s, hWaterFroze)
 }
-
-// waters are words for water in the names of paddocks: an empty creek may be
-// one without water.
-var waters = phrases("creek, river, pond, tank, spring, springs, lake, well, slough, bayou, presa, pozo, arroyo, rio, laguna, charco, ojo")
 
 // dryWater reports whether a clause says that something is empty which may be
 // water.
@@ -66,7 +56,7 @@ func (p *parser) dryWater(c *piece) bool {
 	}
 	for _, i := range c.get(inFrom) {
 		for w := range strings.FieldsSeq(p.toks[i].s) {
-			if waters[fold(w)] {
+			if p.reader.hinted(fold(w), hWater) {
 				return true
 			}
 		}

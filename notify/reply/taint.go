@@ -132,14 +132,12 @@ func (p *parser) doubts(b blot, c, d *piece) bool {
 	return len(d.facts) == 0 || d.facts[0].Kind != diary.Reading
 }
 
-// backWords begin what takes back what was just said: no, hill; or hill.
-var backWords = phrases("no, nope, nah, or, o, u, instead, else, except, nel, sino, excepto")
-
-// takesBack reports whether an unread clause begins by taking something back.
+// takesBack reports whether an unread clause begins by taking back what was just
+// said: no, hill; or hill.
 func (p *parser) takesBack(c *piece) bool {
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
-		if backWords[t.f] || backWords[t.s] {
+		if p.reader.hinted(t.f, hNotThat) || p.reader.hinted(t.s, hNotThat) {
 			return true
 		}
 		if !t.is(sFill | sAck | sChat) {
@@ -153,7 +151,7 @@ func (p *parser) takesBack(c *piece) bool {
 // speaks of; a fact for the whole farm is of each.
 func (p *parser) shares(b blot, d *piece) bool {
 	for _, f := range d.facts {
-		if f.Paddock == "" || holds(b.places, p.reader.index(f.Paddock)) {
+		if f.Paddock == "" || slices.Contains(b.places, p.reader.index(f.Paddock)) {
 			return true
 		}
 	}

@@ -1,6 +1,7 @@
 package reply
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/golang-sql/civil"
@@ -135,8 +136,8 @@ func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
 
 // mayBePlan reports whether a verb looks the same where it speaks of what is to
 // come: put, let, sacamos.
-func mayBePlan(f string) bool {
-	return f == "put" || f == "let" || strings.HasSuffix(f, "amos") || strings.HasSuffix(f, "imos")
+func (r *Reader) mayBePlan(f string) bool {
+	return r.hinted(f, hMayBeToCome) || slices.ContainsFunc(r.voc.parts[hEndsToCome], func(end string) bool { return strings.HasSuffix(f, end) })
 }
 
 // isPast reports whether a clause can only speak of what is over.
@@ -147,10 +148,10 @@ func (p *parser) isPast(c *piece) bool {
 	}
 	for _, st := range c.caught {
 		t := &p.toks[st.tok]
-		if mayBePlan(t.f) {
+		if p.reader.mayBePlan(t.f) {
 			return false
 		}
-		if t.is(sMoved|sPut|sWent|sLeft|sGone) || t.s == "froze" || t.s == "frosted" || t.f == "helo" {
+		if t.is(sMoved|sPut|sWent|sLeft|sGone) || p.reader.hinted(t.f, hPastFrost) {
 			return true
 		}
 	}

@@ -1,6 +1,10 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
 
 // placesTold lists the paddocks that a text names.
 func (p *parser) placesTold(pieces []piece) []int {
@@ -51,7 +55,7 @@ func (p *parser) notEntered(pieces []piece, told []int) []int {
 		entered := false
 		for i := range pieces {
 			for _, k := range pieces[i].get(inTo) {
-				entered = entered || holds(p.toks[k].places, x)
+				entered = entered || slices.Contains(p.toks[k].places, x)
 			}
 		}
 		if !entered {

@@ -1,0 +1,92 @@
+package language
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"sync"
+)
+
+//go:embed */*.txt
+var folders embed.FS
+
+// Default is the tag of the language for whoever asks for none of them.
+const Default = "en"
+
+// A Language is all that is known of one.
+type Language struct {
+	Tag   string   // as in the farm file: en
+	Names []string // what it is called, in itself and elsewhere
+	// DecimalComma says that 7,5 is seven and a half, DayFirst that 5/9 is in
+	// September.
+	DecimalComma, DayFirst bool
+
+	Heard  []Row
+	OptOut map[string][]string
+	// Reserved are the words that no paddock may be called, by what they are.
+	Reserved map[string][]string
+	Common   map[string]bool
+
+	said   map[string]phrase
+	plural []form
+	group  string // parts the thousands of a number
+	point  string // begins its decimals
+}
+
+// All lists the languages, the default first.
+var All = sync.OnceValue(func() []*Language {
+	dirs, err := fs.ReadDir(folders, ".")
+	if err != nil {
+		panic(fmt.Sprintf("language: %v", err))
+	}
+	var list []*Language
+	for _, d := range dirs {
+		l, err := Load(folders, d.Name())
+		if err != nil {
+			panic(fmt.Sprintf("language: %v", err)) // the tests of this package load each
+		}
+		list = append(list, l)
+	}
+	slices.SortStableFunc(list, func(a, b *Language) int { return isDefault(b) - isDefault(a) })
+	return list
+})
+
+func isDefault(l *Language) int {
+	if l.Tag == Default {
+		return 1
+	}
+	return 0
+}
+
+// Tags lists the languages that a contact may choose, as in the farm file.
+func Tags() []string {
+	var tags []string
+	for _, l := range All() {
+		tags = append(tags, l.Tag)
+	}
+	return tags
+}
+
+// Lookup finds a language by its tag or by one of its names; nil where it is
+// none of them.
+func Lookup(text string) *Language {
+	text = strings.ToLower(strings.TrimSpace(text))
+	for _, l := range All() {
+		if l.Tag == text || slices.Contains(l.Names, text) {
+			return l
+		}
+	}
+	return nil
+}
+
+// For is the language of a contact: a form of it that is spoken elsewhere,
+// es-MX, is that language, and what nobody here speaks is the default.
+func For(tag string) *Language {
+	base, _, _ := strings.Cut(strings.ReplaceAll(tag, "_", "-"), "-")
+	if l := Lookup(base); l != nil {
+		return l
+	}
+	return All()[0]
+}

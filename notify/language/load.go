@@ -1,0 +1,121 @@
+package language
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"strings"
+)
+
+// A Row is one line of a file: a name, and what stands behind its colon.
+type Row struct {
+	Name, Text string
+	At         string // file and line
+}
+
+// Words are the words and phrases of a row, which commas part.
+func (r Row) Words() []string {
+	var words []string
+	for w := range strings.SplitSeq(r.Text, ",") {
+		if w = strings.Join(strings.Fields(w), " "); w != "" {
+			words = append(words, w)
+		}
+	}
+	return words
+}
+
+// Load reads the folder of a language.
+func Load(from fs.FS, dir string) (*Language, error) {
+	l := &Language{Tag: path.Base(dir), OptOut: map[string][]string{}, Reserved: map[string][]string{},
+		Common: map[string]bool{}, said: map[string]phrase{}, group: ",", point: "."}
+	for _, file := range []struct {
+		name string
+		take func(Row) error
+	}{
+		{"language.txt", l.describe},
+		{"heard.txt", func(r Row) error { l.Heard = append(l.Heard, r); return nil }},
+		{"optout.txt", listIn(l.OptOut)},
+		{"reserved.txt", listIn(l.Reserved)},
+		{"said.txt", l.phrase},
+	} {
+		rows, err := read(from, path.Join(dir, file.name))
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range rows {
+			if err := file.take(r); err != nil {
+				return nil, fmt.Errorf("%s: %s: %w", r.At, r.Name, err)
+			}
+		}
+	}
+	return l, l.common(from, path.Join(dir, "common.txt"))
+}
+
+// read gives the rows of a file.
+func read(from fs.FS, name string) ([]Row, error) {
+	data, err := fs.ReadFile(from, name)
+	if err != nil {
+		return nil, err
+	}
+	var rows []Row
+	n := 0
+	for line := range strings.Lines(string(data)) {
+		n++
+		line = strings.TrimSpace(line)
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		at := fmt.Sprintf("%s:%d", name, n)
+		key, text, ok := strings.Cut(line, ":")
+		if !ok {
+			return nil, fmt.Errorf("%s: want 'name: words', got %q", at, line)
+		}
+		rows = append(rows, Row{strings.TrimSpace(key), strings.TrimSpace(text), at})
+	}
+	return rows, nil
+}
+
+// listIn gathers rows of one name in one list.
+func listIn(lists map[string][]string) func(Row) error {
+	return func(r Row) error {
+		lists[r.Name] = append(lists[r.Name], r.Words()...)
+		return nil
+	}
+}
+
+// describe reads a row of language.txt.
+func (l *Language) describe(r Row) error {
+	switch r.Name {
+	case "names":
+		l.Names = r.Words()
+	case "typed decimals":
+		l.DecimalComma = r.Text == "7,5"
+	case "typed dates":
+		l.DayFirst = r.Text == "day/month"
+	case "number":
+		return l.marks(r.Text)
+	case "plural":
+		l.plural = formsOf(r.Text)
+	default:
+		return fmt.Errorf("not known here")
+	}
+	return nil
+}
+
+// common reads the words that are never slips: plain words, as many on a line
+// as it holds.
+func (l *Language) common(from fs.FS, name string) error {
+	data, err := fs.ReadFile(from, name)
+	if err != nil {
+		return err
+	}
+	for line := range strings.Lines(string(data)) {
+		if strings.HasPrefix(line, "#") {
+			continue
+		}
+		for _, w := range strings.Fields(line) {
+			l.Common[w] = true
+		}
+	}
+	return nil
+}

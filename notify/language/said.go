@@ -1,0 +1,167 @@
+package language
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// A phrase is what is said, in pieces: plain words, fields, and words that
+// follow the number of a field.
+type phrase []piece
+
+type piece struct {
+	text  string   // plain words
+	field string   // what to say here
+	forms []string // or the word to say by its number, a form for each plural
+}
+
+// phrase files a row of said.txt: 'It shuts in {days} {days:day|days}.'
+func (l *Language) phrase(r Row) error {
+	if _, twice := l.said[r.Name]; twice {
+		return fmt.Errorf("stands twice")
+	}
+	var p phrase
+	rest := strings.ReplaceAll(r.Text, `\n`, "\n")
+	for rest != "" {
+		plain, behind, found := strings.Cut(rest, "{")
+		if plain != "" {
+			p = append(p, piece{text: plain})
+		}
+		if !found {
+			break
+		}
+		field, after, closed := strings.Cut(behind, "}")
+		if !closed {
+			return fmt.Errorf("%q is not closed", "{"+field)
+		}
+		name, forms, counts := strings.Cut(field, ":")
+		one := piece{field: name}
+		if counts {
+			one.forms = strings.Split(forms, "|")
+			if len(one.forms) != len(l.plural) {
+				return fmt.Errorf("%q has %d forms, the language %d", field, len(one.forms), len(l.plural))
+			}
+		}
+		p, rest = append(p, one), after
+	}
+	l.said[r.Name] = p
+	return nil
+}
+
+// Has reports whether there is a phrase of a name: for names made from words
+// that come from outside.
+func (l *Language) Has(name string) bool {
+	_, ok := l.said[name]
+	return ok
+}
+
+// Say is a phrase with its fields, given in pairs of name and value. A value is
+// a string, or a whole number.
+func (l *Language) Say(name string, fields ...any) string {
+	var b strings.Builder
+	for _, one := range l.said[name] {
+		if one.field == "" {
+			b.WriteString(one.text)
+			continue
+		}
+		switch x := value(fields, one.field).(type) {
+		case string:
+			b.WriteString(x)
+		case int:
+			if one.forms != nil {
+				b.WriteString(one.forms[l.formOf(x)])
+				continue
+			}
+			b.WriteString(l.Number(float64(x), 0))
+		}
+	}
+	return b.String()
+}
+
+// value is that of a field; nil where it was not given.
+func value(fields []any, name string) any {
+	for i := 0; i+1 < len(fields); i += 2 {
+		if fields[i] == name {
+			return fields[i+1]
+		}
+	}
+	return nil
+}
+
+// Fields lists what each phrase names: 'days', and 'days:' where a word follows
+// its number.
+func (l *Language) Fields() map[string][]string {
+	all := make(map[string][]string, len(l.said))
+	for name, p := range l.said {
+		all[name] = nil
+		for _, one := range p {
+			field := one.field
+			if one.forms != nil {
+				field += ":"
+			}
+			if field != "" && !slices.Contains(all[name], field) {
+				all[name] = append(all[name], field)
+			}
+		}
+	}
+	return all
+}
+
+// A form of words is for the numbers listed: 1, or ..1 for all that end in 1.
+type form struct{ is, not []string }
+
+// formsOf reads 'plural: 1 | ..2 ..3 ..4 not ..12 ..13 ..14 | other'.
+func formsOf(text string) []form {
+	var list []form
+	for one := range strings.SplitSeq(text, "|") {
+		is, not, _ := strings.Cut(one, " not ")
+		list = append(list, form{strings.Fields(is), strings.Fields(not)})
+	}
+	return list
+}
+
+// formOf is the place of the form that a number takes; the last is for others.
+func (l *Language) formOf(n int) int {
+	s := strconv.Itoa(n)
+	has := func(list []string) bool {
+		return slices.ContainsFunc(list, func(x string) bool {
+			ending, open := strings.CutPrefix(x, "..")
+			return s == x || open && strings.HasSuffix(s, ending)
+		})
+	}
+	for i, f := range l.plural {
+		if has(f.is) && !has(f.not) {
+			return i
+		}
+	}
+	return len(l.plural) - 1
+}
+
+// marks reads how a number is written: '1,234.5'.
+func (l *Language) marks(sample string) error {
+	group, point, ok := strings.Cut(strings.TrimSuffix(strings.TrimPrefix(sample, "1"), "5"), "234")
+	if !ok {
+		return fmt.Errorf("want it like 1,234.5, got %q", sample)
+	}
+	l.group, l.point = group, point
+	return nil
+}
+
+// Number is a number without needless digits.
+func (l *Language) Number(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	whole, part, _ := strings.Cut(s, ".")
+	sign := ""
+	if strings.HasPrefix(whole, "-") {
+		sign, whole = "-", whole[1:]
+	}
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + l.group + whole[i:]
+	}
+	if part = strings.TrimRight(part, "0"); part != "" {
+		part = l.point + part
+	}
+	return sign + whole + part
+}

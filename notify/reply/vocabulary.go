@@ -1,0 +1,135 @@
+package reply
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+	"sync"
+
+	"stubbled/notify/language"
+)
+
+// A vocabulary is what all languages on file hold for the reader, made ready to
+// be looked up.
+type vocabulary struct {
+	tongues map[string]func() *tongue // by the tag of a contact's language
+	other   string                    // the tag for whoever speaks none of them
+	counted map[string]int            // numbers in words
+	kinds   map[string]stockKind      // animals by one word, singular or plural
+	hints   map[string]hint
+	parts   map[hint][]string          // hints that are parts of words
+	whole   map[string]map[string]bool // whole messages, by the rows of optout.txt
+}
+
+var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(language.All()) })
+
+// newVocabulary makes ready the words of languages, the default first. A row
+// that cannot be read is a fault of the files, which the tests read whole.
+func newVocabulary(all []*language.Language) *vocabulary {
+	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: map[string]int{}, kinds: map[string]stockKind{},
+		hints: map[string]hint{}, parts: map[hint][]string{}, whole: map[string]map[string]bool{}}
+	heard := make([][]entry, len(all))
+	for i, l := range all {
+		for _, row := range l.Heard {
+			heard[i] = append(heard[i], v.entries(row)...)
+		}
+		for name, words := range l.OptOut {
+			v.file(name, words)
+		}
+	}
+	for i, l := range all {
+		others := append(append([][]entry{}, heard[:i]...), heard[i+1:]...)
+		v.tongues[l.Tag] = sync.OnceValue(func() *tongue { return newTongue(l, all[0], heard[i], others) })
+	}
+	return v
+}
+
+// tongue gives the words of a contact's language.
+func (v *vocabulary) tongue(lang string) *tongue {
+	base, _, _ := strings.Cut(strings.ToLower(lang), "-")
+	if t := v.tongues[base]; t != nil {
+		return t()
+	}
+	return v.tongues[v.other]()
+}
+
+// entries reads a row of heard.txt: words with their meanings, numbers in their
+// order, or words that a rule asks for, which make no entry.
+func (v *vocabulary) entries(row language.Row) []entry {
+	if role, ok := inOrder[row.Name]; ok {
+		return v.count(row, role)
+	}
+	if h, ok := hintNames[row.Name]; ok {
+		for _, w := range row.Words() {
+			v.hints[w] |= h
+			v.parts[h] = append(v.parts[h], w)
+		}
+		return nil
+	}
+	var x lex
+	for name := range strings.SplitSeq(row.Name, ",") {
+		m, ok := meanings[strings.TrimSpace(name)]
+		if !ok {
+			panic(fmt.Sprintf("reply: %s: no meaning is called %q", row.At, name))
+		}
+		x = x.with(m)
+	}
+	list := make([]entry, 0, 16)
+	for _, w := range row.Words() {
+		list = append(list, entry{x, strings.Fields(w)})
+		v.kind(w, x.stock)
+	}
+	return list
+}
+
+// kind files a word for animals; the first that claims it has it.
+func (v *vocabulary) kind(w string, k stockKind) {
+	for _, form := range [2]string{w, strings.TrimSuffix(w, "s")} {
+		if _, taken := v.kinds[form]; !taken && k != noStock {
+			v.kinds[form] = k
+		}
+	}
+}
+
+// inOrder are the rows whose words stand for one number after the other.
+var inOrder = map[string]func(i int) lex{
+	"numbers":  func(i int) lex { return lex{role: rNumber, val: float64(i)} },
+	"tens":     func(i int) lex { return lex{role: rTens, val: float64(10 * (i + 2))} },
+	"months":   func(i int) lex { return lex{role: rMonth, val: float64(i + 1)} },
+	"weekdays": func(i int) lex { return lex{role: rWeekday, val: float64(i)} },
+}
+
+// count reads numbers, months or weekdays in their order; a stroke parts two
+// spellings of one, a dash leaves a place out.
+func (v *vocabulary) count(row language.Row, role func(i int) lex) []entry {
+	var list []entry
+	for i, spellings := range strings.Fields(row.Text) {
+		if spellings == "-" {
+			continue
+		}
+		x := role(i)
+		for w := range strings.SplitSeq(spellings, "/") {
+			list = append(list, entry{x, []string{w}})
+			if x.role == rNumber || x.role == rTens {
+				v.counted[w] = int(x.val)
+			}
+		}
+	}
+	return list
+}
+
+// file adds whole messages to a row of optout.txt.
+func (v *vocabulary) file(name string, messages []string) {
+	if v.whole[name] == nil {
+		v.whole[name] = map[string]bool{}
+	}
+	maps.Copy(v.whole[name], setOf(messages))
+}
+
+func setOf(words []string) map[string]bool {
+	set := make(map[string]bool, len(words))
+	for _, w := range words {
+		set[w] = true
+	}
+	return set
+}
