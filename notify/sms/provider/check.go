@@ -13,13 +13,12 @@ import (
 // the address answers with a good certificate, and, where there is an address
 // to ask, the password is right. The webhook's port is free or ours.
 func (p *Provider) Check(ctx context.Context) error {
-	var errs []error
 	if p.o.Auth.Kind != "none" {
 		if _, err := p.secret(); err != nil {
 			return err
 		}
 	}
-	errs = append(errs, p.reach(ctx, p.o.URL))
+	errs := []error{p.reach(ctx, p.o.URL)}
 	switch {
 	case p.o.CheckURL != "":
 		_, err := p.get(ctx, p.o.CheckURL)
@@ -49,19 +48,15 @@ func (p *Provider) reach(ctx context.Context, address string) error {
 	}
 	ctx, cancel := context.WithTimeout(ctx, p.o.Timeout)
 	defer cancel()
-	conn, err := p.dial(ctx, u.Scheme, net.JoinHostPort(u.Hostname(), port))
+	var d interface {
+		DialContext(context.Context, string, string) (net.Conn, error)
+	} = &net.Dialer{}
+	if u.Scheme == "https" {
+		d = &tls.Dialer{Config: verified(p.o)}
+	}
+	conn, err := d.DialContext(ctx, "tcp", net.JoinHostPort(u.Hostname(), port))
 	if err != nil {
 		return fmt.Errorf("%s: %s", u.Host, inWords(err))
 	}
 	return conn.Close()
-}
-
-// dial opens a connection, over TLS where the scheme says so.
-func (p *Provider) dial(ctx context.Context, scheme, address string) (net.Conn, error) {
-	if scheme != "https" {
-		var d net.Dialer
-		return d.DialContext(ctx, "tcp", address)
-	}
-	d := tls.Dialer{Config: &tls.Config{MinVersion: tls.VersionTLS12, RootCAs: p.o.Roots}}
-	return d.DialContext(ctx, "tcp", address)
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 	"net/http"
 	"net/url"
+	"slices"
 	"time"
 
 	"stubbled/notify"
@@ -56,20 +57,20 @@ func (p *Provider) hand(ctx context.Context, items []item, old, next string, acc
 	if len(got) == 0 && next == old {
 		return nil
 	}
-	for {
-		some := got[:min(batch, len(got))]
-		got = got[len(some):]
-		cursor := old
-		if len(got) == 0 {
-			cursor = next
+	for len(got) > batch {
+		if err := accept(ctx, got[:batch], old); err != nil {
+			return unrecorded(err)
 		}
-		if err := accept(ctx, some, cursor); err != nil {
-			return fmt.Errorf("what came in could not be recorded, and stays with the service: %w", err)
-		}
-		if len(got) == 0 {
-			return nil
-		}
+		got = got[batch:]
 	}
+	if err := accept(ctx, got, next); err != nil {
+		return unrecorded(err)
+	}
+	return nil
+}
+
+func unrecorded(err error) error {
+	return fmt.Errorf("what came in could not be recorded, and stays with the service: %w", err)
 }
 
 // pages reads page after page, oldest item first in what it returns. whole is
@@ -79,39 +80,39 @@ func (p *Provider) pages(ctx context.Context, cursor string) (items []item, whol
 	if err != nil {
 		return nil, false, err
 	}
+	defer func() { items = inOrder(items) }()
 	seen := map[string]bool{}
 	for range p.o.Poll.MaxPages {
 		if seen[address] {
-			return inOrder(items), false, errors.New("the service's pages go round in a circle")
+			return items, false, errors.New("the service's pages go round in a circle")
 		}
 		seen[address] = true
 		tree, err := p.page(ctx, address)
 		if err != nil {
-			return inOrder(items), false, err
+			return items, false, err
 		}
 		if tree == nil {
-			return inOrder(items), true, nil
+			return items, true, nil
 		}
 		entries, err := list(tree, p.o.Poll.List)
 		if err != nil {
-			return inOrder(items), false, err
+			return items, false, err
 		}
 		for _, e := range entries {
 			items = append(items, p.read(e, p.o.Poll.Paths))
 		}
 		next := word(tree, p.o.Poll.Next)
 		if next == "" || len(entries) == 0 {
-			return inOrder(items), true, nil
+			return items, true, nil
 		}
 		if len(items) >= maxItems {
 			break
 		}
 		if address, err = p.follow(address, next); err != nil {
-			return inOrder(items), false, err
+			return items, false, err
 		}
 	}
-	whole = ascending(items)
-	return inOrder(items), whole, nil
+	return items, ascending(items), nil
 }
 
 // pollURL is the address of the first page.
@@ -202,4 +203,39 @@ func (p *Provider) get(ctx context.Context, address string) ([]byte, error) {
 		return nil, fmt.Errorf("the service's answer is larger than %d KiB", maxPage>>10)
 	}
 	return data, nil
+}
+
+// inOrder puts items in the order in which they were sent, where they all say
+// when; services list the newest first or last.
+func inOrder(items []item) []item {
+	if slices.ContainsFunc(items, func(it item) bool { return it.at.IsZero() && !it.skip }) {
+		return items
+	}
+	slices.SortStableFunc(items, func(a, b item) int { return a.at.Compare(b.at) })
+	return items
+}
+
+// newest is the cursor behind the items: the id of the one sent last. Where
+// more is to come than could be read, or the order is unknown, the old one
+// stays, and what is read again is known by its id.
+func newest(items []item, old string, whole bool) string {
+	if !whole {
+		return old
+	}
+	for _, it := range slices.Backward(items) {
+		if it.id != "" {
+			return it.id
+		}
+	}
+	return old
+}
+
+// ascending reports whether a service lists the oldest first, so that what was
+// not read yet is newer than what was.
+func ascending(items []item) bool {
+	if len(items) < 2 || slices.ContainsFunc(items, func(it item) bool { return it.at.IsZero() }) {
+		return false
+	}
+	return items[0].at.Before(items[len(items)-1].at) &&
+		slices.IsSortedFunc(items, func(a, b item) int { return a.at.Compare(b.at) })
 }

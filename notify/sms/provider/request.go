@@ -100,6 +100,11 @@ func place(root map[string]any, name, value string) error {
 	return nil
 }
 
+// verified is how every connection over TLS is made.
+func verified(o Options) *tls.Config {
+	return &tls.Config{MinVersion: tls.VersionTLS12, RootCAs: o.Roots}
+}
+
 // newClient follows no redirect, keeps no connection (so that a request is
 // never written to one that the service is about to close), and needs TLS 1.2.
 func newClient(o Options) *http.Client {
@@ -107,7 +112,7 @@ func newClient(o Options) *http.Client {
 		Timeout: o.Timeout,
 		Transport: &http.Transport{
 			Proxy:                  http.ProxyFromEnvironment,
-			TLSClientConfig:        &tls.Config{MinVersion: tls.VersionTLS12, RootCAs: o.Roots},
+			TLSClientConfig:        verified(o),
 			DisableKeepAlives:      true,
 			DisableCompression:     true,
 			MaxResponseHeaderBytes: 64 << 10,

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"syscall"
 	"time"
+	"unicode/utf8"
 
 	"stubbled/notify"
 	"stubbled/notify/sms"
@@ -31,8 +32,8 @@ const maxText = 1600
 // the next call starts again; after it the name stands in one of the folders
 // for as long as done keeps it.
 func (s *Spool) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
-	if out, bad := refuse(e); bad {
-		return out
+	if why := refuse(e); why != "" {
+		return notify.Outcome{State: notify.Permanent, Detail: why}
 	}
 	s.handing.Lock()
 	defer s.handing.Unlock()
@@ -50,22 +51,19 @@ func (s *Spool) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
 	return notify.Outcome{State: notify.Sent, Ref: e.ID}
 }
 
-// refuse names an envelope that no spool file can be made of.
-func refuse(e notify.Envelope) (notify.Outcome, bool) {
-	why := ""
+// refuse says why no spool file can be made of an envelope; empty where one can.
+func refuse(e notify.Envelope) string {
 	switch {
 	case !goodName(e.ID):
-		why = fmt.Sprintf("the message's id %.20q cannot be a file's name", e.ID)
+		return fmt.Sprintf("the message's id %.20q cannot be a file's name", e.ID)
 	case !sms.IsE164(e.Address):
-		why = "the number is not written as + and digits; mend it in the farm file"
+		return "the number is not written as + and digits; mend it in the farm file"
 	case strings.TrimSpace(e.Text) == "" || strings.ContainsRune(e.Text, 0):
-		why = "the text is empty or holds a NUL"
-	case len([]rune(e.Text)) > maxText:
-		why = fmt.Sprintf("the text is longer than %d characters", maxText)
-	default:
-		return notify.Outcome{}, false
+		return "the text is empty or holds a NUL"
+	case utf8.RuneCountInString(e.Text) > maxText:
+		return fmt.Sprintf("the text is longer than %d characters", maxText)
 	}
-	return notify.Outcome{State: notify.Permanent, Detail: why}, true
+	return ""
 }
 
 // find looks for a message in every folder, in the order in which a message

@@ -125,12 +125,11 @@ func (s *Spool) heard(file string, m message) (item, bool) {
 		}
 		return it, true
 	}
-	sent, _ := s.stamp(m.header("Sent"))
 	it.got = &notify.Received{
 		ID:   "text/" + s.identity(file, m),
 		From: s.sender(m),
 		Text: strings.TrimRight(m.text, "\r\n\x00"),
-		Sent: sent,
+		Sent: s.stamp(m.header("Sent")),
 	}
 	return it, true
 }
@@ -164,15 +163,13 @@ func (s *Spool) identity(file string, m message) string {
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 
-// stamp reads smsd's date: its default format, in the spool's zone.
-func (s *Spool) stamp(text string) (time.Time, error) {
-	var first error
-	for _, layout := range []string{"06-01-02 15:04:05", "2006-01-02 15:04:05"} {
-		t, err := time.ParseInLocation(layout, text, s.o.Zone)
-		if err == nil {
-			return t, nil
+// stamp reads smsd's date: its default format, in the spool's zone; zero where
+// it is none.
+func (s *Spool) stamp(text string) time.Time {
+	for _, layout := range []string{"06-01-02 15:04:05", time.DateTime} {
+		if t, err := time.ParseInLocation(layout, text, s.o.Zone); err == nil {
+			return t
 		}
-		first = err
 	}
-	return time.Time{}, first
+	return time.Time{}
 }

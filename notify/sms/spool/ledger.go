@@ -7,13 +7,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // A ledger knows which message a delivery report speaks of: the network gives
 // numbers of 0-255, which come again, and tells the recipient.
 type ledger struct {
-	mu     sync.Mutex
 	loaded bool
 	sent   []entry // oldest first
 }
@@ -28,8 +26,6 @@ const keepEntries = 2000
 
 // load reads the messages that done keeps, once.
 func (l *ledger) load(folder string) error {
-	l.mu.Lock()
-	defer l.mu.Unlock()
 	if l.loaded {
 		return nil
 	}
@@ -59,12 +55,7 @@ func (l *ledger) load(folder string) error {
 	return nil
 }
 
-func (l *ledger) add(id string, m message) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.put(id, m)
-}
-
+// put notes a message and the numbers that the network gave it.
 func (l *ledger) put(id string, m message) {
 	refs := strings.Fields(strings.TrimSuffix(m.header("Message_id"), "."))
 	if len(refs) == 0 || slices.ContainsFunc(l.sent, func(e entry) bool { return e.id == id }) {
@@ -79,8 +70,6 @@ func (l *ledger) put(id string, m message) {
 // find names the latest message to a number that has this reference, and
 // whether it is that of its last part.
 func (l *ledger) find(to, ref string) (id string, last bool) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
 	for _, e := range slices.Backward(l.sent) {
 		if e.to == to && slices.Contains(e.refs, ref) {
 			return e.id, e.refs[len(e.refs)-1] == ref

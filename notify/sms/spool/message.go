@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"unicode/utf16"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
 
 	"stubbled/notify/gsm"
 )
@@ -77,11 +77,9 @@ func decode(body []byte, alphabet string) (text string, chars int, err error) {
 	case "GSM":
 		return gsm.Decode(body), len(body), nil
 	case "UCS", "CHI", "UNI":
-		units := make([]uint16, 0, len(body)/2)
-		for i := 0; i+1 < len(body); i += 2 {
-			units = append(units, uint16(body[i])<<8|uint16(body[i+1]))
-		}
-		return string(utf16.Decode(units)), len(units), nil
+		units := len(body) / 2
+		whole, err := ucs2.NewDecoder().Bytes(body[:2*units])
+		return string(whole), units, err
 	case "UTF":
 		text = strings.ToValidUTF8(string(body), "\uFFFD")
 	case "", "ISO", "LAT", "ANS":
@@ -104,17 +102,17 @@ func toUTF8(b []byte) string {
 	return string(out)
 }
 
+// ucs2 is what the networks call UTF-16.
+var ucs2 = unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM)
+
 // encode chooses how a text travels to smsd: ISO 8859-15 where it fits; UTF-8
 // where the network's own alphabet has it all the same, so that smsd keeps it
 // in 7 bits; UCS-2 otherwise. The generic currency sign goes in UCS-2, since
 // smsd 3.1.21 makes a euro of it.
 func encode(text string) (alphabet string, body []byte) {
 	if !gsm.Has(text) || strings.ContainsRune(text, '¤') {
-		var out []byte
-		for _, u := range utf16.Encode([]rune(text)) {
-			out = append(out, byte(u>>8), byte(u))
-		}
-		return "UCS", out
+		wide, _ := ucs2.NewEncoder().Bytes([]byte(text)) // it has every character
+		return "UCS", wide
 	}
 	latin, err := charmap.ISO8859_15.NewEncoder().Bytes([]byte(text))
 	if err != nil || looksUTF8(latin) {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"time"
 
 	"stubbled/notify"
@@ -17,21 +18,14 @@ const batch = 50
 // away. Faults of smsd, its modem or the folders are told when they begin,
 // when they change and (nil) when they are over.
 func (s *Spool) Receive(ctx context.Context, _ string, accept notify.Accept, report func(error)) error {
-	told := "not yet"
-	timer := time.NewTimer(0)
-	defer timer.Stop()
-	for wait := s.o.Poll; ; {
-		select {
-		case <-ctx.Done():
-			return ctx.Err()
-		case <-timer.C:
-		}
+	told, wait := "not yet", time.Duration(0)
+	for notify.Wait(ctx, wait) == nil {
 		err := s.Pass(ctx, accept)
 		if ctx.Err() != nil {
-			return ctx.Err()
+			break
 		}
 		if err != nil {
-			wait = min(2*wait, time.Minute)
+			wait = min(2*max(wait, s.o.Poll), time.Minute)
 		} else {
 			wait = s.o.Poll
 		}
@@ -39,8 +33,8 @@ func (s *Spool) Receive(ctx context.Context, _ string, accept notify.Accept, rep
 			told = key
 			report(err)
 		}
-		timer.Reset(wait)
 	}
+	return ctx.Err()
 }
 
 // Pass looks at every folder once: texts and delivery reports that came in,
@@ -73,9 +67,7 @@ type item struct {
 
 // settle has the items accepted, then moves their files away.
 func (s *Spool) settle(ctx context.Context, items []item, accept notify.Accept) error {
-	for len(items) > 0 {
-		some := items[:min(batch, len(items))]
-		items = items[len(some):]
+	for some := range slices.Chunk(items, batch) {
 		var got []notify.Received
 		for _, it := range some {
 			if it.got != nil && !s.stuck[it.file] {

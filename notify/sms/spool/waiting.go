@@ -25,14 +25,12 @@ type watch struct {
 // waiting names our messages that smsd has not sent yet, by folder.
 func (s *Spool) waiting() (files []string, err error) {
 	for _, folder := range append([]string{s.path("outgoing")}, s.o.Queues...) {
-		entries, err := os.ReadDir(folder)
+		names, err := ours(folder)
 		if err != nil {
-			return nil, mend(err)
+			return nil, err
 		}
-		for _, e := range entries {
-			if e.Type().IsRegular() && goodName(e.Name()) {
-				files = append(files, filepath.Join(folder, e.Name()))
-			}
+		for _, name := range names {
+			files = append(files, filepath.Join(folder, name))
 		}
 	}
 	return files, nil
