@@ -42,7 +42,7 @@ var arrows = map[string][]string{
 	"cmd/stubbled":              {"..."},
 	"cmd/stubbled/carriers":     {"config", "notify", "notify/console", "notify/email", "notify/sms/...", "notify/weather", "scheduler/ladder"},
 	"cmd/stubbled/internal/...": {"..."},
-	"config/demo":               {"scheduler/frost"},
+	"config/demo":               {},
 	"systemd/...":               {"cmd/stubbled", "..."},
 }
 

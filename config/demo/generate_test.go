@@ -1,12 +1,11 @@
-// Package demo is in charge of one thing: inventing the temperature record of
-// Quail Fork, a place that doesn't exist, so that the demo farm has a climate
-// to plan on. The same seed gives the same file to the byte.
+// Package demo_test is in charge of one thing: inventing the temperature record
+// of Quail Fork, a place that doesn't exist, so that the demo farm has a climate
+// to plan on. The same seed gives the same file to the byte; go test -update
+// writes it anew.
 //
 // It is no climate model and nothing at run time uses it: its output is kept
 // beside it as quail-fork.csv and read like any station's record.
-package demo
-
-//go:generate go run write.go
+package demo_test
 
 import (
 	"bufio"
@@ -19,8 +18,8 @@ import (
 
 // The record's span, whole years.
 const (
-	FirstYear = 1996
-	LastYear  = 2025
+	firstYear = 1996
+	lastYear  = 2025
 )
 
 // climate is what the invented days are drawn around: monthly normals shaped
@@ -47,16 +46,16 @@ const seed = 20
 // hottest is the day of the year around which the warmth swings.
 const hottest = 197
 
-// Write writes the record as a plain CSV: date, minimum and maximum in degrees
+// write writes the record as a plain CSV: date, minimum and maximum in degrees
 // C, rain in mm.
-func Write(to io.Writer) error {
+func write(to io.Writer) error {
 	w := bufio.NewWriter(to)
 	fmt.Fprintf(w, "# INVENTED temperatures of an invented place, Quail Fork. Made by a seeded generator (seed %d)\n", seed)
 	fmt.Fprintf(w, "# in the likeness of eastern Kansas. Nobody measured any of this: plan no real farm on it.\n")
 	fmt.Fprintln(w, "date,tmin_c,tmax_c,rain_mm")
 	r := rand.New(rand.NewPCG(seed, seed))
 	s := sky{rand: r}
-	for d := time.Date(FirstYear, 1, 1, 0, 0, 0, 0, time.UTC); d.Year() <= LastYear; d = d.AddDate(0, 0, 1) {
+	for d := time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC); d.Year() <= lastYear; d = d.AddDate(0, 0, 1) {
 		lo, hi, rain := s.next(d)
 		fmt.Fprintf(w, "%s,%.1f,%.1f,%.1f\n", d.Format(time.DateOnly), lo, hi, rain)
 	}
@@ -73,7 +72,7 @@ type sky struct {
 
 func (s *sky) next(d time.Time) (lo, hi, rain float64) {
 	c := &climate
-	if d.Month() == time.June && d.Day() == 1 || d.Year() == FirstYear && d.YearDay() == 1 {
+	if d.Month() == time.June && d.Day() == 1 || d.Year() == firstYear && d.YearDay() == 1 {
 		s.season = s.rand.NormFloat64() * c.yearSpread
 	}
 	swing := math.Cos(2 * math.Pi * float64(d.YearDay()-hottest) / 365.25)
