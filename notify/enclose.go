@@ -92,13 +92,13 @@ func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) pictu
 // Calendar is the cutoffs of a plan as a calendar file. A later file moves the
 // entries of an earlier one.
 func Calendar(o wording.Options, farm string, lines []ladder.Shut, issued time.Time) ([]byte, error) {
-	c := picture.Calendar{Farm: farm, Name: farm, Issued: issued}
+	c := picture.Calendar{Farm: farm, Issued: issued}
 	for _, l := range lines {
 		if l.Cutoff.IsZero() || l.FallUse {
 			continue
 		}
 		title, note := wording.CalendarEntry(o, l.Name, l.Leave, l.Target, l.Frost)
-		c.Entries = append(c.Entries, picture.Entry{Paddock: l.Paddock, Season: l.Cutoff.Year, First: l.Cutoff, Title: title, Note: note})
+		c.Entries = append(c.Entries, picture.Entry{Paddock: l.Paddock, Season: l.Cutoff.Year, Day: l.Cutoff, Title: title, Note: note})
 	}
 	return c.ICS()
 }

@@ -13,40 +13,33 @@ import (
 	"github.com/golang-sql/civil"
 )
 
-// A Calendar is a file of days that a phone or a wall calendar takes in
+// A Calendar is a file of cutoffs that a phone or a wall calendar takes in
 // (RFC 5545). Sent again, it moves the entries that it made before: an entry
-// is known by farm, paddock, season and kind, never by its day.
+// is known by farm, paddock and season, never by its day.
 type Calendar struct {
-	// Farm tells this farm from others and must not change: a new one makes
-	// new entries beside the old.
-	Farm      string
-	Name      string // as people say it; the calendar's title
-	Organizer string // the farm's mail address; may be empty
+	// Farm is the calendar's title. It tells this farm from others: another one
+	// makes new entries beside the old.
+	Farm string
 	// Issued is when this was true. A later file wins over an earlier one.
 	Issued  time.Time
 	Entries []Entry
 }
 
-// An Entry is one day, or several in a row, of one paddock's season.
+// An Entry is the cutoff of one paddock.
 type Entry struct {
 	Paddock string // id
 	Season  int    // the year of the fall
-	Kind    string // empty is the cutoff
-	First   civil.Date
-	Last    civil.Date // zero: one day
+	Day     civil.Date
 	Title   string
 	Note    string // lines are kept
-	// Gone says that the entry no longer holds: calendars that have it strike
-	// it out.
-	Gone bool
 }
 
 // sequenceFrom is where the count of seconds begins that is used as SEQUENCE.
 // It fits 31 bits until 2088, and nothing need be remembered to make it rise.
 var sequenceFrom = time.Date(2020, time.January, 1, 0, 0, 0, 0, time.UTC)
 
-// ICS writes the file. An entry without a paddock, season or valid day, or
-// whose last day is before its first, is an error.
+// ICS writes the file. An entry without a paddock, season or valid day is an
+// error.
 func (c Calendar) ICS() ([]byte, error) {
 	if c.Issued.Before(sequenceFrom) {
 		return nil, fmt.Errorf("calendar issued %s: want a day after %s", c.Issued.Format(time.DateOnly), sequenceFrom.Format(time.DateOnly))
@@ -54,7 +47,7 @@ func (c Calendar) ICS() ([]byte, error) {
 	cal := ics.NewCalendarFor("stubbled")
 	cal.SetProductId("-//stubbled//paddock days//EN")
 	cal.SetMethod(ics.MethodPublish)
-	cal.SetXWRCalName(inLine(c.Name))
+	cal.SetXWRCalName(inLine(c.Farm))
 	for _, e := range c.Entries {
 		if err := c.add(cal, e); err != nil {
 			return nil, err
@@ -68,45 +61,29 @@ func (c Calendar) ICS() ([]byte, error) {
 }
 
 func (c Calendar) add(cal *ics.Calendar, e Entry) error {
-	last := e.Last
-	if last.IsZero() {
-		last = e.First
-	}
-	switch {
-	case e.Paddock == "" || e.Season == 0:
+	if e.Paddock == "" || e.Season == 0 {
 		return fmt.Errorf("calendar entry %q: want a paddock and a season", e.Title)
-	case !e.First.IsValid() || !last.IsValid():
-		return fmt.Errorf("calendar entry %q: %s to %s: no such day", e.Title, e.First, last)
-	case last.Before(e.First):
-		return fmt.Errorf("calendar entry %q: ends %s, before it begins %s", e.Title, last, e.First)
+	}
+	if !e.Day.IsValid() {
+		return fmt.Errorf("calendar entry %q: %s: no such day", e.Title, e.Day)
 	}
 	v := cal.AddEvent(e.uid(c.Farm))
 	v.SetDtStampTime(c.Issued)
 	v.SetSequence(int(c.Issued.Unix() - sequenceFrom.Unix()))
-	v.SetAllDayStartAt(e.First.In(time.UTC))
-	v.SetAllDayEndAt(last.AddDays(1).In(time.UTC)) // exclusive, RFC 5545 section 3.6.1
+	v.SetAllDayStartAt(e.Day.In(time.UTC))
+	v.SetAllDayEndAt(e.Day.AddDays(1).In(time.UTC)) // exclusive, RFC 5545 section 3.6.1
 	v.SetSummary(inLine(e.Title))
 	if note := clean(e.Note); note != "" {
 		v.SetDescription(note)
 	}
-	if c.Organizer != "" {
-		v.SetOrganizer("mailto:"+inLine(c.Organizer), ics.WithCN(plain(c.Name)))
-	}
 	v.SetTimeTransparency(ics.TransparencyTransparent) // it takes nobody's time
 	v.SetStatus(ics.ObjectStatusConfirmed)
-	if e.Gone {
-		v.SetStatus(ics.ObjectStatusCancelled)
-	}
 	return nil
 }
 
 // uid stays the same however often the day moves or the names change.
 func (e Entry) uid(farm string) string {
-	kind := e.Kind
-	if kind == "" {
-		kind = "cutoff"
-	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %d %q", farm, e.Paddock, e.Season, kind))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%q %q %d %q", farm, e.Paddock, e.Season, "cutoff"))
 	return hex.EncodeToString(sum[:16]) + "@stubbled.invalid"
 }
 
@@ -124,14 +101,6 @@ func clean(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "?")))
-}
-
-// plain leaves what a parameter may hold without quotes: the library's escapes
-// are those of values, which a parameter does not know.
-func plain(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '.'
-	}), " ")
 }
 
 func inLine(s string) string { return strings.Join(strings.Fields(clean(s)), " ") }

@@ -15,13 +15,13 @@ import (
 )
 
 var shut = Calendar{
-	Farm: "farm@example.org", Name: `Quail Fork, "north" side; \ hill`, Organizer: "farm@example.org",
+	Farm:   `Quail Fork, "north" side; \ hill`,
 	Issued: time.Date(2026, 8, 22, 6, 30, 0, 0, time.FixedZone("CDT", -5*3600)),
 	Entries: []Entry{
-		{Paddock: "creek", Season: 2026, First: civil.Date{Year: 2026, Month: 9, Day: 3}, Title: "Creek Bottom shuts",
+		{Paddock: "creek", Season: 2026, Day: civil.Date{Year: 2026, Month: 9, Day: 3}, Title: "Creek Bottom shuts",
 			Note: "Leave 8 in; walk it, then text:\ncreek 9 8 11\nC:\\hay, oats\n" + strings.Repeat("Rest is counted back from the frost. ", 8)},
-		{Paddock: "hill", Season: 2026, First: civil.Date{Year: 2026, Month: 12, Day: 31}, Title: "Potrero de la Peña — se cierra 🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂"},
-		{Paddock: "lane", Season: 2026, Kind: "hold", First: civil.Date{Year: 2026, Month: 2, Day: 28}, Last: civil.Date{Year: 2026, Month: 3, Day: 1}, Title: "Lane\r\nATTENDEE:mailto:victim@example.org", Gone: true},
+		{Paddock: "hill", Season: 2026, Day: civil.Date{Year: 2026, Month: 12, Day: 31}, Title: "Potrero de la Peña — se cierra 🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂🐂"},
+		{Paddock: "lane", Season: 2026, Day: civil.Date{Year: 2026, Month: 2, Day: 28}, Title: "Lane\r\nATTENDEE:mailto:victim@example.org"},
 	},
 }
 
@@ -67,10 +67,10 @@ func TestAnotherReaderUnderstandsTheCalendarFile(t *testing.T) {
 	got := readByPython(t, file)
 	uid := func(i int) string { return shut.Entries[i].uid(shut.Farm) }
 	const sequence = 209561400 // seconds from 2020-01-01T00:00Z to 2026-08-22T11:30Z, by date(1)
-	want := readCalendar{Method: "PUBLISH", Version: "2.0", Name: shut.Name, Errors: [][]string{}, Events: []readEvent{
-		{uid(0), "2026-09-03", "DATE", "2026-09-04", "2026-08-22T11:30:00+00:00", "Creek Bottom shuts", strings.TrimSpace(shut.Entries[0].Note), "CONFIRMED", "TRANSPARENT", "mailto:farm@example.org", sequence},
-		{uid(1), "2026-12-31", "DATE", "2027-01-01", "2026-08-22T11:30:00+00:00", shut.Entries[1].Title, "", "CONFIRMED", "TRANSPARENT", "mailto:farm@example.org", sequence},
-		{uid(2), "2026-02-28", "DATE", "2026-03-02", "2026-08-22T11:30:00+00:00", "Lane ATTENDEE:mailto:victim@example.org", "", "CANCELLED", "TRANSPARENT", "mailto:farm@example.org", sequence},
+	want := readCalendar{Method: "PUBLISH", Version: "2.0", Name: shut.Farm, Errors: [][]string{}, Events: []readEvent{
+		{uid(0), "2026-09-03", "DATE", "2026-09-04", "2026-08-22T11:30:00+00:00", "Creek Bottom shuts", strings.TrimSpace(shut.Entries[0].Note), "CONFIRMED", "TRANSPARENT", "", sequence},
+		{uid(1), "2026-12-31", "DATE", "2027-01-01", "2026-08-22T11:30:00+00:00", shut.Entries[1].Title, "", "CONFIRMED", "TRANSPARENT", "", sequence},
+		{uid(2), "2026-02-28", "DATE", "2026-03-01", "2026-08-22T11:30:00+00:00", "Lane ATTENDEE:mailto:victim@example.org", "", "CONFIRMED", "TRANSPARENT", "", sequence},
 	}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v\n%s", got, want, file)
@@ -106,9 +106,8 @@ func TestLinesOfTheCalendarFile(t *testing.T) {
 func TestAMovedCutoffMovesItsEntry(t *testing.T) {
 	moved := shut
 	moved.Issued = shut.Issued.Add(time.Second)
-	moved.Name = "Quail Fork"
 	moved.Entries = []Entry{shut.Entries[0]}
-	moved.Entries[0].First = civil.Date{Year: 2026, Month: 8, Day: 31}
+	moved.Entries[0].Day = civil.Date{Year: 2026, Month: 8, Day: 31}
 	moved.Entries[0].Title = "Creek shuts"
 	a, err := shut.ICS()
 	if err != nil {
@@ -124,9 +123,7 @@ func TestAMovedCutoffMovesItsEntry(t *testing.T) {
 	}
 	next := shut.Entries[0]
 	next.Season = 2027
-	hold := shut.Entries[0]
-	hold.Kind = "hold"
-	for _, other := range []string{next.uid(shut.Farm), hold.uid(shut.Farm), shut.Entries[1].uid(shut.Farm), shut.Entries[0].uid("other")} {
+	for _, other := range []string{next.uid(shut.Farm), shut.Entries[1].uid(shut.Farm), shut.Entries[0].uid("other")} {
 		if other == was.UID {
 			t.Errorf("two entries with one UID %s", other)
 		}
@@ -136,11 +133,10 @@ func TestAMovedCutoffMovesItsEntry(t *testing.T) {
 func TestEntriesThatCannotBe(t *testing.T) {
 	day := civil.Date{Year: 2026, Month: 9, Day: 3}
 	for _, e := range []Entry{
-		{Season: 2026, First: day},
-		{Paddock: "creek", First: day},
+		{Season: 2026, Day: day},
+		{Paddock: "creek", Day: day},
 		{Paddock: "creek", Season: 2026},
-		{Paddock: "creek", Season: 2026, First: civil.Date{Year: 2026, Month: 2, Day: 30}},
-		{Paddock: "creek", Season: 2026, First: day, Last: day.AddDays(-1)},
+		{Paddock: "creek", Season: 2026, Day: civil.Date{Year: 2026, Month: 2, Day: 30}},
 	} {
 		c := shut
 		c.Entries = []Entry{e}

@@ -17,9 +17,6 @@ import (
 // farm plans on and the cutoff counted back from it. It says the same in black
 // and white: every mark has a form and words of its own.
 type FrostChart struct {
-	// Heading and Source are the two lines above the chart; empty ones are
-	// filled in.
-	Heading, Source string
 	// Threshold names the frost, as `32F`.
 	Threshold string
 	// Spread is what is drawn. It must have a fall.
@@ -59,41 +56,13 @@ func (c FrostChart) Write(w io.Writer, format Format) error {
 	return write(w, format, frostWidth, frostHeight, c.draw)
 }
 
-// Alt says in words what the chart shows, for a reader who cannot see it.
-func (c FrostChart) Alt() string {
-	text := c.heading() + ". " + c.source() + "."
-	if early, ok := c.Spread.Quantile(10); ok {
-		text += fmt.Sprintf(" One fall in ten has it by %s", dayName(early))
-		if late, ok := c.Spread.Quantile(90); ok {
-			text += fmt.Sprintf(", nine in ten by %s", dayName(late))
-		}
-		text += "."
-	}
-	if c.planned() {
-		text += fmt.Sprintf(" Planned on %s: %s.", c.PlanOn, dayName(c.PlanOffset))
-		if c.Rest > 0 {
-			text += fmt.Sprintf(" Cutoff %s, %d days of rest before it.", dayName(c.cutoff()), c.Rest)
-		}
-	}
-	return text
-}
-
 func (c FrostChart) planned() bool { return !math.IsNaN(c.PlanOffset) }
 
 // cutoff is the first day of rest, counted back from the planning day itself.
 func (c FrostChart) cutoff() float64 { return math.Floor(c.PlanOffset+0.5) - float64(c.Rest) }
 
-func (c FrostChart) heading() string {
-	if c.Heading != "" {
-		return c.Heading
-	}
-	return "First fall frost of " + c.Threshold
-}
-
+// source is the line over the chart that says where it is from.
 func (c FrostChart) source() string {
-	if c.Source != "" {
-		return c.Source
-	}
 	if c.Spread.ByHand() {
 		return "A date typed by hand, with its spread"
 	}
@@ -115,7 +84,7 @@ func (c FrostChart) source() string {
 // draw puts the two lines above and the plot under them.
 func (c FrostChart) draw(canvas draw.Canvas) {
 	inner := draw.Crop(canvas, 8, -10, 6, -8)
-	below := title(inner, c.heading(), c.source())
+	below := title(inner, "First fall frost of "+c.Threshold, c.source())
 
 	p := plot.New()
 	p.BackgroundColor = color.Transparent
