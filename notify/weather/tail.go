@@ -1,25 +1,27 @@
 package weather
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 )
 
 // Bounds of a log file.
 const (
 	maxLine = 4 << 10
-	maxLog  = 64 << 20 // what is read of a log that is new to us, from its end
+	maxHead = 64 << 10 // what is read of a log's beginning, whatever its length
+	maxLog  = 64 << 20 // and of its end, where it is new to us
 )
 
 // A tail follows a file that grows, is cut back, or is replaced.
 type tail struct {
 	path   string
 	file   *os.File
-	offset int64
-	part   []byte // a line whose end is not yet written
+	offset int64  // what is before it was read; a line still being written is not
 	long   bool   // the line is too long and passed over to its end
 	number int    // lines read
 	begun  bool   // the beginning was read
@@ -90,56 +92,52 @@ func (t *tail) close() {
 	t.file = nil
 }
 
-// skip goes on from the last bytes of a very long log, at the next whole line.
-func (t *tail) skip() error {
-	info, err := t.file.Stat()
-	if err != nil || info.Size()-t.offset <= maxLog {
-		return err
-	}
-	t.offset, t.part, t.long, t.seen = info.Size()-maxLog, nil, true, nil
-	return nil
-}
-
-func (t *tail) drain(line func(int, string)) error {
-	buf := make([]byte, 64<<10)
+// drain reads to the end of the file.
+func (t *tail) drain(line func(number int, text string)) error {
+	r := bufio.NewReaderSize(io.NewSectionReader(t.file, t.offset, math.MaxInt64-t.offset), maxLine)
 	for {
-		n, err := t.file.ReadAt(buf, t.offset)
-		t.offset += int64(n)
-		t.seen = append(t.seen, buf[max(0, n-128):n]...)
-		t.seen = t.seen[max(0, len(t.seen)-128):]
-		t.take(buf[:n], line)
+		b, err := r.ReadSlice('\n')
+		if err != nil && err != io.EOF && err != bufio.ErrBufferFull {
+			return err
+		}
+		if err == nil || err == bufio.ErrBufferFull || t.long {
+			t.take(b, err == nil, line)
+		}
 		if err == io.EOF {
 			return nil
 		}
-		if err != nil {
-			return err
-		}
-		if !t.begun { // the header was read
-			t.begun = true
+		if !t.begun && t.offset >= maxHead {
 			if err := t.skip(); err != nil {
 				return err
 			}
+			return t.drain(line)
 		}
 	}
 }
 
-func (t *tail) take(b []byte, line func(int, string)) {
-	for len(b) > 0 {
-		i := bytes.IndexByte(b, '\n')
-		if i < 0 {
-			if t.part = append(t.part, b...); len(t.part) > maxLine {
-				t.part, t.long = nil, true
-			}
-			return
-		}
-		whole := append(t.part, b[:i]...)
-		t.part, b = nil, b[i+1:]
-		t.number++
-		if t.long || len(whole) > maxLine {
-			whole = nil // handed over as an empty line, that is as junk
-			t.long = false
-		}
-		// A power cut leaves zeros where the disk was not written.
-		line(t.number, string(bytes.TrimRight(bytes.TrimLeft(whole, "\x00"), "\r")))
+// take is past a line, or past a piece of one that is too long.
+func (t *tail) take(b []byte, ends bool, line func(int, string)) {
+	t.offset += int64(len(b))
+	t.seen = append(t.seen, b...)
+	t.seen = t.seen[max(0, len(t.seen)-128):]
+	if !ends {
+		t.long = true
+		return
 	}
+	if t.long {
+		b, t.long = nil, false // handed over as an empty line, that is as junk
+	}
+	t.number++
+	// A power cut leaves zeros where the disk was not written.
+	line(t.number, string(bytes.TrimRight(bytes.TrimLeft(b, "\x00"), "\r\n")))
+}
+
+// skip goes on from the last bytes of a very long log, at the next whole line.
+func (t *tail) skip() error {
+	t.begun = true
+	info, err := t.file.Stat()
+	if err == nil && info.Size()-t.offset > maxLog {
+		t.offset, t.long, t.seen = info.Size()-maxLog, true, nil
+	}
+	return err
 }
