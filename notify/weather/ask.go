@@ -43,9 +43,7 @@ func (r *round) observations(ctx context.Context) error {
 	}
 	r.asked = r.now()
 	for _, o := range got {
-		if o.At.After(r.newest) {
-			r.newest = o.At
-		}
+		r.measured.heard(o.At)
 	}
 	if len(got) == 0 {
 		return unusable("observation", why)
@@ -92,9 +90,7 @@ func (r *round) forecast(ctx context.Context) error {
 		return err
 	}
 	for _, o := range got {
-		if o.Issued.After(r.issued) {
-			r.issued = o.Issued
-		}
+		r.forecasts.heard(o.Issued)
 	}
 	return nil
 }
@@ -161,19 +157,16 @@ func (r *round) square(ctx context.Context) error {
 	return err
 }
 
-// hand stores what was said.
+// hand stores what was said, and remembers what was measured.
 func (r *round) hand(ctx context.Context, got []diary.Observation) error {
-	for len(got) > 0 {
-		n := min(len(got), maxBatch)
-		if err := r.observe(ctx, got[:n]); err != nil {
-			return fmt.Errorf("weather cannot be stored: %w", err)
+	left, err := handOver(ctx, r.observe, got)
+	for _, o := range got[:len(got)-len(left)] {
+		if !o.Forecast {
+			r.sent[o.At] = o.MinC
 		}
-		for _, o := range got[:n] {
-			if !o.Forecast {
-				r.sent[o.At] = o.MinC
-			}
-		}
-		got = got[n:]
+	}
+	if err != nil {
+		return fmt.Errorf("weather cannot be stored: %w", err)
 	}
 	for at := range r.sent {
 		if r.now().Sub(at) > lookBack {

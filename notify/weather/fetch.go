@@ -70,7 +70,7 @@ func (p *problem) Error() string {
 func newFetcher(base, contact string, now func() time.Time) (*fetcher, error) {
 	u, err := url.Parse(strings.TrimSuffix(base, "/"))
 	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" {
-		return nil, fmt.Errorf("weather service %q: want an address such as %s", base, DefaultBase)
+		return nil, fmt.Errorf("weather service %q: want an address such as %s", base, defaultBase)
 	}
 	contact = notify.OneLine(contact)
 	if contact == "" {

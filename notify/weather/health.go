@@ -1,9 +1,10 @@
 package weather
 
 import (
-	"time"
+	"context"
 
 	"stubbled/notify"
+	"stubbled/scheduler/diary"
 )
 
 // A health tells changes only: a fault once when it begins or turns into
@@ -35,8 +36,17 @@ func possible(c float64) bool { return c >= coldestC && c <= warmestC } // false
 
 func fromF(f float64) float64 { return (f - 32) * 5 / 9 }
 
-// backOff is how long to wait after the n-th failure in a row (from 1), spread
-// by jitter (0 to 1).
-func backOff(n int, jitter float64) time.Duration {
-	return notify.ReconnectAfter(n, 30*time.Second, 30*time.Minute, jitter)
+// maxBatch is how many observations are handed over at once.
+const maxBatch = 1000
+
+// handOver hands on what was observed, and gives back what could not be.
+func handOver(ctx context.Context, observe notify.Observe, got []diary.Observation) (left []diary.Observation, err error) {
+	for len(got) > 0 {
+		n := min(len(got), maxBatch)
+		if err := observe(ctx, got[:n]); err != nil {
+			return got, err
+		}
+		got = got[n:]
+	}
+	return nil, nil
 }

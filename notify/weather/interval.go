@@ -18,19 +18,18 @@ func interval(s string, now time.Time) (start, end time.Time, err error) {
 	if !ok {
 		return start, end, fmt.Errorf("interval %q: want start/end", notify.Brief(s))
 	}
+	var d time.Duration
 	switch {
 	case strings.HasPrefix(a, "P"):
-		var d time.Duration
 		if end, err = instant(b, now); err == nil {
 			d, err = duration(a)
-			start = end.Add(-d)
 		}
+		start = end.Add(-d)
 	case strings.HasPrefix(b, "P"):
-		var d time.Duration
 		if start, err = instant(a, now); err == nil {
 			d, err = duration(b)
-			end = start.Add(d)
 		}
+		end = start.Add(d)
 	default:
 		if start, err = instant(a, now); err == nil {
 			end, err = instant(b, now)

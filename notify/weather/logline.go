@@ -20,15 +20,6 @@ type layout struct {
 	header     bool // the first line is one
 }
 
-// Unit is degrees F or C.
-type Unit string
-
-// The units of a log. Empty: as its header says.
-const (
-	Fahrenheit Unit = "F"
-	Celsius    Unit = "C"
-)
-
 var (
 	dayWord   = regexp.MustCompile(`(?i)^(date|day|fecha|día|dia)$`)
 	clockWord = regexp.MustCompile(`(?i)^(time|clock|hora)$`)
@@ -45,7 +36,7 @@ var errPreamble = errors.New("no column of the header names a time")
 
 // sniff finds the layout from the first line of a log; where it fails with
 // errPreamble a later line may tell.
-func sniff(first string, unit Unit, column string) (layout, error) {
+func sniff(first string, unit string, column string) (layout, error) {
 	l := layout{comma: separator(first)}
 	cells := split(first, l.comma)
 	l.header = !slices.ContainsFunc(cells, isNumber)
@@ -61,23 +52,21 @@ func sniff(first string, unit Unit, column string) (layout, error) {
 func (l *layout) times(cells []string) error {
 	l.day = slices.IndexFunc(cells, dayWord.MatchString)
 	l.clock = slices.IndexFunc(cells, clockWord.MatchString)
+	if l.day < 0 && l.clock < 0 {
+		l.day = slices.IndexFunc(cells, bothWord.MatchString)
+	}
 	switch {
-	case l.day >= 0 && l.clock >= 0:
-	case l.day >= 0:
-		l.clock = l.day
-	case l.clock >= 0:
+	case l.day < 0 && l.clock < 0:
+		return fmt.Errorf("%w: %q", errPreamble, cells)
+	case l.day < 0:
 		l.day = l.clock
-	default:
-		i := slices.IndexFunc(cells, bothWord.MatchString)
-		if i < 0 {
-			return fmt.Errorf("%w: %q", errPreamble, cells)
-		}
-		l.day, l.clock = i, i
+	case l.clock < 0:
+		l.clock = l.day
 	}
 	return nil
 }
 
-func (l *layout) temperature(cells []string, unit Unit, column string) error {
+func (l *layout) temperature(cells []string, unit string, column string) error {
 	var at []int
 	for i, c := range cells {
 		named := column != "" && strings.EqualFold(c, column)
@@ -85,10 +74,8 @@ func (l *layout) temperature(cells []string, unit Unit, column string) error {
 			at = append(at, i)
 		}
 	}
-	if len(at) > 1 {
-		if air := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return !airWord.MatchString(cells[i]) }); len(air) == 1 {
-			at = air
-		}
+	if air := slices.DeleteFunc(slices.Clone(at), func(i int) bool { return !airWord.MatchString(cells[i]) }); len(air) == 1 {
+		at = air
 	}
 	switch {
 	case len(at) == 0 && column != "":
@@ -102,12 +89,12 @@ func (l *layout) temperature(cells []string, unit Unit, column string) error {
 	return l.setUnit(unit, cells[l.temp])
 }
 
-func (l *layout) setUnit(unit Unit, head string) error {
+func (l *layout) setUnit(unit string, head string) error {
 	f, c := unitF.MatchString(head), unitC.MatchString(head)
 	switch {
-	case unit == Fahrenheit:
+	case unit == "F":
 		l.fahrenheit = true
-	case unit == Celsius:
+	case unit == "C":
 	case f == c:
 		return fmt.Errorf("is %q in F or C? say it in the farm file", head)
 	default:
@@ -118,7 +105,7 @@ func (l *layout) setUnit(unit Unit, head string) error {
 
 // headless takes a log without a header to be time, temperature, or day, time
 // of day, temperature.
-func headless(l layout, cells []string, unit Unit) (layout, error) {
+func headless(l layout, cells []string, unit string) (layout, error) {
 	l.temp = 1
 	if len(cells) > 2 && !isNumber(cells[1]) {
 		l.clock, l.temp = 1, 2

@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -16,12 +17,12 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// DefaultBase is the public weather service of the United States.
-const DefaultBase = "https://api.weather.gov"
+// defaultBase is the public weather service of the United States.
+const defaultBase = "https://api.weather.gov"
 
 // Feed is what is to be known of the public weather service.
 type Feed struct {
-	Base    string // empty: DefaultBase
+	Base    string // empty: defaultBase
 	Contact string // the farm's mail address or web page, told to the service
 	// Station is a station's identifier, such as KMHK; empty: the one nearest
 	// to the point.
@@ -54,9 +55,7 @@ var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
 
 // NewService returns a service, or what is wrong with its settings.
 func NewService(f Feed, now func() time.Time) (*Service, error) {
-	if f.Base == "" {
-		f.Base = DefaultBase
-	}
+	f.Base = cmp.Or(f.Base, defaultBase)
 	f.Station = strings.ToUpper(f.Station)
 	if math.IsNaN(f.Lat) && math.IsNaN(f.Lon) {
 		f.Lat, f.Lon = 0, 0
@@ -70,14 +69,9 @@ func NewService(f Feed, now func() time.Time) (*Service, error) {
 	if f.Station == "" && f.Lat == 0 && f.Lon == 0 {
 		return nil, errors.New("weather service: want a station or a point")
 	}
-	for _, d := range []struct {
-		p  *time.Duration
-		is time.Duration
-	}{{&f.Silence, 6 * time.Hour}, {&f.Observe, 20 * time.Minute}, {&f.Forecast, time.Hour}} {
-		if *d.p <= 0 {
-			*d.p = d.is
-		}
-	}
+	f.Silence = cmp.Or(max(f.Silence, 0), 6*time.Hour)
+	f.Observe = cmp.Or(max(f.Observe, 0), 20*time.Minute)
+	f.Forecast = cmp.Or(max(f.Forecast, 0), time.Hour)
 	s := &Service{feed: f, now: now, jitter: rand.Float64}
 	_, err := newFetcher(f.Base, f.Contact, now)
 	return s, err
@@ -106,16 +100,15 @@ func (s *Service) Check(ctx context.Context) error {
 		return err
 	}
 	defer r.fetch.client.CloseIdleConnections()
-	if err := r.observations(ctx); err != nil {
-		return mended(err)
+	for _, q := range r.questions() {
+		if err := q.ask(ctx); err != nil {
+			return mended(err)
+		}
 	}
-	if err := r.forecast(ctx); err != nil {
-		return mended(err)
-	}
-	if age := s.now().Sub(r.newest); age > s.feed.Silence {
+	if age := s.now().Sub(r.measured.newest); age > s.feed.Silence {
 		return fmt.Errorf("weather station %s has said nothing usable for %s; choose another station nearby", r.station, age.Round(time.Hour))
 	}
-	if r.issued.IsZero() {
+	if r.forecasts.newest.IsZero() {
 		return errors.New("the weather service has no forecast of night temperatures for this point")
 	}
 	return nil
@@ -135,6 +128,26 @@ func mended(err error) error {
 	return fmt.Errorf("%w; check that this machine is online and its clock is right", err)
 }
 
+// A question is asked of the service again and again.
+type question struct {
+	about   string // in the alarm that it was not answered for too long
+	ask     func(context.Context) error
+	every   time.Duration
+	silence time.Duration
+
+	due    time.Time
+	failed int       // in a row
+	err    error     // of the last try
+	newest time.Time // what the service said last is of this time
+}
+
+// heard keeps the time of the newest of what was handed on.
+func (q *question) heard(at time.Time) {
+	if at.After(q.newest) {
+		q.newest = at
+	}
+}
+
 // A round is what is kept from one asking to the next.
 type round struct {
 	*Service
@@ -146,11 +159,8 @@ type round struct {
 	lat, lon float64
 	grid     string // path; empty until looked up
 
-	obsDue, castDue     time.Time
-	obsFailed, castFail int
-	obsErr, castErr     error // of the last try
-	newest, issued      time.Time
-	asked               time.Time // the last good answer on observations
+	measured, forecasts question
+	asked               time.Time // the last good answer on what was measured
 	began               time.Time
 	sent                map[time.Time]float64
 }
@@ -160,77 +170,83 @@ func (s *Service) round(observe notify.Observe, report func(error)) (*round, err
 	if err != nil {
 		return nil, err
 	}
-	return &round{
+	r := &round{
 		Service: s, fetch: f, observe: observe, health: health{report: report},
 		station: s.feed.Station, lat: s.feed.Lat, lon: s.feed.Lon,
 		began: s.now(), sent: map[time.Time]float64{},
-	}, nil
+	}
+	r.measured = question{about: "observation", ask: r.observations, every: s.feed.Observe, silence: s.feed.Silence}
+	r.forecasts = question{about: "forecast", ask: r.forecast, every: s.feed.Forecast, silence: 4 * s.feed.Silence}
+	return r, nil
 }
+
+func (r *round) questions() []*question { return []*question{&r.measured, &r.forecasts} }
 
 // run asks for what is due and returns how long to wait.
 func (r *round) run(ctx context.Context) time.Duration {
 	now := r.now()
-	if !now.Before(r.obsDue) {
-		r.obsErr = r.observations(ctx)
-		r.obsDue, r.obsFailed = r.next(r.obsErr, r.obsFailed, r.feed.Observe)
-	}
-	if !now.Before(r.castDue) && ctx.Err() == nil {
-		r.castErr = r.forecast(ctx)
-		r.castDue, r.castFail = r.next(r.castErr, r.castFail, r.feed.Forecast)
+	for _, q := range r.questions() {
+		if !now.Before(q.due) && ctx.Err() == nil {
+			q.err = q.ask(ctx)
+			r.next(q)
+		}
 	}
 	if ctx.Err() == nil {
 		r.judge()
 	}
-	due := r.obsDue
-	if r.castDue.Before(due) {
-		due = r.castDue
+	due := r.measured.due
+	if r.forecasts.due.Before(due) {
+		due = r.forecasts.due
 	}
 	return max(due.Sub(r.now()), time.Second)
 }
 
 // next is when to ask again: as often as set, spread by a tenth; after a
 // failure sooner and then ever later; never before the service wants it.
-func (r *round) next(err error, failed int, every time.Duration) (time.Time, int) {
-	wait := every + time.Duration(r.jitter()*float64(every)/10)
-	if err != nil {
-		failed++
-		wait = min(wait, backOff(failed, r.jitter()))
+func (r *round) next(q *question) {
+	wait := q.every + time.Duration(r.jitter()*float64(q.every)/10)
+	if q.err == nil {
+		q.failed = 0
 	} else {
-		failed = 0
+		q.failed++
+		wait = min(wait, backOff(q.failed, r.jitter()))
 	}
-	due := r.now().Add(wait)
-	if r.fetch.until.After(due) {
-		due = r.fetch.until.Add(time.Duration(r.jitter() * float64(30*time.Second)))
+	q.due = r.now().Add(wait)
+	if r.fetch.until.After(q.due) {
+		q.due = r.fetch.until.Add(time.Duration(r.jitter() * float64(30*time.Second)))
 	}
-	return due, failed
+}
+
+func backOff(failed int, jitter float64) time.Duration {
+	return notify.ReconnectAfter(failed, 30*time.Second, 30*time.Minute, jitter)
 }
 
 // judge tells once when there has been nothing usable for too long, and once
 // when it is over. A single failure is ordinary and told to nobody.
 func (r *round) judge() {
-	newest, issued := r.newest, r.issued
-	if newest.IsZero() {
-		newest = r.began
+	for _, q := range r.questions() {
+		since := q.newest
+		if since.IsZero() {
+			since = r.began
+		}
+		if r.now().Sub(since) > q.silence {
+			r.health.tell(q.about, r.silent(q, since))
+			return
+		}
 	}
-	if issued.IsZero() {
-		issued = r.began
-	}
-	now := r.now()
-	const caution = "no data does not mean no frost"
-	switch {
-	case now.Sub(newest) > r.feed.Silence:
-		r.health.tell("observations", told("weather service: no usable observation of %s since %s; %s", r.station, newest, caution, r.obsErr))
-	case now.Sub(issued) > 4*r.feed.Silence:
-		r.health.tell("forecast", told("weather service: no usable forecast%s since %s; %s", "", issued, caution, r.castErr))
-	case !r.newest.IsZero() && !r.issued.IsZero():
+	if !r.measured.newest.IsZero() && !r.forecasts.newest.IsZero() {
 		r.health.tell("well", nil)
 	}
 }
 
-func told(format, what string, since time.Time, caution string, cause error) error {
-	err := fmt.Errorf(format, what, since.Format("Jan 2 15:04 MST"), caution)
-	if cause != nil {
-		return fmt.Errorf("%w: %w", err, mended(cause))
+func (r *round) silent(q *question, since time.Time) error {
+	what := q.about
+	if q == &r.measured {
+		what += " of " + r.station
+	}
+	err := fmt.Errorf("weather service: no usable %s since %s; no data does not mean no frost", what, since.Format("Jan 2 15:04 MST"))
+	if q.err != nil {
+		return fmt.Errorf("%w: %w", err, mended(q.err))
 	}
 	return err
 }

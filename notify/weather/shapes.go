@@ -18,8 +18,7 @@ type stationAnswer struct {
 		Coordinates []float64 `json:"coordinates"` // longitude, latitude
 	} `json:"geometry"`
 	Properties struct {
-		ID   string `json:"stationIdentifier"`
-		Name string `json:"name"`
+		ID string `json:"stationIdentifier"`
 	} `json:"properties"`
 }
 
@@ -46,8 +45,26 @@ type stationsAnswer struct {
 	Features []stationAnswer `json:"features"`
 }
 
-// The lists are decoded one by one, so that one item that is not as documented
-// does not spoil the others.
+// usable makes observations of the items of a list, and says why the last of
+// those left out was. They are decoded one by one, so that one that is not as
+// documented does not spoil the others. An item that read makes nil of is not
+// asked for.
+func usable[T any](items []json.RawMessage, what string, read func(T) (*diary.Observation, error)) (got []diary.Observation, why error) {
+	for _, raw := range items {
+		var item T
+		if err := json.Unmarshal(raw, &item); err != nil {
+			why = fmt.Errorf("%s%w", what, err)
+			continue
+		}
+		o, err := read(item)
+		if err != nil {
+			why = err
+		} else if o != nil {
+			got = append(got, *o)
+		}
+	}
+	return got, why
+}
 
 type observationsAnswer struct {
 	Features []json.RawMessage `json:"features"`
@@ -60,41 +77,27 @@ type observationItem struct {
 	} `json:"properties"`
 }
 
-// read makes observations of an answer, and says why the last of those left
-// out was.
+// read makes observations of what was measured.
 func (a observationsAnswer) read(place string, now time.Time) (got []diary.Observation, why error) {
-	for _, raw := range a.Features {
-		o, err := readObservation(raw, place, now)
+	return usable(a.Features, "observation: ", func(f observationItem) (*diary.Observation, error) {
+		at := f.Properties.Timestamp
+		c, err := f.Properties.Temperature.celsius()
 		if err != nil {
-			why = err
-			continue
+			return nil, err
 		}
-		got = append(got, o)
-	}
-	return got, why
-}
-
-func readObservation(raw []byte, place string, now time.Time) (diary.Observation, error) {
-	var f observationItem
-	if err := json.Unmarshal(raw, &f); err != nil {
-		return diary.Observation{}, fmt.Errorf("observation: %w", err)
-	}
-	p := f.Properties
-	c, err := p.Temperature.celsius()
-	if err != nil {
-		return diary.Observation{}, err
-	}
-	if p.Timestamp.Year() < 1990 || p.Timestamp.After(now.Add(time.Hour)) {
-		return diary.Observation{}, fmt.Errorf("observation of %s: no such time", p.Timestamp.Format(time.RFC3339))
-	}
-	sure, err := checked(p.Temperature.QC)
-	if err != nil {
-		return diary.Observation{}, err
-	}
-	if !sure {
-		place += " (unchecked)"
-	}
-	return diary.Observation{Source: diary.FromService, Place: place, At: p.Timestamp, MinC: c}, nil
+		if at.Year() < 1990 || at.After(now.Add(time.Hour)) {
+			return nil, fmt.Errorf("observation of %s: no such time", at.Format(time.RFC3339))
+		}
+		sure, err := checked(f.Properties.Temperature.QC)
+		if err != nil {
+			return nil, err
+		}
+		where := place
+		if !sure {
+			where += " (unchecked)"
+		}
+		return &diary.Observation{Source: diary.FromService, Place: where, At: at, MinC: c}, nil
+	})
 }
 
 type gridAnswer struct {
@@ -107,30 +110,21 @@ type gridAnswer struct {
 	} `json:"properties"`
 }
 
+type gridItem struct {
+	ValidTime string   `json:"validTime"`
+	Value     *float64 `json:"value"`
+}
+
 // read makes forecasts of the minima that still lie ahead.
 func (a gridAnswer) read(place string, now time.Time) (got []diary.Observation, why error) {
-	l := a.Properties.MinTemperature
-	for _, raw := range l.Values {
-		var v struct {
-			ValidTime string   `json:"validTime"`
-			Value     *float64 `json:"value"`
-		}
-		err := json.Unmarshal(raw, &v)
-		var end time.Time
-		if err == nil {
-			_, end, err = interval(v.ValidTime, now)
-		}
-		c := 0.0
-		if err == nil {
-			c, err = quantity{UnitCode: l.UOM, Value: v.Value}.celsius()
-		}
+	p := a.Properties
+	return usable(p.MinTemperature.Values, "", func(v gridItem) (*diary.Observation, error) {
+		_, end, err := interval(v.ValidTime, now)
 		if err != nil {
-			why = err
-			continue
+			return nil, err
 		}
-		got = ahead(got, place, end, c, a.Properties.UpdateTime, now)
-	}
-	return got, why
+		return ahead(place, end, quantity{UnitCode: p.MinTemperature.UOM, Value: v.Value}, p.UpdateTime, now)
+	})
 }
 
 type periodsAnswer struct {
@@ -149,40 +143,29 @@ type periodItem struct {
 
 // read makes forecasts of the nights.
 func (a periodsAnswer) read(place string, now time.Time) (got []diary.Observation, why error) {
-	for _, raw := range a.Properties.Periods {
-		var p periodItem
-		if err := json.Unmarshal(raw, &p); err != nil {
-			why = fmt.Errorf("forecast period: %w", err)
-			continue
-		}
+	return usable(a.Properties.Periods, "forecast period: ", func(p periodItem) (*diary.Observation, error) {
 		if p.IsDaytime == nil || *p.IsDaytime {
-			continue
+			return nil, nil
 		}
 		q := p.Temperature.quantity
 		if q.UnitCode == "" { // the older form: F unless it says C
 			q.UnitCode = map[string]string{"": "degF", "F": "degF", "C": "degC"}[p.Unit]
 		}
-		c, err := q.celsius()
-		if err != nil {
-			why = err
-			continue
-		}
-		got = ahead(got, place, p.EndTime, c, a.Properties.UpdateTime, now)
-	}
-	return got, why
+		return ahead(place, p.EndTime, q, a.Properties.UpdateTime, now)
+	})
 }
 
 // maxAhead bounds forecasts; the service gives eight days.
 const maxAhead = 15 * 24 * time.Hour
 
-func ahead(got []diary.Observation, place string, end time.Time, c float64, issued, now time.Time) []diary.Observation {
-	if !end.After(now) || end.Sub(now) > maxAhead || issued.After(now.Add(time.Hour)) {
-		return got
+// ahead is the forecast of one minimum, nil where it does not lie ahead.
+func ahead(place string, end time.Time, q quantity, issued, now time.Time) (*diary.Observation, error) {
+	c, err := q.celsius()
+	if err != nil || !end.After(now) || end.Sub(now) > maxAhead || issued.After(now.Add(time.Hour)) {
+		return nil, err
 	}
 	if issued.IsZero() {
 		issued = now
 	}
-	return append(got, diary.Observation{
-		Source: diary.FromService, Place: place, At: end, MinC: c, Forecast: true, Issued: issued,
-	})
+	return &diary.Observation{Source: diary.FromService, Place: place, At: end, MinC: c, Forecast: true, Issued: issued}, nil
 }

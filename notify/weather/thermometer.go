@@ -1,12 +1,13 @@
 package weather
 
 import (
-	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"stubbled/notify"
@@ -19,7 +20,7 @@ import (
 type Log struct {
 	Path   string
 	Place  string         // whose temperature it is, for people; empty is the file's name
-	Unit   Unit           // empty: as the header says
+	Unit   string         // F or C; empty: as the header says
 	Column string         // the temperature's column; empty: found by the header
 	Zone   *time.Location // of times that name none; the farm's
 	// DayFirst says that 3/9/2026 is Sep 3.
@@ -50,18 +51,12 @@ func NewThermometer(l Log, now func() time.Time) (*Thermometer, error) {
 	if l.Path == "" || l.Zone == nil {
 		return nil, errors.New("thermometer: want the path of its log and the farm's time zone")
 	}
-	if l.Unit != "" && l.Unit != Fahrenheit && l.Unit != Celsius {
-		return nil, fmt.Errorf("thermometer log %q: unit %q: want F or C", l.Path, string(l.Unit))
+	if l.Unit != "" && l.Unit != "F" && l.Unit != "C" {
+		return nil, fmt.Errorf("thermometer log %q: unit %q: want F or C", l.Path, l.Unit)
 	}
-	if l.Place == "" {
-		l.Place = filepath.Base(l.Path)
-	}
-	if l.Every <= 0 {
-		l.Every = 30 * time.Second
-	}
-	if l.Silence <= 0 {
-		l.Silence = 6 * time.Hour
-	}
+	l.Place = cmp.Or(l.Place, filepath.Base(l.Path))
+	l.Every = cmp.Or(max(l.Every, 0), 30*time.Second)
+	l.Silence = cmp.Or(max(l.Silence, 0), 6*time.Hour)
 	return &Thermometer{log: l, now: now}, nil
 }
 
@@ -124,9 +119,6 @@ type watch struct {
 	got     []diary.Observation
 }
 
-// maxBatch is how many observations are handed over at once.
-const maxBatch = 1000
-
 // look reads what is new and tells how the log is.
 func (w *watch) look(ctx context.Context, observe notify.Observe) {
 	err := w.tail.read(w.again, w.line)
@@ -138,15 +130,10 @@ func (w *watch) look(ctx context.Context, observe notify.Observe) {
 		w.health.tell("unread", fmt.Errorf("thermometer log: %w; the service must be allowed to read it", err))
 		return
 	}
-	for len(w.got) > 0 {
-		n := min(len(w.got), maxBatch)
-		if err := observe(ctx, w.got[:n]); err != nil {
-			w.health.tell("store", fmt.Errorf("thermometer readings cannot be stored: %w", err))
-			return // they are kept for the next look
-		}
-		w.got = w.got[n:]
+	if w.got, err = handOver(ctx, observe, w.got); err != nil {
+		w.health.tell("store", fmt.Errorf("thermometer readings cannot be stored: %w", err))
+		return // what is left is kept for the next look
 	}
-	w.got = nil
 	w.judge()
 }
 
@@ -156,16 +143,16 @@ func (w *watch) judge() {
 	if since.IsZero() {
 		since = w.began
 	}
-	silent := w.now().Sub(since)
+	silent := w.now().Sub(since) > w.log.Silence
 	switch {
 	case w.layout == nil && w.unclear != nil:
 		w.health.tell("layout", fmt.Errorf("thermometer log %q: %w", w.log.Path, w.unclear))
 	case w.junk >= 10:
 		w.health.tell("junk", fmt.Errorf("thermometer log %q:%d: the last %d lines are no readings: %w", w.log.Path, w.tail.number, w.junk, w.why))
-	case silent > w.log.Silence && !w.latest.IsZero():
+	case silent && !w.latest.IsZero():
 		w.health.tell("silent", fmt.Errorf("thermometer log %q: no reading since %s; check the sensor, its battery and the logger (no reading does not mean no frost)",
 			w.log.Path, w.latest.In(w.log.Zone).Format("Jan 2 15:04")))
-	case silent > w.log.Silence:
+	case silent:
 		w.health.tell("silent", fmt.Errorf("thermometer log %q: no reading yet; check the sensor and the logger (no reading does not mean no frost)", w.log.Path))
 	case !w.latest.IsZero():
 		w.health.tell("well", nil)
@@ -206,11 +193,11 @@ func (w *watch) line(number int, text string) {
 // first looks for the layout in the first lines.
 func (w *watch) first(number int, text string) {
 	if number == 1 {
-		if bytes.HasPrefix([]byte(text), []byte{0xff, 0xfe}) || bytes.HasPrefix([]byte(text), []byte{0xfe, 0xff}) {
+		if strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff") {
 			w.unclear = errors.New("it is written in UTF-16; have the logger write UTF-8")
 			return
 		}
-		text = trimBOM(text)
+		text = strings.TrimPrefix(text, "\ufeff")
 	}
 	if text == "" || number > preamble || w.unclear != nil && !errors.Is(w.unclear, errPreamble) {
 		return
@@ -220,13 +207,6 @@ func (w *watch) first(number int, text string) {
 	if err == nil {
 		w.layout = &l
 	}
-}
-
-func trimBOM(s string) string {
-	if len(s) >= 3 && s[:3] == "\ufeff" {
-		return s[3:]
-	}
-	return s
 }
 
 // take hands over the first reading of each ten minutes and each that is

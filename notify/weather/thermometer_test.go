@@ -98,10 +98,10 @@ func TestLogsAsLoggersWriteThem(t *testing.T) {
 		{"day and time in two columns, and others beside", "#,Date,Time,RH %,Outside Temp (F),Inside Temp (F)\n7,10/14/2026,5:30:00 AM,88,28.4,61\n", nil, -2},
 		{"semicolons and a decimal comma, in Spanish", "Fecha;Hora;Temperatura (°C)\n14/10/2026;05:30;-2,0\n", func(l *Log) { l.DayFirst = true }, -2},
 		{"tabs", "Time\tTemp(C)\n2026/10/14 05:30\t-2\n", nil, -2},
-		{"no header, the unit from the farm file", "2026-10-14 05:30,28.4\n", func(l *Log) { l.Unit = Fahrenheit }, -2},
+		{"no header, the unit from the farm file", "2026-10-14 05:30,28.4\n", func(l *Log) { l.Unit = "F" }, -2},
 		{"no header, the unit in each line", "2026-10-14 05:30,28.4F\n", nil, -2},
-		{"no header, day and time apart", "10/14/26,05:30,-2\n", func(l *Log) { l.Unit = Celsius }, -2},
-		{"the farm file overrules the header", "time,temp (C)\n2026-10-14 05:30,28.4\n", func(l *Log) { l.Unit = Fahrenheit }, -2},
+		{"no header, day and time apart", "10/14/26,05:30,-2\n", func(l *Log) { l.Unit = "C" }, -2},
+		{"the farm file overrules the header", "time,temp (C)\n2026-10-14 05:30,28.4\n", func(l *Log) { l.Unit = "F" }, -2},
 		{"a column by name", "time,Probe 1 temp (F),Probe 2 temp (F)\n2026-10-14 05:30,99,28.4\n", func(l *Log) { l.Column = "probe 2 temp (F)" }, -2},
 		{"a logger's name above the header", "Plot Title: Barn\n\"Serial: 12\"\n\"Date Time, GMT-05:00\",\"Temp, °F\"\n2026-10-14 05:30,28.4\n", nil, -2},
 		{"a mark at the beginning, and lines that end as on Windows", "\ufefftime,temp (F)\r\n2026-10-14 05:30,28.4\r\n", nil, -2},
@@ -212,7 +212,7 @@ func TestJunkLinesDoNotStandInTheWay(t *testing.T) {
 }
 
 func TestAMinimumIsNeverLostHoweverOftenALoggerWrites(t *testing.T) {
-	b := newBarn(t, func(l *Log) { l.Unit = Celsius })
+	b := newBarn(t, func(l *Log) { l.Unit = "C" })
 	b.now = b.now.AddDate(1, 0, 0)
 	at := time.Date(2026, 10, 14, 0, 0, 0, 0, time.UTC)
 	rapid.Check(t, func(t *rapid.T) {
@@ -331,7 +331,7 @@ func FuzzLog(f *testing.F) {
 		path := filepath.Join(t.TempDir(), "log")
 		must(t, os.WriteFile(path, text, 0o644))
 		now := time.Date(2026, 10, 14, 6, 30, 0, 0, chicago)
-		th, err := NewThermometer(Log{Path: path, Zone: chicago, Unit: Unit(unit)}, func() time.Time { return now })
+		th, err := NewThermometer(Log{Path: path, Zone: chicago, Unit: unit}, func() time.Time { return now })
 		must(t, err)
 		w := th.watch(func(error) {})
 		defer w.tail.close()

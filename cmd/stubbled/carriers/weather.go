@@ -33,7 +33,7 @@ func (l *Links) weather(o Options) {
 func logOf(farm *config.Farm) weather.Log {
 	c := farm.Weather.Log
 	return weather.Log{
-		Path: c.File, Place: cmp.Or(c.Place, farm.Name), Unit: weather.Unit(c.Unit), Column: c.Column, Zone: farm.Zone,
+		Path: c.File, Place: cmp.Or(c.Place, farm.Name), Unit: c.Unit, Column: c.Column, Zone: farm.Zone,
 		DayFirst: c.DayFirst, Every: c.Every, Silence: c.Silence,
 	}
 }
