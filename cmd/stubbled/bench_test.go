@@ -7,7 +7,6 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -83,46 +82,6 @@ func benchFarm(b *testing.B) string {
 		b.Fatal(err)
 	}
 	return path
-}
-
-// BenchmarkYearsUnattended plays years in a row and tells how the heap grows
-// from the first to the last.
-func BenchmarkYearsUnattended(b *testing.B) {
-	years := 2
-	if os.Getenv("STUBBLED_LONG") != "" {
-		years = 10
-	}
-	heap := func() float64 {
-		runtime.GC()
-		var m runtime.MemStats
-		runtime.ReadMemStats(&m)
-		return float64(m.HeapAlloc) / 1e6
-	}
-	for b.Loop() {
-		farm, err := config.Demo()
-		if err != nil {
-			b.Fatal(err)
-		}
-		to := fmt.Sprintf("%d-06-19", 2026+years)
-		p, err := newPlay(b.Context(), &env{out: io.Discard, clock: machineClock{}}, farm, true, rehearseFlags{from: "2026-06-20", to: to})
-		if err != nil {
-			b.Fatal(err)
-		}
-		until := p.until
-		p.until = p.from.AddDate(1, 0, 0)
-		if err := p.run(b.Context()); err != nil {
-			b.Fatal(err)
-		}
-		first := heap()
-		p.from, p.until = p.until, until
-		if err := p.run(b.Context()); err != nil {
-			b.Fatal(err)
-		}
-		last := heap()
-		p.close()
-		b.ReportMetric(first, "MB-after-1-year")
-		b.ReportMetric(last, fmt.Sprintf("MB-after-%d-years", years))
-	}
 }
 
 // BenchmarkStartToReady is from the farm file on disk to the first pass made,

@@ -5,9 +5,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"stubbled/cmd/stubbled/internal/farmtest"
 	"testing"
 	"time"
+
+	"stubbled/cmd/stubbled/internal/farmtest"
 )
 
 // typed runs a command of the program on a farm as somebody at the machine

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/carriers"
+	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/wording"
@@ -106,8 +107,8 @@ func check(ctx context.Context, e *env, send string) error {
 		return err
 	}
 	if send != "" {
-		if _, ok := farm.Contact(send); !ok {
-			return usagef("no contact is called %q; the farm file has %s", send, names(farm))
+		if _, err := contactNamed(farm, send); err != nil {
+			return err
 		}
 	}
 	c.frost(farm)
@@ -148,7 +149,7 @@ func (c *checkup) frost(farm *config.Farm) {
 		c.wrong("frost", err)
 		return
 	}
-	c.fine("frost", fmt.Sprintf("%s at %s: %s", planWords(farm), placeWords(farm), shortDay(f)))
+	c.fine("frost", fmt.Sprintf("%s at %s: %s", report.PlanWords(farm.Plan), report.PlaceWords(farm.Plan), report.ShortDay(f)))
 	if t, ok := season.RuleOfThumb(sight); ok {
 		c.note("rule", thumbWords(t))
 	}

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/notify"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
@@ -76,7 +77,7 @@ func (d *daemon) cry(ctx context.Context, what string, why error, now time.Time)
 		return
 	}
 	d.cries.again[what] = notify.Alarm{
-		Carriers: d.links.Carriers, Rules: rules(d.farm.Load()), Logger: d.log,
+		Carriers: d.links.Carriers, Rules: carriers.Rules(d.farm.Load()), Logger: d.log,
 		Trouble: ladder.Trouble{What: what, Detail: why.Error(), Since: now},
 		OptedOut: func(address string) bool {
 			return slices.ContainsFunc(opted, func(o store.OptOut) bool { return strings.EqualFold(o.Address, address) })

@@ -82,7 +82,7 @@ func (d *daemon) open(ctx context.Context) error {
 	through = pulse{through, d.pulse}
 	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.log, Clock: d.env.clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: through, Carriers: d.links.Carriers, Rules: rules(d.farm.Load()), Logger: d.log,
+		Outbox: through, Carriers: d.links.Carriers, Rules: carriers.Rules(d.farm.Load()), Logger: d.log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
 	for i, b := range d.links.Broken {
@@ -97,14 +97,6 @@ func (d *daemon) open(ctx context.Context) error {
 // slowCarrier is how long a turn waits for a carrier before it goes on without
 // it: a mail server that hangs holds no text up.
 const slowCarrier = time.Second
-
-// rules are what the courier needs of the farm file.
-func rules(farm *config.Farm) notify.Rules {
-	return notify.Rules{
-		Farm: farm.Name, Zone: farm.Zone, Contacts: farm.Contacts, Cap: farm.Cap,
-		Centimetres: farm.Units == config.Centimetres,
-	}
-}
 
 // run is the life of the daemon: a pass before the courier, then one of each a
 // minute, and at once where something came in.

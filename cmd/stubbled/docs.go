@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
+
+	"stubbled/cmd/stubbled/usage"
 )
 
 // docsCmd writes what a package ships besides the program, from the commands
@@ -21,7 +23,7 @@ func docsCmd() *cobra.Command {
 		Args:   noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if dir == "" {
-				return usagef("want --dir DIR")
+				return usage.Errorf("want --dir DIR")
 			}
 			return writeDocs(c.Root(), dir)
 		},

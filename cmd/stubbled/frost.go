@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/report"
+	"stubbled/cmd/stubbled/usage"
 	"stubbled/scheduler/frost"
 )
 
@@ -46,7 +48,7 @@ were left out and why, the spread, the trend, and the cutoffs each choice gives.
 		case "F":
 			f.columns.Unit = frost.Fahrenheit
 		default:
-			return usagef("--unit: want C or F, got %q", *unit)
+			return usage.Errorf("--unit: want C or F, got %q", *unit)
 		}
 		return nil
 	}
@@ -55,11 +57,11 @@ were left out and why, the spread, the trend, and the cutoffs each choice gives.
 
 func showFrost(e *env, f frostFlags) error {
 	if f.station == "" {
-		return usagef("want --station FILE")
+		return usage.Errorf("want --station FILE")
 	}
 	th, err := frost.ParseThreshold(f.threshold)
 	if err != nil {
-		return usageError{err}
+		return usage.Error{Err: err}
 	}
 	pick, err := parseYears(f.years)
 	if err != nil {
@@ -69,18 +71,18 @@ func showFrost(e *env, f frostFlags) error {
 	if err != nil {
 		return err
 	}
-	report := frost.NewReport(r, th, pick)
+	spread := frost.NewReport(r, th, pick)
 	if f.chart != "" {
-		if err := writeFrostChart(f.chart, report); err != nil {
+		if err := report.FrostChart(f.chart, spread); err != nil {
 			return err
 		}
 	}
 	if f.json {
 		out := json.NewEncoder(e.out)
 		out.SetIndent("", "  ")
-		return out.Encode(report.Summary())
+		return out.Encode(spread.Summary())
 	}
-	return report.WriteTable(e.out)
+	return spread.WriteTable(e.out)
 }
 
 // parseYears reads 1991-2020, or one year.
@@ -95,7 +97,7 @@ func parseYears(text string) (frost.Pick, error) {
 	from, errFrom := strconv.Atoi(strings.TrimSpace(first))
 	to, errTo := strconv.Atoi(strings.TrimSpace(last))
 	if errFrom != nil || errTo != nil || from < 1 || to < from {
-		return frost.Pick{}, usagef("--years: want years such as 1991-2020, got %q", text)
+		return frost.Pick{}, usage.Errorf("--years: want years such as 1991-2020, got %q", text)
 	}
 	return frost.Pick{From: from, To: to}, nil
 }

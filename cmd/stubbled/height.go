@@ -9,6 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/carriers"
+	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler"
@@ -61,11 +63,7 @@ func typeHeight(ctx context.Context, e *env, who string, args []string) error {
 // typist is who sits at the keyboard.
 func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
 	if who != "" {
-		c, ok := farm.Contact(who)
-		if !ok {
-			return nil, usagef("no contact is called %q; the farm file has %s", who, names(farm))
-		}
-		return c, nil
+		return contactNamed(farm, who)
 	}
 	for i := range farm.Contacts {
 		if farm.Contacts[i].Manager() {
@@ -99,10 +97,10 @@ func hearHere(ctx context.Context, e *env, farm *config.Farm, s *store.Store, in
 	if _, err := sched.Pass(ctx, now); err != nil {
 		return err
 	}
-	p := newProtocol(e.out, farm, false)
+	p := &report.Transcript{Out: e.out, Zone: farm.Zone}
 	answer := notify.NewCourier(notify.CourierOptions{
-		Outbox: s, Rules: rules(farm), Sure: func() bool { return false }, // the answer alone
-		Carriers: []notify.Carrier{p.carrier(ladder.Text), p.carrier(ladder.Mail)},
+		Outbox: s, Rules: carriers.Rules(farm), Sure: func() bool { return false }, // the answer alone
+		Carriers: []notify.Carrier{p.Carrier(carriers.Name(farm, ladder.Text), ladder.Text), p.Carrier(carriers.Name(farm, ladder.Mail), ladder.Mail)},
 	})
 	return answer.Drain(ctx, now)
 }

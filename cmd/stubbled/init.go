@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 )
 
@@ -58,7 +59,7 @@ func writeFarm(e *env, f initFlags) error {
 	a.Dir = filepath.Dir(f.out)
 	text, err := config.Init(a)
 	if err != nil {
-		return usageError{err}
+		return usage.Error{Err: err}
 	}
 	if err := createFile(f.out, text); err != nil {
 		return err
@@ -112,21 +113,21 @@ func answers(e *env, f initFlags) (config.Answers, error) {
 	for _, text := range paddocks {
 		p, err := config.ParsePaddock(text)
 		if err != nil {
-			return a, usageError{err}
+			return a, usage.Error{Err: err}
 		}
 		a.Paddocks = append(a.Paddocks, p)
 	}
 	for _, text := range herds {
 		h, err := config.ParseHerd(text)
 		if err != nil {
-			return a, usageError{err}
+			return a, usage.Error{Err: err}
 		}
 		a.Herds = append(a.Herds, h)
 	}
 	for _, text := range people {
 		p, err := config.ParsePerson(text)
 		if err != nil {
-			return a, usageError{err}
+			return a, usage.Error{Err: err}
 		}
 		a.People = append(a.People, p)
 	}

@@ -6,9 +6,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"stubbled/cmd/stubbled/internal/farmtest"
 	"testing"
 	"time"
+
+	"stubbled/cmd/stubbled/internal/farmtest"
 )
 
 // serves runs the daemon under a service manager on a farm until the test has

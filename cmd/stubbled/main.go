@@ -12,6 +12,8 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"stubbled/cmd/stubbled/usage"
 )
 
 // Exit statuses.
@@ -39,7 +41,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
-	var wrong usageError
+	var wrong usage.Error
 	switch {
 	case err == nil:
 		return exitFine
@@ -54,10 +56,3 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	fmt.Fprintf(stderr, "stubbled: %s\n", text)
 	return exitFailed
 }
-
-// A usageError says that the program was called wrongly.
-type usageError struct{ error }
-
-func (e usageError) Unwrap() error { return e.error }
-
-func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/store"
 )
@@ -19,7 +20,7 @@ puts it in the place of the database. What was there is moved aside, never
 deleted.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {
-				return usagef("want one backup file, or none for the newest good one")
+				return usage.Errorf("want one backup file, or none for the newest good one")
 			}
 			farm, err := e.farm()
 			if err != nil {

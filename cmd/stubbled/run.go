@@ -81,14 +81,3 @@ func runDemo(ctx context.Context, e *env) error {
 	d.untilEOF = true
 	return d.run(ctx)
 }
-
-func names(farm *config.Farm) string {
-	text := ""
-	for i, c := range farm.Contacts {
-		if i > 0 {
-			text += ", "
-		}
-		text += c.Name
-	}
-	return text
-}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -98,7 +99,7 @@ func (c *checkup) daemon(ctx context.Context, farm *config.Farm, s *store.Store)
 
 // missed names the cutoffs that fell into a standstill, as the farm stands today.
 func (c *checkup) missed(ctx context.Context, farm *config.Farm, gap standstill) string {
-	sight, err := c.e.sightOf(ctx, farm, civil.DateOf(c.e.clock.Now().In(farm.Zone)))
+	sight, err := report.Sight(ctx, farm, c.e.dbPath(farm.File), civil.DateOf(c.e.clock.Now().In(farm.Zone)))
 	if err != nil {
 		return "" // said where the database is looked at
 	}
@@ -109,7 +110,7 @@ func (c *checkup) missed(ctx context.Context, farm *config.Farm, gap standstill)
 		}
 		// When the day's texts would have gone out.
 		if at := ladder.Instant(v.Dates.Cutoff, farm.Morning, farm.Zone); !at.Before(gap.From) && !at.After(gap.To) {
-			names = append(names, fmt.Sprintf("%s on %s", v.Paddock.Name, shortDay(v.Dates.Cutoff)))
+			names = append(names, fmt.Sprintf("%s on %s", v.Paddock.Name, report.ShortDay(v.Dates.Cutoff)))
 		}
 	}
 	if len(names) == 0 {

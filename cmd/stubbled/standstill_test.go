@@ -6,9 +6,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"stubbled/cmd/stubbled/internal/farmtest"
 	"testing"
 	"time"
+
+	"stubbled/cmd/stubbled/internal/farmtest"
 )
 
 // A person finds the machine on Sep 2, after three dark days over the cutoff of

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"time"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
 	"stubbled/store/panics"
@@ -89,6 +90,6 @@ func (d *daemon) reload(now time.Time) {
 		d.farm.Store(farm)
 		keepFarm(farm, d.db, d.log)
 		d.sched.Use(farm, nil)
-		d.courier.Use(rules(farm))
+		d.courier.Use(carriers.Rules(farm))
 	}
 }

@@ -50,6 +50,14 @@ func (l *Links) without(what string, m ladder.Medium, where string, err error) {
 	}
 }
 
+// Rules are what the courier needs of the farm file.
+func Rules(farm *config.Farm) notify.Rules {
+	return notify.Rules{
+		Farm: farm.Name, Zone: farm.Zone, Contacts: farm.Contacts, Cap: farm.Cap,
+		Centimetres: farm.Units == config.Centimetres,
+	}
+}
+
 // Name is what a medium travels by.
 func Name(farm *config.Farm, m ladder.Medium) string {
 	switch {

@@ -1,7 +1,8 @@
-package main
+package rehearsal
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	_ "embed" // the demo conversation is in the binary
 	"fmt"
@@ -32,17 +33,17 @@ var demoReplies string
 
 // script is the texts to play: those of a file, or on the demo farm's own
 // season the demo conversation.
-func script(f rehearseFlags, demo bool, zone *time.Location) ([]line, error) {
+func script(o Options) ([]line, error) {
 	switch {
-	case f.replies != "":
-		file, err := os.Open(f.replies)
+	case o.Replies != "":
+		file, err := os.Open(o.Replies)
 		if err != nil {
 			return nil, fmt.Errorf("replies: %w", err)
 		}
 		defer file.Close()
-		return readScript(f.replies, file, zone)
-	case demo && f.from == "" && f.to == "":
-		return readScript("the demo conversation", strings.NewReader(demoReplies), zone)
+		return readScript(o.Replies, file, o.Farm.Zone)
+	case o.Demo && o.From == "" && o.To == "":
+		return readScript("the demo conversation", strings.NewReader(demoReplies), o.Farm.Zone)
 	}
 	return nil, nil
 }
@@ -102,9 +103,9 @@ func localTime(text string, zone *time.Location) (time.Time, error) {
 	return ladder.Instant(day, tod, zone), nil
 }
 
-// said reports whether a text of the script has come by now. Texts from before
+// textWaits reports whether a text of the script has come by now. Texts from before
 // the first day are passed over.
-func (p *play) said() bool {
+func (p *play) textWaits() bool {
 	for len(p.script) > 0 && p.script[0].at.Before(p.from) {
 		p.script = p.script[1:]
 	}
@@ -125,11 +126,8 @@ func (p *play) hear(ctx context.Context) error {
 	p.n++
 	in := store.In{ID: fmt.Sprintf("script-%d", p.n), From: "stranger:" + l.name, Text: l.text, Sent: l.sent}
 	if c, ok := p.farm.Contact(l.name); ok {
-		in.Contact, in.From = c.Name, c.Phone
-		if c.Phone == "" {
-			in.From = c.Email
-		}
+		in.Contact, in.From = c.Name, cmp.Or(c.Phone, c.Email)
 	}
-	p.protocol.heard(l)
+	p.transcript.Heard(l.at, l.sent, l.name, l.text)
 	return p.store.Accept(ctx, "rehearsal", []store.In{in}, "", p.now)
 }

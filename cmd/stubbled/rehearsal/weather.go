@@ -1,4 +1,4 @@
-package main
+package rehearsal
 
 import (
 	"context"
@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/scheduler"
 	"stubbled/scheduler/diary"
@@ -21,27 +22,26 @@ type dayOfWeather struct {
 // weatherYear is the year whose temperatures are played: the one asked for; the
 // rehearsed one itself where the record has it; on the demo farm a middling
 // one. 0 is none.
-func weatherYear(farm *config.Farm, from civil.Date, asked int, demo bool) (int, error) {
-	r := farm.Plan.Record
-	year := from.Year
+func weatherYear(o Options, from civil.Date) (int, error) {
+	r, threshold, asked := o.Farm.Plan.Record, o.Farm.Plan.Threshold, o.StationYear
 	switch {
 	case asked != 0 && r == nil:
-		return 0, usagef("--station-year %d: the farm file has no station record", asked)
+		return 0, usage.Errorf("--station-year %d: the farm file has no station record", asked)
 	case asked != 0:
-		if _, ok := r.Season(asked, farm.Plan.Threshold); !ok {
-			return 0, usagef("--station-year %d: the record has no such fall; it runs from %s to %s", asked, r.First(), r.Last())
+		if _, ok := r.Season(asked, threshold); !ok {
+			return 0, usage.Errorf("--station-year %d: the record has no such fall; it runs from %s to %s", asked, r.First(), r.Last())
 		}
 		return asked, nil
 	case r == nil:
 		return 0, nil
 	}
-	if _, ok := r.Season(year, farm.Plan.Threshold); ok {
-		return year, nil
+	if _, ok := r.Season(from.Year, threshold); ok {
+		return from.Year, nil
 	}
-	if !demo {
+	if !o.Demo {
 		return 0, nil
 	}
-	return middlingYear(r, farm.Plan.Threshold), nil
+	return middlingYear(r, threshold), nil
 }
 
 // middlingYear is the latest counted season with the median first frost, so

@@ -1,15 +1,17 @@
-package main
+package report
 
 import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/picture"
@@ -27,7 +29,7 @@ func formatOf(path string) (picture.Format, error) {
 	case ".svg":
 		return picture.SVG, nil
 	default:
-		return "", usagef("a chart is a .png or an .svg file, got %q", path)
+		return "", usage.Errorf("a chart is a .png or an .svg file, got %q", path)
 	}
 }
 
@@ -43,16 +45,22 @@ func writeChart(path string, draw func(*bytes.Buffer, picture.Format) error) err
 	return writeFile(path, out.Bytes())
 }
 
-func writeSeasonChart(path string, sight season.Sight, views []season.View) error {
-	var lines []ladder.Shut
-	for i := range views {
-		lines = append(lines, ladder.Line(&views[i], sight.Today))
-	}
-	c := notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines)
+// SeasonChart draws the season.
+func SeasonChart(path string, sight season.Sight, views []season.View) error {
+	c := notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views))
 	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
 }
 
-func writeFrostChart(path string, report frost.Report) error {
+func lines(views []season.View) []ladder.Shut {
+	all := make([]ladder.Shut, len(views))
+	for i := range views {
+		all[i] = ladder.Line(&views[i], views[i].Today)
+	}
+	return all
+}
+
+// FrostChart draws the spread of a station's first frosts.
+func FrostChart(path string, report frost.Report) error {
 	c := picture.FrostChart{Threshold: report.Plan.String(), Spread: report.Planned().Distribution, PlanOffset: math.NaN(), Rest: 45}
 	if offset, err := c.Spread.PlanOffset(c.PlanOn); err == nil {
 		c.PlanOffset = offset
@@ -60,29 +68,19 @@ func writeFrostChart(path string, report frost.Report) error {
 	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
 }
 
-// writeCalendar writes every cutoff as an entry of its own, which a calendar
-// moves when the cutoff does.
-func writeCalendar(path string, farm *config.Farm, views []season.View, now time.Time) error {
+// Calendar writes every cutoff as an entry of its own, which a calendar moves
+// when the cutoff does.
+func Calendar(path string, farm *config.Farm, views []season.View, now time.Time) error {
 	o := wording.Options{Lang: "en", Centimetres: farm.Units == config.Centimetres}
-	data, err := notify.Calendar(o, farm.Name, calendarEntries(views), now)
+	data, err := notify.Calendar(o, farm.Name, lines(views), now)
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
 	return writeFile(path, data)
 }
 
-func calendarEntries(views []season.View) []ladder.Shut {
-	var lines []ladder.Shut
-	for i := range views {
-		if !views[i].Dates.Cutoff.IsZero() {
-			lines = append(lines, ladder.Line(&views[i], views[i].Today))
-		}
-	}
-	return lines
-}
-
-// writeFeedChart draws demand and what is found day by day.
-func writeFeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
+// FeedChart draws demand and what is found day by day.
+func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 	c := picture.FeedChart{Title: fmt.Sprintf("%s: where the herd eats", sight.Farm.Name), Note: "lb of dry matter a day: the line is wanted, grey is found, white is hay"}
 	byDay := map[civil.Date]int{}
 	for _, h := range plan.Feed.Herds {
@@ -102,4 +100,12 @@ func writeFeedChart(path string, sight season.Sight, plan season.FeedPlan) error
 		}
 	}
 	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+}
+
+// writeFile writes what a person asked for.
+func writeFile(path string, data []byte) error {
+	if err := os.WriteFile(path, data, 0o644); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
 }

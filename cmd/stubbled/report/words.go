@@ -1,4 +1,4 @@
-package main
+package report
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/config"
 	"stubbled/scheduler/season"
 )
 
@@ -16,28 +15,31 @@ func longDay(d civil.Date) string {
 	return fmt.Sprintf("%s %d, %d", d.Month.String()[:3], d.Day, d.Year)
 }
 
-func shortDay(d civil.Date) string {
+// ShortDay is a day of this year, or a dash for none.
+func ShortDay(d civil.Date) string {
 	if d.IsZero() {
 		return "-"
 	}
 	return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day)
 }
 
-func planWords(farm *config.Farm) string {
-	if farm.Plan.Hand != nil {
+// PlanWords is the frost that a farm counts back from.
+func PlanWords(plan season.Plan) string {
+	if plan.Hand != nil {
 		return "a date by hand"
 	}
-	if farm.Plan.Level == 0 {
-		return "the average " + farm.Plan.Threshold.String()
+	if plan.Level == 0 {
+		return "the average " + plan.Threshold.String()
 	}
-	return fmt.Sprintf("the %d %% date of %s", farm.Plan.Level, farm.Plan.Threshold)
+	return fmt.Sprintf("the %d %% date of %s", plan.Level, plan.Threshold)
 }
 
-func placeWords(farm *config.Farm) string {
-	if farm.Plan.Place == "" {
+// PlaceWords is where that frost is.
+func PlaceWords(plan season.Plan) string {
+	if plan.Place == "" {
 		return "the farm"
 	}
-	return farm.Plan.Place
+	return plan.Place
 }
 
 func daysTo(v *season.View) string {
@@ -49,7 +51,7 @@ func daysTo(v *season.View) string {
 
 func phaseWords(v *season.View) string {
 	if v.Hold != nil {
-		return fmt.Sprintf("%s, HOLD to %s", v.Phase, shortDay(v.Hold.Until))
+		return fmt.Sprintf("%s, HOLD to %s", v.Phase, ShortDay(v.Hold.Until))
 	}
 	if v.FallUse {
 		return string(v.Phase) + ", fall use"
@@ -61,7 +63,7 @@ func heightWords(v *season.View) string {
 	if v.Reading == nil {
 		return "-"
 	}
-	return fmt.Sprintf("%.1f in, %s", v.Reading.Sample.Mean, shortDay(v.Reading.Day))
+	return fmt.Sprintf("%.1f in, %s", v.Reading.Sample.Mean, ShortDay(v.Reading.Day))
 }
 
 func sayWords(v *season.View) string {

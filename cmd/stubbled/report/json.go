@@ -1,0 +1,75 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+)
+
+// printJSON prints a whole report.
+func printJSON(w io.Writer, v any) error {
+	out := json.NewEncoder(w)
+	out.SetIndent("", "  ")
+	return out.Encode(v)
+}
+
+// orNull is nil for the zero value, which stands for unknown.
+func orNull[T comparable](v T) *T {
+	var unknown T
+	if v == unknown {
+		return nil
+	}
+	return &v
+}
+
+func isoDate(d civil.Date) *string {
+	if d.IsZero() {
+		return nil
+	}
+	s := d.String()
+	return &s
+}
+
+// above is a value where it is one, nil where it stands for unknown.
+func above(x, unknown float64) *float64 {
+	if x <= unknown {
+		return nil
+	}
+	return &x
+}
+
+// Fact is one as other programs read it.
+type Fact struct {
+	Kind     diary.Kind `json:"kind"`
+	Paddock  string     `json:"paddock,omitempty"`
+	Heights  []float64  `json:"heights_in,omitempty"`
+	Herd     string     `json:"herd,omitempty"`
+	Date     string     `json:"date,omitempty"`
+	Duration string     `json:"duration,omitempty"`
+}
+
+func factOf(f diary.Fact) Fact {
+	j := Fact{Kind: f.Kind, Paddock: f.Paddock, Heights: f.Heights, Herd: f.Herd, Duration: durationText(f.Wait)}
+	if !f.Day.IsZero() {
+		j.Date = f.Day.String()
+	}
+	return j
+}
+
+// durationText is a delay as people text it: 2d, 4h; empty for none.
+func durationText(d time.Duration) string {
+	switch {
+	case d <= 0:
+		return ""
+	case d%(24*time.Hour) == 0:
+		return fmt.Sprintf("%dd", d/(24*time.Hour))
+	case d%time.Hour == 0:
+		return fmt.Sprintf("%dh", d/time.Hour)
+	}
+	return fmt.Sprintf("%dm", d/time.Minute)
+}

@@ -1,0 +1,33 @@
+package report
+
+import (
+	"context"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/config"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
+	"stubbled/store"
+)
+
+// Sight is a farm with its diary as of a day. Without a database, or with one
+// that was never used, the diary is empty.
+func Sight(ctx context.Context, farm *config.Farm, db string, today civil.Date) (season.Sight, error) {
+	book := diary.NewBook()
+	if db != "" && !store.NeverUsed(db) {
+		s, err := store.OpenRead(ctx, db)
+		if err != nil {
+			return season.Sight{}, err
+		}
+		defer s.Close()
+		if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(f); return nil }); err != nil {
+			return season.Sight{}, err
+		}
+	}
+	air := farm.Plan.Record
+	if air != nil {
+		air = air.Before(today)
+	}
+	return season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Shelf: &season.Shelf{}, Air: air}, nil
+}

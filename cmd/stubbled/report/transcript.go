@@ -1,0 +1,159 @@
+package report
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/notify"
+	"stubbled/scheduler/ladder"
+)
+
+// A Transcript prints every message in order, as the carriers would have it.
+type Transcript struct {
+	Out    io.Writer
+	Zone   *time.Location
+	JSON   bool // one object a line for each message, and nothing else
+	Mails  bool // mails in full, not only what they are about
+	Count  int  // messages so far
+	Err    error
+	lately civil.Date
+}
+
+// Printf prints something besides, for people.
+func (t *Transcript) Printf(format string, args ...any) {
+	if t.Err == nil && !t.JSON {
+		_, t.Err = fmt.Fprintf(t.Out, format, args...)
+	}
+}
+
+// stamp is a line's time; where the day changes it prints that first.
+func (t *Transcript) stamp(at time.Time) string {
+	at = at.In(t.Zone)
+	if day := civil.DateOf(at); day != t.lately {
+		t.lately = day
+		t.Printf("\n%s\n", at.Format("Mon Jan 2, 2006"))
+	}
+	return at.Format("15:04")
+}
+
+// Heard prints a text that came in.
+func (t *Transcript) Heard(at, sent time.Time, name, text string) {
+	late := ""
+	if !sent.Equal(at) {
+		late = fmt.Sprintf(" (sent %s)", sent.In(t.Zone).Format("Jan 2 15:04"))
+	}
+	t.Printf("  %s  %s%s: %s\n", t.stamp(at), name, late, text)
+}
+
+// message prints one for people.
+func (t *Transcript) message(e notify.Envelope, m ladder.Medium) {
+	mark := ""
+	text := e.Text
+	if m == ladder.Mail {
+		mark = " (mail)"
+		text = strings.TrimRight(e.Subject+"\n"+text, "\n")
+		if !t.Mails {
+			text = fmt.Sprintf("%s (%d lines)", e.Subject, strings.Count(text, "\n"))
+		}
+	}
+	t.Printf("  %s  to %s%s\n", t.stamp(e.Date), e.ToName, mark)
+	for l := range strings.SplitSeq(text, "\n") {
+		t.Printf("         %s\n", l)
+	}
+}
+
+// Carrier stands for the carrier that would be used: it prints.
+func (t *Transcript) Carrier(name string, m ladder.Medium) notify.Carrier {
+	return &printer{t, name, m}
+}
+
+type printer struct {
+	*Transcript
+	name   string
+	medium ladder.Medium
+}
+
+func (p *printer) Name() string          { return p.name }
+func (p *printer) Medium() ladder.Medium { return p.medium }
+func (p *printer) Retry() notify.Retry   { return notify.Never }
+
+func (p *printer) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
+	p.Count++
+	switch {
+	case !p.JSON:
+		p.message(e, p.medium)
+	case p.Err == nil:
+		p.Err = json.NewEncoder(p.Out).Encode(messageOf(e, p.name, p.Zone))
+	}
+	return notify.Outcome{State: notify.Sent}
+}
+
+// Message is one as other programs read it.
+type Message struct {
+	At       string      `json:"at"`
+	To       string      `json:"to"`
+	Carrier  string      `json:"carrier"`
+	Kind     ladder.Kind `json:"kind"`
+	Paddock  string      `json:"paddock,omitempty"`
+	Paddocks []string    `json:"paddocks,omitempty"`
+	Subject  string      `json:"subject,omitempty"`
+	Text     string      `json:"text"`
+	Facts    []Fact      `json:"facts,omitempty"`
+	Verdict  *string     `json:"verdict,omitempty"`
+	Action   string      `json:"action,omitempty"`
+	Height   *float64    `json:"height_in,omitempty"`
+	Plants   int         `json:"plants,omitempty"`
+}
+
+func messageOf(e notify.Envelope, carrier string, zone *time.Location) Message {
+	m := Message{At: e.Date.In(zone).Format(time.RFC3339), To: e.ToName, Carrier: carrier, Kind: e.Kind, Subject: e.Subject, Text: e.Text}
+	for _, n := range e.Notices {
+		m.take(n.Kind, n.Facts)
+		for _, also := range n.Facts.And {
+			m.take(also.Kind, also.Facts)
+		}
+	}
+	if len(m.Paddocks) == 1 {
+		m.Paddock, m.Paddocks = m.Paddocks[0], nil
+	}
+	return m
+}
+
+func (m *Message) take(kind ladder.Kind, f ladder.Facts) {
+	m.Paddocks = addPaddocks(m.Paddocks, f)
+	if !kind.Answer() {
+		return
+	}
+	for _, fact := range f.Recorded {
+		m.Facts = append(m.Facts, factOf(fact))
+	}
+	if kind == ladder.AnswerVerdict && f.Verdict != nil && m.Action == "" {
+		m.Verdict, m.Action = orNull(string(f.Verdict.Say)), string(f.Verdict.Action)
+		if f.Height != nil {
+			m.Height, m.Plants = &f.Height.Mean, f.Height.Plants
+		}
+	}
+}
+
+// addPaddocks adds those that a notice is about, each once.
+func addPaddocks(to []string, f ladder.Facts) []string {
+	about := []string{f.Paddock}
+	if f.Paddock == "" {
+		for _, line := range f.Shuts {
+			about = append(about, line.Paddock)
+		}
+	}
+	for _, id := range about {
+		if id != "" && !slices.Contains(to, id) {
+			to = append(to, id)
+		}
+	}
+	return to
+}

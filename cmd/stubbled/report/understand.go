@@ -1,0 +1,125 @@
+package report
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/config"
+	"stubbled/notify/reply"
+	"stubbled/notify/wording"
+	"stubbled/scheduler"
+	"stubbled/scheduler/ladder"
+)
+
+// understood is what a text was taken for.
+type understood struct {
+	Facts []Fact `json:"facts"`
+	Ask   string `json:"ask"`
+}
+
+// A Reader shows what texts would be taken for; nothing is written down.
+type Reader struct {
+	farm   *config.Farm
+	reader *reply.Reader
+	day    civil.Date
+	out    *json.Encoder
+}
+
+// NewReader reads the texts of a farm, sent on a day.
+func NewReader(farm *config.Farm, day civil.Date, w io.Writer) Reader {
+	return Reader{farm: farm, reader: scheduler.ReaderFor(farm), day: day, out: json.NewEncoder(w)}
+}
+
+// One reads a text of a contact who was asked about some paddocks, by their ids
+// with commas between.
+func (u Reader) One(who, asked, text string) error {
+	res := understood{Facts: []Fact{}}
+	c, ok := u.farm.Contact(who)
+	if !ok {
+		return u.out.Encode(res) // a stranger is not heard
+	}
+	a := reply.Asked{Paddocks: split(asked)}
+	if len(a.Paddocks) == 1 {
+		a.OpenQuestion = a.Paddocks[0]
+	}
+	heard := u.reader.Read(text, reply.Who{Name: c.Name, Language: c.Language, Manager: c.Manager()}, a, u.day)
+	for _, f := range heard.Facts {
+		res.Facts = append(res.Facts, factOf(f))
+	}
+	if heard.Ask != nil {
+		o := wording.Options{Lang: c.Language, Centimetres: u.farm.Units == config.Centimetres}
+		res.Ask = wording.Answer(o, ladder.AnswerAsk, ladder.Facts{
+			Question: heard.Ask, Names: scheduler.Names(u.farm), Say: u.farm.Paddocks[0].Say(),
+		})
+	}
+	return u.out.Encode(res)
+}
+
+func split(ids string) []string {
+	if ids == "" || ids == "-" {
+		return nil
+	}
+	return strings.Split(ids, ",")
+}
+
+// File reads lines of contact, asked and text, tab-separated.
+func (u Reader) File(path string) error {
+	file, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("understand: %w", err)
+	}
+	defer file.Close()
+	scan := bufio.NewScanner(file)
+	scan.Buffer(make([]byte, 0, 64<<10), 4<<20)
+	for n := 1; scan.Scan(); n++ {
+		parts := strings.SplitN(strings.TrimSuffix(scan.Text(), "\r"), "\t", 3)
+		if len(parts) != 3 {
+			return fmt.Errorf("%s:%d: want contact, asked and text with tabs between", path, n)
+		}
+		if err := u.One(parts[0], parts[1], unescape(parts[2])); err != nil {
+			return err
+		}
+	}
+	return scan.Err()
+}
+
+// unescape turns \n \t \r \\ \uXXXX into what they stand for; anything else
+// stays as it is.
+func unescape(text string) string {
+	var b strings.Builder
+	for i := 0; i < len(text); i++ {
+		if text[i] != '\\' || i+1 == len(text) {
+			b.WriteByte(text[i])
+			continue
+		}
+		i++
+		switch text[i] {
+		case 'n':
+			b.WriteByte('\n')
+		case 't':
+			b.WriteByte('\t')
+		case 'r':
+			b.WriteByte('\r')
+		case '\\':
+			b.WriteByte('\\')
+		case 'u':
+			if r, err := strconv.ParseUint(text[i+1:min(i+5, len(text))], 16, 32); err == nil && i+5 <= len(text) {
+				b.WriteRune(rune(r))
+				i += 4
+				continue
+			}
+			b.WriteString(`\u`)
+		default:
+			b.WriteByte('\\')
+			b.WriteByte(text[i])
+		}
+	}
+	return b.String()
+}
