@@ -126,8 +126,10 @@ func (m *machine) modem(t *testing.T) {
 	m.wants(t, "stat -c '%U:%G %a' /etc/smsd.conf /var/spool/stubbled-sms/outgoing", "root:smsd 640", "smsd:smsd 2770")
 	m.wants(t, "cat /etc/smsd.conf", "\ndevice = /dev/full\n", "\npin = 1234\n")
 	m.do(t, "cmp /root/smsd.conf /etc/smsd.conf.before-stubbled; systemctl is-active smstools; pgrep -u smsd smsd")
-	m.do(t, "systemctl kill --signal=KILL smstools")
-	m.until(t, daemonDown, "pgrep -u smsd smsd")
+	m.oneServer(t)
+	m.do(t, "kill -9 $(cat /run/smstools/smsd.pid)")
+	m.until(t, daemonDown, `test "$(systemctl show --value -p ActiveState -p NRestarts smstools | sort | xargs)" = "1 active"`)
+	m.oneServer(t)
 
 	m.do(t, `sed -i 's|^    via: console.*|    via: spool\n    spool: {dir: /var/spool/stubbled-sms}|' /etc/stubbled/farm.yaml
 		systemctl restart stubbled; systemctl is-active stubbled`)
@@ -140,6 +142,21 @@ func (m *machine) modem(t *testing.T) {
 	}
 	m.until(t, daemonDown, "! ls /var/spool/stubbled-sms/incoming | grep .")
 	m.wants(t, "stubbled-farm diary", "14 8 6 8")
+}
+
+// oneServer looks for half a minute, three times as long as the service manager
+// waits before it starts one again: the modem has one server all the while, and
+// always the same.
+func (m *machine) oneServer(t *testing.T) {
+	t.Helper()
+	const now = "systemctl show --value -p NRestarts smstools; pgrep -u smsd -x smsd | head -n 1; cat /run/smstools/smsd.pid"
+	before := m.do(t, now)
+	for range 6 {
+		m.do(t, "sleep 5")
+		if after := m.do(t, now+`; test "$(systemctl show --value -p MainPID smstools)" = "$(cat /run/smstools/smsd.pid)"`); after != before {
+			t.Fatalf("the modem's server was %s and is %s", before, after)
+		}
+	}
 }
 
 // powerCut ends every process of the machine at once and boots it again.
