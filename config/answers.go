@@ -33,7 +33,7 @@ func (l *loader) answer(c call) {
 	case isNumber(c.folded):
 		l.say(c.entry, "%q is a number, and a number in a text is a height; add a letter, such as p%s", c.name, c.folded)
 		return
-	case commands[c.folded], !c.herd && stock[c.folded]:
+	case commands()[c.folded], !c.herd && stock()[c.folded]:
 		l.say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", clip(c.name), what)
 		return
 	}
@@ -75,13 +75,13 @@ func (l *loader) confusable(c call, first map[string]call) {
 	}
 	head, tail := fold(parts[0]), fold(parts[len(parts)-1])
 	afterHead, beforeTail := heard(strings.Join(parts[1:], " ")), heard(strings.Join(parts[:len(parts)-1], " "))
-	if o, ok := first[afterHead]; ok && o.owner != c.owner && takesPaddock[head] {
+	if o, ok := first[afterHead]; ok && o.owner != c.owner && takesPaddock()[head] {
 		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[0], o.title)
 	}
 	o, ok := first[beforeTail]
 	switch {
 	case !ok || o.owner == c.owner:
-	case takesPaddock[tail]:
+	case takesPaddock()[tail]:
 		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[len(parts)-1], o.title)
 	case isNumber(heard(tail)):
 		l.warn(c.entry, "the text %q means this %s, never a height in %s; an alias for %s keeps them apart",

@@ -7,13 +7,11 @@ import (
 
 	"github.com/nyaruka/phonenumbers"
 
+	"stubbled/notify/language"
 	"stubbled/scheduler/ladder"
 )
 
 const longestPerson = 40 // septets
-
-// Languages a contact can be written to in.
-var languages = []string{"en", "es"}
 
 // contacts reads who is told. Their order is the order in which they are added
 // while a paddock stays grazed.
@@ -148,13 +146,13 @@ func parseEmail(text string) (string, error) {
 }
 
 func parseLanguage(text string) (string, error) {
-	switch lang := strings.ToLower(strings.TrimSpace(text)); lang {
-	case "en", "es":
-		return lang, nil
-	case "english":
-		return "", fmt.Errorf("want en or es, got %q; did you mean %q?", text, "en")
-	case "spanish", "español", "espanol":
-		return "", fmt.Errorf("want en or es, got %q; did you mean %q?", text, "es")
+	want := strings.Join(language.Tags(), " or ")
+	switch l := language.Lookup(text); {
+	case l == nil:
+		return "", fmt.Errorf("want %s, got %q", want, clip(text))
+	case !strings.EqualFold(strings.TrimSpace(text), l.Tag):
+		return "", fmt.Errorf("want %s, got %q; did you mean %q?", want, text, l.Tag)
+	default:
+		return l.Tag, nil
 	}
-	return "", fmt.Errorf("want %s, got %q", strings.Join(languages, " or "), clip(text))
 }

@@ -130,7 +130,7 @@ func idFor(name string, used map[string]bool) string {
 		}
 	}
 	id := b.String()
-	if id == "" || isNumber(id) || commands[id] {
+	if id == "" || isNumber(id) || commands()[id] {
 		id = "p" + id
 	}
 	try, own := id, fold(name)

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
 	"stubbled/notify/gsm"
+	"stubbled/notify/language"
 )
 
 // The longest names that leave room for the rest of a one-segment text, in
@@ -61,55 +63,25 @@ func fold(name string) string {
 	}, norm.NFKD.String(name))
 }
 
-// commands are the words that mean something by themselves when texted, in
-// English and Spanish, folded. A paddock that answered to one could not be told
-// from the command.
-var commands = wordSet(`
-	a b c d on off in out to from moved move turn ok okay yes y no not stop stopall unsubscribe end quit cancel
-	n k kk roger copy revoke optout opt remove start unstop subscribe resume menu commands options help info status undo void
-	later snooze frost freeze froze frozen brown browned regrowth
-	clear dry drought hay hayed burn burned burnt wean weaned read reading today yesterday tomorrow all none every
-	inch inches cm mm ft foot feet centimetre centimetres centimeter centimeters yep nope done thanks
-	am pm sent may farm
-	helada helo hielo escarcha seco seca sequia cafe pardo marron rebrote rebroto limpio libre despejado fuera afuera
-	sali salio salieron dentro adentro entro entraron meti saque mover movi movimos pase estado deshacer anular
-	ayuda alto parar baja alta iniciar empezar comenzar inicio luego despues tarde si vale bueno bien listo gracias
-	heno corte cortado quemado quemada destete destetado hoy ayer manana todo todos pulgada pulgadas pie pies
-	para pare paren basta cancelar cancela cancele detener deten detente terminar termina fin finalizar desuscribir salir
-	reanudar comandos arret td
-`)
+// Words of the languages that people text in, folded: commands, which a paddock
+// that answered to one could not be told from, those that a paddock's name
+// follows, and animals in general, which only a herd may be called.
+var (
+	commands     = reserved("command")
+	takesPaddock = reserved("before a name")
+	stock        = reserved("animals")
+	// numbers are words that read as a height.
+	numbers = sync.OnceValue(func() map[string]int { return language.Counted(language.All()) })
+)
 
-// stock are words for animals in general: no name for a paddock, but a good
-// one for a herd.
-var stock = wordSet(`cow cows cattle herd herds heifer heifers steer steers bull bulls calf calves pair pairs yearling
-	yearlings stocker stockers sheep ewes goats animals stock vaca vacas ganado hato novillo novillos novilla novillas
-	vaquilla vaquillas toro toros becerro becerros ternero terneros animales`)
-
-// takesPaddock are commands that are followed by a paddock's name.
-var takesPaddock = wordSet(`on off out in frost brown regrowth clear dry later hayed hay burned status moved move to from
-	helada cafe pardo rebrote limpio libre seco fuera dentro estado despues luego heno quemado`)
-
-// numbers are words that read as a height, with the digits that they are heard
-// as.
-var numbers = numberWords(`zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen
-	seventeen eighteen nineteen`, `cero uno dos tres cuatro cinco seis siete ocho nueve diez once doce trece catorce quince dieciseis
-	diecisiete dieciocho diecinueve`)
-
-// tens are the words from twenty on, by tens.
-var tens = []string{"twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"}
-var spanishTens = []string{"veinte", "treinta", "cuarenta", "cincuenta", "sesenta", "setenta", "ochenta", "noventa"}
-
-func numberWords(lists ...string) map[string]int {
-	words := map[string]int{}
-	for _, l := range lists {
-		for n, w := range strings.Fields(l) {
-			words[w] = n
+func reserved(what string) func() map[string]bool {
+	return sync.OnceValue(func() map[string]bool {
+		set := map[string]bool{}
+		for _, w := range language.ReservedWords(what) {
+			set[fold(w)] = true
 		}
-	}
-	for i := range tens {
-		words[tens[i]], words[spanishTens[i]] = 20+10*i, 20+10*i
-	}
-	return words
+		return set
+	})
 }
 
 // heard is the form in which a texted name is told from another: fold, with
@@ -125,7 +97,7 @@ func heard(name string) string {
 		tens = 0
 	}
 	for _, w := range wordsOf(name) {
-		n, isNumber := numbers[w]
+		n, isNumber := numbers()[w]
 		switch {
 		case isNumber && tens > 0 && n > 0 && n < 10:
 			tens += n
@@ -174,14 +146,6 @@ func wordsOf(name string) []string {
 		last = kind
 	}
 	return out
-}
-
-func wordSet(text string) map[string]bool {
-	set := map[string]bool{}
-	for _, w := range strings.Fields(text) {
-		set[fold(w)] = true
-	}
-	return set
 }
 
 // isNumber reports whether a folded name is digits alone.

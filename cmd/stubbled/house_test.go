@@ -28,7 +28,7 @@ var arrows = map[string][]string{
 	"notify/reply":     {"scheduler/diary", "notify/language"},
 	"notify/wording":   {"notify/gsm", "scheduler/ladder", "scheduler/season", "scheduler/diary"},
 	"notify/picture":   {"scheduler/season", "scheduler/frost", "scheduler/ladder"},
-	"config":           {"notify/gsm", "scheduler/figure", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
+	"config":           {"notify/gsm", "notify/language", "scheduler/figure", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
 	"store":            {"scheduler/diary", "scheduler/ladder", "store/panics"},
 	"store/disktest":   {},
 	"store/panics":     {},

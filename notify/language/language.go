@@ -27,7 +27,9 @@ type Language struct {
 	OptOut map[string][]string
 	// Reserved are the words that no paddock may be called, by what they are.
 	Reserved map[string][]string
-	Common   map[string]bool
+	// Common are words that are never taken for slips; they are many, and read
+	// when they are first asked for.
+	Common func() map[string]bool
 
 	said   map[string]phrase
 	plural []form
@@ -67,6 +69,39 @@ func Tags() []string {
 		tags = append(tags, l.Tag)
 	}
 	return tags
+}
+
+// Counted are the numbers in words of languages: those that heard.txt lists in
+// their order.
+func Counted(all []*Language) map[string]int {
+	words := map[string]int{}
+	for _, l := range all {
+		for _, r := range l.Heard {
+			first, step := 0, 1
+			switch r.Name {
+			case "numbers":
+			case "tens":
+				first, step = 20, 10
+			default:
+				continue
+			}
+			for i, spellings := range r.InOrder() {
+				for _, w := range spellings {
+					words[w] = first + step*i
+				}
+			}
+		}
+	}
+	return words
+}
+
+// ReservedWords are those of all languages that are called so in reserved.txt.
+func ReservedWords(what string) []string {
+	var words []string
+	for _, l := range All() {
+		words = append(words, l.Reserved[what]...)
+	}
+	return words
 }
 
 // Lookup finds a language by its tag or by one of its names; nil where it is

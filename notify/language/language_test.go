@@ -99,3 +99,13 @@ func TestANumberIsWrittenWithoutNeedlessDigits(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkLoad(b *testing.B) {
+	for range b.N {
+		for _, tag := range Tags() {
+			if _, err := Load(folders, tag); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

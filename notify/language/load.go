@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+	"sync"
 )
 
 // A Row is one line of a file: a name, and what stands behind its colon.
@@ -24,10 +25,26 @@ func (r Row) Words() []string {
 	return words
 }
 
+// InOrder are the words of a row that stand for one thing after the other, as
+// one, two, three: the spellings of each, which strokes part; a dash leaves a
+// place out.
+func (r Row) InOrder() [][]string {
+	var list [][]string
+	for _, place := range strings.Fields(r.Text) {
+		spellings := strings.Split(place, "/")
+		if place == "-" {
+			spellings = nil
+		}
+		list = append(list, spellings)
+	}
+	return list
+}
+
 // Load reads the folder of a language.
 func Load(from fs.FS, dir string) (*Language, error) {
 	l := &Language{Tag: path.Base(dir), OptOut: map[string][]string{}, Reserved: map[string][]string{},
-		Common: map[string]bool{}, said: map[string]phrase{}, group: ",", point: "."}
+		said: map[string]phrase{}, group: ",", point: "."}
+	var err error
 	for _, file := range []struct {
 		name string
 		take func(Row) error
@@ -48,7 +65,8 @@ func Load(from fs.FS, dir string) (*Language, error) {
 			}
 		}
 	}
-	return l, l.common(from, path.Join(dir, "common.txt"))
+	l.Common, err = common(from, path.Join(dir, "common.txt"))
+	return l, err
 }
 
 // read gives the rows of a file.
@@ -104,18 +122,18 @@ func (l *Language) describe(r Row) error {
 
 // common reads the words that are never slips: plain words, as many on a line
 // as it holds.
-func (l *Language) common(from fs.FS, name string) error {
+func common(from fs.FS, name string) (func() map[string]bool, error) {
 	data, err := fs.ReadFile(from, name)
-	if err != nil {
-		return err
-	}
-	for line := range strings.Lines(string(data)) {
-		if strings.HasPrefix(line, "#") {
-			continue
+	return sync.OnceValue(func() map[string]bool {
+		set := make(map[string]bool, 1024)
+		for line := range strings.Lines(string(data)) {
+			if strings.HasPrefix(line, "#") {
+				continue
+			}
+			for _, w := range strings.Fields(line) {
+				set[w] = true
+			}
 		}
-		for _, w := range strings.Fields(line) {
-			l.Common[w] = true
-		}
-	}
-	return nil
+		return set
+	}), err
 }

@@ -30,7 +30,7 @@ func BenchmarkRead(b *testing.B) {
 		}
 		jobs = append(jobs, job{l.text, testFarms[l.farm].people[l.who], asked, readers[l.farm]})
 	}
-	words := language.All()[0].Common
+	words := language.All()[0].Common()
 	start, found := time.Now(), 0
 	const rounds = 20
 	for range rounds {

@@ -36,15 +36,16 @@ type tongue struct {
 
 // newTongue makes the lexicon of a language. The words of the default language
 // are common to all: whoever lives there writes some of them.
-func newTongue(l, first *language.Language, own []entry, others [][]entry) *tongue {
+func newTongue(l, first *language.Language, entries []entry, others [][]entry) *tongue {
 	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
-	maps.Copy(t.common, first.Common)
-	maps.Copy(t.common, l.Common)
-	t.lexicon.add(own, nil)
+	maps.Copy(t.common, first.Common())
+	own := l.Common()
+	maps.Copy(t.common, own)
+	t.lexicon.add(entries, nil)
 	for _, other := range others {
 		taken := t.lexicon.phrases()
 		t.lexicon.add(other, func(key string) bool {
-			return !taken[key] && (len(key) < 3 || !l.Common[key])
+			return !taken[key] && (len(key) < 3 || !own[key])
 		})
 	}
 	t.long = map[int][]phrase{}

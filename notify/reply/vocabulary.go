@@ -26,7 +26,7 @@ var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(languag
 // newVocabulary makes ready the words of languages, the default first. A row
 // that cannot be read is a fault of the files, which the tests read whole.
 func newVocabulary(all []*language.Language) *vocabulary {
-	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: map[string]int{}, kinds: map[string]stockKind{},
+	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: language.Counted(all), kinds: map[string]stockKind{},
 		hints: map[string]hint{}, parts: map[hint][]string{}, whole: map[string]map[string]bool{}}
 	heard := make([][]entry, len(all))
 	for i, l := range all {
@@ -57,7 +57,7 @@ func (v *vocabulary) tongue(lang string) *tongue {
 // order, or words that a rule asks for, which make no entry.
 func (v *vocabulary) entries(row language.Row) []entry {
 	if role, ok := inOrder[row.Name]; ok {
-		return v.count(row, role)
+		return count(row, role)
 	}
 	if h, ok := hintNames[row.Name]; ok {
 		for _, w := range row.Words() {
@@ -99,20 +99,12 @@ var inOrder = map[string]func(i int) lex{
 	"weekdays": func(i int) lex { return lex{role: rWeekday, val: float64(i)} },
 }
 
-// count reads numbers, months or weekdays in their order; a stroke parts two
-// spellings of one, a dash leaves a place out.
-func (v *vocabulary) count(row language.Row, role func(i int) lex) []entry {
+// count reads numbers, months or weekdays in their order.
+func count(row language.Row, role func(i int) lex) []entry {
 	var list []entry
-	for i, spellings := range strings.Fields(row.Text) {
-		if spellings == "-" {
-			continue
-		}
-		x := role(i)
-		for w := range strings.SplitSeq(spellings, "/") {
-			list = append(list, entry{x, []string{w}})
-			if x.role == rNumber || x.role == rTens {
-				v.counted[w] = int(x.val)
-			}
+	for i, spellings := range row.InOrder() {
+		for _, w := range spellings {
+			list = append(list, entry{role(i), []string{w}})
 		}
 	}
 	return list
