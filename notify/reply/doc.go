@@ -18,13 +18,13 @@
 //     digit is never corrected. Where two names fit, the token bears both.
 //  5. lexicon: every other word or phrase gets its meanings (heard.txt): the parts
 //     it may play in a clause, its role inside numbers and dates, or a guard.
-//  6. values, quantities, settle: numbers become heights with their units,
-//     ranges, days, clock times, counts of heads, temperatures.
+//  6. values, quantities, joinSmallWords: numbers become heights with their
+//     units, ranges, days, clock times, counts of heads, temperatures.
 //  7. clauses: the cheapest way to part each sentence in clauses of the grammar.
-//     What fits no form is a blot that reaches from one mark to the next.
-//  8. adjoin, build, taint: clauses that could be parted in another way are
-//     asked about; facts are made; a blot is asked about, and casts doubt on
-//     the facts that it may be about.
+//     What fits no form stays unparsed, from one mark to the next.
+//  8. adjoin, build, askUnparsed: clauses that could be parted in another way
+//     are asked about; facts are made; what is unparsed is asked about, and
+//     casts doubt on the facts that it may be about.
 //
 // # The grammar of a clause
 //

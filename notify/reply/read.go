@@ -42,7 +42,7 @@ func (p *parser) read() Heard {
 	}
 	p.adjoin(pieces)
 	p.build(pieces)
-	p.taint(pieces)
+	p.askUnparsed(pieces)
 	return p.conclude(pieces)
 }
 

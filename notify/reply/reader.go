@@ -181,6 +181,6 @@ func (p *parser) tokens(text string) []token {
 	p.signed(toks)
 	toks = p.values(toks)
 	toks = p.quantities(toks)
-	toks = p.settle(toks)
+	toks = p.joinSmallWords(toks)
 	return toks
 }

@@ -3,7 +3,7 @@ package reply
 import "stubbled/scheduler/diary"
 
 // whatIsUnclear puts the question about a clause that could not be read.
-func (p *parser) whatIsUnclear(c *piece, b blot) *diary.Question {
+func (p *parser) whatIsUnclear(c *piece, b unparsed) *diary.Question {
 	q := diary.Question{Why: diary.Unclear}
 	if len(b.places) == 1 {
 		q.Paddock = p.reader.places[b.places[0]].ID
@@ -49,7 +49,7 @@ func (p *parser) blamed(c *piece, is func(t *token) bool) string {
 
 // likeName asks about a word that stands beside a height where a name should:
 // it gives the paddocks with a name like it.
-func (p *parser) likeName(c *piece, b blot) *diary.Question {
+func (p *parser) likeName(c *piece, b unparsed) *diary.Question {
 	if len(b.places) > 0 || !b.number || b.trade || b.words > 6 {
 		return nil
 	}

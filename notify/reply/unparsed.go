@@ -6,9 +6,9 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// taint asks about each clause that could not be read, and keeps the facts that
+// askUnparsed asks about each clause that could not be read, and keeps the facts that
 // it casts doubt on out of the diary.
-func (p *parser) taint(pieces []piece) {
+func (p *parser) askUnparsed(pieces []piece) {
 	told := false
 	for i := range pieces {
 		if pieces[i].speaks() && len(pieces[i].facts) > 0 {
@@ -40,7 +40,7 @@ func (p *parser) taint(pieces []piece) {
 
 // idle reports whether an unread sentence is mere talk beside the facts: it
 // stands by itself and speaks of no paddock, number or work on the farm.
-func (p *parser) idle(pieces []piece, c *piece, b blot) bool {
+func (p *parser) idle(pieces []piece, c *piece, b unparsed) bool {
 	if p.rainAside(pieces, c, b) {
 		return true
 	}
@@ -75,7 +75,7 @@ func (p *parser) idle(pieces []piece, c *piece, b blot) bool {
 
 // rainAside reports whether an unread clause gives the rain, with its own
 // number, after heights that can not be rain: creek 9, 0.8 rain.
-func (p *parser) rainAside(pieces []piece, c *piece, b blot) bool {
+func (p *parser) rainAside(pieces []piece, c *piece, b unparsed) bool {
 	if !b.guards[gRain] || len(b.places) > 0 || b.asks || !p.onlyReadings(pieces) {
 		return false
 	}
@@ -110,7 +110,7 @@ func (p *parser) onlyReadings(pieces []piece) bool {
 }
 
 // doubts reports whether an unread clause c casts doubt on what d says.
-func (p *parser) doubts(b blot, c, d *piece) bool {
+func (p *parser) doubts(b unparsed, c, d *piece) bool {
 	if b.guards[gFix] || b.guards[gIf] || p.takesBack(c) {
 		return true
 	}
@@ -149,7 +149,7 @@ func (p *parser) takesBack(c *piece) bool {
 
 // shares reports whether an unread clause speaks of a paddock that a fact
 // speaks of; a fact for the whole farm is of each.
-func (p *parser) shares(b blot, d *piece) bool {
+func (p *parser) shares(b unparsed, d *piece) bool {
 	for _, f := range d.facts {
 		if f.Paddock == "" || slices.Contains(b.places, p.reader.index(f.Paddock)) {
 			return true

@@ -1,7 +1,7 @@
 package reply
 
-// A blot is a clause that could not be read, and what is in it.
-type blot struct {
+// An unparsed is a clause that could not be read, and what is in it.
+type unparsed struct {
 	guards [gUnknown + 1]bool
 	places []int
 	number bool
@@ -16,7 +16,7 @@ type blot struct {
 
 // chatty reports whether an unread clause is small talk: thanks, a laugh, the
 // weather, and no word of the farm.
-func (b *blot) chatty() bool {
+func (b *unparsed) chatty() bool {
 	if len(b.places) > 0 || b.number || b.trade || b.asks || !(b.chat || b.guards[gRain]) {
 		return false
 	}
@@ -31,9 +31,9 @@ func (b *blot) chatty() bool {
 const tradeWords = sOff | sMoved | sGone | sEmpty | sFrost | sHayed | sBurned | sBrown |
 	sRegrowth | sClear | sDry | sWeaned | sLater | sUndo | sStatus | sHerd | sStock | sRange | sPlants | sTemp
 
-// known reports whether every word of a blot is one that says something, so
+// known reports whether every word of one is one that says something, so
 // that only their order is odd.
-func (b *blot) known() bool {
+func (b *unparsed) known() bool {
 	for g := gNegation; g < gUnknown; g++ {
 		if b.guards[g] {
 			return false
@@ -43,8 +43,8 @@ func (b *blot) known() bool {
 }
 
 // look gathers what is in a clause that could not be read.
-func (p *parser) look(c *piece) blot {
-	b := blot{asks: c.asks}
+func (p *parser) look(c *piece) unparsed {
+	b := unparsed{asks: c.asks}
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
 		if t.kind == mark && t.is(separators) {

@@ -1,9 +1,9 @@
 package reply
 
-// settle joins small words to the date or clock time that they stand before,
+// joinSmallWords joins small words to the date or clock time that they stand before,
 // tells clock times that are only known by what stands around them, and joins
 // sentences that hold nothing but numbers to the one before.
-func (p *parser) settle(toks []token) []token {
+func (p *parser) joinSmallWords(toks []token) []token {
 	out := toks[:0]
 	for i := 0; i < len(toks); {
 		t := toks[i]
