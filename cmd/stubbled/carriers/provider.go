@@ -80,15 +80,15 @@ func schemeOf(s config.Signature) (signature.Scheme, error) {
 	keys := strings.Fields(string(secret)) // two while they are being changed
 	switch s.Scheme {
 	case config.HMACOverURL:
-		return signature.NewParams(secret, s.Header, s.Hash)
+		return signature.HMACOverURL(secret, s.Header, s.Hash)
 	case config.HMACOverBody:
 		all := make([][]byte, len(keys))
 		for i, k := range keys {
 			all[i] = []byte(k)
 		}
-		return signature.NewStamped(layout, all...)
+		return signature.HMACOverBody(layout, all...)
 	case config.Ed25519OverBody:
-		return signature.NewStampedEd25519(layout, keys...)
+		return signature.Ed25519OverBody(layout, keys...)
 	}
-	return signature.NewStandard(keys...)
+	return signature.StandardWebhooks(keys...)
 }

@@ -32,7 +32,7 @@ const secret = "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw"
 
 func standard(t testing.TB) signature.Scheme {
 	t.Helper()
-	s, err := signature.NewStandard(secret)
+	s, err := signature.StandardWebhooks(secret)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -160,7 +160,7 @@ func TestAReplayIsNotHeardAgain(t *testing.T) {
 
 // A form signed over the URL and its parameters, as HMAC-SHA1.
 func TestAFormSignedOverURLAndParameters(t *testing.T) {
-	scheme, err := signature.NewParams([]byte("12345"), "X-Signature", "sha1")
+	scheme, err := signature.HMACOverURL([]byte("12345"), "X-Signature", "sha1")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,19 +17,19 @@ import (
 	"time"
 )
 
-// Params signs the full URL as the sender calls it, and behind it each
+// overURL signs the full URL as the sender calls it, and behind it each
 // parameter of a form, sorted by name: name and value with nothing between.
 // A body that is no form is bound by its SHA-256 in the query (bodySHA256).
 //
 // It has no time stamp: a repetition is known by the message's own id alone.
-type Params struct {
+type overURL struct {
 	header string
 	key    key
 }
 
-// NewParams takes the key, the signature's header, and the hash: sha1 (the
+// HMACOverURL takes the key, the signature's header, and the hash: sha1 (the
 // usual one) or sha256. The hash is never taken from the request.
-func NewParams(key []byte, header, hashName string) (*Params, error) {
+func HMACOverURL(key []byte, header, hashName string) (Scheme, error) {
 	h, ok := map[string]func() hash.Hash{"": sha1.New, "sha1": sha1.New, "sha256": sha256.New}[hashName]
 	if !ok {
 		return nil, fmt.Errorf("the webhook's hash is %q: want sha1 or sha256", hashName)
@@ -37,12 +37,12 @@ func NewParams(key []byte, header, hashName string) (*Params, error) {
 	if len(key) == 0 || header == "" {
 		return nil, errors.New("the webhook's signature needs a secret and the name of its header")
 	}
-	return &Params{header, secretKey(h, key)}, nil
+	return &overURL{header, secretKey(h, key)}, nil
 }
 
 // Verify tries the URL with and without the port that its scheme implies,
 // since senders do not agree on it.
-func (p *Params) Verify(r Request, _ time.Time) (string, error) {
+func (p *overURL) Verify(r Request, _ time.Time) (string, error) {
 	text, err := one(r.Header, p.header)
 	if err != nil {
 		return "", err
@@ -66,7 +66,7 @@ func (p *Params) Verify(r Request, _ time.Time) (string, error) {
 }
 
 // parameters is what stands behind the URL.
-func (p *Params) parameters(r Request) (string, error) {
+func (p *overURL) parameters(r Request) (string, error) {
 	kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	if kind != "application/x-www-form-urlencoded" {
 		return "", bodyHash(r)

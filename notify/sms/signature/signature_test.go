@@ -64,7 +64,7 @@ func must[T any](s T, err error) T {
 	return s
 }
 
-var token = must(NewParams([]byte("12345"), "X-Signature", ""))
+var token = must(HMACOverURL([]byte("12345"), "X-Signature", ""))
 
 // The Ed25519 key is that of RFC 8032 section 7.1 test 1; the message over it
 // is ours.
@@ -78,7 +78,7 @@ func edRequest() Request {
 		Header: header("X-Stamp", "1700000000", "X-Sign", edSign)}
 }
 
-var edScheme = must(NewStampedEd25519(Layout{Header: "X-Sign", Stamp: "X-Stamp", Signed: "{timestamp}|{body}", Encoding: "base64"}, edKey))
+var edScheme = must(Ed25519OverBody(Layout{Header: "X-Sign", Stamp: "X-Stamp", Signed: "{timestamp}|{body}", Encoding: "base64"}, edKey))
 
 func stampedRequest() Request {
 	mac := hmac.New(sha256.New, []byte("s3cret"))
@@ -87,7 +87,7 @@ func stampedRequest() Request {
 		Header: header("X-Sign", "t=1700000000,v1="+hex.EncodeToString(mac.Sum(nil)))}
 }
 
-var stamped = must(NewStamped(Layout{Header: "X-Sign"}, []byte("old"), []byte("s3cret")))
+var stamped = must(HMACOverBody(Layout{Header: "X-Sign"}, []byte("old"), []byte("s3cret")))
 
 func TestPublishedVectors(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -95,7 +95,7 @@ func TestPublishedVectors(t *testing.T) {
 		r      Request
 		now    int64
 	}{
-		"Standard Webhooks v1":                           {must(NewStandard(stdSecret)), standardRequest(), stdStamp},
+		"Standard Webhooks v1":                           {must(StandardWebhooks(stdSecret)), standardRequest(), stdStamp},
 		"URL and parameters, https":                      {token, formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY="), 0},
 		"URL and parameters, http":                       {token, formRequest("http://mycompany.com/myapp.php?foo=1&bar=2", "n2xBNyzSW7rfYStDtOFiFMv7qNo="), 0},
 		"URL and parameters, seen with the port":         {token, formRequest("https://mycompany.com:443/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY="), 0},
@@ -128,7 +128,7 @@ func TestStandardWebhooksByPublicKeyAndWhileKeysChange(t *testing.T) {
 	r := standardRequest()
 	sig := "v1a," + base64.StdEncoding.EncodeToString(ed25519.Sign(private, []byte(stdID+".1614265330."+stdBody)))
 	r.Header.Set("webhook-signature", "v1,AAAA "+sig+" v9,later")
-	s := must(NewStandard("whpk_"+base64.StdEncoding.EncodeToString(public), "whsec_"+base64.StdEncoding.EncodeToString(make([]byte, 24))))
+	s := must(StandardWebhooks("whpk_"+base64.StdEncoding.EncodeToString(public), "whsec_"+base64.StdEncoding.EncodeToString(make([]byte, 24))))
 	id, err := s.Verify(r, time.Unix(stdStamp, 0))
 	if err != nil || id != stdID {
 		t.Errorf("got %q, %v", id, err)
@@ -136,7 +136,7 @@ func TestStandardWebhooksByPublicKeyAndWhileKeysChange(t *testing.T) {
 }
 
 func TestRequestsThatAreRefused(t *testing.T) {
-	std := must(NewStandard(stdSecret))
+	std := must(StandardWebhooks(stdSecret))
 	with := func(r Request, pairs ...string) Request {
 		for i := 0; i < len(pairs); i += 2 {
 			r.Header.Set(pairs[i], pairs[i+1])
@@ -172,7 +172,7 @@ func TestRequestsThatAreRefused(t *testing.T) {
 		"names in the wrong order":             {token, formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "95+Bu0JVPi0r/SsESZCVf0dWAjw="), 0, ErrWrong},
 		"signed for http, came by https":       {token, formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "n2xBNyzSW7rfYStDtOFiFMv7qNo="), 0, ErrWrong},
 		"a short Ed25519 signature":            {edScheme, with(edRequest(), "X-Sign", "AAAA"), 1700000000, ErrWrong},
-		"a nonce that is signed but not there": {must(NewStamped(Layout{Header: "X-Sign", Nonce: "X-Nonce"}, []byte("s3cret"))), stampedRequest(), 1700000000, ErrMissing},
+		"a nonce that is signed but not there": {must(HMACOverBody(Layout{Header: "X-Sign", Nonce: "X-Nonce"}, []byte("s3cret"))), stampedRequest(), 1700000000, ErrMissing},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := c.scheme.Verify(c.r, time.Unix(c.now, 0))
@@ -217,11 +217,11 @@ func TestLayouts(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := Request{Method: "POST", URL: "https://farm.example.org/sms", Query: "a=1", Body: []byte(body), Header: c.h(sign(c.data))}
-			if _, err := must(NewStamped(c.l, key)).Verify(r, time.Unix(1700000000, 0)); err != nil {
+			if _, err := must(HMACOverBody(c.l, key)).Verify(r, time.Unix(1700000000, 0)); err != nil {
 				t.Error(err)
 			}
 			r.Body = append(r.Body, ' ')
-			if _, err := must(NewStamped(c.l, key)).Verify(r, time.Unix(1700000000, 0)); err == nil {
+			if _, err := must(HMACOverBody(c.l, key)).Verify(r, time.Unix(1700000000, 0)); err == nil {
 				t.Error("a body with a space more was taken")
 			}
 		})
@@ -230,20 +230,20 @@ func TestLayouts(t *testing.T) {
 
 func TestSecretsThatAreNone(t *testing.T) {
 	for name, err := range map[string]error{
-		"none":                   second(NewStandard()),
-		"not base64":             second(NewStandard("whsec_!!!")),
-		"too short":              second(NewStandard("whsec_AAAA")),
-		"the sender's private":   second(NewStandard("whsk_AAAA")),
-		"a public key cut off":   second(NewStandard("whpk_AAAA")),
-		"no key":                 second(NewParams(nil, "X", "")),
-		"a hash of old":          second(NewParams([]byte("k"), "X", "md5")),
-		"no header":              second(NewStamped(Layout{}, []byte("k"))),
-		"no stamp in the text":   second(NewStamped(Layout{Header: "X", Signed: "{body}"}, []byte("k"))),
-		"no body in the text":    second(NewStamped(Layout{Header: "X", Signed: "{timestamp}"}, []byte("k"))),
-		"an unknown encoding":    second(NewStamped(Layout{Header: "X", Encoding: "base32"}, []byte("k"))),
-		"an empty secret":        second(NewStamped(Layout{Header: "X"}, []byte{})),
-		"a nonce without a name": second(NewStamped(Layout{Header: "X", Signed: "{nonce}{timestamp}{body}"}, []byte("k"))),
-		"a public key too long":  second(NewStampedEd25519(Layout{Header: "X"}, base64.StdEncoding.EncodeToString(make([]byte, 33)))),
+		"none":                   second(StandardWebhooks()),
+		"not base64":             second(StandardWebhooks("whsec_!!!")),
+		"too short":              second(StandardWebhooks("whsec_AAAA")),
+		"the sender's private":   second(StandardWebhooks("whsk_AAAA")),
+		"a public key cut off":   second(StandardWebhooks("whpk_AAAA")),
+		"no key":                 second(HMACOverURL(nil, "X", "")),
+		"a hash of old":          second(HMACOverURL([]byte("k"), "X", "md5")),
+		"no header":              second(HMACOverBody(Layout{}, []byte("k"))),
+		"no stamp in the text":   second(HMACOverBody(Layout{Header: "X", Signed: "{body}"}, []byte("k"))),
+		"no body in the text":    second(HMACOverBody(Layout{Header: "X", Signed: "{timestamp}"}, []byte("k"))),
+		"an unknown encoding":    second(HMACOverBody(Layout{Header: "X", Encoding: "base32"}, []byte("k"))),
+		"an empty secret":        second(HMACOverBody(Layout{Header: "X"}, []byte{})),
+		"a nonce without a name": second(HMACOverBody(Layout{Header: "X", Signed: "{nonce}{timestamp}{body}"}, []byte("k"))),
+		"a public key too long":  second(Ed25519OverBody(Layout{Header: "X"}, base64.StdEncoding.EncodeToString(make([]byte, 33)))),
 	} {
 		if err == nil {
 			t.Errorf("%s: taken", name)
@@ -261,7 +261,7 @@ func TestNoBitOfAGoodRequestMayChange(t *testing.T) {
 		now    int64
 		signed []string // headers
 	}{
-		"Standard Webhooks": {must(NewStandard(stdSecret)), standardRequest, stdStamp, []string{"webhook-id", "webhook-timestamp", "webhook-signature"}},
+		"Standard Webhooks": {must(StandardWebhooks(stdSecret)), standardRequest, stdStamp, []string{"webhook-id", "webhook-timestamp", "webhook-signature"}},
 		"URL and form": {token, func() Request {
 			return formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY=")
 		}, 0, []string{"X-Signature"}},
@@ -298,7 +298,7 @@ func TestAnyRequestFitsItsOwnSignatureAlone(t *testing.T) {
 		mac := hmac.New(sha256.New, key)
 		mac.Write(append([]byte(strconv.FormatInt(at, 10)+"."), body...))
 		r := Request{Body: body, Header: header("X-Sign", fmt.Sprintf("t=%d,v1=%x", at, mac.Sum(nil)))}
-		s := must(NewStamped(Layout{Header: "X-Sign"}, key))
+		s := must(HMACOverBody(Layout{Header: "X-Sign"}, key))
 		if _, err := s.Verify(r, time.Unix(at, 0)); err != nil {
 			t.Fatal(err)
 		}
@@ -342,8 +342,8 @@ func same(where string, r Request, before, after []byte) bool {
 func FuzzVerify(f *testing.F) {
 	f.Add([]byte(stdBody), stdSign, "1614265330", "a=1")
 	f.Add([]byte(formBody), "vOEb5UThFn24KEfnOFLQY2AE5FY=", "t=1,v1=00", "foo=1&bar=2")
-	schemes := []Scheme{must(NewStandard("whsec_" + base64.StdEncoding.EncodeToString([]byte("another secret of 24 o.")))),
-		must(NewParams([]byte("another"), "X-Signature", "sha256")), must(NewStamped(Layout{Header: "X-Signature"}, []byte("another")))}
+	schemes := []Scheme{must(StandardWebhooks("whsec_" + base64.StdEncoding.EncodeToString([]byte("another secret of 24 o.")))),
+		must(HMACOverURL([]byte("another"), "X-Signature", "sha256")), must(HMACOverBody(Layout{Header: "X-Signature"}, []byte("another")))}
 	f.Fuzz(func(t *testing.T, body []byte, sign, stamp, query string) {
 		r := Request{Method: "POST", URL: "https://farm.example.org/sms", Query: query, Body: body, Header: header(
 			"webhook-id", "x", "webhook-timestamp", stamp, "webhook-signature", sign, "X-Signature", sign, "Content-Type", "application/x-www-form-urlencoded")}

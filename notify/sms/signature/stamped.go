@@ -30,15 +30,15 @@ type Layout struct {
 	Tolerance time.Duration // 5 min
 }
 
-// Stamped checks such signatures, by HMAC-SHA256 or Ed25519.
-type Stamped struct {
+// overBody checks such signatures, by HMAC-SHA256 or Ed25519.
+type overBody struct {
 	l    Layout
 	keys []key
 }
 
-// NewStamped takes the secrets of HMAC-SHA256; several while they are changed.
-func NewStamped(l Layout, secrets ...[]byte) (*Stamped, error) {
-	s := &Stamped{l: l}
+// HMACOverBody takes the secrets of HMAC-SHA256; several while they are changed.
+func HMACOverBody(l Layout, secrets ...[]byte) (Scheme, error) {
+	s := &overBody{l: l}
 	for _, secret := range secrets {
 		if len(secret) > 0 {
 			s.keys = append(s.keys, secretKey(sha256.New, secret))
@@ -50,9 +50,9 @@ func NewStamped(l Layout, secrets ...[]byte) (*Stamped, error) {
 	return s, s.l.complete()
 }
 
-// NewStampedEd25519 takes the sender's public keys in base64.
-func NewStampedEd25519(l Layout, keys ...string) (*Stamped, error) {
-	s := &Stamped{l: l}
+// Ed25519OverBody takes the sender's public keys in base64.
+func Ed25519OverBody(l Layout, keys ...string) (Scheme, error) {
+	s := &overBody{l: l}
 	for _, text := range keys {
 		k, err := publicKey(strings.TrimSpace(text), "32 octets")
 		if err != nil {
@@ -85,7 +85,7 @@ func (l *Layout) complete() error {
 }
 
 // Verify accepts a fresh request where any listed signature fits.
-func (s *Stamped) Verify(r Request, now time.Time) (string, error) {
+func (s *overBody) Verify(r Request, now time.Time) (string, error) {
 	stamp, texts, err := s.l.read(r)
 	if err != nil {
 		return "", err

@@ -9,17 +9,17 @@ import (
 	"time"
 )
 
-// Standard is the Standard Webhooks specification, versions v1 (HMAC-SHA256)
-// and v1a (Ed25519): the headers webhook-id, webhook-timestamp and
-// webhook-signature over id.timestamp.body.
-type Standard struct {
+// standardWebhooks is the Standard Webhooks specification, versions v1
+// (HMAC-SHA256) and v1a (Ed25519): the headers webhook-id, webhook-timestamp
+// and webhook-signature over id.timestamp.body.
+type standardWebhooks struct {
 	keys map[string][]key // by the version of a signature
 }
 
-// NewStandard reads secrets (whsec_... or plain base64) and public keys
+// StandardWebhooks reads secrets (whsec_... or plain base64) and public keys
 // (whpk_...); several while they are being changed.
-func NewStandard(secrets ...string) (*Standard, error) {
-	s := &Standard{keys: map[string][]key{}}
+func StandardWebhooks(secrets ...string) (Scheme, error) {
+	s := &standardWebhooks{keys: map[string][]key{}}
 	for _, text := range secrets {
 		text = strings.TrimSpace(text)
 		if text, ok := strings.CutPrefix(text, "whpk_"); ok {
@@ -46,7 +46,7 @@ func NewStandard(secrets ...string) (*Standard, error) {
 }
 
 // Verify accepts a request where any listed signature fits any of the keys.
-func (s *Standard) Verify(r Request, now time.Time) (string, error) {
+func (s *standardWebhooks) Verify(r Request, now time.Time) (string, error) {
 	var said [3]string
 	for i, name := range []string{"webhook-id", "webhook-timestamp", "webhook-signature"} {
 		var err error

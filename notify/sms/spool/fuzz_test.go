@@ -31,7 +31,7 @@ func FuzzIncoming(f *testing.F) {
 		file := c.put(t, string(data), s.path("incoming", name))
 		c.t = c.t.Add(settled * 2)
 		in := newInbox()
-		s.Pass(t.Context(), in.accept)
+		s.pass(t.Context(), in.accept)
 		for _, g := range in.got {
 			if g.Report != nil || g.ID == "" || !utf8.ValidString(g.Text) || !utf8.ValidString(g.From) || len(g.Text) > 4*maxFile {
 				t.Errorf("heard %+v", g)

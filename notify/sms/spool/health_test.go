@@ -134,7 +134,7 @@ func TestAWaitingTextIsNoticedAndTheMendForgotten(t *testing.T) {
 	}
 	health := func(after time.Duration) error {
 		c.t = c.t.Add(after)
-		return s.Pass(t.Context(), newInbox().accept)
+		return s.pass(t.Context(), newInbox().accept)
 	}
 	switch err := health(0); {
 	case err != nil:
@@ -155,7 +155,7 @@ func TestAnOldTextAtTheStartIsGivenItsTime(t *testing.T) {
 	s, c := newSpool(t)
 	c.put(t, "To: 15555550142\nStubbled: m-1\n\nx", s.path("outgoing", "m-1"))
 	c.t = c.t.Add(5 * time.Hour)
-	if err := s.Pass(t.Context(), newInbox().accept); err != nil {
+	if err := s.pass(t.Context(), newInbox().accept); err != nil {
 		t.Error(err)
 	}
 }
@@ -186,7 +186,7 @@ func TestHalfAStateFileLeavesTheOldStateStanding(t *testing.T) {
 			c.put(t, data, file)
 		}
 		c.t = c.t.Add(lookEvery)
-		s.Pass(t.Context(), newInbox().accept)
+		s.pass(t.Context(), newInbox().accept)
 		return s.watch.state.trouble()
 	}
 	step(stateFile("+CPIN: SIM PIN OK", home, strong, roomy))

@@ -20,7 +20,7 @@ const batch = 50
 func (s *Spool) Receive(ctx context.Context, _ string, accept notify.Accept, report func(error)) error {
 	told, wait := "not yet", time.Duration(0)
 	for notify.Wait(ctx, wait) == nil {
-		err := s.Pass(ctx, accept)
+		err := s.pass(ctx, accept)
 		if ctx.Err() != nil {
 			break
 		}
@@ -37,10 +37,10 @@ func (s *Spool) Receive(ctx context.Context, _ string, accept notify.Accept, rep
 	return ctx.Err()
 }
 
-// Pass looks at every folder once: texts and delivery reports that came in,
+// pass looks at every folder once: texts and delivery reports that came in,
 // what smsd made of our messages, and how smsd is. It can be run again at any
 // time.
-func (s *Spool) Pass(ctx context.Context, accept notify.Accept) error {
+func (s *Spool) pass(ctx context.Context, accept notify.Accept) error {
 	var errs []error
 	if err := s.ready(); err != nil {
 		return err

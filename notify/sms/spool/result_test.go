@@ -166,7 +166,7 @@ func TestWhatWaitedTooLongIsTakenBackUnsent(t *testing.T) {
 func pass(t *testing.T, s *Spool) *inbox {
 	t.Helper()
 	in := newInbox()
-	s.Pass(t.Context(), in.accept)
+	s.pass(t.Context(), in.accept)
 	return in
 }
 
