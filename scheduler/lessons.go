@@ -1,6 +1,8 @@
 package scheduler
 
 import (
+	"sync"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/config"
@@ -10,51 +12,44 @@ import (
 )
 
 // reckoned keeps the slow sums of a day, which change only with the farm file
-// and the diary.
+// and the diary, each summed when it is first asked for.
 type reckoned struct {
-	farm    *config.Farm
-	day     civil.Date
-	last    int64
-	lessons map[string]*season.Lesson
-	feed    *ladder.Feed
-	fed     bool
-	pass    []ladder.Stop
-	passed  bool
+	sight    season.Sight
+	farm     *config.Farm
+	day      civil.Date
+	last     int64
+	lessons  func() map[string]*season.Lesson
+	feed     func() *ladder.Feed
+	lastPass func() []ladder.Stop
 }
 
-// lessons adds what finished seasons say and where the herd eats, each summed
-// only where a notice asks for it.
+// lessons adds what finished seasons say and where the herd eats.
 func (s *Scheduler) lessons(in *ladder.Input, sight season.Sight) {
 	r := &s.reckoned
 	if r.farm != s.farm || r.day != sight.Today || r.last != sight.Book.Last() {
-		*r = reckoned{farm: s.farm, day: sight.Today, last: sight.Book.Last()}
-	}
-	in.Lesson = func(paddock string) *season.Lesson {
-		if r.lessons == nil {
-			r.lessons = map[string]*season.Lesson{}
-			for _, l := range season.Lessons(sight) {
-				r.lessons[l.Paddock] = &l
-			}
+		*r = reckoned{
+			farm: s.farm, day: sight.Today, last: sight.Book.Last(),
+			lessons:  sync.OnceValue(func() map[string]*season.Lesson { return lessonsOf(r.sight) }),
+			feed:     sync.OnceValue(func() *ladder.Feed { return feedOf(r.sight) }),
+			lastPass: sync.OnceValue(func() []ladder.Stop { return LastPass(r.sight) }),
 		}
-		return r.lessons[paddock]
 	}
-	in.Feed = func() *ladder.Feed {
-		if !r.fed {
-			r.feed, r.fed = feedOf(sight), true
-		}
-		return r.feed
-	}
-	in.Pass = func() []ladder.Stop {
-		if !r.passed {
-			r.pass, r.passed = Pass(sight), true
-		}
-		return r.pass
-	}
+	r.sight = sight
+	in.Lesson = func(paddock string) *season.Lesson { return r.lessons()[paddock] }
+	in.Feed, in.LastPass = r.feed, r.lastPass
 }
 
-// Pass is the last pass of a farm as it is said; empty where nothing is to be
+func lessonsOf(sight season.Sight) map[string]*season.Lesson {
+	by := map[string]*season.Lesson{}
+	for _, l := range season.Lessons(sight) {
+		by[l.Paddock] = &l
+	}
+	return by
+}
+
+// LastPass is the last pass of a farm as it is said; empty where nothing is to be
 // planned.
-func Pass(sight season.Sight) []ladder.Stop {
+func LastPass(sight season.Sight) []ladder.Stop {
 	pass, bunches := season.LastPass(sight)
 	var stops []ladder.Stop
 	last := map[int]int{} // a bunch's last stop

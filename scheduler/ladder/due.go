@@ -29,14 +29,14 @@ type Input struct {
 	// MoveTo gives the paddocks that can take the herd of one that shuts, best
 	// first, as people say them; frost leaves out those whose plants a frost
 	// can turn.
-	MoveTo  func(paddock string, frost bool) []string
-	Feed    func() *Feed        // where the herd eats this fall; nil where nothing can be said
-	Pass    func() []Stop       // the last pass; nil where nothing can be said
-	Nights  []diary.Observation // forecast minima of the nights to come
-	Lesson  func(paddock string) *season.Lesson
-	Alarms  []Trouble
-	OptOuts []OptOut // those of contacts in the file
-	Health  *Health
+	MoveTo   func(paddock string, frost bool) []string
+	Feed     func() *Feed        // where the herd eats this fall; nil where nothing can be said
+	LastPass func() []Stop       // the last pass; nil where nothing can be said
+	Nights   []diary.Observation // forecast minima of the nights to come
+	Lesson   func(paddock string) *season.Lesson
+	Alarms   []Trouble
+	OptOuts  []OptOut // those of contacts in the file
+	Health   *Health
 	// BadFile is set where the farm file on disk is refused and an older one
 	// is in force.
 	BadFile *BadFile

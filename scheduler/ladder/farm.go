@@ -146,7 +146,7 @@ func (p *plan) mondays() {
 		}
 		p.want(Notice{
 			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
-			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feedNow(), Pass: p.pass()},
+			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()},
 			NotBefore: p.morning(c.Contact, monday),
 			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
 		})
@@ -216,10 +216,10 @@ func (p *plan) feedNow() *Feed {
 }
 
 // pass is the last pass, for the weeks before the first paddock shuts.
-func (p *plan) pass() []Stop {
+func (p *plan) lastPass() []Stop {
 	first := p.firstCutoff()
-	if p.Pass == nil || first.IsZero() || first.DaysSince(p.today) > farmLevel {
+	if p.LastPass == nil || first.IsZero() || first.DaysSince(p.today) > farmLevel {
 		return nil
 	}
-	return p.Pass()
+	return p.LastPass()
 }

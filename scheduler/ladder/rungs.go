@@ -162,8 +162,8 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	f := p.facts(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
 	f.Missing = p.missing(s.rung.Tell...)
-	if kind == LastLook && p.Pass != nil {
-		f.Pass = p.Pass()
+	if kind == LastLook && p.LastPass != nil {
+		f.Pass = p.LastPass()
 	}
 	if kind == MovePlan || kind == ShutToday || kind == LastLook {
 		f.MoveTo = p.moveTo(v)

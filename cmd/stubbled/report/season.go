@@ -34,7 +34,7 @@ func Season(w io.Writer, sight season.Sight, views []season.View) error {
 
 // lastPass prints the last pass before the paddocks shut.
 func lastPass(w io.Writer, sight season.Sight) {
-	stops := scheduler.Pass(sight)
+	stops := scheduler.LastPass(sight)
 	if len(stops) == 0 {
 		return
 	}
