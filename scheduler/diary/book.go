@@ -1,6 +1,8 @@
 package diary
 
 import (
+	"iter"
+	"slices"
 	"sort"
 	"time"
 
@@ -112,18 +114,29 @@ func (b *Book) Standing(id int64) (Fact, bool) {
 	return f, ok
 }
 
+// About yields what stands of a kind that concerns a paddock, its own or the
+// whole farm's, from a day on. Of each the newest comes first.
+func (b *Book) About(paddock string, kind Kind, from civil.Date) iter.Seq[*Fact] {
+	return func(yield func(*Fact) bool) {
+		for _, facts := range [2][]Fact{b.byPaddock[paddock], b.farm} {
+			for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
+				if facts[i].Kind == kind && !yield(&facts[i]) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // Latest is the newest fact of a kind that concerns a paddock, its own or the
 // whole farm's, on or before a day and on or after from.
-func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (Fact, bool) {
-	own, okOwn := latest(b.byPaddock[paddock], kind, from, to)
-	all, okAll := latest(b.farm, kind, from, to)
-	switch {
-	case okOwn && okAll && before(own, all):
-		return all, true
-	case okOwn:
-		return own, true
+func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (newest Fact, found bool) {
+	for f := range b.About(paddock, kind, from) {
+		if !f.Day.After(to) && (!found || before(newest, *f)) {
+			newest, found = *f, true
+		}
 	}
-	return all, okAll
+	return newest, found
 }
 
 // Until is the diary as it stood at the end of a day.
@@ -155,16 +168,6 @@ func (b *Book) sorted() []Fact {
 	return all
 }
 
-func latest(facts []Fact, kind Kind, from, to civil.Date) (Fact, bool) {
-	for i := len(facts) - 1; i >= 0; i-- {
-		f := facts[i]
-		if f.Kind == kind && !f.Day.After(to) && !f.Day.Before(from) {
-			return f, true
-		}
-	}
-	return Fact{}, false
-}
-
 // before orders facts by the day they speak of, then by when they were said,
 // then as they were written.
 func before(a, b Fact) bool {
@@ -183,10 +186,7 @@ func insert(facts []Fact, f Fact) []Fact {
 	for i > 0 && before(f, facts[i-1]) {
 		i--
 	}
-	facts = append(facts, Fact{})
-	copy(facts[i+1:], facts[i:])
-	facts[i] = f
-	return facts
+	return slices.Insert(facts, i, f)
 }
 
 func drop(facts []Fact, id int64) []Fact {

@@ -50,3 +50,6 @@ type Fact struct {
 
 // Measured reports whether an instrument rather than a person said so.
 func (f Fact) Measured() bool { return f.TempC != nil }
+
+// Concerns reports whether a fact is of a paddock, or of the whole farm.
+func (f Fact) Concerns(paddock string) bool { return f.Paddock == "" || f.Paddock == paddock }

@@ -8,7 +8,6 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
-	"stubbled/scheduler/frost"
 	"stubbled/scheduler/season"
 )
 
@@ -70,38 +69,23 @@ func (p *plan) over(v *season.View, c person, early bool) {
 func (p *plan) endedBy(v *season.View) diary.Fact {
 	var first diary.Fact
 	take := func(f diary.Fact) {
-		if f.Day == v.Dates.Ended && (f.Paddock == "" || f.Paddock == v.Paddock.ID) && (first.ID == 0 || f.ID < first.ID) {
+		if f.Day == v.Dates.Ended && f.Concerns(v.Paddock.ID) && (first.ID == 0 || f.ID < first.ID) {
 			first = f
 		}
 	}
 	switch v.Dates.EndedBy {
 	case season.ByFreeze:
 		for _, f := range p.frosts() {
-			if EndsRest(v, f) {
+			if v.Paddock.EndsRest(f) {
 				take(f)
 			}
 		}
 	case season.ByBrown:
-		for _, facts := range [][]diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
-			for _, f := range facts {
-				if f.Kind == diary.Brown {
-					take(f)
-				}
-			}
+		for f := range p.Book.About(v.Paddock.ID, diary.Brown, v.Dates.Ended) {
+			take(*f)
 		}
 	}
 	return first
-}
-
-// EndsRest reports whether a frost is enough to end the rest of a paddock. A
-// person's word is a light frost, and enough only where the rule is 32 F or
-// above.
-func EndsRest(v *season.View, f diary.Fact) bool {
-	t := frost.FromC(0)
-	if f.TempC != nil {
-		t = frost.FromC(*f.TempC)
-	}
-	return f.Kind == diary.Frost && v.Paddock.Native() && v.Paddock.Rule.EndsAt.Reached(t)
 }
 
 // EndsAllRest reports whether a frost ended the rest of every paddock that it
@@ -114,7 +98,7 @@ func EndsAllRest(views []season.View, f diary.Fact) bool {
 		case !v.Paddock.Native() || v.FallUse:
 		case v.Phase == season.Rest:
 			return false
-		case v.Dates.Ended == f.Day && EndsRest(v, f):
+		case v.Dates.Ended == f.Day && v.Paddock.EndsRest(f):
 			ended = true
 		}
 	}

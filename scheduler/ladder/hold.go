@@ -59,11 +59,9 @@ func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civ
 // first night the one that told first, unless the ground was cleared between.
 func (p *plan) begun(v *season.View, h *season.Hold) int64 {
 	id, cleared := h.Cause(), int64(0)
-	for _, facts := range [][]diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
-		for _, f := range facts {
-			if f.Kind == diary.Clear && f.ID < id {
-				cleared = max(cleared, f.ID)
-			}
+	for f := range p.Book.About(v.Paddock.ID, diary.Clear, civil.Date{}) {
+		if f.ID < id {
+			cleared = max(cleared, f.ID)
 		}
 	}
 	for _, f := range p.Book.FrostsEver() {

@@ -42,11 +42,9 @@ func (p *plan) putOff(v *season.View, c Contact, stepAt time.Time) (time.Time, s
 
 func (p *plan) latestLater(paddock, by string) (diary.Fact, bool) {
 	var newest diary.Fact
-	for _, facts := range [][]diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
-		for _, f := range facts {
-			if f.Kind == diary.Later && f.By == by && f.ID > newest.ID {
-				newest = f
-			}
+	for f := range p.Book.About(paddock, diary.Later, civil.Date{}) {
+		if f.By == by && f.ID > newest.ID {
+			newest = *f
 		}
 	}
 	return newest, newest.ID > 0

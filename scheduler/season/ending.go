@@ -16,7 +16,7 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 	var end civil.Date
 	var by Ending
 	for _, f := range l.frosts[year] {
-		if !f.Day.After(l.today) && endsRest(f, p) {
+		if !f.Day.After(l.today) && f.Concerns(p.ID) && p.EndsRest(f) {
 			end, by = f.Day, ByFreeze
 			break
 		}
@@ -34,28 +34,23 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 // Tops that brown before it are drought, not dormancy.
 func (l *look) firstBrown(paddock string, from, before civil.Date) (civil.Date, bool) {
 	var first civil.Date
-	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
-		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
-			f := &facts[i]
-			if f.Kind == diary.Brown && f.Day.Before(before) && !f.Day.After(l.today) {
-				first = earlier(first, f.Day)
-			}
+	for f := range l.book.About(paddock, diary.Brown, from) {
+		if f.Day.Before(before) && !f.Day.After(l.today) {
+			first = earlier(first, f.Day)
 		}
 	}
 	return first, !first.IsZero()
 }
 
-// endsRest reports whether a frost is the freeze that ends rest. A person's
-// frost is a light one, which is enough only where the farm's rule is 32 F or
-// above.
-func endsRest(f diary.Fact, p *Paddock) bool {
-	if f.Paddock != "" && f.Paddock != p.ID {
-		return false
+// EndsRest reports whether a fact that concerns a paddock is a freeze that ends
+// its rest. A person's frost is a light one, which is enough only where the
+// farm's rule is 32 F or above.
+func (p *Paddock) EndsRest(f diary.Fact) bool {
+	t := frost.FromC(0)
+	if f.TempC != nil {
+		t = frost.FromC(*f.TempC)
 	}
-	if f.TempC == nil {
-		return p.Rule.EndsAt.Reached(frost.FromC(0))
-	}
-	return p.Rule.EndsAt.Reached(frost.FromC(*f.TempC))
+	return f.Kind == diary.Frost && p.Native() && p.Rule.EndsAt.Reached(t)
 }
 
 // frostsByFall are the frosts that stand, by the year of their fall, Aug 1 to
@@ -87,7 +82,7 @@ func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 		return first
 	}
 	for _, f := range l.frosts[year] {
-		if f.Day.After(l.today) || f.Paddock != "" && f.Paddock != p.ID {
+		if f.Day.After(l.today) || !f.Concerns(p.ID) {
 			continue
 		}
 		day := f.Day

@@ -123,11 +123,9 @@ func coldSeason(book *diary.Book, today civil.Date) []diary.Fact {
 // between two days, both counted in.
 func (l *look) regrowth(paddock string, from, to civil.Date) int {
 	n := 0
-	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
-		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
-			if facts[i].Kind == diary.Regrowth && !facts[i].Day.After(to) {
-				n++
-			}
+	for f := range l.book.About(paddock, diary.Regrowth, from) {
+		if !f.Day.After(to) {
+			n++
 		}
 	}
 	return n
@@ -137,12 +135,9 @@ func (l *look) regrowth(paddock string, from, to civil.Date) int {
 // known, and before another was; nil is up to today. A frost that the record
 // brings late is known from the morning after it.
 func (l *look) clearedAfter(paddock string, after diary.Fact, before *diary.Fact) bool {
-	for _, facts := range [][]diary.Fact{l.book.Of(paddock), l.book.Farm()} {
-		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(after.Day); i-- {
-			f := &facts[i]
-			if f.Kind == diary.Clear && !f.Day.After(l.today) && saidLater(f, &after) && (before == nil || saidLater(before, f)) {
-				return true
-			}
+	for f := range l.book.About(paddock, diary.Clear, after.Day) {
+		if !f.Day.After(l.today) && saidLater(f, &after) && (before == nil || saidLater(before, f)) {
+			return true
 		}
 	}
 	return false
