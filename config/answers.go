@@ -128,12 +128,6 @@ func (l *loader) aliases(e *entry) (out []string, at []*entry) {
 	return out, at
 }
 
-// id reads what a paddock or herd is called in the diary, for ever.
-func (l *loader) id(e *entry) (string, bool) {
-	l.required(e, "id", `a short word that never changes, such as id: creek`)
-	return read(l, e.get("id"), parseID)
-}
-
 func parseID(text string) (string, error) {
 	want := strings.Map(func(r rune) rune {
 		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-' || r == '_' {

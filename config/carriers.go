@@ -17,30 +17,21 @@ const (
 
 // Carriers is how words travel. Without any, everything speaks on the console.
 type Carriers struct {
-	SMS   SMS
-	Email *Email // nil where mail speaks on the console
+	SMS   SMS    `key:"sms" read:"always"`
+	Email *Email `key:"email"` // nil where mail speaks on the console
 }
 
 // SMS is how texts travel.
 type SMS struct {
-	Via   Via
-	Spool SpoolFolders // where Via is Spool
-	HTTP  *HTTPCarrier // where Via is HTTP
+	Via   Via          `key:"via" as:"via" default:"console"`
+	Spool SpoolFolders `key:"spool" read:"later"` // where Via is Spool
+	HTTP  *HTTPCarrier `key:"http" read:"later"`  // where Via is HTTP
 }
 
-// carriers reads how words travel.
-func (l *loader) carriers() {
-	c := &l.farm.Carriers
-	c.SMS = l.sms(l.root.at("carriers.sms"))
-	if e := l.root.at("carriers.email"); e != nil {
-		c.Email = l.email(e)
-	}
-}
-
-func (l *loader) sms(e *entry) SMS {
-	s := SMS{Via: Console}
-	if via, ok := read(l, e.get("via"), parseVia); ok {
-		s.Via = via
+// judge reads what Via says, and refuses the other.
+func (s *SMS) judge(l *loader, e *entry) {
+	if s.Via == "" {
+		s.Via = Console
 	}
 	for _, part := range []Via{Spool, HTTP} {
 		if at := e.get(string(part)); at != nil && at.from == fromFile && s.Via != part {
@@ -49,20 +40,19 @@ func (l *loader) sms(e *entry) SMS {
 	}
 	switch s.Via {
 	case Spool:
-		s.Spool = l.spool(l.opened("carriers.sms.spool"))
+		l.fill(l.opened("carriers.sms.spool"), &s.Spool)
 	case HTTP:
-		h := e.get("http")
 		l.required(e, "http", "the provider's url and fields; the example farm file shows them")
-		if h != nil {
-			s.HTTP = l.http(h)
+		if h := e.get("http"); h != nil {
+			s.HTTP = &HTTPCarrier{}
+			l.fill(h, s.HTTP)
 		}
 	}
-	return s
 }
 
 func parseVia(text string) (Via, error) {
-	switch v := Via(strings.ToLower(strings.TrimSpace(text))); v {
-	case Console, Spool, HTTP:
+	v := Via(strings.ToLower(strings.TrimSpace(text)))
+	if v == Console || v == Spool || v == HTTP {
 		return v, nil
 	}
 	return "", fmt.Errorf("want console, spool or http, got %q%s", clip(text), orOneOf(text, []string{"console", "spool", "http"}))

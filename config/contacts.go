@@ -15,15 +15,15 @@ const longestPerson = 40 // septets
 
 // contacts reads who is told. Their order is the order in which they are added
 // while a paddock stays grazed.
-func (l *loader) contacts() {
+func (l *loader) contacts(rows []contactKeys) {
 	e := l.root.get("contacts")
 	if e != nil && len(e.items) == 0 && !hasProblemUnder(l.problems, "contacts[") {
 		l.say(e, `lists nobody; want at least one, such as {name: Ana, role: manager, phone: "+15555550142"}`)
 	}
 	t := taken{names: map[string]*entry{}, phones: map[string]*entry{}, emails: map[string]*entry{}}
 	manager := false
-	for _, item := range e.list() {
-		c := l.contact(item, &t)
+	for i, item := range e.list() {
+		c := l.contact(item, rows[i], &t)
 		manager = manager || c.Manager()
 		l.farm.Contacts = append(l.farm.Contacts, c)
 	}
@@ -35,19 +35,19 @@ func (l *loader) contacts() {
 // taken is who has which name, phone and address already.
 type taken struct{ names, phones, emails map[string]*entry }
 
-func (l *loader) contact(e *entry, t *taken) ladder.Contact {
-	c := ladder.Contact{Language: "en"}
-	l.required(e, "name", `who it is, such as name: Ana`)
-	l.required(e, "role", `what they do: manager, owner, helper, or a word of your own`)
+func (l *loader) contact(e *entry, k contactKeys, t *taken) ladder.Contact {
+	c := ladder.Contact{Role: k.Role, Language: k.Language, QuietFrom: k.Quiet.from, QuietTo: k.Quiet.to}
 	var ok bool
-	if c.Name, ok = read(l, e.get("name"), parsePerson); ok {
+	if c.Name, ok = value[string](l, e.get("name")); ok {
 		l.once(e.get("name"), fold(c.Name), t.names, "is the name of two contacts")
 	}
-	c.Role, _ = read(l, e.get("role"), parseRole)
-	if c.Phone, ok = read(l, e.get("phone"), l.parsePhone(e.get("phone"))); ok {
+	if c.Phone, ok = value[string](l, e.get("phone")); ok {
+		if !inTable(c.Phone) {
+			l.warn(e.get("phone"), "%s is in no numbering table (invented and very new numbers are not); check it", e.get("phone").text)
+		}
 		l.once(e.get("phone"), c.Phone, t.phones, "is the phone of two contacts")
 	}
-	if c.Email, ok = read(l, e.get("email"), parseEmail); ok {
+	if c.Email, ok = value[string](l, e.get("email")); ok {
 		if was, shared := t.emails[strings.ToLower(c.Email)]; shared {
 			l.warn(e.get("email"), "is also the address of another contact (line %d); who answers cannot be told apart", was.line)
 		}
@@ -55,12 +55,6 @@ func (l *loader) contact(e *entry, t *taken) ladder.Contact {
 	}
 	if !e.written("phone") && !e.written("email") {
 		l.say(e, `has no way to be reached; want phone: "+15555550142" or email: ana@example.org`)
-	}
-	if lang, ok := read(l, e.get("language"), parseLanguage); ok {
-		c.Language = lang
-	}
-	if q, ok := read(l, e.get("quiet"), parseQuiet); ok {
-		c.QuietFrom, c.QuietTo = q.from, q.to
 	}
 	return c
 }
@@ -99,24 +93,24 @@ func parseRole(text string) (string, error) {
 	return role, nil
 }
 
-// parsePhone reads a number in its international form. One that cannot exist
-// is an error; one that is merely unknown to the numbering tables is a warning,
-// since real numbers can be newer than the tables.
-func (l *loader) parsePhone(at *entry) func(string) (string, error) {
-	return func(text string) (string, error) {
-		bare := strings.TrimSpace(text)
-		if !strings.HasPrefix(bare, "+") || strings.Trim(bare, "+0123456789 ()-.") != "" {
-			return "", fmt.Errorf(`want the number with + and the country code, in quotes, such as "+15555550142", got %q%s`, clip(text), didYouMean(withCountry(bare)))
-		}
-		n, err := phonenumbers.Parse(bare, "ZZ")
-		if err != nil || !phonenumbers.IsPossibleNumber(n) {
-			return "", fmt.Errorf(`no phone can have the number %q; want one such as "+15555550142"`, clip(text))
-		}
-		if !phonenumbers.IsValidNumber(n) {
-			l.warn(at, "%s is in no numbering table (invented and very new numbers are not); check it", text)
-		}
-		return phonenumbers.Format(n, phonenumbers.E164), nil
+// parsePhone reads a number in its international form, which can exist.
+func parsePhone(text string) (string, error) {
+	bare := strings.TrimSpace(text)
+	if !strings.HasPrefix(bare, "+") || strings.Trim(bare, "+0123456789 ()-.") != "" {
+		return "", fmt.Errorf(`want the number with + and the country code, in quotes, such as "+15555550142", got %q%s`, clip(text), didYouMean(withCountry(bare)))
 	}
+	n, err := phonenumbers.Parse(bare, "ZZ")
+	if err != nil || !phonenumbers.IsPossibleNumber(n) {
+		return "", fmt.Errorf(`no phone can have the number %q; want one such as "+15555550142"`, clip(text))
+	}
+	return phonenumbers.Format(n, phonenumbers.E164), nil
+}
+
+// inTable reports whether the numbering tables know a number. Real numbers can
+// be newer than the tables.
+func inTable(phone string) bool {
+	n, err := phonenumbers.Parse(phone, "ZZ")
+	return err == nil && phonenumbers.IsValidNumber(n)
 }
 
 // withCountry is the international form of an American number that lacks it;

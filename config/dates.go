@@ -32,15 +32,21 @@ func parseMonthDay(text string) (season.MonthDay, error) {
 	return season.MonthDay{Month: month, Day: day}, nil
 }
 
-// betweenDays is parseMonthDay for a day from one to another of the same year.
-func betweenDays(from, to season.MonthDay, why string) func(string) (season.MonthDay, error) {
+// dayWithin is parseMonthDay for a day of a range, such as 08-01..12-31, and
+// why; any day where there is none.
+func dayWithin(in string) func(string) (season.MonthDay, error) {
+	if in == "" {
+		return parseMonthDay
+	}
+	days, why, _ := strings.Cut(in, ", ")
+	from, to, _ := strings.Cut(days, "..")
 	return func(text string) (season.MonthDay, error) {
 		d, err := parseMonthDay(text)
 		if err != nil {
 			return d, err
 		}
-		if n := d.Month*100 + d.Day; n < from.Month*100+from.Day || n > to.Month*100+to.Day {
-			return d, fmt.Errorf("want a day from %02d-%02d to %02d-%02d (%s), got %q", from.Month, from.Day, to.Month, to.Day, why, text)
+		if day := fmt.Sprintf("%02d-%02d", d.Month, d.Day); day < from || day > to {
+			return d, fmt.Errorf("want a day from %s to %s (%s), got %q", from, to, why, text)
 		}
 		return d, nil
 	}

@@ -6,7 +6,6 @@
 //
 // Two passes go over the same bytes. The first walks the YAML with its line
 // numbers against the known keys and refuses whatever it doesn't know. The
-// second lays defaults, the environment (STUBBLED_*) and flags over it, and
-// turns every value with its unit into the types of the trade: inches, acres,
+// second lays defaults, the environment (STUBBLED_*) over it, and turns every value with its unit into the types of the trade: inches, acres,
 // lb, days and degrees C. A Farm that comes out is complete and never changes.
 package config

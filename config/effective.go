@@ -17,12 +17,12 @@ type setting struct {
 // inForce lists the settings with where each came from.
 func (l *loader) inForce() []setting {
 	var out []setting
-	for _, key := range settingKeys() {
-		e := l.root.at(key)
+	for _, place := range settings {
+		e := l.root.at(place.key)
 		if e == nil {
 			continue
 		}
-		s := setting{key: key, value: e.text}
+		s := setting{key: place.key, value: e.text}
 		switch e.from {
 		case fromFile:
 			s.from = fmt.Sprintf("%s:%d", e.file, e.line)

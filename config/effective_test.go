@@ -12,7 +12,8 @@ import (
 func TestWhatIsInForceIsPrintedWithWhereItCameFrom(t *testing.T) {
 	t.Chdir("testdata/good")
 	t.Setenv("STUBBLED_REST_CONFIDENCE", "75%")
-	f, err := config.Load("everything.yaml", config.Set("farm.cap", "4 texts"))
+	t.Setenv("STUBBLED_FARM_CAP", "4 texts")
+	f, err := config.Load("everything.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,19 +8,19 @@ import (
 	"stubbled/config"
 )
 
-func TestTheEnvironmentAndFlagsStandAboveTheFile(t *testing.T) {
+func TestTheEnvironmentStandsAboveTheFile(t *testing.T) {
 	t.Setenv("STUBBLED_REST_DAYS", "50 days")
 	t.Setenv("STUBBLED_FARM_MORNING", "07:15")
 	t.Setenv("STUBBLED_FARM_UNITS", "") // an empty variable is no value
-	f := load(t, good(t), config.Set("farm.morning", "08:00"))
+	f := load(t, good(t))
 	if f.Rule.RestDays != 50 || f.Paddocks[0].Rule.RestDays != 50 {
 		t.Errorf("rest %d and %d days, want the environment's 50", f.Rule.RestDays, f.Paddocks[0].Rule.RestDays)
 	}
 	if f.Paddocks[1].Rule.RestDays != 60 {
 		t.Errorf("north40 rests %d days, want its own 60", f.Paddocks[1].Rule.RestDays)
 	}
-	if f.Morning != 8*60 || f.Units != config.Inches {
-		t.Errorf("morning %d, units %s: want the flag's 08:00 and the file's inches", f.Morning, f.Units)
+	if f.Morning != 7*60+15 || f.Units != config.Inches {
+		t.Errorf("morning %d, units %s: want the environment's 07:15 and the file's inches", f.Morning, f.Units)
 	}
 	if own := load(t, good(t), config.WithoutEnvironment()); own.Rule.RestDays != 45 {
 		t.Errorf("rest %d days without the environment, want 45", own.Rule.RestDays)
@@ -42,13 +42,6 @@ func TestAVariableThatIsNearlyASettingIsTold(t *testing.T) {
 	w := load(t, good(t)).Warnings.Error()
 	if !strings.Contains(w, "STUBBLED_REST_DAY: sets nothing; did you mean STUBBLED_REST_DAYS?") || strings.Contains(w, "SOMETHING_ELSE") {
 		t.Errorf("warnings: %s", w)
-	}
-}
-
-func TestASettingThatIsNoneIsRefused(t *testing.T) {
-	_, err := config.Load(written(t, good(t)), config.Set("rest.day", "50 days"))
-	if err == nil || !strings.Contains(err.Error(), `flag: rest.day: no such setting; did you mean "rest.days"?`) {
-		t.Errorf("got %v", err)
 	}
 }
 

@@ -14,22 +14,17 @@ func (l *loader) fallUse() {
 	}
 	seen := map[use]*entry{}
 	used := map[int][]usedEntry{}
-	var known []string
-	for _, p := range l.farm.Paddocks {
-		known = append(known, p.ID)
-	}
 	for _, e := range l.root.get("fall_use").list() {
-		l.required(e, "year", `the year of the fall, such as year: 2026`)
-		l.required(e, "paddock", `the id of a paddock, such as paddock: hill`)
-		year, okYear := read(l, e.get("year"), wholeIn(1900, 2199))
+		l.need(e)
+		year, okYear := value[int](l, e.get("year"))
 		u := season.FallUse{Year: year, Paddock: wordOf(e.get("paddock"))}
 		var okArea bool
-		u.Acres, okArea = read(l, e.get("area"), areas.in(0.01, mostAcres))
+		u.Acres, okArea = value[float64](l, e.get("area"))
 		if at := e.get("paddock"); at != nil {
 			p, ok := l.farm.Farm.Paddock(u.Paddock)
 			switch {
 			case !ok:
-				l.say(at, "no paddock has the id %q%s", clip(u.Paddock), orOneOf(u.Paddock, known))
+				l.say(at, "no paddock has the id %q%s", clip(u.Paddock), orOneOf(u.Paddock, l.paddockIDs()))
 			case p.Grass.Name != "" && !p.Native():
 				l.say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
 			case okArea && u.Acres > p.Acres && p.Acres > 0:

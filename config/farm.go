@@ -62,33 +62,9 @@ type Weather struct {
 	Service *WeatherSource // nil where none
 }
 
-// WeatherLog is a thermometer's log.
-type WeatherLog struct {
-	File     string
-	Place    string        // whose temperature it is, as people say it
-	Unit     string        // F or C; empty: as its header says
-	Column   string        // of the temperature; empty: found by the header
-	DayFirst bool          // 3/9/2026 is Sep 3
-	Every    time.Duration // how often it is looked at
-	Silence  time.Duration // how long without a reading is a fault
-}
-
-// WeatherSource is a weather service over HTTP.
-type WeatherSource struct {
-	URL     string // base address
-	Station string // where it observes; empty: the one nearest to the point
-	Lat     float64
-	Lon     float64
-	HasSpot bool   // Lat and Lon were given
-	Contact string // whom the service may write to
-
-	Observe, Forecast time.Duration // how often each is asked for at most
-	Silence           time.Duration // how long without an observation is a fault; a forecast may be four times as old
-}
-
 // Backup is where and when the database is copied. How many copies are kept is
 // the store's own rule.
 type Backup struct {
-	Dir string           // empty is beside the database
-	At  ladder.TimeOfDay // on the farm's clock
+	Dir string           `key:"dir"` // empty is beside the database
+	At  ladder.TimeOfDay `key:"at" as:"time" default:"02:30"`
 }

@@ -13,19 +13,16 @@ import (
 )
 
 // plan reads the frost section: what the farm counts back from.
-func (l *loader) plan() {
+func (l *loader) plan(f *file) {
 	e := l.root.get("frost")
 	if e == nil {
 		return
 	}
 	p := &l.farm.Plan
-	p.Threshold, _ = read(l, e.get("threshold"), temperature(20, 40))
-	on, okOn := read(l, e.get("plan_on"), parsePlanOn)
+	p.Threshold = f.Frost.Threshold
+	on, okOn := value[frost.PlanOn](l, e.get("plan_on"))
 	p.Level = on.Percent()
-	p.Place, _ = read(l, e.get("place"), parseFarmName)
-	if p.Place == "" {
-		p.Place = l.farm.Name
-	}
+	p.Place = or(f.Frost.Place, l.farm.Name)
 	hand, station := e.get("date"), e.get("station")
 	switch {
 	case hand != nil && station != nil:
@@ -33,7 +30,7 @@ func (l *loader) plan() {
 	case e.written("date"):
 		l.byHand(e, on, okOn)
 	case e.written("station"):
-		l.record(e, station, on, okOn)
+		l.record(e, l.columns(e.get("columns"), f.Frost.Columns), on, okOn)
 	default:
 		l.problems = append(l.problems, Problem{File: l.file, Line: e.line, Key: "frost",
 			Text: `says no frost date; want a station's record, such as station: quail-fork.csv, or a date by hand, such as {date: 10-18, spread: 10 days}`})
@@ -48,8 +45,8 @@ func (l *loader) plan() {
 
 // byHand is a frost date without a record.
 func (l *loader) byHand(e *entry, on frost.PlanOn, okOn bool) {
-	day, ok := read(l, e.get("date"), betweenDays(season.MonthDay{Month: 8, Day: 1}, season.MonthDay{Month: 12, Day: 31}, "the season of first frosts"))
-	spread, okSpread := read(l, e.get("spread"), dayCounts.in(0, 60))
+	day, ok := value[season.MonthDay](l, e.get("date"))
+	spread, okSpread := value[float64](l, e.get("spread"))
 	if !ok || !okSpread && e.get("spread") != nil || !okOn {
 		return
 	}
@@ -67,12 +64,12 @@ func (l *loader) byHand(e *entry, on frost.PlanOn, okOn bool) {
 }
 
 // record reads the station's file and asks whether it can be planned on.
-func (l *loader) record(e, station *entry, on frost.PlanOn, okOn bool) {
-	cols := l.columns(e.get("columns"))
-	path := l.beside(wordOf(station))
+func (l *loader) record(e *entry, cols frost.Columns, on frost.PlanOn, okOn bool) {
+	station := e.get("station")
 	if station == nil {
 		return
 	}
+	path := l.beside(station.text)
 	if isURL(station.text) {
 		l.say(station, "%q is an address; download the file beside the farm file and name it", clip(station.text))
 		return
@@ -134,28 +131,27 @@ func where(p Problem) string {
 }
 
 // columns reads what a station file's columns are called.
-func (l *loader) columns(e *entry) frost.Columns {
-	c := frost.Columns{Date: wordOf(e.get("date")), Rain: wordOf(e.get("rain_mm"))}
-	unit := func(key string) (name string) {
-		inC, inF := e.get(key+"_c"), e.get(key+"_f")
-		if inC != nil && inF != nil {
-			l.say(inF, "the file has %s_c too (line %d); keep one", key, inC.line)
+func (l *loader) columns(e *entry, names columnNames) frost.Columns {
+	c := frost.Columns{Date: names.Date, Rain: names.Rain}
+	unit := func(key, inC, inF string) string {
+		if inC != "" && inF != "" {
+			l.say(e.get(key+"_f"), "the file has %s_c too (line %d); keep one", key, e.get(key+"_c").line)
 			return ""
 		}
 		as := frost.Celsius
-		if inF != nil {
+		switch {
+		case inF != "":
 			as = frost.Fahrenheit
-		}
-		if name = wordOf(inC) + wordOf(inF); name == "" {
+		case inC == "":
 			return ""
 		}
 		if c.Unit != frost.UnitUnknown && c.Unit != as {
 			l.say(e, "the minimum and the maximum must be in one unit")
 		}
 		c.Unit = as
-		return name
+		return inC + inF
 	}
-	c.Min, c.Max = unit("tmin"), unit("tmax")
+	c.Min, c.Max = unit("tmin", names.TMinC, names.TMinF), unit("tmax", names.TMaxC, names.TMaxF)
 	return c
 }
 

@@ -12,37 +12,32 @@ import (
 )
 
 // herds reads the list of herds. A farm may have none.
-func (l *loader) herds() {
+func (l *loader) herds(rows []herdKeys) {
 	ids := map[string]*entry{}
-	paddocks := map[string]bool{}
-	var known []string
-	for _, p := range l.farm.Paddocks {
-		paddocks[p.ID] = true
-		known = append(known, p.ID)
-	}
-	for _, e := range l.root.get("herds").list() {
-		var h herd.Herd
-		var ok bool
+	for i, e := range l.root.get("herds").list() {
+		k := rows[i]
+		h := herd.Herd{Head: k.Head, Kind: k.Kind, WeightLb: k.Weight, Calving: k.Calving, Weaned: k.Weaned, Paddock: k.Paddock}
 		fresh := false
-		if h.ID, ok = l.id(e); ok {
-			fresh = l.unique(e.get("id"), h.ID, ids)
+		if id, ok := value[string](l, e.get("id")); ok {
+			h.ID, fresh = id, l.unique(e.get("id"), id, ids)
 		}
-		l.required(e, "head", `how many there are, such as head: 38`)
-		h.Head, _ = read(l, e.get("head"), wholeIn(0, herd.MaxHead))
-		l.required(e, "kind", `what they are, such as kind: cow with calf`)
-		h.Kind, _ = read(l, e.get("kind"), parseKind)
-		h.WeightLb, _ = read(l, e.get("weight"), weights.in(herd.MinWeightLb, herd.MaxWeightLb))
-		h.Calving, _ = read(l, e.get("calving"), parseMonth)
-		h.Weaned, _ = read(l, e.get("weaned"), parseDate)
 		if at := e.get("paddock"); at != nil {
-			if !paddocks[at.text] {
-				l.say(at, "no paddock has the id %q%s", clip(at.text), orOneOf(at.text, known))
+			if _, ok := l.farm.Paddock(h.Paddock); !ok {
+				l.say(at, "no paddock has the id %q%s", clip(h.Paddock), orOneOf(h.Paddock, l.paddockIDs()))
 			}
-			h.Paddock = at.text
 		}
 		l.herdAnswers(e, &h, fresh)
 		l.farm.Herds = append(l.farm.Herds, h)
 	}
+}
+
+// paddockIDs are what a herd or a fall use may name.
+func (l *loader) paddockIDs() []string {
+	var ids []string
+	for _, p := range l.farm.Paddocks {
+		ids = append(ids, p.ID)
+	}
+	return ids
 }
 
 func (l *loader) herdAnswers(e *entry, h *herd.Herd, fresh bool) {

@@ -4,26 +4,26 @@ import "time"
 
 // HTTPCarrier is a provider of texts over HTTP: all differ only in names.
 type HTTPCarrier struct {
-	URL      string
-	Method   string // POST or PUT
-	Encoding string // form or json
+	URL      string `key:"url" as:"url" missing:"where texts are sent, such as url: https://sms.example.org/messages"`
+	Method   string `key:"method" as:"one of" in:"POST PUT" default:"POST"`
+	Encoding string `key:"encoding" as:"one of" in:"form json" default:"form"`
 	// Fields of the request in the order written. Values are templates over
 	// HTTPFields.
-	Fields      []Field
-	Headers     []Field // more headers, sent as they stand
-	Auth        Auth
-	Success     []int
-	IDPath      string // dotted path of the provider's id in its answer; empty where it gives none
-	StatusPath  string
-	ErrorPath   string
-	StatusMap   map[string]string // the provider's word: one of statusWords
-	Idempotency string            // header that carries our id; empty: a retry may be said twice
-	Timeout     time.Duration
-	Every       time.Duration // least time between two messages
-	CheckURL    string        // answers 2xx where the password is right; empty: Poll's
-	Region      string        // whose national numbers are read: US, GB ...
-	Poll        *Poll
-	Webhook     *Webhook
+	Fields      []Field           `key:"fields" read:"later" missing:"what is sent, such as fields: {to: \"{{.To}}\", text: \"{{.Text}}\"}"`
+	Headers     []Field           `key:"headers" read:"later"` // more headers, sent as they stand
+	Auth        Auth              `key:"auth"`
+	Success     []int             `key:"success" as:"number" in:"200..299"`
+	IDPath      string            `key:"id_path"` // dotted path of the provider's id in its answer; empty where it gives none
+	StatusPath  string            `key:"status_path"`
+	ErrorPath   string            `key:"error_path"`
+	StatusMap   map[string]string `key:"status_map" as:"one of" in:"accepted delivered failed-temporary failed-permanent opted-out"` // the provider's word, and what it is taken for
+	Idempotency string            `key:"idempotency" as:"header"`                                                                    // header that carries our id; empty: a retry may be said twice
+	Timeout     time.Duration     `key:"timeout" as:"span" in:"1 s..5 min" default:"20 s"`
+	Every       time.Duration     `key:"rate" as:"rate" default:"1 per second"` // least time between two messages
+	CheckURL    string            `key:"check_url" as:"url"`                    // answers 2xx where the password is right; empty: Poll's
+	Region      string            `key:"region" as:"region" default:"US"`       // whose national numbers are read: US, GB ...
+	Poll        *Poll             `key:"poll"`
+	Webhook     *Webhook          `key:"webhook"`
 }
 
 // HTTPFields is what a field's template may name.
@@ -39,33 +39,39 @@ type Field struct{ Name, Value string }
 
 // Auth is how the provider knows us.
 type Auth struct {
-	Kind   string // none, basic, bearer, header or field
-	User   string // basic
-	Name   string // of the header or field
-	Secret Secret
+	Kind   string `key:"kind" as:"one of" in:"none basic bearer header field" missing:"how the provider knows you: none, basic, bearer, header or field"`
+	User   string `key:"user"` // basic
+	Name   string `key:"name"` // of the header or field
+	Secret Secret `prefix:"secret_"`
 }
 
 // Paths are the dotted paths of what a message that came in, or news of one of
 // ours, holds; empty where the provider gives none.
 type Paths struct {
-	List                 string // of the list; empty: the answer itself
-	ID, From, Text, Sent string
+	List   string `key:"list_path"` // of the list; empty: the answer itself
+	ID     string `key:"id_path"`
+	From   string `key:"from_path"`
+	Text   string `key:"text_path"`
+	Sent   string `key:"sent_path"`
+	Status string `key:"status_path"`
 	// Ref leads to the provider's id of a message of ours, Envelope to our own.
-	Status, Ref, Envelope, Error string
-	Only                         map[string]string // path to value: anything else is passed over
+	Ref      string            `key:"ref_path"`
+	Envelope string            `key:"envelope_path"`
+	Error    string            `key:"error_path"`
+	Only     map[string]string `key:"only"` // path to value: anything else is passed over
 }
 
 // Poll asks the provider for what came in.
 type Poll struct {
+	URL    string        `key:"url" as:"url" missing:"where the provider lists what came in"`
+	Every  time.Duration `key:"every" as:"span" in:"10 s..1 day" default:"1 min"`
+	Query  []Field       `key:"query" read:"later"` // templates over PollFields
+	Cursor string        `key:"cursor"`             // query parameter that carries the last id seen
 	Paths
-	URL       string
-	Every     time.Duration
-	Query     []Field // templates over PollFields
-	Cursor    string  // query parameter that carries the last id seen
-	NextPath  string  // of the next page's address or mark
-	NextParam string  // query parameter of that mark; empty: NextPath leads to an address
-	LookBack  time.Duration
-	MaxPages  int
+	NextPath  string        `key:"next_path"`  // of the next page's address or mark
+	NextParam string        `key:"next_param"` // query parameter of that mark; empty: NextPath leads to an address
+	LookBack  time.Duration `key:"look_back" as:"span" in:"10 min..31 days" default:"24 hours"`
+	MaxPages  int           `key:"max_pages" as:"number" in:"1..1000" default:"20"`
 }
 
 // PollFields is what a query's template may name.
@@ -76,27 +82,27 @@ type PollFields struct {
 
 // Webhook hears from the provider. Nothing is taken without a valid signature.
 type Webhook struct {
-	Paths
-	Listen    string // host:port
-	Beyond    bool   // other machines may reach Listen
-	Path      string
-	PublicURL string // as the provider calls it
+	Listen    string `key:"listen" as:"listen" default:"127.0.0.1:8825"`        // host:port
+	Beyond    bool   `key:"beyond" as:"yes or no" read:"later" default:"false"` // other machines may reach Listen
+	Path      string `key:"path" as:"web path" default:"/sms"`
+	PublicURL string `key:"public_url" as:"public url"` // as the provider calls it
 	Signature Signature
+	Paths
 }
 
 // Signature is how the provider signs its requests. What its scheme leaves to
 // us is filled in.
 type Signature struct {
-	Scheme      string // one of WebhookSchemes
-	Secret      Secret
-	Header      string // that carries the signature; empty where the scheme names its own
-	Hash        string // sha1 or sha256
-	StampHeader string // of the time stamp; empty: it stands in Header
-	StampField  string // its name in Header; empty: t
-	SignField   string // the signature's name in Header; empty: v1
-	NonceHeader string
-	Signed      string // what is signed, over signedNames
-	Encoding    string // of the signature: hex or base64
+	Scheme      string `key:"scheme" as:"one of" in:"hmac-sha1-url hmac-sha256-body standard-webhooks ed25519" missing:"how requests are signed: hmac-sha1-url, hmac-sha256-body, standard-webhooks, ed25519"`
+	Secret      Secret `prefix:"secret_"`
+	Header      string `key:"header" as:"header"` // that carries the signature; empty where the scheme names its own
+	Hash        string `key:"hash" as:"one of" in:"sha1 sha256"`
+	StampHeader string `key:"stamp_header" as:"header"` // of the time stamp; empty: it stands in Header
+	StampField  string `key:"stamp_field"`              // its name in Header; empty: t
+	SignField   string `key:"sign_field"`               // the signature's name in Header; empty: v1
+	NonceHeader string `key:"nonce_header" as:"header"`
+	Signed      string `key:"signed" as:"signed"`                   // what is signed, over signedNames
+	Encoding    string `key:"encoding" as:"one of" in:"hex base64"` // of the signature
 }
 
 // The signatures known.
@@ -106,9 +112,3 @@ const (
 	StandardWebhooks = "standard-webhooks" // Standard Webhooks
 	Ed25519OverBody  = "ed25519"           // Ed25519 over time stamp and body
 )
-
-// WebhookSchemes are the signatures known.
-var WebhookSchemes = []string{HMACOverURL, HMACOverBody, StandardWebhooks, Ed25519OverBody}
-
-// statusWords are what a provider's word may be taken for.
-var statusWords = []string{"accepted", "delivered", "failed-temporary", "failed-permanent", "opted-out"}

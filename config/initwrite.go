@@ -28,7 +28,7 @@ func (a Answers) write() []byte {
 	p("# frost. Heights to leave and wanted at frost come from the species (8in and 18in")
 	p("# for the tall ones); write leave: and at_frost: here or at a paddock to change them.")
 	p("rest:")
-	p("  days: %s", amountText(or(a.Rest, defaults["rest.days"])))
+	p("  days: %s", amountText(or(a.Rest, fileShape.under["rest"].under["days"].usual)))
 	p("  confidence: 80%%")
 	p("  ends_at: 28F          # the freeze that ends rest")
 	p("")

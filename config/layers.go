@@ -9,24 +9,35 @@ import (
 	"github.com/spf13/viper"
 )
 
-// settingKeys are all single values outside lists, as dotted keys in the order
-// of the file's shape.
-func settingKeys() []string {
-	var out []string
-	var collect func(sh *shape, at string)
-	collect = func(sh *shape, at string) {
-		for _, k := range sh.keys {
-			under, key := sh.under[k], dotted(at, k)
-			switch under.sort {
-			case object:
-				collect(under, key)
-			case word, amount, count:
-				out = append(out, key)
-			}
+// EnvPrefix begins the name of every environment variable that sets a setting:
+// rest.days is STUBBLED_REST_DAYS.
+const EnvPrefix = "STUBBLED_"
+
+// otherEnv are variables of that prefix that are no settings.
+var otherEnv = map[string]bool{"STUBBLED_FARM": true, "STUBBLED_DB": true, "STUBBLED_DATA": true}
+
+// settings are all single values outside lists with their dotted keys, in the
+// order of the file's shape.
+var settings = leaves(fileShape, "")
+
+// A leaf is the place of one setting.
+type leaf struct {
+	key string
+	*shape
+	always bool // the section around it has its defaults even where nobody wrote it
+}
+
+func leaves(sh *shape, at string) (all []leaf) {
+	for _, k := range sh.keys {
+		under, key := sh.under[k], dotted(at, k)
+		switch {
+		case under.form == object:
+			all = append(all, leaves(under, key)...)
+		case under.form.one():
+			all = append(all, leaf{key, under, sh.always})
 		}
 	}
-	collect(fileShape, "")
-	return out
+	return all
 }
 
 // envName is the environment variable of a setting.
@@ -34,76 +45,49 @@ func envName(key string) string {
 	return EnvPrefix + strings.ToUpper(strings.ReplaceAll(key, ".", "_"))
 }
 
-// layer is the second pass: viper lays defaults, the environment and flags
-// over the file's settings, and each value in force goes back into the tree
-// with where it came from. Only text goes through viper, so nothing is
-// converted on the way.
+// layer is the second pass: viper lays defaults and the environment over the
+// file's settings, and each value in force goes back into the tree with where
+// it came from. Only text goes through viper, so nothing is converted on the
+// way.
 func (l *loader) layer() {
 	v := viper.New()
-	keys := settingKeys()
 	file := map[string]any{}
-	for _, key := range keys {
-		if d, ok := defaults[key]; ok {
-			v.SetDefault(key, d)
-		}
+	for _, s := range settings {
+		v.SetDefault(s.key, s.usual)
 		if l.env {
 			// The only error is an empty list of names.
-			_ = v.BindEnv(key, envName(key))
+			_ = v.BindEnv(s.key, envName(s.key))
 		}
-		if e := l.root.at(key); e != nil {
-			nest(file, key, e.text)
+		if e := l.root.at(s.key); e != nil {
+			file[s.key] = e.text
 		}
 	}
 	if err := v.MergeConfigMap(file); err != nil {
 		l.say(l.root, "cannot be layered: %v", err)
 		return
 	}
-	for key, value := range l.flags {
-		if !slices.Contains(keys, key) {
-			l.problems = append(l.problems, Problem{File: "flag", Key: key, Text: "no such setting" + orNearest(key, keys)})
-			continue
-		}
-		v.Set(key, value)
-	}
-	// Twice, since a section that only the environment writes has its defaults
-	// too, those of the keys before it as well.
-	for range 2 {
-		for _, key := range keys {
-			l.lay(key, v.GetString(key))
+	// The environment first, since a section that only it writes has its
+	// defaults too.
+	for _, s := range settings {
+		if l.env && os.Getenv(envName(s.key)) != "" {
+			l.lay(s, v.GetString(s.key), fromEnvironment, envName(s.key))
 		}
 	}
-	l.strayEnv(keys)
+	for _, s := range settings {
+		parent, last := split(s.key)
+		section := l.root.at(parent)
+		if value := v.GetString(s.key); value != "" && !section.written(last) && (s.always || section != nil) {
+			l.lay(s, value, fromDefault, l.file)
+		}
+	}
+	l.strayEnv()
 }
 
 // lay puts the value in force into the tree.
-func (l *loader) lay(key, value string) {
-	parent, last := split(key)
-	written := l.root.at(key)
-	from := fromDefault
-	_, isFlag := l.flags[key]
-	switch {
-	case isFlag:
-		from = fromFlag
-	case l.env && os.Getenv(envName(key)) != "":
-		from = fromEnvironment
-	case written != nil:
-		return
-	case l.root.at(parent).written(last), value == "":
-		return
-	case !always[parent] && l.root.at(parent) == nil:
-		return
-	}
-	e := &entry{key: key, from: from, sort: amount, text: value}
-	switch from {
-	case fromEnvironment:
-		e.file = envName(key)
-	case fromFlag:
-		e.file = "flag"
-	default:
-		e.file = l.file
-	}
+func (l *loader) lay(s leaf, value string, from origin, file string) {
+	parent, last := split(s.key)
 	if where := l.open(parent); where != nil {
-		where.under[last] = e
+		where.under[last] = &entry{key: s.key, file: file, from: from, shape: s.shape, text: value}
 	}
 }
 
@@ -119,7 +103,7 @@ func (l *loader) open(path string) *entry {
 			if written {
 				return nil
 			}
-			next = &entry{key: at, file: l.file, line: e.line, from: fromDefault, sort: object, under: map[string]*entry{}}
+			next = &entry{key: at, file: l.file, line: e.line, from: fromDefault, shape: e.shape.under[k], under: map[string]*entry{}}
 			e.under[k] = next
 		}
 		e = next
@@ -134,22 +118,22 @@ func (l *loader) opened(path string) *entry {
 		return l.root.at(path)
 	}
 	e := l.open(path)
-	for _, key := range settingKeys() {
-		if parent, _ := split(key); e != nil && parent == path {
-			l.lay(key, defaults[key])
+	for _, s := range settings {
+		if parent, _ := split(s.key); e != nil && parent == path && s.usual != "" {
+			l.lay(s, s.usual, fromDefault, l.file)
 		}
 	}
 	return e
 }
 
 // strayEnv warns of a variable that is no setting but nearly one.
-func (l *loader) strayEnv(keys []string) {
+func (l *loader) strayEnv() {
 	if !l.env {
 		return
 	}
-	names := make([]string, len(keys))
-	for i, k := range keys {
-		names[i] = envName(k)
+	names := make([]string, len(settings))
+	for i, s := range settings {
+		names[i] = envName(s.key)
 	}
 	for _, pair := range os.Environ() {
 		name, _, _ := strings.Cut(pair, "=")
@@ -171,18 +155,4 @@ func split(key string) (parent, last string) {
 		return "", key
 	}
 	return key[:i], key[i+1:]
-}
-
-// nest puts a value at a dotted path of nested maps.
-func nest(into map[string]any, key, value string) {
-	parts := strings.Split(key, ".")
-	for _, p := range parts[:len(parts)-1] {
-		next, ok := into[p].(map[string]any)
-		if !ok {
-			next = map[string]any{}
-			into[p] = next
-		}
-		into = next
-	}
-	into[parts[len(parts)-1]] = value
 }

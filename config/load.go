@@ -7,8 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-
-	"stubbled/scheduler/season"
 )
 
 // largest is the most that is read of a farm file, in bytes. Ten thousand
@@ -17,12 +15,6 @@ const largest = 16 << 20
 
 // An Option changes how a farm file is loaded.
 type Option func(*loader)
-
-// Set puts a setting in force whatever the file and the environment say, as a
-// flag does. The value is written as in the farm file: "50 days".
-func Set(key, value string) Option {
-	return func(l *loader) { l.flags[key] = value }
-}
 
 // WithoutEnvironment keeps STUBBLED_* out, for what must not depend on the
 // machine.
@@ -54,7 +46,7 @@ func LoadText(path string, text []byte, options ...Option) (*Farm, error) {
 func openFile(name string) (io.ReadCloser, error) { return os.Open(name) }
 
 func newLoader(path string, options []Option) *loader {
-	l := &loader{file: path, dir: filepath.Dir(path), env: true, opener: openFile, flags: map[string]string{}, touched: map[string]stamp{}}
+	l := &loader{file: path, dir: filepath.Dir(path), env: true, opener: openFile, touched: map[string]stamp{}}
 	for _, o := range options {
 		o(l)
 	}
@@ -94,7 +86,6 @@ type loader struct {
 	file     string
 	dir      string
 	env      bool
-	flags    map[string]string
 	opener   func(name string) (io.ReadCloser, error)
 	embedded bool             // the file is in the binary: no other file is looked at
 	touched  map[string]stamp // every file that was looked at, as it was before
@@ -113,21 +104,11 @@ func (l *loader) load(data []byte) (*Farm, error) {
 	if l.root == nil {
 		return nil, l.problems.inOrder(l.file)
 	}
-	l.farm = &Farm{File: l.file, Farm: season.Farm{}, text: data}
-	l.required(l.root, "paddocks", "want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
-	l.required(l.root, "contacts", `want at least one, such as {name: Ana, role: manager, phone: "+15555550142"}`)
+	l.farm = &Farm{File: l.file, text: data}
 	l.layer()
-	l.general()
-	l.plan()
-	l.paddocks()
-	l.herds()
-	l.answers()
-	l.fallUse()
-	l.contacts()
-	l.rungs()
-	l.carriers()
-	l.weather()
-	l.backup()
+	var f file
+	l.fill(l.root, &f)
+	l.take(&f)
 	if len(l.problems) > 0 {
 		return nil, l.problems.inOrder(l.file)
 	}
@@ -135,6 +116,23 @@ func (l *loader) load(data []byte) (*Farm, error) {
 	l.farm.settings = l.inForce()
 	l.farm.Digest = digest(l.farm)
 	return l.farm, nil
+}
+
+// take makes the farm of what was read, in the order in which one thing leans
+// on another.
+func (l *loader) take(f *file) {
+	farm := l.farm
+	farm.Name, farm.Zone, farm.Units, farm.Morning, farm.Cap = f.Farm.Name, f.Farm.Timezone, f.Farm.Units, f.Farm.Morning, f.Farm.Cap
+	farm.Carriers, farm.Backup = f.Carriers, f.Backup
+	farm.Backup.Dir = l.beside(farm.Backup.Dir)
+	l.plan(f)
+	l.paddocks(f.Paddocks)
+	l.herds(f.Herds)
+	l.answers()
+	l.fallUse()
+	l.contacts(f.Contacts)
+	l.rungs()
+	l.weather(&f.Weather)
 }
 
 // say tells a problem at an entry.
@@ -161,6 +159,11 @@ func (l *loader) required(parent *entry, key, want string) {
 	if parent == nil || parent.written(key) {
 		return
 	}
+	l.lacks(parent, key, want)
+}
+
+// lacks tells of a key that is missing.
+func (l *loader) lacks(parent *entry, key, want string) {
 	l.problems = append(l.problems, Problem{File: l.file, Line: max(parent.line, 1), Key: dotted(parent.key, key), Text: "missing; " + want})
 }
 

@@ -21,7 +21,7 @@ type entry struct {
 	file  string
 	line  int
 	from  origin
-	sort  sort
+	shape *shape
 	text  string
 	under map[string]*entry
 	items []*entry

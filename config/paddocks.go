@@ -1,21 +1,17 @@
 package config
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
 )
 
-// Bounds of a paddock. The widest offset is that of a deep frost pocket.
-const (
-	mostAcres  = 100_000
-	mostOffset = 45 // days
-)
-
 // paddocks reads the list of paddocks and the farm's own rule.
-func (l *loader) paddocks() {
+func (l *loader) paddocks(rows []paddockKeys) {
 	l.farm.Rule = l.farmRule()
 	e := l.root.get("paddocks")
 	if e != nil && len(e.items) == 0 && !hasProblemUnder(l.problems, "paddocks[") {
@@ -23,8 +19,8 @@ func (l *loader) paddocks() {
 	}
 	ids := map[string]*entry{}
 	was := map[string]*entry{}
-	for _, p := range e.list() {
-		l.paddock(p, ids, was)
+	for i, p := range e.list() {
+		l.paddock(p, rows[i], ids, was)
 	}
 	for id, at := range was {
 		if now := ids[id]; now != nil {
@@ -44,40 +40,33 @@ func hasProblemUnder(ps Problems, prefix string) bool {
 
 // paddock reads one paddock. What cannot be read is told; the rest goes on so
 // that every problem is found.
-func (l *loader) paddock(e *entry, ids, was map[string]*entry) {
-	var p season.Paddock
+func (l *loader) paddock(e *entry, k paddockKeys, ids, was map[string]*entry) {
+	p := season.Paddock{
+		Acres: k.Area, Grass: k.Grass, Soil: cmp.Or(k.Soil, grass.Average), Stand: cmp.Or(k.Stand, grass.Medium),
+		FrostOffset: k.FrostOffset, OutBy: k.OutBy,
+	}
 	var ok bool
 	fresh := false
-	if p.ID, ok = l.id(e); ok {
+	if p.ID, ok = value[string](l, e.get("id")); ok {
 		fresh = l.unique(e.get("id"), p.ID, ids)
 	}
-	if p.Was, ok = read(l, e.get("was"), parseID); ok {
+	if p.Was, ok = value[string](l, e.get("was")); ok {
 		l.unique(e.get("was"), p.Was, was)
 	}
 	p.Name = l.paddockName(e, p.ID)
-	l.required(e, "area", `its size with the unit, such as area: 22 acres`)
-	p.Acres, _ = read(l, e.get("area"), areas.in(0.01, mostAcres))
-	l.required(e, "grass", `what grows there, such as grass: big bluestem`)
-	sp, known := read(l, e.get("grass"), parseGrass)
-	p.Grass = sp
-	p.Soil, p.Stand = grass.Average, grass.Medium
-	if s, ok := read(l, e.get("soil"), parseSoil); ok {
-		p.Soil = s
+	for _, h := range k.Hazards {
+		if !slices.ContainsFunc(p.Hazards, func(o grass.Hazard) bool { return o.Name == h.Name }) {
+			p.Hazards = append(p.Hazards, h)
+		}
 	}
-	if s, ok := read(l, e.get("stand"), parseStand); ok {
-		p.Stand = s
-	}
-	p.FrostOffset, _ = read(l, e.get("frost_offset"), dayCounts.whole(-mostOffset, mostOffset))
-	p.Hazards = l.hazards(e.get("hazard_plants"))
-	p.OutBy, _ = read(l, e.get("out_by"), parseMonthDay)
-	l.paddockRule(e, &p, known)
+	l.paddockRule(e, &p)
 	l.paddockAnswers(e, &p, fresh)
 	l.farm.Paddocks = append(l.farm.Paddocks, p)
 }
 
 // paddockRule gives a native its rule, and refuses one for other ground.
-func (l *loader) paddockRule(e *entry, p *season.Paddock, known bool) {
-	own := e.get("rest")
+func (l *loader) paddockRule(e *entry, p *season.Paddock) {
+	own, known := e.get("rest"), p.Grass.Name != ""
 	if known && !p.Grass.Native {
 		p.Rule = season.Rule{EndsAt: l.farm.Rule.EndsAt, Spring: l.farm.Rule.Spring}
 		if own != nil {
@@ -157,23 +146,11 @@ func (l *loader) unique(at *entry, id string, seen map[string]*entry) bool {
 	return true
 }
 
-// hazards reads the plants that may poison after a frost.
-func (l *loader) hazards(e *entry) []grass.Hazard {
-	var out []grass.Hazard
-	seen := map[string]bool{}
-	for _, item := range e.list() {
-		h, ok := read(l, item, func(text string) (grass.Hazard, error) {
-			if h, ok := grass.LookupHazard(text); ok {
-				return h, nil
-			}
-			return grass.Hazard{}, fmt.Errorf("no hazard plant known as %q%s", clip(text), nearestHazard(text))
-		})
-		if ok && !seen[h.Name] {
-			seen[h.Name] = true
-			out = append(out, h)
-		}
+func parseHazard(text string) (grass.Hazard, error) {
+	if h, ok := grass.LookupHazard(text); ok {
+		return h, nil
 	}
-	return out
+	return grass.Hazard{}, fmt.Errorf("no hazard plant known as %q%s", clip(text), nearestHazard(text))
 }
 
 func parseGrass(text string) (grass.Species, error) {

@@ -1,14 +1,9 @@
 package config
 
 import (
+	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
-)
-
-// Bounds of a rule. Nobody rests native grass longer, and no leaf stands taller.
-const (
-	mostRest   = 200 // days
-	mostHeight = 120 // in
 )
 
 // farmRule is the rule before any paddock's exceptions, for a tall native.
@@ -28,7 +23,7 @@ func (l *loader) rule(own *entry, sp grass.Species) season.Rule {
 		return farm.get(key)
 	}
 	height := func(key string, usual grass.Figure) float64 {
-		if h, ok := read(l, pick(key), lengths.in(0, mostHeight)); ok {
+		if h, ok := value[float64](l, pick(key)); ok {
 			return h
 		}
 		return usual.Value
@@ -39,10 +34,10 @@ func (l *loader) rule(own *entry, sp grass.Species) season.Rule {
 		Min:     height("lowest", sp.Min),
 		Begin:   height("begin", sp.Begin),
 	}
-	r.RestDays, _ = read(l, pick("days"), dayCounts.whole(0, mostRest))
-	r.Confidence, _ = read(l, pick("confidence"), share(1, 99))
-	r.EndsAt, _ = read(l, pick("ends_at"), temperature(10, 36))
-	r.Spring, _ = read(l, pick("spring"), betweenDays(season.MonthDay{Month: 1, Day: 1}, season.MonthDay{Month: 7, Day: 31}, "the turn of the grass's year"))
+	r.RestDays, _ = value[int](l, pick("days"))
+	r.Confidence, _ = value[float64](l, pick("confidence"))
+	r.EndsAt, _ = value[frost.Threshold](l, pick("ends_at"))
+	r.Spring, _ = value[season.MonthDay](l, pick("spring"))
 	return r
 }
 

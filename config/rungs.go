@@ -52,15 +52,15 @@ const (
 )
 
 func (l *loader) rung(e *entry, roles []string) (ladder.Rung, bool) {
+	var k rungKeys
+	l.fill(e, &k)
 	var r ladder.Rung
-	l.required(e, "before", "how long before cutoff, such as before: 10 days")
-	l.required(e, "tell", "which roles are told, such as tell: [manager]")
 	var ok bool
-	r.Before, ok = read(l, e.get("before"), dayCounts.whole(0, mostRest))
+	r.Before, ok = value[int](l, e.get("before"))
 	if r.Before <= repeatFrom {
 		r.RepeatAfter = repeatAfter
 	}
-	if after, ok := read(l, e.get("repeat_after"), span(0, 24*time.Hour)); ok {
+	if after, ok := value[time.Duration](l, e.get("repeat_after")); ok {
 		r.RepeatAfter = after
 	}
 	tell := e.get("tell")
@@ -75,8 +75,8 @@ func (l *loader) rung(e *entry, roles []string) (ladder.Rung, bool) {
 		}
 		r.Tell = append(r.Tell, role)
 	}
-	for _, item := range e.get("also_by").list() {
-		if m, ok := read(l, item, parseMedium); ok && !slices.Contains(r.AlsoBy, m) {
+	for _, m := range k.AlsoBy {
+		if !slices.Contains(r.AlsoBy, m) {
 			r.AlsoBy = append(r.AlsoBy, m)
 		}
 	}

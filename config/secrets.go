@@ -22,8 +22,8 @@ const largestSecret = 64 << 10
 // A Secret says where a secret is kept. It never holds the secret itself, so
 // it may be printed and logged.
 type Secret struct {
-	File       string // path; refused where others than its owner may read it
-	Credential string // name below $CREDENTIALS_DIRECTORY
+	File       string `key:"file"`       // path; refused where others than its owner may read it
+	Credential string `key:"credential"` // name below $CREDENTIALS_DIRECTORY
 }
 
 // IsZero reports whether none was named.

@@ -14,34 +14,26 @@ import (
 // outgoing, sent, failed and incoming below it, and the server's own files,
 // which tell how it and the modem are.
 type SpoolFolders struct {
-	Dir    string
-	Queues []string // folders in which texts wait for the modem, below Dir or whole paths
+	Dir    string   `key:"dir" as:"path" default:"/var/spool/stubbled-sms"`
+	Queues []string `key:"queues" read:"later"` // folders in which texts wait for the modem, below Dir or whole paths
 
-	PIDFile, LogFile, StateFile string // empty: not looked at
+	// Where Debian's smsd keeps its own files, with the settings that come with
+	// the program; empty: not looked at.
+	PIDFile   string `key:"pid_file" as:"path, none" default:"/run/smstools/smsd.pid"`
+	LogFile   string `key:"log_file" as:"path, none" default:"/var/log/smstools/smsd.log"`
+	StateFile string `key:"state_file" as:"path, none" default:"/var/log/smstools/GSM1.state"`
 
-	StuckAfter time.Duration // a text that waits longer says that the carrier is down
-	TakeBack   time.Duration // a text that waits longer is taken back unsent; negative: never
-	Validity   time.Duration // how long the network keeps trying
-	Poll       time.Duration // between two looks at the folders
-	Keep       time.Duration // how long what is done is kept
+	Region string `key:"region" as:"region" default:"US"` // whose national numbers are read: US, GB ...
 
-	Region string // whose national numbers are read: US, GB ...
+	StuckAfter time.Duration `key:"stuck_after" as:"span" in:"1 min..1 day" default:"5 min"`         // a text that waits longer says that the carrier is down
+	TakeBack   time.Duration `key:"take_back" as:"span, never" in:"5 min..7 days" default:"6 hours"` // a text that waits longer is taken back unsent; negative: never
+	Validity   time.Duration `key:"validity" as:"span" in:"5 min..7 days" default:"24 hours"`        // how long the network keeps trying
+	Poll       time.Duration `key:"poll" as:"span" in:"1 s..1 min" default:"2 s"`                    // between two looks at the folders
+	Keep       time.Duration `key:"keep" as:"span" in:"7 days..366 days" default:"30 days"`          // how long what is done is kept
 }
 
-// spool reads where the spool is and how patient to be with it.
-func (l *loader) spool(e *entry) SpoolFolders {
-	s := SpoolFolders{Queues: l.queues(e.get("queues"))}
-	s.Dir, _ = read(l, e.get("dir"), parsePath)
-	s.PIDFile, _ = read(l, e.get("pid_file"), orElse("none", "", parsePath))
-	s.LogFile, _ = read(l, e.get("log_file"), orElse("none", "", parsePath))
-	s.StateFile, _ = read(l, e.get("state_file"), orElse("none", "", parsePath))
-	s.Region, _ = read(l, e.get("region"), parseRegion)
-	const day = 24 * time.Hour
-	s.StuckAfter, _ = read(l, e.get("stuck_after"), span(time.Minute, day))
-	s.TakeBack, _ = read(l, e.get("take_back"), orElse("never", -1, span(5*time.Minute, 7*day)))
-	s.Validity, _ = read(l, e.get("validity"), span(5*time.Minute, 7*day))
-	s.Poll, _ = read(l, e.get("poll"), span(time.Second, time.Minute))
-	s.Keep, _ = read(l, e.get("keep"), span(7*day, 366*day))
+func (s *SpoolFolders) judge(l *loader, e *entry) {
+	s.Queues = l.queues(e.get("queues"))
 	if s.TakeBack > 0 && s.StuckAfter > 0 && s.TakeBack <= s.StuckAfter {
 		at := e.get("take_back")
 		if at.from == fromDefault {
@@ -50,7 +42,6 @@ func (l *loader) spool(e *entry) SpoolFolders {
 		l.say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
 			inWords(s.TakeBack), inWords(s.StuckAfter))
 	}
-	return s
 }
 
 // ownFolders are those of the spool that are no queues.

@@ -72,8 +72,8 @@ func (s *strict) walk(n *yaml.Node, sh *shape, key string) *entry {
 		s.say(n.Line, key, "is empty; give it a value or take the line out")
 		return nil
 	}
-	e := &entry{key: key, file: s.file, line: n.Line, sort: sh.sort}
-	switch sh.sort {
+	e := &entry{key: key, file: s.file, line: n.Line, shape: sh}
+	switch sh.form {
 	case object:
 		return s.object(n, sh, e)
 	case list:
@@ -94,7 +94,7 @@ func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *entry {
 	case yaml.ScalarNode:
 		got = strconv.Quote(clip(n.Value))
 	}
-	s.say(n.Line, key, "want %s, got %s", sh.sort, got)
+	s.say(n.Line, key, "want %s, got %s", sh.form, got)
 	return nil
 }
 
@@ -114,7 +114,7 @@ func (s *strict) object(n *yaml.Node, sh *shape, e *entry) *entry {
 			continue
 		}
 		if child := s.walk(v, under, dotted(e.key, name)); child != nil {
-			if child.sort != word && child.sort != amount && child.sort != count {
+			if !child.shape.form.one() {
 				child.line = k.Line
 			}
 			e.under[name] = child
@@ -224,13 +224,13 @@ func (s *strict) scalar(n *yaml.Node, sh *shape, e *entry) *entry {
 	case n.Tag == "!!binary" || n.Style&yaml.TaggedStyle != 0:
 		s.say(n.Line, e.key, "tags (!) are not read here; write the value itself")
 		return nil
-	case sh.sort == word && n.Tag != "!!str":
+	case sh.form == word && n.Tag != "!!str":
 		s.say(n.Line, e.key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), clip(n.Value), asText(e.key, clip(n.Value)))
 		return nil
-	case sh.sort == count && (quoted || !wholeNumber.MatchString(n.Value)):
+	case sh.form == count && (quoted || !wholeNumber.MatchString(n.Value)):
 		s.say(n.Line, e.key, "want a whole number such as 38, got %q", clip(n.Value))
 		return nil
-	case sh.sort != count && strings.TrimSpace(n.Value) == "":
+	case sh.form != count && strings.TrimSpace(n.Value) == "":
 		s.say(n.Line, e.key, "is empty; give it a value or take the line out")
 		return nil
 	case hasControl(n.Value):

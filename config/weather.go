@@ -8,58 +8,60 @@ import (
 	"time"
 )
 
-// weather reads where temperatures come from besides people.
-func (l *loader) weather() {
+// WeatherLog is a thermometer's log.
+type WeatherLog struct {
+	File     string        `key:"log"`
+	Place    string        `key:"place"`                                                   // whose temperature it is, as people say it
+	Unit     string        `key:"unit" as:"degrees"`                                       // F or C; empty: as its header says
+	Column   string        `key:"column"`                                                  // of the temperature; empty: found by the header
+	DayFirst bool          `key:"day_first" as:"yes or no" default:"false"`                // 3/9/2026 is Sep 3
+	Every    time.Duration `key:"every" as:"span" in:"1 s..1 day" default:"30 s"`          // how often it is looked at
+	Silence  time.Duration `key:"silence" as:"span" in:"10 min..7 days" default:"6 hours"` // how long without a reading is a fault
+}
+
+// WeatherSource is a weather service over HTTP.
+type WeatherSource struct {
+	URL     string `key:"url" as:"url" default:"https://api.weather.gov"`                                                         // base address
+	Station string `key:"station" as:"station"`                                                                                   // where it observes; empty: the one nearest to the point
+	Point   *Point `key:"point" as:"point"`                                                                                       // nil where none was given
+	Contact string `key:"contact" as:"email" missing:"a mail address the service may write to, such as contact: ana@example.org"` // whom the service may write to
+
+	// How often each is asked for at most.
+	Observe  time.Duration `key:"observe" as:"span" in:"5 min..1 day" default:"20 min"`
+	Forecast time.Duration `key:"forecast" as:"span" in:"10 min..1 day" default:"1 hour"`
+	// Silence is how long without an observation is a fault; a forecast may be
+	// four times as old.
+	Silence time.Duration `key:"silence" as:"span" in:"1 hour..7 days" default:"6 hours"`
+}
+
+// weather takes what was read of the weather, where it was asked for.
+func (l *loader) weather(w *weatherKeys) {
 	e := l.root.get("weather")
-	l.farm.Weather.Log = l.weatherLog(e)
+	if e.written("log") {
+		w.Log.File = l.beside(w.Log.File)
+		l.oftenEnough(e, "every", w.Log.Every, w.Log.Silence)
+		l.farm.Weather.Log = &w.Log
+	} else {
+		for _, key := range []string{"place", "unit", "column", "day_first", "every", "silence"} {
+			if at := e.get(key); at != nil && at.from == fromFile {
+				l.say(at, "means nothing without log; name the thermometer's log, such as log: thermometer.csv, or take it out")
+			}
+		}
+	}
 	s := e.get("service")
 	if s == nil || s.from != fromFile && s.get("contact") == nil {
 		return
 	}
-	l.farm.Weather.Service = l.weatherService(s)
+	l.fill(s, &w.Service)
+	l.farm.Weather.Service = &w.Service
 }
 
-// logKeys are the keys of a thermometer's log.
-var logKeys = []string{"place", "unit", "column", "day_first", "every", "silence"}
-
-// weatherLog reads what is to be known of a thermometer's log.
-func (l *loader) weatherLog(e *entry) *WeatherLog {
-	w := &WeatherLog{File: l.beside(wordOf(e.get("log"))), Place: wordOf(e.get("place")), Column: wordOf(e.get("column"))}
-	w.Unit, _ = read(l, e.get("unit"), parseUnit)
-	w.DayFirst, _ = read(l, e.get("day_first"), parseYesNo)
-	w.Every, _ = read(l, e.get("every"), span(time.Second, 24*time.Hour))
-	w.Silence, _ = read(l, e.get("silence"), span(10*time.Minute, 7*24*time.Hour))
-	if e.written("log") {
-		l.oftenEnough(e, "every", w.Every, w.Silence)
-		return w
+func (w *WeatherSource) judge(l *loader, e *entry) {
+	if !e.written("station") && !e.written("point") {
+		l.say(e, `names no place; want a station such as station: KMHK, a point such as point: "39.10, -96.61", or both`)
 	}
-	for _, key := range logKeys {
-		if at := e.get(key); at != nil && at.from == fromFile {
-			l.say(at, "means nothing without log; name the thermometer's log, such as log: thermometer.csv, or take it out")
-		}
-	}
-	return nil
-}
-
-// weatherService reads what is to be known of a weather service.
-func (l *loader) weatherService(s *entry) *WeatherSource {
-	l.required(s, "contact", "a mail address the service may write to, such as contact: ana@example.org")
-	src := &WeatherSource{}
-	src.URL, _ = read(l, s.get("url"), parseURL)
-	src.Station, _ = read(l, s.get("station"), parseStation)
-	src.Contact, _ = read(l, s.get("contact"), parseEmail)
-	if p, ok := read(l, s.get("point"), parsePoint); ok {
-		src.Lat, src.Lon, src.HasSpot = p.lat, p.lon, true
-	}
-	if !s.written("station") && !s.written("point") {
-		l.say(s, `names no place; want a station such as station: KMHK, a point such as point: "39.10, -96.61", or both`)
-	}
-	src.Observe, _ = read(l, s.get("observe"), span(5*time.Minute, 24*time.Hour))
-	src.Forecast, _ = read(l, s.get("forecast"), span(10*time.Minute, 24*time.Hour))
-	src.Silence, _ = read(l, s.get("silence"), span(time.Hour, 7*24*time.Hour))
-	l.oftenEnough(s, "observe", src.Observe, src.Silence)
-	l.oftenEnough(s, "forecast", src.Forecast, 4*src.Silence)
-	return src
+	l.oftenEnough(e, "observe", w.Observe, w.Silence)
+	l.oftenEnough(e, "forecast", w.Forecast, 4*w.Silence)
 }
 
 // oftenEnough tells of a source that would be taken for silent because it is
@@ -95,22 +97,15 @@ func parseStation(text string) (string, error) {
 	return name, nil
 }
 
-type point struct{ lat, lon float64 }
+// Point is a place in degrees.
+type Point struct{ Lat, Lon float64 }
 
-func parsePoint(text string) (point, error) {
+func parsePoint(text string) (Point, error) {
 	a, b, ok := strings.Cut(text, ",")
 	lat, errA := strconv.ParseFloat(strings.TrimSpace(a), 64)
 	lon, errB := strconv.ParseFloat(strings.TrimSpace(b), 64)
 	if !ok || errA != nil || errB != nil || !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
-		return point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "39.10, -96.61", got %q`, clip(text))
+		return Point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "39.10, -96.61", got %q`, clip(text))
 	}
-	return point{lat, lon}, nil
-}
-
-// backup reads where and when the database is copied.
-func (l *loader) backup() {
-	e := l.root.get("backup")
-	b := &l.farm.Backup
-	b.Dir = l.beside(wordOf(e.get("dir")))
-	b.At, _ = read(l, e.get("at"), parseClock)
+	return Point{lat, lon}, nil
 }

@@ -8,34 +8,29 @@ import (
 	"strings"
 )
 
-func (l *loader) webhook(e *entry) *Webhook {
-	w := &Webhook{Paths: l.paths(e)}
-	w.Listen, w.Beyond = l.listen(e)
-	w.Path, _ = read(l, e.get("path"), parseWebPath)
-	w.PublicURL, _ = read(l, e.get("public_url"), parsePublicURL)
-	w.Signature = l.signature(e)
+func (w *Webhook) judge(l *loader, e *entry) {
+	w.Paths.judge(l, e)
+	l.listen(e, w)
+	w.Signature.judge(l, e)
 	if w.Signature.Scheme == HMACOverURL || strings.Contains(w.Signature.Signed, "{url}") {
 		l.required(e, "public_url", "the address as the provider calls it: it is part of what is signed")
 	}
-	return w
 }
 
 // listen reads where the webhook listens. Other machines may reach it only
 // where the file says so in as many words.
-func (l *loader) listen(e *entry) (address string, beyond bool) {
-	address, ok := read(l, e.get("listen"), parseListen)
-	beyond, said := read(l, e.get("beyond"), parseYesNo)
-	if !ok || !said {
-		return address, beyond
+func (l *loader) listen(e *entry, w *Webhook) {
+	beyond, said := value[bool](l, e.get("beyond"))
+	if w.Beyond = beyond; w.Listen == "" || !said {
+		return
 	}
-	host, _, _ := net.SplitHostPort(address)
+	host, _, _ := net.SplitHostPort(w.Listen)
 	switch near := loopback(host); {
 	case !near && !beyond:
-		l.say(e.get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", clip(address))
+		l.say(e.get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", clip(w.Listen))
 	case near && beyond:
-		l.warn(e.get("beyond"), "changes nothing: %s is this machine alone", address)
+		l.warn(e.get("beyond"), "changes nothing: %s is this machine alone", w.Listen)
 	}
-	return address, beyond
 }
 
 // schemeKeys are the keys of a signature that mean something with each scheme.
@@ -48,21 +43,13 @@ var schemeKeys = map[string][]string{
 
 var bodyKeys = []string{"header", "stamp_header", "stamp_field", "sign_field", "nonce_header", "signed", "encoding"}
 
-// signature reads how requests are signed, and fills in what the scheme is
-// usually like.
-func (l *loader) signature(e *entry) Signature {
-	s := Signature{Secret: l.secret(e, "secret"), StampField: wordOf(e.get("stamp_field")), SignField: wordOf(e.get("sign_field"))}
+// judge checks what goes together in a signature, and fills in what the scheme
+// is usually like.
+func (s *Signature) judge(l *loader, e *entry) {
+	s.Secret = l.secret(e, "secret")
 	l.needSecret(e, s.Secret)
-	l.required(e, "scheme", "how requests are signed: "+strings.Join(WebhookSchemes, ", "))
-	var ok bool
-	s.Header, _ = read(l, e.get("header"), parseHeader)
-	s.StampHeader, _ = read(l, e.get("stamp_header"), parseHeader)
-	s.NonceHeader, _ = read(l, e.get("nonce_header"), parseHeader)
-	s.Hash, _ = read(l, e.get("hash"), oneOf("sha1", "sha256"))
-	s.Encoding, _ = read(l, e.get("encoding"), oneOf("hex", "base64"))
-	s.Signed, _ = read(l, e.get("signed"), parseSigned)
-	if s.Scheme, ok = read(l, e.get("scheme"), oneOf(WebhookSchemes...)); !ok {
-		return s
+	if s.Scheme == "" {
+		return
 	}
 	for _, key := range append([]string{"hash"}, bodyKeys...) {
 		if at := e.get(key); at != nil && !slices.Contains(schemeKeys[s.Scheme], key) {
@@ -85,11 +72,10 @@ func (l *loader) signature(e *entry) Signature {
 		}
 		l.stamps(e, s)
 	}
-	return s
 }
 
 // stamps checks what goes together in a signature over time stamp and body.
-func (l *loader) stamps(e *entry, s Signature) {
+func (l *loader) stamps(e *entry, s *Signature) {
 	for _, key := range []string{"stamp_field", "sign_field"} {
 		if at := e.get(key); at != nil && e.written("stamp_header") {
 			l.say(at, "is a name within the signature's header, but the time stamp has a header of its own (stamp_header); keep one")

@@ -39,7 +39,7 @@ func (l *Links) mailOut(o Options, c config.Email, tokens *email.Tokens) error {
 
 // mailIn is the mailbox that answers come to.
 func (l *Links) mailIn(o Options, c config.Email, tokens *email.Tokens) error {
-	box, err := mailServer(c.IMAP.MailServer)
+	box, err := mailServer(c.IMAP.Server())
 	if err != nil {
 		return err
 	}

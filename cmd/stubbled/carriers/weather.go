@@ -44,8 +44,8 @@ func feedOf(c *config.WeatherSource) weather.Feed {
 		Base: c.URL, Contact: c.Contact, Station: c.Station, Lat: math.NaN(), Lon: math.NaN(),
 		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,
 	}
-	if c.HasSpot {
-		f.Lat, f.Lon = c.Lat, c.Lon
+	if c.Point != nil {
+		f.Lat, f.Lon = c.Point.Lat, c.Point.Lon
 	}
 	return f
 }

@@ -9,31 +9,6 @@ import (
 	_ "time/tzdata"
 )
 
-// general reads the farm section: its name, zone, units and times.
-func (l *loader) general() {
-	e := l.root.get("farm")
-	if e == nil {
-		return
-	}
-	l.required(e, "name", `the place as people call it, such as name: Quail Fork`)
-	l.required(e, "timezone", `the zone of the farm's clock, such as timezone: America/Chicago`)
-	if name, ok := read(l, e.get("name"), parseFarmName); ok {
-		l.farm.Name = name
-	}
-	if zone, ok := read(l, e.get("timezone"), parseZone); ok {
-		l.farm.Zone = zone
-	}
-	if units, ok := read(l, e.get("units"), parseUnits); ok {
-		l.farm.Units = units
-	}
-	if at, ok := read(l, e.get("morning"), parseClock); ok {
-		l.farm.Morning = at
-	}
-	if n, ok := read(l, e.get("cap"), texts.whole(1, 50)); ok {
-		l.farm.Cap = n
-	}
-}
-
 func parseFarmName(text string) (string, error) {
 	name := strings.Join(strings.Fields(text), " ")
 	if n, err := septets(name); err != nil {

@@ -1,0 +1,140 @@
+package config
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+)
+
+// form is what a place in the farm file may hold.
+type form int
+
+const (
+	object form = iota // known keys only
+	list               // any number of one shape
+	word               // text, quoted where it looks like a number
+	amount             // text or number; its own parser asks for the unit
+	count              // a whole number without a unit
+	pairs              // keys of the reader's own, such as field names
+)
+
+func (f form) String() string {
+	return [...]string{"keys with values", "a list in [ ] or with dashes", "text", "a value", "a whole number", "keys with values"}[f]
+}
+
+// one reports whether the form is that of a single value.
+func (f form) one() bool { return f == word || f == amount || f == count }
+
+// shape is one place of the farm file with what may stand in it, as the tags of
+// a struct say it:
+//
+//	key      what it is called; several structs may make one section: those
+//	         without a key of their own are part of the one around them
+//	as       which of the parsers reads it; text as it stands where none is said
+//	in       what the parser takes: a range, or the words known
+//	default  the value where nobody wrote one
+//	missing  what is said where it isn't written and must be
+//	prefix   what the keys of a part begin with
+//	read     always: the section has its defaults even where nobody wrote it;
+//	         later: it is read by itself, once more is known
+//
+// No library that checks structs by tags is used: none of them keeps the line
+// of a value, reads a unit, or says what to write instead.
+type shape struct {
+	form  form
+	keys  []string // of an object, in the order they are asked for
+	under map[string]*shape
+	item  *shape // of a list
+
+	index         []int // of the field in the struct around it
+	parse         func(string) (any, error)
+	usual         string
+	missing       string
+	always, later bool
+}
+
+var (
+	fileShape  = shapeOf(reflect.TypeFor[file]())
+	aPairs     = &shape{form: pairs}
+	aWord      = &shape{form: word}
+	fieldsType = reflect.TypeFor[[]Field]()
+)
+
+// shapeOf is the shape of a section that is kept in a struct.
+func shapeOf(t reflect.Type) *shape {
+	s := &shape{under: map[string]*shape{}}
+	s.add(t, nil, "")
+	return s
+}
+
+// add takes the keys of a struct, or of a part of it, into a section.
+func (s *shape) add(t reflect.Type, index []int, prefix string) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		at := append(append([]int{}, index...), i)
+		key := f.Tag.Get("key")
+		if key == "" {
+			if f.Type.Kind() == reflect.Struct {
+				s.add(f.Type, at, prefix+f.Tag.Get("prefix"))
+			}
+			continue
+		}
+		sh := place(f)
+		sh.index, sh.usual, sh.missing = at, f.Tag.Get("default"), f.Tag.Get("missing")
+		sh.always, sh.later = f.Tag.Get("read") == "always", f.Tag.Get("read") == "later"
+		s.keys = append(s.keys, prefix+key)
+		s.under[prefix+key] = sh
+	}
+}
+
+// place is what may stand in one field.
+func place(f reflect.StructField) *shape {
+	t := f.Type
+	as := f.Tag.Get("as")
+	if t.Kind() == reflect.Pointer && as == "" {
+		t = t.Elem()
+	}
+	one := func() *shape {
+		p, ok := parsers[as]
+		if !ok {
+			panic(fmt.Sprintf("config: %s is read as %q, which nothing reads", f.Name, as))
+		}
+		return &shape{form: p.form, parse: p.within(f.Tag.Get("in"))}
+	}
+	switch {
+	case t.Kind() == reflect.Map:
+		s := one()
+		s.form = pairs
+		return s
+	case t == fieldsType:
+		return &shape{form: pairs}
+	case t.Kind() == reflect.Slice && t.Elem().Kind() == reflect.Struct && as == "":
+		return &shape{form: list, item: shapeOf(t.Elem())}
+	case t.Kind() == reflect.Slice:
+		return &shape{form: list, item: one()}
+	case t.Kind() == reflect.Struct && as == "":
+		return shapeOf(t)
+	}
+	return one()
+}
+
+// secretKeys are what a secret is called by those who would write it here.
+var secretKeys = []string{"password", "passwd", "pass", "pwd", "secret", "token", "auth_token", "api_key", "apikey", "key", "bearer"}
+
+// secretKey reports whether a key is a place to write a secret, with the key
+// that was meant and what to write instead.
+func secretKey(key string, s *shape) (meant, instead string, ok bool) {
+	k := strings.ReplaceAll(strings.ToLower(key), "-", "_")
+	for _, bad := range secretKeys {
+		if k != bad && !strings.HasSuffix(k, "_"+bad) {
+			continue
+		}
+		for _, f := range s.keys {
+			if stem, isFile := strings.CutSuffix(f, "_file"); isFile {
+				return f, stem + "_file (a file that only the daemon may read) or " + stem + "_credential (a name the service manager knows)", true
+			}
+		}
+		return "", "a file or a credential name, such as password_file under carriers", true
+	}
+	return "", "", false
+}
