@@ -36,7 +36,7 @@ var arrows = map[string][]string{
 		"scheduler/ladder", "notify/reply"},
 	"notify":                    {"store", "store/panics", "scheduler/spell", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
 	"notify/console":            {"notify", "scheduler/ladder", "scheduler/diary"},
-	"notify/sms/...":            {"notify", "notify/gsm", "notify/sms/...", "scheduler/ladder", "scheduler/diary"},
+	"notify/sms/...":            {"notify", "notify/gsm", "notify/sms/...", "scheduler/ladder", "scheduler/diary", "scheduler/spell"},
 	"notify/email":              {"notify", "scheduler/ladder", "scheduler/diary"},
 	"notify/weather":            {"notify", "scheduler/ladder", "scheduler/diary"},
 	"cmd/stubbled":              {"..."},

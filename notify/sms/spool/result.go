@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"stubbled/notify"
+	"stubbled/scheduler/spell"
 )
 
 // reportMark opens a delivery report (examples/received_report.sms).
@@ -151,15 +152,4 @@ func failure(reason string) fault {
 }
 
 // cut bounds words that come from outside.
-func cut(s string, n int) string {
-	s = strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7F {
-			return ' '
-		}
-		return r
-	}, s)
-	if r := []rune(s); len(r) > n {
-		return string(r[:n]) + "..."
-	}
-	return s
-}
+func cut(s string, n int) string { return spell.Clip(notify.OneLine(s), n) }
