@@ -14,7 +14,7 @@ type phrase []piece
 type piece struct {
 	text  string   // plain words
 	field string   // what to say here
-	forms []string // or the word to say by its number, a form for each plural
+	forms []string // or the words to say by its number, a form for each plural; # is the number
 }
 
 // phrase files a row of said.txt: 'It shuts in {days} {days:day|days}.'
@@ -71,7 +71,7 @@ func (l *Language) Say(name string, fields ...any) string {
 			b.WriteString(x)
 		case int:
 			if one.forms != nil {
-				b.WriteString(one.forms[l.formOf(x)])
+				b.WriteString(strings.ReplaceAll(one.forms[l.formOf(x)], "#", l.Number(float64(x), 0)))
 				continue
 			}
 			b.WriteString(l.Number(float64(x), 0))

@@ -40,7 +40,7 @@ func (p *parser) herdWords(toks []token) {
 		}
 		which := p.reader.ofKind(t.stock)
 		switch {
-		case len(which) > 0 && t.s != "lambs":
+		case len(which) > 0 && !p.reader.hinted(t.s, hYoung):
 			t.set |= sHerd
 			t.herds = which
 			t.guard = noGuard

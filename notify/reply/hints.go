@@ -43,6 +43,7 @@ const (
 	hAnimalsBehind
 	hWater
 	hWaterFroze
+	hYoung
 	hNow
 	hNight
 	hMorning // a part of a word
@@ -85,6 +86,7 @@ var hintNames = map[string]hint{
 	"animals behind":              hAnimalsBehind,
 	"water":                       hWater,
 	"water froze":                 hWaterFroze,
+	"young of a herd":             hYoung,
 	"now":                         hNow,
 	"at night":                    hNight,
 	"part of morning":             hMorning,
