@@ -144,7 +144,7 @@ func (c *checkup) farm() (*config.Farm, error) {
 func (c *checkup) frost(farm *config.Farm) {
 	today := civil.DateOf(c.e.clock.Now().In(farm.Zone))
 	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Shelf: &season.Shelf{}}
-	f, err := sight.Shelf.Almanac(farm.Plan, today.Year).Frost()
+	f, err := sight.PlannedFrost()
 	if err != nil {
 		c.wrong("frost", err)
 		return

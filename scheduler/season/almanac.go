@@ -16,10 +16,10 @@ import (
 // the advice.
 const commonRest = 45
 
-// An Almanac is what one fall is planned with: frost dates and heat, from the
+// An almanac is what one fall is planned with: frost dates and heat, from the
 // seasons finished before it. Without a record heat is counted in days. It is
 // safe for use by many at once.
-type Almanac struct {
+type almanac struct {
 	Year    int
 	Spread  frost.Distribution
 	planned float64 // F as days after Aug 1
@@ -35,8 +35,8 @@ type Almanac struct {
 	sums map[sumsOf][]float64
 }
 
-func newAlmanac(plan Plan, year int) *Almanac {
-	a := &Almanac{Year: year, years: map[int]*frost.YearWarmth{}, sums: map[sumsOf][]float64{}}
+func newAlmanac(plan Plan, year int) *almanac {
+	a := &almanac{Year: year, years: map[int]*frost.YearWarmth{}, sums: map[sumsOf][]float64{}}
 	switch {
 	case plan.Hand != nil:
 		a.Spread, a.err = frost.HandDistribution(time.Month(plan.Hand.Date.Month), plan.Hand.Date.Day, plan.Hand.Spread)
@@ -69,28 +69,28 @@ func newAlmanac(plan Plan, year int) *Almanac {
 	return a
 }
 
-// Frost is F, the planning frost of the season; the error says why there is
+// frost is F, the planning frost of the season; the error says why there is
 // none.
-func (a *Almanac) Frost() (civil.Date, error) {
+func (a *almanac) frost() (civil.Date, error) {
 	if a.err != nil {
 		return civil.Date{}, a.err
 	}
 	return frost.DateIn(a.Year, a.planned), nil
 }
 
-// Average is the average first frost of the season's station.
-func (a *Almanac) Average() civil.Date { return frost.DateIn(a.Year, a.average) }
+// averageFrost is the average first frost of the season's station.
+func (a *almanac) averageFrost() civil.Date { return frost.DateIn(a.Year, a.average) }
 
 // restHeat is S over the common rest before the average frost of a paddock.
-func (a *Almanac) restHeat(offset int) float64 {
-	f := a.Average().AddDays(offset)
+func (a *almanac) restHeat(offset int) float64 {
+	f := a.averageFrost().AddDays(offset)
 	return a.mean(f.AddDays(-commonRest), f, offset)
 }
 
 // mean is S of the mean year from a day up to, and without, another of the same
 // year, whichever year that is. Without a station the days taper to 0 at the
 // paddock's average frost.
-func (a *Almanac) mean(from, to civil.Date, offset int) float64 {
+func (a *almanac) mean(from, to civil.Date, offset int) float64 {
 	if a.warmth != nil {
 		return a.warmth.Mean(from, to)
 	}
@@ -111,17 +111,17 @@ const mostSums = 512
 // ahead is S from a day of the season to the frost of each past fall that had
 // none yet on that day: its own heat and its own frost together. The result
 // must not be changed.
-func (a *Almanac) ahead(from civil.Date, offset int) []float64 {
+func (a *almanac) ahead(from civil.Date, offset int) []float64 {
 	return a.over(sumsOf{frost.OffsetIn(a.Year, from), offset, false})
 }
 
 // every is the same over all past falls, 0 for those whose frost had come by
 // that day: what a rule is judged by before the season.
-func (a *Almanac) every(from civil.Date, offset int) []float64 {
+func (a *almanac) every(from civil.Date, offset int) []float64 {
 	return a.over(sumsOf{frost.OffsetIn(a.Year, from), offset, true})
 }
 
-func (a *Almanac) over(k sumsOf) []float64 {
+func (a *almanac) over(k sumsOf) []float64 {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if all, known := a.sums[k]; known {
@@ -148,10 +148,10 @@ func (a *Almanac) over(k sumsOf) []float64 {
 }
 
 // fallHeat is one past fall's S between two days, both counted from Aug 1.
-func (a *Almanac) fallHeat(year, day, end, offset int) float64 {
+func (a *almanac) fallHeat(year, day, end, offset int) float64 {
 	own := a.years[year]
 	if own == nil {
-		f := frost.OffsetIn(a.Year, a.Average()) + offset
+		f := frost.OffsetIn(a.Year, a.averageFrost()) + offset
 		return grass.DaysTaper(f-day, f-end)
 	}
 	aug1 := civil.Date{Year: year, Month: time.August, Day: 1}

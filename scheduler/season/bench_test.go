@@ -77,7 +77,7 @@ func BenchmarkVerdict(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		clear(p.shelf.told)
+		clear(p.shelf.forecasts)
 		l.view(pad)
 	}
 	v := l.view(pad)

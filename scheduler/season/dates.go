@@ -44,7 +44,7 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 		return d
 	}
 	a := l.almanac(year)
-	planned, err := a.Frost()
+	planned, err := a.frost()
 	if now := l.almanac(YearOf(l.today, p.Rule.Spring)); err != nil && year < now.Year {
 		// The record was too short then. What is known by now will do for a
 		// season that is over.

@@ -70,7 +70,7 @@ func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
 
 // learnEaten is lb eaten per acre-inch of a paddock: the default of its stand
 // and the farm's rotation, corrected by its own finished grazings.
-func (l *look) learnEaten(p *Paddock, read *readings, grows grass.Growth, a *Almanac) herd.Taught {
+func (l *look) learnEaten(p *Paddock, read *readings, grows grass.Growth, a *almanac) herd.Taught {
 	standard := herd.EatenPerAcreInch(p.Stand.Standing(p.Native()).Value, herd.Utilization(len(l.farm.Paddocks)).Value)
 	return herd.LearnEaten(p.Acres, standard, l.grazings(p, read, grows, a))
 }
@@ -85,7 +85,7 @@ type grazing struct {
 }
 
 // grazings are the finished grazings of a paddock that were read at both ends.
-func (l *look) grazings(p *Paddock, read *readings, grows grass.Growth, a *Almanac) []herd.Grazing {
+func (l *look) grazings(p *Paddock, read *readings, grows grass.Growth, a *almanac) []herd.Grazing {
 	var out []herd.Grazing
 	for _, g := range l.together(p.ID) {
 		if g.from.IsZero() || g.to.IsZero() || !g.told || g.unknown {

@@ -34,7 +34,7 @@ func (l *look) likelyEnd(p *Paddock, d Dates) civil.Date {
 // firstCold is the day from which hazard plants must be expected to hold a
 // paddock; zero where nothing says.
 func (l *look) firstCold(p *Paddock, year int) civil.Date {
-	planned, err := l.almanac(year).Frost()
+	planned, err := l.almanac(year).frost()
 	if err != nil {
 		return civil.Date{}
 	}

@@ -45,16 +45,15 @@ func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
 	if !f.Known() {
 		return nil
 	}
-	out := &Forecast{
+	return &Forecast{
 		From: q.start, At: v.Dates.Frost, Mean: f.Mean, Low: f.Low, High: f.High, Chance: f.Chance,
 		Seasons: g.Effect.Seasons, Known: g.Effect.Seasons >= chanceToldFrom, Falls: f.Falls, ByCutoff: f.byCutoff,
 	}
-	return out
 }
 
 // asked is all that the forecast of a paddock can change with.
 type asked struct {
-	almanac                 *Almanac
+	almanac                 *almanac
 	day                     civil.Date
 	offset                  int
 	start, behind, target   float64
@@ -63,8 +62,8 @@ type asked struct {
 	dry                     bool
 }
 
+// told is a forecast, and the height that it expects at the cutoff.
 type told struct {
-	asked
 	grass.Forecast
 	byCutoff float64
 }
@@ -72,25 +71,15 @@ type told struct {
 // forecast is a paddock's forecast, summed anew where anything in it changed:
 // between two readings it is asked for every minute of a day.
 func (s *Shelf) forecast(paddock string, q asked, g grass.Growth) told {
-	s.mu.Lock()
-	known, ok := s.told[paddock]
-	s.mu.Unlock()
-	if ok && known.asked == q {
-		return known
-	}
-	f := told{asked: q, Forecast: g.Forecast(grass.Ask{
-		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
-	})}
-	if q.toCutoff > 0 && !q.dry {
-		f.byCutoff = g.Reach(q.start, q.toCutoff)
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.told == nil {
-		s.told = map[string]told{}
-	}
-	s.told[paddock] = f
-	return f
+	return fresh(s, &s.forecasts, paddock, q, func() told {
+		f := told{Forecast: g.Forecast(grass.Ask{
+			Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
+		})}
+		if q.toCutoff > 0 && !q.dry {
+			f.byCutoff = g.Reach(q.start, q.toCutoff)
+		}
+		return f
+	})
 }
 
 // frostCame reports whether the season's first frost has come to a paddock, so

@@ -10,7 +10,7 @@ import (
 // behind is S from a day of the season to today as far as a forecast may count
 // it. Heat that was not measured stands at the mean year's, and measured heat
 // is never counted for more than that unless rain is known to have been ample.
-func (l *look) behind(from civil.Date, a *Almanac, offset int) float64 {
+func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 	mean := a.mean(from, l.today, offset)
 	if !from.Before(l.today) || l.air == nil || a.warmth == nil {
 		return mean
@@ -24,7 +24,7 @@ func (l *look) behind(from civil.Date, a *Almanac, offset int) float64 {
 
 // grewUnder is the S that a finished season's growth had, between two of its
 // days, in the same unit as an almanac's: observed, gaps at the mean year's.
-func (l *look) grewUnder(a *Almanac, from, to civil.Date, offset int) float64 {
+func (l *look) grewUnder(a *almanac, from, to civil.Date, offset int) float64 {
 	if l.air == nil || a.warmth == nil {
 		return a.mean(from, to, offset)
 	}

@@ -16,7 +16,7 @@ const (
 
 // history is a paddock's finished seasons before an almanac's, oldest first,
 // their heat in that almanac's unit.
-func (l *look) history(p *Paddock, read *readings, a *Almanac) []Finished {
+func (l *look) history(p *Paddock, read *readings, a *almanac) []Finished {
 	facts := l.book.Of(p.ID)
 	if len(facts) == 0 {
 		return nil
@@ -31,7 +31,7 @@ func (l *look) history(p *Paddock, read *readings, a *Almanac) []Finished {
 }
 
 // finished is what one season came to.
-func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *Almanac) Finished {
+func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almanac) Finished {
 	f := Finished{Year: year, Cutoff: d.Cutoff, RestEnd: d.Ended, EndedBy: d.EndedBy, RainMM: -1}
 	if d.EndedBy == ByYear {
 		f.RestEnd = d.Ended.AddDays(-1)

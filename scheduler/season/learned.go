@@ -11,7 +11,6 @@ import (
 
 // learned is what a paddock's own past says of it, for one season to come.
 type learned struct {
-	rests   learnedFrom
 	history []Finished
 	growth  grass.Growth
 	eaten   herd.Taught
@@ -83,19 +82,15 @@ func (l *look) learn(p *Paddock, year int) learned {
 		own: stampOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, stays: l.moves.stamp(p.ID),
 		finished: year <= YearOf(l.today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
-	k := learnedOf{p.ID, year}
-	if known, ok := l.shelf.learnedBefore(k, from); ok {
+	return fresh(l.shelf, &l.shelf.learned, learnedOf{p.ID, year}, from, func() (known learned) {
+		a, read := l.almanac(year), l.readings(p)
+		if p.Native() && a.err == nil {
+			known.history = l.history(p, read, a)
+			known.growth = teach(l.prior(p, a), known.history)
+		}
+		known.eaten = l.learnEaten(p, read, known.growth, a)
 		return known
-	}
-	a, read := l.almanac(year), l.readings(p)
-	known := learned{rests: from}
-	if p.Native() && a.err == nil {
-		known.history = l.history(p, read, a)
-		known.growth = teach(l.prior(p, a), known.history)
-	}
-	known.eaten = l.learnEaten(p, read, known.growth, a)
-	l.shelf.learn(k, known)
-	return known
+	})
 }
 
 // teach is a growth with what the seasons taught, and marks those that in the
@@ -121,70 +116,37 @@ func teach(g grass.Growth, seasons []Finished) grass.Growth {
 	return g
 }
 
-// learnedBefore is what was learned, if nothing changed since.
-func (s *Shelf) learnedBefore(k learnedOf, from learnedFrom) (learned, bool) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	known, ok := s.learned[k]
-	return known, ok && known.rests == from
-}
-
-func (s *Shelf) learn(k learnedOf, known learned) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.learned == nil {
-		s.learned = map[learnedOf]learned{}
-	}
-	s.learned[k] = known
-}
-
-// followed is where the herds have been, and what that was followed from.
-type followed struct {
+// movedFrom is all that the moves can change with.
+type movedFrom struct {
 	farm  *Farm
 	book  *diary.Book
 	moved stamp
-	moves *Moves
 }
 
 // follow replays the moves where there are new ones.
-func (s *Shelf) follow(l *look) *Moves {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if f := s.follows; f.moves == nil || f.farm != l.farm || f.book != l.book || f.moved != l.moved {
-		s.follows = followed{l.farm, l.book, l.moved, Follow(l.farm, l.book, l.today)}
-	}
-	return s.follows.moves
+func (l *look) follow() *Moves {
+	from := movedFrom{l.farm, l.book, stampOf(l.book.Moves(), l.today)}
+	return fresh(l.shelf, &l.shelf.moves, struct{}{}, from, func() *Moves { return Follow(l.farm, l.book, l.today) })
 }
 
-// A reader is the readings of a paddock and what they were read from.
-type reader struct {
+// readFrom is all that the readings of a paddock can change with.
+type readFrom struct {
 	book *diary.Book
 	own  stamp
-	read *readings
 }
 
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
 	facts := l.book.Of(p.ID)
-	own := stampOf(facts, l.today)
-	l.shelf.mu.Lock()
-	defer l.shelf.mu.Unlock()
-	known, ok := l.shelf.readers[p.ID]
-	if ok && known.book == l.book && known.own == own {
-		return known.read
-	}
-	for len(facts) > 0 && facts[len(facts)-1].Day.After(l.today) {
-		facts = facts[:len(facts)-1]
-	}
-	if l.shelf.readers == nil {
-		l.shelf.readers = map[string]reader{}
-	}
-	known = reader{l.book, own, readFacts(facts)}
-	l.shelf.readers[p.ID] = known
-	return known.read
+	return fresh(l.shelf, &l.shelf.readings, p.ID, readFrom{l.book, stampOf(facts, l.today)}, func() *readings {
+		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.today) {
+			facts = facts[:len(facts)-1]
+		}
+		return readFacts(facts)
+	})
 }
 
 // prior is how a paddock's leaves grow as long as nobody has measured it.
-func (l *look) prior(p *Paddock, a *Almanac) grass.Growth {
+func (l *look) prior(p *Paddock, a *almanac) grass.Growth {
 	return grass.Prior(p.Grass, a.restHeat(p.FrostOffset), p.Soil)
 }

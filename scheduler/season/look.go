@@ -19,12 +19,12 @@ type look struct {
 	moves *Moves
 	herds []herd.Herd // as the diary has them
 
-	frosts          map[int][]diary.Fact // those that stand, by fall
-	cold            []diary.Fact         // those of this cold season, taken back or not
-	takenBack       map[civil.Date]bool
-	station         map[int]stationFall
-	stands          map[string][]grass.Hazard // what a stand is by itself, by species
-	farmwide, moved stamp
+	frosts    map[int][]diary.Fact // those that stand, by fall
+	cold      []diary.Fact         // those of this cold season, taken back or not
+	takenBack map[civil.Date]bool
+	station   map[int]stationFall
+	stands    map[string][]grass.Hazard // what a stand is by itself, by species
+	farmwide  stamp
 }
 
 // Sight is what a farm is looked at with.
@@ -47,11 +47,15 @@ func (s Sight) look() *look {
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
-		farmwide: stampOf(s.Book.Farm(), s.Today), moved: stampOf(s.Book.Moves(), s.Today),
+		farmwide: stampOf(s.Book.Farm(), s.Today),
 	}
-	l.moves = s.Shelf.follow(l)
+	l.moves = l.follow()
 	return l
 }
+
+// PlannedFrost is the frost that a farm counts back from this season; the error
+// says why there is none.
+func (s Sight) PlannedFrost() (civil.Date, error) { return s.look().almanac(s.Today.Year).frost() }
 
 // Look is every paddock of a farm on one day, in file order.
 func Look(s Sight) []View {
@@ -64,7 +68,7 @@ func Look(s Sight) []View {
 }
 
 // almanac is the one that a season is planned with.
-func (l *look) almanac(year int) *Almanac { return l.shelf.Almanac(l.farm.Plan, year) }
+func (l *look) almanac(year int) *almanac { return l.shelf.almanac(l.farm.Plan, year) }
 
 func (l *look) view(p *Paddock) View {
 	year, read := YearOf(l.today, p.Rule.Spring), l.readings(p)

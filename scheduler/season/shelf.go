@@ -13,18 +13,20 @@ import (
 // finished season again. It never changes an answer. It is safe for use by many
 // at once; a farm that is looked at with it must not be changed, only replaced.
 type Shelf struct {
-	mu      sync.Mutex
-	plan    Plan
-	by      map[int]*Almanac
-	spreads map[spreadOf]frost.Distribution
-	means   map[meanOf]meanDay
-	warmths map[warmthOf]*frost.Warmth
-	falls   map[ownOf]*frost.YearWarmth
-	rain    map[rainOf]bool
-	readers map[string]reader
-	learned map[learnedOf]learned
-	told    map[string]told
-	follows followed
+	mu   sync.Mutex
+	plan Plan
+	by   map[int]*almanac
+
+	spreads map[airOf]frost.Distribution
+	means   map[airOf]meanDay
+	warmths map[airOf]*frost.Warmth
+	falls   map[airOf]*frost.YearWarmth
+	rain    map[airOf]bool
+
+	readings  map[string]kept[readFrom, *readings]
+	learned   map[learnedOf]kept[learnedFrom, learned]
+	forecasts map[string]kept[asked, told]
+	moves     map[struct{}]kept[movedFrom, *Moves]
 }
 
 // mostKept bounds each kind of weather that is kept. A record that grew is
@@ -32,27 +34,52 @@ type Shelf struct {
 const mostKept = 256
 
 // keep finds what was worked out, or works it out.
-func keep[K comparable, V any](s *Shelf, kept *map[K]V, k K, work func() V) V {
+func keep[K comparable, V any](s *Shelf, all *map[K]V, k K, work func() V) V {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	v, known := (*kept)[k]
+	v, known := (*all)[k]
 	if known {
 		return v
 	}
-	if *kept == nil || len(*kept) >= mostKept {
-		*kept = map[K]V{}
+	if *all == nil || len(*all) >= mostKept {
+		*all = map[K]V{}
 	}
 	v = work()
-	(*kept)[k] = v
+	(*all)[k] = v
 	return v
 }
 
-// Almanac is the one of a season. It is made once for a plan.
-func (s *Shelf) Almanac(plan Plan, year int) *Almanac {
+// A kept value is good as long as what it was made from stays the same.
+type kept[F comparable, V any] struct {
+	from  F
+	value V
+}
+
+// fresh finds what was worked out from the same, or works it out anew in place of
+// the old.
+func fresh[K, F comparable, V any](s *Shelf, all *map[K]kept[F, V], k K, from F, work func() V) V {
+	s.mu.Lock()
+	old, known := (*all)[k]
+	s.mu.Unlock()
+	if known && old.from == from {
+		return old.value
+	}
+	v := work()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if *all == nil {
+		*all = map[K]kept[F, V]{}
+	}
+	(*all)[k] = kept[F, V]{from, v}
+	return v
+}
+
+// almanac is the one of a season. It is made once for a plan.
+func (s *Shelf) almanac(plan Plan, year int) *almanac {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.by == nil || s.plan != plan {
-		s.plan, s.by = plan, map[int]*Almanac{}
+		s.plan, s.by = plan, map[int]*almanac{}
 	}
 	a := s.by[year]
 	if a == nil {
@@ -62,22 +89,14 @@ func (s *Shelf) Almanac(plan Plan, year int) *Almanac {
 	return a
 }
 
-type spreadOf struct {
+// airOf is what sums over a record are kept by; what a sum does not ask for is
+// zero.
+type airOf struct {
 	record    *frost.Record
 	threshold frost.Threshold
-	before    int
-}
-
-// spread is a record's first frosts at a threshold in the falls before a year.
-func (s *Shelf) spread(k spreadOf) frost.Distribution {
-	return keep(s, &s.spreads, k, func() frost.Distribution {
-		return k.record.Distribution(k.threshold, frost.Pick{Before: k.before})
-	})
-}
-
-type meanOf struct {
-	spreadOf
-	day int
+	before    int // a year
+	offset    int // days after Aug 1
+	day       civil.Date
 }
 
 type meanDay struct {
@@ -85,11 +104,13 @@ type meanDay struct {
 	known bool
 }
 
-// meanAfter is the mean first frost over the falls that had one later than a
-// day, both counted from Aug 1; false where none had.
+// meanAfter is the mean first frost over the falls before a year that had one
+// later than a day, both counted from Aug 1; false where none had.
 func (s *Shelf) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
-	spread := s.spread(spreadOf{r, th, before})
-	m := keep(s, &s.means, meanOf{spreadOf{r, th, before}, day}, func() meanDay {
+	k := airOf{record: r, threshold: th, before: before}
+	spread := keep(s, &s.spreads, k, func() frost.Distribution { return r.Distribution(th, frost.Pick{Before: before}) })
+	k.offset = day
+	m := keep(s, &s.means, k, func() meanDay {
 		sum, n := 0, 0
 		for _, f := range spread.StillToCome(day) {
 			if !f.None {
@@ -102,42 +123,21 @@ func (s *Shelf) meanAfter(r *frost.Record, th frost.Threshold, before, day int) 
 	return m.days, m.known
 }
 
-type warmthOf struct {
-	record *frost.Record
-	before int
-}
-
-// warmth is a record's degree-days with the mean of the years before one; nil
-// where it has too few maxima.
-func (s *Shelf) warmth(r *frost.Record, before int) *frost.Warmth {
-	return keep(s, &s.warmths, warmthOf{r, before}, func() *frost.Warmth {
+// fall is one year's own degree-days before a day, with gaps at the mean of the
+// years before; nil where the record has too few maxima.
+func (s *Shelf) fall(r *frost.Record, before int, until civil.Date) *frost.YearWarmth {
+	w := keep(s, &s.warmths, airOf{record: r, before: before}, func() *frost.Warmth {
 		w, _ := r.Warmth(frost.GrowthMethod, before)
 		return w
 	})
-}
-
-type ownOf struct {
-	warmthOf
-	until civil.Date
-}
-
-// fall is one year's own degree-days before a day, gaps at the mean year's; nil
-// where the record has too few maxima.
-func (s *Shelf) fall(r *frost.Record, before int, until civil.Date) *frost.YearWarmth {
-	w := s.warmth(r, before)
 	if w == nil {
 		return nil
 	}
-	return keep(s, &s.falls, ownOf{warmthOf{r, before}, until}, func() *frost.YearWarmth { return w.YearTo(until) })
-}
-
-type rainOf struct {
-	record *frost.Record
-	day    civil.Date
+	return keep(s, &s.falls, airOf{record: r, before: before, day: until}, func() *frost.YearWarmth { return w.YearTo(until) })
 }
 
 // ample reports whether the last 60 days' rain is known to be no less than
 // usual.
 func (s *Shelf) ample(r *frost.Record, day civil.Date) bool {
-	return keep(s, &s.rain, rainOf{r, day}, func() bool { return r.Rainfall(day, frost.RainDays).Ample() })
+	return keep(s, &s.rain, airOf{record: r, day: day}, func() bool { return r.Rainfall(day, frost.RainDays).Ample() })
 }
