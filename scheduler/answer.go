@@ -1,6 +1,8 @@
 package scheduler
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/config"
@@ -39,12 +41,7 @@ func (h *hearing) said(written []diary.Fact) []ladder.Also {
 
 // onlyAcks reports whether nothing was said but ok: it needs no answer.
 func onlyAcks(facts []diary.Fact) bool {
-	for _, f := range facts {
-		if f.Kind != diary.Ack {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind != diary.Ack })
 }
 
 func verdictFacts(v *season.View, written []diary.Fact, names map[string]string) ladder.Facts {

@@ -12,13 +12,13 @@ import (
 // nobodyLeft notes whether anybody can still be told anything. Nobody hears
 // that alarm: it makes health red.
 func (s *Scheduler) nobodyLeft(shunned map[string]bool, now time.Time) {
+	detail := "everybody opted out: nobody gets the reminders; look at the contacts in the farm file"
 	for _, c := range s.farm.Contacts {
-		if c.Phone != "" && !shunned[c.Phone] || c.Email != "" && !shunned[c.Email] {
-			s.Fails(ladder.AlarmNobodyLeft, "", "", now)
-			return
+		if slices.ContainsFunc(c.Addresses(), func(a string) bool { return !shunned[a] }) {
+			detail = ""
 		}
 	}
-	s.Fails(ladder.AlarmNobodyLeft, "", "everybody opted out: nobody gets the reminders; look at the contacts in the farm file", now)
+	s.Fails(ladder.AlarmNobodyLeft, "", detail, now)
 }
 
 // wellbeing is how the machine is, as it is told to people.
@@ -34,9 +34,9 @@ func (s *Scheduler) wellbeing() ladder.Health {
 
 // addresses are all ways to reach the contact, the one they wrote from first.
 func (h *hearing) addresses() []string {
-	all := []string{h.in.From}
-	for _, a := range []string{h.from.Phone, h.from.Email} {
-		if a != "" && a != h.in.From {
+	var all []string
+	for _, a := range append([]string{h.in.From}, h.from.Addresses()...) {
+		if a != "" && !slices.Contains(all, a) {
 			all = append(all, a)
 		}
 	}
@@ -47,9 +47,6 @@ func (h *hearing) addresses() []string {
 // out; where nobody is left to be told anything it says so.
 func (h *hearing) stop() ([]ladder.Also, error) {
 	for _, a := range h.addresses() {
-		if a == "" {
-			continue
-		}
 		if _, err := h.tx.Suppress(a, h.from.Name, store.WhyStopped); err != nil {
 			return nil, fmt.Errorf("stop messages: %w", err)
 		}
@@ -67,10 +64,7 @@ func (h *hearing) stop() ([]ladder.Also, error) {
 
 func (h *hearing) anybodyLeft() (bool, error) {
 	for _, c := range h.farm.Contacts {
-		for _, a := range []string{c.Phone, c.Email} {
-			if a == "" {
-				continue
-			}
+		for _, a := range c.Addresses() {
 			if _, off, err := h.tx.Suppressed(a); err != nil || !off {
 				return true, err
 			}
@@ -82,9 +76,6 @@ func (h *hearing) anybodyLeft() (bool, error) {
 // start takes an opt-out back.
 func (h *hearing) start() ([]ladder.Also, error) {
 	for _, a := range h.addresses() {
-		if a == "" {
-			continue
-		}
 		if _, err := h.tx.Allow(a); err != nil {
 			return nil, fmt.Errorf("start messages: %w", err)
 		}

@@ -87,8 +87,8 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 // writes it.
 func contactOf(farm *config.Farm, address string) (c ladder.Contact, as string, ok bool) {
 	for _, c := range farm.Contacts {
-		for _, own := range []string{c.Phone, c.Email} {
-			if own != "" && strings.EqualFold(own, address) {
+		for _, own := range c.Addresses() {
+			if strings.EqualFold(own, address) {
 				return c, own, true
 			}
 		}
@@ -144,7 +144,7 @@ func moveTo(views []season.View, from string, frost bool) []string {
 		if v.Paddock.ID == from || v.Hold != nil || v.Phase == season.Rest && !v.FallUse || tooSoon(v) {
 			continue
 		}
-		if frost && len(v.Hazards()) > 0 {
+		if frost && v.Risky {
 			continue
 		}
 		if v.Verdict.Say == season.Wait && v.Verdict.Action != season.ReadIt {

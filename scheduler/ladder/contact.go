@@ -34,6 +34,11 @@ func (c Contact) Address(m Medium) string {
 	return c.Phone
 }
 
+// Addresses are all ways to reach the contact.
+func (c Contact) Addresses() []string {
+	return slices.DeleteFunc([]string{c.Phone, c.Email}, func(a string) bool { return a == "" })
+}
+
 // Manager reports whether the contact may call a drought, end a hold, and is
 // told everything that somebody must know.
 func (c Contact) Manager() bool { return strings.EqualFold(c.Role, "manager") }
