@@ -8,13 +8,8 @@ import (
 	"stubbled/scheduler/grass"
 )
 
-// hazardsOf lists the hazard plants of a paddock, each once: those that the
-// farm file names and what its own grass is.
-func hazardsOf(p *Paddock) []grass.Hazard {
-	return withPlants(slices.Clone(p.Hazards), p.Grass.HazardsOf())
-}
-
-// risks is hazardsOf, looked up once for each species.
+// risks lists the hazard plants of a paddock, each once: those that the farm file
+// names and what its own grass is, looked up once for each species.
 func (l *look) risks(p *Paddock) []grass.Hazard {
 	own, known := l.stands[p.Grass.Name]
 	if !known {
@@ -64,13 +59,4 @@ func longestWait(plants []grass.Hazard) int {
 		days = max(days, h.Days)
 	}
 	return days
-}
-
-// Hazards names the plants of a paddock that turn on stock after a frost.
-func (v *View) Hazards() []string {
-	var names []string
-	for _, h := range hazardsOf(v.Paddock) {
-		names = append(names, h.Name)
-	}
-	return names
 }

@@ -12,27 +12,31 @@ import (
 // is never counted for more than that unless rain is known to have been ample.
 func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 	mean := a.mean(from, l.today, offset)
-	if !from.Before(l.today) || l.air == nil || a.warmth == nil {
+	if !from.Before(l.today) {
 		return mean
 	}
-	own := l.shelf.fall(l.air, a.Year, l.today)
-	if own == nil {
-		return mean
+	if own := l.ownYear(a, l.today); own != nil {
+		return grass.Heat(own.Between(from, l.today).Total, mean, l.shelf.ample(l.air, l.today))
 	}
-	return grass.Heat(own.Between(from, l.today).Total, mean, l.shelf.ample(l.air, l.today))
+	return mean
 }
 
 // grewUnder is the S that a finished season's growth had, between two of its
 // days, in the same unit as an almanac's: observed, gaps at the mean year's.
 func (l *look) grewUnder(a *almanac, from, to civil.Date, offset int) float64 {
+	if own := l.ownYear(a, to); own != nil {
+		return own.Between(from, to).Total
+	}
+	return a.mean(from, to, offset)
+}
+
+// ownYear is the year's own heat before a day; nil where none is measured, or the
+// almanac counts days.
+func (l *look) ownYear(a *almanac, until civil.Date) *frost.YearWarmth {
 	if l.air == nil || a.warmth == nil {
-		return a.mean(from, to, offset)
+		return nil
 	}
-	own := l.shelf.fall(l.air, a.Year, to)
-	if own == nil {
-		return a.mean(from, to, offset)
-	}
-	return own.Between(from, to).Total
+	return l.shelf.fall(l.air, a.Year, until)
 }
 
 // rainMM is the rain between two days; -1 where a tenth of them are missing.

@@ -72,17 +72,7 @@ func (r *readings) start(off civil.Date, d Dates) *Visit {
 			cut = c.seq
 		}
 	}
-	var best *Visit
-	for i := range r.visits {
-		v := &r.visits[i]
-		if v.Day.Before(from) || !v.Day.Before(d.Ended) || v.seq < cut {
-			continue
-		}
-		if best == nil || abs(v.Day.DaysSince(d.Cutoff)) < abs(best.Day.DaysSince(d.Cutoff)) {
-			best = v
-		}
-	}
-	return best
+	return r.nearest(d.Cutoff, func(v *Visit) bool { return !v.Day.Before(from) && v.Day.Before(d.Ended) && v.seq >= cut })
 }
 
 // grownUntil is the day on which a finished season's growth ended: its first

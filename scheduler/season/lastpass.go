@@ -39,14 +39,12 @@ const tooOld = 30
 // grown since it stood empty; the height to begin grazing where nobody read it
 // lately (assumption).
 func (l *look) heightNow(v *View, g grass.Growth) float64 {
-	if v.Reading == nil || l.today.DaysSince(v.Reading.Day) > tooOld {
-		return v.Paddock.begin()
+	height, guessed := l.lately(v.Paddock, v.Dates)
+	if guessed || v.Drought || !g.Known() {
+		return height
 	}
 	_, from := l.moves.Grazed(v.Paddock.ID, v.Reading.Day, l.today)
-	if v.Drought || !g.Known() {
-		return v.Reading.Sample.Mean
-	}
-	return g.Reach(v.Reading.Sample.Mean, l.behind(from, l.almanac(v.Year), v.Paddock.FrostOffset))
+	return g.Reach(height, l.behind(from, l.almanac(v.Year), v.Paddock.FrostOffset))
 }
 
 // rank gives the driest, thinnest and coldest paddocks the first visit, since

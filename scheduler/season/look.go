@@ -77,7 +77,9 @@ func (l *look) view(p *Paddock) View {
 	if use, ok := l.farm.UsedIn(p.ID, year); ok && p.Native() {
 		v.FallUse, v.UseAcres = true, use.Acres
 	}
-	v.Hold, v.WasHeld = l.holds(p, l.risks(p), read)
+	risks := l.risks(p)
+	v.Risky = len(risks) > 0
+	v.Hold, v.WasHeld = l.holds(p, risks, read)
 	_, v.Drought = l.book.Latest(diary.Dry, p.ID, v.Dates.Turn, l.today)
 
 	v.Visits = read.between(v.Dates.Turn, l.today.AddDays(1))

@@ -116,14 +116,19 @@ func (r *readings) cutWithin(seq int, day civil.Date) *cut {
 	return nil
 }
 
-// near is the reading nearest to a day and at most so many days from it, the
-// first of two as near.
+// near is the reading nearest to a day and at most so many days from it.
 func (r *readings) near(day civil.Date, most int) *Visit {
+	return r.nearest(day, func(v *Visit) bool { return abs(v.Day.DaysSince(day)) <= most })
+}
+
+// nearest is the reading nearest to a day of those that will do, the first of
+// two as near.
+func (r *readings) nearest(day civil.Date, does func(*Visit) bool) *Visit {
 	var best *Visit
 	for i := range r.visits {
-		gap := abs(r.visits[i].Day.DaysSince(day))
-		if gap <= most && (best == nil || gap < abs(best.Day.DaysSince(day))) {
-			best = &r.visits[i]
+		v := &r.visits[i]
+		if (best == nil || abs(v.Day.DaysSince(day)) < abs(best.Day.DaysSince(day))) && does(v) {
+			best = v
 		}
 	}
 	return best

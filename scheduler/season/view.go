@@ -17,6 +17,7 @@ type View struct {
 	Dates    Dates
 	Phase    Phase
 	Hold     *Hold // nil where it is not held
+	Risky    bool  // plants stand on it that a frost can turn
 	WasHeld  *Hold // a hold that the calendar ended within the last week
 	Herds    Standing
 	Reading  *Visit  // the latest reading of this season; nil where none
