@@ -22,6 +22,7 @@ import (
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // Store is what the scheduler needs of the store.
@@ -155,8 +156,8 @@ const mostTries = 3
 // waiting: after a few tries its sender is told that it could not be read.
 func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow) error {
 	err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in) })
-	var disk *store.Error
-	if err == nil || ctx.Err() != nil || errors.As(err, &disk) {
+	var ofDisk *disk.Error
+	if err == nil || ctx.Err() != nil || errors.As(err, &ofDisk) {
 		delete(s.tries, in.Row)
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"stubbled/config"
+	"stubbled/scheduler/diary"
 	"stubbled/store"
 )
 
@@ -66,13 +67,13 @@ func cannotBeHeard(t *testing.T, falls bool) {
 	if len(waiting) != 0 {
 		t.Error("it still waits")
 	}
-	facts, err := s.FactsAfter(t.Context(), 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range facts {
+	err = s.EachFact(t.Context(), 0, func(f diary.Fact) error {
 		if f.Inbox != 0 {
 			t.Errorf("something was written of it: %+v", f)
 		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 }

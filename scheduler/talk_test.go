@@ -135,9 +135,9 @@ func (k *talk) text(at, name, words string, sent ...string) []line {
 	return k.turn(at)
 }
 
-func (k *talk) facts() []diary.Fact {
+func (k *talk) facts() (facts []diary.Fact) {
 	k.t.Helper()
-	facts, err := k.store.FactsAfter(k.t.Context(), 0)
+	err := k.store.EachFact(k.t.Context(), 0, func(f diary.Fact) error { facts = append(facts, f); return nil })
 	if err != nil {
 		k.t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 func TestABackupIsMadeWhileTheDaemonWrites(t *testing.T) {
@@ -34,7 +35,7 @@ func TestABackupIsMadeWhileTheDaemonWrites(t *testing.T) {
 		before, err := s.Pending(ctx)
 		must(t, err)
 		must(t, s.Backup(ctx, to))
-		must(t, Verify(ctx, to))
+		must(t, disk.Verify(ctx, to))
 		b, err := OpenRead(ctx, to)
 		must(t, err)
 		got, err := b.Pending(ctx)
@@ -66,14 +67,14 @@ func TestABackupNeverReplacesAFile(t *testing.T) {
 	if b, _ := os.ReadFile(to); string(b) != "mine" {
 		t.Errorf("now %q", b)
 	}
-	if err := Verify(ctx, to); !errors.Is(err, ErrNotOurs) {
+	if err := disk.Verify(ctx, to); !errors.Is(err, disk.ErrNotOurs) {
 		t.Errorf("a text verifies: %v", err)
 	}
 	must(t, s.Backup(ctx, to+"2"))
 	b, err := os.ReadFile(to + "2")
 	must(t, err)
 	must(t, os.WriteFile(to+"3", b[:len(b)-4096], 0o600))
-	if err := Verify(ctx, to+"3"); !errors.Is(err, ErrDamaged) {
+	if err := disk.Verify(ctx, to+"3"); !errors.Is(err, disk.ErrDamaged) {
 		t.Errorf("half a backup verifies: %v", err)
 	}
 }
@@ -87,7 +88,7 @@ func TestRestoringBesideALogThatWasLeftBehindTakesTheBackupAlone(t *testing.T) {
 	must(t, s.Backup(ctx, bak))
 	must(t, os.WriteFile(path, db, 0o600))
 	must(t, os.WriteFile(path+"-wal", wal, 0o600))
-	aside, err := Restore(ctx, bak, path, sep1)
+	aside, err := disk.Restore(ctx, bak, path, sep1)
 	must(t, err)
 	r := open(t, path, "r2")
 	if got := facts(t, r); len(got) != 1 || got[0].Paddock != "only" {
@@ -104,7 +105,7 @@ func TestNightlyBackupsAreKeptByTheRule(t *testing.T) {
 	var days []civil.Date
 	for d := day("2016-09-01"); !d.After(day("2026-09-09")); d = d.AddDays(1) { // a Wednesday
 		days = append(days, d)
-		keep := Keep(days)
+		keep := disk.Keep(days)
 		days = slices.DeleteFunc(days, func(d civil.Date) bool { return !keep[d] })
 	}
 	want := []string{
@@ -125,7 +126,7 @@ func TestNightlyBackupsAreKeptByTheRule(t *testing.T) {
 func TestAClockThatRanAheadDoesNotDeleteTheBackups(t *testing.T) {
 	days := []civil.Date{day("2026-08-30"), day("2026-08-31"), day("2027-09-01")}
 	for _, d := range days {
-		if !Keep(days)[d] {
+		if !disk.Keep(days)[d] {
 			t.Errorf("%s was given up", d)
 		}
 	}
@@ -134,7 +135,7 @@ func TestAClockThatRanAheadDoesNotDeleteTheBackups(t *testing.T) {
 func TestNightlyMakesOneADayAndTouchesNoOtherFile(t *testing.T) {
 	s := fresh(t)
 	dir := filepath.Join(t.TempDir(), "backups")
-	if days, err := Nightlies(dir); len(days) != 0 || err != nil {
+	if days, err := disk.Nightlies(dir); len(days) != 0 || err != nil {
 		t.Errorf("before the first: %v, %v", days, err)
 	}
 	must(t, os.MkdirAll(dir, 0o700))
@@ -150,7 +151,7 @@ func TestNightlyMakesOneADayAndTouchesNoOtherFile(t *testing.T) {
 			}
 		}
 	}
-	days, err := Nightlies(dir)
+	days, err := disk.Nightlies(dir)
 	must(t, err)
 	// Aug 6 to 19 are 14; Monday Aug 3 besides.
 	if len(days) != 15 || days[0] != day("2026-08-19") || days[14] != day("2026-08-03") {
@@ -174,7 +175,7 @@ func TestThePicturesOfOldMailsGoAndTheirWordsStay(t *testing.T) {
 		settle(t, s, m, o, sep1)
 	}
 	left := func() (n, html int) {
-		must(t, s.read.QueryRow(`SELECT count(files), sum(html <> '') FROM messages WHERE words = 'words'`).Scan(&n, &html))
+		must(t, s.db.Read.QueryRow(`SELECT count(files), sum(html <> '') FROM messages WHERE words = 'words'`).Scan(&n, &html))
 		return n, html
 	}
 	for _, tt := range []struct {
@@ -187,7 +188,7 @@ func TestThePicturesOfOldMailsGoAndTheirWordsStay(t *testing.T) {
 			t.Errorf("%s: %d files, %d HTML, want %d", tt.day, n, html, tt.want)
 		}
 	}
-	must(t, s.FullCheck(ctx))
+	must(t, s.db.Check(ctx))
 }
 
 func TestTheSizeCountsTheLog(t *testing.T) {

@@ -14,7 +14,7 @@ import (
 // row changed and synced.
 func bareCommit(b *testing.B, s *Store) {
 	b.Helper()
-	if _, err := s.write.Exec(`UPDATE clock SET beat = beat + 1 WHERE id = 1`); err != nil {
+	if _, err := s.db.Write.Exec(`UPDATE clock SET beat = beat + 1 WHERE id = 1`); err != nil {
 		b.Fatal(err)
 	}
 }
@@ -101,7 +101,7 @@ func BenchmarkReconcile(b *testing.B) {
 			s := fresh(b)
 			wanted := wantedOf(n)
 			reconcileB(b, s, wanted)
-			_, err := s.write.Exec(`UPDATE outbox SET state = 'sent'`)
+			_, err := s.db.Write.Exec(`UPDATE outbox SET state = 'sent'`)
 			must(b, err)
 			for b.Loop() {
 				reconcileB(b, s, wanted)
@@ -148,7 +148,7 @@ func BenchmarkDiary(b *testing.B) {
 	const n = 1_000_000
 	s := fresh(b)
 	must(b, s.Update(ctx, sep1, func(x *Tx) error {
-		_, err := x.exec(`WITH RECURSIVE c(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM c WHERE i < ?)
+		_, err := x.db.Exec(`WITH RECURSIVE c(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM c WHERE i < ?)
 			INSERT INTO facts (at, day, kind, paddock, heights, said_by, source, recorded_at)
 			SELECT i, '2026-09-01', 'reading', 'paddock-' || i % 10000, '[14,8.5,6]', 'Ana', 'text', i FROM c`, n)
 		return err
@@ -164,7 +164,7 @@ func BenchmarkDiary(b *testing.B) {
 	})
 	b.Run("new", func(b *testing.B) {
 		for b.Loop() {
-			if got, err := s.FactsAfter(ctx, n-10); err != nil || len(got) != 10 {
+			if got, err := s.factsAfter(n-10); err != nil || len(got) != 10 {
 				b.Fatal(len(got), err)
 			}
 		}
@@ -179,7 +179,7 @@ func BenchmarkDiary(b *testing.B) {
 	b.Run("start", func(b *testing.B) {
 		must(b, s.Close())
 		for b.Loop() {
-			s, err := Open(ctx, s.path, Options{RunID: "r", Now: sep1})
+			s, err := Open(ctx, s.Path(), Options{RunID: "r", Now: sep1})
 			must(b, err)
 			must(b, s.Close())
 		}

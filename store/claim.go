@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 // ClaimFor says who claims, and the farm's rules that a claim keeps to.
@@ -31,12 +32,14 @@ type ClaimFor struct {
 // the longest due. Notices of one kind due to one contact make one message;
 // answers are never bundled. Suppression and cap are checked, the words put in
 // the envelope by word, and the attempt written, all in one transaction; word
-// must not talk to anybody. A message that waited for a retry comes back with the same
-// ID to the byte. It gives nil where nothing is due.
-func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (*Message, error) {
-	var m *Message
-	err := s.writing(ctx, "claim", now, func(t *Tx) (err error) {
-		m, err = t.claim(f, word)
+// must not talk to anybody. A message that waited for a retry comes back with
+// the same ID to the byte. It gives nil where nothing is due.
+func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (m *Message, err error) {
+	err = s.writing(ctx, "claim", now, func(t *Tx) error {
+		c := claimer{t, f, word}
+		for m, err = c.next(); errors.Is(err, errChanged); {
+			m, err = c.next() // what changes is reworded or fails: each message or row once
+		}
 		return err
 	})
 	if err != nil {
@@ -45,107 +48,138 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(
 	return m, nil
 }
 
+type claimer struct {
+	*Tx
+	ClaimFor
+	word func(*Envelope) error
+}
+
 // errChanged says that a group is not what it was: look again what is due.
 var errChanged = errors.New("the group changed")
 
-func (t *Tx) claim(f ClaimFor, word func(*Envelope) error) (*Message, error) {
-	for {
-		m, err := t.claimOnce(f, word)
-		if !errors.Is(err, errChanged) { // what changes thaws or fails: each message or row once
-			return m, err
-		}
-	}
-}
-
-func (t *Tx) claimOnce(f ClaimFor, word func(*Envelope) error) (*Message, error) {
-	due, err := t.due(f)
+func (c claimer) next() (*Message, error) {
+	due, err := c.due()
 	if err != nil {
 		return nil, err
 	}
-	for _, d := range due {
-		if m, err := t.take(f, d, word); m != nil || err != nil {
+	for _, g := range due {
+		if m, err := c.take(g); m != nil || err != nil {
 			return m, err
 		}
 	}
 	return nil, nil
 }
 
-// dueGroup is what could make one message.
-type dueGroup struct {
+// group is what could make one message.
+type group struct {
 	contact string
 	kind    ladder.Kind
-	row     int64 // the row itself, where it is not bundled
-	message int64 // the frozen message, where it waits for a retry
+	rows    string // their ids, a list for json_each
+	message int64  // whose words are there, where it waits for a retry
 	repeats int64
 	urgent  bool
-	since   int64
 }
 
-// due lists what could be said, the most pressing first: frozen messages
-// whose retry has come, answers one by one, everything else by contact and kind.
-func (t *Tx) due(f ClaimFor) ([]dueGroup, error) {
+// due lists what could be said, the most pressing first: messages whose retry
+// has come, answers one by one, everything else by contact and kind.
+func (c claimer) due() ([]group, error) {
 	only := ""
-	if f.AnswersOnly {
+	if c.AnswersOnly {
 		only = " AND answer = 1"
 	}
-	rows, err := t.query(`SELECT contact, kind, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
-			coalesce(message, 0) AS m, coalesce(repeats, 0) AS r, max(urgent) AS u, min(not_before) AS since
+	return disk.All(c.db, func(r disk.Scanner) (g group, err error) {
+		var single, since int64
+		err = r.Scan(&g.contact, &g.kind, &single, &g.message, &g.repeats, &g.urgent, &since, &g.rows)
+		return g, err
+	}, `SELECT contact, kind, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
+			coalesce(message, 0) AS m, coalesce(repeats, 0) AS r, max(urgent) AS u, min(not_before) AS since, json_group_array(id)
 		FROM outbox WHERE state = 'queued' AND medium = ?1 AND not_before <= ?2 AND (good_until IS NULL OR good_until >= ?2)`+only+`
 			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) <= ?2)
 		GROUP BY contact, kind, single, m, r
-		ORDER BY u DESC, answer DESC, since, min(id)`, string(f.Medium), t.now.Unix())
-	if err != nil {
-		return nil, err
-	}
-	return collect(rows, func(r scanner) (d dueGroup, err error) {
-		var kind string
-		err = r.Scan(&d.contact, &kind, &d.row, &d.message, &d.repeats, &d.urgent, &d.since)
-		d.kind = ladder.Kind(kind)
-		return d, err
-	})
+		ORDER BY u DESC, answer DESC, since, min(id)`, c.Medium, c.now.Unix())
 }
 
 // take makes the group a message under way; nil where something holds it back.
-func (t *Tx) take(f ClaimFor, d dueGroup, word func(*Envelope) error) (*Message, error) {
-	address := f.Address(d.contact)
-	why, err := t.heldBack(f, d, address)
+func (c claimer) take(g group) (*Message, error) {
+	address := c.Address(g.contact)
+	why, err := c.heldBack(g, address)
 	if err != nil {
 		return nil, err
 	}
 	if why != "" {
-		return nil, t.hold(f, d, why)
+		return nil, c.note(g, why)
 	}
-	quiet := f.Quiet != nil && !d.kind.Answer() && f.Quiet(d.contact, t.now)
-	if quiet && !d.urgent {
+	quiet := c.Quiet != nil && !g.kind.Answer() && c.Quiet(g.contact, c.now)
+	if quiet && !g.urgent {
 		return nil, nil
 	}
-	if d.message != 0 {
-		return t.again(f, d, address)
+	if g.message != 0 {
+		return c.again(g, address)
 	}
-	return t.render(f, d, address, quiet, word)
+	return c.render(g, address, quiet)
 }
 
-// again takes a frozen message up once more. It thaws the message where that
-// can no longer be right: the contact has another address or another carrier
-// took over. One that may have arrived stays with its address and carrier, or
-// waits.
-func (t *Tx) again(f ClaimFor, d dueGroup, address string) (*Message, error) {
-	var unsure bool
-	m, err := scanMessage(t.row(`SELECT `+messageColumns+` FROM messages m WHERE m.id = ?`, d.message))
+// Why a row is held back.
+const (
+	WhyStopped   = "stopped"    // the owner of the address opted out
+	WhyNoAddress = "no-address" // the contact has none by this medium
+	WhyCap       = "cap"        // enough was said today
+)
+
+// heldBack says why an address gets nothing now, if so.
+func (c claimer) heldBack(g group, address string) (string, error) {
+	if address == "" {
+		return WhyNoAddress, nil
+	}
+	since, stopped, err := c.Suppressed(address)
 	if err != nil {
-		return nil, err
+		return "", err
 	}
-	if err := t.row(`SELECT unsure FROM messages WHERE id = ?`, d.message).Scan(&unsure); err != nil {
-		return nil, err
-	}
-	if m.Address != address || m.Carrier != f.Carrier {
-		if unsure {
-			return nil, nil
+	if stopped {
+		confirmed := 1
+		if g.kind == ladder.AnswerStop { // the one confirmation of an opt-out goes out
+			err = c.db.Row(`SELECT count(*) FROM messages WHERE address = ? COLLATE NOCASE AND kind = ? AND frozen_at >= ? AND id <> ?`,
+				address, g.kind, since.Unix(), g.message).Scan(&confirmed)
 		}
-		if err := t.thaw(d.message); err != nil {
-			return nil, err
+		if confirmed > 0 || err != nil {
+			return WhyStopped, err
 		}
-		return nil, errChanged
 	}
-	return m, t.begin(f, m)
+	if c.Cap <= 0 || g.kind.Reserved() {
+		return "", nil
+	}
+	n, err := c.countToday(g)
+	if n >= c.Cap {
+		return WhyCap, err
+	}
+	return "", err
+}
+
+// countToday counts the messages outside the reserve that were handed over
+// for a contact since the day began.
+func (c claimer) countToday(g group) (n int, err error) {
+	kinds, err := disk.All(c.db, disk.One[ladder.Kind], `SELECT m.kind FROM messages m WHERE m.contact = ? AND m.medium = ? AND m.id <> ?
+		AND m.id IN (SELECT message FROM attempts WHERE started_at >= ?)`, g.contact, c.Medium, g.message, c.DayStart.Unix())
+	for _, k := range kinds {
+		if !k.Reserved() {
+			n++
+		}
+	}
+	return n, err
+}
+
+// note writes down once what holds a group back.
+func (c claimer) note(g group, why string) error {
+	const rows = ` WHERE why <> ?1 AND id IN (SELECT value FROM json_each(?2))`
+	var n int
+	err := c.db.Row(`SELECT count(*) FROM outbox`+rows, why, g.rows).Scan(&n)
+	if err != nil || n == 0 {
+		return err
+	}
+	seq, err := c.nextSeq()
+	if err != nil {
+		return err
+	}
+	_, err = c.db.Exec(`UPDATE outbox SET why = ?1, seq = ?3`+rows, why, g.rows, seq)
+	return err
 }

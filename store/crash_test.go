@@ -15,6 +15,7 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 func rounds() int {
@@ -83,12 +84,12 @@ func killed(t *testing.T, db, said string, retry Retry, round int, step string, 
 func afterKills(t *testing.T, db, saidFile string, retry Retry, acked int) {
 	t.Helper()
 	w := &worker{s: open(t, db, "last"), now: sep1.AddDate(1, 0, 0), said: saidFile, retry: retry}
-	if err := w.s.Aftermath(); err != nil {
+	if err := w.s.Loss(); err != nil {
 		t.Errorf("aftermath: %v", err)
 	}
 	must(t, w.hear())
 	must(t, w.speak())
-	must(t, Verify(ctx, db))
+	must(t, disk.Verify(ctx, db))
 
 	inboxOf := map[int64]int{}
 	for _, f := range facts(t, w.s) {
@@ -100,7 +101,7 @@ func afterKills(t *testing.T, db, saidFile string, retry Retry, acked int) {
 		var row int64
 		var done sql.NullInt64
 		var answers int
-		err := w.s.read.QueryRow(`SELECT id, done_at, (SELECT count(*) FROM outbox o WHERE o.inbox = i.id) FROM inbox i WHERE carrier = 'sms' AND carrier_id = ?`, fmt.Sprint(n)).Scan(&row, &done, &answers)
+		err := w.s.db.Read.QueryRow(`SELECT id, done_at, (SELECT count(*) FROM outbox o WHERE o.inbox = i.id) FROM inbox i WHERE carrier = 'sms' AND carrier_id = ?`, fmt.Sprint(n)).Scan(&row, &done, &answers)
 		if err != nil || !done.Valid || inboxOf[row] != 1 || answers != 1 {
 			t.Errorf("text %d was acknowledged: heard %v, %d facts, %d answers (%v)", n, done.Valid, inboxOf[row], answers, err)
 		}
@@ -163,7 +164,7 @@ func checkSaid(t *testing.T, s *Store, saidFile string, retry Retry) {
 // it was not said.
 func temporary(t *testing.T, s *Store) map[string]int {
 	t.Helper()
-	rows, err := s.read.Query(`SELECT m.envelope, count(*) FROM attempts a JOIN messages m ON m.id = a.message WHERE a.outcome = 'again' GROUP BY 1`)
+	rows, err := s.db.Read.Query(`SELECT m.envelope, count(*) FROM attempts a JOIN messages m ON m.id = a.message WHERE a.outcome = 'again' GROUP BY 1`)
 	must(t, err)
 	defer rows.Close()
 	n := map[string]int{}

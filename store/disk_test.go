@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 	"stubbled/store/disktest"
 )
 
@@ -36,7 +37,7 @@ func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
 		}
 		acked++
 	}
-	if !errors.Is(full, ErrFull) || !strings.Contains(full.Error(), "free some space") || !errors.Is(s.Trouble(), ErrFull) {
+	if !errors.Is(full, disk.ErrFull) || !strings.Contains(full.Error(), "free some space") || !errors.Is(s.Trouble(), disk.ErrFull) {
 		t.Fatalf("got %v, trouble %v", full, s.Trouble())
 	}
 	// The reserve is enough to say it.
@@ -45,7 +46,7 @@ func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
 		t.Fatal("the alarm could not be said")
 	}
 	settle(t, s, m, WasSent, sep1)
-	if !errors.Is(s.Trouble(), ErrFull) {
+	if !errors.Is(s.Trouble(), disk.ErrFull) {
 		t.Errorf("on the reserve all is said to be well: %v", s.Trouble())
 	}
 	got, err := s.Pending(ctx)
@@ -61,13 +62,13 @@ func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
 		err = s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(acked), Text: text}}, "", sep1)
 	}
 	acked--
-	if !errors.Is(err, ErrFull) {
+	if !errors.Is(err, disk.ErrFull) {
 		t.Errorf("quite full: %v", err)
 	}
 	must(t, s.Close())
 	if s2, err := Open(ctx, path, Options{RunID: "r2", Now: sep1}); err == nil {
 		s2.Close() // the log made room at the close
-	} else if !errors.Is(err, ErrFull) {
+	} else if !errors.Is(err, disk.ErrFull) {
 		t.Errorf("started on a full disk: %v", err)
 	}
 	must(t, os.Remove(filepath.Join(dir, "ballast")))
@@ -80,7 +81,7 @@ func TestAFullDiskLosesNothingSaysSoAndGoesOnWhenThereIsRoom(t *testing.T) {
 	if got, err := s.Pending(ctx); err != nil || len(got) != acked+1 {
 		t.Errorf("%d texts, want %d (%v)", len(got), acked+1, err)
 	}
-	if err := s.Backup(ctx, filepath.Join(disktest.Small(t, "64k"), "bak.db")); !errors.Is(err, ErrFull) && !strings.Contains(fmt.Sprint(err), "no space") {
+	if err := s.Backup(ctx, filepath.Join(disktest.Small(t, "64k"), "bak.db")); !errors.Is(err, disk.ErrFull) && !strings.Contains(fmt.Sprint(err), "no space") {
 		t.Errorf("a backup to a full disk: %v", err)
 	}
 }
@@ -92,9 +93,9 @@ func TestAFullDiskIsLeftWithoutARestart(t *testing.T) {
 	text := strings.Repeat("x", 8000)
 	for i := 0; ; i++ {
 		disktest.Fill(t, ballast)
-		if err := s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(i), Text: text}}, "", sep1); err != nil && !exists(s.reserve()) {
+		if err := s.Accept(ctx, "sms", []In{{ID: fmt.Sprint(i), Text: text}}, "", sep1); err != nil && !exists(s.Path()+".reserve") {
 			disktest.Fill(t, ballast)
-			if err := s.Accept(ctx, "sms", []In{{ID: "full", Text: text}}, "", sep1); errors.Is(err, ErrFull) {
+			if err := s.Accept(ctx, "sms", []In{{ID: "full", Text: text}}, "", sep1); errors.Is(err, disk.ErrFull) {
 				break
 			}
 		}
@@ -105,7 +106,7 @@ func TestAFullDiskIsLeftWithoutARestart(t *testing.T) {
 	if err := s.Trouble(); err != nil {
 		t.Error(err)
 	}
-	must(t, integrity(ctx, s.write, s.path, "integrity_check"))
+	must(t, s.db.Check(ctx))
 }
 
 func TestADiskThatCannotBeWrittenIsSaidAndCanBeLookedAt(t *testing.T) {
@@ -117,7 +118,7 @@ func TestADiskThatCannotBeWrittenIsSaidAndCanBeLookedAt(t *testing.T) {
 	if out, err := exec.Command("mount", "-o", "remount,ro", dir).CombinedOutput(); err != nil {
 		disktest.Skip(t, fmt.Sprintf("cannot be mounted read-only here: %v %s", err, out))
 	}
-	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrReadOnly) || !strings.Contains(err.Error(), "read-only") {
+	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, disk.ErrReadOnly) || !strings.Contains(err.Error(), "read-only") {
 		t.Errorf("got %v", err)
 	}
 	r, err := OpenRead(ctx, path)
@@ -126,7 +127,7 @@ func TestADiskThatCannotBeWrittenIsSaidAndCanBeLookedAt(t *testing.T) {
 	if got := facts(t, r); len(got) != 1 {
 		t.Errorf("the diary: %v", got)
 	}
-	must(t, Verify(ctx, path))
+	must(t, disk.Verify(ctx, path))
 }
 
 func TestAFileThatBelongsToSomebodyElseIsSaid(t *testing.T) {
@@ -136,7 +137,7 @@ func TestAFileThatBelongsToSomebodyElseIsSaid(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
 	must(t, open(t, path, "r").Close())
 	must(t, os.Chmod(path, 0o400))
-	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrReadOnly) {
+	if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, disk.ErrReadOnly) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -178,22 +179,22 @@ func TestADamagedPageIsFoundAndTheBackupRestored(t *testing.T) {
 			s.Close()
 			t.Fatalf("page %d of %d is rubbish and nobody noticed", page, pages)
 		}
-		if !errors.Is(err, ErrDamaged) && !errors.Is(err, ErrNotOurs) || !strings.Contains(err.Error(), "newest good backup") {
+		if !errors.Is(err, disk.ErrDamaged) && !errors.Is(err, disk.ErrNotOurs) || !strings.Contains(err.Error(), "newest good backup") {
 			t.Errorf("page %d: %v", page, err)
 		}
 	}
 	// The newest backup is damaged too.
 	newest := filepath.Join(nightly, "stubbled-2026-09-01.db")
 	must(t, os.WriteFile(newest, whole[:len(whole)/2], 0o600))
-	good, bad, err := LatestGood(ctx, nightly)
+	good, bad, err := disk.LatestGood(ctx, nightly)
 	must(t, err)
-	if filepath.Base(good) != "stubbled-2026-08-31.db" || len(bad) != 1 || !errors.Is(bad[0], ErrDamaged) {
+	if filepath.Base(good) != "stubbled-2026-08-31.db" || len(bad) != 1 || !errors.Is(bad[0], disk.ErrDamaged) {
 		t.Fatalf("latest good %s, bad %v", good, bad)
 	}
-	if _, err := Restore(ctx, newest, path, sep1); !errors.Is(err, ErrDamaged) {
+	if _, err := disk.Restore(ctx, newest, path, sep1); !errors.Is(err, disk.ErrDamaged) {
 		t.Errorf("a damaged backup was restored: %v", err)
 	}
-	aside, err := Restore(ctx, good, path, sep1)
+	aside, err := disk.Restore(ctx, good, path, sep1)
 	must(t, err)
 	if aside == "" || !exists(aside) {
 		t.Errorf("the damaged one was not kept: %q", aside)
@@ -202,7 +203,7 @@ func TestADamagedPageIsFoundAndTheBackupRestored(t *testing.T) {
 	if got := facts(t, s); len(got) != 2000 {
 		t.Errorf("%d facts", len(got))
 	}
-	if _, err := Restore(ctx, good, path, sep1); !errors.Is(err, ErrLocked) {
+	if _, err := disk.Restore(ctx, good, path, sep1); !errors.Is(err, disk.ErrLocked) {
 		t.Errorf("restored under a running daemon: %v", err)
 	}
 }
@@ -215,7 +216,7 @@ func TestAWriteWaitsForAnotherProgramThatReadsOrWrites(t *testing.T) {
 	defer b.Close()
 	begun, done := make(chan bool), make(chan error, 1)
 	go func() {
-		done <- b.besideOK(ctx, "hold", sep1, func(x *Tx) error {
+		done <- b.writeBeside(ctx, "hold", sep1, func(x *Tx) error {
 			close(begun)
 			// As long as a slow disk takes; the other one must wait for it.
 			time.Sleep(300 * time.Millisecond)
@@ -244,7 +245,7 @@ func TestAnEmptiedDatabaseIsNoNewOne(t *testing.T) {
 			func() (*Store, error) { return OpenRead(ctx, path) },
 			func() (*Store, error) { return OpenBeside(ctx, path) },
 		} {
-			if _, err := look(); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") || !strings.Contains(err.Error(), "remove "+path+".lock") {
+			if _, err := look(); !errors.Is(err, disk.ErrDamaged) || !strings.Contains(err.Error(), "newest good backup") || !strings.Contains(err.Error(), "remove "+path+".lock") {
 				t.Errorf("%s: %v", name, err)
 			}
 		}
@@ -259,16 +260,16 @@ func TestAFirstStartThatFailedIsNoUse(t *testing.T) {
 	path, ballast := filepath.Join(dir, "farm.db"), filepath.Join(dir, "ballast")
 	disktest.Fill(t, ballast)
 	for range 2 {
-		if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, ErrFull) {
+		if _, err := Open(ctx, path, Options{RunID: "r", Now: sep1}); !errors.Is(err, disk.ErrFull) {
 			t.Fatalf("got %v", err)
 		}
 	}
-	if !NeverUsed(path) {
+	if !disk.NeverUsed(path) {
 		t.Error("nothing was written yet, and it counts as used")
 	}
 	must(t, os.Remove(ballast))
 	must(t, open(t, path, "r").Close())
-	if NeverUsed(path) {
+	if disk.NeverUsed(path) {
 		t.Error("it was used")
 	}
 }
@@ -309,12 +310,12 @@ func TestAStartOnAFullDiskSpendsTheReserve(t *testing.T) {
 	must(t, open(t, path, "r").Close())
 	disktest.Fill(t, filepath.Join(dir, "ballast"))
 	s := open(t, path, "r2")
-	if !errors.Is(s.Trouble(), ErrFull) {
+	if !errors.Is(s.Trouble(), disk.ErrFull) {
 		t.Errorf("trouble: %v", s.Trouble())
 	}
 	must(t, s.Close())
 	disktest.Fill(t, filepath.Join(dir, "ballast"))
-	if _, err := Open(ctx, path, Options{RunID: "r3", Now: sep1}); !errors.Is(err, ErrFull) || !strings.Contains(err.Error(), "free some space") {
+	if _, err := Open(ctx, path, Options{RunID: "r3", Now: sep1}); !errors.Is(err, disk.ErrFull) || !strings.Contains(err.Error(), "free some space") {
 		t.Errorf("without a reserve: %v", err)
 	}
 }
@@ -329,12 +330,12 @@ func TestALossOnAFullDiskIsNotForgotten(t *testing.T) {
 	ballast := filepath.Join(dir, "ballast")
 	disktest.Fill(t, ballast)
 	for range 2 {
-		if _, err := Open(ctx, path, Options{RunID: "r2", Now: sep1}); !errors.Is(err, ErrFull) {
+		if _, err := Open(ctx, path, Options{RunID: "r2", Now: sep1}); !errors.Is(err, disk.ErrFull) {
 			t.Fatalf("got %v", err)
 		}
 	}
 	must(t, os.Remove(ballast))
-	if s := open(t, path, "r3"); !errors.Is(s.Aftermath(), ErrLost) {
-		t.Errorf("with room again: %v", s.Aftermath())
+	if s := open(t, path, "r3"); !errors.Is(s.Loss(), disk.ErrLost) {
+		t.Errorf("with room again: %v", s.Loss())
 	}
 }

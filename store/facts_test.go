@@ -18,7 +18,7 @@ func record(t *testing.T, s *Store, f diary.Fact) (id int64, fresh bool) {
 
 func facts(t *testing.T, s *Store) []diary.Fact {
 	t.Helper()
-	f, err := s.FactsAfter(ctx, 0)
+	f, err := s.factsAfter(0)
 	must(t, err)
 	return f
 }
@@ -39,7 +39,7 @@ func TestAFactComesBackAsItWasWritten(t *testing.T) {
 	if got := facts(t, s); !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
 	}
-	after, err := s.FactsAfter(ctx, want[1].ID)
+	after, err := s.factsAfter(want[1].ID)
 	must(t, err)
 	if !reflect.DeepEqual(after, want[2:]) {
 		t.Errorf("after %d: %+v", want[1].ID, after)
@@ -126,7 +126,7 @@ func TestNoFactIsEverChangedOrDeleted(t *testing.T) {
 	record(t, s, diary.Fact{At: sep1, Day: day("2026-10-14"), Kind: diary.Frost, Source: diary.FromRecord})
 	for _, q := range []string{`UPDATE facts SET paddock = 'hill'`, `DELETE FROM facts`, `INSERT OR REPLACE INTO facts (id, at, day, kind, recorded_at) VALUES (1, 0, '2026-01-01', 'off', 0)`,
 		`INSERT OR REPLACE INTO facts (at, day, kind, source, paddock, recorded_at) VALUES (0, '2026-10-14', 'frost', 'record', '', 0)`} {
-		if _, err := s.write.Exec(q); err == nil || !strings.Contains(err.Error(), "void") && !strings.Contains(err.Error(), "UNIQUE") {
+		if _, err := s.db.Write.Exec(q); err == nil || !strings.Contains(err.Error(), "void") && !strings.Contains(err.Error(), "UNIQUE") {
 			t.Errorf("%s: %v", q, err)
 		}
 	}
@@ -209,13 +209,13 @@ func TestObservationsAreKeptOnceAndTheLatestForecastCounts(t *testing.T) {
 	other := obs(-1, time.Time{})
 	other.Place, other.MaxC, other.RainMM = "creek", nil, nil
 	must(t, s.Observe(ctx, []diary.Observation{other}, sep1))
-	got, err := s.Observations(ctx, day("2026-09-01"), day("2026-09-01"))
+	got, err := s.observations(day("2026-09-01"), day("2026-09-01"))
 	must(t, err)
 	want := []diary.Observation{obs(2, time.Time{}), obs(5, sep1), other}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
 	}
-	if got, _ := s.Observations(ctx, day("2026-09-02"), day("2026-12-31")); len(got) != 0 {
+	if got, _ := s.observations(day("2026-09-02"), day("2026-12-31")); len(got) != 0 {
 		t.Errorf("other days: %v", got)
 	}
 	if err := s.Observe(ctx, []diary.Observation{{Source: "service"}}, sep1); err == nil {

@@ -2,10 +2,10 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
-	"os"
 	"time"
+
+	"stubbled/store/disk"
 )
 
 // Check writes one row and reads it back: whether the store answers. Where the
@@ -13,51 +13,28 @@ import (
 func (s *Store) Check(ctx context.Context) error {
 	var wrote, read int64
 	err := s.writing(ctx, "self-check", time.Time{}, func(t *Tx) error {
-		return t.row(`UPDATE clock SET beat = beat + 1 WHERE id = 1 RETURNING beat`).Scan(&wrote)
+		return t.db.Row(`UPDATE clock SET beat = beat + 1 WHERE id = 1 RETURNING beat`).Scan(&wrote)
 	})
 	if err != nil {
 		return err
 	}
-	if err := s.read.QueryRowContext(ctx, `SELECT beat FROM clock WHERE id = 1`).Scan(&read); err != nil {
-		return s.explain("self-check", err)
+	if err := s.db.Look(ctx, "self-check").Row(`SELECT beat FROM clock WHERE id = 1`).Scan(&read); err != nil {
+		return err
 	}
 	if read < wrote {
-		return &Error{Kind: ErrIO, Op: "self-check", Path: s.path, Err: errors.New("what was written does not read back")}
+		return &disk.Error{Kind: disk.ErrIO, Op: "self-check", Path: s.Path(), Err: errors.New("what was written does not read back")}
 	}
-	s.refill()
+	s.db.Refill()
 	return nil
-}
-
-// FullCheck reads every page and index of the database and says what is wrong
-// with it; others may read and write meanwhile.
-func (s *Store) FullCheck(ctx context.Context) error {
-	return integrity(ctx, s.read, s.path, "integrity_check")
-}
-
-// Size is what the database takes on disk, in bytes, its log included.
-func (s *Store) Size() (int64, error) {
-	var n int64
-	for _, end := range []string{"", "-wal"} {
-		fi, err := os.Stat(s.path + end)
-		if errors.Is(err, os.ErrNotExist) {
-			continue
-		}
-		if err != nil {
-			return 0, s.explainFile("size", err)
-		}
-		n += fi.Size()
-	}
-	return n, nil
 }
 
 // NextDue is the earliest moment after a given one at which a queued row or a
 // retry comes due; zero where there is none.
-func (s *Store) NextDue(ctx context.Context, after time.Time) (time.Time, error) {
-	var n sql.NullInt64
-	err := s.read.QueryRowContext(ctx, `SELECT min(at) FROM (
+func (s *Store) NextDue(ctx context.Context, after time.Time) (at time.Time, err error) {
+	err = s.db.Look(ctx, "look ahead").Row(`SELECT min(at) FROM (
 			SELECT min(not_before) AS at FROM outbox WHERE state = 'queued' AND message IS NULL AND not_before > ?1
-			UNION ALL SELECT min(next_at) FROM messages WHERE next_at > ?1)`, after.Unix()).Scan(&n)
-	return timeOrZero(n), s.explain("look ahead", err)
+			UNION ALL SELECT min(next_at) FROM messages WHERE next_at > ?1)`, after.Unix()).Scan((*instant)(&at))
+	return at, err
 }
 
 // Backlog is what waits.
@@ -71,17 +48,14 @@ type Backlog struct {
 }
 
 // Backlog counts what waits at a moment.
-func (s *Store) Backlog(ctx context.Context, now time.Time) (Backlog, error) {
-	var b Backlog
-	var oldest sql.NullInt64
-	err := s.read.QueryRowContext(ctx, `SELECT
+func (s *Store) Backlog(ctx context.Context, now time.Time) (b Backlog, err error) {
+	err = s.db.Look(ctx, "count what waits").Row(`SELECT
 			(SELECT count(*) FROM inbox WHERE done_at IS NULL),
 			count(*), min(not_before),
 			(SELECT count(*) FROM attempts WHERE outcome IS NULL)
 		FROM outbox WHERE state = 'queued' AND not_before <= ?1 AND (good_until IS NULL OR good_until >= ?1)`, now.Unix()).
-		Scan(&b.Unheard, &b.Due, &oldest, &b.Flying)
-	b.Oldest = timeOrZero(oldest)
-	return b, s.explain("count what waits", err)
+		Scan(&b.Unheard, &b.Due, (*instant)(&b.Oldest), &b.Flying)
+	return b, err
 }
 
 // Unsaid is something that could not be said, or of which nobody knows.
@@ -94,42 +68,29 @@ type Unsaid struct {
 // unsaid, and what is held back or tried in vain now. What was merely no
 // longer wanted is left out.
 func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) {
-	rows, err := s.read.QueryContext(ctx, `SELECT `+outColumns+`, coalesce((SELECT report FROM messages m WHERE m.id = o.message), '')
-		FROM outbox o WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
-	if err != nil {
-		return nil, s.explain("read what was not said", err)
-	}
-	got, err := collect(rows, func(r scanner) (u Unsaid, err error) {
-		u.SaidRow, err = scanSaid(more{r, &u.Report})
+	return disk.All(s.db.Look(ctx, "read what was not said"), func(r disk.Scanner) (u Unsaid, err error) {
+		u.SaidRow, err = scanMore(r, &u.Report)
 		return u, err
-	})
-	return got, s.explain("read what was not said", err)
+	}, `SELECT `+outColumns+`, coalesce((SELECT report FROM messages m WHERE m.id = o.message), '')
+		FROM outbox o WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
 }
 
 // Told reports whether what has a key that begins with start was said to
 // somebody, as far as can be known, and nothing of it waits.
 func (s *Store) Told(ctx context.Context, start string) (bool, error) {
 	var said, waits int
-	err := s.read.QueryRowContext(ctx, `SELECT count(*) FILTER (WHERE state IN ('sent', 'unknown')), count(*) FILTER (WHERE state IN ('queued', 'sending'))
+	err := s.db.Look(ctx, "look what was said").Row(`SELECT count(*) FILTER (WHERE state IN ('sent', 'unknown')), count(*) FILTER (WHERE state IN ('queued', 'sending'))
 		FROM outbox WHERE key >= ?1 AND key < ?1 || char(0x10ffff)`, start).Scan(&said, &waits)
-	return said > 0 && waits == 0, s.explain("look what was said", err)
+	return said > 0 && waits == 0, err
 }
 
-// more scans one more column.
-type more struct {
-	scanner
-	last any
-}
-
-func (m more) Scan(to ...any) error { return m.scanner.Scan(append(to, m.last)...) }
-
-// Requeue says something again that was refused, unknown or expired: it is
+// requeue says something again that was refused, unknown or expired: it is
 // queued once more, worded anew and stays until goodUntil whatever a pass
 // wants. What may have arrived is marked as a repeat.
-func (t *Tx) Requeue(row int64, goodUntil time.Time) error {
+func (t *Tx) requeue(row int64, goodUntil time.Time) error {
 	n, err := t.move(Queued, "", `by_hand = 1, good_until = ?, not_before = min(not_before, ?),
 			repeats = CASE WHEN state = 'unknown' THEN coalesce(message, repeats) ELSE repeats END, message = NULL`,
-		"id = ? AND state IN ('failed', 'unknown', 'expired', 'withdrawn')", unixOrNil(goodUntil), t.now.Unix(), row)
+		"id = ? AND state IN ('failed', 'unknown', 'expired', 'withdrawn')", instant(goodUntil), t.now.Unix(), row)
 	if err == nil && n == 0 {
 		err = errors.New("say it again: there is no such row that was not said")
 	}
@@ -140,9 +101,9 @@ func (t *Tx) Requeue(row int64, goodUntil time.Time) error {
 // until goodUntil, and gives how many rows that were. It may be called beside a
 // running daemon.
 func (s *Store) SayAgain(ctx context.Context, rows []int64, goodUntil, now time.Time) (n int, err error) {
-	err = s.besideOK(ctx, "say it again", now, func(t *Tx) error {
+	err = s.writeBeside(ctx, "say it again", now, func(t *Tx) error {
 		for _, row := range rows {
-			if err := t.Requeue(row, goodUntil); err != nil {
+			if err := t.requeue(row, goodUntil); err != nil {
 				return err
 			}
 			n++

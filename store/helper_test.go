@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"os"
 	"path/filepath"
 	"testing"
 	"time"
@@ -131,4 +132,19 @@ func states(t testing.TB, s *Store) map[string]State {
 
 func reading(paddock string, heights ...float64) diary.Fact {
 	return diary.Fact{At: sep1, Day: day("2026-09-01"), Kind: diary.Reading, Paddock: paddock, Heights: heights, By: "Ana", Source: diary.FromText}
+}
+
+func exists(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
+}
+
+func (s *Store) factsAfter(id int64) (all []diary.Fact, err error) {
+	err = s.EachFact(ctx, id, func(f diary.Fact) error { all = append(all, f); return nil })
+	return all, err
+}
+
+func (s *Store) observations(first, last civil.Date) (all []diary.Observation, err error) {
+	err = s.Update(ctx, sep1, func(x *Tx) error { all, err = x.Observations(first, last); return err })
+	return all, err
 }

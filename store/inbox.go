@@ -2,11 +2,12 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"stubbled/store/disk"
 )
 
 // MaxText is the longest text kept, in bytes; more than a person types.
@@ -25,7 +26,7 @@ type InRow struct {
 // that it was received. What is there already is kept once. An empty cursor
 // leaves the old one.
 func (s *Store) Accept(ctx context.Context, carrier string, got []In, cursor string, now time.Time) error {
-	return s.besideOK(ctx, "accept", now, func(t *Tx) error {
+	return s.writeBeside(ctx, "accept", now, func(t *Tx) error {
 		for _, in := range got {
 			if err := t.accept(carrier, in); err != nil {
 				return err
@@ -45,59 +46,39 @@ func (t *Tx) accept(carrier string, in In) error {
 	if in.ID == "" {
 		return errors.New("a text without the carrier's id cannot be kept once")
 	}
-	_, err := t.exec(`INSERT INTO inbox (carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only)
+	_, err := t.db.Exec(`INSERT INTO inbox (carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (carrier, carrier_id) DO NOTHING`,
-		carrier, in.ID, clean(in.From), in.Contact, clean(in.Text), unixOrNil(in.Sent), t.now.Unix(), clean(in.InReplyTo), clean(in.MailID), in.StopOnly)
+		carrier, in.ID, clean(in.From), in.Contact, clean(in.Text), instant(in.Sent), t.now.Unix(), clean(in.InReplyTo), clean(in.MailID), in.StopOnly)
 	return err
 }
 
 func (t *Tx) setCursor(carrier, cursor string) error {
-	_, err := t.exec(`INSERT INTO cursors (carrier, cursor, at) VALUES (?, ?, ?)
+	_, err := t.db.Exec(`INSERT INTO cursors (carrier, cursor, at) VALUES (?, ?, ?)
 		ON CONFLICT (carrier) DO UPDATE SET cursor = excluded.cursor, at = excluded.at`, carrier, cursor, t.now.Unix())
 	return err
 }
 
 // Cursor is how far a carrier or weather source has been read; empty at first.
-func (s *Store) Cursor(ctx context.Context, carrier string) (string, error) {
-	var c string
-	err := s.read.QueryRowContext(ctx, `SELECT cursor FROM cursors WHERE carrier = ?`, carrier).Scan(&c)
-	if errors.Is(err, sql.ErrNoRows) {
-		return "", nil
-	}
-	return c, s.explain("read the cursor", err)
+func (s *Store) Cursor(ctx context.Context, carrier string) (c string, err error) {
+	err = s.db.Look(ctx, "read the cursor").Row(`SELECT coalesce(max(cursor), '') FROM cursors WHERE carrier = ?`, carrier).Scan(&c)
+	return c, err
 }
-
-const inColumns = `id, carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only`
 
 // Pending gives the texts that nobody has heard yet, in the order received.
 func (s *Store) Pending(ctx context.Context) ([]InRow, error) {
-	rows, err := s.read.QueryContext(ctx, `SELECT `+inColumns+` FROM inbox WHERE done_at IS NULL ORDER BY received_at, id`)
-	if err != nil {
-		return nil, s.explain("read the inbox", err)
-	}
-	got, err := collect(rows, scanIn)
-	return got, s.explain("read the inbox", err)
-}
-
-func scanIn(r scanner) (InRow, error) {
-	var in InRow
-	var sent sql.NullInt64
-	var received int64
-	err := r.Scan(&in.Row, &in.Carrier, &in.ID, &in.From, &in.Contact, &in.Text, &sent, &received, &in.InReplyTo, &in.MailID, &in.StopOnly)
-	in.Sent, in.Received = timeOrZero(sent), time.Unix(received, 0).UTC()
-	return in, err
-}
-
-// Inbox gives one text that came in; sql.ErrNoRows where there is none.
-func (t *Tx) Inbox(row int64) (InRow, error) {
-	return scanIn(t.row(`SELECT `+inColumns+` FROM inbox WHERE id = ?`, row))
+	return disk.All(s.db.Look(ctx, "read the inbox"), func(r disk.Scanner) (in InRow, err error) {
+		err = r.Scan(&in.Row, &in.Carrier, &in.ID, &in.From, &in.Contact, &in.Text, (*instant)(&in.Sent), (*instant)(&in.Received),
+			&in.InReplyTo, &in.MailID, &in.StopOnly)
+		return in, err
+	}, `SELECT id, carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only
+		FROM inbox WHERE done_at IS NULL ORDER BY received_at, id`)
 }
 
 // Heard says that a text was dealt with. It is in the transaction of whatever
 // was made of it, so that it is heard exactly once; fresh is false where it
 // was heard before, and then nothing may be written of it.
 func (t *Tx) Heard(row int64) (fresh bool, err error) {
-	n, err := t.exec(`UPDATE inbox SET done_at = ? WHERE id = ? AND done_at IS NULL`, t.now.Unix(), row)
+	n, err := t.db.Exec(`UPDATE inbox SET done_at = ? WHERE id = ? AND done_at IS NULL`, t.now.Unix(), row)
 	return n == 1, err
 }
 

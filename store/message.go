@@ -1,12 +1,13 @@
 package store
 
 import (
-	"database/sql"
-	"encoding/json"
+	"crypto/rand"
 	"fmt"
+	"strings"
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 // Message is one claimed message: it is written down that it is under way.
@@ -18,52 +19,138 @@ type Message struct {
 	Carrier string
 }
 
-const messageColumns = `m.id, m.envelope, m.message_id, m.carrier, m.contact, m.address, m.kind, m.subject, m.words, m.html,
-	m.files, m.in_reply_to, m.urgent, m.frozen_at, m.repeats`
-
-func scanMessage(r scanner) (*Message, error) {
-	var m Message
-	var files sql.NullString
-	var frozen int64
-	var repeats sql.NullInt64
-	err := r.Scan(&m.Row, &m.ID, &m.MessageID, &m.Carrier, &m.ToName, &m.Address, &m.Kind, &m.Subject, &m.Text, &m.HTML,
-		&files, &m.InReplyTo, &m.Urgent, &frozen, &repeats)
+// again takes a worded message up once more. It is worded anew where that can
+// no longer be right: the contact has another address or another carrier took
+// over. One that may have arrived stays with its address and carrier, or waits.
+func (c claimer) again(g group, address string) (*Message, error) {
+	m := &Message{Row: g.message}
+	var unsure bool
+	err := c.db.Row(`SELECT envelope, message_id, carrier, contact, address, kind, subject, words, html, files, in_reply_to, urgent,
+			frozen_at, repeats IS NOT NULL, unsure FROM messages WHERE id = ?`, m.Row).
+		Scan(&m.ID, &m.MessageID, &m.Carrier, &m.ToName, &m.Address, &m.Kind, &m.Subject, &m.Text, &m.HTML, (*list[File])(&m.Files),
+			&m.InReplyTo, &m.Urgent, (*instant)(&m.Date), &m.MayRepeat, &unsure)
+	if err != nil {
+		return nil, fmt.Errorf("message %d: %w", m.Row, err)
+	}
+	m.Answer = m.Kind.Answer()
+	if m.Address != address || m.Carrier != c.Carrier {
+		if unsure {
+			return nil, nil
+		}
+		if err := c.unword(m.Row); err != nil {
+			return nil, err
+		}
+		return nil, errChanged
+	}
+	said, err := disk.All(c.db, scanSaid, `SELECT `+outColumns+` FROM outbox o WHERE o.message = ? ORDER BY o.not_before, o.id`, m.Row)
 	if err != nil {
 		return nil, err
 	}
-	m.Date, m.Answer, m.MayRepeat = time.Unix(frozen, 0).UTC(), m.Kind.Answer(), repeats.Valid
-	if files.Valid {
-		if err := json.Unmarshal([]byte(files.String), &m.Files); err != nil {
-			return nil, fmt.Errorf("message %d: files: %w", m.Row, err)
-		}
-	}
-	return &m, nil
+	m.Notices = notices(said)
+	return m, c.begin(m)
 }
 
-// thaw gives a frozen message up that is certain not to have arrived; what of
-// it is still queued is worded anew.
-func (t *Tx) thaw(message int64) error {
-	if _, err := t.exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
+func notices(said []SaidRow) []ladder.Notice {
+	all := make([]ladder.Notice, len(said))
+	for i, s := range said {
+		all[i] = s.Notice
+	}
+	return all
+}
+
+// render words a group and writes it down as a message under way.
+func (c claimer) render(g group, address string, urgentOnly bool) (*Message, error) {
+	said, err := disk.All(c.db, scanSaid, `SELECT `+outColumns+` FROM outbox o
+		WHERE o.id IN (SELECT value FROM json_each(?)) AND o.urgent >= ? ORDER BY o.not_before, o.id`, g.rows, urgentOnly)
+	if err != nil || len(said) == 0 {
+		return nil, err
+	}
+	m := &Message{Carrier: c.Carrier, Envelope: Envelope{
+		ID: strings.ToLower(rand.Text()), ToName: g.contact, Address: address, Kind: g.kind, Date: time.Unix(c.now.Unix(), 0).UTC(),
+		Answer: g.kind.Answer(), Urgent: g.urgent, MayRepeat: g.repeats != 0, Notices: notices(said),
+	}}
+	if inbox := m.Notices[0].Inbox; c.Medium == ladder.Mail && m.Answer && inbox != 0 {
+		if err := c.db.Row(`SELECT mail_id FROM inbox WHERE id = ?`, inbox).Scan(&m.InReplyTo); err != nil {
+			return nil, err
+		}
+	}
+	if err := c.words(&m.Envelope); err != nil {
+		return nil, c.wordless(said, err)
+	}
+	if err := c.keep(g, m, said); err != nil {
+		return nil, err
+	}
+	return m, c.begin(m)
+}
+
+// words makes the words. That one notice cannot be worded must not end the
+// program, or nothing else would ever be said.
+func (c claimer) words(e *Envelope) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("word %s: %v", e.Kind, r)
+		}
+	}()
+	return c.word(e)
+}
+
+// wordless fails rows that cannot be worded, so that those behind them are
+// said and these show among what was not.
+func (c claimer) wordless(said []SaidRow, cause error) error {
+	c.s.log.Error("a message cannot be worded", "kind", string(said[0].Notice.Kind), "err", cause)
+	for _, s := range said {
+		if _, err := c.move(Failed, clean("cannot be worded: "+cause.Error()), "", "id = ?", s.ID); err != nil {
+			return err
+		}
+	}
+	return errChanged
+}
+
+// keep writes down a message and what it says.
+func (c claimer) keep(g group, m *Message, said []SaidRow) error {
+	err := c.db.Row(`INSERT INTO messages (envelope, message_id, carrier, retry, contact, address, medium, kind, subject, words, html, files, in_reply_to, urgent, frozen_at, repeats)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id`,
+		m.ID, m.MessageID, c.Carrier, c.Retry, m.ToName, m.Address, c.Medium, m.Kind, m.Subject, m.Text, m.HTML,
+		list[File](m.Files), m.InReplyTo, m.Urgent, instant(m.Date), ref(g.repeats)).Scan(&m.Row)
+	if err != nil {
+		return err
+	}
+	if _, err := c.db.Exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, g.repeats); err != nil {
+		return err
+	}
+	for _, s := range said {
+		if _, err := c.db.Exec(`UPDATE outbox SET message = ? WHERE id = ?`, m.Row, s.ID); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// begin writes the attempt and puts the rows under way.
+func (c claimer) begin(m *Message) error {
+	err := c.db.Row(`INSERT INTO attempts (message, n, carrier, run, started_at)
+		SELECT ?1, coalesce(max(n), 0) + 1, ?2, ?3, ?4 FROM attempts WHERE message = ?1 RETURNING id, n`,
+		m.Row, c.Carrier, c.s.run, c.now.Unix()).Scan(&m.Attempt, &m.N)
+	if err != nil {
+		return err
+	}
+	if _, err := c.db.Exec(`UPDATE messages SET next_at = NULL, carrier = ?, retry = ? WHERE id = ?`, c.Carrier, c.Retry, m.Row); err != nil {
+		return err
+	}
+	_, err = c.move(Sending, "", "", "message = ?", m.Row)
+	return err
+}
+
+// unword gives the words of a message up that is certain not to have arrived;
+// what of it is still queued is worded anew.
+func (t *Tx) unword(message int64) error {
+	if _, err := t.db.Exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
 		return err
 	}
 	seq, err := t.nextSeq()
 	if err != nil {
 		return err
 	}
-	_, err = t.exec(`UPDATE outbox SET message = NULL, seq = ? WHERE message = ? AND state = 'queued'`, seq, message)
+	_, err = t.db.Exec(`UPDATE outbox SET message = NULL, seq = ? WHERE message = ? AND state = 'queued'`, seq, message)
 	return err
-}
-
-// noticesOf gives what a message says.
-func (t *Tx) noticesOf(message int64) ([]ladder.Notice, error) {
-	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.message = ? ORDER BY o.not_before, o.id`, message)
-	if err != nil {
-		return nil, err
-	}
-	said, err := collect(rows, scanSaid)
-	notices := make([]ladder.Notice, len(said))
-	for i, s := range said {
-		notices[i] = s.Notice
-	}
-	return notices, err
 }

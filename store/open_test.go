@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"stubbled/store/disk"
 	"syscall"
 	"testing"
 	"time"
@@ -60,14 +61,14 @@ func TestASecondDaemonOnTheSameDatabaseIsRefusedAndToldWhoRuns(t *testing.T) {
 	}
 	_, err = Open(ctx, path, Options{RunID: "me", Now: sep1})
 	want := "another stubbled is running, pid " + strconv.Itoa(c.Process.Pid)
-	if !errors.Is(err, ErrLocked) || !strings.Contains(err.Error(), want) {
+	if !errors.Is(err, disk.ErrLocked) || !strings.Contains(err.Error(), want) {
 		t.Errorf("got %v, want %q", err, want)
 	}
 
 	beside, err := OpenBeside(ctx, path)
 	must(t, err)
 	must(t, beside.Accept(ctx, "keyboard", []In{{ID: "1", Contact: "Ana", Text: "creek 14 8"}}, "", sep1))
-	if err := beside.Update(ctx, sep1, func(*Tx) error { return nil }); !errors.Is(err, ErrBeside) {
+	if err := beside.Update(ctx, sep1, func(*Tx) error { return nil }); !errors.Is(err, disk.ErrBeside) {
 		t.Errorf("beside a daemon the diary was written: %v", err)
 	}
 	must(t, beside.Close())
@@ -111,11 +112,11 @@ func TestADatabaseThatCannotBeUsedIsRefusedWithTheMend(t *testing.T) {
 		want       error
 		says       string
 	}{
-		{"a newer program wrote it", newer, ErrNewer, "install the version"},
-		{"another program's database", make("other.db", `CREATE TABLE cows (id)`), ErrNotOurs, "--db"},
+		{"a newer program wrote it", newer, disk.ErrNewer, "install the version"},
+		{"another program's database", make("other.db", `CREATE TABLE cows (id)`), disk.ErrNotOurs, "--db"},
 		{"another program that counts its schema the same way", make("goose.db",
-			`CREATE TABLE goose_db_version (id INTEGER, version_id INTEGER, is_applied INTEGER); INSERT INTO goose_db_version VALUES (1, 1, 1)`), ErrNotOurs, "--db"},
-		{"a text file", text, ErrNotOurs, "--db"},
+			`CREATE TABLE goose_db_version (id INTEGER, version_id INTEGER, is_applied INTEGER); INSERT INTO goose_db_version VALUES (1, 1, 1)`), disk.ErrNotOurs, "--db"},
+		{"a text file", text, disk.ErrNotOurs, "--db"},
 		{"a folder that is not there", filepath.Join(dir, "none", "farm.db"), nil, "no such file"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -136,7 +137,7 @@ func TestADatabaseThatCannotBeUsedIsRefusedWithTheMend(t *testing.T) {
 
 func TestLookingNeverWrites(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
-	if _, err := OpenRead(ctx, path); !errors.Is(err, ErrNoFile) {
+	if _, err := OpenRead(ctx, path); !errors.Is(err, disk.ErrNoFile) {
 		t.Errorf("a database that is not there: %v", err)
 	}
 	if exists(path) {
@@ -147,7 +148,7 @@ func TestLookingNeverWrites(t *testing.T) {
 	r, err := OpenRead(ctx, path)
 	must(t, err)
 	defer r.Close()
-	if f, err := r.FactsAfter(ctx, 0); err != nil || len(f) != 1 {
+	if f, err := r.factsAfter(0); err != nil || len(f) != 1 {
 		t.Errorf("the diary beside the daemon: %v, %v", f, err)
 	}
 	for name, write := range map[string]func() error{
@@ -155,11 +156,11 @@ func TestLookingNeverWrites(t *testing.T) {
 		"accept": func() error { return r.Accept(ctx, "sms", []In{{ID: "1"}}, "", sep1) },
 		"check":  func() error { return r.Check(ctx) },
 	} {
-		if err := write(); !errors.Is(err, ErrBeside) {
+		if err := write(); !errors.Is(err, disk.ErrBeside) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := r.read.Exec(`DELETE FROM inbox`); !errors.Is(explain(path, "x", err), ErrReadOnly) {
+	if _, err := r.db.Read.Exec(`DELETE FROM inbox`); !errors.Is(r.db.Explain("x", err), disk.ErrReadOnly) {
 		t.Errorf("the reader wrote: %v", err)
 	}
 }
@@ -186,14 +187,14 @@ func TestEveryConnectionHasTheSettings(t *testing.T) {
 	for _, tt := range []struct{ pragma, want string }{
 		{"journal_mode", "wal"}, {"synchronous", "2"}, {"recursive_triggers", "1"}, {"foreign_keys", "1"}, {"busy_timeout", "5000"}, {"trusted_schema", "0"},
 	} {
-		for name, db := range map[string]*sql.DB{"writer": s.write, "reader": s.read} {
+		for name, db := range map[string]*sql.DB{"writer": s.db.Write, "reader": s.db.Read} {
 			var got string
 			if err := db.QueryRow("PRAGMA " + tt.pragma).Scan(&got); err != nil || got != tt.want {
 				t.Errorf("%s: %s is %s, want %s (%v)", name, tt.pragma, got, tt.want, err)
 			}
 		}
 	}
-	if _, err := s.write.Exec(`SELECT "no such column"`); err == nil {
+	if _, err := s.db.Write.Exec(`SELECT "no such column"`); err == nil {
 		t.Error("a misspelt column passes for a string")
 	}
 }
@@ -208,7 +209,7 @@ func TestAPanicInADecisionLeavesNothingBehindAndTheStoreUsable(t *testing.T) {
 		})
 	}()
 	update(t, s, sep1, func(x *Tx) error {
-		f, err := x.Facts()
+		f, err := x.FactsAfter(0)
 		if len(f) != 0 {
 			t.Errorf("half a decision stayed: %v", f)
 		}
@@ -217,13 +218,13 @@ func TestAPanicInADecisionLeavesNothingBehindAndTheStoreUsable(t *testing.T) {
 }
 
 func TestEveryErrorThatSomebodyCanActOnSaysTheMend(t *testing.T) {
-	for _, kind := range []error{ErrNewer, ErrOlder, ErrNotOurs, ErrFull, ErrReadOnly, ErrIO, ErrDamaged, ErrBusy, ErrNoFile, ErrLost} {
-		e := &Error{Kind: kind, Op: "write", Path: "farm.db", Err: os.ErrInvalid}
+	for _, kind := range []error{disk.ErrNewer, disk.ErrOlder, disk.ErrNotOurs, disk.ErrFull, disk.ErrReadOnly, disk.ErrIO, disk.ErrDamaged, disk.ErrBusy, disk.ErrNoFile, disk.ErrLost} {
+		e := &disk.Error{Kind: kind, Op: "write", Path: "farm.db", Err: os.ErrInvalid}
 		if e.Mend() == "" || !strings.Contains(e.Error(), e.Mend()) || !errors.Is(e, kind) || !errors.Is(e, os.ErrInvalid) {
 			t.Errorf("%v: %v", kind, e)
 		}
 	}
-	if err := explain("farm.db", "write", nil); err != nil {
+	if err := fresh(t).db.Explain("write", nil); err != nil {
 		t.Error(err)
 	}
 }
@@ -247,11 +248,11 @@ func TestTheLibcIsTheOneTheDriverWasMadeWith(t *testing.T) {
 // Somebody looks whether the daemon runs, at the moment when it starts.
 func TestWhoLooksDoesNotKeepADaemonFromStarting(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
-	if _, yes := Running(path); yes {
+	if _, yes := disk.Running(path); yes {
 		t.Error("runs before it ever ran")
 	}
 	s := open(t, path, "r")
-	if pid, yes := Running(path); !yes || pid != os.Getpid() {
+	if pid, yes := disk.Running(path); !yes || pid != os.Getpid() {
 		t.Errorf("process %d runs: %t", pid, yes)
 	}
 	must(t, s.Close())

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 // State is where a row of the outbox stands.
@@ -53,7 +54,7 @@ func (t *Tx) move(to State, why, set, where string, args ...any) (int64, error) 
 	}
 	q := `UPDATE outbox SET state = ?, why = ?, changed_at = ?, seq = ?` + set +
 		` WHERE state IN (` + strings.Join(states, ", ") + `) AND ` + where
-	return t.exec(q, append([]any{string(to), why, t.now.Unix(), seq}, args...)...)
+	return t.db.Exec(q, append([]any{to, why, t.now.Unix(), seq}, args...)...)
 }
 
 // SaidRow is one row of the outbox.
@@ -73,24 +74,21 @@ func (r SaidRow) Told() bool {
 	return r.Unsure || r.State == Sent || r.State == Unknown || r.State == Sending
 }
 
-const outColumns = `o.id, o.key, o.contact, o.medium, o.kind, o.facts, o.not_before, o.good_until, o.urgent, o.inbox,
-	o.state, o.why, o.planned_at, o.changed_at, o.message,
+const outColumns = `o.id, o.key, o.contact, o.medium, o.kind, o.facts, o.not_before, o.good_until, o.urgent, coalesce(o.inbox, 0),
+	o.state, o.why, o.planned_at, o.changed_at, coalesce(o.message, 0),
 	o.repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = o.message), 0)`
 
-func scanSaid(r scanner) (s SaidRow, err error) {
-	var medium, kind, facts, state string
-	var notBefore, planned, changed int64
-	var goodUntil, inbox, message sql.NullInt64
+// scanSaid reads outColumns, and what stands behind them.
+func scanSaid(r disk.Scanner) (s SaidRow, err error) { return scanMore(r) }
+
+func scanMore(r disk.Scanner, more ...any) (s SaidRow, err error) {
+	var facts string
 	n := &s.Notice
-	err = r.Scan(&s.ID, &n.Key, &n.To, &medium, &kind, &facts, &notBefore, &goodUntil, &n.Urgent, &inbox,
-		&state, &s.Why, &planned, &changed, &message, &s.Unsure)
+	err = r.Scan(append([]any{&s.ID, &n.Key, &n.To, &n.Medium, &n.Kind, &facts, (*instant)(&n.NotBefore), (*instant)(&n.GoodUntil), &n.Urgent, &n.Inbox,
+		&s.State, &s.Why, (*instant)(&s.Planned), (*instant)(&s.Changed), &s.Message, &s.Unsure}, more...)...)
 	if err != nil {
 		return s, err
 	}
-	n.Medium, n.Kind, s.State = ladder.Medium(medium), ladder.Kind(kind), State(state)
-	n.NotBefore, n.GoodUntil = time.Unix(notBefore, 0).UTC(), timeOrZero(goodUntil)
-	n.Inbox, s.Message = inbox.Int64, message.Int64
-	s.Planned, s.Changed = time.Unix(planned, 0).UTC(), time.Unix(changed, 0).UTC()
 	if err := json.Unmarshal([]byte(facts), &n.Facts); err != nil {
 		return s, fmt.Errorf("outbox row %d: facts: %w", s.ID, err)
 	}
@@ -104,10 +102,10 @@ func (t *Tx) insert(n ladder.Notice, facts string) (id int64, fresh bool, err er
 	if err != nil {
 		return 0, false, err
 	}
-	err = t.row(`INSERT INTO outbox (key, contact, medium, kind, paddock, facts, not_before, good_until, urgent, answer, inbox, planned_at, changed_at, seq)
+	err = t.db.Row(`INSERT INTO outbox (key, contact, medium, kind, paddock, facts, not_before, good_until, urgent, answer, inbox, planned_at, changed_at, seq)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
-		n.Key, n.To, string(n.Medium), string(n.Kind), n.Facts.Paddock, facts, n.NotBefore.Unix(), unixOrNil(n.GoodUntil),
-		n.Urgent, n.Kind.Answer(), idOrNil(n.Inbox), t.now.Unix(), t.now.Unix(), seq).Scan(&id)
+		n.Key, n.To, n.Medium, n.Kind, n.Facts.Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil),
+		n.Urgent, n.Kind.Answer(), ref(n.Inbox), t.now.Unix(), t.now.Unix(), seq).Scan(&id)
 	if err == sql.ErrNoRows {
 		return 0, false, nil
 	}

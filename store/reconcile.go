@@ -3,9 +3,11 @@ package store
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 // Changes counts what a reconciliation did.
@@ -31,7 +33,7 @@ func (c Changes) Any() bool { c.Refused = 0; return c != Changes{} }
 //   - past GoodUntil: expired, wanted or not
 //   - answers, and what a person put back by hand: only expire
 //
-// A message that is frozen and waits for a retry stays as it is while all it
+// A message that is worded and waits for a retry stays as it is while all it
 // says is wanted. Where part of it is no longer wanted or true, the rest goes
 // back to the queue and is worded anew, unless an earlier try may have
 // arrived: then it stays whole until nothing of it is wanted.
@@ -41,14 +43,11 @@ func (t *Tx) Reconcile(wanted []ladder.Notice) (Changes, error) {
 	if err != nil {
 		return c, err
 	}
-	r := reconciler{Tx: t, live: live, unwanted: make(map[string]bool, len(live)), met: make(map[string]bool, len(wanted)),
-		frozen: map[string]*ladder.Notice{}}
-	for key := range live {
-		r.unwanted[key] = true
-	}
+	r := reconciler{Tx: t, live: live, wanted: make(map[string]*ladder.Notice, len(wanted))}
+	met := make(map[string]bool, len(wanted)) // of two with one key the first counts
 	for i := range wanted {
-		if n := &wanted[i]; !r.met[n.Key] {
-			r.met[n.Key] = true
+		if n := &wanted[i]; !met[n.Key] {
+			met[n.Key] = true
 			if err := r.want(n); err != nil {
 				return r.Changes, err
 			}
@@ -66,8 +65,9 @@ func (t *Tx) Reconcile(wanted []ladder.Notice) (Changes, error) {
 // liveRow is what a pass needs to know of a queued row.
 type liveRow struct {
 	id                   int64
-	contact, medium      string
-	kind, facts          string
+	contact, facts       string
+	medium               ladder.Medium
+	kind                 ladder.Kind
 	notBefore, goodUntil int64
 	urgent, exempt       bool
 	message              int64
@@ -75,35 +75,26 @@ type liveRow struct {
 }
 
 func (t *Tx) liveRows() (map[string]liveRow, error) {
-	rows, err := t.query(`SELECT key, id, contact, medium, kind, facts, not_before, coalesce(good_until, 0), urgent,
+	live := map[string]liveRow{}
+	err := disk.Each(t.db, func(s disk.Scanner) error {
+		var key string
+		var r liveRow
+		err := s.Scan(&key, &r.id, &r.contact, &r.medium, &r.kind, &r.facts, &r.notBefore, &r.goodUntil, &r.urgent, &r.exempt, &r.message, &r.unsure)
+		live[key] = r
+		return err
+	}, `SELECT key, id, contact, medium, kind, facts, not_before, coalesce(good_until, 0), urgent,
 			answer OR by_hand, coalesce(message, 0),
 			repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = outbox.message), 0)
 		FROM outbox WHERE state = 'queued'`)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	live := map[string]liveRow{}
-	for rows.Next() {
-		var key string
-		var r liveRow
-		err := rows.Scan(&key, &r.id, &r.contact, &r.medium, &r.kind, &r.facts, &r.notBefore, &r.goodUntil, &r.urgent, &r.exempt, &r.message, &r.unsure)
-		if err != nil {
-			return nil, err
-		}
-		live[key] = r
-	}
-	return live, rows.Err()
+	return live, err
 }
 
 type reconciler struct {
 	*Tx
 	Changes
-	live     map[string]liveRow
-	unwanted map[string]bool
-	met      map[string]bool           // of two with one key the first counts
-	frozen   map[string]*ladder.Notice // wanted, and in a message that waits for a retry
-	missing  []*ladder.Notice          // wanted, not queued
+	live    map[string]liveRow
+	wanted  map[string]*ladder.Notice // and queued
+	missing []*ladder.Notice          // wanted, not queued
 }
 
 func over(goodUntil int64, now time.Time) bool { return goodUntil != 0 && goodUntil < now.Unix() }
@@ -121,9 +112,8 @@ func (r *reconciler) want(n *ladder.Notice) error {
 		r.missing = append(r.missing, n)
 		return nil
 	}
-	delete(r.unwanted, n.Key)
+	r.wanted[n.Key] = n
 	if row.message != 0 {
-		r.frozen[n.Key] = n
 		return r.prolong(row, n)
 	}
 	return r.refresh(row, n)
@@ -147,7 +137,7 @@ func (r *reconciler) refresh(row liveRow, n *ladder.Notice) error {
 	return r.rewrite(row.id, n, string(facts))
 }
 
-// prolong lets a frozen row be true for as long as the notice is now; its
+// prolong lets a worded row be true for as long as the notice is now; its
 // words stay.
 func (r *reconciler) prolong(row liveRow, n *ladder.Notice) error {
 	if row.goodUntil == good(n) {
@@ -158,7 +148,7 @@ func (r *reconciler) prolong(row liveRow, n *ladder.Notice) error {
 		return err
 	}
 	r.Refreshed++
-	_, err = r.exec(`UPDATE outbox SET good_until = ?, seq = ? WHERE id = ?`, unixOrNil(n.GoodUntil), seq, row.id)
+	_, err = r.db.Exec(`UPDATE outbox SET good_until = ?, seq = ? WHERE id = ?`, instant(n.GoodUntil), seq, row.id)
 	return err
 }
 
@@ -171,7 +161,7 @@ func good(n *ladder.Notice) int64 {
 
 func (row liveRow) same(n *ladder.Notice, facts string) bool {
 	return row.facts == facts && row.notBefore == n.NotBefore.Unix() && row.goodUntil == good(n) && row.urgent == n.Urgent &&
-		row.contact == n.To && row.medium == string(n.Medium) && row.kind == string(n.Kind)
+		row.contact == n.To && row.medium == n.Medium && row.kind == n.Kind
 }
 
 // rewrite gives a queued row what is wanted now.
@@ -180,8 +170,74 @@ func (t *Tx) rewrite(id int64, n *ladder.Notice, facts string) error {
 	if err != nil {
 		return err
 	}
-	_, err = t.exec(`UPDATE outbox SET contact = ?, medium = ?, kind = ?, paddock = ?, facts = ?, not_before = ?, good_until = ?, urgent = ?, seq = ?
+	_, err = t.db.Exec(`UPDATE outbox SET contact = ?, medium = ?, kind = ?, paddock = ?, facts = ?, not_before = ?, good_until = ?, urgent = ?, seq = ?
 		WHERE id = ? AND state = 'queued' AND message IS NULL`,
-		n.To, string(n.Medium), string(n.Kind), n.Facts.Paddock, facts, n.NotBefore.Unix(), unixOrNil(n.GoodUntil), n.Urgent, seq, id)
+		n.To, n.Medium, n.Kind, n.Facts.Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil), n.Urgent, seq, id)
 	return err
+}
+
+// absent inserts what was never seen and queues again what was given up
+// unsaid. One statement finds all the keys.
+func (r *reconciler) absent() error {
+	if len(r.missing) == 0 {
+		return nil
+	}
+	seen, err := r.seen(r.missing)
+	if err != nil {
+		return err
+	}
+	for _, n := range r.missing {
+		old, ok := seen[n.Key]
+		if ok && old.state != Withdrawn && old.state != Expired {
+			continue
+		}
+		facts, err := json.Marshal(n.Facts)
+		if err != nil {
+			r.refuse(n, err)
+			continue
+		}
+		if !ok {
+			_, fresh, err := r.insert(*n, string(facts))
+			if err != nil {
+				return fmt.Errorf("plan %q: %w", n.Key, err)
+			}
+			if fresh {
+				r.Inserted++
+			}
+			continue
+		}
+		if _, err := r.move(Queued, "", "message = NULL", "id = ?", old.id); err != nil {
+			return fmt.Errorf("plan %q again: %w", n.Key, err)
+		}
+		if err := r.rewrite(old.id, n, string(facts)); err != nil {
+			return fmt.Errorf("plan %q again: %w", n.Key, err)
+		}
+		r.Revived++
+	}
+	return nil
+}
+
+type seenRow struct {
+	id    int64
+	state State
+}
+
+func (t *Tx) seen(wanted []*ladder.Notice) (map[string]seenRow, error) {
+	keys := make([]string, len(wanted))
+	for i, n := range wanted {
+		keys[i] = n.Key
+	}
+	of, err := jsonList(keys)
+	if err != nil {
+		return nil, err
+	}
+	seen := make(map[string]seenRow, len(keys))
+	err = disk.Each(t.db, func(r disk.Scanner) error {
+		var key string
+		var s seenRow
+		err := r.Scan(&key, &s.id, &s.state)
+		seen[key] = s
+		return err
+	}, `SELECT o.key, o.id, o.state FROM json_each(?) j CROSS JOIN outbox o ON o.key = j.value`, of)
+	return seen, err
 }

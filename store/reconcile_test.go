@@ -203,7 +203,7 @@ func TestWhatAPersonPutBackStaysWhateverAPassWants(t *testing.T) {
 	unsaid, err := s.NotSaid(ctx, sep1)
 	must(t, err)
 	until := sep1.Add(48 * time.Hour)
-	update(t, s, sep1, func(x *Tx) error { return x.Requeue(unsaid[0].ID, until) })
+	update(t, s, sep1, func(x *Tx) error { return x.requeue(unsaid[0].ID, until) })
 	if c := reconcile(t, s, sep1); c.Any() {
 		t.Errorf("a pass changed it: %+v", c)
 	}
@@ -212,7 +212,7 @@ func TestWhatAPersonPutBackStaysWhateverAPassWants(t *testing.T) {
 		t.Fatalf("got %+v", m)
 	}
 	settle(t, s, m, WasSent, until)
-	if err := s.Update(ctx, until, func(x *Tx) error { return x.Requeue(unsaid[0].ID, until) }); err == nil {
+	if err := s.Update(ctx, until, func(x *Tx) error { return x.requeue(unsaid[0].ID, until) }); err == nil {
 		t.Error("what was said was put back")
 	}
 }

@@ -14,6 +14,8 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
+	"stubbled/store/schema"
 )
 
 // A database of each released schema is kept under testdata/released, and
@@ -75,7 +77,7 @@ func TestDatabasesOfEveryReleaseAreOpened(t *testing.T) {
 		lived(t, path)
 		s := open(t, path, "run-1")
 		must(t, os.MkdirAll(released, 0o755))
-		to := filepath.Join(released, "v"+string(rune('0'+newest()))+".db")
+		to := filepath.Join(released, "v"+string(rune('0'+schema.Newest()))+".db")
 		os.Remove(to)
 		must(t, s.Backup(ctx, to))
 		must(t, s.Close())
@@ -89,18 +91,21 @@ func TestDatabasesOfEveryReleaseAreOpened(t *testing.T) {
 	for _, name := range all {
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "farm.db")
-			must(t, copyFile(name, path))
+			data, err := os.ReadFile(name)
+			must(t, err)
+			must(t, os.WriteFile(path, data, 0o600))
 			r, err := OpenRead(ctx, path)
 			if err == nil {
 				r.Close()
-			} else if !errors.Is(err, ErrOlder) {
+			} else if !errors.Is(err, disk.ErrOlder) {
 				t.Fatal(err)
 			}
 			s := open(t, path, "run-2")
-			n, err := counts(ctx, s.read, path)
+			tables, err := disk.All(s.db.Look(ctx, "count"), disk.One[string], `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'`)
 			must(t, err)
-			for table, rows := range n {
-				if rows == 0 {
+			for _, table := range tables {
+				var any bool
+				if must(t, s.db.Read.QueryRow(`SELECT EXISTS (SELECT 1 FROM "`+table+`")`).Scan(&any)); !any {
 					t.Errorf("table %s is empty", table)
 				}
 			}
@@ -119,7 +124,7 @@ func checkLived(t *testing.T, s *Store) {
 	if err != nil || len(in) != 1 || in[0].Text != "stop" || !in[0].StopOnly || in[0].MailID != "a@example.org" || in[0].InReplyTo != "x" {
 		t.Errorf("inbox: %+v, %v", in, err)
 	}
-	obs, err := s.Observations(ctx, day("2026-08-01"), day("2026-12-31"))
+	obs, err := s.observations(day("2026-08-01"), day("2026-12-31"))
 	if err != nil || len(obs) != 2 || *obs[0].MaxC != 12.5 || !obs[1].Forecast || !obs[1].Issued.Equal(sep1) {
 		t.Errorf("observations: %+v, %v", obs, err)
 	}
@@ -164,9 +169,7 @@ func TestAReleasedMigrationIsNeverEdited(t *testing.T) {
 	must(t, err)
 	defer old.Close()
 	tables := func(s *Store) (all []string) {
-		rows, err := s.read.Query(`SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name`)
-		must(t, err)
-		all, err = collect(rows, func(r scanner) (q string, err error) { return q, r.Scan(&q) })
+		all, err := disk.All(s.db.Look(ctx, "look"), disk.One[string], `SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name`)
 		must(t, err)
 		return all
 	}
@@ -178,26 +181,28 @@ func TestAReleasedMigrationIsNeverEdited(t *testing.T) {
 	}
 }
 
+var ownSteps = schema.Steps // of the program
+
 // withStep adds a migration behind the newest for one test.
 func withStep(t *testing.T, sqlText string) {
 	t.Helper()
-	more := fstest.MapFS{"migrations/9999_next.sql": {Data: []byte("-- +goose Up\n" + sqlText)}}
-	names, err := fs.Glob(embedded, "migrations/*.sql")
+	more := fstest.MapFS{"9999_next.sql": {Data: []byte("-- +goose Up\n" + sqlText)}}
+	names, err := fs.Glob(schema.Steps, "*.sql")
 	must(t, err)
 	for _, n := range names {
-		b, err := fs.ReadFile(embedded, n)
+		b, err := fs.ReadFile(schema.Steps, n)
 		must(t, err)
 		more[n] = &fstest.MapFile{Data: b}
 	}
-	migrations = more
-	t.Cleanup(func() { migrations = embedded })
+	schema.Steps = more
+	t.Cleanup(func() { schema.Steps = ownSteps })
 }
 
 func TestAnUpgradeMakesABackupFirst(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
 	lived(t, path)
 	withStep(t, "ALTER TABLE facts ADD COLUMN mood TEXT NOT NULL DEFAULT '';")
-	if _, err := OpenRead(ctx, path); !errors.Is(err, ErrOlder) || !strings.Contains(err.Error(), "stubbled run") {
+	if _, err := OpenRead(ctx, path); !errors.Is(err, disk.ErrOlder) || !strings.Contains(err.Error(), "stubbled run") {
 		t.Errorf("looked at before the upgrade: %v", err)
 	}
 	s := open(t, path, "run-2")
@@ -207,11 +212,11 @@ func TestAnUpgradeMakesABackupFirst(t *testing.T) {
 	if len(baks) != 1 {
 		t.Fatalf("backups: %v", baks)
 	}
-	migrations = embedded
-	if _, err := Open(ctx, path, Options{RunID: "run-3", Now: sep1}); !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "before the upgrade") {
+	schema.Steps = ownSteps
+	if _, err := Open(ctx, path, Options{RunID: "run-3", Now: sep1}); !errors.Is(err, disk.ErrNewer) || !strings.Contains(err.Error(), "before the upgrade") {
 		t.Errorf("the old program on the new database: %v", err)
 	}
-	if _, err := Restore(ctx, baks[0], path, sep1); err != nil {
+	if _, err := disk.Restore(ctx, baks[0], path, sep1); err != nil {
 		t.Fatal(err)
 	}
 	checkLived(t, open(t, path, "run-4"))
@@ -229,12 +234,12 @@ func TestAnUpgradeThatFailsLeavesTheDatabaseAsItWas(t *testing.T) {
 	if baks, _ := filepath.Glob(path + ".before-schema-*"); len(baks) != 1 {
 		t.Errorf("backups: %v", baks)
 	}
-	migrations = embedded
+	schema.Steps = ownSteps
 	checkLived(t, open(t, path, "run-3"))
 }
 
 func TestEveryTableSaysWhatItIsFor(t *testing.T) {
-	b, err := fs.ReadFile(embedded, "migrations/0001_first.sql")
+	b, err := fs.ReadFile(schema.Steps, "0001_first.sql")
 	must(t, err)
 	lines := strings.Split(string(b), "\n")
 	for i, line := range lines {
@@ -266,7 +271,7 @@ func TestOptOutsAreReadFromADatabaseOfAnyAge(t *testing.T) {
 	withStep(t, "ALTER TABLE facts ADD COLUMN mood TEXT NOT NULL DEFAULT '';")
 	wants("of an earlier one")
 	must(t, open(t, path, "r2").Close())
-	migrations = embedded
+	schema.Steps = ownSteps
 	wants("of a later one")
 
 	must(t, os.WriteFile(path, nil, 0o600))
@@ -274,11 +279,11 @@ func TestOptOutsAreReadFromADatabaseOfAnyAge(t *testing.T) {
 		t.Errorf("of an empty file: %v, %v", got, err)
 	}
 	must(t, os.WriteFile(path, []byte(strings.Repeat("rubbish", 2000)), 0o600))
-	if got, err := OptOutsIn(ctx, path); !errors.Is(err, ErrNotOurs) {
+	if got, err := OptOutsIn(ctx, path); !errors.Is(err, disk.ErrNotOurs) {
 		t.Errorf("of rubbish: %v, %v", got, err)
 	}
 	must(t, os.Remove(path))
-	if got, err := OptOutsIn(ctx, path); !errors.Is(err, ErrDamaged) {
+	if got, err := OptOutsIn(ctx, path); !errors.Is(err, disk.ErrDamaged) {
 		t.Errorf("of none: %v, %v", got, err)
 	}
 }

@@ -20,13 +20,13 @@ func (t *Tx) report(carrier string, r Report) error {
 
 func (t *Tx) reported(carrier string, r Report) (id int64, err error) {
 	if r.EnvelopeID != "" {
-		err = t.row(`SELECT id FROM messages WHERE envelope = ?`, r.EnvelopeID).Scan(&id)
+		err = t.db.Row(`SELECT id FROM messages WHERE envelope = ?`, r.EnvelopeID).Scan(&id)
 		return id, err
 	}
 	if r.Ref == "" {
 		return 0, sql.ErrNoRows
 	}
-	err = t.row(`SELECT message FROM attempts WHERE ref = ? AND ref <> '' AND carrier = ? ORDER BY +id DESC LIMIT 1`, r.Ref, carrier).Scan(&id)
+	err = t.db.Row(`SELECT message FROM attempts WHERE ref = ? AND ref <> '' AND carrier = ? ORDER BY +id DESC LIMIT 1`, r.Ref, carrier).Scan(&id)
 	return id, err
 }
 
@@ -38,7 +38,7 @@ func (t *Tx) news(message int64, r Report) error {
 	case r.Permanent:
 		news = "undelivered"
 	}
-	_, err := t.exec(`UPDATE messages SET report = ?, reported_at = ? WHERE id = ? AND (report IS NULL OR report = 'delayed')`,
+	_, err := t.db.Exec(`UPDATE messages SET report = ?, reported_at = ? WHERE id = ? AND (report IS NULL OR report = 'delayed')`,
 		news, t.now.Unix(), message)
 	if err != nil || news == "delayed" {
 		return err
@@ -51,7 +51,7 @@ func (t *Tx) news(message int64, r Report) error {
 		_, err = t.move(Failed, clean(r.Detail), "", "message = ? AND state <> 'sending'", message)
 		return err
 	}
-	if _, err := t.exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
+	if _, err := t.db.Exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
 		return err
 	}
 	// A repeat that was to be made is not needed any more.

@@ -2,11 +2,11 @@ package store
 
 import (
 	"cmp"
-	"encoding/json"
 	"slices"
 	"time"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 // Said gives every row of the outbox, in any state, that was planned or
@@ -34,7 +34,7 @@ func (c *saidCache) since(t *Tx, since time.Time) ([]*SaidRow, error) {
 	}
 	known := t.seq - 1 // the transaction at hand may change more under its number
 	if t.seq == 0 {
-		if err := t.row(`SELECT seq FROM clock WHERE id = 1`).Scan(&known); err != nil {
+		if err := t.db.Row(`SELECT seq FROM clock WHERE id = 1`).Scan(&known); err != nil {
 			return nil, err
 		}
 	}
@@ -44,19 +44,14 @@ func (c *saidCache) since(t *Tx, since time.Time) ([]*SaidRow, error) {
 	if c.seq > 0 {
 		which, args = `o.seq > ? AND +o.changed_at >= ?`, []any{c.seq, c.from.Unix()}
 	}
-	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE `+which+` ORDER BY +o.id`, args...)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		s, err := scanSaid(rows)
-		if err != nil {
-			return nil, err
+	err := disk.Each(t.db, func(r disk.Scanner) error {
+		s, err := scanSaid(r)
+		if err == nil {
+			c.put(&s)
 		}
-		c.put(&s)
-	}
-	if err := rows.Err(); err != nil {
+		return err
+	}, `SELECT `+outColumns+` FROM outbox o WHERE `+which+` ORDER BY +o.id`, args...)
+	if err != nil {
 		return nil, err
 	}
 	c.seq = known
@@ -91,43 +86,10 @@ func (c *saidCache) list(since time.Time) []*SaidRow {
 // AskedOf gives what a contact was told since and that is of one of the kinds,
 // newest first: the questions that may still be open.
 func (t *Tx) AskedOf(contact string, since time.Time, kinds ...ladder.Kind) ([]SaidRow, error) {
-	list, err := json.Marshal(kinds)
+	of, err := jsonList(kinds)
 	if err != nil {
 		return nil, err
 	}
-	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at >= ? AND o.state IN ('sent', 'unknown')
-		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, +o.id DESC`, contact, since.Unix(), string(list))
-	if err != nil {
-		return nil, err
-	}
-	return collect(rows, scanSaid)
-}
-
-// ToldOf gives the rows with these keys, and the answers that said one of
-// these facts was recorded, that somebody was told or may have been: those who
-// must hear when it is taken back.
-func (t *Tx) ToldOf(keys []string, facts []int64) ([]SaidRow, error) {
-	k, err := json.Marshal(keys)
-	if err != nil {
-		return nil, err
-	}
-	f, err := json.Marshal(facts)
-	if err != nil {
-		return nil, err
-	}
-	rows, err := t.query(`SELECT `+outColumns+` FROM outbox o WHERE o.id IN (
-			SELECT id FROM outbox WHERE key IN (SELECT value FROM json_each(?1))
-			UNION SELECT a.id FROM json_each(?2) j JOIN facts f ON f.id = j.value JOIN outbox a ON a.inbox = f.inbox)
-		ORDER BY o.id`, string(k), string(f))
-	if err != nil {
-		return nil, err
-	}
-	all, err := collect(rows, scanSaid)
-	told := all[:0]
-	for _, s := range all {
-		if s.Told() {
-			told = append(told, s)
-		}
-	}
-	return told, err
+	return disk.All(t.db, scanSaid, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at >= ? AND o.state IN ('sent', 'unknown')
+		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, +o.id DESC`, contact, since.Unix(), of)
 }

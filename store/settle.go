@@ -28,7 +28,7 @@ func (t *Tx) settle(attempt int64, o Outcome) error {
 		return fmt.Errorf("settle attempt %d: %d is no outcome", attempt, o.State)
 	}
 	var message int64
-	err := t.row(`UPDATE attempts SET ended_at = ?, outcome = ?, ref = ?, code = ?, detail = ? WHERE id = ? AND outcome IS NULL RETURNING message`,
+	err := t.db.Row(`UPDATE attempts SET ended_at = ?, outcome = ?, ref = ?, code = ?, detail = ? WHERE id = ? AND outcome IS NULL RETURNING message`,
 		t.now.Unix(), word, clean(o.Ref), clean(o.Code), clean(o.Detail), attempt).Scan(&message)
 	if errors.Is(err, sql.ErrNoRows) {
 		return fmt.Errorf("settle attempt %d: it is not under way", attempt)
@@ -53,7 +53,7 @@ func (t *Tx) settle(attempt int64, o Outcome) error {
 
 // later queues a frozen message again.
 func (t *Tx) later(message int64, why string, next time.Time, unsure bool) error {
-	_, err := t.exec(`UPDATE messages SET next_at = ?, unsure = max(unsure, ?) WHERE id = ?`, next.Unix(), unsure, message)
+	_, err := t.db.Exec(`UPDATE messages SET next_at = ?, unsure = max(unsure, ?) WHERE id = ?`, next.Unix(), unsure, message)
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	var retry Retry
 	var kind ladder.Kind
 	var repeats sql.NullInt64
-	err := t.row(`SELECT retry, kind, repeats FROM messages WHERE id = ?`, message).Scan(&retry, &kind, &repeats)
+	err := t.db.Row(`SELECT retry, kind, repeats FROM messages WHERE id = ?`, message).Scan(&retry, &kind, &repeats)
 	if err != nil {
 		return err
 	}
@@ -73,7 +73,7 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	case retry == Safe:
 		return t.later(message, why, next, true)
 	case retry == Unsafe && repeatable(kind) && !repeats.Valid:
-		if _, err := t.exec(`UPDATE messages SET unsure = 1, next_at = ? WHERE id = ?`, next.Unix(), message); err != nil {
+		if _, err := t.db.Exec(`UPDATE messages SET unsure = 1, next_at = ? WHERE id = ?`, next.Unix(), message); err != nil {
 			return err
 		}
 		_, err = t.move(Queued, why, "repeats = message, message = NULL", "message = ?", message)

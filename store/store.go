@@ -2,18 +2,13 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"log/slog"
-	"os"
-	"path/filepath"
 	"sync"
-	"sync/atomic"
-	"syscall"
 	"time"
 
-	_ "modernc.org/sqlite" // the driver "sqlite"
+	"stubbled/store/disk"
 )
 
 // Options is what Open needs to know besides the path.
@@ -28,50 +23,43 @@ type Options struct {
 
 // Store is one open database. It is safe for use by several goroutines.
 type Store struct {
-	path     string
-	run      string
-	volatile bool // commits are not synced
-	log      *slog.Logger
-	lock     *os.File // nil where only looked at, or beside a running daemon
-	write    *sql.DB  // one connection; nil where only looked at
-	read     *sql.DB
+	file
+	db  *disk.DB
+	run string
+	log *slog.Logger
 
 	mu   sync.Mutex // one write at a time, and said
 	said saidCache
-	kept map[string]*sql.Stmt // nil: to be kept
-
-	aftermath error
-	trouble   atomic.Pointer[error] // of the last write; nil where it went well
 }
 
-// Open takes the lock, backs the file up and migrates it where its schema is
-// older, checks it, and turns what the last run left under way into unknown
-// outcomes. It fails with ErrLocked, ErrNewer, ErrNotOurs, ErrDamaged,
-// ErrReadOnly, ErrFull or ErrIO, each with the mend in words.
+// file is what its holder may do with the database as a file.
+type file interface {
+	Path() string
+	Size() (int64, error)
+	Backup(ctx context.Context, to string) error
+	Trouble() error
+	Loss() error
+	Forget()
+	Close() error
+}
+
+// Open takes the lock, brings the file to the newest schema and turns what the
+// last run left under way into unknown outcomes. Its errors are those of
+// disk.Open.
 func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if o.RunID == "" || o.Now.IsZero() {
 		return nil, errors.New("open store: a run id and the time are needed")
 	}
-	s, err := newStore(path, o)
+	s := &Store{run: o.RunID, log: o.Logger}
+	if s.log == nil {
+		s.log = slog.New(slog.DiscardHandler)
+	}
+	db, err := disk.Open(ctx, path, disk.Options{Now: o.Now, Logger: s.log, Volatile: o.Volatile,
+		Start: func(ctx context.Context, db *disk.DB) error { s.file, s.db = db, db; return s.recover(ctx, o.Now) }})
 	if err != nil {
 		return nil, err
 	}
-	if s.lock, err = lockFile(s.path); err != nil {
-		return nil, err
-	}
-	reserve := exists(s.reserve())
-	err = s.start(ctx, o.Now)
-	if errors.Is(err, ErrFull) && reserve { // whoever met it first gave it back
-		s.giveBack(err)
-		s.closePools()
-		s.kept = map[string]*sql.Stmt{} // they belong to what was closed
-		s.said.forget()
-		err = s.start(ctx, o.Now)
-	}
-	if err != nil {
-		s.Close()
-		return nil, err
-	}
+	s.file, s.db = db, db
 	return s, nil
 }
 
@@ -79,120 +67,85 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 // something in its inbox: Accept and all that only looks. The schema must be
 // the current one.
 func OpenBeside(ctx context.Context, path string) (*Store, error) {
-	s, err := newStore(path, Options{RunID: "beside"})
-	if err != nil {
-		return nil, err
-	}
-	if err := s.openBeside(ctx); err != nil {
-		s.Close()
-		return nil, err
-	}
-	return s, nil
+	return looking(disk.OpenBeside(ctx, path))
 }
 
 // OpenRead opens the database to look at it. It never writes, takes no lock,
 // and may be used beside a running daemon.
 func OpenRead(ctx context.Context, path string) (*Store, error) {
-	s, err := newStore(path, Options{})
+	return looking(disk.OpenRead(ctx, path))
+}
+
+func looking(db *disk.DB, err error) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := s.openRead(ctx); err != nil {
-		s.Close()
-		return nil, err
-	}
-	return s, nil
+	return &Store{file: db, db: db, run: "beside", log: slog.New(slog.DiscardHandler)}, nil
 }
 
-func newStore(path string, o Options) (*Store, error) {
-	abs, err := filepath.Abs(path)
+// Tx is one write transaction with one now: every row of a change agrees.
+type Tx struct {
+	s   *Store
+	db  *disk.Tx
+	now time.Time
+	seq int64 // of the outbox rows changed here; 0 until the first
+}
+
+// Update runs decide in one write transaction and commits it when decide
+// returns nil; otherwise nothing of it stays. Nothing slow may happen inside.
+func (s *Store) Update(ctx context.Context, now time.Time, decide func(*Tx) error) error {
+	return s.writing(ctx, "write", now, decide)
+}
+
+func (s *Store) writing(ctx context.Context, op string, now time.Time, f func(*Tx) error) error {
+	if !s.db.Own() {
+		return fmt.Errorf("%s: %w: only the one who holds the lock may write", op, disk.ErrBeside)
+	}
+	return s.writeBeside(ctx, op, now, f)
+}
+
+// writeBeside is writing for what a second process may do beside the daemon.
+func (s *Store) writeBeside(ctx context.Context, op string, now time.Time, f func(*Tx) error) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	err := s.db.Update(ctx, op, func(db *disk.Tx) error { return f(&Tx{s: s, db: db, now: now}) })
 	if err != nil {
-		return nil, fmt.Errorf("open store %s: %w", path, err)
+		s.said.forget()
 	}
-	if o.Logger == nil {
-		o.Logger = slog.New(slog.DiscardHandler)
-	}
-	return &Store{path: abs, run: o.RunID, log: o.Logger, volatile: o.Volatile, kept: map[string]*sql.Stmt{}}, nil
+	return err
 }
 
-func (s *Store) start(ctx context.Context, now time.Time) error {
-	if err := emptied(s.path); err != nil {
-		return err
+// Now is the time of this transaction.
+func (t *Tx) Now() time.Time { return t.now }
+
+// nextSeq numbers the changes of the outbox by transaction.
+func (t *Tx) nextSeq() (int64, error) {
+	if t.seq != 0 {
+		return t.seq, nil
 	}
-	// The file holds names and phone numbers: it is for its owner alone.
-	f, err := os.OpenFile(s.path, os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return s.explainFile("open", err)
-	}
-	f.Close()
-	if err := s.lookBack(); err != nil {
-		return err
-	}
-	if err := s.atRest(); err != nil {
-		return err
-	}
-	// Looked at first through a connection that cannot write: a file that is
-	// not ours stays as it is.
-	if err := s.openReaders(""); err != nil {
-		return err
-	}
-	have, err := s.version(ctx, s.read)
-	if err != nil {
-		return err
-	}
-	if err := s.openWriter(); err != nil {
-		return err
-	}
-	if err := s.migrate(ctx, have, now); err != nil {
-		return err
-	}
-	if err := s.recover(ctx, now); err != nil {
-		return err
-	}
-	s.refill()
-	return nil
+	err := t.db.Row(`UPDATE clock SET seq = seq + 1 WHERE id = 1 RETURNING seq`).Scan(&t.seq)
+	return t.seq, err
 }
 
-// Path is the database file.
-func (s *Store) Path() string { return s.path }
-
-// Close releases the database and the lock. It waits for the write in hand.
-func (s *Store) Close() error {
-	var errs []error
-	if s.lock != nil && s.write != nil {
-		errs = append(errs, s.atRest()) // before the log goes
-	}
-	errs = append(errs, s.closePools())
-	if s.lock != nil {
-		errs = append(errs, s.lock.Close())
-	}
-	return errors.Join(errs...)
-}
-
-func (s *Store) closePools() error {
-	var errs []error
-	for _, db := range []*sql.DB{s.read, s.write} {
-		if db != nil {
-			errs = append(errs, db.Close())
+// recover turns what another run left under way into unknown outcomes.
+func (s *Store) recover(ctx context.Context, now time.Time) error {
+	n := 0
+	err := s.writing(ctx, "take up the last run", now, func(t *Tx) error {
+		open, err := disk.All(t.db, disk.One[int64], `SELECT id FROM attempts WHERE outcome IS NULL AND run <> ?`, s.run)
+		if err != nil {
+			return err
 		}
+		n = len(open)
+		for _, id := range open {
+			if err := t.settle(id, Outcome{State: NotKnown, Detail: "the program ended before the carrier answered"}); err != nil {
+				return err
+			}
+		}
+		_, err = t.db.Exec(`UPDATE clock SET beat = beat + 1, run = ? WHERE id = 1`, s.run)
+		return err
+	})
+	if n > 0 {
+		s.log.Warn("the last run ended with messages under way", "unknown", n)
 	}
-	return errors.Join(errs...)
-}
-
-// explainFile explains an error of the file system.
-func (s *Store) explainFile(op string, err error) error {
-	return fileError(s.path, op, err)
-}
-
-func fileError(path, op string, err error) error {
-	kind := ErrNoFile
-	switch {
-	case errors.Is(err, os.ErrPermission), errors.Is(err, syscall.EROFS):
-		kind = ErrReadOnly
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
-		kind = ErrFull
-	case errors.Is(err, syscall.EIO):
-		kind = ErrIO
-	}
-	return &Error{Kind: kind, Op: op, Path: path, Err: err}
+	return err
 }

@@ -2,10 +2,11 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"strings"
 	"time"
+
+	"stubbled/store/disk"
 )
 
 // Suppress says that the owner of an address opted out: nothing is claimed for
@@ -16,25 +17,21 @@ func (t *Tx) Suppress(address, who, why string) (fresh bool, err error) {
 	if address == "" {
 		return false, errors.New("suppress: no address")
 	}
-	n, err := t.exec(`INSERT INTO suppressed (address, contact, why, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+	n, err := t.db.Exec(`INSERT INTO suppressed (address, contact, why, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 		sameAddress(address), who, clean(why), t.now.Unix())
 	return n == 1, err
 }
 
 // Allow takes an opt-out back; was is false where there was none.
 func (t *Tx) Allow(address string) (was bool, err error) {
-	n, err := t.exec(`DELETE FROM suppressed WHERE address = ?`, sameAddress(address))
+	n, err := t.db.Exec(`DELETE FROM suppressed WHERE address = ?`, sameAddress(address))
 	return n == 1, err
 }
 
 // Suppressed reports whether the owner of an address opted out, and when.
 func (t *Tx) Suppressed(address string) (at time.Time, yes bool, err error) {
-	var n int64
-	err = t.row(`SELECT at FROM suppressed WHERE address = ?`, sameAddress(address)).Scan(&n)
-	if errors.Is(err, sql.ErrNoRows) {
-		return time.Time{}, false, nil
-	}
-	return time.Unix(n, 0).UTC(), err == nil, err
+	err = t.db.Row(`SELECT max(at) FROM suppressed WHERE address = ?`, sameAddress(address)).Scan((*instant)(&at))
+	return at, !at.IsZero(), err
 }
 
 // OptOut is an address whose owner opted out.
@@ -43,47 +40,30 @@ type OptOut struct {
 	At                    time.Time
 }
 
-const optOuts = `SELECT address, contact, why, at FROM suppressed ORDER BY at, address`
+func optOuts(q disk.Querier) ([]OptOut, error) {
+	return disk.All(q, func(r disk.Scanner) (o OptOut, err error) {
+		err = r.Scan(&o.Address, &o.Contact, &o.Why, (*instant)(&o.At))
+		return o, err
+	}, `SELECT address, contact, why, at FROM suppressed ORDER BY at, address`)
+}
 
 // OptOuts gives every suppressed address, oldest first.
-func (t *Tx) OptOuts() ([]OptOut, error) {
-	rows, err := t.query(optOuts)
-	if err != nil {
-		return nil, err
-	}
-	return collect(rows, scanOptOut)
-}
+func (t *Tx) OptOuts() ([]OptOut, error) { return optOuts(t.db) }
 
 // OptOuts is Tx.OptOuts for those who only look.
 func (s *Store) OptOuts(ctx context.Context) ([]OptOut, error) {
-	rows, err := s.read.QueryContext(ctx, optOuts)
-	if err != nil {
-		return nil, s.explain("read opt-outs", err)
-	}
-	got, err := collect(rows, scanOptOut)
-	return got, s.explain("read opt-outs", err)
+	return optOuts(s.db.Look(ctx, "read opt-outs"))
 }
 
 // OptOutsIn reads the opt-outs of a database that cannot be written, or of a
 // backup, of this program or of an earlier or later one.
 func OptOutsIn(ctx context.Context, path string) ([]OptOut, error) {
-	s, err := newStore(path, Options{})
+	db, err := disk.OpenRead(ctx, path, disk.ErrOlder, disk.ErrNewer)
 	if err != nil {
 		return nil, err
 	}
-	defer s.Close()
-	if err := s.openRead(ctx); err != nil && !errors.Is(err, ErrOlder) && !errors.Is(err, ErrNewer) {
-		return nil, err
-	}
-	return s.OptOuts(ctx)
-}
-
-func scanOptOut(r scanner) (OptOut, error) {
-	var o OptOut
-	var at int64
-	err := r.Scan(&o.Address, &o.Contact, &o.Why, &at)
-	o.At = time.Unix(at, 0).UTC()
-	return o, err
+	defer db.Close()
+	return optOuts(db.Look(ctx, "read opt-outs"))
 }
 
 // sameAddress makes one of the ways to write an address: mail addresses are

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"stubbled/scheduler/diary"
+	"stubbled/store/disk"
 )
 
 // mark is the state of the files on the disk when one commit was acknowledged.
@@ -24,7 +25,7 @@ func logged(t *testing.T, n int) (db, wal []byte, marks []mark) {
 	t.Helper()
 	s := fresh(t)
 	// The whole history stays in the log: nothing is moved to the database.
-	_, err := s.write.Exec(`PRAGMA wal_checkpoint(TRUNCATE); PRAGMA wal_autocheckpoint = 0`)
+	_, err := s.db.Write.Exec(`PRAGMA wal_checkpoint(TRUNCATE); PRAGMA wal_autocheckpoint = 0`)
 	must(t, err)
 	for i := range n {
 		record(t, s, reading(fmt.Sprint("p", i), float64(i+1)))
@@ -50,10 +51,10 @@ func reopened(t *testing.T, dir string, db, wal []byte) (*Store, []diary.Fact) {
 	if wal != nil {
 		must(t, os.WriteFile(path+"-wal", wal, 0o600))
 	}
-	must(t, os.WriteFile(path+".lock", []byte("4711\n"+inUse), 0o600))
+	must(t, os.WriteFile(path+".lock", []byte("4711\nused\nin use\n"), 0o600))
 	s, err := Open(ctx, path, Options{RunID: "r2", Now: sep1})
 	must(t, err)
-	must(t, integrity(ctx, s.write, path, "integrity_check"))
+	must(t, s.db.Check(ctx))
 	return s, facts(t, s)
 }
 
@@ -109,7 +110,7 @@ func TestALogCutOrGarbledBehindTheLastSyncLosesNothingAcknowledged(t *testing.T)
 		}
 		s, got := reopened(t, dir, db, torn)
 		checkPrefix(t, got, m.facts, fmt.Sprintf("synced to %d, then %s", m.wal, what))
-		if err := s.Aftermath(); err != nil && i%4 != 0 {
+		if err := s.Loss(); err != nil && i%4 != 0 {
 			t.Errorf("a torn last write is no loss: %v", err)
 		}
 		must(t, s.Close())
@@ -123,7 +124,7 @@ func TestADamagedLogIsSaidAndKept(t *testing.T) {
 	dir := t.TempDir()
 	for i := range 60 {
 		at := rand.IntN(int(marks[n-4].wal))
-		if i < walHeader {
+		if i < 32 {
 			at = i
 		}
 		torn := bytes.Clone(wal)
@@ -136,11 +137,11 @@ func TestADamagedLogIsSaidAndKept(t *testing.T) {
 			}
 		}
 		checkPrefix(t, got, whole, fmt.Sprintf("damaged at %d", at))
-		err := s.Aftermath()
-		if len(got) < n-1 && !errors.Is(err, ErrLost) {
+		err := s.Loss()
+		if len(got) < n-1 && !errors.Is(err, disk.ErrLost) {
 			t.Errorf("%d: damaged at %d, %d of %d facts left, and nothing is said: %v", i, at, len(got), n, err)
 		}
-		if kept, _ := os.ReadFile(s.Path() + "-wal.damaged"); errors.Is(err, ErrLost) && !bytes.Equal(kept, torn) {
+		if kept, _ := os.ReadFile(s.Path() + "-wal.damaged"); errors.Is(err, disk.ErrLost) && !bytes.Equal(kept, torn) {
 			t.Error("the damaged log was not kept")
 		}
 		must(t, s.Close())
@@ -150,14 +151,14 @@ func TestADamagedLogIsSaidAndKept(t *testing.T) {
 func TestADeletedLogIsSaid(t *testing.T) {
 	db, wal, _ := logged(t, 3)
 	s, got := reopened(t, t.TempDir(), db, nil)
-	if len(got) != 0 || !errors.Is(s.Aftermath(), ErrLost) {
-		t.Errorf("%d facts, %v", len(got), s.Aftermath())
+	if len(got) != 0 || !errors.Is(s.Loss(), disk.ErrLost) {
+		t.Errorf("%d facts, %v", len(got), s.Loss())
 	}
 	path := s.Path()
 	must(t, s.Close())
 	for range 2 { // until somebody was told
 		s = open(t, path, "r")
-		if !errors.Is(s.Aftermath(), ErrLost) {
+		if !errors.Is(s.Loss(), disk.ErrLost) {
 			t.Error("forgotten by one more start")
 		}
 		must(t, s.Close())
@@ -166,13 +167,13 @@ func TestADeletedLogIsSaid(t *testing.T) {
 	s.Forget()
 	must(t, s.Close())
 	s = open(t, path, "r")
-	if err := s.Aftermath(); err != nil {
+	if err := s.Loss(); err != nil {
 		t.Errorf("told, and not forgotten: %v", err)
 	}
 	must(t, s.Close())
 	s, got = reopened(t, t.TempDir(), db, wal)
-	if len(got) != 3 || s.Aftermath() != nil {
-		t.Errorf("with its log: %d facts, %v", len(got), s.Aftermath())
+	if len(got) != 3 || s.Loss() != nil {
+		t.Errorf("with its log: %d facts, %v", len(got), s.Loss())
 	}
 	path = s.Path()
 	must(t, s.Close())
@@ -180,7 +181,7 @@ func TestADeletedLogIsSaid(t *testing.T) {
 		t.Fatal("an orderly end leaves a log")
 	}
 	s = open(t, path, "r3")
-	if err := s.Aftermath(); err != nil {
+	if err := s.Loss(); err != nil {
 		t.Errorf("after an orderly end: %v", err)
 	}
 }

@@ -4,16 +4,16 @@ import "database/sql"
 
 // drop withdraws and expires.
 func (r *reconciler) drop() error {
-	frozen := map[int64][]string{} // message -> its keys
+	worded := map[int64][]string{} // message -> its keys
 	for key, row := range r.live {
 		if row.message != 0 {
-			frozen[row.message] = append(frozen[row.message], key)
+			worded[row.message] = append(worded[row.message], key)
 		} else if err := r.give(key, row); err != nil {
 			return err
 		}
 	}
-	for message, keys := range frozen {
-		if err := r.dropFrozen(message, keys); err != nil {
+	for message, keys := range worded {
+		if err := r.dropMessage(message, keys); err != nil {
 			return err
 		}
 	}
@@ -22,10 +22,11 @@ func (r *reconciler) drop() error {
 
 // given says what becomes of a queued row: "" where it stays.
 func (r *reconciler) given(key string, row liveRow) State {
+	unwanted := r.wanted[key] == nil
 	switch {
-	case r.unwanted[key] && over(row.goodUntil, r.now):
+	case unwanted && over(row.goodUntil, r.now):
 		return Expired
-	case r.unwanted[key] && !row.exempt:
+	case unwanted && !row.exempt:
 		return Withdrawn
 	}
 	return ""
@@ -61,7 +62,7 @@ func (r *reconciler) give(key string, row liveRow) error {
 // leave moves a row out of the queue; why "why" keeps the old one.
 func (t *Tx) leave(to State, why, set string, id int64) (int64, error) {
 	if why == "why" {
-		err := t.row(`SELECT why FROM outbox WHERE id = ?`, id).Scan(&why)
+		err := t.db.Row(`SELECT why FROM outbox WHERE id = ?`, id).Scan(&why)
 		if err != nil && err != sql.ErrNoRows {
 			return 0, err
 		}
@@ -69,7 +70,7 @@ func (t *Tx) leave(to State, why, set string, id int64) (int64, error) {
 	return t.move(to, why, set, "id = ?", id)
 }
 
-func (r *reconciler) dropFrozen(message int64, keys []string) error {
+func (r *reconciler) dropMessage(message int64, keys []string) error {
 	var going int
 	for _, k := range keys {
 		if r.given(k, r.live[k]) != "" {
@@ -85,11 +86,11 @@ func (r *reconciler) dropFrozen(message int64, keys []string) error {
 			return err
 		}
 	}
-	if err := r.thaw(message); err != nil {
+	if err := r.unword(message); err != nil {
 		return err
 	}
 	for _, k := range keys {
-		if n := r.frozen[k]; n != nil {
+		if n := r.wanted[k]; n != nil {
 			if err := r.refresh(r.live[k], n); err != nil {
 				return err
 			}

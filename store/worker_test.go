@@ -140,7 +140,7 @@ func (w *worker) hear() error {
 
 // plan wants one notice for each of the last facts.
 func (w *worker) plan(x *Tx) error {
-	fs, err := x.Facts()
+	fs, err := x.FactsAfter(0)
 	if err != nil {
 		return err
 	}

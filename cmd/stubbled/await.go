@@ -5,7 +5,7 @@ import (
 	"errors"
 	"fmt"
 
-	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // await opens the store. Under a service manager a database that cannot be used
@@ -24,7 +24,7 @@ func (d *daemon) await(ctx context.Context) error {
 	}
 	beat.Start()
 	defer beat.Stop()
-	for ; err != nil && !errors.Is(err, store.ErrLocked); err = d.open(ctx) {
+	for ; err != nil && !errors.Is(err, disk.ErrLocked); err = d.open(ctx) {
 		d.log.Error("there is no database to work with; it is tried again in a minute", "err", err)
 		d.storeFails(ctx, err, d.env.clock.Now())
 		tellStatus(d.state.line(err))

@@ -18,6 +18,7 @@ import (
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 func checkCmd(e *env) *cobra.Command {
@@ -175,7 +176,7 @@ func thumbWords(t season.Thumb) string {
 
 func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 	db := c.e.dbPath(farm.File)
-	if store.NeverUsed(db) {
+	if disk.NeverUsed(db) {
 		c.note("database", db+" is not there yet; 'stubbled run' makes it")
 		return
 	}
@@ -185,7 +186,7 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 		return
 	}
 	defer s.Close()
-	if err := store.Verify(ctx, db); err != nil {
+	if err := disk.Verify(ctx, db); err != nil {
 		c.wrong("database", err)
 		return
 	}

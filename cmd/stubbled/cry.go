@@ -15,6 +15,7 @@ import (
 	"stubbled/notify"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // cries is who was told, past the outbox, that nothing can be written down. It
@@ -49,7 +50,7 @@ func (c *cries) keep() {
 	}
 	data, err := json.Marshal(c.heard)
 	if err == nil {
-		err = store.WriteWhole(c.file, data)
+		err = disk.WriteWhole(c.file, data)
 	}
 	if err != nil {
 		c.log.Warn("who was told of a fault is not known after the next start", "err", err)
@@ -90,15 +91,15 @@ func (d *daemon) cry(ctx context.Context, what string, why error, now time.Time)
 // then the newest good copy is asked as well, and must be there.
 func (d *daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error) {
 	got, err := store.OptOutsIn(ctx, d.db)
-	if err == nil && !errors.Is(why, store.ErrDamaged) && !errors.Is(why, store.ErrNotOurs) {
+	if err == nil && !errors.Is(why, disk.ErrDamaged) && !errors.Is(why, disk.ErrNotOurs) {
 		return got, nil
 	}
 	dir := backupDir(d.farm.Load(), d.db)
-	days, listed := store.Nightlies(dir)
-	if listed == nil && len(days) == 0 && store.NeverUsed(d.db) { // nobody can have opted out
+	days, listed := disk.Nightlies(dir)
+	if listed == nil && len(days) == 0 && disk.NeverUsed(d.db) { // nobody can have opted out
 		return nil, nil
 	}
-	good, _, noCopy := store.LatestGood(ctx, dir)
+	good, _, noCopy := disk.LatestGood(ctx, dir)
 	if noCopy != nil {
 		return nil, errors.Join(err, noCopy)
 	}

@@ -88,7 +88,7 @@ func (d *daemon) open(ctx context.Context) error {
 	for i, b := range d.links.Broken {
 		d.found(fault{b.What, fmt.Sprint("link ", i)}, b.Medium, b.Err)
 	}
-	if lost := s.Aftermath(); lost != nil {
+	if lost := s.Loss(); lost != nil {
 		d.found(ofLoss, "", lost)
 	}
 	return nil

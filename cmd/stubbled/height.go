@@ -16,6 +16,7 @@ import (
 	"stubbled/scheduler"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 func heightCmd(e *env) *cobra.Command {
@@ -50,7 +51,7 @@ func typeHeight(ctx context.Context, e *env, who string, args []string) error {
 	}
 	db := e.dbPath(farm.File)
 	s, err := store.Open(ctx, db, store.Options{RunID: "keyboard-" + in.ID, Now: now})
-	if errors.Is(err, store.ErrLocked) {
+	if errors.Is(err, disk.ErrLocked) {
 		return handOver(ctx, e, db, in)
 	}
 	if err != nil {

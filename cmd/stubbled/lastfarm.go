@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 
 	"stubbled/config"
-	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // Copies, beside the database, of the farm file that is in force and of the
@@ -84,5 +84,5 @@ func keepCopy(name string, data []byte) error {
 	if old, err := os.ReadFile(name); err == nil && bytes.Equal(old, data) {
 		return nil
 	}
-	return store.WriteWhole(name, data)
+	return disk.WriteWhole(name, data)
 }

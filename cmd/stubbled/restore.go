@@ -8,7 +8,7 @@ import (
 
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
-	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 func restoreCmd(e *env) *cobra.Command {
@@ -38,7 +38,7 @@ func restore(ctx context.Context, e *env, farm *config.Farm, args []string) erro
 		from = args[0]
 	} else {
 		dir := backupDir(farm, db)
-		good, bad, err := store.LatestGood(ctx, dir)
+		good, bad, err := disk.LatestGood(ctx, dir)
 		for _, b := range bad {
 			fmt.Fprintf(e.err, "passed over: %v\n", b)
 		}
@@ -50,7 +50,7 @@ func restore(ctx context.Context, e *env, farm *config.Farm, args []string) erro
 		}
 		from = good
 	}
-	aside, err := store.Restore(ctx, from, db, e.clock.Now())
+	aside, err := disk.Restore(ctx, from, db, e.clock.Now())
 	if err != nil {
 		return err
 	}

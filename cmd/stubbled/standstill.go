@@ -17,6 +17,7 @@ import (
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // A standstill is a time of which nothing is known: the power was gone, the
@@ -78,7 +79,7 @@ func (c *checkup) daemon(ctx context.Context, farm *config.Farm, s *store.Store)
 		return
 	}
 	clock := func(t time.Time) string { return t.In(farm.Zone).Format("Jan 2 15:04") }
-	switch pid, runs := store.Running(db); {
+	switch pid, runs := disk.Running(db); {
 	case seen.IsZero():
 		c.note("daemon", "made no pass yet")
 	case !runs:
@@ -92,7 +93,7 @@ func (c *checkup) daemon(ctx context.Context, farm *config.Farm, s *store.Store)
 	for _, gap := range lastStandstills(db, now) {
 		c.note("daemon", fmt.Sprintf("nothing is known from %s to %s: it stood still, or a copy was put back%s", clock(gap.From), clock(gap.To), c.missed(ctx, farm, gap)))
 	}
-	if lost := store.Loss(db); lost != "" {
+	if lost := disk.NotedLoss(db); lost != "" {
 		c.note("daemon", "something may be lost: "+lost+"; ask everybody what they texted that day, and text again what 'stubbled diary' lacks")
 	}
 }

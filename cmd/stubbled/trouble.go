@@ -10,7 +10,7 @@ import (
 	"stubbled/notify"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
-	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // patience is how long a carrier or source may be in trouble before anybody is
@@ -112,9 +112,9 @@ func storeFault(err error) string {
 		return slices.ContainsFunc(kinds, func(kind error) bool { return errors.Is(err, kind) })
 	}
 	switch {
-	case is(store.ErrFull, store.ErrReadOnly, store.ErrIO):
+	case is(disk.ErrFull, disk.ErrReadOnly, disk.ErrIO):
 		return ladder.AlarmDisk
-	case is(store.ErrDamaged, store.ErrNotOurs):
+	case is(disk.ErrDamaged, disk.ErrNotOurs):
 		return ladder.AlarmDatabase
 	}
 	return ladder.AlarmStuck
@@ -153,9 +153,9 @@ func (d *daemon) storeFails(ctx context.Context, err error, now time.Time) {
 // patienceWith is how long an error of the store must last before it is said.
 func (d *daemon) patienceWith(err error) time.Duration {
 	switch {
-	case errors.Is(err, store.ErrBusy):
+	case errors.Is(err, disk.ErrBusy):
 		return patience // another program may be done any moment
-	case d.store != nil, errors.Is(err, store.ErrNoFile), errors.Is(err, store.ErrReadOnly):
+	case d.store != nil, errors.Is(err, disk.ErrNoFile), errors.Is(err, disk.ErrReadOnly):
 		return soon // as when its disk comes up a little after the daemon
 	}
 	return 0

@@ -15,6 +15,7 @@ import (
 	"stubbled/notify/console"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 func TestAMailboxThatFailsIsToldWhileTextsComeIn(t *testing.T) {
@@ -280,12 +281,12 @@ func TestTheAlarmSaysTheMendOfItsFault(t *testing.T) {
 		err  error
 		want string
 	}{
-		{store.ErrFull, ladder.AlarmDisk}, {store.ErrReadOnly, ladder.AlarmDisk}, {store.ErrIO, ladder.AlarmDisk},
-		{store.ErrDamaged, ladder.AlarmDatabase}, {store.ErrNotOurs, ladder.AlarmDatabase},
+		{disk.ErrFull, ladder.AlarmDisk}, {disk.ErrReadOnly, ladder.AlarmDisk}, {disk.ErrIO, ladder.AlarmDisk},
+		{disk.ErrDamaged, ladder.AlarmDatabase}, {disk.ErrNotOurs, ladder.AlarmDatabase},
 		// Nobody shall put a backup back for these.
-		{store.ErrNewer, ladder.AlarmStuck}, {store.ErrBusy, ladder.AlarmStuck}, {errors.New("index out of range"), ladder.AlarmStuck},
+		{disk.ErrNewer, ladder.AlarmStuck}, {disk.ErrBusy, ladder.AlarmStuck}, {errors.New("index out of range"), ladder.AlarmStuck},
 	} {
-		if got := storeFault(&store.Error{Kind: c.err}); got != c.want {
+		if got := storeFault(&disk.Error{Kind: c.err}); got != c.want {
 			t.Errorf("%v is told as %s, want %s", c.err, got, c.want)
 		}
 	}

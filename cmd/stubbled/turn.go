@@ -9,7 +9,7 @@ import (
 
 	"stubbled/cmd/stubbled/carriers"
 	"stubbled/scheduler/ladder"
-	"stubbled/store"
+	"stubbled/store/disk"
 	"stubbled/store/panics"
 )
 
@@ -58,7 +58,7 @@ func (d *daemon) work(ctx context.Context, now time.Time) error {
 // full or another program holds the database a new start mends nothing, as long
 // as there is something to read; whatever else fails, the watchdog may try one.
 func (d *daemon) waits(ctx context.Context, err error) bool {
-	if !errors.Is(err, store.ErrFull) && !errors.Is(err, store.ErrReadOnly) && !errors.Is(err, store.ErrBusy) {
+	if !errors.Is(err, disk.ErrFull) && !errors.Is(err, disk.ErrReadOnly) && !errors.Is(err, disk.ErrBusy) {
 		return false
 	}
 	_, err = d.store.OptOuts(ctx)

@@ -9,13 +9,14 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 	"stubbled/store"
+	"stubbled/store/disk"
 )
 
 // Sight is a farm with its diary as of a day. Without a database, or with one
 // that was never used, the diary is empty.
 func Sight(ctx context.Context, farm *config.Farm, db string, today civil.Date) (season.Sight, error) {
 	book := diary.NewBook()
-	if db != "" && !store.NeverUsed(db) {
+	if db != "" && !disk.NeverUsed(db) {
 		s, err := store.OpenRead(ctx, db)
 		if err != nil {
 			return season.Sight{}, err

@@ -1,8 +1,7 @@
-package store
+package disk
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -14,7 +13,7 @@ import (
 // Backup writes a copy of the database to a file that is not there yet, while
 // the daemon runs. The copy is complete, on the disk and checked before it has
 // its name.
-func (s *Store) Backup(ctx context.Context, to string) error {
+func (d *DB) Backup(ctx context.Context, to string) error {
 	if _, err := os.Lstat(to); !errors.Is(err, fs.ErrNotExist) {
 		if err == nil {
 			err = errors.New("it is there already: name a new file")
@@ -26,7 +25,7 @@ func (s *Store) Backup(ctx context.Context, to string) error {
 		return fmt.Errorf("back up to %s: %w", to, err)
 	}
 	defer os.Remove(temp)
-	want, err := s.copyTo(ctx, temp)
+	want, err := d.copyTo(ctx, temp)
 	if err != nil {
 		return err
 	}
@@ -49,23 +48,23 @@ func (s *Store) Backup(ctx context.Context, to string) error {
 }
 
 // copyTo makes the copy and counts what was there when it began.
-func (s *Store) copyTo(ctx context.Context, to string) (map[string]int64, error) {
+func (d *DB) copyTo(ctx context.Context, to string) (map[string]int64, error) {
 	// Made first, so that it is for its owner alone from the beginning.
 	f, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if err != nil {
 		return nil, fmt.Errorf("back up to %s: %w", to, err)
 	}
 	f.Close()
-	db, err := sql.Open("sqlite", dsn(s.path, settings("ro")))
-	if err != nil {
-		return nil, s.explain("back up", err)
+	from := &DB{path: d.path} // a connection of its own: a copy takes long
+	if err := from.openReaders(""); err != nil {
+		return nil, err
 	}
-	defer db.Close()
-	want, err := counts(ctx, db, s.path)
+	defer from.Close()
+	want, err := from.counts(ctx)
 	if err != nil {
 		return nil, err
 	}
-	if _, err := db.ExecContext(ctx, `VACUUM INTO ?`, to); err != nil {
+	if _, err := from.Read.ExecContext(ctx, `VACUUM INTO ?`, to); err != nil {
 		return nil, explain(to, "back up", err)
 	}
 	return want, nil
@@ -79,87 +78,69 @@ func Verify(ctx context.Context, path string) error {
 }
 
 func verify(ctx context.Context, path string) (map[string]int64, error) {
-	s, err := OpenRead(ctx, path)
-	if errors.Is(err, ErrOlder) { // a backup of before an upgrade is good
-		s, err = newStore(path, Options{})
-		if err == nil {
-			err = s.openReaders("")
-		}
-	}
+	d, err := OpenRead(ctx, path, ErrOlder) // a backup of before an upgrade is good
 	if err != nil {
 		return nil, err
 	}
-	defer s.Close()
-	if err := integrity(ctx, s.read, s.path, "integrity_check"); err != nil {
+	defer d.Close()
+	if err := d.Check(ctx); err != nil {
 		return nil, err
 	}
-	if err := foreignKeys(ctx, s.read, s.path); err != nil {
+	if err := d.foreignKeys(ctx); err != nil {
 		return nil, err
 	}
-	return counts(ctx, s.read, s.path)
+	return d.counts(ctx)
 }
 
-func foreignKeys(ctx context.Context, db *sql.DB, path string) error {
-	rows, err := db.QueryContext(ctx, `PRAGMA foreign_key_check`)
-	if err != nil {
-		return explain(path, "check", err)
-	}
-	defer rows.Close()
-	if rows.Next() {
-		return &Error{Kind: ErrDamaged, Op: "check", Path: path, Err: errors.New("a row names another that is not there")}
-	}
-	return explain(path, "check", rows.Err())
+func (d *DB) foreignKeys(ctx context.Context) error {
+	return Each(d.Look(ctx, "check"), func(Scanner) error {
+		return &Error{Kind: ErrDamaged, Op: "check", Path: d.path, Err: errors.New("a row names another that is not there")}
+	}, `PRAGMA foreign_key_check`)
 }
 
 // counts counts the rows of each table of ours.
-func counts(ctx context.Context, db *sql.DB, path string) (map[string]int64, error) {
-	rows, err := db.QueryContext(ctx, `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name <> 'goose_db_version'`)
-	if err != nil {
-		return nil, explain(path, "count", err)
-	}
-	tables, err := collect(rows, func(r scanner) (n string, err error) { return n, r.Scan(&n) })
-	if err != nil {
-		return nil, explain(path, "count", err)
-	}
+func (d *DB) counts(ctx context.Context) (map[string]int64, error) {
+	look := d.Look(ctx, "count")
+	tables, err := All(look, One[string], `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name <> 'goose_db_version'`)
 	all := make(map[string]int64, len(tables))
 	for _, table := range tables {
 		var n int64
-		if err := db.QueryRowContext(ctx, `SELECT count(*) FROM "`+table+`"`).Scan(&n); err != nil {
-			return nil, explain(path, "count", err)
+		if err := look.Row(`SELECT count(*) FROM "` + table + `"`).Scan(&n); err != nil {
+			return nil, err
 		}
 		all[table] = n
 	}
-	return all, nil
+	return all, err
 }
 
 // Restore puts a verified backup in the place of a database that no daemon
 // holds. What was there is moved aside, never deleted; it gives its new name,
 // empty where there was nothing.
 func Restore(ctx context.Context, backup, path string, now time.Time) (aside string, err error) {
-	s, err := newStore(path, Options{})
+	d, err := newDB(path, Options{})
 	if err != nil {
 		return "", err
 	}
-	if s.lock, err = lockFile(s.path); err != nil {
+	if d.lock, err = lockFile(d.path); err != nil {
 		return "", err
 	}
-	defer s.Close()
+	defer d.Close()
 	if err := Verify(ctx, backup); err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
-	temp := s.path + ".part"
+	temp := d.path + ".part"
 	if err := copyFile(backup, temp); err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
 	defer os.Remove(temp)
-	aside, err = setAside(s.path, now)
+	aside, err = setAside(d.path, now)
 	if err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
-	if err := os.Rename(temp, s.path); err != nil {
+	if err := os.Rename(temp, d.path); err != nil {
 		return aside, fmt.Errorf("restore %s: %w", backup, err)
 	}
-	return aside, syncFile(filepath.Dir(s.path))
+	return aside, syncFile(filepath.Dir(d.path))
 }
 
 // setAside moves a database with its log; a log left behind would be taken

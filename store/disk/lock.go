@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"errors"
@@ -46,16 +46,16 @@ const (
 	lockPause = 20 * time.Millisecond
 )
 
-// writePID is for the one who is refused; that it fails on a full disk is no
-// reason not to run.
-func writePID(f *os.File, more string) error {
+// mark writes the pid, for the one who is refused, and what is said behind it;
+// that it fails on a full disk is no reason not to run.
+func (d *DB) mark(more string) error {
 	text := strconv.Itoa(os.Getpid()) + "\n" + more
-	_, err := f.WriteAt([]byte(text), 0)
+	_, err := d.lock.WriteAt([]byte(text), 0)
 	if err == nil {
-		err = f.Truncate(int64(len(text)))
+		err = d.lock.Truncate(int64(len(text)))
 	}
 	if err != nil && !errors.Is(err, syscall.ENOSPC) {
-		return fmt.Errorf("lock %s: %w", f.Name(), err)
+		return fmt.Errorf("lock %s: %w", d.lock.Name(), err)
 	}
 	return nil
 }

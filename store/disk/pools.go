@@ -1,14 +1,16 @@
-package store
+package disk
 
 import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
 	"net/url"
 	"os"
+	"slices"
 
 	"modernc.org/sqlite"
+
+	"stubbled/store/schema"
 )
 
 // settings is what every connection needs.
@@ -26,52 +28,42 @@ func dsn(path string, v url.Values) string {
 }
 
 // openWriter opens the one connection that writes.
-func (s *Store) openWriter() (err error) {
+func (d *DB) openWriter() (err error) {
 	v := settings("rw")
 	v.Add("_pragma", "journal_mode(WAL)")
 	v.Add("_pragma", "journal_size_limit(16777216)")
 	v.Set("_txlock", "immediate")
-	if s.volatile {
+	if d.volatile {
 		v.Add("_pragma", "synchronous(OFF)")
 	} else {
 		// Each commit is synced: a text that was acknowledged must survive a
 		// power cut.
 		v.Add("_pragma", "synchronous(FULL)")
 	}
-	if s.write, err = sql.Open("sqlite", dsn(s.path, v)); err != nil {
-		return s.explain("open", err)
+	if d.Write, err = sql.Open("sqlite", dsn(d.path, v)); err != nil {
+		return d.Explain("open", err)
 	}
-	s.write.SetMaxOpenConns(1)
+	d.Write.SetMaxOpenConns(1)
 	return nil
 }
 
 // openReaders opens the pool that only reads, with one more setting or none.
-func (s *Store) openReaders(more string) (err error) {
+func (d *DB) openReaders(more string) (err error) {
 	v := settings("ro")
 	if more != "" {
 		v.Set(more, "1")
 	}
-	if s.read, err = sql.Open("sqlite", dsn(s.path, v)); err != nil {
-		return s.explain("open", err)
+	if d.Read, err = sql.Open("sqlite", dsn(d.path, v)); err != nil {
+		return d.Explain("open", err)
 	}
-	s.read.SetMaxOpenConns(4)
+	d.Read.SetMaxOpenConns(4)
 	return nil
-}
-
-func (s *Store) openBeside(ctx context.Context) error {
-	if err := s.openRead(ctx); err != nil {
-		return err
-	}
-	if err := s.openWriter(); err != nil {
-		return err
-	}
-	return s.explain("open", s.leaveLog(ctx))
 }
 
 // leaveLog keeps the last one to close from removing the log: where the daemon
 // was cut off, its next start reads in it what happened.
-func (s *Store) leaveLog(ctx context.Context) error {
-	c, err := s.write.Conn(ctx)
+func (d *DB) leaveLog(ctx context.Context) error {
+	c, err := d.Write.Conn(ctx)
 	if err != nil {
 		return err
 	}
@@ -86,34 +78,38 @@ func (s *Store) leaveLog(ctx context.Context) error {
 	})
 }
 
-func (s *Store) openRead(ctx context.Context) error {
-	if err := emptied(s.path); err != nil {
+func (d *DB) openRead(ctx context.Context, allowed []error) error {
+	if err := emptied(d.path); err != nil {
 		return err
 	}
-	if _, err := os.Stat(s.path); err != nil {
-		return s.explainFile("open", err)
+	if _, err := os.Stat(d.path); err != nil {
+		return d.explainFile("open", err)
 	}
-	if err := s.openReaders(""); err != nil {
+	if err := d.openReaders(""); err != nil {
 		return err
 	}
-	have, err := s.version(ctx, s.read)
-	if errors.Is(err, ErrNoFile) && !exists(s.path+"-wal") {
+	have, err := d.version(ctx)
+	if errors.Is(err, ErrNoFile) && !exists(d.path+"-wal") {
 		// On a disk that cannot be written SQLite cannot make the files of the
 		// log; where there is no log none is needed.
-		s.read.Close()
-		if err := s.openReaders("immutable"); err != nil {
+		d.Read.Close()
+		if err := d.openReaders("immutable"); err != nil {
 			return err
 		}
-		have, err = s.version(ctx, s.read)
+		have, err = d.version(ctx)
 	}
 	if err != nil {
 		return err
 	}
-	switch want := newest(); {
+	var kind error
+	switch want := schema.Newest(); {
 	case have > want:
-		return &Error{Kind: ErrNewer, Op: "open", Path: s.path, Err: fmt.Errorf("schema %d, this program knows %d", have, want)}
+		kind = ErrNewer
 	case have < want:
-		return &Error{Kind: ErrOlder, Op: "open", Path: s.path, Err: fmt.Errorf("schema %d, this program wants %d", have, want)}
+		kind = ErrOlder
 	}
-	return nil
+	if kind == nil || slices.Contains(allowed, kind) {
+		return nil
+	}
+	return d.otherSchema(kind, have)
 }

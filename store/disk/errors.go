@@ -1,8 +1,10 @@
-package store
+package disk
 
 import (
 	"errors"
 	"fmt"
+	"os"
+	"syscall"
 
 	"modernc.org/sqlite"
 )
@@ -88,10 +90,6 @@ var kinds = map[int]error{
 // this one is told as one that fails.
 const noRoomForIndex = 10 | 19<<8
 
-// explain gives err its kind and mend where the driver's code says so. A nil
-// err stays nil; an error that is explained already stays as it is.
-func (s *Store) explain(op string, err error) error { return explain(s.path, op, err) }
-
 func explain(path, op string, err error) error {
 	if err == nil {
 		return nil
@@ -110,4 +108,24 @@ func explain(path, op string, err error) error {
 		}
 	}
 	return fmt.Errorf("%s: %w", op, err)
+}
+
+// Explain gives err its kind and mend where the driver's code says so. A nil
+// err stays nil; an error that is explained already stays as it is.
+func (d *DB) Explain(op string, err error) error { return explain(d.path, op, err) }
+
+// explainFile explains an error of the file system.
+func (d *DB) explainFile(op string, err error) error { return fileError(d.path, op, err) }
+
+func fileError(path, op string, err error) error {
+	kind := ErrNoFile
+	switch {
+	case errors.Is(err, os.ErrPermission), errors.Is(err, syscall.EROFS):
+		kind = ErrReadOnly
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		kind = ErrFull
+	case errors.Is(err, syscall.EIO):
+		kind = ErrIO
+	}
+	return &Error{Kind: kind, Op: op, Path: path, Err: err}
 }

@@ -1,0 +1,198 @@
+package disk
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+
+	"stubbled/store/panics"
+)
+
+// Tx is one write transaction.
+type Tx struct {
+	ctx context.Context
+	tx  *sql.Tx
+	db  *DB
+	own map[string]*sql.Stmt
+}
+
+// Own reports whether this process owns the database: it holds the lock.
+func (d *DB) Own() bool { return d.lock != nil }
+
+// Update runs f in one write transaction and commits it when f returns nil;
+// otherwise nothing of it stays. Nothing slow may happen inside.
+func (d *DB) Update(ctx context.Context, op string, f func(*Tx) error) (err error) {
+	if d.Write == nil {
+		return fmt.Errorf("%s: %w: opened only to look", op, ErrBeside)
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	defer func() { d.wrote(err) }()
+	if err := d.keep(ctx); err != nil {
+		return d.Explain(op, err)
+	}
+	tx, err := d.Write.BeginTx(ctx, nil)
+	if err != nil {
+		return d.Explain(op, err)
+	}
+	t := &Tx{ctx: ctx, tx: tx, db: d}
+	// A fault of the program in one decision is a failure like any other.
+	if err = panics.Error(d.log, func() error { return f(t) }); err == nil {
+		err = tx.Commit()
+	}
+	if err == nil {
+		return nil
+	}
+	if undone := tx.Rollback(); undone != nil && !errors.Is(undone, sql.ErrTxDone) {
+		return errors.Join(d.Explain(op, err), d.Explain("roll back", undone))
+	}
+	return d.Explain(op, err)
+}
+
+// Exec runs a statement and gives how many rows it changed.
+func (t *Tx) Exec(q string, args ...any) (int64, error) {
+	p, err := t.prepared(q)
+	if err != nil {
+		return 0, err
+	}
+	r, err := p.ExecContext(t.ctx, args...)
+	if err != nil {
+		return 0, err
+	}
+	return r.RowsAffected()
+}
+
+// Row asks for one row.
+func (t *Tx) Row(q string, args ...any) Scanner {
+	p, err := t.prepared(q)
+	if err != nil {
+		return failed{err}
+	}
+	return p.QueryRowContext(t.ctx, args...)
+}
+
+// Query asks for rows.
+func (t *Tx) Query(q string, args ...any) (*sql.Rows, error) {
+	p, err := t.prepared(q)
+	if err != nil {
+		return nil, err
+	}
+	return p.QueryContext(t.ctx, args...)
+}
+
+// prepared gives a compiled statement. The first time a statement is compiled
+// for its transaction; from the next one on it is kept for the life of the
+// store. There are some dozens.
+func (t *Tx) prepared(q string) (*sql.Stmt, error) {
+	if p := t.own[q]; p != nil {
+		return p, nil
+	}
+	if t.own == nil {
+		t.own = map[string]*sql.Stmt{}
+	}
+	var err error
+	if p := t.db.Kept[q]; p != nil {
+		t.own[q] = t.tx.StmtContext(t.ctx, p)
+	} else if t.own[q], err = t.tx.PrepareContext(t.ctx, q); err == nil {
+		t.db.Kept[q] = nil // to be kept
+	}
+	return t.own[q], err
+}
+
+// keep compiles what the last transactions used and the store has not kept
+// yet. It must run between transactions: there is one connection.
+func (d *DB) keep(ctx context.Context) error {
+	for q, p := range d.Kept {
+		if p != nil {
+			continue
+		}
+		p, err := d.Write.PrepareContext(ctx, q)
+		if err != nil {
+			return err
+		}
+		d.Kept[q] = p
+	}
+	return nil
+}
+
+// failed is a row that could not be asked for.
+type failed struct{ err error }
+
+func (f failed) Scan(...any) error { return f.err }
+
+// Scanner is a row to read.
+type Scanner interface{ Scan(...any) error }
+
+// Querier is who asks: a transaction, or one who only looks.
+type Querier interface {
+	Row(q string, args ...any) Scanner
+	Query(q string, args ...any) (*sql.Rows, error)
+	explain(error) error
+}
+
+func (t *Tx) explain(err error) error { return err } // Update does
+
+// Look is who only looks, and what for.
+type Look struct {
+	ctx context.Context
+	db  *DB
+	op  string
+}
+
+// Look asks through a connection that cannot write.
+func (d *DB) Look(ctx context.Context, op string) Look { return Look{ctx, d, op} }
+
+func (l Look) explain(err error) error { return l.db.Explain(l.op, err) }
+
+// Row asks for one row.
+func (l Look) Row(q string, args ...any) Scanner {
+	return explained{l.db.Read.QueryRowContext(l.ctx, q, args...), l}
+}
+
+// Query asks for rows.
+func (l Look) Query(q string, args ...any) (*sql.Rows, error) {
+	rows, err := l.db.Read.QueryContext(l.ctx, q, args...)
+	return rows, l.explain(err)
+}
+
+type explained struct {
+	Scanner
+	by Look
+}
+
+func (e explained) Scan(to ...any) error { return e.by.explain(e.Scanner.Scan(to...)) }
+
+// Each hands the rows of a query to f one by one.
+func Each(q Querier, f func(Scanner) error, query string, args ...any) error {
+	rows, err := q.Query(query, args...)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if err := f(rows); err != nil {
+			return err
+		}
+	}
+	return q.explain(rows.Err())
+}
+
+// All gives the rows of a query.
+func All[T any](q Querier, scan func(Scanner) (T, error), query string, args ...any) (all []T, err error) {
+	err = Each(q, func(r Scanner) error {
+		v, err := scan(r)
+		all = append(all, v)
+		return q.explain(err)
+	}, query, args...)
+	if err != nil {
+		return nil, err
+	}
+	return all, nil
+}
+
+// One scans rows of a single column.
+func One[T any](r Scanner) (v T, err error) {
+	err = r.Scan(&v)
+	return v, err
+}
