@@ -164,7 +164,7 @@ func BenchmarkDiary(b *testing.B) {
 	})
 	b.Run("new", func(b *testing.B) {
 		for b.Loop() {
-			if got, err := s.factsAfter(n-10); err != nil || len(got) != 10 {
+			if got, err := s.factsAfter(n - 10); err != nil || len(got) != 10 {
 				b.Fatal(len(got), err)
 			}
 		}
