@@ -139,7 +139,7 @@ func farmTokens(t testing.TB) *Tokens {
 // listener before the test gives up.
 func (p *peers) farmMail(k *Tokens) Incoming {
 	return Incoming{
-		Server: p.imapServer(), Replies: k, AuthServID: "mail.farm.test",
+		Server: p.imapServer(), Folder: "INBOX", Log: slog.New(slog.DiscardHandler), Replies: k, AuthServID: "mail.farm.test",
 		Known:    func(a string) bool { return a == "ana@example.test" || a == "luis@example.test" },
 		Everyone: func() []string { return []string{"ana@example.test", "luis@example.test"} },
 		Idle:     10 * time.Minute, Poll: 10 * time.Minute, Patience: 20 * time.Second,

@@ -165,7 +165,7 @@ func (f *faultServer) sender(t testing.TB, a *authority, tweak func(*Outgoing)) 
 	t.Helper()
 	o := Outgoing{
 		Server: Server{Host: "127.0.0.1", Port: f.port, User: "farm", Password: "hay and oats", Roots: a.roots},
-		From:   mail.Address{Name: "Quail Fork", Address: "farm@example.org"},
+		From:   mail.Address{Name: "Quail Fork", Address: "farm@example.org"}, Patience: 2 * time.Minute,
 	}
 	if tweak != nil {
 		tweak(&o)

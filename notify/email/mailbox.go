@@ -61,10 +61,10 @@ func (m *mailbox) begin(ctx context.Context, s Server, folder string) error {
 		Expunge: func(uint32) { tell() },
 	}}
 	err := m.within(ctx, m.patience, func() (err error) {
-		if s.Security == StartTLS {
-			m.client, err = imapclient.NewStartTLS(m.conn, opts)
-		} else {
+		if s.Security == TLS || s.Security == Plain {
 			m.client = imapclient.New(m.conn, opts)
+		} else {
+			m.client, err = imapclient.NewStartTLS(m.conn, opts)
 		}
 		if err == nil {
 			err = m.client.WaitGreeting()
@@ -192,7 +192,7 @@ func (m *mailbox) wait(ctx context.Context, d time.Duration) error {
 }
 
 func startFault(s Server, err error) error {
-	if _, no := errors.AsType[*imap.Error](err); no && s.Security == StartTLS {
+	if _, no := errors.AsType[*imap.Error](err); no && s.Security != TLS && s.Security != Plain {
 		return &fault{noStartTLS(s), "use security tls with port 993", err}
 	}
 	return faultOf(s, err)

@@ -17,7 +17,7 @@ import (
 // Incoming is what a Receiver needs to know.
 type Incoming struct {
 	Server Server
-	Folder string // empty is INBOX
+	Folder string
 	// Replies opens the tokens of the mails that we sent.
 	Replies *Tokens
 	// Known reports whether an address, in lower case, is a contact's.
@@ -29,13 +29,13 @@ type Incoming struct {
 	// Authentication-Results; empty: none are believed.
 	AuthServID string
 	// Poll is how often the mailbox is looked into where the server does not
-	// tell by itself, Idle how long it is listened to in one go where it does.
-	// 0 is a minute, and four minutes: less than what home routers forget a
-	// silent connection after (common practice).
+	// tell by itself, Idle how long it is listened to in one go where it does: 0
+	// is four minutes, less than what home routers forget a silent connection
+	// after (common practice).
 	Poll, Idle time.Duration
-	// Patience is how long a command may take; 0 is a minute.
+	// Patience is how long a command may take.
 	Patience time.Duration
-	Log      *slog.Logger // nil: none
+	Log      *slog.Logger
 }
 
 // A Receiver hears what people write back. It is a notify.Receiver and
@@ -54,7 +54,7 @@ var (
 
 // NewReceiver returns a receiver, or what is wrong with its account.
 func NewReceiver(in Incoming, now func() time.Time) (*Receiver, error) {
-	server, err := in.Server.checked(143, 993)
+	server, err := in.Server.withPort(143, 993)
 	if err != nil {
 		return nil, err
 	}
@@ -62,13 +62,7 @@ func NewReceiver(in Incoming, now func() time.Time) (*Receiver, error) {
 		return nil, errors.New("mail in: want the reply tokens and the list of contacts")
 	}
 	in.Server = server
-	in.Folder = cmp.Or(in.Folder, "INBOX")
-	in.Poll = cmp.Or(max(in.Poll, 0), time.Minute)
-	in.Idle = cmp.Or(max(in.Idle, 0), 4*time.Minute)
-	in.Patience = cmp.Or(max(in.Patience, 0), time.Minute)
-	if in.Log == nil {
-		in.Log = slog.New(slog.DiscardHandler)
-	}
+	in.Idle = cmp.Or(in.Idle, 4*time.Minute)
 	return &Receiver{
 		in:    in,
 		now:   now,

@@ -21,7 +21,7 @@ type Outgoing struct {
 	// Replies makes the address that answers go to; nil where no mail is read.
 	Replies *Tokens
 	// Patience is how long the server may take over the whole of one mail
-	// before its end, and over the answer to the end; 0 is two minutes.
+	// before its end, and over the answer to the end.
 	Patience time.Duration
 }
 
@@ -48,18 +48,11 @@ var (
 
 // NewSender returns a sender, or what is wrong with its account.
 func NewSender(o Outgoing, now func() time.Time) (*Sender, error) {
-	server, err := o.Server.checked(587, 465)
+	server, err := o.Server.withPort(587, 465)
 	if err != nil {
 		return nil, err
 	}
-	if bare(o.From.Address) == "" {
-		return nil, fmt.Errorf("mail from %q: want an address such as farm@example.org", o.From.Address)
-	}
-	s := &Sender{server: server, from: o.From, replies: o.Replies, patience: o.Patience, now: now}
-	if s.patience <= 0 {
-		s.patience = 2 * time.Minute
-	}
-	return s, nil
+	return &Sender{server: server, from: o.From, replies: o.Replies, patience: o.Patience, now: now}, nil
 }
 
 // Name is "email".

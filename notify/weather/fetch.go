@@ -67,18 +67,10 @@ func (p *problem) Error() string {
 	return s
 }
 
-func newFetcher(base, contact string, now func() time.Time) (*fetcher, error) {
-	u, err := url.Parse(strings.TrimSuffix(base, "/"))
-	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" {
-		return nil, fmt.Errorf("weather service %q: want an address such as %s", base, defaultBase)
-	}
-	contact = notify.OneLine(contact)
-	if contact == "" {
-		return nil, errors.New("weather service: it asks for a contact; give the farm's mail address or web page")
-	}
-	f := &fetcher{base: u, agent: "stubbled (" + contact + ")", now: now, answers: map[string]*answer{}, patience: patience}
+func newFetcher(base *url.URL, contact string, now func() time.Time) *fetcher {
+	f := &fetcher{base: base, agent: "stubbled (" + notify.OneLine(contact) + ")", now: now, answers: map[string]*answer{}, patience: patience}
 	f.client = &http.Client{CheckRedirect: f.redirect, Transport: http.DefaultTransport.(*http.Transport).Clone()}
-	return f, nil
+	return f
 }
 
 // redirect follows within the host, three times at most.

@@ -1,13 +1,13 @@
 package weather
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"net/http"
+	"net/url"
 	"regexp"
 	"strconv"
 	"strings"
@@ -17,24 +17,20 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// defaultBase is the public weather service of the United States.
-const defaultBase = "https://api.weather.gov"
-
 // Feed is what is to be known of the public weather service.
 type Feed struct {
-	Base    string // empty: defaultBase
+	Base    string
 	Contact string // the farm's mail address or web page, told to the service
 	// Station is a station's identifier, such as KMHK; empty: the one nearest
 	// to the point.
 	Station string
-	// Lat and Lon are the point to forecast for, in degrees; both NaN or both
-	// zero: where the station is.
+	// Lat and Lon are the point to forecast for, in degrees; both zero: where the
+	// station is.
 	Lat, Lon float64
-	// Silence is how long without an observation is a fault (0: 6 h); a
-	// forecast may be four times as old (assumptions).
+	// Silence is how long without an observation is a fault; a forecast may be
+	// four times as old (an assumption).
 	Silence time.Duration
-	// Observe and Forecast are how often each is asked for at most (0: 20 min
-	// and 1 h).
+	// Observe and Forecast are how often each is asked for at most.
 	Observe, Forecast time.Duration
 }
 
@@ -42,6 +38,7 @@ type Feed struct {
 // Checker.
 type Service struct {
 	feed   Feed
+	base   *url.URL
 	now    func() time.Time
 	jitter func() float64
 }
@@ -53,28 +50,10 @@ var (
 
 var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
 
-// NewService returns a service, or what is wrong with its settings.
+// NewService returns a service, as the farm file was checked to describe it.
 func NewService(f Feed, now func() time.Time) (*Service, error) {
-	f.Base = cmp.Or(f.Base, defaultBase)
-	f.Station = strings.ToUpper(f.Station)
-	if math.IsNaN(f.Lat) && math.IsNaN(f.Lon) {
-		f.Lat, f.Lon = 0, 0
-	}
-	if f.Station != "" && !stationName.MatchString(f.Station) {
-		return nil, fmt.Errorf("weather station %q: want an identifier such as KMHK", f.Station)
-	}
-	if !(math.Abs(f.Lat) <= 90 && math.Abs(f.Lon) <= 180) {
-		return nil, fmt.Errorf("weather point %v,%v: want latitude,longitude in degrees, such as 39.10,-96.61", f.Lat, f.Lon)
-	}
-	if f.Station == "" && f.Lat == 0 && f.Lon == 0 {
-		return nil, errors.New("weather service: want a station or a point")
-	}
-	f.Silence = cmp.Or(max(f.Silence, 0), 6*time.Hour)
-	f.Observe = cmp.Or(max(f.Observe, 0), 20*time.Minute)
-	f.Forecast = cmp.Or(max(f.Forecast, 0), time.Hour)
-	s := &Service{feed: f, now: now, jitter: rand.Float64}
-	_, err := newFetcher(f.Base, f.Contact, now)
-	return s, err
+	base, err := url.Parse(strings.TrimSuffix(f.Base, "/"))
+	return &Service{feed: f, base: base, now: now, jitter: rand.Float64}, err
 }
 
 // Name is "service".
@@ -82,10 +61,7 @@ func (s *Service) Name() string { return diary.FromService }
 
 // Run asks until ctx ends, and returns its error then.
 func (s *Service) Run(ctx context.Context, observe notify.Observe, report func(error)) error {
-	r, err := s.round(observe, report)
-	if err != nil {
-		return err
-	}
+	r := s.round(observe, report)
 	defer r.fetch.client.CloseIdleConnections()
 	for ctx.Err() == nil {
 		_ = notify.Wait(ctx, r.run(ctx))
@@ -95,10 +71,7 @@ func (s *Service) Run(ctx context.Context, observe notify.Observe, report func(e
 
 // Check asks once for everything and wants a fresh observation and a forecast.
 func (s *Service) Check(ctx context.Context) error {
-	r, err := s.round(func(context.Context, []diary.Observation) error { return nil }, func(error) {})
-	if err != nil {
-		return err
-	}
+	r := s.round(func(context.Context, []diary.Observation) error { return nil }, func(error) {})
 	defer r.fetch.client.CloseIdleConnections()
 	for _, q := range r.questions() {
 		if err := q.ask(ctx); err != nil {
@@ -165,19 +138,15 @@ type round struct {
 	sent                map[time.Time]float64
 }
 
-func (s *Service) round(observe notify.Observe, report func(error)) (*round, error) {
-	f, err := newFetcher(s.feed.Base, s.feed.Contact, s.now)
-	if err != nil {
-		return nil, err
-	}
+func (s *Service) round(observe notify.Observe, report func(error)) *round {
 	r := &round{
-		Service: s, fetch: f, observe: observe, health: health{report: report},
+		Service: s, fetch: newFetcher(s.base, s.feed.Contact, s.now), observe: observe, health: health{report: report},
 		station: s.feed.Station, lat: s.feed.Lat, lon: s.feed.Lon,
 		began: s.now(), sent: map[time.Time]float64{},
 	}
 	r.measured = question{about: "observation", ask: r.observations, every: s.feed.Observe, silence: s.feed.Silence}
 	r.forecasts = question{about: "forecast", ask: r.forecast, every: s.feed.Forecast, silence: 4 * s.feed.Silence}
-	return r, nil
+	return r
 }
 
 func (r *round) questions() []*question { return []*question{&r.measured, &r.forecasts} }

@@ -113,21 +113,20 @@ type farm struct {
 func (s *station) farm(t testing.TB, tweak func(*Feed)) *farm {
 	t.Helper()
 	f := &farm{now: s.now}
-	feed := Feed{Base: s.URL, Contact: "ana@example.org", Station: "KQFK"}
+	feed := Feed{Base: s.URL, Contact: "ana@example.org", Station: "KQFK", Silence: 6 * time.Hour, Observe: 20 * time.Minute, Forecast: time.Hour}
 	if tweak != nil {
 		tweak(&feed)
 	}
 	sv, err := NewService(feed, func() time.Time { return f.now })
 	must(t, err)
 	sv.jitter = func() float64 { return 0 }
-	f.round, err = sv.round(func(_ context.Context, got []diary.Observation) error {
+	f.round = sv.round(func(_ context.Context, got []diary.Observation) error {
 		if f.full != nil {
 			return f.full
 		}
 		f.got = append(f.got, got...)
 		return nil
 	}, func(err error) { f.said = append(f.said, err) })
-	must(t, err)
 	t.Cleanup(f.fetch.client.CloseIdleConnections)
 	return f
 }

@@ -25,9 +25,8 @@ type Log struct {
 	Zone   *time.Location // of times that name none; the farm's
 	// DayFirst says that 3/9/2026 is Sep 3.
 	DayFirst bool
-	// Every is how often the file is looked at (0: 30 s); Silence is how long
-	// without a reading is a fault (0: 6 h, an assumption: shorter than a
-	// night).
+	// Every is how often the file is looked at; Silence is how long without a
+	// reading is a fault.
 	Every, Silence time.Duration
 }
 
@@ -46,18 +45,10 @@ var (
 	_ notify.Checker = (*Thermometer)(nil)
 )
 
-// NewThermometer returns a watcher, or what is wrong with its settings.
-func NewThermometer(l Log, now func() time.Time) (*Thermometer, error) {
-	if l.Path == "" || l.Zone == nil {
-		return nil, errors.New("thermometer: want the path of its log and the farm's time zone")
-	}
-	if l.Unit != "" && l.Unit != "F" && l.Unit != "C" {
-		return nil, fmt.Errorf("thermometer log %q: unit %q: want F or C", l.Path, l.Unit)
-	}
+// NewThermometer returns a watcher.
+func NewThermometer(l Log, now func() time.Time) *Thermometer {
 	l.Place = cmp.Or(l.Place, filepath.Base(l.Path))
-	l.Every = cmp.Or(max(l.Every, 0), 30*time.Second)
-	l.Silence = cmp.Or(max(l.Silence, 0), 6*time.Hour)
-	return &Thermometer{log: l, now: now}, nil
+	return &Thermometer{log: l, now: now}
 }
 
 // Name is "thermometer".

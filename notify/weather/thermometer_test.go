@@ -45,12 +45,11 @@ type barn struct {
 func newBarn(t testing.TB, tweak func(*Log)) *barn {
 	t.Helper()
 	b := &barn{t: t, path: filepath.Join(t.TempDir(), "barn.csv"), now: time.Date(2026, 10, 14, 6, 30, 0, 0, chicago)}
-	l := Log{Path: b.path, Zone: chicago}
+	l := Log{Path: b.path, Zone: chicago, Every: 30 * time.Second, Silence: 6 * time.Hour}
 	if tweak != nil {
 		tweak(&l)
 	}
-	th, err := NewThermometer(l, func() time.Time { return b.now })
-	must(t, err)
+	th := NewThermometer(l, func() time.Time { return b.now })
 	b.w = th.watch(func(err error) { b.said = append(b.said, err) })
 	t.Cleanup(b.w.tail.close)
 	return b
@@ -331,8 +330,7 @@ func FuzzLog(f *testing.F) {
 		path := filepath.Join(t.TempDir(), "log")
 		must(t, os.WriteFile(path, text, 0o644))
 		now := time.Date(2026, 10, 14, 6, 30, 0, 0, chicago)
-		th, err := NewThermometer(Log{Path: path, Zone: chicago, Unit: unit}, func() time.Time { return now })
-		must(t, err)
+		th := NewThermometer(Log{Path: path, Zone: chicago, Unit: unit}, func() time.Time { return now })
 		w := th.watch(func(error) {})
 		defer w.tail.close()
 		w.look(t.Context(), func(_ context.Context, got []diary.Observation) error {

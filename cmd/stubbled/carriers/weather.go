@@ -2,7 +2,6 @@ package carriers
 
 import (
 	"cmp"
-	"math"
 
 	"stubbled/config"
 	"stubbled/notify/weather"
@@ -14,11 +13,7 @@ import (
 func (l *Links) weather(o Options) {
 	farm := o.Farm()
 	if farm.Weather.Log != nil {
-		t, err := weather.NewThermometer(logOf(farm), o.Now)
-		l.without(ladder.AlarmThermometer, "", "weather.log", err)
-		if err == nil {
-			l.Sources = append(l.Sources, t)
-		}
+		l.Sources = append(l.Sources, weather.NewThermometer(logOf(farm), o.Now))
 	}
 	if farm.Weather.Service != nil {
 		s, err := weather.NewService(feedOf(farm.Weather.Service), o.Now)
@@ -41,7 +36,7 @@ func logOf(farm *config.Farm) weather.Log {
 // feedOf is the weather service as the farm file describes it.
 func feedOf(c *config.WeatherSource) weather.Feed {
 	f := weather.Feed{
-		Base: c.URL, Contact: c.Contact, Station: c.Station, Lat: math.NaN(), Lon: math.NaN(),
+		Base: c.URL, Contact: c.Contact, Station: c.Station,
 		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,
 	}
 	if c.Point != nil {
