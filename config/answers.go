@@ -1,8 +1,9 @@
 package config
 
 import (
-	"fmt"
 	"strings"
+
+	"stubbled/config/values"
 )
 
 // A call is one name that a paddock or herd answers to when texted.
@@ -21,23 +22,23 @@ type roll []call
 
 // answer puts a name on the roll and checks it by itself.
 func (l *loader) answer(c call) {
-	c.folded, c.heard = fold(c.name), heard(c.name)
+	c.folded, c.heard = values.Fold(c.name), values.Heard(c.name)
 	what := "paddock"
 	if c.herd {
 		what = "herd"
 	}
 	switch {
 	case c.folded == "":
-		l.say(c.entry, "%q has no letter or digit that could be texted", clip(c.name))
+		l.say(c.entry, "%q has no letter or digit that could be texted", values.Clip(c.name))
 		return
-	case isNumber(c.folded):
+	case values.IsNumber(c.folded):
 		l.say(c.entry, "%q is a number, and a number in a text is a height; add a letter, such as p%s", c.name, c.folded)
 		return
-	case commands()[c.folded], !c.herd && stock()[c.folded]:
-		l.say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", clip(c.name), what)
+	case values.Commands()[c.folded], !c.herd && values.Stock()[c.folded]:
+		l.say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", values.Clip(c.name), what)
 		return
 	}
-	if isNumber(c.heard) {
+	if values.IsNumber(c.heard) {
 		l.warn(c.entry, "%q also reads as a height; a longer name is safer", c.name)
 	}
 	l.calls = append(l.calls, c)
@@ -69,21 +70,21 @@ func (l *loader) answers() {
 // confusable looks for a name that could be read as another's name with a
 // command or a height.
 func (l *loader) confusable(c call, first map[string]call) {
-	parts := strings.FieldsFunc(c.name, func(r rune) bool { return fold(string(r)) == "" })
+	parts := strings.FieldsFunc(c.name, func(r rune) bool { return values.Fold(string(r)) == "" })
 	if len(parts) < 2 {
 		return
 	}
-	head, tail := fold(parts[0]), fold(parts[len(parts)-1])
-	afterHead, beforeTail := heard(strings.Join(parts[1:], " ")), heard(strings.Join(parts[:len(parts)-1], " "))
-	if o, ok := first[afterHead]; ok && o.owner != c.owner && takesPaddock()[head] {
+	head, tail := values.Fold(parts[0]), values.Fold(parts[len(parts)-1])
+	afterHead, beforeTail := values.Heard(strings.Join(parts[1:], " ")), values.Heard(strings.Join(parts[:len(parts)-1], " "))
+	if o, ok := first[afterHead]; ok && o.owner != c.owner && values.TakesPaddock()[head] {
 		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[0], o.title)
 	}
 	o, ok := first[beforeTail]
 	switch {
 	case !ok || o.owner == c.owner:
-	case takesPaddock()[tail]:
+	case values.TakesPaddock()[tail]:
 		l.say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[len(parts)-1], o.title)
-	case isNumber(heard(tail)):
+	case values.IsNumber(values.Heard(tail)):
 		l.warn(c.entry, "the text %q means this %s, never a height in %s; an alias for %s keeps them apart",
 			strings.ToLower(c.name), ownerWord(c), o.title, o.title)
 	}
@@ -98,13 +99,13 @@ func ownerWord(c call) string {
 
 // checkLength tells of a name that takes too much of a text.
 func (l *loader) checkLength(e *entry, name string, most int) bool {
-	n, err := septets(name)
+	n, err := values.Septets(name)
 	if err != nil {
 		l.say(e, "%v", err)
 		return false
 	}
 	if n > most {
-		l.say(e, "%q takes %d characters of a text; want at most %d", clip(name), n, most)
+		l.say(e, "%q takes %d characters of a text; want at most %d", values.Clip(name), n, most)
 		return false
 	}
 	return true
@@ -115,32 +116,15 @@ func (l *loader) aliases(e *entry) (out []string, at []*entry) {
 	seen := map[string]bool{}
 	for _, a := range e.get("aliases").list() {
 		name := strings.Join(strings.Fields(a.text), " ")
-		if !l.checkLength(a, name, longestAlias) {
+		if !l.checkLength(a, name, values.LongestAlias) {
 			continue
 		}
-		if seen[fold(name)] {
+		if seen[values.Fold(name)] {
 			l.say(a, "%q is listed twice", name)
 			continue
 		}
-		seen[fold(name)] = true
+		seen[values.Fold(name)] = true
 		out, at = append(out, name), append(at, a)
 	}
 	return out, at
-}
-
-func parseID(text string) (string, error) {
-	want := strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-' || r == '_' {
-			return r
-		}
-		return -1
-	}, strings.ToLower(text))
-	if want == text && text != "" && len(text) <= longestName {
-		return text, nil
-	}
-	hint := "creek"
-	if want != "" && len(want) <= longestName {
-		hint = want
-	}
-	return "", fmt.Errorf("want lower-case letters, digits, - or _, at most %d, such as %q, got %q", longestName, hint, clip(text))
 }

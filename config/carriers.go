@@ -1,10 +1,5 @@
 package config
 
-import (
-	"fmt"
-	"strings"
-)
-
 // Via is what takes texts out and in.
 type Via string
 
@@ -23,7 +18,7 @@ type Carriers struct {
 
 // SMS is how texts travel.
 type SMS struct {
-	Via   Via          `key:"via" as:"via" default:"console"`
+	Via   Via          `key:"via" as:"one of, in any case" in:"console spool http" default:"console"`
 	Spool SpoolFolders `key:"spool" read:"later"` // where Via is Spool
 	HTTP  *HTTPCarrier `key:"http" read:"later"`  // where Via is HTTP
 }
@@ -48,12 +43,4 @@ func (s *SMS) judge(l *loader, e *entry) {
 			l.fill(h, s.HTTP)
 		}
 	}
-}
-
-func parseVia(text string) (Via, error) {
-	v := Via(strings.ToLower(strings.TrimSpace(text)))
-	if v == Console || v == Spool || v == HTTP {
-		return v, nil
-	}
-	return "", fmt.Errorf("want console, spool or http, got %q%s", clip(text), orOneOf(text, []string{"console", "spool", "http"}))
 }

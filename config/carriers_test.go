@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"stubbled/config"
+	"stubbled/config/values"
 )
 
 func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
@@ -181,7 +182,7 @@ backup: {dir: copies, at: "03:15"}
 	if want := (config.WeatherLog{File: filepath.Join(dir, "thermometer.csv"), Place: "Creek", Unit: "C", Column: "air", DayFirst: true, Every: 5 * time.Minute, Silence: 3 * time.Hour}); *f.Weather.Log != want {
 		t.Errorf("log %+v\nwant %+v", f.Weather.Log, want)
 	}
-	want := config.WeatherSource{URL: "https://api.weather.gov", Station: "KMHK", Point: &config.Point{Lat: 39.10, Lon: -96.61}, Contact: "ana@example.org",
+	want := config.WeatherSource{URL: "https://api.weather.gov", Station: "KMHK", Point: &values.Point{Lat: 39.10, Lon: -96.61}, Contact: "ana@example.org",
 		Observe: 30 * time.Minute, Forecast: 2 * time.Hour, Silence: 9 * time.Hour}
 	if !reflect.DeepEqual(*f.Weather.Service, want) {
 		t.Errorf("service %+v\nwant %+v", f.Weather.Service, want)

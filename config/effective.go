@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"stubbled/config/values"
 	"stubbled/scheduler/ladder"
 )
 
@@ -106,7 +107,7 @@ func alsoBy(r ladder.Rung) string {
 		b.WriteString(", by " + string(m) + " too")
 	}
 	if r.RepeatAfter > 0 {
-		b.WriteString(", once more after " + inWords(r.RepeatAfter))
+		b.WriteString(", once more after " + values.InWords(r.RepeatAfter))
 	}
 	return b.String()
 }

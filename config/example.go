@@ -2,10 +2,11 @@ package config
 
 import (
 	"bytes"
-	_ "embed" // the demo farm is in the binary
 	"fmt"
 	"io"
 	"io/fs"
+
+	_ "embed" // the demo farm is in the binary
 )
 
 //go:embed demo/quail-fork.yaml

@@ -1,6 +1,7 @@
 package config
 
 import (
+	"stubbled/config/values"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season"
 )
@@ -24,7 +25,7 @@ func (l *loader) fallUse() {
 			p, ok := l.farm.Farm.Paddock(u.Paddock)
 			switch {
 			case !ok:
-				l.say(at, "no paddock has the id %q%s", clip(u.Paddock), orOneOf(u.Paddock, l.paddockIDs()))
+				l.say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), values.OrOneOf(u.Paddock, l.paddockIDs()))
 			case p.Grass.Name != "" && !p.Native():
 				l.say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
 			case okArea && u.Acres > p.Acres && p.Acres > 0:

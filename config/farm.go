@@ -3,6 +3,7 @@ package config
 import (
 	"time"
 
+	"stubbled/config/values"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
@@ -47,9 +48,9 @@ func (f *Farm) Text() []byte { return f.text }
 
 // Contact finds one by name, without regard to case and spaces.
 func (f *Farm) Contact(name string) (*ladder.Contact, bool) {
-	key := fold(name)
+	key := values.Fold(name)
 	for i := range f.Contacts {
-		if fold(f.Contacts[i].Name) == key {
+		if values.Fold(f.Contacts[i].Name) == key {
 			return &f.Contacts[i], true
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/config/values"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
@@ -98,12 +99,12 @@ type herdKeys struct {
 
 // contactKeys is somebody who is told.
 type contactKeys struct {
-	Name     string `key:"name" as:"person" read:"later" missing:"who it is, such as name: Ana"`
-	Role     string `key:"role" as:"role" missing:"what they do: manager, owner, helper, or a word of your own"`
-	Phone    string `key:"phone" as:"phone" read:"later"`
-	Email    string `key:"email" as:"email" read:"later"`
-	Language string `key:"language" as:"language" default:"en"`
-	Quiet    quiet  `key:"quiet" as:"quiet hours"`
+	Name     string       `key:"name" as:"person" read:"later" missing:"who it is, such as name: Ana"`
+	Role     string       `key:"role" as:"role" missing:"what they do: manager, owner, helper, or a word of your own"`
+	Phone    string       `key:"phone" as:"phone" read:"later"`
+	Email    string       `key:"email" as:"email" read:"later"`
+	Language string       `key:"language" as:"language" default:"en"`
+	Quiet    values.Quiet `key:"quiet" as:"quiet hours"`
 }
 
 // fallUseKeys is a paddock that is grazed through its rest on purpose.

@@ -1,6 +1,8 @@
 package config
 
-import "reflect"
+import (
+	"reflect"
+)
 
 // A judge looks at a section that was read: what its values say together.
 type judge interface {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"stubbled/config/values"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/season"
 )
@@ -71,7 +72,7 @@ func (l *loader) record(e *entry, cols frost.Columns, on frost.PlanOn, okOn bool
 	}
 	path := l.beside(station.text)
 	if isURL(station.text) {
-		l.say(station, "%q is an address; download the file beside the farm file and name it", clip(station.text))
+		l.say(station, "%q is an address; download the file beside the farm file and name it", values.Clip(station.text))
 		return
 	}
 	l.touch(path)
@@ -153,28 +154,6 @@ func (l *loader) columns(e *entry, names columnNames) frost.Columns {
 	}
 	c.Min, c.Max = unit("tmin", names.TMinC, names.TMinF), unit("tmax", names.TMaxC, names.TMaxF)
 	return c
-}
-
-func parsePlanOn(text string) (frost.PlanOn, error) {
-	on, err := frost.ParsePlanOn(text)
-	if err != nil {
-		return on, fmt.Errorf(`want average, or a careful level from 1%% to 50%% such as "20%%" (one fall in five is colder sooner), got %q`, clip(text))
-	}
-	return on, nil
-}
-
-// temperature reads a threshold between two temperatures in degrees F.
-func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
-	return func(text string) (frost.Threshold, error) {
-		t, err := frost.ParseTemp(text)
-		if err != nil {
-			return frost.Threshold{}, fmt.Errorf(`want a temperature such as "32F" or "0C", got %q`, clip(text))
-		}
-		if f := t.F(); f < lo || f > hi {
-			return frost.Threshold{}, fmt.Errorf("want %gF to %gF, got %q", lo, hi, clip(text))
-		}
-		return frost.ParseThreshold(text)
-	}
 }
 
 func isURL(text string) bool {

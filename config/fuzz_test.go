@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"stubbled/config/values"
 )
 
 // Any bytes either make a whole farm or are refused with places; nothing else
@@ -71,10 +73,10 @@ func checkWhole(t *testing.T, f *Farm) {
 			t.Fatalf("rule out of range: %+v", p.Rule)
 		}
 		for _, n := range append([]string{p.ID, p.Name}, p.Aliases...) {
-			if owner, taken := names[fold(n)]; taken && owner != p.ID {
+			if owner, taken := names[values.Fold(n)]; taken && owner != p.ID {
 				t.Fatalf("%q is %s and %s", n, owner, p.ID)
 			}
-			names[fold(n)] = p.ID
+			names[values.Fold(n)] = p.ID
 		}
 	}
 	for _, c := range f.Contacts {

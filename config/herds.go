@@ -1,13 +1,7 @@
 package config
 
 import (
-	"fmt"
-	"strconv"
-	"strings"
-	"time"
-
-	"github.com/golang-sql/civil"
-
+	"stubbled/config/values"
 	"stubbled/scheduler/herd"
 )
 
@@ -23,7 +17,7 @@ func (l *loader) herds(rows []herdKeys) {
 		}
 		if at := e.get("paddock"); at != nil {
 			if _, ok := l.farm.Paddock(h.Paddock); !ok {
-				l.say(at, "no paddock has the id %q%s", clip(h.Paddock), orOneOf(h.Paddock, l.paddockIDs()))
+				l.say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), values.OrOneOf(h.Paddock, l.paddockIDs()))
 			}
 		}
 		l.herdAnswers(e, &h, fresh)
@@ -49,59 +43,9 @@ func (l *loader) herdAnswers(e *entry, h *herd.Herd, fresh bool) {
 		l.answer(c)
 	}
 	for i, a := range h.Aliases {
-		if fold(a) != fold(h.ID) {
+		if values.Fold(a) != values.Fold(h.ID) {
 			c.name, c.entry = a, at[i]
 			l.answer(c)
 		}
-	}
-}
-
-func parseKind(text string) (herd.Kind, error) {
-	if k, ok := herd.LookupKind(text); ok {
-		return k, nil
-	}
-	var names, words []string
-	for _, k := range herd.Kinds() {
-		names = append(names, k.Name)
-		words = append(append(words, k.Name), k.Aliases...)
-	}
-	if near := nearest(text, words); near != "" {
-		k, _ := herd.LookupKind(near)
-		return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; did you mean %q?", clip(text), k.Name)
-	}
-	return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; known are %s", clip(text), strings.Join(names, "; "))
-}
-
-// parseMonth reads a month by its name or the first three letters of it.
-func parseMonth(text string) (time.Month, error) {
-	name := fold(text)
-	var known []string
-	for m := time.January; m <= time.December; m++ {
-		full := strings.ToLower(m.String())
-		known = append(known, full)
-		if name == full || name == full[:3] {
-			return m, nil
-		}
-	}
-	return 0, fmt.Errorf("want a month such as march, got %q%s", clip(text), orOneOf(text, known))
-}
-
-// parseDate reads a day: 2026-10-05.
-func parseDate(text string) (civil.Date, error) {
-	d, err := civil.ParseDate(strings.TrimSpace(text))
-	if err != nil || !d.IsValid() || d.Year < 1900 || d.Year > 2199 {
-		return civil.Date{}, fmt.Errorf(`want a day such as "2026-10-05", got %q`, clip(text))
-	}
-	return d, nil
-}
-
-// wholeIn reads a whole number without a unit, between two bounds.
-func wholeIn(lo, hi int) func(string) (int, error) {
-	return func(text string) (int, error) {
-		n, err := strconv.Atoi(text)
-		if err != nil || n < lo || n > hi {
-			return 0, fmt.Errorf("want %d to %d, got %q", lo, hi, clip(text))
-		}
-		return n, nil
 	}
 }

@@ -1,6 +1,8 @@
 package config
 
-import "time"
+import (
+	"time"
+)
 
 // HTTPCarrier is a provider of texts over HTTP: all differ only in names.
 type HTTPCarrier struct {

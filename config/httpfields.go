@@ -7,6 +7,8 @@ import (
 	"strings"
 	"text/template"
 	"time"
+
+	"stubbled/config/values"
 )
 
 // templates reads names with templates, and tries each once on a sample. want
@@ -22,10 +24,10 @@ func (l *loader) templates(e *entry, sample any, want string) []Field {
 			err = t.Execute(io.Discard, sample)
 		}
 		if err != nil {
-			l.say(p.entry, `want text with %s in it, got %q`, want, clip(p.text))
+			l.say(p.entry, `want text with %s in it, got %q`, want, values.Clip(p.text))
 			continue
 		}
-		if _, _, secret := secretKey(p.name, aPairs); secret && !strings.Contains(p.text, "{{") {
+		if values.SecretName(p.name) && !strings.Contains(p.text, "{{") {
 			l.say(p.entry, "secrets don't belong in the farm file; write auth: {kind: field, name: %s, secret_file: ...}", p.name)
 			continue
 		}
@@ -88,11 +90,10 @@ func (l *loader) headers(e *entry) []Field {
 	seen := map[string]int{}
 	for _, p := range e.pairs {
 		name := textproto.CanonicalMIMEHeaderKey(p.name)
-		_, _, secret := secretKey(p.name, aPairs)
-		switch _, err := parseHeader(p.name); {
+		switch _, err := values.ParseHeader(p.name); {
 		case err != nil:
 			l.say(p.entry, "%v", err)
-		case secret || slices.Contains(secretHeaders, name):
+		case values.SecretName(p.name) || slices.Contains(secretHeaders, name):
 			l.say(p.entry, "secrets don't belong in the farm file; write auth: {kind: header, name: %s, secret_file: ...}", p.name)
 		case ownHeaders[name] != "":
 			l.say(p.entry, "take it out: %s", ownHeaders[name])

@@ -3,6 +3,8 @@ package config
 import (
 	"slices"
 	"strings"
+
+	"stubbled/config/values"
 )
 
 func (h *HTTPCarrier) judge(l *loader, e *entry) {
@@ -33,7 +35,7 @@ func (a *Auth) judge(l *loader, e *entry) {
 		l.required(e, "name", "what the "+a.Kind+" is called")
 	}
 	if a.Kind == "header" {
-		a.Name, _ = read(l, e.get("name"), parseHeader)
+		a.Name, _ = read(l, e.get("name"), values.ParseHeader)
 	}
 	if a.Kind != "none" {
 		l.needSecret(e, a.Secret)

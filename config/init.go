@@ -3,6 +3,8 @@ package config
 import (
 	"fmt"
 	"strings"
+
+	"stubbled/config/values"
 )
 
 // Answers is what is asked before a farm file is written. Values are written
@@ -36,7 +38,7 @@ type PersonAnswer struct{ Name, Role, Phone, Language, Email string }
 func ParsePaddock(text string) (PaddockAnswer, error) {
 	p := parts(text)
 	if len(p) != 3 {
-		return PaddockAnswer{}, fmt.Errorf("paddock %q: want name:area:grass, such as %q", clip(text), "Creek:22 acres:eastern gamagrass")
+		return PaddockAnswer{}, fmt.Errorf("paddock %q: want name:area:grass, such as %q", values.Clip(text), "Creek:22 acres:eastern gamagrass")
 	}
 	return PaddockAnswer{p[0], p[1], p[2]}, nil
 }
@@ -45,7 +47,7 @@ func ParsePaddock(text string) (PaddockAnswer, error) {
 func ParseHerd(text string) (HerdAnswer, error) {
 	p := parts(text)
 	if len(p) != 3 && len(p) != 4 {
-		return HerdAnswer{}, fmt.Errorf("herd %q: want name:head:kind:paddock, such as %q", clip(text), "cows:38:cow with calf:Creek")
+		return HerdAnswer{}, fmt.Errorf("herd %q: want name:head:kind:paddock, such as %q", values.Clip(text), "cows:38:cow with calf:Creek")
 	}
 	return HerdAnswer{p[0], p[1], p[2], append(p, "")[3]}, nil
 }
@@ -55,7 +57,7 @@ func ParseHerd(text string) (HerdAnswer, error) {
 func ParsePerson(text string) (PersonAnswer, error) {
 	p := parts(text)
 	if len(p) < 3 || len(p) > 5 {
-		return PersonAnswer{}, fmt.Errorf("person %q: want name:role:phone:language:email, such as %q", clip(text), "Ana:manager:+15555550142:en:ana@example.org")
+		return PersonAnswer{}, fmt.Errorf("person %q: want name:role:phone:language:email, such as %q", values.Clip(text), "Ana:manager:+15555550142:en:ana@example.org")
 	}
 	p = append(p, "", "")
 	return PersonAnswer{p[0], p[1], p[2], p[3], p[4]}, nil

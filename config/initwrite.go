@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+
+	"stubbled/config/values"
 )
 
 // write makes the file's text.
@@ -61,7 +63,7 @@ func (a Answers) writePaddocks(p func(string, ...any)) map[string]string {
 	ids := make(map[string]string, len(a.Paddocks))
 	used := map[string]bool{}
 	for _, k := range a.Paddocks {
-		used[fold(k.Name)] = true
+		used[values.Fold(k.Name)] = true
 	}
 	p("# id never changes: the diary knows the paddock by it. Add soil (dry, average, moist),")
 	p("# stand (thin, average, dense), hazard_plants, out_by and frost_offset where they apply.")
@@ -124,20 +126,20 @@ func (a Answers) writePeople(p func(string, ...any)) {
 // idFor makes an id of a name: short, lower case, and nobody else's.
 func idFor(name string, used map[string]bool) string {
 	var b strings.Builder
-	for _, r := range fold(name) {
-		if b.Len() < longestAlias && (r >= 'a' && r <= 'z' || r >= '0' && r <= '9') {
+	for _, r := range values.Fold(name) {
+		if b.Len() < values.LongestAlias && (r >= 'a' && r <= 'z' || r >= '0' && r <= '9') {
 			b.WriteRune(r)
 		}
 	}
 	id := b.String()
-	if id == "" || isNumber(id) || commands()[id] {
+	if id == "" || values.IsNumber(id) || values.Commands()[id] {
 		id = "p" + id
 	}
-	try, own := id, fold(name)
+	try, own := id, values.Fold(name)
 	for n := 2; used[try] && try != own || used["id "+try]; n++ {
 		try = fmt.Sprintf("%.9s_%d", id, n)
 	}
-	used["id "+try], used[fold(try)] = true, true
+	used["id "+try], used[values.Fold(try)] = true, true
 	return try
 }
 
@@ -198,7 +200,7 @@ func bare(text string) string {
 
 // comment is text that stays within one comment line.
 func comment(text string) string {
-	return clip(strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+	return values.Clip(strings.Join(strings.Fields(strings.Map(func(r rune) rune {
 		if unicode.IsPrint(r) && r != 0xFFFD {
 			return r
 		}

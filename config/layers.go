@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/spf13/viper"
+
+	"stubbled/scheduler/spell"
 )
 
 // EnvPrefix begins the name of every environment variable that sets a setting:
@@ -33,7 +35,7 @@ func leaves(sh *shape, at string) (all []leaf) {
 		switch {
 		case under.form == object:
 			all = append(all, leaves(under, key)...)
-		case under.form.one():
+		case one(under.form):
 			all = append(all, leaf{key, under, sh.always})
 		}
 	}
@@ -141,7 +143,7 @@ func (l *loader) strayEnv() {
 			continue
 		}
 		for _, n := range names {
-			if slips(name, n) <= 2 {
+			if spell.Distance(name, n) <= 2 {
 				l.warnings = append(l.warnings, Problem{File: name, Text: fmt.Sprintf("sets nothing; did you mean %s?", n)})
 				break
 			}

@@ -1,10 +1,9 @@
 package config
 
 import (
-	"fmt"
-	"net"
-	"strings"
 	"time"
+
+	"stubbled/config/values"
 )
 
 // Email is how mail travels.
@@ -21,9 +20,9 @@ type Email struct {
 // MailServer is an account at a mail server.
 type MailServer struct {
 	Host     string        `key:"host" as:"host" missing:"the server's name, such as host: smtp.example.org"`
-	Port     int           `key:"port" as:"number" in:"1..65535"`  // 0 is the usual one
-	TLS      string        `key:"tls" as:"tls" default:"starttls"` // starttls, tls, or plain on this machine only
-	User     string        `key:"user"`                            // empty: no login
+	Port     int           `key:"port" as:"number" in:"1..65535"`                                          // 0 is the usual one
+	TLS      string        `key:"tls" as:"one of, in any case" in:"starttls tls plain" default:"starttls"` // starttls, tls, or plain on this machine only
+	User     string        `key:"user"`                                                                    // empty: no login
 	Password Secret        `prefix:"password_"`
 	Timeout  time.Duration `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
 }
@@ -32,7 +31,7 @@ type MailServer struct {
 type IMAP struct {
 	Host     string        `key:"host" as:"host" missing:"the server's name, such as host: smtp.example.org"`
 	Port     int           `key:"port" as:"number" in:"1..65535"` // 0 is the usual one
-	TLS      string        `key:"tls" as:"tls" default:"tls"`
+	TLS      string        `key:"tls" as:"one of, in any case" in:"starttls tls plain" default:"tls"`
 	User     string        `key:"user" missing:"the account whose mailbox it is"`
 	Password Secret        `prefix:"password_"`
 	Mailbox  string        `key:"mailbox" default:"INBOX"`
@@ -66,7 +65,7 @@ func (l *loader) needToken(e *entry, s Secret, why string) {
 }
 
 func (s *MailServer) judge(l *loader, e *entry) {
-	if s.TLS == "plain" && s.Host != "" && !loopback(s.Host) {
+	if s.TLS == "plain" && s.Host != "" && !values.Loopback(s.Host) {
 		l.say(e.get("tls"), "plain would send the password readable over the network; write starttls or tls (plain is for this machine only)")
 	}
 	s.Password = l.secret(e, "password")
@@ -79,27 +78,4 @@ func (m *IMAP) judge(l *loader, e *entry) {
 	s := m.Server()
 	s.judge(l, e)
 	m.Password = s.Password
-}
-
-func parseHost(text string) (string, error) {
-	if strings.ContainsAny(text, " /@\\") || strings.Contains(text, ":") && net.ParseIP(text) == nil {
-		return "", fmt.Errorf("want a server's name such as smtp.example.org, without port or address, got %q", clip(text))
-	}
-	return text, nil
-}
-
-func parseTLS(text string) (string, error) {
-	switch t := strings.ToLower(strings.TrimSpace(text)); t {
-	case "starttls", "tls", "plain":
-		return t, nil
-	}
-	return "", fmt.Errorf("want starttls, tls or plain, got %q%s", clip(text), orOneOf(text, []string{"starttls", "tls", "plain"}))
-}
-
-func loopback(host string) bool {
-	if strings.EqualFold(host, "localhost") {
-		return true
-	}
-	ip := net.ParseIP(host)
-	return ip != nil && ip.IsLoopback()
 }

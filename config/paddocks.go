@@ -2,10 +2,10 @@ package config
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
+	"stubbled/config/values"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
 )
@@ -87,7 +87,7 @@ func (l *loader) paddockName(e *entry, id string) string {
 		return id
 	}
 	name := strings.Join(strings.Fields(at.text), " ")
-	l.checkLength(at, name, longestName)
+	l.checkLength(at, name, values.LongestName)
 	if strings.ContainsAny(name, "/;") {
 		l.say(at, `%q holds a / or ; which texts use between paddocks; leave it out`, name)
 	}
@@ -102,10 +102,10 @@ func (l *loader) paddockAnswers(e *entry, p *season.Paddock, fresh bool) {
 	p.Aliases, at = l.aliases(e)
 	own := map[string]bool{}
 	add := func(name string, at *entry) {
-		if at == nil || own[heard(name)] {
+		if at == nil || own[values.Heard(name)] {
 			return // an alias may be its own paddock's id or name
 		}
-		own[heard(name)] = true
+		own[values.Heard(name)] = true
 		c.name, c.entry = name, at
 		l.answer(c)
 	}
@@ -116,22 +116,22 @@ func (l *loader) paddockAnswers(e *entry, p *season.Paddock, fresh bool) {
 	for i, a := range p.Aliases {
 		add(a, at[i])
 	}
-	if len(p.Say()) > longestAlias {
-		l.warn(e.get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, longestAlias, initials(p.Name))
+	if len(p.Say()) > values.LongestAlias {
+		l.warn(e.get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
 	}
 }
 
 // initials is a short alias to suggest.
 func initials(name string) string {
 	var b strings.Builder
-	for _, w := range strings.FieldsFunc(name, func(r rune) bool { return fold(string(r)) == "" }) {
-		for _, r := range fold(w) {
+	for _, w := range strings.FieldsFunc(name, func(r rune) bool { return values.Fold(string(r)) == "" }) {
+		for _, r := range values.Fold(w) {
 			b.WriteRune(r)
 			break
 		}
 	}
 	if b.Len() < 2 {
-		return fold(name)[:min(4, len(fold(name)))]
+		return values.Fold(name)[:min(4, len(values.Fold(name)))]
 	}
 	return b.String()
 }
@@ -144,34 +144,4 @@ func (l *loader) unique(at *entry, id string, seen map[string]*entry) bool {
 	}
 	seen[id] = at
 	return true
-}
-
-func parseHazard(text string) (grass.Hazard, error) {
-	if h, ok := grass.LookupHazard(text); ok {
-		return h, nil
-	}
-	return grass.Hazard{}, fmt.Errorf("no hazard plant known as %q%s", clip(text), nearestHazard(text))
-}
-
-func parseGrass(text string) (grass.Species, error) {
-	if sp, ok := grass.Lookup(text); ok {
-		return sp, nil
-	}
-	return grass.Species{}, fmt.Errorf("no grass known as %q%s", clip(text), nearestGrass(text))
-}
-
-func parseSoil(text string) (grass.Soil, error) {
-	if s, ok := grass.ParseSoil(text); ok {
-		return s, nil
-	}
-	known := []string{string(grass.Dry), string(grass.Average), string(grass.Moist)}
-	return "", fmt.Errorf("want dry, average or moist, got %q%s", clip(text), orOneOf(text, known))
-}
-
-func parseStand(text string) (grass.Stand, error) {
-	if s, ok := grass.ParseStand(text); ok {
-		return s, nil
-	}
-	known := []string{string(grass.Thin), string(grass.Medium), string(grass.Dense)}
-	return "", fmt.Errorf("want thin, average or dense, got %q%s", clip(text), orOneOf(text, known))
 }

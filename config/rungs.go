@@ -1,11 +1,11 @@
 package config
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"stubbled/config/values"
 	"stubbled/scheduler/ladder"
 )
 
@@ -70,7 +70,7 @@ func (l *loader) rung(e *entry, roles []string) (ladder.Rung, bool) {
 	for _, item := range tell.list() {
 		role := strings.ToLower(strings.Join(strings.Fields(item.text), " "))
 		if !slices.Contains(roles, role) {
-			l.say(item, "no contact has the role %q%s", clip(item.text), orNearest(role, roles))
+			l.say(item, "no contact has the role %q%s", values.Clip(item.text), values.OrNearest(role, roles))
 			continue
 		}
 		r.Tell = append(r.Tell, role)
@@ -81,14 +81,4 @@ func (l *loader) rung(e *entry, roles []string) (ladder.Rung, bool) {
 		}
 	}
 	return r, ok
-}
-
-func parseMedium(text string) (ladder.Medium, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "email", "mail":
-		return ladder.Mail, nil
-	case "text", "sms":
-		return ladder.Text, nil
-	}
-	return "", fmt.Errorf("want email or text, got %q%s", clip(text), orOneOf(text, []string{"email", "text"}))
 }

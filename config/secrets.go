@@ -10,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+
+	"stubbled/config/values"
 )
 
 // CredentialsEnv names the folder in which the service manager puts
@@ -132,7 +134,7 @@ func (l *loader) secret(e *entry, stem string) Secret {
 	}
 	if cred != nil {
 		if !credentialName.MatchString(cred.text) {
-			l.say(cred, "want a credential's name, such as mail-password, got %q", clip(cred.text))
+			l.say(cred, "want a credential's name, such as mail-password, got %q", values.Clip(cred.text))
 			return Secret{}
 		}
 		return Secret{Credential: cred.text}

@@ -4,26 +4,32 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+
+	"stubbled/config/values"
 )
 
-// form is what a place in the farm file may hold.
-type form int
+// form is what a place in the farm file may hold: one value, or one of these.
+type form = values.Form
 
 const (
-	object form = iota // known keys only
-	list               // any number of one shape
-	word               // text, quoted where it looks like a number
-	amount             // text or number; its own parser asks for the unit
-	count              // a whole number without a unit
-	pairs              // keys of the reader's own, such as field names
+	object form = values.Count + 1 + iota // known keys only
+	list                                  // any number of one shape
+	pairs                                 // keys of the reader's own, such as field names
 )
 
-func (f form) String() string {
-	return [...]string{"keys with values", "a list in [ ] or with dashes", "text", "a value", "a whole number", "keys with values"}[f]
-}
-
 // one reports whether the form is that of a single value.
-func (f form) one() bool { return f == word || f == amount || f == count }
+func one(f form) bool { return f <= values.Count }
+
+// wanted is what is said where something else was written.
+func wanted(f form) string {
+	switch f {
+	case object, pairs:
+		return "keys with values"
+	case list:
+		return "a list in [ ] or with dashes"
+	}
+	return f.String()
+}
 
 // shape is one place of the farm file with what may stand in it, as the tags of
 // a struct say it:
@@ -56,13 +62,13 @@ type shape struct {
 var (
 	fileShape  = shapeOf(reflect.TypeFor[file]())
 	aPairs     = &shape{form: pairs}
-	aWord      = &shape{form: word}
+	aWord      = &shape{form: values.Word}
 	fieldsType = reflect.TypeFor[[]Field]()
 )
 
 // shapeOf is the shape of a section that is kept in a struct.
 func shapeOf(t reflect.Type) *shape {
-	s := &shape{under: map[string]*shape{}}
+	s := &shape{form: object, under: map[string]*shape{}}
 	s.add(t, nil, "")
 	return s
 }
@@ -94,16 +100,16 @@ func place(f reflect.StructField) *shape {
 	if t.Kind() == reflect.Pointer && as == "" {
 		t = t.Elem()
 	}
-	one := func() *shape {
-		p, ok := parsers[as]
+	single := func() *shape {
+		p, ok := values.Parsers[as]
 		if !ok {
 			panic(fmt.Sprintf("config: %s is read as %q, which nothing reads", f.Name, as))
 		}
-		return &shape{form: p.form, parse: p.within(f.Tag.Get("in"))}
+		return &shape{form: p.Form, parse: p.Within(f.Tag.Get("in"))}
 	}
 	switch {
 	case t.Kind() == reflect.Map:
-		s := one()
+		s := single()
 		s.form = pairs
 		return s
 	case t == fieldsType:
@@ -111,30 +117,23 @@ func place(f reflect.StructField) *shape {
 	case t.Kind() == reflect.Slice && t.Elem().Kind() == reflect.Struct && as == "":
 		return &shape{form: list, item: shapeOf(t.Elem())}
 	case t.Kind() == reflect.Slice:
-		return &shape{form: list, item: one()}
+		return &shape{form: list, item: single()}
 	case t.Kind() == reflect.Struct && as == "":
 		return shapeOf(t)
 	}
-	return one()
+	return single()
 }
-
-// secretKeys are what a secret is called by those who would write it here.
-var secretKeys = []string{"password", "passwd", "pass", "pwd", "secret", "token", "auth_token", "api_key", "apikey", "key", "bearer"}
 
 // secretKey reports whether a key is a place to write a secret, with the key
 // that was meant and what to write instead.
 func secretKey(key string, s *shape) (meant, instead string, ok bool) {
-	k := strings.ReplaceAll(strings.ToLower(key), "-", "_")
-	for _, bad := range secretKeys {
-		if k != bad && !strings.HasSuffix(k, "_"+bad) {
-			continue
-		}
-		for _, f := range s.keys {
-			if stem, isFile := strings.CutSuffix(f, "_file"); isFile {
-				return f, stem + "_file (a file that only the daemon may read) or " + stem + "_credential (a name the service manager knows)", true
-			}
-		}
-		return "", "a file or a credential name, such as password_file under carriers", true
+	if !values.SecretName(key) {
+		return "", "", false
 	}
-	return "", "", false
+	for _, f := range s.keys {
+		if stem, isFile := strings.CutSuffix(f, "_file"); isFile {
+			return f, stem + "_file (a file that only the daemon may read) or " + stem + "_credential (a name the service manager knows)", true
+		}
+	}
+	return "", "a file or a credential name, such as password_file under carriers", true
 }

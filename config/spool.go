@@ -1,13 +1,11 @@
 package config
 
 import (
-	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
-	"github.com/nyaruka/phonenumbers"
+	"stubbled/config/values"
 )
 
 // SpoolFolders is the spool of an SMS server that drives a modem: a folder with
@@ -40,7 +38,7 @@ func (s *SpoolFolders) judge(l *loader, e *entry) {
 			at = e.get("stuck_after")
 		}
 		l.say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
-			inWords(s.TakeBack), inWords(s.StuckAfter))
+			values.InWords(s.TakeBack), values.InWords(s.StuckAfter))
 	}
 }
 
@@ -55,9 +53,9 @@ func (l *loader) queues(e *entry) []string {
 		case slices.Contains(ownFolders, name):
 			l.say(item, "%q is no queue; want the folder that smsd moves texts to until the modem is free, such as checked", name)
 		case !filepath.IsAbs(name) && name != filepath.Base(name), name == "..", name == ".":
-			l.say(item, "want a folder's name such as checked, or its whole path, got %q", clip(name))
+			l.say(item, "want a folder's name such as checked, or its whole path, got %q", values.Clip(name))
 		case slices.Contains(out, name):
-			l.say(item, "%q is listed twice; keep one", clip(name))
+			l.say(item, "%q is listed twice; keep one", values.Clip(name))
 		default:
 			out = append(out, name)
 		}
@@ -66,36 +64,4 @@ func (l *loader) queues(e *entry) []string {
 		return []string{"checked"}
 	}
 	return out
-}
-
-// parsePath reads a file or folder that is the machine's, not the farm's.
-func parsePath(text string) (string, error) {
-	if !filepath.IsAbs(text) {
-		return "", fmt.Errorf("want the whole path, such as /var/spool/stubbled-sms, got %q", clip(text))
-	}
-	return filepath.Clean(text), nil
-}
-
-// orElse takes a word of its own for a value that stands for it.
-func orElse[T any](word string, stands T, parse func(string) (T, error)) func(string) (T, error) {
-	return func(text string) (T, error) {
-		if strings.EqualFold(strings.TrimSpace(text), word) {
-			return stands, nil
-		}
-		v, err := parse(text)
-		if err != nil {
-			want, got, _ := strings.Cut(err.Error(), ", got ")
-			return v, fmt.Errorf("%s, or %s, got %s", want, word, got)
-		}
-		return v, nil
-	}
-}
-
-// parseRegion reads a country by its two letters (ISO 3166-1).
-func parseRegion(text string) (string, error) {
-	r := strings.ToUpper(strings.TrimSpace(text))
-	if !phonenumbers.GetSupportedRegions()[r] {
-		return "", fmt.Errorf("want the two letters of a country whose national numbers are read, such as US or CA, got %q", clip(text))
-	}
-	return r, nil
 }

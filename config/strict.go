@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"stubbled/config/values"
 )
 
 // strict is the first pass: it walks the YAML with its lines and lets nothing
@@ -92,9 +94,9 @@ func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *entry {
 	case yaml.SequenceNode:
 		got = "a list"
 	case yaml.ScalarNode:
-		got = strconv.Quote(clip(n.Value))
+		got = strconv.Quote(values.Clip(n.Value))
 	}
-	s.say(n.Line, key, "want %s, got %s", sh.form, got)
+	s.say(n.Line, key, "want %s, got %s", wanted(sh.form), got)
 	return nil
 }
 
@@ -114,7 +116,7 @@ func (s *strict) object(n *yaml.Node, sh *shape, e *entry) *entry {
 			continue
 		}
 		if child := s.walk(v, under, dotted(e.key, name)); child != nil {
-			if !child.shape.form.one() {
+			if !one(child.shape.form) {
 				child.line = k.Line
 			}
 			e.under[name] = child
@@ -139,7 +141,7 @@ func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]see
 		return "", nil, ""
 	}
 	name = k.Value
-	at := dotted(parent, clip(name))
+	at := dotted(parent, values.Clip(name))
 	folded := strings.ToLower(name)
 	if was, dup := seen[folded]; dup {
 		if was.written == name {
@@ -161,8 +163,8 @@ func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]see
 		s.say(k.Line, at, "secrets don't belong in the farm file; write %s", instead)
 		return "", nil, meant
 	}
-	s.say(k.Line, at, "no such key%s", orNearest(name, sh.keys))
-	return "", nil, nearest(name, sh.keys)
+	s.say(k.Line, at, "no such key%s", values.OrNearest(name, sh.keys))
+	return "", nil, values.Nearest(name, sh.keys)
 }
 
 // plainKey reports whether a key is one word, and tells where it isn't.
@@ -200,7 +202,7 @@ func (s *strict) pairs(n *yaml.Node, e *entry) *entry {
 		if !s.plainKey(k, e.key) {
 			continue
 		}
-		at := dotted(e.key, clip(k.Value))
+		at := dotted(e.key, values.Clip(k.Value))
 		if line, dup := seen[k.Value]; dup {
 			s.say(k.Line, at, "written twice, first on line %d; keep one", line)
 			continue
@@ -224,13 +226,13 @@ func (s *strict) scalar(n *yaml.Node, sh *shape, e *entry) *entry {
 	case n.Tag == "!!binary" || n.Style&yaml.TaggedStyle != 0:
 		s.say(n.Line, e.key, "tags (!) are not read here; write the value itself")
 		return nil
-	case sh.form == word && n.Tag != "!!str":
-		s.say(n.Line, e.key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), clip(n.Value), asText(e.key, clip(n.Value)))
+	case sh.form == values.Word && n.Tag != "!!str":
+		s.say(n.Line, e.key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), values.Clip(n.Value), asText(e.key, values.Clip(n.Value)))
 		return nil
-	case sh.form == count && (quoted || !wholeNumber.MatchString(n.Value)):
-		s.say(n.Line, e.key, "want a whole number such as 38, got %q", clip(n.Value))
+	case sh.form == values.Count && (quoted || !wholeNumber.MatchString(n.Value)):
+		s.say(n.Line, e.key, "want a whole number such as 38, got %q", values.Clip(n.Value))
 		return nil
-	case sh.form != count && strings.TrimSpace(n.Value) == "":
+	case sh.form != values.Count && strings.TrimSpace(n.Value) == "":
 		s.say(n.Line, e.key, "is empty; give it a value or take the line out")
 		return nil
 	case hasControl(n.Value):
@@ -244,7 +246,7 @@ func (s *strict) scalar(n *yaml.Node, sh *shape, e *entry) *entry {
 // asText is what to put in quotes: a number as it stands, and a phone number
 // with what it needs in front.
 func asText(key, value string) string {
-	if full := withCountry(value); full != "" && strings.HasSuffix(key, ".phone") {
+	if full := values.WithCountry(value); full != "" && strings.HasSuffix(key, ".phone") {
 		return full
 	}
 	return value

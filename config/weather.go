@@ -1,11 +1,9 @@
 package config
 
 import (
-	"fmt"
-	"regexp"
-	"strconv"
-	"strings"
 	"time"
+
+	"stubbled/config/values"
 )
 
 // WeatherLog is a thermometer's log.
@@ -21,10 +19,10 @@ type WeatherLog struct {
 
 // WeatherSource is a weather service over HTTP.
 type WeatherSource struct {
-	URL     string `key:"url" as:"url" default:"https://api.weather.gov"`                                                         // base address
-	Station string `key:"station" as:"station"`                                                                                   // where it observes; empty: the one nearest to the point
-	Point   *Point `key:"point" as:"point"`                                                                                       // nil where none was given
-	Contact string `key:"contact" as:"email" missing:"a mail address the service may write to, such as contact: ana@example.org"` // whom the service may write to
+	URL     string        `key:"url" as:"url" default:"https://api.weather.gov"`                                                         // base address
+	Station string        `key:"station" as:"station"`                                                                                   // where it observes; empty: the one nearest to the point
+	Point   *values.Point `key:"point" as:"point"`                                                                                       // nil where none was given
+	Contact string        `key:"contact" as:"email" missing:"a mail address the service may write to, such as contact: ana@example.org"` // whom the service may write to
 
 	// How often each is asked for at most.
 	Observe  time.Duration `key:"observe" as:"span" in:"5 min..1 day" default:"20 min"`
@@ -74,38 +72,5 @@ func (l *loader) oftenEnough(e *entry, key string, every, silence time.Duration)
 	if at.from == fromDefault {
 		at = e.get("silence")
 	}
-	l.say(at, "%s (%s) must be shorter than the silence that is taken for a fault (%s)", key, inWords(every), inWords(silence))
-}
-
-func parseUnit(text string) (string, error) {
-	switch unit := strings.ToUpper(strings.TrimSpace(text)); unit {
-	case "F", "C":
-		return unit, nil
-	case "FAHRENHEIT", "CELSIUS":
-		return "", fmt.Errorf("want F or C, got %q; did you mean %q?", text, unit[:1])
-	}
-	return "", fmt.Errorf("want F or C, got %q", clip(text))
-}
-
-var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
-
-func parseStation(text string) (string, error) {
-	name := strings.ToUpper(strings.TrimSpace(text))
-	if !stationName.MatchString(name) {
-		return "", fmt.Errorf("want a weather station's identifier such as KMHK, got %q", clip(text))
-	}
-	return name, nil
-}
-
-// Point is a place in degrees.
-type Point struct{ Lat, Lon float64 }
-
-func parsePoint(text string) (Point, error) {
-	a, b, ok := strings.Cut(text, ",")
-	lat, errA := strconv.ParseFloat(strings.TrimSpace(a), 64)
-	lon, errB := strconv.ParseFloat(strings.TrimSpace(b), 64)
-	if !ok || errA != nil || errB != nil || !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
-		return Point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "39.10, -96.61", got %q`, clip(text))
-	}
-	return Point{lat, lon}, nil
+	l.say(at, "%s (%s) must be shorter than the silence that is taken for a fault (%s)", key, values.InWords(every), values.InWords(silence))
 }

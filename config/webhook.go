@@ -1,11 +1,11 @@
 package config
 
 import (
-	"fmt"
 	"net"
-	"regexp"
 	"slices"
 	"strings"
+
+	"stubbled/config/values"
 )
 
 func (w *Webhook) judge(l *loader, e *entry) {
@@ -25,9 +25,9 @@ func (l *loader) listen(e *entry, w *Webhook) {
 		return
 	}
 	host, _, _ := net.SplitHostPort(w.Listen)
-	switch near := loopback(host); {
+	switch near := values.Loopback(host); {
 	case !near && !beyond:
-		l.say(e.get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", clip(w.Listen))
+		l.say(e.get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", values.Clip(w.Listen))
 	case near && beyond:
 		l.warn(e.get("beyond"), "changes nothing: %s is this machine alone", w.Listen)
 	}
@@ -87,38 +87,4 @@ func (l *loader) stamps(e *entry, s *Signature) {
 	case !names && s.NonceHeader != "":
 		l.say(e.get("nonce_header"), "means nothing unless signed names {nonce}")
 	}
-}
-
-// signedNames are what a signed text may name.
-var signedNames = []string{"{timestamp}", "{body}", "{nonce}", "{method}", "{url}"}
-
-var inBraces = regexp.MustCompile(`\{[^{}]*\}?`)
-
-func parseSigned(text string) (string, error) {
-	for _, name := range inBraces.FindAllString(text, -1) {
-		if !slices.Contains(signedNames, name) {
-			return "", fmt.Errorf("want %s in what is signed, got %q%s", strings.Join(signedNames, ", "), clip(name), orOneOf(name, signedNames))
-		}
-	}
-	if strings.Count(text, "{body}") != 1 || !strings.Contains(text, "{timestamp}") {
-		return "", fmt.Errorf(`want {body} once and {timestamp} in what is signed, such as "{timestamp}.{body}", got %q`, clip(text))
-	}
-	return text, nil
-}
-
-func parseWebPath(text string) (string, error) {
-	if !strings.HasPrefix(text, "/") || strings.ContainsAny(text, "?# ") {
-		return "", fmt.Errorf("want a path such as /sms, got %q", clip(text))
-	}
-	return text, nil
-}
-
-// parsePublicURL reads an address that others call. What stands behind a
-// question mark comes with each call.
-func parsePublicURL(text string) (string, error) {
-	address, err := parseURL(text)
-	if err == nil && strings.ContainsAny(text, "?#") {
-		return "", fmt.Errorf("want the address without ? and what is behind it, got %q", clip(text))
-	}
-	return address, err
 }

@@ -1,4 +1,4 @@
-package config
+package values
 
 import (
 	"fmt"
@@ -68,19 +68,19 @@ func (m measure) in(lo, hi float64) func(string) (float64, error) {
 	return func(text string) (float64, error) {
 		part := quantity.FindStringSubmatch(strings.TrimSpace(text))
 		if part == nil {
-			return 0, fmt.Errorf("want %s, got %q", m.want, clip(text))
+			return 0, fmt.Errorf("want %s, got %q", m.want, Clip(text))
 		}
 		factor, ok := m.units[strings.ToLower(strings.TrimSpace(part[2]))]
 		if !ok {
-			return 0, fmt.Errorf("want %s, got %q", m.want, clip(text))
+			return 0, fmt.Errorf("want %s, got %q", m.want, Clip(text))
 		}
 		n, err := strconv.ParseFloat(part[1], 64)
 		if err != nil {
-			return 0, fmt.Errorf("want %s, got %q", m.want, clip(text))
+			return 0, fmt.Errorf("want %s, got %q", m.want, Clip(text))
 		}
 		v := n * factor
 		if v < lo || v > hi {
-			return 0, fmt.Errorf("want %s %s, got %q", between(lo, hi), m.inner, clip(text))
+			return 0, fmt.Errorf("want %s %s, got %q", between(lo, hi), m.inner, Clip(text))
 		}
 		return v, nil
 	}
@@ -95,7 +95,7 @@ func (m measure) whole(lo, hi int) func(string) (int, error) {
 			return 0, err
 		}
 		if v != float64(int(v)) {
-			return 0, fmt.Errorf("want a whole number of %s, got %q", m.inner, clip(text))
+			return 0, fmt.Errorf("want a whole number of %s, got %q", m.inner, Clip(text))
 		}
 		return int(v), nil
 	}
@@ -111,7 +111,7 @@ func span(lo, hi time.Duration) func(string) (time.Duration, error) {
 		}
 		d := time.Duration(v * float64(time.Second))
 		if d < lo || d > hi {
-			return 0, fmt.Errorf("want %s to %s, got %q", inWords(lo), inWords(hi), clip(text))
+			return 0, fmt.Errorf("want %s to %s, got %q", InWords(lo), InWords(hi), Clip(text))
 		}
 		return d, nil
 	}
@@ -130,8 +130,8 @@ func between(lo, hi float64) string {
 	return strconv.FormatFloat(lo, 'g', -1, 64) + " to " + strconv.FormatFloat(hi, 'f', -1, 64)
 }
 
-// inWords is a span as one would write it in the farm file.
-func inWords(d time.Duration) string {
+// InWords is a span as one would write it in the farm file.
+func InWords(d time.Duration) string {
 	switch {
 	case d >= 48*time.Hour && d%(24*time.Hour) == 0:
 		return fmt.Sprintf("%d days", d/(24*time.Hour))
@@ -143,5 +143,16 @@ func inWords(d time.Duration) string {
 	return fmt.Sprintf("%g s", d.Seconds())
 }
 
-// clip keeps what is quoted back short.
-func clip(text string) string { return spell.Clip(text, 60) }
+// Clip keeps what is quoted back short.
+func Clip(text string) string { return spell.Clip(text, 60) }
+
+// wholeIn reads a whole number without a unit, between two bounds.
+func wholeIn(lo, hi int) func(string) (int, error) {
+	return func(text string) (int, error) {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < lo || n > hi {
+			return 0, fmt.Errorf("want %d to %d, got %q", lo, hi, Clip(text))
+		}
+		return n, nil
+	}
+}

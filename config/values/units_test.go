@@ -1,4 +1,4 @@
-package config
+package values
 
 import (
 	"math"
@@ -98,10 +98,10 @@ func TestDaysOfTheYear(t *testing.T) {
 
 func TestQuietHoursMayCrossMidnight(t *testing.T) {
 	q, err := parseQuiet("21:00-06:00")
-	if err != nil || q.from != 21*60 || q.to != 6*60 {
+	if err != nil || q.From != 21*60 || q.To != 6*60 {
 		t.Errorf("got %v, %v", q, err)
 	}
-	if q, err := parseQuiet("none"); err != nil || q != (quiet{}) {
+	if q, err := parseQuiet("none"); err != nil || q != (Quiet{}) {
 		t.Errorf("none: %v, %v", q, err)
 	}
 	for _, text := range []string{"21-6", "21:00", "21:00-25:00", "21:00-06:60", "06:00-06:00", "9pm-6am", ""} {

@@ -1,4 +1,4 @@
-package config
+package values
 
 import (
 	"fmt"
@@ -17,18 +17,18 @@ import (
 // The longest names that leave room for the rest of a one-segment text, in
 // GSM septets.
 const (
-	longestName  = 20
-	longestAlias = 12
+	LongestName  = 20
+	LongestAlias = 12
 )
 
-// septets counts what a name takes in a text. Letters with marks that a text
+// Septets counts what a name takes in a text. Letters with marks that a text
 // cannot carry count as their plain letter; a letter that has none is an error.
-func septets(name string) (int, error) {
+func Septets(name string) (int, error) {
 	n := 0
 	for _, r := range norm.NFC.String(name) {
 		plain := string(plainLetter(r))
 		if !gsm.Has(plain) {
-			return 0, fmt.Errorf("%q holds %q, which a text message cannot carry; use plain letters", clip(name), r)
+			return 0, fmt.Errorf("%q holds %q, which a text message cannot carry; use plain letters", Clip(name), r)
 		}
 		n += gsm.Septets(plain)
 	}
@@ -52,9 +52,9 @@ func plainLetter(r rune) rune {
 	return r
 }
 
-// fold is the form in which names are compared: no case, no marks, no spaces
+// Fold is the form in which names are compared: no case, no marks, no spaces
 // or punctuation. North 40, north40 and NORTH-40 are one.
-func fold(name string) string {
+func Fold(name string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return unicode.ToLower(r)
@@ -67,9 +67,9 @@ func fold(name string) string {
 // that answered to one could not be told from, those that a paddock's name
 // follows, and animals in general, which only a herd may be called.
 var (
-	commands     = reserved("command")
-	takesPaddock = reserved("before a name")
-	stock        = reserved("animals")
+	Commands     = reserved("command")
+	TakesPaddock = reserved("before a name")
+	Stock        = reserved("animals")
 	// numbers are words that read as a height.
 	numbers = sync.OnceValue(func() map[string]int { return language.Counted(language.All()) })
 )
@@ -78,16 +78,16 @@ func reserved(what string) func() map[string]bool {
 	return sync.OnceValue(func() map[string]bool {
 		set := map[string]bool{}
 		for _, w := range language.ReservedWords(what) {
-			set[fold(w)] = true
+			set[Fold(w)] = true
 		}
 		return set
 	})
 }
 
-// heard is the form in which a texted name is told from another: fold, with
+// Heard is the form in which a texted name is told from another: fold, with
 // numbers in words as digits, no zeros in front of digits, and & as and.
 // Pasture Three is Pasture 3, and 9 Oaks is Nine Oaks.
-func heard(name string) string {
+func Heard(name string) string {
 	var b strings.Builder
 	tens := 0
 	flush := func() {
@@ -97,15 +97,15 @@ func heard(name string) string {
 		tens = 0
 	}
 	for _, w := range wordsOf(name) {
-		n, isNumber := numbers()[w]
+		n, IsNumber := numbers()[w]
 		switch {
-		case isNumber && tens > 0 && n > 0 && n < 10:
+		case IsNumber && tens > 0 && n > 0 && n < 10:
 			tens += n
 			flush()
-		case isNumber && n >= 20:
+		case IsNumber && n >= 20:
 			flush()
 			tens = n
-		case isNumber:
+		case IsNumber:
 			flush()
 			b.WriteString(strconv.Itoa(n))
 		default:
@@ -148,7 +148,7 @@ func wordsOf(name string) []string {
 	return out
 }
 
-// isNumber reports whether a folded name is digits alone.
-func isNumber(folded string) bool {
+// IsNumber reports whether a folded name is digits alone.
+func IsNumber(folded string) bool {
 	return folded != "" && strings.Trim(folded, "0123456789") == ""
 }

@@ -1,4 +1,4 @@
-package config
+package values
 
 import (
 	"fmt"
@@ -8,9 +8,9 @@ import (
 	"stubbled/scheduler/spell"
 )
 
-// nearest is the known word closest to a misspelt one: within two slips of the
+// Nearest is the known word closest to a misspelt one: within two slips of the
 // finger (one for short words), or one holding the other. Empty where none is.
-func nearest(word string, known []string) string {
+func Nearest(word string, known []string) string {
 	best, found := spell.Far, ""
 	w := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(word), "-", "_"))
 	for _, k := range known {
@@ -30,10 +30,10 @@ func nearest(word string, known []string) string {
 	return found
 }
 
-// orNearest is `; did you mean "x"?`, or the whole list where nothing is near.
-func orNearest(word string, known []string) string {
-	if k := nearest(word, known); k != "" {
-		return didYouMean(k)
+// OrNearest is `; did you mean "x"?`, or the whole list where nothing is near.
+func OrNearest(word string, known []string) string {
+	if k := Nearest(word, known); k != "" {
+		return DidYouMean(k)
 	}
 	if len(known) == 0 {
 		return ""
@@ -41,11 +41,11 @@ func orNearest(word string, known []string) string {
 	return "; known are " + strings.Join(known, ", ")
 }
 
-// orOneOf is orNearest without the list of everything known.
-func orOneOf(word string, known []string) string { return didYouMean(nearest(word, known)) }
+// OrOneOf is orNearest without the list of everything known.
+func OrOneOf(word string, known []string) string { return DidYouMean(Nearest(word, known)) }
 
-// didYouMean suggests a word; nothing where there is none.
-func didYouMean(word string) string {
+// DidYouMean suggests a word; nothing where there is none.
+func DidYouMean(word string) string {
 	if word == "" {
 		return ""
 	}
@@ -60,19 +60,19 @@ func slips(a, b string) int { return spell.Distance(a, b) }
 // nearestGrass is the species meant by a misspelt name.
 func nearestGrass(name string) string {
 	if n, ok := grass.Nearest(name); ok {
-		return didYouMean(n)
+		return DidYouMean(n)
 	}
-	return orNearest(name, grass.Names())
+	return OrNearest(name, grass.Names())
 }
 
 // nearestHazard is the hazard plant meant by a misspelt name.
 func nearestHazard(name string) string {
 	if n, ok := grass.NearestHazard(name); ok {
-		return didYouMean(n)
+		return DidYouMean(n)
 	}
 	var known []string
 	for _, h := range grass.Hazards() {
 		known = append(known, h.Name)
 	}
-	return orNearest(name, known)
+	return OrNearest(name, known)
 }

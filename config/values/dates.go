@@ -1,4 +1,4 @@
-package config
+package values
 
 import (
 	"fmt"
@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -21,13 +23,13 @@ var (
 func parseMonthDay(text string) (season.MonthDay, error) {
 	part := monthDay.FindStringSubmatch(strings.TrimSpace(text))
 	if part == nil {
-		return season.MonthDay{}, fmt.Errorf(`want a month and day such as "10-18", got %q`, clip(text))
+		return season.MonthDay{}, fmt.Errorf(`want a month and day such as "10-18", got %q`, Clip(text))
 	}
 	month, _ := strconv.Atoi(part[1])
 	day, _ := strconv.Atoi(part[2])
 	const leap = 2024
 	if month < 1 || month > 12 || day < 1 || day > time.Date(leap, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day() {
-		return season.MonthDay{}, fmt.Errorf(`there is no day %q in any year; want month and day, month first, such as "10-18"`, clip(text))
+		return season.MonthDay{}, fmt.Errorf(`there is no day %q in any year; want month and day, month first, such as "10-18"`, Clip(text))
 	}
 	return season.MonthDay{Month: month, Day: day}, nil
 }
@@ -56,7 +58,7 @@ func dayWithin(in string) func(string) (season.MonthDay, error) {
 func parseClock(text string) (ladder.TimeOfDay, error) {
 	part := clockTime.FindStringSubmatch(strings.TrimSpace(text))
 	if part == nil {
-		return 0, fmt.Errorf(`want a time of day such as "06:30", got %q`, clip(text))
+		return 0, fmt.Errorf(`want a time of day such as "06:30", got %q`, Clip(text))
 	}
 	hour, _ := strconv.Atoi(part[1])
 	minute, _ := strconv.Atoi(part[2])
@@ -67,28 +69,37 @@ func parseClock(text string) (ladder.TimeOfDay, error) {
 }
 
 // quiet is a contact's quiet hours.
-type quiet struct{ from, to ladder.TimeOfDay }
+type Quiet struct{ From, To ladder.TimeOfDay }
 
 // parseQuiet reads quiet hours such as 21:00-06:00, or none.
-func parseQuiet(text string) (quiet, error) {
+func parseQuiet(text string) (Quiet, error) {
 	bare := strings.TrimSpace(text)
 	if bare == "none" {
-		return quiet{}, nil
+		return Quiet{}, nil
 	}
 	from, to, ok := strings.Cut(strings.ReplaceAll(bare, "–", "-"), "-")
 	if !ok {
-		return quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, clip(text))
+		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
 	}
 	a, err := parseClock(from)
 	if err != nil {
-		return quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, clip(text))
+		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
 	}
 	b, err := parseClock(to)
 	if err != nil {
-		return quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, clip(text))
+		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
 	}
 	if a == b {
-		return quiet{}, fmt.Errorf(`quiet hours %q begin and end at the same time; leave them out, or write "none"`, text)
+		return Quiet{}, fmt.Errorf(`quiet hours %q begin and end at the same time; leave them out, or write "none"`, text)
 	}
-	return quiet{from: a, to: b}, nil
+	return Quiet{From: a, To: b}, nil
+}
+
+// parseDate reads a day: 2026-10-05.
+func parseDate(text string) (civil.Date, error) {
+	d, err := civil.ParseDate(strings.TrimSpace(text))
+	if err != nil || !d.IsValid() || d.Year < 1900 || d.Year > 2199 {
+		return civil.Date{}, fmt.Errorf(`want a day such as "2026-10-05", got %q`, Clip(text))
+	}
+	return d, nil
 }

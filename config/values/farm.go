@@ -1,0 +1,102 @@
+package values
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	// The zones of the world, for machines without their own.
+	_ "time/tzdata"
+
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/ladder"
+)
+
+func parseFarmName(text string) (string, error) {
+	name := strings.Join(strings.Fields(text), " ")
+	if n, err := Septets(name); err != nil {
+		return "", err
+	} else if n > LongestName {
+		return "", fmt.Errorf("%q takes %d characters of a text; want at most %d", Clip(name), n, LongestName)
+	}
+	return name, nil
+}
+
+// parseZone loads a zone by its IANA name. Local is refused: it would mean
+// another time on another machine.
+func parseZone(text string) (*time.Location, error) {
+	if text == "Local" || strings.EqualFold(text, "localtime") {
+		return nil, fmt.Errorf("%q means another time on another machine; name the zone, such as America/Chicago", text)
+	}
+	zone, err := time.LoadLocation(text)
+	if err != nil || strings.TrimSpace(text) == "" {
+		return nil, fmt.Errorf("want a time zone such as America/Chicago or America/New_York, got %q%s", Clip(text), OrOneOf(text, commonZones))
+	}
+	return zone, nil
+}
+
+// commonZones are those that a slip of the finger is looked for in.
+var commonZones = []string{
+	"America/New_York", "America/Detroit", "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles",
+	"America/Indiana/Indianapolis", "America/Kentucky/Louisville", "America/Toronto", "America/Winnipeg", "America/Regina",
+	"America/Edmonton", "America/Mexico_City", "America/Monterrey", "America/Chihuahua", "UTC",
+}
+
+func parseUnits(text string) (string, error) {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "inches":
+		return "inches", nil
+	case "centimetres", "centimeters":
+		return "centimetres", nil
+	}
+	return "", fmt.Errorf("want inches or centimetres, got %q", Clip(text))
+}
+
+func parseMedium(text string) (ladder.Medium, error) {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "email", "mail":
+		return ladder.Mail, nil
+	case "text", "sms":
+		return ladder.Text, nil
+	}
+	return "", fmt.Errorf("want email or text, got %q%s", Clip(text), OrOneOf(text, []string{"email", "text"}))
+}
+
+func parseID(text string) (string, error) {
+	want := strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '-' || r == '_' {
+			return r
+		}
+		return -1
+	}, strings.ToLower(text))
+	if want == text && text != "" && len(text) <= LongestName {
+		return text, nil
+	}
+	hint := "creek"
+	if want != "" && len(want) <= LongestName {
+		hint = want
+	}
+	return "", fmt.Errorf("want lower-case letters, digits, - or _, at most %d, such as %q, got %q", LongestName, hint, Clip(text))
+}
+
+func parsePlanOn(text string) (frost.PlanOn, error) {
+	on, err := frost.ParsePlanOn(text)
+	if err != nil {
+		return on, fmt.Errorf(`want average, or a careful level from 1%% to 50%% such as "20%%" (one fall in five is colder sooner), got %q`, Clip(text))
+	}
+	return on, nil
+}
+
+// temperature reads a threshold between two temperatures in degrees F.
+func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
+	return func(text string) (frost.Threshold, error) {
+		t, err := frost.ParseTemp(text)
+		if err != nil {
+			return frost.Threshold{}, fmt.Errorf(`want a temperature such as "32F" or "0C", got %q`, Clip(text))
+		}
+		if f := t.F(); f < lo || f > hi {
+			return frost.Threshold{}, fmt.Errorf("want %gF to %gF, got %q", lo, hi, Clip(text))
+		}
+		return frost.ParseThreshold(text)
+	}
+}

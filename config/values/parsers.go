@@ -1,0 +1,125 @@
+package values
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"stubbled/scheduler/herd"
+)
+
+// A Form is how a value must be written.
+type Form int
+
+// The forms of single values.
+const (
+	Word   Form = iota // text, quoted where it looks like a number
+	Amount             // text or number; its own parser asks for the unit
+	Count              // a whole number without a unit
+)
+
+func (f Form) String() string { return [...]string{"text", "a value", "a whole number"}[f] }
+
+// A Parser reads one kind of value. Within takes what a kind is bounded by: a
+// range such as 1..50, or the words known.
+type Parser struct {
+	Form   Form
+	Within func(in string) func(string) (any, error)
+}
+
+// Parsers are all kinds of values by their names.
+var Parsers = map[string]Parser{
+	"":                    plain(Word, asItStands),
+	"farm name":           plain(Word, parseFarmName),
+	"person":              plain(Word, parsePerson),
+	"role":                plain(Word, parseRole),
+	"id":                  plain(Word, parseID),
+	"zone":                plain(Word, parseZone),
+	"units":               plain(Word, parseUnits),
+	"language":            plain(Word, parseLanguage),
+	"phone":               plain(Word, parsePhone),
+	"email":               plain(Word, parseEmail),
+	"grass":               plain(Word, parseGrass),
+	"soil":                plain(Word, parseSoil),
+	"stand":               plain(Word, parseStand),
+	"hazard":              plain(Word, parseHazard),
+	"stock":               plain(Word, parseKind),
+	"month":               plain(Word, parseMonth),
+	"medium":              plain(Word, parseMedium),
+	"path":                plain(Word, parsePath),
+	"path, none":          plain(Word, orElse("none", "", parsePath)),
+	"region":              plain(Word, parseRegion),
+	"url":                 plain(Word, parseURL),
+	"public url":          plain(Word, parsePublicURL),
+	"web path":            plain(Word, parseWebPath),
+	"listen":              plain(Word, parseListen),
+	"header":              plain(Word, ParseHeader),
+	"signed":              plain(Word, parseSigned),
+	"host":                plain(Word, parseHost),
+	"degrees":             plain(Word, parseUnit),
+	"station":             plain(Word, parseStation),
+	"point":               plain(Word, parsePoint),
+	"yes or no":           plain(Amount, parseYesNo),
+	"rate":                plain(Amount, parseRate),
+	"time":                plain(Amount, parseClock),
+	"quiet hours":         plain(Amount, parseQuiet),
+	"date":                plain(Amount, parseDate),
+	"plan on":             plain(Amount, parsePlanOn),
+	"one of":              {Word, func(in string) func(string) (any, error) { return untyped(oneOf(strings.Clone, strings.Fields(in))) }},
+	"one of, in any case": {Word, func(in string) func(string) (any, error) { return untyped(oneOf(strings.ToLower, strings.Fields(in))) }},
+	"number":              {Count, func(in string) func(string) (any, error) { return untyped(wholeIn(wholeRange(in))) }},
+	"length":              measured(lengths),
+	"area":                measured(areas),
+	"days":                measured(dayCounts),
+	"whole days":          counted(dayCounts),
+	"texts":               counted(texts),
+	"percent":             {Amount, func(in string) func(string) (any, error) { return untyped(share(floatRange(in))) }},
+	"temperature":         {Amount, func(in string) func(string) (any, error) { return untyped(temperature(floatRange(in))) }},
+	"weight":              {Amount, func(string) func(string) (any, error) { return untyped(weights.in(herd.MinWeightLb, herd.MaxWeightLb)) }},
+	"span":                {Amount, func(in string) func(string) (any, error) { return untyped(span(spanRange(in))) }},
+	"span, never": {Amount, func(in string) func(string) (any, error) {
+		return untyped(orElse("never", -1, span(spanRange(in))))
+	}},
+	"day of the year": {Amount, func(in string) func(string) (any, error) { return untyped(dayWithin(in)) }},
+}
+
+func asItStands(text string) (string, error) { return text, nil }
+
+func plain[T any](f Form, parse func(string) (T, error)) Parser {
+	return Parser{f, func(string) func(string) (any, error) { return untyped(parse) }}
+}
+
+func measured(m measure) Parser {
+	return Parser{Amount, func(in string) func(string) (any, error) { return untyped(m.in(floatRange(in))) }}
+}
+
+func counted(m measure) Parser {
+	return Parser{Amount, func(in string) func(string) (any, error) { return untyped(m.whole(wholeRange(in))) }}
+}
+
+func untyped[T any](parse func(string) (T, error)) func(string) (any, error) {
+	return func(text string) (any, error) { return parse(text) }
+}
+
+// The ranges stand in tags, and a test reads them all; what cannot be read is
+// 0, which lets nothing through.
+
+func floatRange(in string) (lo, hi float64) {
+	from, to, _ := strings.Cut(in, "..")
+	lo, _ = strconv.ParseFloat(from, 64)
+	hi, _ = strconv.ParseFloat(to, 64)
+	return lo, hi
+}
+
+func wholeRange(in string) (lo, hi int) {
+	a, b := floatRange(in)
+	return int(a), int(b)
+}
+
+func spanRange(in string) (lo, hi time.Duration) {
+	from, to, _ := strings.Cut(in, "..")
+	parse := spans.in(0, 1e9)
+	a, _ := parse(from)
+	b, _ := parse(to)
+	return time.Duration(a) * time.Second, time.Duration(b) * time.Second
+}
