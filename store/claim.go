@@ -124,6 +124,7 @@ const (
 	WhyStopped   = "stopped"    // the owner of the address opted out
 	WhyNoAddress = "no-address" // the contact has none by this medium
 	WhyCap       = "cap"        // enough was said today
+	WhyRead      = "read"       // nothing does: it was read where it was typed
 )
 
 // heldBack says why an address gets nothing now, if so.

@@ -58,21 +58,12 @@ func (s *Store) Backlog(ctx context.Context, now time.Time) (b Backlog, err erro
 	return b, err
 }
 
-// Unsaid is something that could not be said, or of which nobody knows.
-type Unsaid struct {
-	SaidRow
-	Report string // undelivered, where it bounced after it was sent
-}
-
 // NotSaid gives what could not be said since: refused, unknown, expired
 // unsaid, and what is held back or tried in vain now. What was merely no
 // longer wanted is left out.
-func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]Unsaid, error) {
-	return disk.All(s.db.Look(ctx, "read what was not said"), func(r disk.Scanner) (u Unsaid, err error) {
-		u.SaidRow, err = scanMore(r, &u.Report)
-		return u, err
-	}, `SELECT `+outColumns+`, coalesce((SELECT report FROM messages m WHERE m.id = o.message), '')
-		FROM outbox o WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
+func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]SaidRow, error) {
+	return disk.All(s.db.Look(ctx, "read what was not said"), scanSaid, `SELECT `+outColumns+` FROM outbox o
+		WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
 }
 
 // Told reports whether what has a key that begins with start was said to

@@ -112,6 +112,17 @@ func (t *Tx) insert(n ladder.Notice, facts string) (id int64, fresh bool, err er
 	return id, err == nil, err
 }
 
+// AnswerRead keeps the answer to a text whose sender reads it where it was typed:
+// no carrier has it.
+func (t *Tx) AnswerRead(n ladder.Notice) error {
+	fresh, err := t.Answer(n)
+	if err != nil || !fresh {
+		return err
+	}
+	_, err = t.move(Sent, WhyRead, "", "inbox = ?", n.Inbox)
+	return err
+}
+
 // Answer queues the answer to a text just heard; it is due at once and no pass
 // touches it. A text is answered once: fresh is false where it was.
 func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {

@@ -39,7 +39,7 @@ func lostCommits(path string) (int, error) {
 	}
 	w.sum(head[:24])
 	if w.a != binary.BigEndian.Uint32(head[24:]) || w.b != binary.BigEndian.Uint32(head[28:]) {
-		if err := w.behead(f); err != nil {
+		if err := w.guessHeader(f); err != nil {
 			return 0, nil // no frame
 		}
 	}
@@ -55,10 +55,10 @@ type walReader struct {
 	broken bool
 }
 
-// behead reads on where the header itself is damaged: page and byte order are
+// guessHeader reads on where the header itself is damaged: page and byte order are
 // those of our databases on this machine, and the first frame says which
 // frames belong together.
-func (w *walReader) behead(f io.ReaderAt) error {
+func (w *walReader) guessHeader(f io.ReaderAt) error {
 	w.broken, w.page, w.order = true, 4096, binary.NativeEndian
 	_, err := f.ReadAt(w.salt[:], walHeader+8)
 	return err
