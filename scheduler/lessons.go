@@ -11,9 +11,9 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// reckoned keeps the slow sums of a day, which change only with the farm file
+// daySums keeps the slow sums of a day, which change only with the farm file
 // and the diary, each summed when it is first asked for.
-type reckoned struct {
+type daySums struct {
 	sight    season.Sight
 	farm     *config.Farm
 	day      civil.Date
@@ -25,9 +25,9 @@ type reckoned struct {
 
 // lessons adds what finished seasons say and where the herd eats.
 func (s *Scheduler) lessons(in *ladder.Input, sight season.Sight) {
-	r := &s.reckoned
+	r := &s.daySums
 	if r.farm != s.farm || r.day != sight.Today || r.last != sight.Book.Last() {
-		*r = reckoned{
+		*r = daySums{
 			farm: s.farm, day: sight.Today, last: sight.Book.Last(),
 			lessons:  sync.OnceValue(func() map[string]*season.Lesson { return lessonsOf(r.sight) }),
 			feed:     sync.OnceValue(func() *ladder.Feed { return feedOf(r.sight) }),

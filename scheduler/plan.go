@@ -98,7 +98,7 @@ func contactOf(farm *config.Farm, address string) (c ladder.Contact, as string, 
 
 // sight is what the farm is looked at with.
 func (s *Scheduler) sight(book *diary.Book, today civil.Date) season.Sight {
-	return season.Sight{Farm: &s.farm.Farm, Book: book, Today: today, Shelf: s.shelf, Air: s.air.record(s.farm, today)}
+	return season.Sight{Farm: &s.farm.Farm, Book: book, Today: today, Cache: s.cache, Air: s.air.record(s.farm, today)}
 }
 
 // said is what went out since the season's turn or is on its way, and what a

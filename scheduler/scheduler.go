@@ -38,16 +38,16 @@ type Scheduler struct {
 	log   *slog.Logger
 	clock clock
 
-	mu       sync.Mutex
-	farm     *config.Farm
-	reader   *reply.Reader
-	shelf    *season.Shelf
-	book     *diary.Book // the diary up to book.Last(); nil: read it again
-	air      air
-	badFile  *ladder.BadFile
-	health   ladder.Health
-	reckoned reckoned
-	tries    map[int64]int // of texts that could not be heard, by inbox row
+	mu      sync.Mutex
+	farm    *config.Farm
+	reader  *reply.Reader
+	cache   *season.Cache
+	book    *diary.Book // the diary up to book.Last(); nil: read it again
+	air     air
+	badFile *ladder.BadFile
+	health  ladder.Health
+	daySums daySums
+	tries   map[int64]int // of texts that could not be heard, by inbox row
 
 	troubles troubles
 }
@@ -65,7 +65,7 @@ func New(o Options) *Scheduler {
 	if o.Logger == nil {
 		o.Logger = slog.New(slog.DiscardHandler)
 	}
-	s := &Scheduler{store: o.Store, log: o.Logger, clock: clock{source: o.Clock}, shelf: &season.Shelf{}}
+	s := &Scheduler{store: o.Store, log: o.Logger, clock: clock{source: o.Clock}, cache: &season.Cache{}}
 	s.use(o.Farm)
 	return s
 }

@@ -144,7 +144,7 @@ func (c *checkup) farm() (*config.Farm, error) {
 // means on this station.
 func (c *checkup) frost(farm *config.Farm) {
 	today := civil.DateOf(c.e.clock.Now().In(farm.Zone))
-	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Shelf: &season.Shelf{}}
+	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Cache: &season.Cache{}}
 	f, err := sight.PlannedFrost()
 	if err != nil {
 		c.wrong("frost", err)

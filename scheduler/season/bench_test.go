@@ -66,7 +66,7 @@ func BenchmarkVerdict(b *testing.B) {
 	const runs = 20
 	began := time.Now()
 	for range runs {
-		p.shelf = &Shelf{}
+		p.cache = &Cache{}
 		Look(p.sight("2026-08-22"))
 	}
 	anew := float64(time.Since(began).Nanoseconds()) / runs
@@ -77,7 +77,7 @@ func BenchmarkVerdict(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		clear(p.shelf.forecasts)
+		clear(p.cache.forecasts)
 		l.view(pad)
 	}
 	v := l.view(pad)

@@ -15,12 +15,12 @@ func YearOf(day civil.Date, turn MonthDay) int {
 	return day.Year
 }
 
-// Cutoff is C, the first day of rest: F less R days, or the day the paddock
+// cutoff is C, the first day of rest: F less R days, or the day the paddock
 // must be given back where that is earlier.
 //
 // Common practice: frost Oct 16 with 45 days of rest is Sep 1; frost Oct 20
 // with 60 days is Aug 21.
-func Cutoff(planned civil.Date, restDays int, outBy civil.Date) civil.Date {
+func cutoff(planned civil.Date, restDays int, outBy civil.Date) civil.Date {
 	c := planned.AddDays(-restDays)
 	if !outBy.IsZero() && outBy.Before(c) {
 		return outBy
@@ -52,7 +52,7 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 	}
 	if err == nil {
 		d.Frost = planned.AddDays(p.FrostOffset)
-		d.Cutoff = Cutoff(d.Frost, p.Rule.RestDays, d.OutBy)
+		d.Cutoff = cutoff(d.Frost, p.Rule.RestDays, d.OutBy)
 		d.Early = frost.DateIn(year, a.early).AddDays(p.FrostOffset)
 		d.Late = frost.DateIn(year, a.late).AddDays(p.FrostOffset)
 	}

@@ -172,13 +172,13 @@ func TestPlanningOnACarefulLevelMovesTheCutoffAndNothingElse(t *testing.T) {
 	if average.Dates.Frost != day("2026-10-16") || average.Dates.Cutoff != day("2026-09-01") {
 		t.Errorf("on the average: frost %s, cutoff %s", average.Dates.Frost, average.Dates.Cutoff)
 	}
-	p.farm.Plan.Level, p.shelf = 20, &Shelf{}
+	p.farm.Plan.Level, p.cache = 20, &Cache{}
 	careful := p.view("2026-07-01", "creek")
 	if careful.Dates.Frost != day("2026-10-07") || careful.Dates.Cutoff != day("2026-08-23") {
 		t.Errorf("on 20 %%: frost %s, cutoff %s, want Oct 7 and Aug 23", careful.Dates.Frost, careful.Dates.Cutoff)
 	}
 	plain := p.look("2026-07-01").learn(p.paddock("creek"), 2026).growth.G0
-	p.farm.Plan.Level, p.shelf = 0, &Shelf{}
+	p.farm.Plan.Level, p.cache = 0, &Cache{}
 	if g := p.look("2026-07-01").learn(p.paddock("creek"), 2026).growth.G0; g != plain {
 		t.Errorf("growth %g on the average, %g on 20 %%: following the advice would change the advice", g, plain)
 	}

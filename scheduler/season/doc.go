@@ -5,7 +5,7 @@
 // It is pure: farm, diary, weather and a civil date in, values out. It never
 // says anything to anybody, never looks at a clock and never touches a file.
 // [Look] is its main entry; [Lessons], [Feed], [LastPass], [Uses] and
-// [RuleOfThumb] answer the rest. A [Shelf] keeps what is slow to work out
+// [RuleOfThumb] answer the rest. A [Cache] keeps what is slow to work out
 // between two looks and never changes an answer.
 //
 // # From weather to height

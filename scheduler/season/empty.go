@@ -4,10 +4,10 @@ import (
 	"github.com/golang-sql/civil"
 )
 
-// EmptyFrom reports whether a paddock is known to have been empty on every day
+// emptyFrom reports whether a paddock is known to have been empty on every day
 // from from to to, both counted in. The day that animals left is not counted
 // as grazed.
-func (m *Moves) EmptyFrom(paddock string, from, to civil.Date) bool {
+func (m *Moves) emptyFrom(paddock string, from, to civil.Date) bool {
 	g := m.ground[paddock]
 	if g == nil {
 		return m.herds
@@ -31,11 +31,11 @@ func touches(a, b, from, to civil.Date) bool {
 	return (b.IsZero() || b.After(from)) && (a.IsZero() || !a.After(to))
 }
 
-// LastOff is the last day on which animals left a paddock before its rest
+// lastOff is the last day on which animals left a paddock before its rest
 // ended, or on which somebody last said so; false where they were still in, or
 // nobody knows. Where it stood empty all season by the diary it is the year's
 // turn.
-func (m *Moves) LastOff(paddock string, d Dates) (civil.Date, bool) {
+func (m *Moves) lastOff(paddock string, d Dates) (civil.Date, bool) {
 	last, g := d.Turn, m.ground[paddock]
 	if g == nil {
 		return last, m.herds
@@ -64,10 +64,10 @@ func (m *Moves) LastOff(paddock string, d Dates) (civil.Date, bool) {
 	return last, true
 }
 
-// Grazed counts the days on which animals were known to stand in a paddock
+// grazedDays counts the days on which animals were known to stand in a paddock
 // from a day on, before today, and gives the first day on which it stood empty
 // again: that day itself where no animal came, today where they are still in.
-func (m *Moves) Grazed(paddock string, from, today civil.Date) (days int, empty civil.Date) {
+func (m *Moves) grazedDays(paddock string, from, today civil.Date) (days int, empty civil.Date) {
 	empty = from
 	for _, s := range m.Periods(paddock) {
 		if !touches(s.From, s.To, from, today) {

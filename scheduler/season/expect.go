@@ -49,7 +49,7 @@ func (l *look) expect(p *Paddock, th frost.Threshold, planned civil.Date, after 
 	year := planned.Year
 	likely := planned.AddDays(after)
 	if r := l.farm.Plan.Record; r != nil {
-		if mean, ok := l.shelf.meanAfter(r, th, year, frost.OffsetIn(year, l.today)-p.FrostOffset); ok {
+		if mean, ok := l.cache.meanAfter(r, th, year, frost.OffsetIn(year, l.today)-p.FrostOffset); ok {
 			likely = frost.DateIn(year, mean).AddDays(p.FrostOffset)
 		}
 	}

@@ -20,7 +20,7 @@ type play struct {
 	t     testing.TB
 	farm  Farm
 	book  *diary.Book
-	shelf *Shelf
+	cache *Cache
 	air   *frost.Record
 	last  int64
 }
@@ -57,7 +57,7 @@ func cows(id, paddock string) herd.Herd {
 func newPlay(t testing.TB) *play {
 	egg, fescue := species(t, "eastern gamagrass"), species(t, "tall fescue")
 	return &play{
-		t: t, book: diary.NewBook(), shelf: &Shelf{},
+		t: t, book: diary.NewBook(), cache: &Cache{},
 		farm: Farm{
 			Name: "Quail Fork", Rule: tallRule,
 			Plan: Plan{Threshold: frost.Freeze32F, Hand: &Hand{Date: MonthDay{10, 16}}},
@@ -119,7 +119,7 @@ func (p *play) freeze(on string, f float64) int64 {
 func (p *play) takesBack(id int64) { p.write(diary.Fact{Kind: diary.Void, Voids: id}) }
 
 func (p *play) sight(today string) Sight {
-	return Sight{Farm: &p.farm, Book: p.book, Today: day(today), Shelf: p.shelf, Air: p.air}
+	return Sight{Farm: &p.farm, Book: p.book, Today: day(today), Cache: p.cache, Air: p.air}
 }
 
 func (p *play) look(today string) *look { return p.sight(today).look() }

@@ -295,7 +295,7 @@ func TestWhatIsUsedAlreadyCountsAgainstWhatIsAllowed(t *testing.T) {
 	if got := offered(p.feed("2026-08-25")); got != "glen" {
 		t.Fatalf("offered %q, want the glen", got)
 	}
-	p.farm.FallUse, p.shelf = []FallUse{{Year: 2026, Paddock: "hill", Acres: 2}}, &Shelf{}
+	p.farm.FallUse, p.cache = []FallUse{{Year: 2026, Paddock: "hill", Acres: 2}}, &Cache{}
 	if got := offered(p.feed("2026-08-25")); got != "" {
 		t.Errorf("offered %q beside the hill, all of which counts as used", got)
 	}

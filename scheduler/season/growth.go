@@ -27,11 +27,11 @@ func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
 	if v.Reading == nil || !g.Known() || l.frostCame(p, v.Year) {
 		return nil // what stood at frost stands: it is read, not reckoned
 	}
-	days, from := l.moves.Grazed(p.ID, v.Reading.Day, day)
+	days, from := l.moves.grazedDays(p.ID, v.Reading.Day, day)
 	if days > oldReadingGrazed {
 		return nil
 	}
-	q := asked{
+	q := forecastFrom{
 		almanac: l.almanac(v.Year), day: day, offset: p.FrostOffset, start: v.Reading.Sample.Mean, target: p.Rule.AtFrost, dry: v.Drought,
 		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling,
 	}
@@ -41,7 +41,7 @@ func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
 	if v.Phase == Open && day.Before(v.Dates.Cutoff) {
 		q.toCutoff = q.behind + q.almanac.mean(day, v.Dates.Cutoff, p.FrostOffset)
 	}
-	f := l.shelf.forecast(p.ID, q, g)
+	f := l.cache.forecast(p.ID, q, g)
 	if !f.Known() {
 		return nil
 	}
@@ -51,8 +51,8 @@ func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
 	}
 }
 
-// asked is all that the forecast of a paddock can change with.
-type asked struct {
+// forecastFrom is all that the forecast of a paddock can change with.
+type forecastFrom struct {
 	almanac                 *almanac
 	day                     civil.Date
 	offset                  int
@@ -62,17 +62,17 @@ type asked struct {
 	dry                     bool
 }
 
-// told is a forecast, and the height that it expects at the cutoff.
-type told struct {
+// expected is a forecast, and the height that it expects at the cutoff.
+type expected struct {
 	grass.Forecast
 	byCutoff float64
 }
 
 // forecast is a paddock's forecast, summed anew where anything in it changed:
 // between two readings it is asked for every minute of a day.
-func (s *Shelf) forecast(paddock string, q asked, g grass.Growth) told {
-	return fresh(s, &s.forecasts, paddock, q, func() told {
-		f := told{Forecast: g.Forecast(grass.Ask{
+func (s *Cache) forecast(paddock string, q forecastFrom, g grass.Growth) expected {
+	return fresh(s, &s.forecasts, paddock, q, func() expected {
+		f := expected{Forecast: g.Forecast(grass.Ask{
 			Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
 		})}
 		if q.toCutoff > 0 && !q.dry {

@@ -16,7 +16,7 @@ func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 		return mean
 	}
 	if own := l.ownYear(a, l.today); own != nil {
-		return grass.Heat(own.Between(from, l.today).Total, mean, l.shelf.ample(l.air, l.today))
+		return grass.Heat(own.Between(from, l.today).Total, mean, l.cache.ample(l.air, l.today))
 	}
 	return mean
 }
@@ -36,7 +36,7 @@ func (l *look) ownYear(a *almanac, until civil.Date) *frost.YearWarmth {
 	if l.air == nil || a.warmth == nil {
 		return nil
 	}
-	return l.shelf.fall(l.air, a.Year, until)
+	return l.cache.fall(l.air, a.Year, until)
 }
 
 // rainMM is the rain between two days; -1 where a tenth of them are missing.

@@ -36,7 +36,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 	if d.EndedBy == ByYear {
 		f.RestEnd = d.Ended.AddDays(-1)
 	}
-	off, known := l.moves.LastOff(p.ID, d)
+	off, known := l.moves.lastOff(p.ID, d)
 	if known && off.Before(d.Ended) {
 		f.RealRest = d.Ended.DaysSince(off)
 	}
@@ -103,7 +103,7 @@ func (l *look) whyNot(p *Paddock, d Dates, f Finished, start, end *Visit, read *
 		return "started above the height wanted"
 	case f.RealRest < enoughRest:
 		return fmt.Sprintf("rested %d days, under %d", f.RealRest, enoughRest)
-	case !l.moves.EmptyFrom(p.ID, start.Day, end.Day.AddDays(-1)):
+	case !l.moves.emptyFrom(p.ID, start.Day, end.Day.AddDays(-1)):
 		return "not known to have been empty until its end was read"
 	case f.Heat <= 0:
 		return "no frost date or heat known"

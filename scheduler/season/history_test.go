@@ -206,7 +206,7 @@ func TestASeasonLearnsOnTheHeatOfItsOwn(t *testing.T) {
 	near(t, "heat of 2025 to its own frost on Oct 26", h[1].Heat, 55*21.4, 0.01)
 	near(t, "rain of 2 mm a day from Sep 1 to Nov 3", h[0].RainMM, 63*2, 1e-9)
 	// In a frost pocket the frost that ends it is 5 days earlier, as in forecasts.
-	p.farm.Paddocks[0].FrostOffset, p.shelf = -5, &Shelf{}
+	p.farm.Paddocks[0].FrostOffset, p.cache = -5, &Cache{}
 	h = p.look("2026-06-01").learn(p.paddock("creek"), 2026).history
 	near(t, "heat of 2024 in the pocket", h[0].Heat, 30*21.4, 0.01)
 }

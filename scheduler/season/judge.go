@@ -68,7 +68,7 @@ func (l *look) caseOf(v *View, known learned) Case {
 		return c
 	}
 	c.Read, c.Height, c.Age = true, v.Reading.Sample.Mean, l.today.DaysSince(v.Reading.Day)
-	if grazed, _ := l.moves.Grazed(p.ID, v.Reading.Day, l.today); grazed > oldReadingGrazed {
+	if grazed, _ := l.moves.grazedDays(p.ID, v.Reading.Day, l.today); grazed > oldReadingGrazed {
 		c.Age = max(c.Age, oldReading+1) // what was read has been eaten since
 	}
 	c.Growth = growthOf(v.Ahead)

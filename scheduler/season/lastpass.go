@@ -43,7 +43,7 @@ func (l *look) heightNow(v *View, g grass.Growth) float64 {
 	if guessed || v.Drought || !g.Known() {
 		return height
 	}
-	_, from := l.moves.Grazed(v.Paddock.ID, v.Reading.Day, l.today)
+	_, from := l.moves.grazedDays(v.Paddock.ID, v.Reading.Day, l.today)
 	return g.Reach(height, l.behind(from, l.almanac(v.Year), v.Paddock.FrostOffset))
 }
 

@@ -26,19 +26,19 @@ type learnedFrom struct {
 	farm          *Farm
 	book          *diary.Book
 	air           *frost.Record
-	own, farmwide stamp
-	stays         stamp
+	own, farmwide version
+	stays         version
 	finished      bool // the season before has ended
 }
 
-// A stamp changes whenever a list of facts does: facts never change, and a new
+// A version changes whenever a list of facts does: facts never change, and a new
 // one has a higher id than any before.
-type stamp struct {
+type version struct {
 	facts int
 	ids   int64
 }
 
-func stampOf(facts []diary.Fact, today civil.Date) (s stamp) {
+func versionOf(facts []diary.Fact, today civil.Date) (s version) {
 	for i := range facts {
 		if !facts[i].Day.After(today) {
 			s.facts++
@@ -48,13 +48,13 @@ func stampOf(facts []diary.Fact, today civil.Date) (s stamp) {
 	return s
 }
 
-// stamp changes whenever the stays on a paddock do, or what is known of them.
-func (m *Moves) stamp(paddock string) stamp {
+// version changes whenever the stays on a paddock do, or what is known of them.
+func (m *Moves) version(paddock string) version {
 	g := m.ground[paddock]
 	if g == nil {
-		return stamp{}
+		return version{}
 	}
-	s := stamp{facts: len(g.stays) + len(g.offs)}
+	s := version{facts: len(g.stays) + len(g.offs)}
 	add := func(d civil.Date) { s.ids = s.ids*31 + int64(d.Year*400+int(d.Month)*32+d.Day) }
 	for i := range g.stays {
 		add(g.stays[i].From)
@@ -79,10 +79,10 @@ func (m *Moves) stamp(paddock string) stamp {
 func (l *look) learn(p *Paddock, year int) learned {
 	from := learnedFrom{
 		farm: l.farm, book: l.book, air: l.air,
-		own: stampOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, stays: l.moves.stamp(p.ID),
+		own: versionOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, stays: l.moves.version(p.ID),
 		finished: year <= YearOf(l.today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
-	return fresh(l.shelf, &l.shelf.learned, learnedOf{p.ID, year}, from, func() (known learned) {
+	return fresh(l.cache, &l.cache.learned, learnedOf{p.ID, year}, from, func() (known learned) {
 		a, read := l.almanac(year), l.readings(p)
 		if p.Native() && a.err == nil {
 			known.history = l.history(p, read, a)
@@ -120,25 +120,25 @@ func teach(g grass.Growth, seasons []Finished) grass.Growth {
 type movedFrom struct {
 	farm  *Farm
 	book  *diary.Book
-	moved stamp
+	moved version
 }
 
 // follow replays the moves where there are new ones.
 func (l *look) follow() *Moves {
-	from := movedFrom{l.farm, l.book, stampOf(l.book.Moves(), l.today)}
-	return fresh(l.shelf, &l.shelf.moves, struct{}{}, from, func() *Moves { return Follow(l.farm, l.book, l.today) })
+	from := movedFrom{l.farm, l.book, versionOf(l.book.Moves(), l.today)}
+	return fresh(l.cache, &l.cache.moves, struct{}{}, from, func() *Moves { return Follow(l.farm, l.book, l.today) })
 }
 
 // readFrom is all that the readings of a paddock can change with.
 type readFrom struct {
 	book *diary.Book
-	own  stamp
+	own  version
 }
 
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
 	facts := l.book.Of(p.ID)
-	return fresh(l.shelf, &l.shelf.readings, p.ID, readFrom{l.book, stampOf(facts, l.today)}, func() *readings {
+	return fresh(l.cache, &l.cache.readings, p.ID, readFrom{l.book, versionOf(facts, l.today)}, func() *readings {
 		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.today) {
 			facts = facts[:len(facts)-1]
 		}

@@ -80,7 +80,7 @@ func TestADryPaddockFallsShortTwiceAndTheLessonsChangeTheRightNumber(t *testing.
 	near(t, "the creek leaves", *creek.LeaveIn, 10, 0)
 
 	// The farm file is edited: the hill leaves 12.5 in, and makes it.
-	p.paddock("hill").Rule.Leave, p.shelf = 12.5, &Shelf{}
+	p.paddock("hill").Rule.Leave, p.cache = 12.5, &Cache{}
 	p.fall(2026, "hill", 12.5, 20.5)
 	l = p.lesson("2027-01-15", "hill")
 	if l.Taught != 3 || l.LeaveIn != nil || l.RestDays != nil || !l.Seasons[2].Met || l.Seasons[1].Met {
@@ -100,7 +100,7 @@ func TestDrySoilIsWhereLearningStarts(t *testing.T) {
 	near(t, "in 45 days of rest", g.G0*23, 8, 1e-9)
 	p.fall(2024, "hill", 8, 16)
 	p.fall(2025, "hill", 8, 16)
-	p.shelf = &Shelf{}
+	p.cache = &Cache{}
 	near(t, "two falls that grew just that", p.look("2026-05-01").learn(p.paddock("hill"), 2026).growth.Effect.Mean, 0, 1e-9)
 }
 
@@ -126,7 +126,7 @@ func TestNoSensibleRestReachesIt(t *testing.T) {
 	p.fall(2024, "creek", 8, 9)
 	p.fall(2025, "creek", 8, 9)
 	p.fall(2026, "creek", 8, 9)
-	p.paddock("creek").Rule.AtFrost, p.shelf = 44, &Shelf{}
+	p.paddock("creek").Rule.AtFrost, p.cache = 44, &Cache{}
 	l := p.lesson("2027-01-15", "creek")
 	if l.Chance == nil || !l.NoCure || l.LeaveIn != nil || l.RestDays != nil {
 		t.Errorf("%+v", l)
@@ -235,7 +235,7 @@ func TestALessonIsOfTheCutoffThatHolds(t *testing.T) {
 	p.fall(2024, "creek", 8, 15)
 	p.fall(2025, "creek", 8, 15)
 	usual := *p.lesson("2026-01-15", "creek").Chance
-	p.paddock("creek").OutBy, p.shelf = MonthDay{8, 1}, &Shelf{}
+	p.paddock("creek").OutBy, p.cache = MonthDay{8, 1}, &Cache{}
 	given := p.lesson("2026-01-15", "creek")
 	if *given.Chance < usual+0.3 {
 		t.Errorf("shut on Aug 1 its chance is %.2f, and on Sep 1 %.2f", *given.Chance, usual)

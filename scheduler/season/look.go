@@ -14,7 +14,7 @@ type look struct {
 	farm  *Farm
 	book  *diary.Book
 	today civil.Date
-	shelf *Shelf
+	cache *Cache
 	air   *frost.Record // observed days up to yesterday; nil where none
 	moves *Moves
 	herds []herd.Herd // as the diary has them
@@ -24,7 +24,7 @@ type look struct {
 	takenBack map[civil.Date]bool
 	station   map[int]stationFall
 	stands    map[string][]grass.Hazard // what a stand is by itself, by species
-	farmwide  stamp
+	farmwide  version
 }
 
 // Sight is what a farm is looked at with.
@@ -32,22 +32,22 @@ type Sight struct {
 	Farm  *Farm
 	Book  *diary.Book
 	Today civil.Date
-	Shelf *Shelf
+	Cache *Cache
 	// Air is the observed temperatures and rain, none of today or later; nil
 	// where nothing is measured.
 	Air *frost.Record
 }
 
 func (s Sight) look() *look {
-	if s.Shelf == nil {
-		s.Shelf = &Shelf{}
+	if s.Cache == nil {
+		s.Cache = &Cache{}
 	}
 	l := &look{
-		farm: s.Farm, book: s.Book, today: s.Today, shelf: s.Shelf, air: s.Air,
+		farm: s.Farm, book: s.Book, today: s.Today, cache: s.Cache, air: s.Air,
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
-		farmwide: stampOf(s.Book.Farm(), s.Today),
+		farmwide: versionOf(s.Book.Farm(), s.Today),
 	}
 	l.moves = l.follow()
 	return l
@@ -68,7 +68,7 @@ func Look(s Sight) []View {
 }
 
 // almanac is the one that a season is planned with.
-func (l *look) almanac(year int) *almanac { return l.shelf.almanac(l.farm.Plan, year) }
+func (l *look) almanac(year int) *almanac { return l.cache.almanac(l.farm.Plan, year) }
 
 func (l *look) view(p *Paddock) View {
 	year, read := YearOf(l.today, p.Rule.Spring), l.readings(p)

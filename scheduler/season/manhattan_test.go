@@ -53,7 +53,7 @@ func (p *play) onRecord(year int, paddock string, share float64) (from, to float
 	if !first.Came() || !killing.Came() {
 		p.t.Fatalf("%d had no freeze", year)
 	}
-	g := p.look(fmt.Sprintf("%d-08-01", year)).prior(pad, (&Shelf{}).almanac(p.farm.Plan, year))
+	g := p.look(fmt.Sprintf("%d-08-01", year)).prior(pad, (&Cache{}).almanac(p.farm.Plan, year))
 	warmth, _ := r.Warmth(frost.GrowthMethod, 0)
 	from = pad.Rule.Leave
 	to = from + share*g.G0*warmth.Year(year).Between(d.Cutoff, first.First).Total
@@ -116,7 +116,7 @@ func TestThreeFallsOnTheManhattanRecord(t *testing.T) {
 	}
 
 	// The advice is followed, and the third fall makes it.
-	p.paddock("hill").Rule.Leave, p.shelf = *hill.LeaveIn, &Shelf{}
+	p.paddock("hill").Rule.Leave, p.cache = *hill.LeaveIn, &Cache{}
 	p.frosts(first + 2)
 	if _, to := p.onRecord(first+2, "hill", 0.7); to < 18 {
 		t.Errorf("the third fall makes %.1f in: the lesson changed the wrong number, or not enough", to)

@@ -92,7 +92,7 @@ func (m *Moves) on(fact diary.Fact) {
 		m.where[fact.Herd] = fact.Paddock
 	}
 	g := m.at(fact.Paddock)
-	g.settle(fact.Day)
+	g.known(fact.Day)
 	if !g.has(fact.Herd) {
 		g.begin(Period{Herd: fact.Herd, From: fact.Day, On: fact})
 	}
@@ -112,8 +112,8 @@ func (g *ground) unsure() bool {
 	return len(g.doubts) > 0 && g.doubts[len(g.doubts)-1].to.IsZero()
 }
 
-// settle ends a doubt on a day.
-func (g *ground) settle(day civil.Date) {
+// known ends a doubt on a day.
+func (g *ground) known(day civil.Date) {
 	if g.unsure() {
 		g.doubts[len(g.doubts)-1].to = day
 	}
@@ -155,7 +155,7 @@ func (g *ground) off(fact diary.Fact) {
 			}
 		}
 	}
-	g.settle(fact.Day)
+	g.known(fact.Day)
 	g.offs = append(g.offs, fact.Day)
 }
 

@@ -179,7 +179,7 @@ func TestAPaddockIsEmptyOnlyWhereThatIsKnown(t *testing.T) {
 		{"2026-05-09", "2026-05-11", false}, // in doubt
 		{"2026-05-12", "2026-12-01", true},  // the day they left does not count as grazed
 	} {
-		if got := m.EmptyFrom("creek", day(tc.from), day(tc.to)); got != tc.want {
+		if got := m.emptyFrom("creek", day(tc.from), day(tc.to)); got != tc.want {
 			t.Errorf("empty from %s to %s: %v, want %v", tc.from, tc.to, got, tc.want)
 		}
 	}
@@ -197,7 +197,7 @@ func TestADoubtOfTodayLeavesOldSeasonsAlone(t *testing.T) {
 	if m.Standing("creek").Occupancy != Unknown {
 		t.Error("the creek is known today")
 	}
-	if !m.EmptyFrom("creek", day("2025-09-01"), day("2025-11-03")) {
+	if !m.emptyFrom("creek", day("2025-09-01"), day("2025-11-03")) {
 		t.Error("the rest of 2025 is in doubt because of a gate in 2026")
 	}
 }
@@ -236,7 +236,7 @@ func TestDaysGrazedByTwoHerdsAtOnceCountOnce(t *testing.T) {
 	p.moves("2026-08-03", diary.On, "creek", "bulls")
 	p.moves("2026-08-05", diary.Off, "creek", "cows")
 	p.moves("2026-08-08", diary.Off, "creek", "bulls")
-	days, empty := p.look("2026-08-20").moves.Grazed("creek", day("2026-08-01"), day("2026-08-20"))
+	days, empty := p.look("2026-08-20").moves.grazedDays("creek", day("2026-08-01"), day("2026-08-20"))
 	if days != 7 || empty != day("2026-08-08") {
 		t.Errorf("grazed %d days, empty from %s; want 7 and Aug 8", days, empty)
 	}

@@ -177,7 +177,7 @@ func TestTheCutoffIsCountedBackFromFrost(t *testing.T) {
 			if tc.outBy != "" {
 				outBy = day(tc.outBy)
 			}
-			if got := Cutoff(day(tc.frost), tc.rest, outBy); got != day(tc.wants) {
+			if got := cutoff(day(tc.frost), tc.rest, outBy); got != day(tc.wants) {
 				t.Errorf("cutoff %s, want %s", got, tc.wants)
 			}
 		})

@@ -30,5 +30,5 @@ func Sight(ctx context.Context, farm *config.Farm, db string, today civil.Date) 
 	if air != nil {
 		air = air.Before(today)
 	}
-	return season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Shelf: &season.Shelf{}, Air: air}, nil
+	return season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Cache: &season.Cache{}, Air: air}, nil
 }

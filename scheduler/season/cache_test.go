@@ -8,10 +8,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestAShelfNeverChangesAnAnswer: over a diary that grows, is corrected and is
+// TestACacheNeverChangesAnAnswer: over a diary that grows, is corrected and is
 // looked at on one day after the other, what is kept from look to look gives
 // just what is worked out anew.
-func TestAShelfNeverChangesAnAnswer(t *testing.T) {
+func TestACacheNeverChangesAnAnswer(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p := newPlay(t)
 		oddFarm(r, p)
@@ -23,7 +23,7 @@ func TestAShelfNeverChangesAnAnswer(t *testing.T) {
 			oddDiary(r, p)
 			today = today.AddDays(rapid.IntRange(0, 200).Draw(r, "days"))
 			kept, anew := p.sight(today.String()), p.sight(today.String())
-			anew.Shelf = nil
+			anew.Cache = nil
 			if a, b := Look(kept), Look(anew); !reflect.DeepEqual(a, b) {
 				for i := range a {
 					if !reflect.DeepEqual(a[i], b[i]) {
@@ -44,10 +44,10 @@ func TestAShelfNeverChangesAnAnswer(t *testing.T) {
 }
 
 // Several looks at once, as a pass and a command may take them.
-func TestAShelfIsSafeForManyAtOnce(t *testing.T) {
+func TestACacheIsSafeForManyAtOnce(t *testing.T) {
 	p := bigFarm(t, 20)
 	want := Look(p.sight("2026-08-22"))
-	p.shelf = &Shelf{}
+	p.cache = &Cache{}
 	var all sync.WaitGroup
 	for range 8 {
 		all.Go(func() {

@@ -8,11 +8,11 @@ import (
 	"stubbled/scheduler/frost"
 )
 
-// A Shelf keeps what takes long to work out and seldom changes, so that a pass
+// A Cache keeps what takes long to work out and seldom changes, so that a pass
 // each minute need neither read thirty years of weather nor learn from every
 // finished season again. It never changes an answer. It is safe for use by many
 // at once; a farm that is looked at with it must not be changed, only replaced.
-type Shelf struct {
+type Cache struct {
 	mu   sync.Mutex
 	plan Plan
 	by   map[int]*almanac
@@ -25,7 +25,7 @@ type Shelf struct {
 
 	readings  map[string]kept[readFrom, *readings]
 	learned   map[learnedOf]kept[learnedFrom, learned]
-	forecasts map[string]kept[asked, told]
+	forecasts map[string]kept[forecastFrom, expected]
 	moves     map[struct{}]kept[movedFrom, *Moves]
 }
 
@@ -34,7 +34,7 @@ type Shelf struct {
 const mostKept = 256
 
 // keep finds what was worked out, or works it out.
-func keep[K comparable, V any](s *Shelf, all *map[K]V, k K, work func() V) V {
+func keep[K comparable, V any](s *Cache, all *map[K]V, k K, work func() V) V {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	v, known := (*all)[k]
@@ -57,7 +57,7 @@ type kept[F comparable, V any] struct {
 
 // fresh finds what was worked out from the same, or works it out anew in place of
 // the old.
-func fresh[K, F comparable, V any](s *Shelf, all *map[K]kept[F, V], k K, from F, work func() V) V {
+func fresh[K, F comparable, V any](s *Cache, all *map[K]kept[F, V], k K, from F, work func() V) V {
 	s.mu.Lock()
 	old, known := (*all)[k]
 	s.mu.Unlock()
@@ -75,7 +75,7 @@ func fresh[K, F comparable, V any](s *Shelf, all *map[K]kept[F, V], k K, from F,
 }
 
 // almanac is the one of a season. It is made once for a plan.
-func (s *Shelf) almanac(plan Plan, year int) *almanac {
+func (s *Cache) almanac(plan Plan, year int) *almanac {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.by == nil || s.plan != plan {
@@ -106,7 +106,7 @@ type meanDay struct {
 
 // meanAfter is the mean first frost over the falls before a year that had one
 // later than a day, both counted from Aug 1; false where none had.
-func (s *Shelf) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
+func (s *Cache) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
 	k := airOf{record: r, threshold: th, before: before}
 	spread := keep(s, &s.spreads, k, func() frost.Distribution { return r.Distribution(th, frost.Pick{Before: before}) })
 	k.offset = day
@@ -125,7 +125,7 @@ func (s *Shelf) meanAfter(r *frost.Record, th frost.Threshold, before, day int) 
 
 // fall is one year's own degree-days before a day, with gaps at the mean of the
 // years before; nil where the record has too few maxima.
-func (s *Shelf) fall(r *frost.Record, before int, until civil.Date) *frost.YearWarmth {
+func (s *Cache) fall(r *frost.Record, before int, until civil.Date) *frost.YearWarmth {
 	w := keep(s, &s.warmths, airOf{record: r, before: before}, func() *frost.Warmth {
 		w, _ := r.Warmth(frost.GrowthMethod, before)
 		return w
@@ -138,6 +138,6 @@ func (s *Shelf) fall(r *frost.Record, before int, until civil.Date) *frost.YearW
 
 // ample reports whether the last 60 days' rain is known to be no less than
 // usual.
-func (s *Shelf) ample(r *frost.Record, day civil.Date) bool {
+func (s *Cache) ample(r *frost.Record, day civil.Date) bool {
 	return keep(s, &s.rain, airOf{record: r, day: day}, func() bool { return r.Rainfall(day, frost.RainDays).Ample() })
 }
