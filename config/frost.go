@@ -1,6 +1,7 @@
 package config
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -23,7 +24,7 @@ func (l *loader) plan(f *file) {
 	p.Threshold = f.Frost.Threshold
 	on, okOn := value[frost.PlanOn](l, e.get("plan_on"))
 	p.Level = on.Percent()
-	p.Place = or(f.Frost.Place, l.farm.Name)
+	p.Place = cmp.Or(f.Frost.Place, l.farm.Name)
 	hand, station := e.get("date"), e.get("station")
 	switch {
 	case hand != nil && station != nil:

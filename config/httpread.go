@@ -1,6 +1,7 @@
 package config
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -16,7 +17,7 @@ func (h *HTTPCarrier) judge(l *loader, e *entry) {
 	if len(h.Success) == 0 {
 		h.Success = []int{200, 201, 202}
 	}
-	h.Auth.Kind = or(h.Auth.Kind, "none")
+	h.Auth.Kind = cmp.Or(h.Auth.Kind, "none")
 	if h.Poll != nil && h.Poll.Status != "" || h.Webhook != nil && h.Webhook.Status != "" {
 		l.required(e, "status_map", "what the words at status_path mean, such as status_map: {delivered: delivered, rejected: failed-permanent}")
 	}

@@ -2,125 +2,41 @@ package config
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
+	"text/template"
 	"unicode"
+
+	_ "embed" // the text of a new farm file
 
 	"stubbled/config/values"
 )
 
+//go:embed init.yaml.tmpl
+var initText string
+
 // write makes the file's text.
 func (a Answers) write() []byte {
+	ids, paddocks, herds := map[string]string{}, map[string]bool{}, map[string]bool{}
+	for _, k := range a.Paddocks {
+		paddocks[values.Fold(k.Name)] = true
+	}
+	t := template.Must(template.New("init").Funcs(template.FuncMap{
+		"comment": comment, "text": scalar, "amount": amountText, "number": bare,
+		"paddock": func(name string) string {
+			ids[name] = idFor(name, paddocks)
+			return ids[name]
+		},
+		"herd": func(name string) string { return idFor(name, herds) },
+		"at":   func(name string) string { return cmp.Or(ids[name], name) },
+	}).Parse(initText))
 	var b bytes.Buffer
-	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	p("# The farm file of %s, written by stubbled init.", comment(a.Name))
-	p("# Every quantity has its unit: 8in or 20 cm, 22 acres or 9 ha, 45 days, 32F, 80%%.")
-	p("# Run stubbled check after a change: it tells everything that is wrong at once.")
-	p("")
-	p("farm:")
-	p("  name: %s", scalar(a.Name))
-	p("  timezone: %s", scalar(a.Timezone))
-	p("  units: %s        # what a bare number in a text means", scalar(or(a.Units, string(Inches))))
-	p("  morning: \"06:30\"      # when the day's reminders go out")
-	p("")
-	a.writeFrost(p)
-	p("")
-	p("# Common practice for native warm-season grass: empty 45 to 60 days before first")
-	p("# frost. Heights to leave and wanted at frost come from the species (8in and 18in")
-	p("# for the tall ones); write leave: and at_frost: here or at a paddock to change them.")
-	p("rest:")
-	p("  days: %s", amountText(or(a.Rest, fileShape.under["rest"].under["days"].usual)))
-	p("  confidence: 80%%")
-	p("  ends_at: 28F          # the freeze that ends rest")
-	p("")
-	ids := a.writePaddocks(p)
-	a.writeHerds(p, ids)
-	a.writePeople(p)
-	p("")
-	p("# Texts and mail are spoken on the console until you write how they travel.")
-	p("carriers:")
-	p("  sms:")
-	p("    via: console        # or spool (a modem), or http (a provider)")
+	if err := t.Execute(&b, a); err != nil {
+		panic(err) // the template is in the binary, and a test writes by it
+	}
 	return b.Bytes()
-}
-
-func (a Answers) writeFrost(p func(string, ...any)) {
-	p("# What is counted back from.")
-	p("frost:")
-	if a.Station != "" {
-		p("  station: %s", scalar(a.Station))
-	} else {
-		p("  date: %s", amountText(a.FrostDate))
-		p("  spread: %s       # standard deviation; about 10 days is usual", amountText(or(a.Spread, "10 days")))
-	}
-	p("  threshold: 32F        # what counts as first frost")
-	p("  plan_on: average      # or a careful level such as 20%%: colder sooner in one fall of five")
-}
-
-// writePaddocks writes the paddocks and gives their ids by name.
-func (a Answers) writePaddocks(p func(string, ...any)) map[string]string {
-	ids := make(map[string]string, len(a.Paddocks))
-	used := map[string]bool{}
-	for _, k := range a.Paddocks {
-		used[values.Fold(k.Name)] = true
-	}
-	p("# id never changes: the diary knows the paddock by it. Add soil (dry, average, moist),")
-	p("# stand (thin, average, dense), hazard_plants, out_by and frost_offset where they apply.")
-	if len(a.Paddocks) == 0 {
-		p("paddocks: []")
-	} else {
-		p("paddocks:")
-	}
-	for _, k := range a.Paddocks {
-		id := idFor(k.Name, used)
-		ids[k.Name] = id
-		p("  - id: %s", scalar(id))
-		p("    name: %s", scalar(k.Name))
-		p("    area: %s", amountText(k.Area))
-		p("    grass: %s", scalar(k.Grass))
-	}
-	p("")
-	return ids
-}
-
-func (a Answers) writeHerds(p func(string, ...any), ids map[string]string) {
-	if len(a.Herds) == 0 {
-		p("# herds:")
-		p("#   - {id: cows, head: 38, kind: cow with calf, weight: 1300 lb, calving: march}")
-		p("")
-		return
-	}
-	p("# Where each herd stands now; from then on the diary knows.")
-	p("herds:")
-	used := map[string]bool{}
-	for _, h := range a.Herds {
-		p("  - id: %s", scalar(idFor(h.Name, used)))
-		p("    head: %s", bare(h.Head))
-		p("    kind: %s", scalar(h.Kind))
-		if h.Paddock != "" {
-			p("    paddock: %s", scalar(or(ids[h.Paddock], h.Paddock)))
-		}
-	}
-	p("")
-}
-
-func (a Answers) writePeople(p func(string, ...any)) {
-	p("# Who is told, in the order in which they are added while a paddock stays grazed.")
-	if len(a.People) == 0 {
-		p("contacts: []")
-		return
-	}
-	p("contacts:")
-	for _, c := range a.People {
-		p("  - name: %s", scalar(c.Name))
-		p("    role: %s", scalar(or(c.Role, "manager")))
-		for _, line := range [][2]string{{"phone", c.Phone}, {"email", c.Email}, {"language", c.Language}} {
-			if line[1] != "" {
-				p("    %s: %s", line[0], scalar(line[1]))
-			}
-		}
-	}
 }
 
 // idFor makes an id of a name: short, lower case, and nobody else's.
@@ -206,11 +122,4 @@ func comment(text string) string {
 		}
 		return ' '
 	}, text)), " "))
-}
-
-func or(text, otherwise string) string {
-	if text == "" {
-		return otherwise
-	}
-	return text
 }

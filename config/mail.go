@@ -1,6 +1,7 @@
 package config
 
 import (
+	"cmp"
 	"time"
 
 	"stubbled/config/values"
@@ -45,7 +46,7 @@ func (m *IMAP) Server() MailServer {
 }
 
 func (m *Email) judge(l *loader, e *entry) {
-	m.ReplyTo = or(m.ReplyTo, m.From)
+	m.ReplyTo = cmp.Or(m.ReplyTo, m.From)
 	m.Token, m.OldToken = l.secret(e, "token"), l.secret(e, "old_token")
 	if m.IMAP != nil {
 		l.needToken(e, m.Token, "answers by mail need")

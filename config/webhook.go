@@ -1,6 +1,7 @@
 package config
 
 import (
+	"cmp"
 	"net"
 	"slices"
 	"strings"
@@ -61,12 +62,12 @@ func (s *Signature) judge(l *loader, e *entry) {
 	}
 	switch s.Scheme {
 	case HMACOverURL:
-		s.Hash = or(s.Hash, "sha1")
+		s.Hash = cmp.Or(s.Hash, "sha1")
 	case HMACOverBody:
-		s.Signed, s.Encoding = or(s.Signed, "{timestamp}.{body}"), or(s.Encoding, "hex")
+		s.Signed, s.Encoding = cmp.Or(s.Signed, "{timestamp}.{body}"), cmp.Or(s.Encoding, "hex")
 		l.stamps(e, s)
 	case Ed25519OverBody:
-		s.Signed, s.Encoding = or(s.Signed, "{timestamp}|{body}"), or(s.Encoding, "base64")
+		s.Signed, s.Encoding = cmp.Or(s.Signed, "{timestamp}|{body}"), cmp.Or(s.Encoding, "base64")
 		if !e.written("stamp_field") {
 			l.required(e, "stamp_header", "the header that carries the time stamp, such as stamp_header: X-Timestamp")
 		}
