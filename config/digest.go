@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"stubbled/scheduler/frost"
@@ -81,7 +82,7 @@ func writeMeaning(w io.Writer, name string, v reflect.Value) {
 		fmt.Fprint(w, "]")
 	case reflect.Map:
 		keys := v.MapKeys()
-		slices.SortFunc(keys, func(a, b reflect.Value) int { return compareText(a.String(), b.String()) })
+		slices.SortFunc(keys, func(a, b reflect.Value) int { return strings.Compare(a.String(), b.String()) })
 		fmt.Fprintf(w, "[%d:", v.Len())
 		for _, k := range keys {
 			writeMeaning(w, strconv.Quote(k.String()), v.MapIndex(k))
@@ -93,21 +94,9 @@ func writeMeaning(w io.Writer, name string, v reflect.Value) {
 		fmt.Fprintf(w, "%s;", strconv.FormatFloat(v.Float(), 'g', 9, 64))
 	case reflect.Bool:
 		fmt.Fprintf(w, "%t;", v.Bool())
-	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
-		fmt.Fprintf(w, "%d;", v.Uint())
 	default:
-		fmt.Fprintf(w, "%d;", v.Int())
+		fmt.Fprintf(w, "%v;", v)
 	}
-}
-
-func compareText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // writeRecord writes what a station measured, whatever its file is called.
