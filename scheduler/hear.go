@@ -27,8 +27,10 @@ const (
 
 // hear makes facts and an answer of one text, in one transaction.
 func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
-	if err := s.clock.recover(tx); err != nil {
-		return err
+	if in.Carrier != Earlier {
+		if err := s.clock.recover(tx); err != nil {
+			return err
+		}
 	}
 	fresh, err := tx.Heard(in.Row)
 	if err != nil || !fresh {
@@ -41,13 +43,13 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, sent: stamp(in, tx.Now())}
 	h.day = civil.DateOf(h.sent.In(s.farm.Zone))
 	h.stale = tx.Now().Sub(h.sent) > staleAfter
-	if h.book, err = s.diary(tx); err != nil {
+	if err := h.reread(); err != nil {
 		return err
 	}
 	if err := h.answer(); err != nil {
 		return err
 	}
-	if !s.clock.sure() {
+	if h.earlier() || !s.clock.sure() {
 		return nil
 	}
 	_, err = s.plan(tx)
@@ -136,8 +138,7 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 		written = append(written, f)
 	}
 	if len(written) > 0 {
-		var err error
-		if h.book, err = h.diary(h.tx); err != nil {
+		if err := h.reread(); err != nil {
 			return nil, err
 		}
 		parts = append(parts, h.said(written)...)
@@ -188,6 +189,9 @@ func (h *hearing) queue(parts []ladder.Also) error {
 	if h.stale {
 		n.Facts.Stale = h.day
 	}
+	if h.earlier() {
+		return h.tx.AnswerRead(n)
+	}
 	_, err := h.tx.Answer(n)
 	return err
 }
@@ -203,8 +207,25 @@ func medium(carrier string, c ladder.Contact, from string) ladder.Medium {
 // Keyboard is the carrier of what is typed at the farm's own machine.
 const Keyboard = "keyboard"
 
+// Earlier is the carrier of what is typed there as of an earlier moment, which is
+// when it was received: it is heard as if now were that moment, whoever types
+// reads the answer, and nothing else is made of it before the next pass.
+const Earlier = "keyboard-earlier"
+
+func (h *hearing) earlier() bool { return h.in.Carrier == Earlier }
+
+// reread takes up the diary as this transaction has it; for what is said as of an
+// earlier day, what was known of that day.
+func (h *hearing) reread() (err error) {
+	h.book, err = h.diary(h.tx)
+	if err == nil && h.earlier() {
+		h.book = h.book.Until(h.day)
+	}
+	return err
+}
+
 func source(carrier string) string {
-	if carrier == Keyboard {
+	if carrier == Keyboard || carrier == Earlier {
 		return diary.FromKeyboard
 	}
 	return diary.FromText

@@ -149,12 +149,31 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 	return next, err
 }
 
+// HearEarlier hears what was typed as of an earlier moment, and nothing else.
+func (s *Scheduler) HearEarlier(ctx context.Context) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	waiting, err := s.store.Pending(ctx)
+	if err != nil {
+		return fmt.Errorf("read the inbox: %w", err)
+	}
+	for _, in := range waiting {
+		if in.Carrier == Earlier {
+			err = errors.Join(err, s.hearOne(ctx, in.Received, in))
+		}
+	}
+	return err
+}
+
 // mostTries is how often a text is tried that cannot be heard.
 const mostTries = 3
 
 // hearOne hears one text. One that fails each time must not keep the others
 // waiting: after a few tries its sender is told that it could not be read.
 func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow) error {
+	if in.Carrier == Earlier {
+		now = in.Received
+	}
 	err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in) })
 	var ofDisk *disk.Error
 	if err == nil || ctx.Err() != nil || errors.As(err, &ofDisk) {

@@ -24,7 +24,7 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Also, error) {
 			return nil, fmt.Errorf("take back fact %d: %w", back.ID, err)
 		}
 	}
-	if h.book, err = h.diary(h.tx); err != nil {
+	if err := h.reread(); err != nil {
 		return nil, err
 	}
 	parts := []ladder.Also{{Kind: ladder.AnswerUndo, Facts: ladder.Facts{Undone: facts, Names: h.names(), Day: h.day}}}
@@ -53,7 +53,11 @@ func (h *hearing) stillHeld() []ladder.Also {
 func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 	since := h.tx.Now().Add(-undoWithin)
 	if f.Words != string(diary.Frost) {
-		_, facts, err := h.tx.LatestTextFacts(h.from.Name, since)
+		var until time.Time
+		if h.earlier() {
+			until = h.in.Received // what they have texted since is not known yet
+		}
+		_, facts, err := h.tx.LatestTextFacts(h.from.Name, since, until)
 		return facts, err
 	}
 	return nightOf(h.book.Frosts(), f.Day, since), nil

@@ -98,13 +98,14 @@ func (s *Store) EachFact(ctx context.Context, id int64, f func(diary.Fact) error
 }
 
 // LatestTextFacts gives the facts still standing of the contact's latest text
-// since that wrote any, and its inbox row; 0 where there is none. Asked again
-// after they were taken back it gives those of the text before.
-func (t *Tx) LatestTextFacts(contact string, since time.Time) (inbox int64, facts []diary.Fact, err error) {
-	err = t.db.Row(`SELECT i.id FROM inbox i WHERE i.contact = ? AND i.received_at >= ? AND EXISTS (
+// since that wrote any, up to a moment where one is given, and its inbox row; 0
+// where there is none. Asked again after they were taken back it gives those of
+// the text before.
+func (t *Tx) LatestTextFacts(contact string, since, until time.Time) (inbox int64, facts []diary.Fact, err error) {
+	err = t.db.Row(`SELECT i.id FROM inbox i WHERE i.contact = ? AND i.received_at >= ? AND (? IS NULL OR i.received_at <= ?) AND EXISTS (
 			SELECT 1 FROM facts f WHERE f.inbox = i.id AND f.kind <> 'void'
 			AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id))
-		ORDER BY i.received_at DESC, i.id DESC LIMIT 1`, contact, since.Unix()).Scan(&inbox)
+		ORDER BY i.received_at DESC, i.id DESC LIMIT 1`, contact, since.Unix(), instant(until), instant(until)).Scan(&inbox)
 	if errors.Is(err, sql.ErrNoRows) {
 		return 0, nil, nil
 	}

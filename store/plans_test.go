@@ -34,7 +34,7 @@ func TestNoStatementReadsAWholeHistory(t *testing.T) {
 			} {
 				must(t, err)
 			}
-			_, _, err := x.LatestTextFacts("Ana", sep1)
+			_, _, err := x.LatestTextFacts("Ana", sep1, sep1)
 			return err
 		})
 		for m := claim(t, s, sep1.Add(time.Hour), f); m != nil; m = claim(t, s, sep1.Add(time.Hour), f) {
