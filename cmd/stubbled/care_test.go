@@ -15,7 +15,7 @@ import (
 // would.
 func (o *office) typed(args ...string) (string, int) {
 	var out bytes.Buffer
-	e := &env{in: strings.NewReader(""), out: &out, err: &out, clock: o.clock}
+	e := &env{in: strings.NewReader(""), out: &out, err: &out, clock: o.clock, patience: o.patience}
 	root := newRoot(e)
 	root.SetArgs(append(args, "--farm", o.d.farm.Load().File))
 	if err := root.ExecuteContext(o.t.Context()); err != nil {

@@ -26,6 +26,8 @@ type office struct {
 	clock  *farmtest.Clock
 	screen bytes.Buffer
 	zone   *time.Location
+	// how long a typed command waits for the daemon
+	patience time.Duration
 }
 
 func newOffice(t *testing.T, farmFile, at string) *office {

@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"runtime/debug"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -19,6 +20,7 @@ type env struct {
 	clock    clock
 	farmFile string
 	dbFile   string
+	patience time.Duration // how long a running daemon may take to answer
 	// through stands between the daemon and its store, where a test cuts the
 	// power; nil for none.
 	through func(*store.Store) door
@@ -48,7 +50,7 @@ WAIT with the reason, and keeps the paddock shut until frost really comes.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage.Error{Err: err} })
 	root.AddCommand(
 		runCmd(e), rehearseCmd(e), initCmd(e), checkCmd(e), seasonCmd(e), frostCmd(e), understandCmd(e),
-		heightCmd(e), lessonsCmd(e), feedCmd(e), diaryCmd(e), backupCmd(e), restoreCmd(e),
+		heightCmd(e), sayCmd(e), saidCmd(e), lessonsCmd(e), feedCmd(e), diaryCmd(e), backupCmd(e), restoreCmd(e),
 		docsCmd(),
 	)
 	return root

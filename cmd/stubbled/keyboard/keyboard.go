@@ -1,13 +1,17 @@
-package main
+// Package keyboard takes what a contact types at the farm's own machine by the
+// same path as a text: into the inbox, heard, answered. Where a daemon runs that
+// one hears it; where none does this package hears it itself. What is said as of
+// an earlier moment is heard as if now were that moment, and nothing but its
+// answer is made of it: the next pass plans from today.
+package keyboard
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
-	"strings"
+	"io"
 	"time"
-
-	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/carriers"
 	"stubbled/cmd/stubbled/report"
@@ -19,89 +23,104 @@ import (
 	"stubbled/store/disk"
 )
 
-func heightCmd(e *env) *cobra.Command {
-	var who string
-	c := &cobra.Command{
-		Use:   "height PADDOCK H...",
-		Short: "Writes down a reading from the keyboard, as a text would",
-		Long: `height takes leaf heights typed at the farm's own machine by the same path as a
-text: the daemon writes them down and answers GO or WAIT. Where no daemon runs
-this command does it itself.`,
-		Example: "  stubbled height creek 14 8 6 8\n  stubbled height \"north 40\" 8 1/2",
-		Args:    needArgs(2, "a paddock and at least one height, such as: height creek 9 8 11"),
-		RunE:    func(c *cobra.Command, args []string) error { return typeHeight(c.Context(), e, who, args) },
-	}
-	c.Flags().StringVar(&who, "contact", "", "who types; the first manager where not given")
-	return c
+// Options is what is typed, by whom, and where.
+type Options struct {
+	Farm *config.Farm
+	DB   string
+	From *ladder.Contact
+	Text string
+	Now  time.Time
+	On   time.Time // the earlier moment; zero is now
+	Wait time.Duration
+	Out  io.Writer
 }
 
-func typeHeight(ctx context.Context, e *env, who string, args []string) error {
-	farm, err := e.farm()
-	if err != nil {
-		return err
+// Say has a text heard and prints the answer. Where a daemon runs it waits for
+// that one, but no longer than Wait.
+func Say(ctx context.Context, o Options) error {
+	carrier, at := scheduler.Keyboard, o.Now
+	if !o.On.IsZero() {
+		carrier, at = scheduler.Earlier, o.On
 	}
-	c, err := typist(farm, who)
-	if err != nil {
-		return err
+	in := store.In{
+		ID: o.Now.UTC().Format(time.RFC3339Nano), From: cmp.Or(o.From.Phone, o.From.Email), Contact: o.From.Name, Text: o.Text, Sent: at,
 	}
-	now := e.clock.Now()
-	in := store.In{ID: now.UTC().Format(time.RFC3339Nano), From: c.Phone, Contact: c.Name, Text: strings.Join(args, " "), Sent: now}
-	if in.From == "" {
-		in.From = c.Email
-	}
-	db := e.dbPath(farm.File)
-	s, err := store.Open(ctx, db, store.Options{RunID: "keyboard-" + in.ID, Now: now})
-	if errors.Is(err, disk.ErrLocked) {
-		return handOver(ctx, e, db, in)
+	s, err := store.Open(ctx, o.DB, store.Options{RunID: "keyboard-" + in.ID, Now: o.Now})
+	beside := errors.Is(err, disk.ErrLocked)
+	if beside {
+		s, err = store.OpenBeside(ctx, o.DB)
 	}
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	return hearHere(ctx, e, farm, s, in)
+	if err := s.Accept(ctx, carrier, []store.In{in}, "", at); err != nil {
+		return err
+	}
+	if beside {
+		return o.wait(ctx, s, carrier, in.ID)
+	}
+	if err := o.hear(ctx, s); err != nil {
+		return err
+	}
+	_, answer, err := s.AnswerTo(ctx, carrier, in.ID)
+	if err != nil {
+		return err
+	}
+	return o.print(answer)
 }
 
-// typist is who sits at the keyboard.
-func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
-	if who != "" {
-		return contactNamed(farm, who)
+// hear is what the daemon would do. The answer is printed here, so no phone gets
+// it; what else is due is the daemon's to send.
+func (o Options) hear(ctx context.Context, s *store.Store) error {
+	sched := scheduler.New(scheduler.Options{Store: s, Farm: o.Farm})
+	if !o.On.IsZero() {
+		return sched.HearEarlier(ctx)
 	}
-	for i := range farm.Contacts {
-		if farm.Contacts[i].Manager() {
-			return &farm.Contacts[i], nil
+	if _, err := sched.Pass(ctx, o.Now); err != nil {
+		return err
+	}
+	unseen := &report.Transcript{Out: io.Discard, Zone: o.Farm.Zone}
+	courier := notify.NewCourier(notify.CourierOptions{
+		Outbox: s, Rules: carriers.Rules(o.Farm), Sure: func() bool { return false }, // answers alone
+		Carriers: []notify.Carrier{
+			unseen.Carrier(carriers.Name(o.Farm, ladder.Text), ladder.Text), unseen.Carrier(carriers.Name(o.Farm, ladder.Mail), ladder.Mail),
+		},
+	})
+	return courier.Drain(ctx, o.Now)
+}
+
+// look is how often it is looked whether the daemon has answered.
+const look = 200 * time.Millisecond
+
+// wait waits until the daemon has heard the text.
+func (o Options) wait(ctx context.Context, s *store.Store, carrier, id string) error {
+	fmt.Fprintf(o.Out, "handed to the daemon, which answers %s within a minute\n", o.From.Name)
+	ctx, cancel := context.WithTimeout(ctx, o.Wait)
+	defer cancel()
+	for {
+		heard, answer, err := s.AnswerTo(ctx, carrier, id)
+		switch {
+		case ctx.Err() != nil:
+		case err != nil:
+			return err
+		case !heard.IsZero():
+			return o.print(answer)
+		}
+		if notify.Wait(ctx, look) != nil {
+			fmt.Fprintln(o.Out, "it has not heard it yet; 'stubbled said' shows the answer once it has")
+			return nil
 		}
 	}
-	return &farm.Contacts[0], nil
 }
 
-// handOver leaves the reading in the inbox of the daemon that runs.
-func handOver(ctx context.Context, e *env, db string, in store.In) error {
-	s, err := store.OpenBeside(ctx, db)
-	if err != nil {
-		return err
+// print prints the answer, where there is one: a nod has none.
+func (o Options) print(answer *store.Fate) error {
+	if answer == nil {
+		fmt.Fprintln(o.Out, "heard; there is nothing to answer")
+		return nil
 	}
-	defer s.Close()
-	if err := s.Accept(ctx, scheduler.Keyboard, []store.In{in}, "", e.clock.Now()); err != nil {
-		return err
-	}
-	fmt.Fprintf(e.out, "handed to the daemon, which answers %s within a minute\n", in.Contact)
-	return nil
-}
-
-// hearHere is one pass of our own; the answer goes to this terminal only.
-func hearHere(ctx context.Context, e *env, farm *config.Farm, s *store.Store, in store.In) error {
-	now := e.clock.Now()
-	if err := s.Accept(ctx, scheduler.Keyboard, []store.In{in}, "", now); err != nil {
-		return err
-	}
-	sched := scheduler.New(scheduler.Options{Store: s, Farm: farm})
-	if _, err := sched.Pass(ctx, now); err != nil {
-		return err
-	}
-	p := &report.Transcript{Out: e.out, Zone: farm.Zone}
-	answer := notify.NewCourier(notify.CourierOptions{
-		Outbox: s, Rules: carriers.Rules(farm), Sure: func() bool { return false }, // the answer alone
-		Carriers: []notify.Carrier{p.Carrier(carriers.Name(farm, ladder.Text), ladder.Text), p.Carrier(carriers.Name(farm, ladder.Mail), ladder.Mail)},
-	})
-	return answer.Drain(ctx, now)
+	_, text := report.Words(o.Farm, *answer)
+	_, err := fmt.Fprintln(o.Out, text)
+	return err
 }

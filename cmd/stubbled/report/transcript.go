@@ -54,16 +54,24 @@ func (t *Transcript) Heard(at, sent time.Time, name, text string) {
 
 // message prints one for people.
 func (t *Transcript) message(e notify.Envelope, m ladder.Medium) {
-	mark := ""
-	text := e.Text
-	if m == ladder.Mail {
-		mark = " (mail)"
-		text = strings.TrimRight(e.Subject+"\n"+text, "\n")
-		if !t.Mails {
-			text = fmt.Sprintf("%s (%d lines)", e.Subject, strings.Count(text, "\n"))
-		}
+	head, text := "to "+e.ToName, e.Text
+	switch {
+	case m == ladder.Mail && t.Mails:
+		head, text = head+" (mail)", strings.TrimRight(e.Subject+"\n"+text, "\n")
+	case m == ladder.Mail:
+		head, text = head+" (mail)", mailInShort(e.Subject, text)
 	}
-	t.Printf("  %s  to %s%s\n", t.stamp(e.Date), e.ToName, mark)
+	t.entry(e.Date, head, text)
+}
+
+// mailInShort is what a mail is about.
+func mailInShort(subject, text string) string {
+	return fmt.Sprintf("%s (%d lines)", subject, strings.Count(strings.TrimRight(subject+"\n"+text, "\n"), "\n"))
+}
+
+// entry prints one message below what is said of it.
+func (t *Transcript) entry(at time.Time, head, text string) {
+	t.Printf("  %s  %s\n", t.stamp(at), head)
 	for l := range strings.SplitSeq(text, "\n") {
 		t.Printf("         %s\n", l)
 	}
