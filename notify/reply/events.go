@@ -1,11 +1,70 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
 
-// eventKinds are the kinds of the plain events.
-var eventKinds = map[form]diary.Kind{
-	fHayed: diary.Hayed, fBurned: diary.Burned, fBrown: diary.Brown,
-	fRegrowth: diary.Regrowth, fClear: diary.Clear, fDry: diary.Dry,
+	"stubbled/scheduler/diary"
+)
+
+// The senses and the forms of the plain events.
+const (
+	sHayed senses = sEvent << iota
+	sBurned
+	sBrown
+	sRegrowth
+	sClear
+	sDry
+	sWeaned
+
+	eventWords = ^(sEvent - 1) // all of them
+)
+
+const (
+	fHayed form = fEvent + iota
+	fBurned
+	fBrown
+	fRegrowth
+	fClear
+	fDry
+	fWean
+)
+
+// An event is a kind of fact with a word of its own. It is a meaning in
+// heard.txt, a word of the pattern language, and the form of the clauses made of
+// it.
+type event struct {
+	word  string
+	kind  diary.Kind
+	sense senses
+	form  form
+	past  bool // the word itself says that it is over
+}
+
+var events = []event{
+	{"hayed", diary.Hayed, sHayed, fHayed, true},
+	{"burned", diary.Burned, sBurned, fBurned, true},
+	{"brown", diary.Brown, sBrown, fBrown, true},
+	{"regrowth", diary.Regrowth, sRegrowth, fRegrowth, true},
+	{"clear", diary.Clear, sClear, fClear, false},
+	{"dry", diary.Dry, sDry, fDry, false},
+	{"weaned", diary.Wean, sWeaned, fWean, true},
+}
+
+// eventOf finds an event by its word.
+func eventOf(word string) (event, bool) {
+	i := slices.IndexFunc(events, func(e event) bool { return e.word == word })
+	if i < 0 {
+		return event{}, false
+	}
+	return events[i], true
+}
+
+// eventIn is the event that a clause tells; none where it tells another thing.
+func eventIn(f form) event {
+	if f < fEvent {
+		return event{}
+	}
+	return events[f-fEvent]
 }
 
 // buildEvent makes the facts of hay, fire, brown tops and the like.
@@ -14,7 +73,7 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others
 		p.buildWean(c, w)
 		return
 	}
-	kind := eventKinds[c.form]
+	kind := eventIn(c.form).kind
 	row := kind.Row()
 	if c.form == fDry && (others || p.alone(pieces, c) != "" || w.word != "" && w.day == p.day) { // dry today: the weather
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.span(c)})

@@ -28,8 +28,8 @@ func (b *unparsed) chatty() bool {
 	return true
 }
 
-const tradeWords = sOff | sMoved | sGone | sEmpty | sFrost | sHayed | sBurned | sBrown |
-	sRegrowth | sClear | sDry | sWeaned | sLater | sUndo | sStatus | sHerd | sStock | sRange | sPlants | sTemp
+const tradeWords = sOff | sMoved | sGone | sEmpty | sFrost | eventWords | sLater | sUndo | sStatus | sHerd | sStock |
+	sRange | sPlants | sTemp
 
 // known reports whether every word of one is one that says something, so
 // that only their order is odd.

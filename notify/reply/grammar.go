@@ -17,13 +17,6 @@ const (
 	fBareOff
 	fBareOn
 	fFrost
-	fHayed
-	fBurned
-	fBrown
-	fRegrowth
-	fClear
-	fDry
-	fWean
 	fLater
 	fUndo
 	fUndoFrost
@@ -31,6 +24,7 @@ const (
 	fAck
 	fChat
 	fNothing
+	fEvent // the first of those in events.go
 )
 
 // What may stand anywhere in a clause without a meaning there.

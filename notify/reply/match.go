@@ -78,15 +78,8 @@ var patternWords = map[string]struct {
 	"empty":      {sEmpty, 0, noSlot},
 	"mark":       {sColon | sDash | sComma, 0, noSlot},
 	"and":        {sAnd | sComma, 0, noSlot},
-	"hayed":      {sHayed, 0, noSlot},
 	"hay":        {sHay, 0, noSlot},
-	"burned":     {sBurned, 0, noSlot},
 	"grass":      {sGrass, 0, noSlot},
-	"brown":      {sBrown, 0, noSlot},
-	"regrowth":   {sRegrowth, 0, noSlot},
-	"clear":      {sClear, 0, noSlot},
-	"dry":        {sDry, 0, noSlot},
-	"weaned":     {sWeaned, 0, noSlot},
 	"calves":     {sCalves, 0, noSlot},
 	"later":      {sLater, 0, noSlot},
 	"undo":       {sUndo, 0, noSlot},
@@ -119,6 +112,9 @@ func pattern(f form, cost int, skip senses, text string) rule {
 		}
 		for _, alt := range strings.Split(w, "|") {
 			x, ok := patternWords[alt]
+			if e, event := eventOf(alt); event {
+				x.set, ok = e.sense, true
+			}
 			if !ok {
 				panic(fmt.Sprintf("reply: unknown word %q in pattern %q", alt, text))
 			}

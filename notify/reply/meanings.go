@@ -39,14 +39,7 @@ var meanings = map[string]lex{
 	"empty":          {set: sEmpty},
 	"frost":          {set: sFrost},
 	"beside frost":   {set: sCold},
-	"hayed":          {set: sHayed},
 	"hay":            {set: sHay},
-	"burned":         {set: sBurned},
-	"brown":          {set: sBrown},
-	"regrowth":       {set: sRegrowth},
-	"clear":          {set: sClear},
-	"dry":            {set: sDry},
-	"weaned":         {set: sWeaned},
 	"young":          {set: sCalves},
 	"later":          {set: sLater},
 	"undo":           {set: sUndo},
@@ -119,4 +112,13 @@ var meanings = map[string]lex{
 	"goats":     {stock: goats},
 	"horses":    {stock: horses},
 	"bison":     {stock: bison},
+}
+
+// meaningOf is a meaning by its name; an event's is the word of its own.
+func meaningOf(name string) (lex, bool) {
+	if e, ok := eventOf(name); ok {
+		return lex{set: e.sense}, true
+	}
+	m, ok := meanings[name]
+	return m, ok
 }

@@ -54,14 +54,7 @@ const (
 	sEmpty
 	sFrost
 	sCold // light, heavy, first: what is said beside frost
-	sHayed
 	sHay
-	sBurned
-	sBrown
-	sRegrowth
-	sClear
-	sDry
-	sWeaned
 	sCalves
 	sLater
 	sUndo
@@ -72,6 +65,7 @@ const (
 	sChat
 	sNamed // a word that asks how a paddock does: how, when, can I graze
 	sVerb  // shut, ready, graze: what such a question ends on
+	sEvent // the first of those in events.go
 )
 
 // role is what a word may do inside a number, a date or a quantity, before

@@ -68,7 +68,7 @@ func (v *vocabulary) entries(row language.Row) []entry {
 	}
 	var x lex
 	for name := range strings.SplitSeq(row.Name, ",") {
-		m, ok := meanings[strings.TrimSpace(name)]
+		m, ok := meaningOf(strings.TrimSpace(name))
 		if !ok {
 			panic(fmt.Sprintf("reply: %s: no meaning is called %q", row.At, name))
 		}

@@ -143,7 +143,10 @@ func (r *Reader) mayBePlan(f string) bool {
 // isPast reports whether a clause can only speak of what is over.
 func (p *parser) isPast(c *piece) bool {
 	switch c.form {
-	case fReading, fNumberFirst, fBare, fHayed, fBurned, fBrown, fRegrowth, fWean:
+	case fReading, fNumberFirst, fBare:
+		return true
+	}
+	if eventIn(c.form).past {
 		return true
 	}
 	for _, st := range c.caught {
