@@ -170,7 +170,7 @@ func (a *Alarm) hand(ctx context.Context, by Carrier, to ladder.Contact, id stri
 	e := Envelope{
 		ID: id, ToName: to.Name, Address: to.Address(by.Medium()), Kind: ladder.Alarm, Date: now,
 		Notices: []ladder.Notice{{To: to.Name, Medium: by.Medium(), Kind: ladder.Alarm,
-			Facts: ladder.Facts{Farm: a.Rules.Farm, Who: to.Name, Alarm: a.Trouble.What, Detail: a.Trouble.Detail}}},
+			Facts: &ladder.AlarmFacts{Head: ladder.Head{Farm: a.Rules.Farm}, Alarm: a.Trouble.What, Detail: a.Trouble.Detail}}},
 	}
 	if err := render(a.Rules, by, &e); err != nil {
 		return Outcome{State: Permanent, Detail: err.Error()}

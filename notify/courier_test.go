@@ -101,7 +101,10 @@ func (p *post) drain(at time.Time) {
 func shut(id, name, to string) ladder.Notice {
 	return ladder.Notice{
 		Key: id + "/2026-09-01/-/0/0/" + to + "/text", To: to, Medium: ladder.Text, Kind: ladder.ShutToday,
-		Facts:     ladder.Facts{Paddock: id, Name: name, Say: id, Grazed: true, Leave: 8, Cutoff: date("2026-09-01"), Frost: date("2026-10-16")},
+		Facts: &ladder.RungFacts{PaddockFacts: ladder.PaddockFacts{
+			Head:     ladder.Head{Place: ladder.Place{Paddock: id, Name: name, Say: id}},
+			Standing: ladder.Standing{Grazed: true, Leave: 8, Cutoff: date("2026-09-01"), Frost: date("2026-10-16")},
+		}},
 		NotBefore: morning.Add(-time.Minute), GoodUntil: morning.Add(24 * time.Hour),
 	}
 }
@@ -189,7 +192,9 @@ func TestADeadlineGoesAheadOfAThousandTexts(t *testing.T) {
 	}
 	fire := shut("lane", "Lane", "Ana")
 	fire.Kind, fire.Urgent = ladder.HoldBegins, true
-	fire.Facts.Hold = &ladder.Hold{Plants: []string{"johnsongrass"}, Animals: true}
+	held := fire.Facts.(*ladder.RungFacts).PaddockFacts
+	held.Hold = &ladder.Hold{Plants: []string{"johnsongrass"}, Animals: true}
+	fire.Facts = &held
 	p.wants(append(all, fire)...)
 	p.drain(morning)
 	if len(p.bag.got) == 0 || p.bag.got[0].Kind != ladder.HoldBegins {
@@ -241,7 +246,10 @@ func (p *post) answer(to, text string) {
 		}
 		_, err := tx.Answer(ladder.Notice{
 			Key: fmt.Sprintf("answer/%d", in[0].Row), To: to, Medium: ladder.Text, Kind: ladder.AnswerHelp, Inbox: in[0].Row,
-			Facts: ladder.Facts{Paddock: "creek", Say: "cb", Recorded: []diary.Fact{{Kind: diary.Help}}}, NotBefore: morning, GoodUntil: morning.Add(48 * time.Hour),
+			Facts: &ladder.AnswerFacts{
+				Head: ladder.Head{Place: ladder.Place{Paddock: "creek", Say: "cb"}}, Answered: ladder.Answered{Recorded: []diary.Fact{{Kind: diary.Help}}},
+			},
+			NotBefore: morning, GoodUntil: morning.Add(48 * time.Hour),
 		})
 		return err
 	})

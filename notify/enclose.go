@@ -16,23 +16,23 @@ import (
 // enclose makes what goes with a mail: pictures, whose CID says that the words
 // may show them, and the calendar.
 func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []File, err error) {
-	if len(facts) == 0 {
+	if kind == ladder.LessonsMail {
+		return lessonPictures(o, facts)
+	}
+	if len(facts) == 0 || kind != ladder.MondayMail && kind != ladder.FallAhead {
 		return nil, nil
 	}
-	switch kind {
-	case ladder.MondayMail:
-		if c := SeasonChart(o.Lang, farm, facts[0].Day, facts[0].Shuts); len(c.Rows) > 0 {
-			files, err = withPicture(files, wording.Season, c)
+	f, ok := facts[0].(*ladder.FarmFacts)
+	if !ok || len(f.Shuts) == 0 {
+		return nil, nil
+	}
+	if c := SeasonChart(o.Lang, farm, f.Day, f.Shuts); kind == ladder.MondayMail && len(c.Rows) > 0 {
+		if files, err = withPicture(files, wording.Season, c); err != nil {
+			return nil, err
 		}
-	case ladder.LessonsMail:
-		files, err = lessonPictures(o, facts)
 	}
-	if err == nil && (kind == ladder.FallAhead || kind == ladder.MondayMail) && len(facts[0].Shuts) > 0 {
-		var dates []byte
-		dates, err = Calendar(o, farm, facts[0].Shuts, now)
-		files = append(files, File{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: dates})
-	}
-	return files, err
+	dates, err := Calendar(o, farm, f.Shuts, now)
+	return append(files, File{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: dates}), err
 }
 
 // withPicture adds a drawn chart.
@@ -51,7 +51,8 @@ const mostPictures = 20
 
 func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err error) {
 	for _, f := range facts[:min(len(facts), mostPictures)] {
-		if f.Result == nil || f.Result.Lesson == nil || len(f.Result.Lesson.Seasons) == 0 {
+		f, ok := f.(*ladder.EndFacts)
+		if !ok || f.Result == nil || f.Result.Lesson == nil || len(f.Result.Lesson.Seasons) == 0 {
 			continue
 		}
 		w := wording.LessonChart(o, f.Name)

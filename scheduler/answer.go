@@ -18,9 +18,9 @@ func (h *hearing) views() []season.View {
 
 // said answers what was just written down: each reading with its verdict, and
 // the rest confirmed in one part.
-func (h *hearing) said(written []diary.Fact) []ladder.Also {
+func (h *hearing) said(written []diary.Fact) []ladder.Part {
 	views := h.views()
-	var parts []ladder.Also
+	var parts []ladder.Part
 	var others []diary.Fact
 	told := map[string]bool{}
 	for _, f := range written {
@@ -30,11 +30,11 @@ func (h *hearing) said(written []diary.Fact) []ladder.Also {
 		}
 		if v := viewOf(views, f.Paddock); v != nil && !told[f.Paddock] {
 			told[f.Paddock] = true
-			parts = append(parts, ladder.Also{Kind: ladder.AnswerVerdict, Facts: verdictFacts(v, written, h.names())})
+			parts = append(parts, ladder.Part{Kind: ladder.AnswerVerdict, Facts: verdictFacts(v, written, h.names())})
 		}
 	}
 	if len(others) > 0 && !(len(others) == len(written) && onlyAcks(others)) {
-		parts = append(parts, ladder.Also{Kind: ladder.AnswerRecorded, Facts: h.recorded(views, others)})
+		parts = append(parts, ladder.Part{Kind: ladder.AnswerRecorded, Facts: h.recorded(views, others)})
 	}
 	return parts
 }
@@ -44,10 +44,11 @@ func onlyAcks(facts []diary.Fact) bool {
 	return !slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind != diary.Ack })
 }
 
-func verdictFacts(v *season.View, written []diary.Fact, names map[string]string) ladder.Facts {
-	f := ladder.Describe(v, v.Today)
-	f.Verdict = ladder.DescribeVerdict(v)
-	f.Names = names
+func verdictFacts(v *season.View, written []diary.Fact, names map[string]string) *ladder.VerdictFacts {
+	f := &ladder.VerdictFacts{
+		PaddockFacts: ladder.Describe(v, v.Today), Judged: ladder.Judged{Verdict: ladder.DescribeVerdict(v)},
+		Answered: ladder.Answered{Names: names},
+	}
 	for _, w := range written {
 		if w.Paddock == v.Paddock.ID {
 			f.Recorded = append(f.Recorded, w)
@@ -58,8 +59,9 @@ func verdictFacts(v *season.View, written []diary.Fact, names map[string]string)
 
 // recorded confirms facts, with what follows for the paddock that animals went
 // into, else for that of the first.
-func (h *hearing) recorded(views []season.View, facts []diary.Fact) ladder.Facts {
-	f := ladder.Facts{Day: h.day}
+func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.RecordedFacts {
+	f := &ladder.RecordedFacts{Answered: ladder.Answered{Recorded: facts, Names: h.names()}}
+	f.Day = h.day
 	about := facts[0]
 	for _, fact := range facts {
 		if fact.Kind == diary.On {
@@ -67,16 +69,15 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) ladder.Facts
 		}
 	}
 	if v := viewOf(views, about.Paddock); v != nil {
-		f = ladder.Describe(v, v.Today)
+		f.PaddockFacts = ladder.Describe(v, v.Today)
 		f.BackIn = about.Kind == diary.On && v.Phase == season.Rest && !v.FallUse
 		if f.BackIn {
 			f.RestDay = -f.Days
 		}
 	}
 	if about.Kind == diary.Frost && ladder.EndsAllRest(views, about) {
-		f.Cold36 = &ladder.Cold{Day: about.Day, ByWho: about.By, RestOver: true}
+		f.FrostSeen = &ladder.Frost{Day: about.Day, ByWho: about.By, RestOver: true}
 	}
-	f.Recorded, f.Names = facts, h.names()
 	return f
 }
 
@@ -90,41 +91,53 @@ func viewOf(views []season.View, paddock string) *season.View {
 }
 
 // status is one paddock, or the whole farm, on two lines.
-func (h *hearing) status(paddock string) ladder.Facts {
+func (h *hearing) status(paddock string) *ladder.StatusFacts {
 	views := h.views()
 	health := h.wellbeing()
-	f := ladder.Facts{Health: &health, Day: civil.DateOf(h.tx.Now().In(h.farm.Zone))}
+	f := &ladder.StatusFacts{Health: &health}
+	f.Day = civil.DateOf(h.tx.Now().In(h.farm.Zone))
 	for i := range views {
 		if paddock == "" || views[i].Paddock.ID == paddock {
 			f.Shuts = append(f.Shuts, ladder.Line(&views[i], views[i].Today))
 		}
 	}
-	if paddock != "" && len(f.Shuts) == 1 {
-		one := viewOf(views, paddock)
-		d := ladder.Describe(one, one.Today)
-		d.Health, d.Shuts, d.Verdict = f.Health, f.Shuts, ladder.DescribeVerdict(one)
-		return d
+	if v := viewOf(views, paddock); v != nil {
+		d := ladder.Describe(v, v.Today)
+		f.Head, f.DaysToFrost = d.Head, d.DaysToFrost
 	}
 	return f
 }
 
-// help names a paddock of this farm, so that the example can be texted.
-func (h *hearing) help() ladder.Facts {
+// example is a paddock of this farm, so that what is shown can be texted.
+func (h *hearing) example() ladder.Place {
 	if len(h.farm.Paddocks) == 0 {
-		return ladder.Facts{}
+		return ladder.Place{}
 	}
-	p := h.farm.Paddocks[0]
-	return ladder.Facts{Paddock: p.ID, Name: p.Name, Say: p.Say()}
+	return ladder.PlaceOf(&h.farm.Paddocks[0])
+}
+
+// askBack is a question as a part of an answer.
+func (h *hearing) askBack(q *diary.Question) ladder.Part {
+	return ladder.Part{Kind: ladder.AnswerAsk, Facts: AskBack(h.farm, q)}
+}
+
+// AskBack is a question to somebody of a farm.
+func AskBack(farm *config.Farm, q *diary.Question) *ladder.QuestionFacts {
+	f := &ladder.QuestionFacts{Question: q, Answered: ladder.Answered{Names: names(farm)}}
+	if len(farm.Paddocks) > 0 { // so that what is shown can be texted
+		f.Say = farm.Paddocks[0].Say()
+	}
+	return f
 }
 
 // names are paddock ids as people say them.
-func (h *hearing) names() map[string]string { return Names(h.farm) }
+func (h *hearing) names() map[string]string { return names(h.farm) }
 
-// Names are a farm's paddocks by id as people say them.
-func Names(farm *config.Farm) map[string]string {
-	names := make(map[string]string, len(farm.Paddocks))
+// names are a farm's paddocks by id as people say them.
+func names(farm *config.Farm) map[string]string {
+	all := make(map[string]string, len(farm.Paddocks))
 	for _, p := range farm.Paddocks {
-		names[p.ID] = p.Name
+		all[p.ID] = p.Name
 	}
-	return names
+	return all
 }

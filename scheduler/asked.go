@@ -11,26 +11,16 @@ import (
 	"stubbled/store"
 )
 
-// What a notice asks of the one who gets it. That an empty paddock is to be kept
-// shut asks nothing.
-var (
-	asksHeight = []ladder.Kind{
-		ladder.HeadsUp, ladder.LastLook, ladder.AskHeight, ladder.FrostFirst, ladder.RestOver,
-		ladder.FallUseStarts, ladder.FallUseAsk,
-	}
-	asksOff = []ladder.Kind{
-		ladder.MovePlan, ladder.ShutToday, ladder.Overdue, ladder.FallUseOut, ladder.FrostWarning, ladder.HoldBegins,
-	}
-	answers = []ladder.Kind{
-		ladder.AnswerVerdict, ladder.AnswerRecorded, ladder.AnswerAsk, ladder.AnswerStatus,
-		ladder.AnswerHelp, ladder.AnswerUndo,
-	}
-)
+// answers are the kinds of answers that a question back may have been among.
+var answers = []ladder.Kind{
+	ladder.AnswerVerdict, ladder.AnswerRecorded, ladder.AnswerAsk, ladder.AnswerStatus,
+	ladder.AnswerHelp, ladder.AnswerUndo,
+}
 
 // asked is what the daemon had asked this contact by the time they wrote.
 func (h *hearing) asked() (reply.Asked, error) {
 	a := reply.Asked{Stale: h.stale}
-	rows, err := h.toldThem(openFor, append(slices.Clone(asksHeight), asksOff...)...)
+	rows, err := h.toldThem(openFor, append(ladder.Asking(diary.Reading), ladder.Asking(diary.Off)...)...)
 	if err != nil {
 		return a, err
 	}
@@ -73,9 +63,8 @@ func newestMessage(rows []store.SaidRow, since time.Time) []store.SaidRow {
 func (h *hearing) openOf(rows []store.SaidRow) []string {
 	var open []string
 	for _, r := range rows {
-		id := r.Notice.Facts.Paddock
-		hold := r.Notice.Facts.Hold
-		keepOff := r.Notice.Kind == ladder.HoldBegins && (hold == nil || !hold.Animals) // asks nothing
+		id := r.Notice.About().Paddock
+		keepOff := r.Notice.Kind == ladder.HoldBegins && !animalsIn(r.Notice) // asks nothing
 		if id == "" || keepOff || slices.Contains(open, id) || h.closed(id, r) {
 			continue
 		}
@@ -88,15 +77,16 @@ func (h *hearing) openOf(rows []store.SaidRow) []string {
 	return open
 }
 
+func animalsIn(n ladder.Notice) bool {
+	f := ladder.OnPaddock(n.Facts)
+	return f != nil && f.Hold != nil && f.Hold.Animals
+}
+
 // closed reports whether a question was answered: a height by a reading, a move
 // by `off`.
 func (h *hearing) closed(paddock string, r store.SaidRow) bool {
-	want := diary.Reading
-	if slices.Contains(asksOff, r.Notice.Kind) {
-		want = diary.Off
-	}
 	for _, f := range h.book.Of(paddock) {
-		if (f.Kind == want || f.Kind == diary.Off) && f.At.After(r.Changed) {
+		if (f.Kind == r.Notice.Kind.Asks() || f.Kind == diary.Off) && f.At.After(r.Changed) {
 			return true
 		}
 	}
@@ -108,14 +98,8 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 // or for help meanwhile does not matter.
 func choices(rows []store.SaidRow) []diary.Choice {
 	for _, r := range rows {
-		f := r.Notice.Facts
-		if f.Question != nil {
-			return f.Question.Choices
-		}
-		for _, also := range f.And {
-			if also.Facts.Question != nil {
-				return also.Facts.Question.Choices
-			}
+		if q := r.Notice.Asked(); q != nil {
+			return q.Choices
 		}
 		if k := r.Notice.Kind; k != ladder.AnswerStatus && k != ladder.AnswerHelp {
 			return nil

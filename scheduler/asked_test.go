@@ -91,7 +91,7 @@ func TestAnOkConfirmsTheNewestOpenQuestionAndElseIsANod(t *testing.T) {
 			}
 			again := 0
 			for _, l := range k.play(tc.at, "2026-08-30 23:30") {
-				if l.Facts.Repeat {
+				if f, ok := l.Facts.(*ladder.RungFacts); ok && f.Repeat {
 					again++
 				}
 			}

@@ -48,7 +48,11 @@ func TestAFrostTakenBackSaysWhatStaysHeld(t *testing.T) {
 	k.text("2026-10-07 07:00", "Ana", "frost")
 	said := k.text("2026-10-07 07:30", "Ana", "undo")
 	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerUndo })
-	if i < 0 || len(said[i].Facts.And) != 1 || len(said[i].Facts.And[0].Facts.Shuts) != 1 || said[i].Facts.And[0].Facts.Shuts[0].Paddock != "lane" {
+	if i < 0 {
+		t.Fatalf("nothing was taken back: %+v", said)
+	}
+	and := said[i].Facts.(*ladder.UndoFacts).And
+	if len(and) != 1 || len(and[0].Facts.(*ladder.StatusFacts).Shuts) != 1 || and[0].Facts.(*ladder.StatusFacts).Shuts[0].Paddock != "lane" {
 		t.Errorf("the hold on Lane stays until Ana has looked, and it says %+v", said)
 	}
 }
@@ -87,7 +91,7 @@ func TestAFrostThatIsEnoughByTheFarmsRuleSaysSoInItsAnswer(t *testing.T) {
 			if i < 0 {
 				t.Fatalf("no answer in %v", said)
 			}
-			if cold := said[i].Facts.Cold36; (cold != nil && cold.RestOver) != tc.over {
+			if cold := said[i].Facts.(*ladder.RecordedFacts).FrostSeen; (cold != nil && cold.RestOver) != tc.over {
 				t.Errorf("the answer says rest is over: %v", !tc.over)
 			}
 			if got := ofKind(said, ladder.RestOver); !slices.Equal(got, tc.told) {
@@ -103,7 +107,7 @@ func TestWhereEverybodyOptedOutHealthIsRed(t *testing.T) {
 	k.text("2026-08-20 09:00", "Luis", "STOP")
 	k.text("2026-08-20 09:05", "Ruth", "STOP")
 	said := k.text("2026-08-20 09:10", "Ana", "STOP")
-	if len(said) != 1 || said[0].Facts.Alarm != ladder.AlarmNobodyLeft {
+	if len(said) != 1 || said[0].Facts.(*ladder.AnswerFacts).Alarm != ladder.AlarmNobodyLeft {
 		t.Errorf("the last one's confirmation says %v", said)
 	}
 	red := slices.ContainsFunc(k.sched.Troubles(), func(t ladder.Trouble) bool { return t.What == ladder.AlarmNobodyLeft })

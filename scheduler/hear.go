@@ -110,8 +110,8 @@ func onlyStop(heard reply.Heard) reply.Heard {
 }
 
 // act does what each fact asks for and gives the parts of the answer.
-func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
-	var parts []ladder.Also
+func (h *hearing) act(heard reply.Heard) ([]ladder.Part, error) {
+	var parts []ladder.Part
 	var written []diary.Fact
 	ask := h.lateNod(heard)
 	for _, f := range h.meant(heard.Facts) {
@@ -121,7 +121,7 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 		}
 		if done {
 			for i := range part {
-				part[i].Facts.Recorded = []diary.Fact{f}
+				part[i].Facts.(ladder.Answer).Reply().Recorded = []diary.Fact{f}
 			}
 			parts = append(parts, part...)
 			continue
@@ -144,14 +144,14 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Also, error) {
 		parts = append(parts, h.said(written)...)
 	}
 	if ask != nil {
-		parts = append(parts, ladder.Also{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: ask, Names: h.names(), Say: h.help().Say}})
+		parts = append(parts, h.askBack(ask))
 	}
 	return parts, nil
 }
 
 // request does what is asked for and not written in the diary; done is false
 // for a fact.
-func (h *hearing) request(f diary.Fact) (parts []ladder.Also, done bool, err error) {
+func (h *hearing) request(f diary.Fact) (parts []ladder.Part, done bool, err error) {
 	switch f.Kind {
 	case diary.Stop:
 		parts, err = h.stop()
@@ -160,9 +160,9 @@ func (h *hearing) request(f diary.Fact) (parts []ladder.Also, done bool, err err
 	case diary.Undo:
 		parts, err = h.undo(f)
 	case diary.Help:
-		parts = []ladder.Also{{Kind: ladder.AnswerHelp, Facts: h.help()}}
+		parts = []ladder.Part{{Kind: ladder.AnswerHelp, Facts: &ladder.AnswerFacts{Head: ladder.Head{Place: h.example()}}}}
 	case diary.Status:
-		parts = []ladder.Also{{Kind: ladder.AnswerStatus, Facts: h.status(f.Paddock)}}
+		parts = []ladder.Part{{Kind: ladder.AnswerStatus, Facts: h.status(f.Paddock)}}
 	default:
 		return nil, false, nil
 	}
@@ -170,7 +170,7 @@ func (h *hearing) request(f diary.Fact) (parts []ladder.Also, done bool, err err
 }
 
 // queue makes one answer of all its parts, the most pressing first.
-func (h *hearing) queue(parts []ladder.Also) error {
+func (h *hearing) queue(parts []ladder.Part) error {
 	if len(parts) == 0 {
 		return nil
 	}
@@ -184,10 +184,11 @@ func (h *hearing) queue(parts []ladder.Also) error {
 		GoodUntil: h.tx.Now().Add(24 * time.Hour),
 		Inbox:     h.in.Row,
 	}
-	n.Facts.Farm = h.farm.Name
-	n.Facts.And = parts[1:]
+	n.Facts.About().Farm = h.farm.Name
+	answer := n.Facts.(ladder.Answer).Reply()
+	answer.And = parts[1:]
 	if h.stale {
-		n.Facts.Stale = h.day
+		answer.Stale = h.day
 	}
 	if h.earlier() {
 		return h.tx.AnswerRead(n)

@@ -11,10 +11,10 @@ import (
 
 // nobodyLeft notes whether anybody can still be told anything. Nobody hears
 // that alarm: it makes health red.
-func (s *Scheduler) nobodyLeft(shunned map[string]bool, now time.Time) {
+func (s *Scheduler) nobodyLeft(optedOut map[string]bool, now time.Time) {
 	detail := "everybody opted out: nobody gets the reminders; look at the contacts in the farm file"
 	for _, c := range s.farm.Contacts {
-		if slices.ContainsFunc(c.Addresses(), func(a string) bool { return !shunned[a] }) {
+		if slices.ContainsFunc(c.Addresses(), func(a string) bool { return !optedOut[a] }) {
 			detail = ""
 		}
 	}
@@ -45,13 +45,13 @@ func (h *hearing) addresses() []string {
 
 // stop ends every message to the contact, by any medium. One confirmation goes
 // out; where nobody is left to be told anything it says so.
-func (h *hearing) stop() ([]ladder.Also, error) {
+func (h *hearing) stop() ([]ladder.Part, error) {
 	for _, a := range h.addresses() {
 		if _, err := h.tx.Suppress(a, h.from.Name, store.WhyStopped); err != nil {
 			return nil, fmt.Errorf("stop messages: %w", err)
 		}
 	}
-	f := ladder.Facts{Who: h.from.Name}
+	f := ladder.AnswerFacts{Who: h.from.Name}
 	left, err := h.anybodyLeft()
 	if err != nil {
 		return nil, err
@@ -59,7 +59,7 @@ func (h *hearing) stop() ([]ladder.Also, error) {
 	if !left {
 		f.Alarm = ladder.AlarmNobodyLeft
 	}
-	return []ladder.Also{{Kind: ladder.AnswerStop, Facts: f}}, nil
+	return []ladder.Part{{Kind: ladder.AnswerStop, Facts: &f}}, nil
 }
 
 func (h *hearing) anybodyLeft() (bool, error) {
@@ -74,11 +74,11 @@ func (h *hearing) anybodyLeft() (bool, error) {
 }
 
 // start takes an opt-out back.
-func (h *hearing) start() ([]ladder.Also, error) {
+func (h *hearing) start() ([]ladder.Part, error) {
 	for _, a := range h.addresses() {
 		if _, err := h.tx.Allow(a); err != nil {
 			return nil, fmt.Errorf("start messages: %w", err)
 		}
 	}
-	return []ladder.Also{{Kind: ladder.AnswerStart, Facts: ladder.Facts{Who: h.from.Name}}}, nil
+	return []ladder.Part{{Kind: ladder.AnswerStart, Facts: &ladder.AnswerFacts{Who: h.from.Name}}}, nil
 }

@@ -59,23 +59,23 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 	in := ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
 		Contacts: s.farm.Contacts, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
-		Moves:   season.Follow(&s.farm.Farm, book, today),
-		Shunned: map[string]bool{},
-		MoveTo:  func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },
-		BadFile: s.badFile,
-		Nights:  slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
+		Moves:    season.Follow(&s.farm.Farm, book, today),
+		OptedOut: map[string]bool{},
+		MoveTo:   func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },
+		BadFile:  s.badFile,
+		Nights:   slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
 	}
 	for _, o := range optOuts {
 		c, address, ok := contactOf(s.farm, o.Address)
 		if !ok {
 			continue
 		}
-		in.Shunned[address] = true
+		in.OptedOut[address] = true
 		if out := (ladder.OptOut{Contact: c.Name, At: o.At}); !slices.Contains(in.OptOuts, out) { // by two addresses
 			in.OptOuts = append(in.OptOuts, out)
 		}
 	}
-	s.nobodyLeft(in.Shunned, now)
+	s.nobodyLeft(in.OptedOut, now)
 	in.Alarms = s.Troubles()
 	health := s.wellbeing()
 	in.Health = &health
@@ -114,19 +114,7 @@ func (s *Scheduler) said(tx *store.Tx, today civil.Date) (ladder.Said, error) {
 		if !r.Told() && !refused {
 			continue
 		}
-		n := &r.Notice
-		row := ladder.SaidRow{
-			Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff,
-			At: r.Changed, Refused: refused,
-		}
-		said = append(said, row)
-		if n.Kind != ladder.FallAhead || refused {
-			continue
-		}
-		for _, shut := range n.Facts.Shuts { // the fall ahead tells every paddock's cutoff
-			row.Paddock, row.Cutoff = shut.Paddock, shut.Cutoff
-			said = append(said, row)
-		}
+		said = append(said, ladder.SaidOf(&r.Notice, r.Changed, refused)...)
 	}
 	return ladder.NewSaid(said), nil
 }

@@ -200,9 +200,7 @@ func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
 		return err
 	}
 	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, sent: in.Received, day: civil.DateOf(in.Received.In(s.farm.Zone))}
-	return h.queue([]ladder.Also{{Kind: ladder.AnswerAsk, Facts: ladder.Facts{
-		Question: &diary.Question{Why: diary.Unclear}, Names: h.names(), Say: h.help().Say,
-	}}})
+	return h.queue([]ladder.Part{h.askBack(&diary.Question{Why: diary.Unclear})})
 }
 
 // update runs one transaction. Where it fails the diary in memory may be ahead

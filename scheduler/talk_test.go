@@ -50,7 +50,7 @@ type line struct {
 }
 
 func (l line) String() string {
-	return fmt.Sprintf("%s %s %s", l.Notice.To, l.Notice.Kind, l.Notice.Facts.Paddock)
+	return fmt.Sprintf("%s %s %s", l.Notice.To, l.Notice.Kind, l.Notice.About().Paddock)
 }
 
 func newTalk(t *testing.T, farmText string) *talk {
@@ -155,13 +155,8 @@ func (k *talk) diaryOf() string {
 
 func ask(said []line) *diary.Question {
 	for _, l := range said {
-		if q := l.Facts.Question; q != nil {
+		if q := l.Asked(); q != nil {
 			return q
-		}
-		for _, also := range l.Facts.And {
-			if also.Facts.Question != nil {
-				return also.Facts.Question
-			}
 		}
 	}
 	return nil

@@ -13,7 +13,7 @@ import (
 
 // undo takes back what the contact's latest text wrote down, or the newest
 // frost.
-func (h *hearing) undo(f diary.Fact) ([]ladder.Also, error) {
+func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 	facts, err := h.toUndo(f)
 	if err != nil {
 		return nil, err
@@ -27,7 +27,9 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Also, error) {
 	if err := h.reread(); err != nil {
 		return nil, err
 	}
-	parts := []ladder.Also{{Kind: ladder.AnswerUndo, Facts: ladder.Facts{Undone: facts, Names: h.names(), Day: h.day}}}
+	parts := []ladder.Part{{Kind: ladder.AnswerUndo, Facts: &ladder.UndoFacts{
+		Head: ladder.Head{Day: h.day}, Undone: facts, Answered: ladder.Answered{Names: h.names()},
+	}}}
 	if slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind == diary.Frost }) {
 		parts = append(parts, h.stillHeld()...)
 	}
@@ -36,8 +38,8 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Also, error) {
 
 // stillHeld says which paddocks stay shut all the same: a hold is not argued
 // away.
-func (h *hearing) stillHeld() []ladder.Also {
-	var f ladder.Facts
+func (h *hearing) stillHeld() []ladder.Part {
+	var f ladder.StatusFacts
 	views := h.views()
 	for i := range views {
 		if v := &views[i]; v.Hold != nil {
@@ -47,7 +49,7 @@ func (h *hearing) stillHeld() []ladder.Also {
 	if len(f.Shuts) == 0 {
 		return nil
 	}
-	return []ladder.Also{{Kind: ladder.AnswerStatus, Facts: f}}
+	return []ladder.Part{{Kind: ladder.AnswerStatus, Facts: &f}}
 }
 
 func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {

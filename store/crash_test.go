@@ -189,7 +189,7 @@ func saidOnce(all []spoken, distinct map[string]spoken, retry Retry, tried map[s
 		return fmt.Errorf("said %d times on the console", times)
 	case retry == Unsafe && times > 2:
 		return fmt.Errorf("said %d times", times)
-	case retry == Unsafe && times == 2 && !repeatable(ladder.Kind(all[0].kind)):
+	case retry == Unsafe && times == 2 && !ladder.Kind(all[0].kind).Twice():
 		return errors.New("repeated though it can wait")
 	case retry == Unsafe && times == 2 && !all[len(all)-1].marked:
 		return errors.New("repeated and not marked")

@@ -59,12 +59,25 @@ func reconcile(t testing.TB, s *Store, now time.Time, wanted ...ladder.Notice) (
 
 // notice is a rung that is due at sep1 and true for a day.
 func notice(kind ladder.Kind, paddock, to string) ladder.Notice {
-	return ladder.Notice{
+	n := ladder.Notice{
 		Key: fmt.Sprintf("%s/2026-09-01/0/%s/1/%s/text", paddock, kind, to), To: to, Medium: ladder.Text, Kind: kind,
-		Facts:     ladder.Facts{Paddock: paddock, Name: paddock, Cutoff: day("2026-09-01"), Leave: 8},
-		NotBefore: sep1, GoodUntil: sep1.Add(24 * time.Hour),
+		Facts: kind.NewFacts(), NotBefore: sep1, GoodUntil: sep1.Add(24 * time.Hour),
 	}
+	n.Facts.About().Place = ladder.Place{Paddock: paddock, Name: paddock}
+	if f := ladder.OnPaddock(n.Facts); f != nil {
+		f.Cutoff, f.Leave = day("2026-09-01"), 8
+	}
+	return n
 }
+
+// leaving is the same notice with another height to leave.
+func leaving(n ladder.Notice, inches float64) ladder.Notice {
+	f := *n.Facts.(*ladder.RungFacts)
+	f.Leave, n.Facts = inches, &f
+	return n
+}
+
+func leave(n ladder.Notice) float64 { return ladder.OnPaddock(n.Facts).Leave }
 
 func heard(t testing.TB, s *Store, id, contact, text string, now time.Time) InRow {
 	t.Helper()
@@ -93,7 +106,7 @@ func plain(e *Envelope) error {
 		e.Text = "May be a repeat. " + e.Text
 	}
 	for _, n := range e.Notices {
-		e.Text += " " + n.Facts.Paddock
+		e.Text += " " + n.About().Paddock
 	}
 	return nil
 }

@@ -89,7 +89,7 @@ func (w *world) plan(t *rapid.T) {
 					continue
 				}
 				n := notice(kind, paddock, who)
-				n.Facts.Leave = float64(rapid.IntRange(8, 9).Draw(t, "leave"))
+				ladder.OnPaddock(n.Facts).Leave = float64(rapid.IntRange(8, 9).Draw(t, "leave"))
 				n.NotBefore = w.now.Add(time.Duration(rapid.IntRange(-1, 1).Draw(t, "due")) * time.Hour)
 				n.GoodUntil = w.now.Add(time.Duration(rapid.IntRange(0, 4).Draw(t, "good")) * time.Hour)
 				w.wanted[n.Key], list = n, append(list, n)
@@ -214,8 +214,8 @@ func (w *world) checkNotice(t *rapid.T, m *Message, n ladder.Notice) {
 		if n.NotBefore.After(w.now) || n.GoodUntil.Before(w.now) {
 			t.Fatalf("%s is said at %v, not within %v to %v", n.Key, w.now, n.NotBefore, n.GoodUntil)
 		}
-		if want, ok := w.wanted[n.Key]; !m.Answer && !w.missed[n.Key] && (!ok || want.Facts.Leave != n.Facts.Leave) {
-			t.Fatalf("%s says leave %v in; wanted: %v, %v in", n.Key, n.Facts.Leave, ok, want.Facts.Leave)
+		if want, ok := w.wanted[n.Key]; !m.Answer && !w.missed[n.Key] && (!ok || leave(want) != leave(n)) {
+			t.Fatalf("%s says leave %v in; wanted: %v, %v in", n.Key, leave(n), ok, leave(want))
 		}
 	}
 	var maybe []string // messages that may have said it, other than this one
@@ -230,7 +230,7 @@ func (w *world) checkNotice(t *rapid.T, m *Message, n ladder.Notice) {
 			maybe = append(maybe, s.id)
 		}
 	}
-	if len(maybe) > 0 && (w.retry != Unsafe || !m.MayRepeat || len(maybe) > 1 || !repeatable(n.Kind)) {
+	if len(maybe) > 0 && (w.retry != Unsafe || !m.MayRepeat || len(maybe) > 1 || !n.Kind.Twice()) {
 		t.Fatalf("%s (%s) may have been said by %v, now by %s, marked %v", n.Key, w.retry, maybe, m.ID, m.MayRepeat)
 	}
 }

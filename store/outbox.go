@@ -2,7 +2,6 @@ package store
 
 import (
 	"database/sql"
-	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -89,7 +88,7 @@ func scanMore(r disk.Scanner, more ...any) (s SaidRow, err error) {
 	if err != nil {
 		return s, err
 	}
-	if err := json.Unmarshal([]byte(facts), &n.Facts); err != nil {
+	if err := n.Decode(facts); err != nil {
 		return s, fmt.Errorf("outbox row %d: facts: %w", s.ID, err)
 	}
 	return s, nil
@@ -104,7 +103,7 @@ func (t *Tx) insert(n ladder.Notice, facts string) (id int64, fresh bool, err er
 	}
 	err = t.db.Row(`INSERT INTO outbox (key, contact, medium, kind, paddock, facts, not_before, good_until, urgent, answer, inbox, planned_at, changed_at, seq)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
-		n.Key, n.To, n.Medium, n.Kind, n.Facts.Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil),
+		n.Key, n.To, n.Medium, n.Kind, n.About().Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil),
 		n.Urgent, n.Kind.Answer(), ref(n.Inbox), t.now.Unix(), t.now.Unix(), seq).Scan(&id)
 	if err == sql.ErrNoRows {
 		return 0, false, nil
@@ -129,10 +128,10 @@ func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
 	if !n.Kind.Answer() || n.Inbox == 0 || n.Key == "" {
 		return false, fmt.Errorf("answer %q (%s): an answer has a kind of answers, a key and the inbox row it answers", n.Key, n.Kind)
 	}
-	facts, err := json.Marshal(n.Facts)
+	facts, err := n.Encode()
 	if err != nil {
 		return false, fmt.Errorf("answer %q: %w", n.Key, err)
 	}
-	_, fresh, err = t.insert(n, string(facts))
+	_, fresh, err = t.insert(n, facts)
 	return fresh, err
 }

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -125,16 +124,16 @@ func (r *reconciler) refuse(n *ladder.Notice, why error) {
 }
 
 func (r *reconciler) refresh(row liveRow, n *ladder.Notice) error {
-	facts, err := json.Marshal(n.Facts)
+	facts, err := n.Encode()
 	if err != nil {
 		r.refuse(n, err)
 		return nil
 	}
-	if row.same(n, string(facts)) {
+	if row.same(n, facts) {
 		return nil
 	}
 	r.Refreshed++
-	return r.rewrite(row.id, n, string(facts))
+	return r.rewrite(row.id, n, facts)
 }
 
 // prolong lets a worded row be true for as long as the notice is now; its
@@ -172,7 +171,7 @@ func (t *Tx) rewrite(id int64, n *ladder.Notice, facts string) error {
 	}
 	_, err = t.db.Exec(`UPDATE outbox SET contact = ?, medium = ?, kind = ?, paddock = ?, facts = ?, not_before = ?, good_until = ?, urgent = ?, seq = ?
 		WHERE id = ? AND state = 'queued' AND message IS NULL`,
-		n.To, n.Medium, n.Kind, n.Facts.Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil), n.Urgent, seq, id)
+		n.To, n.Medium, n.Kind, n.About().Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil), n.Urgent, seq, id)
 	return err
 }
 
@@ -191,13 +190,13 @@ func (r *reconciler) absent() error {
 		if ok && old.state != Withdrawn && old.state != Expired {
 			continue
 		}
-		facts, err := json.Marshal(n.Facts)
+		facts, err := n.Encode()
 		if err != nil {
 			r.refuse(n, err)
 			continue
 		}
 		if !ok {
-			_, fresh, err := r.insert(*n, string(facts))
+			_, fresh, err := r.insert(*n, facts)
 			if err != nil {
 				return fmt.Errorf("plan %q: %w", n.Key, err)
 			}
@@ -209,7 +208,7 @@ func (r *reconciler) absent() error {
 		if _, err := r.move(Queued, "", "message = NULL", "id = ?", old.id); err != nil {
 			return fmt.Errorf("plan %q again: %w", n.Key, err)
 		}
-		if err := r.rewrite(old.id, n, string(facts)); err != nil {
+		if err := r.rewrite(old.id, n, facts); err != nil {
 			return fmt.Errorf("plan %q again: %w", n.Key, err)
 		}
 		r.Revived++

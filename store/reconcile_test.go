@@ -24,7 +24,7 @@ func TestAPassMakesTheQueueWhatIsWantedNow(t *testing.T) {
 		{"wanted twice in one pass is put in once", func(*testing.T, *Store) {}, []ladder.Notice{n, n}, sep1, Changes{Inserted: 1}, Queued},
 		{"wanted but no longer true is not put in", func(*testing.T, *Store) {}, []ladder.Notice{n}, n.GoodUntil.Add(time.Second), Changes{}, ""},
 		{"queued and wanted as it is stays", queue(n), []ladder.Notice{n}, later, Changes{}, Queued},
-		{"queued with other facts is refreshed", queue(n), []ladder.Notice{with(func(n *ladder.Notice) { n.Facts.Leave = 9 })}, later, Changes{Refreshed: 1}, Queued},
+		{"queued with other facts is refreshed", queue(n), []ladder.Notice{leaving(n, 9)}, later, Changes{Refreshed: 1}, Queued},
 		{"queued for another time is refreshed", queue(n), []ladder.Notice{with(func(n *ladder.Notice) { n.NotBefore = later })}, later, Changes{Refreshed: 1}, Queued},
 		{"queued and true for longer is refreshed", queue(n), []ladder.Notice{with(func(n *ladder.Notice) { n.GoodUntil = n.GoodUntil.Add(time.Hour) })}, later, Changes{Refreshed: 1}, Queued},
 		{"queued and urgent now is refreshed", queue(n), []ladder.Notice{with(func(n *ladder.Notice) { n.Urgent = true })}, later, Changes{Refreshed: 1}, Queued},
@@ -35,12 +35,12 @@ func TestAPassMakesTheQueueWhatIsWantedNow(t *testing.T) {
 		{"withdrawn and wanted again is queued again", withdrawn(n), []ladder.Notice{n}, later, Changes{Revived: 1}, Queued},
 		{"expired by a clock that ran ahead and wanted again is queued again", expired(n), []ladder.Notice{n}, later, Changes{Revived: 1}, Queued},
 		{"claimed is not touched", settled(n, underWay), nil, later, Changes{}, Sending},
-		{"claimed is not refreshed", settled(n, underWay), []ladder.Notice{with(func(n *ladder.Notice) { n.Facts.Leave = 9 })}, later, Changes{}, Sending},
+		{"claimed is not refreshed", settled(n, underWay), []ladder.Notice{leaving(n, 9)}, later, Changes{}, Sending},
 		{"said is not said again", settled(n, WasSent), []ladder.Notice{n}, later, Changes{}, Sent},
 		{"said and no longer wanted stays said", settled(n, WasSent), nil, later, Changes{}, Sent},
 		{"refused is not tried again by itself", settled(n, WasRefused), []ladder.Notice{n}, later, Changes{}, Failed},
 		{"unknown is not said again", settled(n, NotKnown), []ladder.Notice{n}, later, Changes{}, Unknown},
-		{"waiting for a retry and wanted stays frozen", settled(n, TryAgain), []ladder.Notice{with(func(n *ladder.Notice) { n.Facts.Leave = 9 })}, later, Changes{}, Queued},
+		{"waiting for a retry and wanted stays frozen", settled(n, TryAgain), []ladder.Notice{leaving(n, 9)}, later, Changes{}, Queued},
 		{"waiting for a retry and no longer wanted is withdrawn", settled(n, TryAgain), nil, later, Changes{Withdrawn: 1}, Withdrawn},
 		{"waiting for a retry and no longer true expires", settled(n, TryAgain), nil, n.GoodUntil.Add(time.Second), Changes{Expired: 1}, Expired},
 	} {
@@ -95,9 +95,8 @@ func TestARevivedNoticeSaysWhatIsTrueNow(t *testing.T) {
 	s := fresh(t)
 	n := notice(ladder.HeadsUp, "creek", "Ana")
 	withdrawn(n)(t, s)
-	n.Facts.Leave = 9
-	reconcile(t, s, sep1, n)
-	if m := claim(t, s, sep1, bySMS(Unsafe)); m == nil || m.Notices[0].Facts.Leave != 9 {
+	reconcile(t, s, sep1, leaving(n, 9))
+	if m := claim(t, s, sep1, bySMS(Unsafe)); m == nil || leave(m.Notices[0]) != 9 {
 		t.Errorf("got %+v", m)
 	}
 }
@@ -136,13 +135,13 @@ func TestANoticeThatCannotBeKeptDoesNotHoldUpTheOthers(t *testing.T) {
 	s := fresh(t)
 	good := notice(ladder.HeadsUp, "creek", "Ana")
 	nan, nobody, asked, keyless := notice(ladder.HeadsUp, "hill", "Ana"), notice(ladder.HeadsUp, "lane", ""), notice(ladder.AnswerHelp, "west", "Ana"), notice(ladder.HeadsUp, "x", "Ana")
-	nan.Facts.Leave, keyless.Key = math.NaN(), ""
+	nan, keyless.Key = leaving(nan, math.NaN()), ""
 	for _, want := range []Changes{{Inserted: 1, Refused: 4}, {Refused: 4}} {
 		if c := reconcile(t, s, sep1, nan, nobody, asked, keyless, good); c != want || c.Any() != (want.Inserted > 0) {
 			t.Errorf("got %+v, want %+v", c, want)
 		}
 	}
-	good.Facts.Leave = math.Inf(1)
+	good = leaving(good, math.Inf(1))
 	if c := reconcile(t, s, sep1, good); c != (Changes{Refused: 1}) {
 		t.Errorf("refreshed with a number that is none: %+v", c)
 	}

@@ -64,7 +64,10 @@ func TestTheRowsKeptInMemoryAreThoseOfTheFile(t *testing.T) {
 func show(rows []*SaidRow) string {
 	text := ""
 	for _, r := range rows {
-		text += fmt.Sprintf("%+v\n", *r)
+		row := *r
+		facts, err := row.Notice.Encode()
+		row.Notice.Facts = nil
+		text += fmt.Sprintf("%+v %s %v\n", row, facts, err)
 	}
 	return text
 }

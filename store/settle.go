@@ -72,7 +72,7 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	switch {
 	case retry == Safe:
 		return t.later(message, why, next, true)
-	case retry == Unsafe && repeatable(kind) && !repeats.Valid:
+	case retry == Unsafe && kind.Twice() && !repeats.Valid:
 		if _, err := t.db.Exec(`UPDATE messages SET unsure = 1, next_at = ? WHERE id = ?`, next.Unix(), message); err != nil {
 			return err
 		}
@@ -81,16 +81,6 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	}
 	_, err = t.move(Unknown, why, "", "message = ?", message)
 	return err
-}
-
-// repeatable reports whether a notice is worth saying twice where nobody knows
-// whether it arrived: the cutoff rung and later ones, and a hazard.
-func repeatable(k ladder.Kind) bool {
-	switch k {
-	case ladder.ShutToday, ladder.Overdue, ladder.FrostWarning, ladder.HoldBegins:
-		return true
-	}
-	return false
 }
 
 // report keeps news of a message: a mail that bounced, a text that arrived. An

@@ -157,7 +157,7 @@ func (d *daemon) look(ctx context.Context, now time.Time) {
 	}
 	for _, u := range unsaid {
 		h.NotSaid = append(h.NotSaid, ladder.NotSaid{
-			To: u.Notice.To, Paddock: u.Notice.Facts.Name, Why: u.Why, Kind: u.Notice.Kind,
+			To: u.Notice.To, Paddock: u.Notice.About().Name, Why: u.Why, Kind: u.Notice.Kind,
 			Day: civil.DateOf(u.Changed.In(zone)),
 		})
 	}

@@ -1,7 +1,6 @@
 package wording
 
 import (
-	"encoding/json"
 	"reflect"
 	"strings"
 	"testing"
@@ -14,14 +13,14 @@ import (
 
 // both is an answer to a text with heights of two paddocks, a move and a name
 // that nobody knows.
-func both() ladder.Facts {
+func both() flat {
 	stay := ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28)}
 	off := ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}
 	f := hill(height(5, 20, day(8, 22)), verdict(off))
-	f.And = []ladder.Also{
+	f.And = []flatPart{
 		{Kind: ladder.AnswerVerdict, Facts: creek(height(11, 20, day(8, 22)), verdict(stay))},
 		{Kind: ladder.AnswerRecorded, Facts: north40(recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "north40", Day: day(8, 22)}))},
-		{Kind: ladder.AnswerAsk, Facts: ladder.Facts{Question: &diary.Question{Why: diary.UnknownPaddock, Word: "valley"}, Names: names()}},
+		{Kind: ladder.AnswerAsk, Facts: flat{Question: &diary.Question{Why: diary.UnknownPaddock, Word: "valley"}, Names: names()}},
 	}
 	return f
 }
@@ -31,7 +30,7 @@ func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
 		"en": {"WAIT Hill: take them off.", "GO Creek Bottom: stay.", "Noted: North 40 empty, Aug 22.", "No paddock here is called valley."},
 		"es": {"ESPERE Hill: saque el ganado.", "PASE Creek Bottom: ahi se queda el ganado.", "Anotado: North 40 vacio, 22 ago.", "Aqui no hay potrero que se llame valley."},
 	} {
-		text := Answer(Options{Lang: lang}, ladder.AnswerVerdict, both())
+		text := Answer(Options{Lang: lang}, ladder.AnswerVerdict, stored(ladder.AnswerVerdict, both())[0])
 		if gsm.Segments(text) > 2 || !gsm.Has(text) {
 			t.Errorf("%d septets: %q", gsm.Septets(text), text)
 		}
@@ -43,7 +42,7 @@ func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
 			}
 			at = i
 		}
-		_, mail, _ := Mail(Options{Lang: "en"}, ladder.AnswerVerdict, []ladder.Facts{both()})
+		_, mail, _ := Mail(Options{Lang: "en"}, ladder.AnswerVerdict, stored(ladder.AnswerVerdict, both()))
 		for _, want := range []string{"WAIT Hill", "GO Creek Bottom", "North 40", "valley"} {
 			if !strings.Contains(mail, want) {
 				t.Errorf("the mail leaves out %q:\n%s", want, mail)
@@ -55,7 +54,7 @@ func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
 func TestAnAnswerOfOnePartIsThatPart(t *testing.T) {
 	for _, s := range samples() {
 		if s.kind.Answer() && len(s.facts) == 1 {
-			if got, want := Answer(Options{}, s.kind, s.facts[0]), Text(Options{}, s.kind, s.facts); got != want {
+			if got, want := Answer(Options{}, s.kind, s.said()[0]), Text(Options{}, s.kind, s.said()); got != want {
 				t.Errorf("%s: got %q, want %q", s.name, got, want)
 			}
 		}
@@ -81,16 +80,24 @@ func TestAMessageThatMayHaveGoneBeforeIsMarked(t *testing.T) {
 
 // Facts wait in the outbox as JSON: what is said must not depend on it.
 func TestFactsThatWaitedAsJSONSayTheSame(t *testing.T) {
-	for _, s := range append(samples(), sample{"parts", ladder.AnswerVerdict, []ladder.Facts{both()}}) {
-		data, err := json.Marshal(s.facts)
-		if err != nil {
-			t.Fatal(err)
+	for _, s := range append(samples(), sample{"parts", ladder.AnswerVerdict, []flat{both()}}) {
+		said := s.said()
+		back := make([]ladder.Facts, len(said))
+		for i, f := range said {
+			data, err := ladder.Notice{Kind: s.kind, Facts: f}.Encode()
+			if err != nil {
+				t.Fatal(err)
+			}
+			n := ladder.Notice{Kind: s.kind}
+			if err := n.Decode(data); err != nil {
+				t.Fatal(err)
+			}
+			back[i] = n.Facts
 		}
-		var back []ladder.Facts
-		if err := json.Unmarshal(data, &back); err != nil {
-			t.Fatal(err)
+		if !reflect.DeepEqual(said, back) {
+			t.Errorf("%s: stored and read it is another", s.name)
 		}
-		if got, want := Text(Options{}, s.kind, back), Text(Options{}, s.kind, s.facts); got != want {
+		if got, want := Text(Options{}, s.kind, back), Text(Options{}, s.kind, said); got != want {
 			t.Errorf("%s: got %q, want %q", s.name, got, want)
 		}
 	}
@@ -98,11 +105,10 @@ func TestFactsThatWaitedAsJSONSayTheSame(t *testing.T) {
 
 func TestFactsAreNotChangedByBeingSaid(t *testing.T) {
 	for _, s := range samples() {
-		before, _ := json.Marshal(s.facts)
-		Text(Options{}, s.kind, s.facts)
-		Mail(Options{Lang: "es"}, s.kind, s.facts)
-		after, _ := json.Marshal(s.facts)
-		if !reflect.DeepEqual(before, after) {
+		said := s.said()
+		Text(Options{}, s.kind, said)
+		Mail(Options{Lang: "es"}, s.kind, said)
+		if !reflect.DeepEqual(said, s.said()) {
 			t.Errorf("%s: changed", s.name)
 		}
 	}
@@ -131,7 +137,7 @@ func TestEveryKindReasonAndQuestionIsInTheCatalogueOfSamples(t *testing.T) {
 		if !kinds[ladder.Kind(name)] {
 			t.Errorf("no sample of the kind %q", name)
 		}
-		if speakers[ladder.Kind(name)] == nil {
+		if speakers[ladder.Kind(name)].say == nil {
 			t.Errorf("nothing speaks for the kind %q", name)
 		}
 	}

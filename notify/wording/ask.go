@@ -8,25 +8,24 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
+var askSpeakers = map[ladder.Kind]speaker{
+	ladder.AnswerAsk: saysLong(voice.asked, func(f *ladder.QuestionFacts) bool { return len(f.Recorded) > 0 }),
+}
+
 // Ask is the question asked back instead of guessing: one short text that names
 // the choices, answered by a name or by a letter, never by a number. names gives
 // paddock and herd ids as people say them.
 func Ask(o Options, q diary.Question, names map[string]string) string {
 	v := newVoice(o)
-	return v.text(ladder.AnswerAsk, cleaned([]ladder.Facts{{Question: &q, Names: names}}))
+	return v.text(ladder.AnswerAsk, []ladder.Facts{cleaned(&ladder.QuestionFacts{Question: &q, Answered: ladder.Answered{Names: names}})})
 }
 
 // asked is a question back, behind what could be written down of the same text.
-func (v voice) asked(fs []ladder.Facts) []part {
+func (v voice) asked(fs []*ladder.QuestionFacts) []part {
 	f := fs[0]
 	var parts []part
-	var items []string
-	for _, one := range fs {
-		for _, r := range one.Recorded {
-			items = append(items, v.entry(r, one))
-		}
-	}
-	if items = unique(items); len(items) > 0 {
+	items := unique(gathered(fs, func(f *ladder.QuestionFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
+	if len(items) > 0 {
 		parts = append(parts, keep(rankDetail, v.inEach("noted", v.shortening(items, "; "))...))
 	}
 	q := f.Question
@@ -36,9 +35,9 @@ func (v voice) asked(fs []ladder.Facts) []part {
 	return append(parts, v.question(q, f)...)
 }
 
-func (v voice) question(q *diary.Question, f ladder.Facts) []part {
+func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
 	word := v.name(q.Word)
-	about := ladder.Facts{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: v.sayOf(q, f), Names: f.Names}
+	about := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
 	key, args := "ask."+string(q.Why), []any{word}
 	if !has(key) {
 		key = "ask.unclear"
@@ -58,7 +57,7 @@ func (v voice) question(q *diary.Question, f ladder.Facts) []part {
 
 // sayOf is a name to show in an example: the paddock in question, else the one
 // that the facts give; a stand-in where there is none, for names holds herds too.
-func (v voice) sayOf(q *diary.Question, f ladder.Facts) string {
+func sayOf(q *diary.Question, f *ladder.QuestionFacts) string {
 	if q.Paddock != "" {
 		return q.Paddock
 	}
@@ -85,23 +84,22 @@ func (v voice) choices(all []diary.Choice) []part {
 }
 
 // askedFor is what to text where there is nothing to choose from.
-func (v voice) askedFor(q *diary.Question, f ladder.Facts) []part {
-	fs := []ladder.Facts{f}
+func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 	switch q.Why {
 	case diary.Negation, diary.Plan, diary.PartOfHerd:
-		return []part{v.answer("answer.when-done", fs, v.command(diary.Off, f))}
+		return []part{v.answer("answer.when-done", 1, v.command(diary.Off, at))}
 	case diary.WhichDay:
-		return []part{v.answer("answer.like", fs, v.say("command.with", v.command(diary.Off, f), v.say("date.sample")))}
+		return []part{v.answer("answer.like", 1, v.say("command.with", v.command(diary.Off, at), v.say("date.sample")))}
 	case diary.WhichHerd:
-		return []part{v.answer("answer.like", fs, v.say("command.with", v.command(diary.On, f), v.say("cattle")))}
+		return []part{v.answer("answer.like", 1, v.say("command.with", v.command(diary.On, at), v.say("cattle")))}
 	case diary.NotAllowed:
 		return nil
 	case diary.UnknownPaddock:
-		return []part{v.answer("answer.names", fs, v.say("command.status"))}
+		return []part{v.answer("answer.names", 1, v.say("command.status"))}
 	case diary.Unclear:
-		return []part{v.answer("answer.like", fs, v.list([]string{v.heights(f, 9), v.command(diary.Off, f), v.say("command.help")}, "list.or"))}
+		return []part{v.answer("answer.like", 1, v.list([]string{v.heights(at, 9), v.command(diary.Off, at), v.say("command.help")}, "list.or"))}
 	}
-	return []part{v.answer("answer.like", fs, v.heights(f, 9))}
+	return []part{v.answer("answer.like", 1, v.heights(at, 9))}
 }
 
 // Typed is a fact as somebody types it in a language: what a text may ask for
@@ -109,18 +107,18 @@ func (v voice) askedFor(q *diary.Question, f ladder.Facts) []part {
 // alias; heights are in the farm's unit.
 func Typed(o Options, f diary.Fact, name string) string {
 	v := newVoice(o)
-	facts := ladder.Facts{Say: name}
+	at := ladder.Place{Say: name}
 	if f.Kind == diary.Reading {
 		hs := make([]string, len(f.Heights))
 		for i, h := range f.Heights {
 			hs[i] = v.bare(h)
 		}
-		return v.say("command.with", v.typed(facts), strings.Join(hs, " "))
+		return v.say("command.with", v.typed(at), strings.Join(hs, " "))
 	}
 	if f.Paddock == "" {
 		return v.say("command." + string(f.Kind))
 	}
-	return v.command(f.Kind, facts)
+	return v.command(f.Kind, at)
 }
 
 // Command is the word that a kind of fact is texted with: off, fuera. Empty

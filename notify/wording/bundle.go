@@ -1,6 +1,8 @@
 package wording
 
 import (
+	"slices"
+
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
@@ -16,25 +18,25 @@ type about struct {
 }
 
 // about gathers the paddocks of a bundle. tag may be nil.
-func (v voice) about(fs []ladder.Facts, tag func(ladder.Facts) string) about {
-	a := about{many: len(fs) > 1}
-	if tag != nil {
-		a.tag = tag(fs[0])
-		for _, f := range fs[1:] {
-			if tag(f) != a.tag {
-				a.tag = ""
-			}
-		}
+func (v voice) about(fs []*ladder.PaddockFacts, tag func(*ladder.PaddockFacts) string) about {
+	if tag == nil {
+		return about{many: len(fs) > 1, forms: v.names(places(fs))}
 	}
-	if tag == nil || a.tag != "" || !a.many {
-		a.forms = v.names(fs)
+	return v.aboutEach(places(fs), gathered(fs, func(f *ladder.PaddockFacts) []string { return []string{tag(f)} }))
+}
+
+// aboutEach gathers paddocks, each with its tag.
+func (v voice) aboutEach(ps []ladder.Place, tags []string) about {
+	a := about{many: len(ps) > 1, tag: same(tags, func(t string) string { return t })}
+	if a.tag != "" || !a.many {
+		a.forms = v.names(ps)
 		return a
 	}
-	items := make([]string, len(fs))
-	for i, f := range fs {
-		items[i] = v.paddock(f)
-		if t := tag(f); t != "" {
-			items[i] = v.say("tagged", items[i], t)
+	items := make([]string, len(ps))
+	for i, p := range ps {
+		items[i] = v.paddock(p)
+		if tags[i] != "" {
+			items[i] = v.say("tagged", items[i], tags[i])
 		}
 	}
 	a.forms = v.shortening(unique(items), ", ")
@@ -51,7 +53,7 @@ func (v voice) sentence(a about, key string, args ...any) part {
 
 // opening is the sentence that a text begins with where the farm file moved a
 // cutoff after it had been told.
-func (v voice) opening(fs []ladder.Facts) []part {
+func (v voice) opening(fs []*ladder.PaddockFacts) []part {
 	var items []string
 	now, was := "", ""
 	same := true
@@ -63,7 +65,7 @@ func (v voice) opening(fs []ladder.Facts) []part {
 		n, w := v.date(f.Cutoff), v.date(f.WasCutoff)
 		same = same && (now == "" || now == n && was == w)
 		now, was = n, w
-		items = append(items, v.say("cutoff.now.item", v.paddock(f), n, w))
+		items = append(items, v.say("cutoff.now.item", v.paddock(f.Place), n, w))
 	}
 	switch {
 	case len(items) == 0:
@@ -75,12 +77,9 @@ func (v voice) opening(fs []ladder.Facts) []part {
 }
 
 // unreached names the contacts that could not be told.
-func (v voice) unreached(fs []ladder.Facts) part {
-	var names []string
-	for _, f := range fs {
-		names = append(names, f.Missing...)
-	}
-	if names = v.people(names); len(names) == 0 {
+func (v voice) unreached(missing []string) part {
+	names := v.people(missing)
+	if len(names) == 0 {
 		return part{}
 	}
 	return keep(rankNames, v.inEach("unreached", v.shortening(names, ", "))...)
@@ -88,7 +87,7 @@ func (v voice) unreached(fs []ladder.Facts) part {
 
 // moveTo names where the herd can go: the best place, with another where there
 // is room to say it.
-func (v voice) moveTo(fs []ladder.Facts, rank int) part {
+func (v voice) moveTo(fs []*ladder.PaddockFacts, rank int) part {
 	to := v.people(fs[0].MoveTo)
 	switch len(to) {
 	case 0:
@@ -100,23 +99,23 @@ func (v voice) moveTo(fs []ladder.Facts, rank int) part {
 }
 
 // command is a fact as it is typed: the word of the language, and the paddock.
-func (v voice) command(kind diary.Kind, f ladder.Facts) string {
-	return v.say("command.with", v.say("command."+string(kind)), v.typed(f))
+func (v voice) command(kind diary.Kind, at ladder.Place) string {
+	return v.say("command.with", v.say("command."+string(kind)), v.typed(at))
 }
 
 // heights is a reading as it is typed, with heights near one.
-func (v voice) heights(f ladder.Facts, near float64) string {
-	return v.say("command.with", v.typed(f), v.samples(near))
+func (v voice) heights(at ladder.Place, near float64) string {
+	return v.say("command.with", v.typed(at), v.samples(near))
 }
 
 // answer says how to answer; it is shortened, never left out, and never without
-// its condition: 'when off'.
-func (v voice) answer(key string, fs []ladder.Facts, typed string) part {
+// its condition: 'when off'. n is how many paddocks it is about.
+func (v voice) answer(key string, n int, typed string) part {
 	var forms []string
 	for _, form := range []struct {
 		ending string
 		wanted bool
-	}{{".each", len(fs) > 1}, {"", len(fs) == 1}, {".short", true}} {
+	}{{".each", n > 1}, {"", n == 1}, {".short", true}} {
 		if form.wanted && has(key+form.ending) {
 			forms = append(forms, v.say(key+form.ending, typed))
 		}
@@ -134,7 +133,7 @@ func together(lists ...[]part) []part {
 }
 
 // same is a value that all facts of a bundle share, else the zero value.
-func same[T comparable](fs []ladder.Facts, of func(ladder.Facts) T) T {
+func same[F any, T comparable](fs []F, of func(F) T) T {
 	first := of(fs[0])
 	for _, f := range fs[1:] {
 		if of(f) != first {
@@ -145,16 +144,7 @@ func same[T comparable](fs []ladder.Facts, of func(ladder.Facts) T) T {
 	return first
 }
 
-// every and any over a bundle.
-func every(fs []ladder.Facts, is func(ladder.Facts) bool) bool {
-	for _, f := range fs {
-		if !is(f) {
-			return false
-		}
-	}
-	return true
-}
-
-func anyOf(fs []ladder.Facts, is func(ladder.Facts) bool) bool {
-	return !every(fs, func(f ladder.Facts) bool { return !is(f) })
+// every reports whether something is so of all of a bundle.
+func every[F any](fs []F, is func(F) bool) bool {
+	return !slices.ContainsFunc(fs, func(f F) bool { return !is(f) })
 }

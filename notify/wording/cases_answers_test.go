@@ -11,21 +11,21 @@ import (
 )
 
 func verdictSamples() []sample {
-	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
-	v := func(name string, f ladder.Facts) sample { return sample{name, ladder.AnswerVerdict, one(f)} }
-	read := func(mean float64) func(*ladder.Facts) { return height(mean, 20, day(8, 22)) }
+	one := func(f flat) []flat { return []flat{f} }
+	v := func(name string, f flat) sample { return sample{name, ladder.AnswerVerdict, one(f)} }
+	read := func(mean float64) func(*flat) { return height(mean, 20, day(8, 22)) }
 	stay := verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28), ReadAgain: 3})
 	off := verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2})
 	in := verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(6.2), Floor: 8, OutBy: day(8, 28)})
-	w := func(r season.Reason, floor, lacks float64) func(*ladder.Facts) {
+	w := func(r season.Reason, floor, lacks float64) func(*flat) {
 		return verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: r, Floor: floor, Lacks: lacks})
 	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
-		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *ladder.Facts) { f.Height.TodayOnly, f.Height.More = true, 6 })),
-		v("stay, one plant", creek(height(11, 1, day(8, 22)), stay, func(f *ladder.Facts) { f.Height.TodayOnly, f.Height.More = true, 9 })),
-		v("stay, patchy", creek(read(11), stay, func(f *ladder.Facts) { f.Height.Patchy = true })),
-		v("stay, a late text", creek(read(11), stay, set(func(f *ladder.Facts) *civil.Date { return &f.Stale }, day(8, 21)))),
+		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 6 })),
+		v("stay, one plant", creek(height(11, 1, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 9 })),
+		v("stay, patchy", creek(read(11), stay, func(f *flat) { f.Height.Patchy = true })),
+		v("stay, a late text", creek(read(11), stay, set(func(f *flat) *civil.Date { return &f.Stale }, day(8, 21)))),
 		v("stay, 14 days or more", creek(read(19), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}))),
 		v("stay, no herd on file", creek(read(11), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Floor: 8, OutBy: day(9, 1)}))),
 		v("turn in", creek(empty, read(14.5), in)),
@@ -54,25 +54,25 @@ func verdictSamples() []sample {
 		v("fall use, too short", creek(restDay(9), read(7), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
 		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
 		v("heights and animals off in one text", creek(empty, read(7), w(season.UnderLeave, 8, 1), recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: day(8, 22)}))),
-		{"two paddocks in one text", ladder.AnswerVerdict, []ladder.Facts{creek(read(11), stay), hill(read(5), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
+		{"two paddocks in one text", ladder.AnswerVerdict, []flat{creek(read(11), stay), hill(read(5), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
 		{"eight paddocks in one text", ladder.AnswerVerdict, many(8, read(6), off, expectCutoff(9.1))},
 	}
 }
 
 func answerSamples() []sample {
-	r := func(name string, f ladder.Facts, facts ...diary.Fact) sample {
+	r := func(name string, f flat, facts ...diary.Fact) sample {
 		recordedFacts(facts...)(&f)
-		return sample{name, ladder.AnswerRecorded, []ladder.Facts{f}}
+		return sample{name, ladder.AnswerRecorded, []flat{f}}
 	}
 	d := day(8, 30)
-	undone := func(facts ...diary.Fact) []ladder.Facts {
-		return []ladder.Facts{{Undone: facts, Names: names(), Who: "Ana"}}
+	undone := func(facts ...diary.Fact) []flat {
+		return []flat{{Undone: facts, Names: names(), Who: "Ana"}}
 	}
 	reading := diary.Fact{Kind: diary.Reading, Paddock: "creek", Heights: []float64{14, 8, 6, 8}, Day: day(8, 22)}
 	return []sample{
 		r("off", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}),
 		r("off one and on another", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d}),
-		r("on during rest", creek(restDay(12), set(func(f *ladder.Facts) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
+		r("on during rest", creek(restDay(12), set(func(f *flat) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
 		r("on during a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
 		r("hayed", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{6}, Day: d}),
 		r("hayed, no height", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Day: d}),
@@ -80,7 +80,7 @@ func answerSamples() []sample {
 		r("frost on the farm", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
 		r("frost on one paddock", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Paddock: "creek", Day: day(10, 14)}),
 		r("frost with a degree", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, TempC: ptr(-2.0), Day: day(10, 14)}),
-		r("frost that is enough by the farm's rule", creek(empty, cold(ladder.Cold{Day: day(10, 14), ByWho: "Ana", RestOver: true})), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
+		r("frost that is enough by the farm's rule", creek(empty, cold(ladder.Frost{Day: day(10, 14), ByWho: "Ana", RestOver: true})), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
 		r("brown tops", creek(empty), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(10, 20)}),
 		r("brown tops everywhere", creek(empty), diary.Fact{Kind: diary.Brown, Day: day(10, 20)}),
 		r("regrowth", lane(empty), diary.Fact{Kind: diary.Regrowth, Paddock: "lane", Day: day(11, 5)}),
@@ -90,7 +90,7 @@ func answerSamples() []sample {
 		r("drought on one paddock", creek(), diary.Fact{Kind: diary.Dry, Paddock: "creek", Day: d}),
 		r("regrowth somewhere", creek(empty), diary.Fact{Kind: diary.Regrowth, Day: day(11, 5)}),
 		r("weaned", creek(), diary.Fact{Kind: diary.Wean, Herd: "cows", Day: d}),
-		r("later", creek(set(func(f *ladder.Facts) *civil.Date { return &f.Day }, day(8, 31))), diary.Fact{Kind: diary.Later, Paddock: "creek"}),
+		r("later", creek(set(func(f *flat) *civil.Date { return &f.Day }, day(8, 31))), diary.Fact{Kind: diary.Later, Paddock: "creek"}),
 		r("later, two days", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 48 * time.Hour}),
 		r("later, four hours", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 4 * time.Hour}),
 		r("later, one hour", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: time.Hour}),
@@ -104,9 +104,9 @@ func answerSamples() []sample {
 		{"undo two facts", ladder.AnswerUndo, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d})},
 		{"nothing to undo", ladder.AnswerUndo, undone()},
 		{"taken back by another", ladder.TakenBack, undone(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d})},
-		{"a frost taken back whose hold stays", ladder.TakenBack, func() []ladder.Facts {
+		{"a frost taken back whose hold stays", ladder.TakenBack, func() []flat {
 			fs := undone(diary.Fact{Kind: diary.Frost, Day: d})
-			fs[0].Shuts = []ladder.Shut{{Paddock: "lane", Name: "Lane", Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: d.AddDays(14)}}}
+			fs[0].Shuts = []ladder.Shut{{Place: ladder.Place{Paddock: "lane", Name: "Lane"}, Standing: ladder.Standing{Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: d.AddDays(14)}}}}
 			return fs
 		}()},
 	}
@@ -145,35 +145,35 @@ func askSamples() []sample {
 }
 
 func farmSamples() []sample {
-	farm := func(f ladder.Facts) []ladder.Facts {
+	farm := func(f flat) []flat {
 		f.Farm = "Quail Fork"
-		return []ladder.Facts{f}
+		return []flat{f}
 	}
 	all := []sample{
-		{"enrolment", ladder.Enrolment, farm(ladder.Facts{})},
-		{"enrolment by the manager", ladder.Enrolment, farm(ladder.Facts{Who: "Ana"})},
-		{"opted out", ladder.AnswerStop, farm(ladder.Facts{})},
-		{"opted out, nobody left", ladder.AnswerStop, farm(ladder.Facts{Alarm: ladder.AlarmNobodyLeft})},
-		{"back again", ladder.AnswerStart, farm(ladder.Facts{})},
-		{"help", ladder.AnswerHelp, farm(ladder.Facts{Paddock: "creek", Say: "cb"})},
-		{"another opted out", ladder.StopTold, farm(ladder.Facts{Who: "Luis"})},
-		{"others out of reach", ladder.ContactsGone, farm(ladder.Facts{Missing: []string{"Luis", "Ruth"}, Name: "Creek Bottom", Paddock: "creek"})},
-		{"a contact is out of reach", ladder.ContactsGone, farm(ladder.Facts{Missing: []string{"Luis"}})},
-		{"the new farm file has mistakes", ladder.FarmFileBad, farm(ladder.Facts{Detail: `farm.yaml:41: paddocks[2].rest.days: want a number with days, such as "45 days", got "45"`})},
-		{"sign of life", ladder.SignOfLife, farm(ladder.Facts{})},
-		{"sign of life, texts fail", ladder.SignOfLife, farm(ladder.Facts{Health: &ladder.Health{Failing: []string{"sms"}}})},
-		{"status, late summer", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer(), Health: &ladder.Health{OK: true}})},
-		{"status, mail fails", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer(), Health: &ladder.Health{Failing: []string{"email"}}})},
-		{"status, one paddock, grazed", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[1:2]})},
-		{"status, one paddock, not read", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[4:5]})},
-		{"status, one paddock, late", ladder.AnswerStatus, farm(ladder.Facts{Shuts: summer()[:1]})},
-		{"status, no paddocks", ladder.AnswerStatus, farm(ladder.Facts{})},
-		{"Monday in late summer", ladder.MondayMail, farm(ladder.Facts{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
+		{"enrolment", ladder.Enrolment, farm(flat{})},
+		{"enrolment by the manager", ladder.Enrolment, farm(flat{Who: "Ana"})},
+		{"opted out", ladder.AnswerStop, farm(flat{})},
+		{"opted out, nobody left", ladder.AnswerStop, farm(flat{Alarm: ladder.AlarmNobodyLeft})},
+		{"back again", ladder.AnswerStart, farm(flat{})},
+		{"help", ladder.AnswerHelp, farm(flat{Paddock: "creek", Say: "cb"})},
+		{"another opted out", ladder.StopTold, farm(flat{Who: "Luis"})},
+		{"others out of reach", ladder.ContactsGone, farm(flat{Missing: []string{"Luis", "Ruth"}, Name: "Creek Bottom", Paddock: "creek"})},
+		{"a contact is out of reach", ladder.ContactsGone, farm(flat{Missing: []string{"Luis"}})},
+		{"the new farm file has mistakes", ladder.FarmFileBad, farm(flat{Detail: `farm.yaml:41: paddocks[2].rest.days: want a number with days, such as "45 days", got "45"`})},
+		{"sign of life", ladder.SignOfLife, farm(flat{})},
+		{"sign of life, texts fail", ladder.SignOfLife, farm(flat{Health: &ladder.Health{Failing: []string{"sms"}}})},
+		{"status, late summer", ladder.AnswerStatus, farm(flat{Shuts: summer(), Health: &ladder.Health{OK: true}})},
+		{"status, mail fails", ladder.AnswerStatus, farm(flat{Shuts: summer(), Health: &ladder.Health{Failing: []string{"email"}}})},
+		{"status, one paddock, grazed", ladder.AnswerStatus, farm(flat{Shuts: summer()[1:2]})},
+		{"status, one paddock, not read", ladder.AnswerStatus, farm(flat{Shuts: summer()[4:5]})},
+		{"status, one paddock, late", ladder.AnswerStatus, farm(flat{Shuts: summer()[:1]})},
+		{"status, no paddocks", ladder.AnswerStatus, farm(flat{})},
+		{"Monday in late summer", ladder.MondayMail, farm(flat{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
-		{"Monday in winter", ladder.MondayMail, farm(ladder.Facts{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
+		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
 	for _, word := range append(ladder.Alarms(), "something-else") {
-		all = append(all, sample{word, ladder.Alarm, farm(ladder.Facts{Alarm: word, Name: "Creek Bottom", Paddock: "creek"})})
+		all = append(all, sample{word, ladder.Alarm, farm(flat{Alarm: word, Name: "Creek Bottom", Paddock: "creek"})})
 	}
 	return all
 }
@@ -181,21 +181,18 @@ func farmSamples() []sample {
 // summer is a farm in early September, winter the same in January.
 func summer() []ladder.Shut {
 	return []ladder.Shut{
-		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Rest, Native: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Late: 6, Grazed: true, Leave: 8, Target: 18, Wants: "off"},
-		{Paddock: "hill", Name: "Hill", Phase: season.Open, Native: true, Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12,
-			Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}, Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}, Wants: "read"},
-		{Paddock: "north40", Name: "North 40", Say: "n40", Phase: season.Rest, Native: true, Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18,
-			Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}, Wants: "keep-shut"},
-		{Paddock: "lane", Name: "Lane", Phase: season.Open, Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}},
-		{Paddock: "mill", Name: "Mill", Phase: season.Open, Native: true, Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18, Wants: "read"},
-		{Paddock: "east", Name: "East", Phase: season.Rest, Native: true, FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18,
-			Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}, Wants: "nothing"},
+		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18}, Phase: season.Rest, Native: true, Late: 6, Wants: "off"},
+		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12, Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}}, Judged: ladder.Judged{Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}}, Phase: season.Open, Native: true, Wants: "read"},
+		{Place: ladder.Place{Paddock: "north40", Name: "North 40", Say: "n40"}, Standing: ladder.Standing{Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "keep-shut"},
+		{Place: ladder.Place{Paddock: "lane", Name: "Lane"}, Standing: ladder.Standing{Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}}, Phase: season.Open},
+		{Place: ladder.Place{Paddock: "mill", Name: "Mill"}, Standing: ladder.Standing{Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18}, Phase: season.Open, Native: true, Wants: "read"},
+		{Place: ladder.Place{Paddock: "east", Name: "East"}, Standing: ladder.Standing{FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "nothing"},
 	}
 }
 
 func winter() []ladder.Shut {
 	return []ladder.Shut{
-		{Paddock: "creek", Name: "Creek Bottom", Say: "cb", Phase: season.Dormant, Native: true, Leave: 8, Target: 18, Wants: "nothing"},
-		{Paddock: "hill", Name: "Hill", Phase: season.Dormant, Native: true, Leave: 6, Target: 12, Wants: "nothing"},
+		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Leave: 8, Target: 18}, Phase: season.Dormant, Native: true, Wants: "nothing"},
+		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Leave: 6, Target: 12}, Phase: season.Dormant, Native: true, Wants: "nothing"},
 	}
 }

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"encoding/json"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -16,16 +17,95 @@ import (
 type sample struct {
 	name  string
 	kind  ladder.Kind
-	facts []ladder.Facts
+	facts []flat
 }
+
+// said is the sample as the program gets it.
+func (s sample) said() []ladder.Facts { return stored(s.kind, s.facts...) }
+
+// stored are facts that come out of the outbox.
+func stored(kind ladder.Kind, all ...flat) []ladder.Facts {
+	out := make([]ladder.Facts, len(all))
+	for i, f := range all {
+		data, err := json.Marshal(f)
+		if err != nil {
+			panic(err)
+		}
+		n := ladder.Notice{Kind: kind}
+		if err := n.Decode(string(data)); err != nil {
+			panic(err)
+		}
+		out[i] = n.Facts
+	}
+	return out
+}
+
+// flat is the facts of any kind as released versions stored them: one wide row,
+// of which each kind takes what is its own.
+type flat struct {
+	Farm    string     `json:"farm,omitempty"`
+	Paddock string     `json:"paddock,omitempty"`
+	Name    string     `json:"name,omitempty"`
+	Say     string     `json:"say,omitempty"`
+	Day     civil.Date `json:"day,omitzero"`
+
+	Cutoff      civil.Date `json:"cutoff,omitzero"`
+	WasCutoff   civil.Date `json:"was_cutoff,omitzero"`
+	Frost       civil.Date `json:"frost,omitzero"`
+	OutBy       civil.Date `json:"out_by,omitzero"`
+	Days        int        `json:"days,omitempty"`
+	RestDay     int        `json:"rest_day,omitempty"`
+	DaysToFrost int        `json:"days_to_frost,omitempty"`
+
+	Leave   float64  `json:"leave,omitempty"`
+	Target  float64  `json:"target,omitempty"`
+	Grazed  bool     `json:"grazed,omitempty"`
+	Unknown bool     `json:"unknown,omitempty"`
+	BackIn  bool     `json:"back_in,omitempty"`
+	FallUse bool     `json:"fall_use,omitempty"`
+	NoRest  bool     `json:"cold,omitempty"`
+	MoveTo  []string `json:"move_to,omitempty"`
+	Herds   []string `json:"herds,omitempty"`
+
+	Height    *ladder.Height  `json:"height,omitempty"`
+	Verdict   *ladder.Verdict `json:"verdict,omitempty"`
+	Expect    *ladder.Expect  `json:"expect,omitempty"`
+	Hold      *ladder.Hold    `json:"hold,omitempty"`
+	FrostSeen *ladder.Frost   `json:"frost_seen,omitempty"`
+	Result    *ladder.Result  `json:"result,omitempty"`
+	Feed      *ladder.Feed    `json:"feed,omitempty"`
+	Pass      []ladder.Stop   `json:"pass,omitempty"`
+	When      string          `json:"when,omitempty"`
+	Missing   []string        `json:"missing,omitempty"`
+	Repeat    bool            `json:"repeat,omitempty"`
+	Shuts     []ladder.Shut   `json:"shuts,omitempty"`
+
+	Recorded []diary.Fact      `json:"recorded,omitempty"`
+	Stale    civil.Date        `json:"stale,omitzero"`
+	Question *diary.Question   `json:"question,omitempty"`
+	Names    map[string]string `json:"names,omitempty"`
+	Undone   []diary.Fact      `json:"undone,omitempty"`
+	Who      string            `json:"who,omitempty"`
+	Alarm    string            `json:"alarm,omitempty"`
+	Detail   string            `json:"detail,omitempty"`
+	Health   *ladder.Health    `json:"health,omitempty"`
+	And      []flatPart        `json:"and,omitempty"`
+}
+
+type flatPart struct {
+	Kind  ladder.Kind `json:"kind"`
+	Facts flat        `json:"facts"`
+}
+
+func (f flat) place() ladder.Place { return ladder.Place{Paddock: f.Paddock, Name: f.Name, Say: f.Say} }
 
 func day(month time.Month, d int) civil.Date { return civil.Date{Year: 2026, Month: month, Day: d} }
 
 func ptr[T any](x T) *T { return &x }
 
 // creek is a paddock of native grass before its cutoff, grazed.
-func creek(changes ...func(*ladder.Facts)) ladder.Facts {
-	f := ladder.Facts{
+func creek(changes ...func(*flat)) flat {
+	f := flat{
 		Farm: "Quail Fork", Paddock: "creek", Name: "Creek Bottom", Say: "cb",
 		Cutoff: day(9, 1), Frost: day(10, 16), Days: 10, Leave: 8, Target: 18, Grazed: true,
 		MoveTo: []string{"Lane", "Mill"},
@@ -37,29 +117,29 @@ func creek(changes ...func(*ladder.Facts)) ladder.Facts {
 }
 
 // hill is a second paddock, and north40 a third.
-func hill(changes ...func(*ladder.Facts)) ladder.Facts {
-	return creek(append([]func(*ladder.Facts){func(f *ladder.Facts) {
+func hill(changes ...func(*flat)) flat {
+	return creek(append([]func(*flat){func(f *flat) {
 		f.Paddock, f.Name, f.Say, f.Leave = "hill", "Hill", "hill", 6
 	}}, changes...)...)
 }
 
-func north40(changes ...func(*ladder.Facts)) ladder.Facts {
-	return creek(append([]func(*ladder.Facts){func(f *ladder.Facts) {
+func north40(changes ...func(*flat)) flat {
+	return creek(append([]func(*flat){func(f *flat) {
 		f.Paddock, f.Name, f.Say = "north40", "North 40", "n40"
 	}}, changes...)...)
 }
 
 // lane is cool-season ground with johnsongrass in it.
-func lane(changes ...func(*ladder.Facts)) ladder.Facts {
-	return creek(append([]func(*ladder.Facts){func(f *ladder.Facts) {
-		f.Paddock, f.Name, f.Say, f.Cold = "lane", "Lane", "lane", true
+func lane(changes ...func(*flat)) flat {
+	return creek(append([]func(*flat){func(f *flat) {
+		f.Paddock, f.Name, f.Say, f.NoRest = "lane", "Lane", "lane", true
 		f.Cutoff, f.Frost, f.Leave, f.Target = civil.Date{}, civil.Date{}, 4, 0
 	}}, changes...)...)
 }
 
-func many(n int, changes ...func(*ladder.Facts)) []ladder.Facts {
+func many(n int, changes ...func(*flat)) []flat {
 	names := []string{"Creek Bottom", "Hill", "North 40", "Lane", "Mill", "East", "Pasture 3", "Nine Oaks"}
-	out := make([]ladder.Facts, n)
+	out := make([]flat, n)
 	for i := range out {
 		out[i] = creek(changes...)
 		out[i].Name, out[i].Paddock, out[i].Say = names[i%len(names)], names[i%len(names)], "p"+digits[1+i%12]
@@ -67,50 +147,50 @@ func many(n int, changes ...func(*ladder.Facts)) []ladder.Facts {
 	return out
 }
 
-func set[T any](field func(*ladder.Facts) *T, value T) func(*ladder.Facts) {
-	return func(f *ladder.Facts) { *field(f) = value }
+func set[T any](field func(*flat) *T, value T) func(*flat) {
+	return func(f *flat) { *field(f) = value }
 }
 
-func days(n int) func(*ladder.Facts)    { return func(f *ladder.Facts) { f.Days = n } }
-func restDay(n int) func(*ladder.Facts) { return func(f *ladder.Facts) { f.RestDay, f.Days = n, 0 } }
-func unknown(f *ladder.Facts)           { f.Grazed, f.Unknown = false, true }
-func empty(f *ladder.Facts)             { f.Grazed = false }
-func again(f *ladder.Facts)             { f.Repeat = true }
-func moved(f *ladder.Facts)             { f.Cutoff, f.WasCutoff = day(9, 4), day(9, 1) }
-func toReturn(f *ladder.Facts)          { f.OutBy = day(11, 15) }
-func toFrost(n int) func(*ladder.Facts) { return func(f *ladder.Facts) { f.DaysToFrost = n } }
-func missing(names ...string) func(*ladder.Facts) {
-	return func(f *ladder.Facts) { f.Missing = names }
+func days(n int) func(*flat)    { return func(f *flat) { f.Days = n } }
+func restDay(n int) func(*flat) { return func(f *flat) { f.RestDay, f.Days = n, -n } }
+func unknown(f *flat)           { f.Grazed, f.Unknown = false, true }
+func empty(f *flat)             { f.Grazed = false }
+func again(f *flat)             { f.Repeat = true }
+func moved(f *flat)             { f.Cutoff, f.WasCutoff = day(9, 4), day(9, 1) }
+func toReturn(f *flat)          { f.OutBy = day(11, 15) }
+func toFrost(n int) func(*flat) { return func(f *flat) { f.DaysToFrost = n } }
+func missing(names ...string) func(*flat) {
+	return func(f *flat) { f.Missing = names }
 }
 
-func height(mean float64, plants int, d civil.Date) func(*ladder.Facts) {
-	return func(f *ladder.Facts) { f.Height = &ladder.Height{Mean: mean, Plants: plants, Day: d} }
+func height(mean float64, plants int, d civil.Date) func(*flat) {
+	return func(f *flat) { f.Height = &ladder.Height{Mean: mean, Plants: plants, Day: d} }
 }
 
-func verdict(v ladder.Verdict) func(*ladder.Facts) {
-	return func(f *ladder.Facts) { f.Verdict = &v }
+func verdict(v ladder.Verdict) func(*flat) {
+	return func(f *flat) { f.Verdict = &v }
 }
 
-func hold(until civil.Date, plants ...string) func(*ladder.Facts) {
-	return func(f *ladder.Facts) { f.Hold = &ladder.Hold{Plants: plants, Until: until, Animals: f.Grazed} }
+func hold(until civil.Date, plants ...string) func(*flat) {
+	return func(f *flat) { f.Hold = &ladder.Hold{Plants: plants, Until: until, Animals: f.Grazed} }
 }
 
-func cold(c ladder.Cold) func(*ladder.Facts) { return func(f *ladder.Facts) { f.Cold36 = &c } }
+func cold(c ladder.Frost) func(*flat) { return func(f *flat) { f.FrostSeen = &c } }
 
-func expectCutoff(mean float64) func(*ladder.Facts) {
-	return func(f *ladder.Facts) {
+func expectCutoff(mean float64) func(*flat) {
+	return func(f *flat) {
 		f.Expect = &ladder.Expect{At: day(9, 1), Mean: mean, Low: mean - 1, High: mean + 1}
 	}
 }
 
-func expectFrost(chance *float64) func(*ladder.Facts) {
-	return func(f *ladder.Facts) {
+func expectFrost(chance *float64) func(*flat) {
+	return func(f *flat) {
 		f.Expect = &ladder.Expect{At: day(10, 16), AtFrost: true, Mean: 17.6, Low: 13.2, High: 22.1, Chance: chance, Seasons: 3}
 	}
 }
 
-func recordedFacts(facts ...diary.Fact) func(*ladder.Facts) {
-	return func(f *ladder.Facts) {
+func recordedFacts(facts ...diary.Fact) func(*flat) {
+	return func(f *flat) {
 		f.Recorded = facts
 		f.Names = names()
 	}
@@ -120,8 +200,8 @@ func names() map[string]string {
 	return map[string]string{"creek": "Creek Bottom", "hill": "Hill", "lane": "Lane", "north40": "North 40", "mill": "Mill", "cows": "cows", "heifers": "heifers"}
 }
 
-func question(q diary.Question) []ladder.Facts {
-	return []ladder.Facts{{Farm: "Quail Fork", Question: &q, Names: names()}}
+func question(q diary.Question) []flat {
+	return []flat{{Farm: "Quail Fork", Question: &q, Names: names()}}
 }
 
 func choice(names ...string) []diary.Choice {
@@ -142,74 +222,74 @@ func samples() []sample {
 }
 
 func rungSamples() []sample {
-	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	one := func(f flat) []flat { return []flat{f} }
 	return []sample{
 		{"ten days, grazed", ladder.HeadsUp, one(creek())},
 		{"ten days, nobody knows whether cattle are in", ladder.HeadsUp, one(creek(unknown))},
 		{"ten days, with a reading", ladder.HeadsUp, one(creek(height(14.2, 12, day(8, 20))))},
 		{"ten days, the cutoff was moved", ladder.HeadsUp, one(creek(moved))},
 		{"ten days, ground to be given back", ladder.HeadsUp, one(lane(toReturn))},
-		{"ten days, two paddocks", ladder.HeadsUp, []ladder.Facts{creek(), hill()}},
-		{"ten days, two with their own days", ladder.HeadsUp, []ladder.Facts{creek(), hill(moved)}},
+		{"ten days, two paddocks", ladder.HeadsUp, []flat{creek(), hill()}},
+		{"ten days, two with their own days", ladder.HeadsUp, []flat{creek(), hill(moved)}},
 		{"ten days, eight paddocks", ladder.HeadsUp, many(8)},
 		{"five days, never read", ladder.LastLook, one(creek(days(5)))},
 		{"five days, with grass", ladder.LastLook, one(creek(days(5), height(11, 20, day(8, 25)),
 			verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(4.7), Floor: 8})))},
 		{"five days, eaten down", ladder.LastLook, one(creek(days(5), height(7.8, 10, day(8, 26)),
 			verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: .2})))},
-		{"five days, two paddocks", ladder.LastLook, []ladder.Facts{creek(days(5)), hill(days(5))}},
+		{"five days, two paddocks", ladder.LastLook, []flat{creek(days(5)), hill(days(5))}},
 		{"five days, ground to be given back", ladder.LastLook, one(lane(toReturn, days(5)))},
 		{"one day, late in the plan", ladder.LastLook, one(creek(days(1)))},
 		{"two days", ladder.MovePlan, one(creek(days(2)))},
-		{"two days, nowhere to go", ladder.MovePlan, one(creek(days(2), set(func(f *ladder.Facts) *[]string { return &f.MoveTo }, nil)))},
+		{"two days, nowhere to go", ladder.MovePlan, one(creek(days(2), set(func(f *flat) *[]string { return &f.MoveTo }, nil)))},
 		{"two days, unanswered", ladder.MovePlan, one(creek(days(2), again))},
 		{"two days, nobody knows whether cattle are in", ladder.MovePlan, one(creek(days(2), unknown))},
 		{"two days, a contact is out of reach", ladder.MovePlan, one(creek(days(2), missing("Luis")))},
-		{"two days, two paddocks", ladder.MovePlan, []ladder.Facts{creek(days(2)), hill(days(2))}},
+		{"two days, two paddocks", ladder.MovePlan, []flat{creek(days(2)), hill(days(2))}},
 		{"two days, ground to be given back", ladder.MovePlan, one(lane(toReturn, days(2)))},
 		{"cutoff", ladder.ShutToday, one(creek(restDay(1), toFrost(45)))},
 		{"cutoff, unanswered", ladder.ShutToday, one(creek(restDay(1), again))},
 		{"cutoff, nobody knows whether cattle are in", ladder.ShutToday, one(creek(restDay(1), unknown))},
 		{"cutoff, moved while it ran", ladder.ShutToday, one(creek(restDay(1), moved))},
-		{"cutoff, two paddocks", ladder.ShutToday, []ladder.Facts{creek(restDay(1)), hill(restDay(1))}},
+		{"cutoff, two paddocks", ladder.ShutToday, []flat{creek(restDay(1)), hill(restDay(1))}},
 		{"cutoff, eight paddocks", ladder.ShutToday, many(8, restDay(1))},
 		{"cutoff, eight paddocks, unanswered", ladder.ShutToday, many(8, restDay(1), again)},
 		{"to be given back today", ladder.ShutToday, one(lane(toReturn, restDay(1)))},
 		{"third day of rest", ladder.Overdue, one(creek(restDay(3), toFrost(42)))},
 		{"past the planned frost", ladder.Overdue, one(creek(restDay(52), toFrost(-7)))},
 		{"third day, nobody knows whether cattle are in", ladder.Overdue, one(creek(restDay(3), unknown))},
-		{"put back in during rest", ladder.Overdue, one(creek(restDay(12), set(func(f *ladder.Facts) *bool { return &f.BackIn }, true)))},
+		{"put back in during rest", ladder.Overdue, one(creek(restDay(12), set(func(f *flat) *bool { return &f.BackIn }, true)))},
 		{"third day, a contact is out of reach", ladder.Overdue, one(creek(restDay(3), missing("Luis", "Ruth")))},
 		{"third day, given back late", ladder.Overdue, one(lane(toReturn, restDay(3)))},
-		{"two late, the same day", ladder.Overdue, []ladder.Facts{creek(restDay(3), toFrost(42)), hill(restDay(3), toFrost(42))}},
-		{"two of which nobody knows, the same day", ladder.Overdue, []ladder.Facts{creek(restDay(3), unknown), hill(restDay(3), unknown)}},
-		{"three late, each its own day", ladder.Overdue, []ladder.Facts{creek(restDay(3)), hill(restDay(5)), north40(restDay(2), unknown)}},
+		{"two late, the same day", ladder.Overdue, []flat{creek(restDay(3), toFrost(42)), hill(restDay(3), toFrost(42))}},
+		{"two of which nobody knows, the same day", ladder.Overdue, []flat{creek(restDay(3), unknown), hill(restDay(3), unknown)}},
+		{"three late, each its own day", ladder.Overdue, []flat{creek(restDay(3)), hill(restDay(5)), north40(restDay(2), unknown)}},
 		{"eight late", ladder.Overdue, many(8, restDay(3), missing("Luis"))},
 		{"empty, ten days before", ladder.KeepShut, one(creek(empty))},
 		{"empty at cutoff", ladder.KeepShut, one(creek(empty, days(0)))},
-		{"two empty at cutoff", ladder.KeepShut, []ladder.Facts{creek(empty, days(0)), hill(empty, days(0))}},
+		{"two empty at cutoff", ladder.KeepShut, []flat{creek(empty, days(0)), hill(empty, days(0))}},
 		{"empty, in the middle of rest", ladder.KeepShut, one(creek(empty, days(-17)))},
-		{"two empty, ten days before", ladder.KeepShut, []ladder.Facts{creek(empty), hill(empty)}},
+		{"two empty, ten days before", ladder.KeepShut, []flat{creek(empty), hill(empty)}},
 		{"empty and given back today", ladder.KeepShut, one(lane(empty, days(0)))},
 		{"the farm file moved it", ladder.CutoffMoved, one(creek(moved))},
-		{"the farm file moved two", ladder.CutoffMoved, []ladder.Facts{creek(moved), hill(moved)}},
+		{"the farm file moved two", ladder.CutoffMoved, []flat{creek(moved), hill(moved)}},
 	}
 }
 
 func fallSamples() []sample {
-	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
+	one := func(f flat) []flat { return []flat{f} }
 	shuts := []ladder.Shut{
-		{Paddock: "creek", Name: "Creek Bottom", Cutoff: day(9, 1), Frost: day(10, 16), Leave: 8, Target: 18, Native: true, Grazed: true},
-		{Paddock: "hill", Name: "Hill", Cutoff: day(9, 4), Frost: day(10, 19), Leave: 6, Target: 12, Native: true},
-		{Paddock: "north40", Name: "North 40", Cutoff: day(8, 21), Frost: day(10, 20), Leave: 8, Target: 18, Native: true, FallUse: true},
-		{Paddock: "lane", Name: "Lane"},
+		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Leave: 8, Target: 18, Grazed: true}, Native: true},
+		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Cutoff: day(9, 4), Frost: day(10, 19), Leave: 6, Target: 12}, Native: true},
+		{Place: ladder.Place{Paddock: "north40", Name: "North 40"}, Standing: ladder.Standing{Cutoff: day(8, 21), Frost: day(10, 20), Leave: 8, Target: 18, FallUse: true}, Native: true},
+		{Place: ladder.Place{Paddock: "lane", Name: "Lane"}},
 	}
-	ahead := func(feed *ladder.Feed) []ladder.Facts {
-		return []ladder.Facts{{Farm: "Quail Fork", Days: 60, Shuts: shuts, Feed: feed}}
+	ahead := func(feed *ladder.Feed) []flat {
+		return []flat{{Farm: "Quail Fork", Days: 60, Shuts: shuts, Feed: feed}}
 	}
 	short := &ladder.Feed{From: day(9, 1), To: day(11, 15), ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800, FewerHead: 9, Wean: true, Herd: "cows"}
-	result := func(r ladder.Result) []ladder.Facts {
-		return one(creek(empty, func(f *ladder.Facts) { f.Result = &r }))
+	result := func(r ladder.Result) []flat {
+		return one(creek(empty, func(f *flat) { f.Result = &r }))
 	}
 	return []sample{
 		{"feed runs short", ladder.FallAhead, ahead(short)},
@@ -218,57 +298,57 @@ func fallSamples() []sample {
 		{"no herds on file", ladder.FallAhead, ahead(nil)},
 		{"fall use starts", ladder.FallUseStarts, one(creek(restDay(1)))},
 		{"fall use, a height is wanted", ladder.FallUseAsk, one(creek(restDay(11), height(22, 12, day(9, 4))))},
-		{"two in fall use, heights wanted", ladder.FallUseAsk, []ladder.Facts{creek(restDay(11)), north40(restDay(11))}},
+		{"two in fall use, heights wanted", ladder.FallUseAsk, []flat{creek(restDay(11)), north40(restDay(11))}},
 		{"fall use has run out", ladder.FallUseOut, one(creek(restDay(20), height(18.3, 12, day(9, 18))))},
-		{"height at cutoff", ladder.AskHeight, one(creek(set(func(f *ladder.Facts) *string { return &f.When }, "cutoff")))},
-		{"height at mid-rest", ladder.AskHeight, one(creek(empty, height(9, 20, day(9, 1)), set(func(f *ladder.Facts) *string { return &f.When }, "mid-rest")))},
-		{"height at the last of rest", ladder.AskHeight, one(creek(empty, set(func(f *ladder.Facts) *string { return &f.When }, "end")))},
-		{"three heights at cutoff", ladder.AskHeight, many(3, set(func(f *ladder.Facts) *string { return &f.When }, "cutoff"))},
-		{"eight heights at the last of rest", ladder.AskHeight, many(8, set(func(f *ladder.Facts) *string { return &f.When }, "end"))},
+		{"height at cutoff", ladder.AskHeight, one(creek(set(func(f *flat) *string { return &f.When }, "cutoff")))},
+		{"height at mid-rest", ladder.AskHeight, one(creek(empty, height(9, 20, day(9, 1)), set(func(f *flat) *string { return &f.When }, "mid-rest")))},
+		{"height at the last of rest", ladder.AskHeight, one(creek(empty, set(func(f *flat) *string { return &f.When }, "end")))},
+		{"three heights at cutoff", ladder.AskHeight, many(3, set(func(f *flat) *string { return &f.When }, "cutoff"))},
+		{"eight heights at the last of rest", ladder.AskHeight, many(8, set(func(f *flat) *string { return &f.When }, "end"))},
 		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 9, End: 19, Target: 18, Met: true})},
 		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.5), RestDays: ptr(58)}})},
 		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.0)}})},
 		{"never read at the last of rest", ladder.SeasonResult, result(ladder.Result{Year: 2026, Target: 18})},
-		{"two never read", ladder.SeasonResult, []ladder.Facts{
-			creek(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026} }), hill(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026} })}},
-		{"three results", ladder.SeasonResult, []ladder.Facts{
-			creek(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026, End: 15, Target: 18} }),
-			hill(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026, End: 13, Target: 12, Met: true} }),
-			north40(func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026} })}},
+		{"two never read", ladder.SeasonResult, []flat{
+			creek(func(f *flat) { f.Result = &ladder.Result{Year: 2026} }), hill(func(f *flat) { f.Result = &ladder.Result{Year: 2026} })}},
+		{"three results", ladder.SeasonResult, []flat{
+			creek(func(f *flat) { f.Result = &ladder.Result{Year: 2026, End: 15, Target: 18} }),
+			hill(func(f *flat) { f.Result = &ladder.Result{Year: 2026, End: 13, Target: 12, Met: true} }),
+			north40(func(f *flat) { f.Result = &ladder.Result{Year: 2026} })}},
 		{"lessons", ladder.LessonsMail, lessonFacts()},
 	}
 }
 
-func lessonFacts() []ladder.Facts {
+func lessonFacts() []flat {
 	finished := []season.Finished{
 		{Year: 2024, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 49, Start: 8, End: 14, Teaches: true},
 		{Year: 2025, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 1, Start: 9, End: 0, WhyNot: "never read at the last of rest"},
 		{Year: 2026, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 57, Start: 8.5, End: 18.5, Met: true, Teaches: true},
 	}
-	return []ladder.Facts{
-		creek(func(f *ladder.Facts) {
+	return []flat{
+		creek(func(f *flat) {
 			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 18.5, Lesson: &season.Lesson{Paddock: "creek", Seasons: finished,
 				Chance: ptr(0.58), LeaveIn: ptr(10.0), LeaveChance: .81, RestDays: ptr(61), RestChance: .8}}
 		}),
-		hill(func(f *ladder.Facts) {
+		hill(func(f *flat) {
 			f.Target = 12
 			f.Result = &ladder.Result{Year: 2026, Target: 12, End: 13, Lesson: &season.Lesson{Paddock: "hill", Seasons: finished[2:]}}
 		}),
-		north40(func(f *ladder.Facts) {
+		north40(func(f *flat) {
 			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 21, Lesson: &season.Lesson{Paddock: "north40", Seasons: []season.Finished{finished[2], finished[0]}, Chance: ptr(0.97), Easy: true}}
 		}),
 	}
 }
 
 func coldSamples() []sample {
-	one := func(f ladder.Facts) []ladder.Facts { return []ladder.Facts{f} }
-	light := ladder.Cold{Day: day(9, 28), MinC: ptr(1.1), Place: "Quail Fork"}
-	freeze := ladder.Cold{Day: day(10, 14), MinC: ptr(-0.6), Place: "Quail Fork"}
-	killing := ladder.Cold{Day: day(10, 28), MinC: ptr(-3.3), Place: "Quail Fork", RestOver: true}
-	told := ladder.Cold{Day: day(9, 28), ByWho: "Luis"}
-	early := ladder.Cold{Day: day(8, 28), MinC: ptr(1.9), Place: "Quail Fork", BeforeCutoff: true}
+	one := func(f flat) []flat { return []flat{f} }
+	light := ladder.Frost{Day: day(9, 28), MinC: ptr(1.1), Place: "Quail Fork"}
+	freeze := ladder.Frost{Day: day(10, 14), MinC: ptr(-0.6), Place: "Quail Fork"}
+	killing := ladder.Frost{Day: day(10, 28), MinC: ptr(-3.3), Place: "Quail Fork", RestOver: true}
+	told := ladder.Frost{Day: day(9, 28), ByWho: "Luis"}
+	early := ladder.Frost{Day: day(8, 28), MinC: ptr(1.9), Place: "Quail Fork", BeforeCutoff: true}
 	return []sample{
 		{"light frost in rest", ladder.FrostSeen, one(creek(empty, restDay(28), cold(light)))},
 		{"frost that a person saw", ladder.FrostSeen, one(creek(empty, restDay(28), cold(told)))},
@@ -279,26 +359,26 @@ func coldSamples() []sample {
 		{"killing freeze", ladder.KillingFreeze, one(creek(empty, restDay(58), cold(killing)))},
 		{"killing freeze with a hold", ladder.KillingFreeze, one(creek(empty, restDay(58), cold(killing), hold(day(11, 11), "johnsongrass")))},
 		{"killing freeze over eight paddocks", ladder.KillingFreeze, many(8, empty, cold(killing))},
-		{"killing freeze before the cutoff", ladder.FrostFirst, one(creek(cold(ladder.Cold{Day: day(8, 29), MinC: ptr(-2.8), Place: "Quail Fork", BeforeCutoff: true})))},
-		{"34 F tonight, cattle on johnsongrass", ladder.FrostWarning, one(lane(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")))},
-		{"34 F tonight, cattle on alfalfa", ladder.FrostWarning, one(lane(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), func(f *ladder.Facts) {
+		{"killing freeze before the cutoff", ladder.FrostFirst, one(creek(cold(ladder.Frost{Day: day(8, 29), MinC: ptr(-2.8), Place: "Quail Fork", BeforeCutoff: true})))},
+		{"34 F tonight, cattle on johnsongrass", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")))},
+		{"34 F tonight, cattle on alfalfa", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), func(f *flat) {
 			f.Hold = &ladder.Hold{Plants: []string{"alfalfa"}, Bloat: true, Animals: true}
 		}))},
-		{"34 F tonight, two paddocks", ladder.FrostWarning, []ladder.Facts{
-			lane(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),
-			hill(cold(ladder.Cold{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "indiangrass"))}},
+		{"34 F tonight, two paddocks", ladder.FrostWarning, []flat{
+			lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),
+			hill(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "indiangrass"))}},
 		{"hold begins, empty", ladder.HoldBegins, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
 		{"hold begins, cattle in", ladder.HoldBegins, one(lane(hold(day(11, 10), "johnsongrass", "wild cherry")))},
-		{"hold begins, a short stand", ladder.HoldBegins, one(creek(empty, func(f *ladder.Facts) {
+		{"hold begins, a short stand", ladder.HoldBegins, one(creek(empty, func(f *flat) {
 			f.Hold = &ladder.Hold{Plants: []string{"indiangrass"}, Until: day(11, 10), Short: true}
 		}))},
 		{"hold begins, no killing freeze yet", ladder.HoldBegins, one(lane(empty, hold(civil.Date{}, "sorghum")))},
-		{"hold begins, two paddocks", ladder.HoldBegins, []ladder.Facts{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 10), "indiangrass"))}},
-		{"hold begins, two with their own days", ladder.HoldBegins, []ladder.Facts{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
+		{"hold begins, two paddocks", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 10), "indiangrass"))}},
+		{"hold begins, two with their own days", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
 		{"hold over", ladder.HoldOver, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
-		{"hold over on two", ladder.HoldOver, []ladder.Facts{lane(empty), hill(empty)}},
+		{"hold over on two", ladder.HoldOver, []flat{lane(empty), hill(empty)}},
 		{"rest over by brown tops", ladder.RestOver, one(creek(empty, restDay(60)))},
-		{"rest over, no freeze all year", ladder.RestOver, one(creek(empty, func(f *ladder.Facts) { f.Result = &ladder.Result{Year: 2026, NoFrost: true} }))},
+		{"rest over, no freeze all year", ladder.RestOver, one(creek(empty, func(f *flat) { f.Result = &ladder.Result{Year: 2026, NoFrost: true} }))},
 		{"rest over on eight", ladder.RestOver, many(8, empty)},
 	}
 }

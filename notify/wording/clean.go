@@ -19,13 +19,28 @@ const (
 	mostItems   = 200     // of any one list
 )
 
-// cleaned is a copy of the facts in which every number can be said: what is no
-// number counts as not said, strings are one line of printable characters, a
-// day that no calendar has is no day.
-func cleaned(facts []ladder.Facts) []ladder.Facts {
-	out := reflect.New(reflect.TypeOf(facts)).Elem()
-	copyClean(out, reflect.ValueOf(facts))
-	return out.Interface().([]ladder.Facts)
+// ready is what is said of a bundle: copies in the type of their kind, empty
+// where they are of another one, and never none.
+func ready(kind ladder.Kind, facts []ladder.Facts) []ladder.Facts {
+	if len(facts) == 0 {
+		facts = []ladder.Facts{nil}
+	}
+	out := make([]ladder.Facts, len(facts))
+	for i, f := range facts {
+		if out[i] = kind.NewFacts(); reflect.TypeOf(f) == reflect.TypeOf(out[i]) {
+			out[i] = cleaned(f)
+		}
+	}
+	return out
+}
+
+// cleaned is a copy in which every number can be said: what is no number counts
+// as not said, strings are one line of printable characters, a day that no
+// calendar has is no day.
+func cleaned[T any](facts T) T {
+	var out T
+	copyClean(reflect.ValueOf(&out).Elem(), reflect.ValueOf(&facts).Elem())
+	return out
 }
 
 func copyClean(dst, src reflect.Value) {
@@ -42,6 +57,12 @@ func copyClean(dst, src reflect.Value) {
 		}
 		dst.Set(reflect.New(src.Type().Elem()))
 		copyClean(dst.Elem(), src.Elem())
+	case reflect.Interface:
+		if !src.IsNil() {
+			val := reflect.New(src.Elem().Type()).Elem()
+			copyClean(val, src.Elem())
+			dst.Set(val)
+		}
 	case reflect.Slice:
 		n := min(src.Len(), mostItems)
 		dst.Set(reflect.MakeSlice(src.Type(), n, n))

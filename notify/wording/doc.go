@@ -17,7 +17,6 @@ import (
 	"strings"
 
 	"stubbled/notify/gsm"
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -39,15 +38,14 @@ func SeasonOf(paddock string) string { return Season + "-" + paddock }
 // Text is one text message for a bundle of notices of one kind to one person:
 // GSM 7-bit, one segment or, for what has to be complete, two.
 func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
-	v := newVoice(o)
-	return v.text(kind, cleaned(facts))
+	return newVoice(o).text(kind, ready(kind, facts))
 }
 
-// Answer is one text for an answer with everything that it says besides
-// (Facts.And): the most pressing part first, a line each, two segments at most.
+// Answer is one text for an answer with everything that it says besides: the
+// most pressing part first, a line each, two segments at most.
 func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 	v := newVoice(o)
-	parts := withAnd(kind, cleaned([]ladder.Facts{f})[0])
+	parts := withAnd(kind, ready(kind, []ladder.Facts{f})[0])
 	var each [][]part
 	for len(parts) > 0 {
 		kind, n := parts[0].Kind, 1
@@ -68,67 +66,39 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 }
 
 // withAnd takes an answer apart: its own part, then the others.
-func withAnd(kind ladder.Kind, f ladder.Facts) []ladder.Also {
-	and := f.And
-	f.And = nil
-	out := []ladder.Also{{Kind: kind, Facts: f}}
-	for _, also := range and {
-		also.Facts.Farm = firstOf(also.Facts.Farm, f.Farm)
-		out = append(out, withAnd(also.Kind, also.Facts)...)
+func withAnd(kind ladder.Kind, f ladder.Facts) []ladder.Part {
+	out := []ladder.Part{{Kind: kind, Facts: f}}
+	answer, ok := f.(ladder.Answer)
+	if !ok {
+		return out
+	}
+	for _, also := range answer.Reply().And {
+		facts := ready(also.Kind, []ladder.Facts{also.Facts})[0]
+		facts.About().Farm = firstOf(facts.About().Farm, f.About().Farm)
+		out = append(out, withAnd(also.Kind, facts)...)
 	}
 	return out
 }
 
 func (v voice) text(kind ladder.Kind, facts []ladder.Facts) string {
-	if len(facts) == 0 {
-		facts = []ladder.Facts{{}}
-	}
 	text, _ := fit(roomFor(kind, facts), v.parts(kind, facts))
 	return text
 }
 
 // roomFor is how many septets a message may take: one segment, or two where it
-// speaks of several paddocks or things, or carries a caution.
+// speaks of several paddocks or things, or carries a caution: that plants may be
+// poisonous, or that the rest of a promise is not given.
 func roomFor(kind ladder.Kind, facts []ladder.Facts) int {
-	f := facts[0]
-	if len(facts) > 1 || len(f.Recorded) > 1 && kind != ladder.AnswerVerdict || len(f.Undone) > 1 || cautions(kind, f) {
+	if long := speakers[kind].long; len(facts) > 1 || long != nil && long(facts[0]) {
 		return gsm.TwoSegments
-	}
-	switch kind {
-	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail:
-		return gsm.TwoSegments
-	case ladder.FrostSeen, ladder.FreezeSeen:
-		if len(f.Shuts) > 1 {
-			return gsm.TwoSegments
-		}
-	case ladder.AnswerAsk:
-		if len(f.Recorded) > 0 {
-			return gsm.TwoSegments
-		}
 	}
 	return gsm.OneSegment
 }
 
-// cautions reports whether a message must say more than what to do: that plants
-// may be poisonous, or that the rest of a promise is not given.
-func cautions(kind ladder.Kind, f ladder.Facts) bool {
-	switch kind {
-	case ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze:
-		return true
-	case ladder.FrostSeen, ladder.FreezeSeen:
-		return restOver(f)
-	case ladder.AnswerVerdict:
-		return f.Hold != nil && len(f.Hold.Plants) > 0
-	case ladder.AnswerRecorded:
-		return looser(f) || tells(f, diary.Regrowth) || restOver(f) || heldOn(f)
-	}
-	return false
-}
-
 // parts are the sentences of one message, in the order they are said.
 func (v voice) parts(kind ladder.Kind, fs []ladder.Facts) []part {
-	if say, ok := speakers[kind]; ok {
-		return say(v, fs)
+	if s, ok := speakers[kind]; ok {
+		return s.say(v, fs)
 	}
 	return []part{must(v.say("unknown-kind", v.name(oneLine(strings.ReplaceAll(string(kind), "-", " ")))))}
 }

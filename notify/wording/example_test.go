@@ -12,10 +12,12 @@ import (
 
 func ExampleText() {
 	days := 5.4
-	facts := []ladder.Facts{{
-		Name: "Creek", Paddock: "creek", Grazed: true, Leave: 8,
-		Height:  &ladder.Height{Mean: 11, Plants: 20},
-		Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: &days, Floor: 8, OutBy: civil.Date{Year: 2026, Month: 8, Day: 28}, ReadAgain: 3},
+	facts := []ladder.Facts{&ladder.VerdictFacts{
+		PaddockFacts: ladder.PaddockFacts{
+			Head:     ladder.Head{Place: ladder.Place{Paddock: "creek", Name: "Creek"}},
+			Standing: ladder.Standing{Grazed: true, Leave: 8, Height: &ladder.Height{Mean: 11, Plants: 20}},
+		},
+		Judged: ladder.Judged{Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: &days, Floor: 8, OutBy: civil.Date{Year: 2026, Month: 8, Day: 28}, ReadAgain: 3}},
 	}}
 	fmt.Println(wording.Text(wording.Options{Lang: "en"}, ladder.AnswerVerdict, facts))
 	fmt.Println(wording.Text(wording.Options{Lang: "es", Centimetres: true}, ladder.AnswerVerdict, facts))

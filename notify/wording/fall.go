@@ -9,11 +9,22 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
+var fallSpeakers = map[ladder.Kind]speaker{
+	ladder.FallAhead:     saysLong(voice.fallAhead, inFull),
+	ladder.FallUseStarts: says(voice.fallUseStarts),
+	ladder.FallUseAsk:    says(voice.fallUseAsk),
+	ladder.FallUseOut:    says(voice.fallUseOut),
+	ladder.AskHeight:     says(voice.askHeight),
+	ladder.SeasonResult:  says(voice.seasonResult),
+	ladder.LessonsMail:   saysLong(voice.seasonResult, inFull),
+	ladder.CutoffMoved:   says(voice.cutoffMoved),
+}
+
 // fallAhead is the farm's fall at a glance: feed first, while there is time to
 // sell, wean or buy hay.
-func (v voice) fallAhead(fs []ladder.Facts) []part {
+func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 	f := fs[0]
-	parts := append(v.opening(fs), v.feed(f.Feed)...)
+	parts := v.feed(f.Feed)
 	if items := v.shutting(f.Shuts); len(items) > 0 {
 		parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", v.shortening(items, ", "))...))
 	}
@@ -30,13 +41,9 @@ func (v voice) shutting(shuts []ladder.Shut) []string {
 		if s.Cutoff.IsZero() || s.FallUse {
 			continue
 		}
-		out = append(out, v.say("named-day", v.shutName(s), v.date(s.Cutoff)))
+		out = append(out, v.say("named-day", v.paddock(s.Place), v.date(s.Cutoff)))
 	}
 	return out
-}
-
-func (v voice) shutName(s ladder.Shut) string {
-	return v.paddock(ladder.Facts{Name: s.Name, Paddock: s.Paddock})
 }
 
 // feed says how far the feed reaches, and what closes the gap.
@@ -64,46 +71,49 @@ func (v voice) feed(feed *ladder.Feed) []part {
 	return out
 }
 
-func (v voice) fallUseStarts(fs []ladder.Facts) []part {
+func (v voice) fallUseStarts(fs []*ladder.FallUseFacts) []part {
 	return v.fallUse(fs, "fall-use-starts", may(rankWhen, v.say("fall-use.how-often")), part{})
 }
 
-func (v voice) fallUseAsk(fs []ladder.Facts) []part {
-	return v.fallUse(fs, "fall-use-ask", v.lastRead(fs), may(rankRemark, v.say("how-to-read")))
+func (v voice) fallUseAsk(fs []*ladder.FallUseFacts) []part {
+	return v.fallUse(fs, "fall-use-ask", v.lastRead(paddocks(fs)), may(rankRemark, v.say("how-to-read")))
 }
 
-func (v voice) fallUse(fs []ladder.Facts, key string, more ...part) []part {
-	a := v.about(fs, v.mustStand)
+func (v voice) fallUse(fs []*ladder.FallUseFacts, key string, more ...part) []part {
+	in := paddocks(fs)
+	a := v.about(in, v.mustStand)
 	first := v.sentence(a, key, a.tag)
 	if a.many && a.tag == "" {
 		first = keep(rankNames, v.inEach(key+".each", a.forms)...)
 	}
-	parts := append(v.opening(fs), first)
+	parts := append(v.opening(in), first)
 	parts = append(parts, more...)
-	return append(parts, v.answer("answer", fs, v.heights(fs[0], fs[0].Target+1)))
+	return append(parts, v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Target+1)))
 }
 
 // mustStand is the height that must stand at frost, and about when that is.
-func (v voice) mustStand(f ladder.Facts) string {
+func (v voice) mustStand(f *ladder.PaddockFacts) string {
 	if f.Frost.IsZero() {
 		return v.say("at-frost", v.length(f.Target))
 	}
 	return v.say("at-frost.about", v.length(f.Target), v.date(f.Frost))
 }
 
-func (v voice) fallUseOut(fs []ladder.Facts) []part {
-	a := v.about(fs, v.mustStand)
+func (v voice) fallUseOut(fs []*ladder.FallUseFacts) []part {
+	in := paddocks(fs)
+	a := v.about(in, v.mustStand)
 	stand := part{}
 	if a.tag != "" {
 		stand = may(rankWhen, v.say("must-stand", a.tag))
 	}
-	return append(v.opening(fs), v.sentence(about{forms: v.names(fs), many: a.many}, "fall-use-out"), stand,
-		v.lastRead(fs), v.moveTo(fs, rankDetail),
-		v.answer("answer.off", fs, v.command(diary.Off, fs[0])))
+	return append(v.opening(in), v.sentence(about{forms: v.names(places(fs)), many: a.many}, "fall-use-out"), stand,
+		v.lastRead(in), v.moveTo(in, rankDetail),
+		v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
 }
 
-func (v voice) askHeight(fs []ladder.Facts) []part {
-	when := same(fs, func(f ladder.Facts) string { return f.When })
+func (v voice) askHeight(fs []*ladder.HeightFacts) []part {
+	in := paddocks(fs)
+	when := same(fs, func(f *ladder.HeightFacts) string { return f.When })
 	key := "ask-height." + when
 	if !has(key) {
 		key = "ask-height"
@@ -113,11 +123,11 @@ func (v voice) askHeight(fs []ladder.Facts) []part {
 	if when == "mid-rest" || when == "end" {
 		near = max(near, f.Target)
 	}
-	return []part{v.sentence(v.about(fs, nil), key), v.lastRead(fs), may(rankRemark, v.say("how-to-read.many")),
-		v.answer("answer", fs, v.heights(f, near))}
+	return []part{v.sentence(v.about(in, nil), key), v.lastRead(in), may(rankRemark, v.say("how-to-read.many")),
+		v.answer("answer", len(fs), v.heights(f.Place, near))}
 }
 
-func (v voice) seasonResult(fs []ladder.Facts) []part {
+func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 	if len(fs) > 1 {
 		return v.results(fs)
 	}
@@ -126,15 +136,15 @@ func (v voice) seasonResult(fs []ladder.Facts) []part {
 		r = &ladder.Result{}
 	}
 	if r.End <= 0 {
-		return []part{must(v.say("result.unread", v.paddock(f), v.year(r.Year)))}
+		return []part{must(v.say("result.unread", v.paddock(f.Place), v.year(r.Year)))}
 	}
-	parts := v.cures(f, r)
-	said := v.say("result.short", v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))
+	parts := v.cures(v.paddock(f.Place), r)
+	said := v.say("result.short", v.paddock(f.Place), v.year(r.Year), v.length(r.End), v.bare(r.Target))
 	switch {
 	case len(parts) > 0: // the cure has named the paddock
 		said = v.say("result.then", v.year(r.Year), v.length(r.End), v.bare(r.Target))
 	case r.Met:
-		said = v.say("result.met", v.paddock(f), v.year(r.Year), v.length(r.End), v.bare(r.Target))
+		said = v.say("result.met", v.paddock(f.Place), v.year(r.Year), v.length(r.End), v.bare(r.Target))
 	}
 	parts = append(parts, must(said))
 	if r.RealRest > 0 {
@@ -147,40 +157,40 @@ func (v voice) seasonResult(fs []ladder.Facts) []part {
 }
 
 // cures say what would make next fall better, where the seasons teach it.
-func (v voice) cures(f ladder.Facts, r *ladder.Result) []part {
+func (v voice) cures(name string, r *ladder.Result) []part {
 	l := r.Lesson
 	switch {
 	case l == nil:
 		return nil
 	case l.LeaveIn != nil && l.RestDays != nil:
-		return []part{must(v.say("lesson.both", v.paddock(f), v.length(*l.LeaveIn), max(1, *l.RestDays)))}
+		return []part{must(v.say("lesson.both", name, v.length(*l.LeaveIn), max(1, *l.RestDays)))}
 	case l.LeaveIn != nil:
-		return []part{must(v.say("lesson.leave", v.paddock(f), v.length(*l.LeaveIn)))}
+		return []part{must(v.say("lesson.leave", name, v.length(*l.LeaveIn)))}
 	case l.RestDays != nil:
-		return []part{must(v.say("lesson.rest", v.paddock(f), max(1, *l.RestDays)))}
+		return []part{must(v.say("lesson.rest", name, max(1, *l.RestDays)))}
 	}
 	return nil
 }
 
-func unread(f ladder.Facts) bool { return f.Result == nil || f.Result.End <= 0 }
+func unread(f *ladder.EndFacts) bool { return f.Result == nil || f.Result.End <= 0 }
 
 // results is a bundle of seasons: who made it and who did not.
-func (v voice) results(fs []ladder.Facts) []part {
+func (v voice) results(fs []*ladder.EndFacts) []part {
 	items := make([]string, 0, len(fs))
 	for _, f := range fs {
 		r := f.Result
 		if unread(f) {
-			items = append(items, v.say("result.item.unread", v.paddock(f)))
+			items = append(items, v.say("result.item.unread", v.paddock(f.Place)))
 			continue
 		}
-		items = append(items, v.say("result.item", v.paddock(f), v.length(r.End), v.bare(r.Target)))
+		items = append(items, v.say("result.item", v.paddock(f.Place), v.length(r.End), v.bare(r.Target)))
 	}
 	year := 0
 	if fs[0].Result != nil {
 		year = fs[0].Result.Year
 	}
 	if every(fs, unread) {
-		return []part{v.sentence(v.about(fs, nil), "result.unread", v.year(year))}
+		return []part{v.sentence(v.about(paddocks(fs), nil), "result.unread", v.year(year))}
 	}
 	return []part{keep(rankNames, v.inEach("result.many", v.shortening(unique(items), ", "), v.year(year))...)}
 }
@@ -194,20 +204,20 @@ func (v voice) cutoffFor(now, was civil.Date, names []string) []string {
 	return forms
 }
 
-func (v voice) cutoffMoved(fs []ladder.Facts) []part {
-	typed := v.command(diary.Status, fs[0])
+func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
+	typed := v.command(diary.Status, fs[0].Place)
 	if len(fs) > 1 {
 		first := v.opening(fs)
-		now := same(fs, func(f ladder.Facts) civil.Date { return f.Cutoff })
-		was := same(fs, func(f ladder.Facts) civil.Date { return f.WasCutoff })
+		now := same(fs, func(f *ladder.PaddockFacts) civil.Date { return f.Cutoff })
+		was := same(fs, func(f *ladder.PaddockFacts) civil.Date { return f.WasCutoff })
 		if !now.IsZero() && !was.IsZero() {
-			first = []part{{rankNames, v.cutoffFor(now, was, v.names(fs))}}
+			first = []part{{rankNames, v.cutoffFor(now, was, v.names(places(fs)))}}
 		}
-		return append(first, may(rankDetail, v.say("farm-file-changed")), v.answer("answer", fs[:1], v.say("command.status")))
+		return append(first, may(rankDetail, v.say("farm-file-changed")), v.answer("answer", 1, v.say("command.status")))
 	}
 	f := fs[0]
-	return []part{must(v.say("cutoff.now.for", v.date(f.Cutoff), v.date(f.WasCutoff), v.paddock(f))),
-		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", fs, typed)}
+	return []part{must(v.say("cutoff.now.for", v.date(f.Cutoff), v.date(f.WasCutoff), v.paddock(f.Place))),
+		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", len(fs), typed)}
 }
 
 // firstDay is the first day that is short of feed.

@@ -68,7 +68,7 @@ func TestTheWholeCatalogueOfTextsReadsAsWritten(t *testing.T) {
 					kind = s.kind
 					fmt.Fprintf(&b, "\n== %s\n", kind)
 				}
-				text := Text(farm.o, s.kind, s.facts)
+				text := Text(farm.o, s.kind, s.said())
 				fmt.Fprintf(&b, "\n%s (%d)\n  %s\n", s.name, gsm.Septets(text), strings.ReplaceAll(text, "\n", "\n  "))
 			}
 			golden(t, farm.file, strings.TrimLeft(b.String(), "\n"))
@@ -78,7 +78,7 @@ func TestTheWholeCatalogueOfTextsReadsAsWritten(t *testing.T) {
 
 // speaksOfUnits reports whether a metric farm is told something else.
 func speaksOfUnits(o Options, s sample) bool {
-	return Text(o, s.kind, s.facts) != Text(Options{Lang: o.Lang}, s.kind, s.facts)
+	return Text(o, s.kind, s.said()) != Text(Options{Lang: o.Lang}, s.kind, s.said())
 }
 
 func TestTheWholeCatalogueOfMailsReadsAsWritten(t *testing.T) {
@@ -88,7 +88,7 @@ func TestTheWholeCatalogueOfMailsReadsAsWritten(t *testing.T) {
 			if !mailed(s.kind) {
 				continue
 			}
-			subject, text, _ := Mail(Options{Lang: lang}, s.kind, s.facts)
+			subject, text, _ := Mail(Options{Lang: lang}, s.kind, s.said())
 			fmt.Fprintf(&b, "=== %s: %s\nSubject: %s\n\n%s\n", s.kind, s.name, subject, text)
 		}
 		golden(t, "mail."+lang+".txt", b.String())
@@ -110,14 +110,14 @@ func TestMailsInHTMLReadAsWritten(t *testing.T) {
 		for _, s := range []struct {
 			file string
 			kind ladder.Kind
-			fs   []ladder.Facts
+			fs   []flat
 		}{
-			{"shut-today", ladder.ShutToday, []ladder.Facts{creek(restDay(1), height(9, 20, day(8, 30))), hill(restDay(1))}},
+			{"shut-today", ladder.ShutToday, []flat{creek(restDay(1), height(9, 20, day(8, 30))), hill(restDay(1))}},
 			{"monday", ladder.MondayMail, samplesNamed("Monday in late summer")[0].facts},
 			{"lessons", ladder.LessonsMail, lessonFacts()},
 		} {
 			o := Options{Lang: lang, Pictures: []string{Season, SeasonOf("creek")}}
-			_, _, html := Mail(o, s.kind, s.fs)
+			_, _, html := Mail(o, s.kind, stored(s.kind, s.fs...))
 			golden(t, "mail."+s.file+"."+lang+".html", html)
 		}
 	}

@@ -91,7 +91,7 @@ func everywhere(t *testing.T, check func(t *testing.T, o Options, s sample, text
 			for _, s := range samples() {
 				for _, size := range []sample{s, longest(s)} {
 					t.Run(lang+"/"+string(s.kind)+"/"+s.name, func(t *testing.T) {
-						check(t, o, size, Text(o, size.kind, size.facts))
+						check(t, o, size, Text(o, size.kind, size.said()))
 					})
 				}
 			}
@@ -110,7 +110,7 @@ func mayTakeTwo(s sample) bool {
 	case ladder.AnswerVerdict:
 		return len(s.facts) > 1 || f.Hold != nil
 	case ladder.AnswerRecorded:
-		caution := f.Hold != nil || f.Cold36 != nil && f.Cold36.RestOver
+		caution := f.Hold != nil || f.FrostSeen != nil && f.FrostSeen.RestOver
 		for _, r := range f.Recorded {
 			caution = caution || slices.Contains([]diary.Kind{diary.Brown, diary.Clear, diary.Regrowth}, r.Kind)
 		}
@@ -120,7 +120,7 @@ func mayTakeTwo(s sample) bool {
 	case ladder.AnswerUndo, ladder.TakenBack:
 		return len(f.Undone) > 1
 	case ladder.FrostSeen, ladder.FreezeSeen:
-		return len(s.facts) > 1 || len(f.Shuts) > 1 || f.Cold36 != nil && f.Cold36.RestOver
+		return len(s.facts) > 1 || len(f.Shuts) > 1 || f.FrostSeen != nil && f.FrostSeen.RestOver
 	}
 	return len(s.facts) > 1
 }
@@ -135,7 +135,7 @@ func TestEveryTextFitsItsSegmentsWithTheLongestNames(t *testing.T) {
 			t.Errorf("%d septets in %d segments, want %d: %q", gsm.Septets(text), n, limit, text)
 		}
 		v := newVoice(o)
-		if _, whole := fit(roomFor(s.kind, s.facts), v.parts(s.kind, s.facts)); !whole {
+		if _, whole := fit(roomFor(s.kind, s.said()), v.parts(s.kind, s.said())); !whole {
 			t.Errorf("it had to be cut off: %q", text)
 		}
 	})
@@ -205,7 +205,7 @@ func TestAnAnswerToAHeightBeginsWithItsWord(t *testing.T) {
 		if word := words[o.Lang][d.Say]; !strings.HasPrefix(text, word) {
 			t.Errorf("want %q first: %q", word, text)
 		}
-		head := words[o.Lang][d.Say] + newVoice(o).paddock(s.facts[0])
+		head := words[o.Lang][d.Say] + newVoice(o).paddock(s.facts[0].place())
 		if d.Say == season.Wait && d.Action == season.TakeOff && !strings.HasPrefix(text, head+off[o.Lang]) {
 			t.Errorf("want %q at once: %q", head+off[o.Lang], text)
 		}
@@ -220,7 +220,7 @@ func TestATextSaysWhatToDoThenWhereThenWhenAndLastHowToAnswer(t *testing.T) {
 			return
 		}
 		v := newVoice(o)
-		if name := v.paddock(s.facts[0]); s.facts[0].Name != "" && s.facts[0].WasCutoff.IsZero() && !s.kind.Answer() && s.kind != ladder.Alarm {
+		if name := v.paddock(s.facts[0].place()); s.facts[0].Name != "" && s.facts[0].WasCutoff.IsZero() && !s.kind.Answer() && s.kind != ladder.Alarm {
 			at, date := strings.Index(text, name), dated.FindStringIndex(text)
 			if at < 0 && len(s.facts[0].Shuts) == 0 && s.kind != ladder.ContactsGone {
 				t.Errorf("the paddock is not named: %q", text)
@@ -282,8 +282,8 @@ func TestManyPaddocksShortenGracefully(t *testing.T) {
 		for kind, does := range action[lang] {
 			for _, n := range []int{3, 8, 15, 40} {
 				s := longest(sample{kind: kind, facts: many(n, restDay(3), hold(day(11, 10), "johnsongrass"),
-					cold(ladder.Cold{Day: day(9, 30), MinC: ptr(1.1), Place: "Quail Fork"}))})
-				text := Text(Options{Lang: lang}, kind, s.facts)
+					cold(ladder.Frost{Day: day(9, 30), MinC: ptr(1.1), Place: "Quail Fork"}))})
+				text := Text(Options{Lang: lang}, kind, s.said())
 				if gsm.Segments(text) > 2 || !strings.Contains(text, does) {
 					t.Errorf("%s, %d paddocks: %d septets: %q", kind, n, gsm.Septets(text), text)
 				}

@@ -52,7 +52,7 @@ func (v voice) line(parts []part, room int) string {
 
 // grouped says the same to all paddocks of one verdict at once, in ever shorter
 // forms: 'WAIT Creek, Hill: take them off.'
-func (v voice) grouped(fs []ladder.Facts) []string {
+func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 	var keys []string
 	names := map[string][]string{}
 	for _, f := range fs {
@@ -64,7 +64,7 @@ func (v voice) grouped(fs []ladder.Facts) []string {
 		if names[key] == nil {
 			keys = append(keys, key)
 		}
-		names[key] = append(names[key], v.paddock(f))
+		names[key] = append(names[key], v.paddock(f.Place))
 	}
 	var forms []string
 	for n := len(fs); n >= 1; n-- {

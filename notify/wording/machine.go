@@ -4,24 +4,36 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
+var farmSpeakers = map[ladder.Kind]speaker{
+	ladder.SignOfLife:   says(voice.signOfLife),
+	ladder.Alarm:        says(voice.alarm),
+	ladder.Enrolment:    says(voice.enrolment),
+	ladder.FarmFileBad:  says(voice.farmFileBad),
+	ladder.StopTold:     says(voice.stopTold),
+	ladder.ContactsGone: says(voice.contactsGone),
+	ladder.AnswerHelp:   says(voice.help),
+	ladder.AnswerStop:   says(voice.stopped),
+	ladder.AnswerStart:  says(voice.started),
+}
+
 // farm is the farm as a text can carry it.
-func (v voice) farm(fs []ladder.Facts) string {
-	if n := v.name(fs[0].Farm); n != "" {
+func (v voice) farm(f ladder.Facts) string {
+	if n := v.name(f.About().Farm); n != "" {
 		return n
 	}
 	return v.say("farm.unnamed")
 }
 
 // signOfLife is short, and names no paddock.
-func (v voice) signOfLife(fs []ladder.Facts) []part {
+func (v voice) signOfLife(fs []*ladder.FarmFacts) []part {
 	if h := fs[0].Health; h != nil && !h.OK {
-		return append([]part{must(v.say("sign-of-life.trouble", v.farm(fs)))}, v.health(h)...)
+		return append([]part{must(v.say("sign-of-life.trouble", v.farm(fs[0])))}, v.health(h)...)
 	}
-	return []part{must(v.say("sign-of-life", v.farm(fs))), v.answer("answer", fs[:1], v.say("command.status"))}
+	return []part{must(v.say("sign-of-life", v.farm(fs[0]))), v.answer("answer", 1, v.say("command.status"))}
 }
 
 // alarm says what fails and the mend.
-func (v voice) alarm(fs []ladder.Facts) []part {
+func (v voice) alarm(fs []*ladder.AlarmFacts) []part {
 	var parts []part
 	seen := map[string]bool{}
 	for _, f := range fs {
@@ -38,12 +50,12 @@ func (v voice) alarm(fs []ladder.Facts) []part {
 			rank = rankNames
 		}
 		if f.Alarm == ladder.AlarmNobodyFor || f.Alarm == ladder.AlarmUnknownSent {
-			parts = append(parts, part{rank, v.withLast(v.inEach(key, v.names(fs)), rank)})
+			parts = append(parts, part{rank, v.withLast(v.inEach(key, v.names(places(fs))), rank)})
 			continue
 		}
 		parts = append(parts, part{rank, v.withLast([]string{v.say(key)}, rank)})
 	}
-	return append(parts, v.unreached(fs))
+	return append(parts, v.unreached(gathered(fs, func(f *ladder.AlarmFacts) []string { return f.Missing })))
 }
 
 // withLast lets a part go altogether where it is not the first.
@@ -54,62 +66,59 @@ func (v voice) withLast(forms []string, rank int) []string {
 	return append(forms, "")
 }
 
-func (v voice) enrolment(fs []ladder.Facts) []part {
-	return []part{must(v.say("enrolment", v.farm(fs)))}
+func (v voice) enrolment(fs []*ladder.PersonFacts) []part {
+	return []part{must(v.say("enrolment", v.farm(fs[0])))}
 }
 
-func (v voice) farmFileBad([]ladder.Facts) []part {
+func (v voice) farmFileBad([]*ladder.AlarmFacts) []part {
 	return []part{must(v.say("farm-file-bad")), keep(rankAnswer, v.say("run-check"))}
 }
 
 // who is the other contact that a notice is about.
-func (v voice) who(f ladder.Facts) string {
-	if n := v.name(f.Who); n != "" {
+func (v voice) who(name string) string {
+	if n := v.name(name); n != "" {
 		return n
 	}
 	return v.say("somebody")
 }
 
-func (v voice) stopTold(fs []ladder.Facts) []part {
+func (v voice) stopTold(fs []*ladder.PersonFacts) []part {
 	names := make([]string, len(fs))
 	for i, f := range fs {
-		names[i] = v.who(f)
+		names[i] = v.who(f.Who)
 	}
 	return []part{keep(rankNames, v.inEach("stop-told", v.shortening(unique(names), ", "))...),
 		may(rankDetail, v.say("stop-told.why"))}
 }
 
-func (v voice) contactsGone(fs []ladder.Facts) []part {
-	var names []string
-	for _, f := range fs {
-		names = append(names, f.Missing...)
-	}
-	if names = v.people(names); len(names) == 0 {
+func (v voice) contactsGone(fs []*ladder.AlarmFacts) []part {
+	names := v.people(gathered(fs, func(f *ladder.AlarmFacts) []string { return f.Missing }))
+	if len(names) == 0 {
 		names = []string{v.say("somebody")}
 	}
 	parts := []part{keep(rankNames, v.inEach("not-reached", v.shortening(names, ", "))...)}
-	if every(fs, func(f ladder.Facts) bool { return f.Name != "" || f.Paddock != "" }) {
-		parts = append(parts, may(rankWhen, v.inEach("not-reached.about", v.names(fs))...))
+	if every(fs, func(f *ladder.AlarmFacts) bool { return f.Name != "" || f.Paddock != "" }) {
+		parts = append(parts, may(rankWhen, v.inEach("not-reached.about", v.names(places(fs)))...))
 	}
 	return parts
 }
 
 // help fits one segment with the longest names.
-func (v voice) help(fs []ladder.Facts) []part {
+func (v voice) help(fs []*ladder.AnswerFacts) []part {
 	f := fs[0]
-	return []part{may(rankRemark, v.say("help.farm", v.farm(fs))), must(v.say("help", v.heights(f, 9), v.typed(f))),
-		may(rankDetail, v.say("help.more", v.typed(f))), must(v.say("help.stop"))}
+	return []part{may(rankRemark, v.say("help.farm", v.farm(fs[0]))), must(v.say("help", v.heights(f.Place, 9), v.typed(f.Place))),
+		may(rankDetail, v.say("help.more", v.typed(f.Place))), must(v.say("help.stop"))}
 }
 
 // stopped is the one confirmation of an opt-out.
-func (v voice) stopped(fs []ladder.Facts) []part {
-	parts := []part{must(v.say("stopped", v.farm(fs)))}
+func (v voice) stopped(fs []*ladder.AnswerFacts) []part {
+	parts := []part{must(v.say("stopped", v.farm(fs[0])))}
 	if fs[0].Alarm == ladder.AlarmNobodyLeft {
 		parts = append(parts, must(v.say("stopped.nobody-left")))
 	}
 	return append(parts, must(v.say("stopped.back")))
 }
 
-func (v voice) started(fs []ladder.Facts) []part {
-	return []part{must(v.say("started", v.farm(fs))), must(v.say("started.how"))}
+func (v voice) started(fs []*ladder.AnswerFacts) []part {
+	return []part{must(v.say("started", v.farm(fs[0]))), must(v.say("started.how"))}
 }

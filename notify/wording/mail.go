@@ -46,10 +46,7 @@ const longestSubject = 78
 func Mail(o Options, kind ladder.Kind, facts []ladder.Facts) (subject, text, html string) {
 	v := newVoice(o)
 	v.roomy = true
-	fs := cleaned(facts)
-	if len(fs) == 0 {
-		fs = []ladder.Facts{{}}
-	}
+	fs := ready(kind, facts)
 	l := v.letterOf(kind, fs)
 	for _, f := range fs {
 		for _, also := range withAnd(kind, f)[1:] {
@@ -64,13 +61,13 @@ func Mail(o Options, kind ladder.Kind, facts []ladder.Facts) (subject, text, htm
 func (v voice) letterOf(kind ladder.Kind, fs []ladder.Facts) letter {
 	switch kind {
 	case ladder.MondayMail:
-		return v.mondayLetter(fs[0])
+		return v.mondayLetter(fs[0].(*ladder.FarmFacts))
 	case ladder.LessonsMail:
-		return v.lessonsLetter(fs)
+		return v.lessonsLetter(as[*ladder.EndFacts](fs))
 	case ladder.FallAhead:
-		return v.fallLetter(fs[0])
+		return v.fallLetter(fs[0].(*ladder.FarmFacts))
 	case ladder.AnswerStatus:
-		return v.statusLetter(fs)
+		return v.statusLetter(as[*ladder.StatusFacts](fs))
 	}
 	return v.plainLetter(kind, fs)
 }
@@ -82,19 +79,17 @@ func (v voice) plainLetter(kind ladder.Kind, fs []ladder.Facts) letter {
 	l := v.titled(fs[0], brief.parts(kind, fs))
 	say, answer := v.paragraphs(v.parts(kind, fs))
 	if len(fs) == 1 {
-		l.add(section{Lines: say, Answer: answer, Rows: v.facts(fs[0], kind)})
+		l.add(section{Lines: say, Answer: answer, Rows: v.facts(fs[0])})
 	} else {
 		l.add(section{Lines: say})
 		for _, f := range fs {
 			_, answer := v.paragraphs(v.parts(kind, []ladder.Facts{f}))
-			l.Sections = append(l.Sections, section{Head: v.paddock(f), Answer: answer, Rows: v.facts(f, kind)})
+			l.Sections = append(l.Sections, section{Head: v.paddock(f.About().Place), Answer: answer, Rows: v.facts(f)})
 		}
 	}
-	if kind == ladder.Alarm || kind == ladder.FarmFileBad {
-		for _, f := range fs {
-			if f.Detail != "" {
-				l.Sections = append(l.Sections, section{Lines: []string{f.Detail}})
-			}
+	for _, f := range fs {
+		if alarm, ok := f.(*ladder.AlarmFacts); ok && alarm.Detail != "" {
+			l.Sections = append(l.Sections, section{Lines: []string{alarm.Detail}})
 		}
 	}
 	return l
@@ -114,8 +109,8 @@ func (v voice) titled(f ladder.Facts, brief []part) letter {
 		}
 	}
 	room := longestSubject
-	if f.Farm != "" {
-		room -= len(f.Farm) + len(": ")
+	if farm := f.About().Farm; farm != "" {
+		room -= len(farm) + len(": ")
 	}
 	title := strings.Join(strings.Fields(within(room, first)), " ")
 	for len([]rune(title)) > room {
@@ -136,10 +131,10 @@ func (v voice) titled(f ladder.Facts, brief []part) letter {
 
 // subject names the farm first.
 func (v voice) subject(f ladder.Facts, title string) string {
-	if f.Farm == "" {
+	if f.About().Farm == "" {
 		return title
 	}
-	return v.say("mail.subject", f.Farm, title)
+	return v.say("mail.subject", f.About().Farm, title)
 }
 
 // paragraphs are the sentences of a text, and apart from them how to answer.

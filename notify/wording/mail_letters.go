@@ -11,16 +11,16 @@ import (
 )
 
 // lessonsLetter is what the finished falls of each paddock teach.
-func (v voice) lessonsLetter(fs []ladder.Facts) letter {
-	title := v.say("lessons.title", strings.Join(v.names(fs)[:1], ""))
+func (v voice) lessonsLetter(fs []*ladder.EndFacts) letter {
+	title := v.say("lessons.title", strings.Join(v.names(places(fs))[:1], ""))
 	l := letter{Subject: v.subject(fs[0], title), Title: title}
 	for _, f := range fs {
-		s := section{Head: v.paddock(f), Lines: v.lessonLines(f)}
+		s := section{Head: v.paddock(f.Place), Lines: v.lessonLines(f)}
 		if f.Result != nil && f.Result.Lesson != nil && len(f.Result.Lesson.Seasons) > 0 {
 			s.Table = v.seasonsTable(f.Result.Lesson.Seasons)
 		}
 		if cid := SeasonOf(f.Paddock); slices.Contains(v.o.Pictures, cid) {
-			s.CID, s.Alt = cid, v.say("picture.paddock", v.paddock(f))
+			s.CID, s.Alt = cid, v.say("picture.paddock", v.paddock(f.Place))
 		}
 		l.Sections = append(l.Sections, s)
 	}
@@ -29,7 +29,7 @@ func (v voice) lessonsLetter(fs []ladder.Facts) letter {
 }
 
 // lessonLines say what to do next fall, with the chance of each cure.
-func (v voice) lessonLines(f ladder.Facts) []string {
+func (v voice) lessonLines(f *ladder.EndFacts) []string {
 	r := f.Result
 	if r == nil || r.Lesson == nil {
 		return []string{v.say("lesson.none")}
@@ -101,11 +101,11 @@ func (v voice) seasonsTable(seasons []season.Finished) *table {
 }
 
 // fallLetter is the fall ahead: feed, and which paddock shuts when.
-func (v voice) fallLetter(f ladder.Facts) letter {
+func (v voice) fallLetter(f *ladder.FarmFacts) letter {
 	brief := v
 	brief.roomy = false
-	l := v.titled(f, append(brief.opening([]ladder.Facts{f}), brief.feed(f.Feed)...))
-	lines := append(v.opening([]ladder.Facts{f}), v.feed(f.Feed)...)
+	l := v.titled(f, brief.feed(f.Feed))
+	lines := v.feed(f.Feed)
 	if f.Days > 0 {
 		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", f.Days)))
 	}
@@ -129,7 +129,7 @@ func (v voice) fallLetter(f ladder.Facts) letter {
 			if s.FallUse {
 				shuts = v.say("col.fall-use")
 			}
-			t.Rows = append(t.Rows, []string{v.shutName(s), shuts, leave, frost})
+			t.Rows = append(t.Rows, []string{v.paddock(s.Place), shuts, leave, frost})
 		}
 		l.Sections = append(l.Sections, section{Head: v.say("fall.when"), Table: t})
 	}
@@ -161,13 +161,13 @@ func (v voice) feedRows(feed *ladder.Feed) [][2]string {
 }
 
 // statusLetter has a section for one paddock, or a table of all.
-func (v voice) statusLetter(fs []ladder.Facts) letter {
+func (v voice) statusLetter(fs []*ladder.StatusFacts) letter {
 	parts := v.status(fs)
 	l := v.titled(fs[0], []part{must(v.say("status.title"))})
 	say, answer := v.paragraphs(parts)
 	l.add(section{Lines: say, Answer: answer})
 	if shuts := fs[0].Shuts; len(shuts) > 1 {
-		l.Sections = append(l.Sections, section{Table: v.paddockTable(fs[0], shuts)})
+		l.Sections = append(l.Sections, section{Table: v.paddockTable(shuts)})
 	}
 	return l
 }

@@ -11,15 +11,14 @@ import (
 // mondayLetter is the week: what is late, what each paddock needs, what could
 // not be said, and how the machine is. In winter, with nothing to do, it is
 // only a few lines.
-func (v voice) mondayLetter(f ladder.Facts) letter {
+func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	shuts := append([]ladder.Shut(nil), f.Shuts...)
 	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
 	var late, todo []string
 	quiet := true
 	for _, s := range shuts {
-		one := factsOf(f, s)
 		quiet = quiet && s.Phase == season.Dormant && s.Late == 0
-		switch line := v.need(one, s); {
+		switch line := v.need(paddockOf(f.Head, s), s); {
 		case s.Late > 0:
 			late = append(late, line)
 		case line != "":
@@ -52,7 +51,7 @@ func (v voice) mondayLetter(f ladder.Facts) letter {
 		l.Sections = append(l.Sections, section{CID: Season, Alt: v.say("picture.season")})
 	}
 	if !quiet && len(shuts) > 0 {
-		l.Sections = append(l.Sections, section{Head: v.say("monday.all"), Table: v.paddockTable(f, shuts)})
+		l.Sections = append(l.Sections, section{Head: v.say("monday.all"), Table: v.paddockTable(shuts)})
 	}
 	l.add(section{Head: v.say("monday.not-said"), Lines: v.notSaid(f.Health)})
 	l.add(section{Head: v.say("monday.machine"), Lines: v.machine(f.Health)})
@@ -67,37 +66,36 @@ func (l *letter) add(s section) {
 }
 
 // need is what one paddock needs this week; empty where nothing.
-func (v voice) need(f ladder.Facts, s ladder.Shut) string {
-	fs := []ladder.Facts{f}
+func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 	switch {
 	case s.Late > 0:
-		return full(v.overdue(fs))
+		return full(v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *f, RestDay: max(s.RestDay, s.Late)}}))
 	case s.Hold != nil:
-		return full(v.holdBegins(fs))
+		return full(v.holdBegins([]*ladder.PaddockFacts{f}))
 	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:
-		return full(v.verdict(f))
+		return full(v.verdict(&ladder.VerdictFacts{PaddockFacts: *f, Judged: s.Judged}))
 	}
+	rung := []*ladder.RungFacts{{PaddockFacts: *f}}
 	switch s.Wants {
 	case "read":
-		return full(v.askHeight(fs))
+		return full(v.askHeight([]*ladder.HeightFacts{{PaddockFacts: *f}}))
 	case "off":
-		return full(v.movePlan(fs))
+		return full(v.movePlan(rung))
 	case "keep-shut":
-		return full(v.keepShut(fs))
+		return full(v.keepShut(rung))
 	case "brown":
-		return full([]part{must(v.say("monday.brown", v.paddock(f))), v.answer("answer", fs, v.command("brown", f))})
+		return full([]part{must(v.say("monday.brown", v.paddock(f.Place))), v.answer("answer", 1, v.command("brown", f.Place))})
 	}
 	if s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days > 0 && s.Days <= 7 {
-		return full(v.headsUp(fs))
+		return full(v.headsUp(rung))
 	}
 	return ""
 }
 
 // paddockTable has a row for every paddock.
-func (v voice) paddockTable(f ladder.Facts, shuts []ladder.Shut) *table {
+func (v voice) paddockTable(shuts []ladder.Shut) *table {
 	t := &table{Heads: []string{v.say("col.paddock"), v.say("col.state"), v.say("col.height"), v.say("col.shuts")}}
 	for _, s := range shuts {
-		one := factsOf(f, s)
 		height, cutoff := v.say("none"), v.say("none")
 		if s.Height != nil && s.Height.Mean > 0 {
 			height = v.say("entry.dated", v.withUnit(v.against(s.Height.Mean, floorOf(s))), v.shortDate(s.Height.Day))
@@ -105,26 +103,26 @@ func (v voice) paddockTable(f ladder.Facts, shuts []ladder.Shut) *table {
 		if !s.Cutoff.IsZero() {
 			cutoff = v.shortDate(s.Cutoff)
 		}
-		t.Rows = append(t.Rows, []string{v.paddock(one), v.state(one, s), height, cutoff})
+		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, cutoff})
 	}
 	return t
 }
 
 // state is a paddock's phase and who stands there.
-func (v voice) state(f ladder.Facts, s ladder.Shut) string {
+func (v voice) state(s ladder.Shut) string {
 	switch {
 	case s.Hold != nil:
-		return v.say("state.hold", v.stands(f))
+		return v.say("state.hold", v.stands(s))
 	case s.Late > 0:
 		return v.say("state.late", s.Late)
 	case s.FallUse && s.Phase == season.Rest:
-		return v.say("state.use", v.stands(f))
+		return v.say("state.use", v.stands(s))
 	case s.Phase == season.Rest:
-		return v.say("state.rest", v.stands(f))
+		return v.say("state.rest", v.stands(s))
 	case s.Phase == season.Dormant:
-		return v.say("state.dormant", v.stands(f))
+		return v.say("state.dormant", v.stands(s))
 	}
-	return v.stands(f)
+	return v.stands(s)
 }
 
 // feedLines are the sentences of a feed budget that comes up short.

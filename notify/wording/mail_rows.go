@@ -6,8 +6,9 @@ import (
 
 // facts lists what is known of a paddock, label by value, for a notice about
 // it; nothing for notices that are about no paddock.
-func (v voice) facts(f ladder.Facts, kind ladder.Kind) [][2]string {
-	if f.Name == "" && f.Paddock == "" || kind == ladder.AnswerAsk {
+func (v voice) facts(all ladder.Facts) [][2]string {
+	f := ladder.OnPaddock(all)
+	if f == nil || f.Name == "" && f.Paddock == "" {
 		return nil
 	}
 	var rows [][2]string
@@ -28,12 +29,12 @@ func (v voice) facts(f ladder.Facts, kind ladder.Kind) [][2]string {
 	if f.Leave > 0 {
 		add("row.leave", v.length(f.Leave))
 	}
-	if f.Target > 0 && !f.Cold {
+	if f.Target > 0 && !f.NoRest {
 		add("row.target", v.length(f.Target))
 	}
 	add("row.reading", v.readingRow(f.Height, f.Leave))
-	if f.Verdict != nil {
-		add("row.days", v.daysRow(f.Verdict))
+	if j, ok := all.(interface{ Judgement() *ladder.Verdict }); ok && j.Judgement() != nil {
+		add("row.days", v.daysRow(j.Judgement()))
 	}
 	add("row.expect", v.expectRow(f.Expect, f.Target))
 	if len(f.MoveTo) > 0 {
@@ -42,11 +43,11 @@ func (v voice) facts(f ladder.Facts, kind ladder.Kind) [][2]string {
 	if h := f.Hold; h != nil && len(h.Plants) > 0 {
 		add("row.plants", v.plants(h.Plants))
 		if !h.Until.IsZero() {
-			add("row.hold", v.heldUntil(f))
+			add("row.hold", v.heldUntil(h))
 		}
 	}
-	if f.Cold36 != nil {
-		add("row.cold", v.seen(f.Cold36))
+	if s, ok := all.(interface{ Seen() *ladder.Frost }); ok && s.Seen() != nil {
+		add("row.cold", v.seen(s.Seen()))
 	}
 	return rows
 }

@@ -19,7 +19,7 @@ func TestAMailShowsAPictureOnlyWhereOneGoesWithIt(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		kind     ladder.Kind
-		facts    []ladder.Facts
+		facts    []flat
 		pictures []string
 		want     []string
 	}{
@@ -27,10 +27,10 @@ func TestAMailShowsAPictureOnlyWhereOneGoesWithIt(t *testing.T) {
 		{"Monday with the season's", ladder.MondayMail, monday, []string{Season}, []string{"cid:season"}},
 		{"Monday shows none of a paddock", ladder.MondayMail, monday, []string{SeasonOf("creek")}, nil},
 		{"lessons with two of three paddocks", ladder.LessonsMail, lessonFacts(), []string{SeasonOf("creek"), SeasonOf("north40")}, []string{"cid:season-creek", "cid:season-north40"}},
-		{"no other mail shows any", ladder.ShutToday, []ladder.Facts{creek(restDay(1))}, []string{Season, SeasonOf("creek")}, nil},
+		{"no other mail shows any", ladder.ShutToday, []flat{creek(restDay(1))}, []string{Season, SeasonOf("creek")}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, _, page := Mail(Options{Pictures: c.pictures}, c.kind, c.facts)
+			_, _, page := Mail(Options{Pictures: c.pictures}, c.kind, stored(c.kind, c.facts...))
 			got := image.FindAllString(page, -1)
 			if len(got) != len(c.want) {
 				t.Fatalf("%d pictures, want %d: %v", len(got), len(c.want), got)
@@ -61,7 +61,7 @@ func TestAMailMeansNothingByColour(t *testing.T) {
 func TestHTMLAndPlainTextSayTheSame(t *testing.T) {
 	for _, lang := range Languages() {
 		for _, s := range samples() {
-			subject, text, page := Mail(Options{Lang: lang}, s.kind, s.facts)
+			subject, text, page := Mail(Options{Lang: lang}, s.kind, s.said())
 			if len([]rune(subject)) > longestSubject+2 {
 				t.Errorf("%s: a subject of %d characters: %q", s.name, len([]rune(subject)), subject)
 			}
@@ -120,8 +120,8 @@ func balanced(t *testing.T, name, page string) {
 }
 
 func TestAWinterMondayIsShort(t *testing.T) {
-	_, winter, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in winter")[0].facts)
-	_, summer, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in late summer")[0].facts)
+	_, winter, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in winter")[0].said())
+	_, summer, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in late summer")[0].said())
 	if n := strings.Count(winter, "\n"); n > 14 || 2*n > strings.Count(summer, "\n") {
 		t.Errorf("%d lines:\n%s", n, winter)
 	}
@@ -129,7 +129,7 @@ func TestAWinterMondayIsShort(t *testing.T) {
 
 func TestTheOneAnswerToAnOptOutSellsNothing(t *testing.T) {
 	for _, s := range samplesNamed("opted out") {
-		_, text, _ := Mail(Options{}, s.kind, s.facts)
+		_, text, _ := Mail(Options{}, s.kind, s.said())
 		if strings.Contains(text, "HELP") || strings.Count(text, "\n") > 6 {
 			t.Errorf("it says more than that it was done:\n%s", text)
 		}

@@ -25,13 +25,13 @@ func (v voice) name(s string) string {
 }
 
 // paddock is the paddock as people say it.
-func (v voice) paddock(f ladder.Facts) string {
-	return firstOf(v.name(f.Name), v.name(f.Paddock), v.name(f.Say), v.say("paddock.unnamed"))
+func (v voice) paddock(p ladder.Place) string {
+	return firstOf(v.name(p.Name), v.name(p.Paddock), v.name(p.Say), v.say("paddock.unnamed"))
 }
 
 // typed is the name that is texted back: lower case, as a thumb writes it.
-func (v voice) typed(f ladder.Facts) string {
-	for _, n := range []string{f.Say, f.Paddock, f.Name} {
+func (v voice) typed(p ladder.Place) string {
+	for _, n := range []string{p.Say, p.Paddock, p.Name} {
 		if t := strings.ToLower(gsm.Cut(gsm.Rewrite(n), longestAlias)); strings.TrimSpace(t) != "" {
 			return t
 		}
@@ -74,11 +74,11 @@ func (v voice) shortening(items []string, sep string) []string {
 	return forms
 }
 
-// names are the paddocks of a bundle in all their forms.
-func (v voice) names(fs []ladder.Facts) []string {
-	items := make([]string, len(fs))
-	for i, f := range fs {
-		items[i] = v.paddock(f)
+// names are paddocks in all their forms.
+func (v voice) names(ps []ladder.Place) []string {
+	items := make([]string, len(ps))
+	for i, p := range ps {
+		items[i] = v.paddock(p)
 	}
 	return v.shortening(unique(items), ", ")
 }

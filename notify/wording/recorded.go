@@ -8,15 +8,15 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
+var recordedSpeakers = map[ladder.Kind]speaker{
+	ladder.AnswerRecorded: saysLong(voice.recorded, recordedLong),
+	ladder.AnswerUndo:     saysLong(voice.undone, func(f *ladder.UndoFacts) bool { return len(f.Undone) > 1 }),
+	ladder.TakenBack:      saysLong(voice.takenBack, func(f *ladder.TakenBackFacts) bool { return len(f.Undone) > 1 }),
+}
+
 // recorded confirms what was written down, and how to take it back.
-func (v voice) recorded(fs []ladder.Facts) []part {
-	var items []string
-	for _, f := range fs {
-		for _, r := range f.Recorded {
-			items = append(items, v.entry(r, f))
-		}
-	}
-	items = unique(items)
+func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
+	items := unique(gathered(fs, func(f *ladder.RecordedFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
 	parts := v.firstDo(fs)
 	if len(items) == 0 {
 		return append(parts, must(v.say("noted.nothing")))
@@ -34,8 +34,8 @@ func (v voice) recorded(fs []ladder.Facts) []part {
 	return append(parts, may(rankRemark, v.say("wrong-undo", v.say("command.undo"))))
 }
 
-func onlyAcks(fs []ladder.Facts) bool {
-	return every(fs, func(f ladder.Facts) bool {
+func onlyAcks(fs []*ladder.RecordedFacts) bool {
+	return every(fs, func(f *ladder.RecordedFacts) bool {
 		for _, r := range f.Recorded {
 			if r.Kind != diary.Ack {
 				return false
@@ -46,66 +46,89 @@ func onlyAcks(fs []ladder.Facts) bool {
 }
 
 // firstDo is what has to be done at once about what was told.
-func (v voice) firstDo(fs []ladder.Facts) []part {
+func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 	var parts []part
 	for _, f := range fs {
 		switch {
 		case f.BackIn:
-			parts = append(parts, must(v.say("overdue.back-in", v.paddock(f), max(1, f.RestDay))))
+			parts = append(parts, must(v.say("overdue.back-in", v.paddock(f.Place), max(1, f.RestDay))))
 		case heldOn(f):
-			parts = append(parts, must(v.say("hold.animals", v.paddock(f))), must(v.danger(fs)))
+			parts = append(parts, must(v.say("hold.animals", v.paddock(f.Place))), must(v.danger(paddocks(fs))))
 		}
 	}
 	return parts
 }
 
 // heldOn reports whether animals were just turned in on plants under a hold.
-func heldOn(f ladder.Facts) bool {
-	return f.Hold != nil && len(f.Hold.Plants) > 0 && tells(f, diary.On)
+func heldOn(f *ladder.RecordedFacts) bool {
+	return poisonous(&f.PaddockFacts) && tells(f, diary.On)
 }
 
-func tells(f ladder.Facts, kind diary.Kind) bool {
+func tells(f *ladder.RecordedFacts, kind diary.Kind) bool {
 	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == kind })
 }
 
 // looser reports whether animals may be let in because of what was told.
-func looser(f ladder.Facts) bool {
+func looser(f *ladder.RecordedFacts) bool {
 	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind.Row().Looser })
 }
 
-func tellsAny(fs []ladder.Facts, kind diary.Kind) bool {
-	return anyOf(fs, func(f ladder.Facts) bool { return tells(f, kind) })
+// endsRest reports whether what was written down ended all rest.
+func endsRest(f *ladder.RecordedFacts) bool { return f.FrostSeen != nil && f.FrostSeen.RestOver }
+
+// recordedLong reports whether a confirmation carries a caution or a list.
+func recordedLong(f *ladder.RecordedFacts) bool {
+	return len(f.Recorded) > 1 || looser(f) || tells(f, diary.Regrowth) || endsRest(f) || heldOn(f)
 }
 
 // goesWith is what follows from what was written down: a caution, or the next
 // thing to tell.
-func (v voice) goesWith(fs []ladder.Facts) []part {
+func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 	f := fs[0]
+	told := func(kind diary.Kind) bool {
+		return slices.ContainsFunc(fs, func(f *ladder.RecordedFacts) bool { return tells(f, kind) })
+	}
 	switch {
-	case tellsAny(fs, diary.Clear):
+	case told(diary.Clear):
 		return []part{v.care()}
-	case tellsAny(fs, diary.Regrowth):
+	case told(diary.Regrowth):
 		return []part{must(v.say("regrowth.care"))}
-	case tellsAny(fs, diary.Brown):
+	case told(diary.Brown):
 		return []part{must(v.say("rest-over.look")), v.care()}
-	case tellsAny(fs, diary.Frost):
-		if restOver(f) {
+	case told(diary.Frost):
+		if endsRest(f) {
 			return []part{must(v.say("rest-over.look")), v.care()}
 		}
 		return []part{may(rankDetail, v.say("frost.noted")),
 			keep(rankAnswer, v.say("answer.brown", v.say("command.brown")), v.say("answer", v.say("command.brown")))}
 	case onlyAcks(fs) && f.Grazed:
-		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", fs[:1], v.command(diary.Off, f))}
+		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case heldOn(f):
-		return []part{keep(rankDetail, v.say("care.hold"), v.say("care.short")), v.answer("answer.off", fs[:1], v.command(diary.Off, f))}
+		return []part{keep(rankDetail, v.say("care.hold"), v.say("care.short")), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case f.BackIn:
-		return []part{v.answer("answer.off", fs[:1], v.command(diary.Off, f))}
+		return []part{v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	}
 	return nil
 }
 
+// entries are facts as they stand in the diary. names gives ids as people say
+// them, at the paddock that is spoken of.
+func (v voice) entries(facts []diary.Fact, at ladder.Place, names map[string]string) []string {
+	out := make([]string, len(facts))
+	for i, f := range facts {
+		out[i] = v.entry(f, naming{at, names})
+	}
+	return out
+}
+
+// A naming is how ids are said: a paddock by its names, the others by a list.
+type naming struct {
+	at    ladder.Place
+	names map[string]string
+}
+
 // entry is one fact as it stands in the diary: what, where, when.
-func (v voice) entry(r diary.Fact, f ladder.Facts) string {
+func (v voice) entry(r diary.Fact, f naming) string {
 	where := v.named(r.Paddock, f)
 	day := ""
 	if !r.Day.IsZero() {
@@ -180,62 +203,46 @@ func (v voice) laterEntry(r diary.Fact, where string) string {
 }
 
 // named is an id as people say it.
-func (v voice) named(id string, f ladder.Facts) string {
-	if n := v.name(f.Names[id]); n != "" {
+func (v voice) named(id string, f naming) string {
+	if n := v.name(f.names[id]); n != "" {
 		return n
 	}
-	if id == "" || id == f.Paddock {
-		return v.paddock(f)
+	if id == "" || id == f.at.Paddock {
+		return v.paddock(f.at)
 	}
 	return v.name(id)
 }
 
 // undone says what was taken back.
-func (v voice) undone(fs []ladder.Facts) []part {
-	items := v.undoneItems(fs)
+func (v voice) undone(fs []*ladder.UndoFacts) []part {
+	items := unique(gathered(fs, func(f *ladder.UndoFacts) []string { return v.entries(f.Undone, f.Place, f.Names) }))
 	if len(items) == 0 {
 		return []part{must(v.say("undo.nothing"))}
 	}
 	return []part{keep(rankNames, v.inEach("undo", v.shortening(items, "; "))...)}
 }
 
-func (v voice) undoneItems(fs []ladder.Facts) []string {
-	var items []string
-	for _, f := range fs {
-		for _, r := range f.Undone {
-			items = append(items, v.entry(r, f))
-		}
-	}
-	return unique(items)
-}
-
 // takenBack tells those who had been told.
-func (v voice) takenBack(fs []ladder.Facts) []part {
-	items := v.undoneItems(fs)
+func (v voice) takenBack(fs []*ladder.TakenBackFacts) []part {
+	items := unique(gathered(fs, func(f *ladder.TakenBackFacts) []string { return v.entries(f.Undone, f.Place, f.Names) }))
 	if len(items) == 0 {
-		items = v.names(fs)[:1]
-	}
-	who := v.name(fs[0].Who)
-	if who == "" {
-		who = v.say("somebody")
+		items = v.names(places(fs))[:1]
 	}
 	first := must(v.say("taken-back"))
 	if held := v.stillShut(fs); len(held) > 0 {
 		first = keep(rankNames, v.inEach("taken-back.held", v.shortening(held, ", "))...)
 	}
-	return []part{first, keep(rankNames, v.inEach("taken-back.what", v.shortening(items, "; "), who)...),
+	return []part{first, keep(rankNames, v.inEach("taken-back.what", v.shortening(items, "; "), v.who(fs[0].Who))...),
 		keep(rankAnswer, v.say("answer", v.say("command.status")))}
 }
 
 // stillShut names the paddocks whose hold stays although its frost was taken
 // back.
-func (v voice) stillShut(fs []ladder.Facts) []string {
+func (v voice) stillShut(fs []*ladder.TakenBackFacts) []string {
 	var names []string
-	for _, f := range fs {
-		for _, s := range f.Shuts {
-			if s.Hold != nil {
-				names = append(names, v.shutName(s))
-			}
+	for _, s := range gathered(fs, func(f *ladder.TakenBackFacts) []ladder.Shut { return f.Shuts }) {
+		if s.Hold != nil {
+			names = append(names, v.paddock(s.Place))
 		}
 	}
 	return unique(names)

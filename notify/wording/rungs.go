@@ -8,8 +8,17 @@ import (
 	"stubbled/scheduler/season"
 )
 
+var rungSpeakers = map[ladder.Kind]speaker{
+	ladder.HeadsUp:   says(voice.headsUp),
+	ladder.LastLook:  says(voice.lastLook),
+	ladder.MovePlan:  says(voice.movePlan),
+	ladder.ShutToday: says(voice.shutToday),
+	ladder.Overdue:   says(voice.overdue),
+	ladder.KeepShut:  says(voice.keepShut),
+}
+
 // shuts is the day that a paddock shuts, with its weekday.
-func (v voice) shuts(f ladder.Facts) string {
+func (v voice) shuts(f *ladder.PaddockFacts) string {
 	if f.Cutoff.IsZero() && !f.OutBy.IsZero() {
 		return v.weekday(f.OutBy)
 	}
@@ -18,31 +27,32 @@ func (v voice) shuts(f ladder.Facts) string {
 
 // givenBack reports whether the ground has no rest of its own: it only has to
 // be given back.
-func givenBack(f ladder.Facts) bool { return f.Cold }
+func givenBack(f *ladder.PaddockFacts) bool { return f.NoRest }
 
 // ground picks the phrase for ground that only has to be given back.
-func ground(fs []ladder.Facts, key string) string {
+func ground(fs []*ladder.PaddockFacts, key string) string {
 	if every(fs, givenBack) {
 		return key + ".back"
 	}
 	return key
 }
 
-func (v voice) headsUp(fs []ladder.Facts) []part {
-	a := v.about(fs, v.shuts)
-	first := v.sentence(a, ground(fs, "heads-up"), max(0, fs[0].Days), a.tag)
+func (v voice) headsUp(fs []*ladder.RungFacts) []part {
+	in := paddocks(fs)
+	a := v.about(in, v.shuts)
+	first := v.sentence(a, ground(in, "heads-up"), max(0, fs[0].Days), a.tag)
 	if a.many && a.tag == "" {
 		first = keep(rankNames, v.inEach("heads-up.each", a.forms)...)
 	}
-	return together(v.opening(fs), []part{
-		first, v.leave(fs, rankWhen), v.lastRead(fs), may(rankRemark, v.say("how-to-read")),
-		v.heightOrEmpty(fs),
+	return together(v.opening(in), []part{
+		first, v.leave(in, rankWhen), v.lastRead(in), may(rankRemark, v.say("how-to-read")),
+		v.heightOrEmpty(in),
 	})
 }
 
 // leave says what height to leave: once where all of a bundle leave the same.
-func (v voice) leave(fs []ladder.Facts, rank int) part {
-	if l := same(fs, func(f ladder.Facts) float64 { return f.Leave }); l > 0 {
+func (v voice) leave(fs []*ladder.PaddockFacts, rank int) part {
+	if l := same(fs, func(f *ladder.PaddockFacts) float64 { return f.Leave }); l > 0 {
 		return may(rank, v.say("leave", v.length(l)))
 	}
 	if len(fs) > 4 { // too many to say one by one
@@ -51,7 +61,7 @@ func (v voice) leave(fs []ladder.Facts, rank int) part {
 	var each []string
 	for _, f := range fs {
 		if f.Leave > 0 {
-			each = append(each, v.say("named-day", v.paddock(f), v.length(f.Leave)))
+			each = append(each, v.say("named-day", v.paddock(f.Place), v.length(f.Leave)))
 		}
 	}
 	if len(each) == 0 {
@@ -61,7 +71,7 @@ func (v voice) leave(fs []ladder.Facts, rank int) part {
 }
 
 // lastRead tells the latest reading of a single paddock.
-func (v voice) lastRead(fs []ladder.Facts) part {
+func (v voice) lastRead(fs []*ladder.PaddockFacts) part {
 	if h := fs[0].Height; len(fs) == 1 && h != nil && h.Mean > 0 {
 		return may(rankDetail, v.say("last-read", v.withUnit(v.against(h.Mean, fs[0].Leave)), v.date(h.Day)))
 	}
@@ -69,139 +79,146 @@ func (v voice) lastRead(fs []ladder.Facts) part {
 }
 
 // heightOrEmpty asks for a height, and where nobody knows, whether it is empty.
-func (v voice) heightOrEmpty(fs []ladder.Facts) part {
-	read := v.heights(fs[0], fs[0].Leave+1)
+func (v voice) heightOrEmpty(fs []*ladder.PaddockFacts) part {
+	read := v.heights(fs[0].Place, fs[0].Leave+1)
 	if len(fs) == 1 && fs[0].Unknown {
-		return keep(rankAnswer, v.say("answer.or-empty", read, v.command(diary.Off, fs[0])), v.say("answer", read))
+		return keep(rankAnswer, v.say("answer.or-empty", read, v.command(diary.Off, fs[0].Place)), v.say("answer", read))
 	}
-	return v.answer("answer", fs, read)
+	return v.answer("answer", len(fs), read)
 }
 
-func (v voice) lastLook(fs []ladder.Facts) []part {
+func (v voice) lastLook(fs []*ladder.RungFacts) []part {
+	in := paddocks(fs)
 	if len(fs) == 1 && fs[0].Verdict != nil && fs[0].Verdict.Action == season.TakeOff {
-		return v.lookShort(fs)
+		return v.lookShort(in[0])
 	}
-	a := v.about(fs, v.shuts)
-	first := v.sentence(a, ground(fs, "last-look"), max(0, fs[0].Days), a.tag)
+	a := v.about(in, v.shuts)
+	first := v.sentence(a, ground(in, "last-look"), max(0, fs[0].Days), a.tag)
 	if a.many && a.tag == "" {
 		first = keep(rankNames, v.inEach("last-look.each", a.forms)...)
 	}
-	return together(v.opening(fs), []part{first, v.known(fs), v.leave(fs, rankDetail), v.pass(fs[0].Pass), v.heightOrEmpty(fs)})
+	known := part{}
+	if len(fs) == 1 {
+		known = v.known(in[0], fs[0].Verdict)
+	}
+	return together(v.opening(in), []part{first, known, v.leave(in, rankDetail), v.pass(fs[0].Pass), v.heightOrEmpty(in)})
 }
 
 // lookShort is the last look at a paddock that is eaten down already.
-func (v voice) lookShort(fs []ladder.Facts) []part {
-	f := fs[0]
-	parts := append(v.opening(fs), must(v.say("last-look.off", v.paddock(f))))
+func (v voice) lookShort(f *ladder.PaddockFacts) []part {
+	in := []*ladder.PaddockFacts{f}
+	parts := append(v.opening(in), must(v.say("last-look.off", v.paddock(f.Place))))
 	if f.Height != nil {
 		parts = append(parts, may(rankWhen, v.say("reading.leave",
 			v.withUnit(v.against(f.Height.Mean, f.Leave)), v.date(f.Height.Day), v.bare(f.Leave))))
 	}
 	return append(parts,
 		may(rankWhen, v.say("shuts-on", v.shuts(f))),
-		v.moveTo(fs, rankDetail),
-		v.answer("answer.off", fs, v.command(diary.Off, f)))
+		v.moveTo(in, rankDetail),
+		v.answer("answer.off", 1, v.command(diary.Off, f.Place)))
 }
 
-// known says what is known of the grass of a single paddock, or that nothing is.
-func (v voice) known(fs []ladder.Facts) part {
-	if len(fs) > 1 {
-		return part{}
-	}
-	f := fs[0]
+// known says what is known of the grass of a paddock, or that nothing is.
+func (v voice) known(f *ladder.PaddockFacts, d *ladder.Verdict) part {
 	if f.Height == nil || f.Height.Mean <= 0 {
 		return may(rankDetail, v.say("never-read"))
 	}
 	height := v.withUnit(v.against(f.Height.Mean, f.Leave))
 	short := v.say("last-read", height, v.date(f.Height.Day))
-	if f.Verdict != nil {
-		if n, ok := daysOfGrass(f.Verdict.Days); ok && n > 0 {
+	if d != nil {
+		if n, ok := daysOfGrass(d.Days); ok && n > 0 {
 			return may(rankWhen, v.say("last-read.days", height, v.date(f.Height.Day), n), short)
 		}
 	}
 	return may(rankWhen, short)
 }
 
-func (v voice) movePlan(fs []ladder.Facts) []part {
-	a := v.about(fs, v.shuts)
-	key := ground(fs, "move-plan")
-	if anyOf(fs, func(f ladder.Facts) bool { return f.Unknown }) && !a.many {
+func (v voice) movePlan(fs []*ladder.RungFacts) []part {
+	in := paddocks(fs)
+	a := v.about(in, v.shuts)
+	key := ground(in, "move-plan")
+	if !a.many && fs[0].Unknown {
 		key += ".unknown"
 	}
 	first := v.sentence(a, key, a.tag)
 	if a.many && a.tag == "" {
 		first = keep(rankNames, v.inEach("move-plan.each", a.forms)...)
 	}
+	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
 	days := part{}
-	if d := same(fs, func(f ladder.Facts) int { return f.Days }); d > 0 && !fs[0].Repeat {
+	if d := same(in, func(f *ladder.PaddockFacts) int { return f.Days }); d > 0 && !fs[0].Repeat {
 		days = may(rankDetail, v.say("days-left", d))
 	}
-	return together(v.again(fs), v.opening(fs), []part{first, days, v.placeToGo(fs), v.nobodyAnswered(fs),
-		v.leave(fs, rankRemark), v.unreached(fs), v.answer("answer.off", fs, v.command(diary.Off, fs[0]))})
+	return together(v.again(fs), v.opening(in), []part{first, days, v.placeToGo(in), v.nobodyAnswered(fs),
+		v.leave(in, rankRemark), v.unreached(missing), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))})
 }
 
 // placeToGo is where the herd goes, or that no paddock on file can take it.
-func (v voice) placeToGo(fs []ladder.Facts) part {
+func (v voice) placeToGo(fs []*ladder.PaddockFacts) part {
 	if len(fs[0].MoveTo) == 0 && !fs[0].Unknown {
 		return may(rankWhen, v.say("nowhere"))
 	}
 	return v.moveTo(fs, rankWhen)
 }
 
-func repeated(f ladder.Facts) bool { return f.Repeat }
+func repeated(f *ladder.RungFacts) bool { return f.Repeat }
 
 // again opens what is said a second time.
-func (v voice) again(fs []ladder.Facts) []part {
+func (v voice) again(fs []*ladder.RungFacts) []part {
 	if every(fs, repeated) {
 		return []part{must(v.say("again"))}
 	}
 	return nil
 }
 
-func (v voice) nobodyAnswered(fs []ladder.Facts) part {
+func (v voice) nobodyAnswered(fs []*ladder.RungFacts) part {
 	if every(fs, repeated) {
 		return may(rankRemark, v.say("nobody-answered"))
 	}
 	return part{}
 }
 
-func (v voice) shutToday(fs []ladder.Facts) []part {
-	key := ground(fs, "shut-today")
-	if every(fs, func(f ladder.Facts) bool { return f.Unknown }) {
+func (v voice) shutToday(fs []*ladder.RungFacts) []part {
+	in := paddocks(fs)
+	key := ground(in, "shut-today")
+	if every(in, func(f *ladder.PaddockFacts) bool { return f.Unknown }) {
 		key += ".unknown"
 	}
-	parts := together(v.again(fs), v.opening(fs), []part{v.sentence(v.about(fs, nil), key),
-		v.moveTo(fs, rankWhen), v.nobodyAnswered(fs)})
-	if f := fs[0]; !f.Repeat && f.DaysToFrost > 0 && !givenBack(f) {
+	parts := together(v.again(fs), v.opening(in), []part{v.sentence(v.about(in, nil), key),
+		v.moveTo(in, rankWhen), v.nobodyAnswered(fs)})
+	if f := fs[0]; !f.Repeat && f.DaysToFrost > 0 && !f.NoRest {
 		parts = append(parts, may(rankRemark, v.say("rest-runs", f.DaysToFrost, v.date(f.Frost))))
 	}
-	return append(parts, v.unreached(fs), v.answer("answer.off", fs, v.command(diary.Off, fs[0])))
+	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
+	return append(parts, v.unreached(missing), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
 }
 
-func (v voice) overdue(fs []ladder.Facts) []part {
+func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
+	in := paddocks(fs)
 	f := fs[0]
 	why := part{}
-	if !every(fs, givenBack) {
+	if !every(in, givenBack) {
 		why = may(rankDetail, v.say("root-reserve"))
-		if n := same(fs, func(f ladder.Facts) int { return f.DaysToFrost }); n > 0 {
+		if n := same(in, func(f *ladder.PaddockFacts) int { return f.DaysToFrost }); n > 0 {
 			why = may(rankDetail, v.say("root-reserve.left", n), v.say("root-reserve"))
 		}
 	}
 	putOff := part{}
 	if f.Who != "" {
-		putOff = may(rankDetail, v.say("put-off-by", v.who(f)))
+		putOff = may(rankDetail, v.say("put-off-by", v.who(f.Who)))
 	}
-	return append(together(v.opening(fs), v.stillGrazed(fs)), why, putOff, v.moveTo(fs, rankRemark), v.unreached(fs),
-		v.answer("answer.off", fs, v.command(diary.Off, f)))
+	missing := gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })
+	return append(together(v.opening(in), v.stillGrazed(fs)), why, putOff, v.moveTo(in, rankRemark), v.unreached(missing),
+		v.answer("answer.off", len(fs), v.command(diary.Off, f.Place)))
 }
 
 // stillGrazed says who is late and by how much.
-func (v voice) stillGrazed(fs []ladder.Facts) []part {
+func (v voice) stillGrazed(fs []*ladder.OverdueFacts) []part {
 	f := fs[0]
 	day := max(1, f.RestDay)
 	if len(fs) > 1 {
-		a := v.about(fs, func(f ladder.Facts) string { return v.lateTag(f) })
-		if a.tag != "" && every(fs, func(f ladder.Facts) bool { return f.Unknown }) {
+		a := v.aboutEach(places(fs), gathered(fs, func(f *ladder.OverdueFacts) []string { return []string{v.lateTag(f)} }))
+		if a.tag != "" && every(fs, func(f *ladder.OverdueFacts) bool { return f.Unknown }) {
 			return []part{keep(rankNames, v.inEach("overdue.unsure", a.forms, day)...), must(v.say("overdue.do.unsure"))}
 		}
 		if a.tag != "" {
@@ -215,34 +232,35 @@ func (v voice) stillGrazed(fs []ladder.Facts) []part {
 		key = "overdue.back-in"
 	case f.Unknown:
 		key = "overdue.unknown"
-	case givenBack(f):
+	case f.NoRest:
 		key = "overdue.back"
 	}
-	return []part{must(v.say(key, v.paddock(f), day))}
+	return []part{must(v.say(key, v.paddock(f.Place), day))}
 }
 
-func (v voice) lateTag(f ladder.Facts) string {
+func (v voice) lateTag(f *ladder.OverdueFacts) string {
 	if f.Unknown {
 		return v.say("late.unsure", max(1, f.RestDay))
 	}
 	return v.say("late", max(1, f.RestDay))
 }
 
-func (v voice) keepShut(fs []ladder.Facts) []part {
-	a := v.about(fs, v.shuts)
-	days := same(fs, func(f ladder.Facts) int { return f.Days })
-	first := v.sentence(a, ground(fs, "keep-shut.today"))
+func (v voice) keepShut(fs []*ladder.RungFacts) []part {
+	in := paddocks(fs)
+	a := v.about(in, v.shuts)
+	days := same(in, func(f *ladder.PaddockFacts) int { return f.Days })
+	first := v.sentence(a, ground(in, "keep-shut.today"))
 	switch {
 	case a.many && a.tag == "":
 		first = keep(rankNames, v.inEach("keep-shut.each", a.forms)...)
 	case days > 0:
-		first = v.sentence(a, ground(fs, "keep-shut"), days, a.tag)
-	case restDayOf(fs[0]) > 0 && !fs[0].Frost.IsZero():
+		first = v.sentence(a, ground(in, "keep-shut"), days, a.tag)
+	case restDayOf(in[0]) > 0 && !fs[0].Frost.IsZero():
 		first = v.sentence(a, "keep-shut.resting", v.date(fs[0].Frost))
 	}
-	parts := append(v.opening(fs), first, v.lastRead(fs))
-	if days <= 0 && !every(fs, givenBack) {
+	parts := append(v.opening(in), first, v.lastRead(in))
+	if days <= 0 && !every(in, givenBack) {
 		parts = append(parts, may(rankRemark, v.say("rest-until")))
 	}
-	return append(parts, v.answer("answer.on", fs, v.command(diary.On, fs[0])))
+	return append(parts, v.answer("answer.on", len(fs), v.command(diary.On, fs[0].Place)))
 }

@@ -1,53 +1,76 @@
 package wording
 
-import "stubbled/scheduler/ladder"
+import (
+	"maps"
 
-// speakers has for every kind what is said of a bundle of it.
-var speakers map[ladder.Kind]func(voice, []ladder.Facts) []part
+	"stubbled/scheduler/ladder"
+)
 
-func init() { // a literal would be a cycle: a status speaks through verdicts
-	speakers = map[ladder.Kind]func(voice, []ladder.Facts) []part{
-		ladder.FallAhead: voice.fallAhead,
-		ladder.HeadsUp:   voice.headsUp,
-		ladder.LastLook:  voice.lastLook,
-		ladder.MovePlan:  voice.movePlan,
-		ladder.ShutToday: voice.shutToday,
-		ladder.Overdue:   voice.overdue,
-		ladder.KeepShut:  voice.keepShut,
+// A speaker is what is said of a bundle of one kind.
+type speaker struct {
+	say func(voice, []ladder.Facts) []part
+	// long reports whether even one notice may take two segments; nil: never.
+	long func(ladder.Facts) bool
+}
 
-		ladder.FallUseStarts: voice.fallUseStarts,
-		ladder.FallUseAsk:    voice.fallUseAsk,
-		ladder.FallUseOut:    voice.fallUseOut,
+// speakers has one for every kind; each stands beside its words.
+var speakers map[ladder.Kind]speaker
 
-		ladder.AskHeight:     voice.askHeight,
-		ladder.FrostSeen:     voice.frostSeen,
-		ladder.FreezeSeen:    voice.freezeSeen,
-		ladder.KillingFreeze: voice.killingFreeze,
-		ladder.FrostFirst:    voice.frostFirst,
-		ladder.FrostWarning:  voice.frostWarning,
-		ladder.HoldBegins:    voice.holdBegins,
-		ladder.HoldOver:      voice.holdOver,
-		ladder.RestOver:      voice.restOver,
-		ladder.SeasonResult:  voice.seasonResult,
-		ladder.CutoffMoved:   voice.cutoffMoved,
-
-		ladder.MondayMail:   voice.status,
-		ladder.LessonsMail:  voice.seasonResult,
-		ladder.SignOfLife:   voice.signOfLife,
-		ladder.Alarm:        voice.alarm,
-		ladder.Enrolment:    voice.enrolment,
-		ladder.FarmFileBad:  voice.farmFileBad,
-		ladder.StopTold:     voice.stopTold,
-		ladder.TakenBack:    voice.takenBack,
-		ladder.ContactsGone: voice.contactsGone,
-
-		ladder.AnswerVerdict:  voice.verdicts,
-		ladder.AnswerRecorded: voice.recorded,
-		ladder.AnswerAsk:      voice.asked,
-		ladder.AnswerStatus:   voice.status,
-		ladder.AnswerHelp:     voice.help,
-		ladder.AnswerStop:     voice.stopped,
-		ladder.AnswerStart:    voice.started,
-		ladder.AnswerUndo:     voice.undone,
+func init() { // a literal would be a cycle: an answer speaks through others
+	speakers = map[ladder.Kind]speaker{}
+	for _, some := range []map[ladder.Kind]speaker{
+		rungSpeakers, fallSpeakers, coldSpeakers, farmSpeakers, statusSpeakers, verdictSpeakers, recordedSpeakers, askSpeakers,
+	} {
+		maps.Copy(speakers, some)
 	}
+}
+
+// says is a speaker for facts of one type.
+func says[T ladder.Facts](say func(voice, []T) []part) speaker {
+	return speaker{say: func(v voice, fs []ladder.Facts) []part { return say(v, as[T](fs)) }}
+}
+
+// saysLong is one that may take two segments.
+func saysLong[T ladder.Facts](say func(voice, []T) []part, long func(T) bool) speaker {
+	s := says(say)
+	s.long = func(f ladder.Facts) bool { return long(f.(T)) }
+	return s
+}
+
+func inFull[T ladder.Facts](T) bool { return true }
+
+// as is a bundle in the type of its kind.
+func as[T ladder.Facts](fs []ladder.Facts) []T {
+	out := make([]T, len(fs))
+	for i, f := range fs {
+		out[i] = f.(T)
+	}
+	return out
+}
+
+// paddocks is what a bundle says of its paddocks.
+func paddocks[T ladder.Facts](fs []T) []*ladder.PaddockFacts {
+	out := make([]*ladder.PaddockFacts, len(fs))
+	for i, f := range fs {
+		out[i] = ladder.OnPaddock(f)
+	}
+	return out
+}
+
+// places are the paddocks of a bundle by their names.
+func places[T ladder.Facts](fs []T) []ladder.Place {
+	out := make([]ladder.Place, len(fs))
+	for i, f := range fs {
+		out[i] = f.About().Place
+	}
+	return out
+}
+
+// gathered joins a list of each notice of a bundle.
+func gathered[T, E any](fs []T, of func(T) []E) []E {
+	var all []E
+	for _, f := range fs {
+		all = append(all, of(f)...)
+	}
+	return all
 }

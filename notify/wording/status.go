@@ -3,13 +3,29 @@ package wording
 import (
 	"sort"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
+var statusSpeakers = map[ladder.Kind]speaker{
+	ladder.AnswerStatus: saysLong(voice.status, inFull),
+	ladder.MondayMail:   saysLong(voice.week, inFull),
+}
+
+// week is the Monday mail in short.
+func (v voice) week(fs []*ladder.FarmFacts) []part {
+	all := make([]*ladder.StatusFacts, len(fs))
+	for i, f := range fs {
+		all[i] = &ladder.StatusFacts{Head: f.Head, Listed: f.Listed, Health: f.Health}
+	}
+	return v.status(all)
+}
+
 // status tells the whole farm or one paddock: what is late first.
-func (v voice) status(fs []ladder.Facts) []part {
-	f := fs[0]
+func (v voice) status(fs []*ladder.StatusFacts) []part {
+	f := *fs[0]
 	for _, other := range fs[1:] {
 		f.Shuts = append(f.Shuts[:len(f.Shuts):len(f.Shuts)], other.Shuts...)
 	}
@@ -17,13 +33,13 @@ func (v voice) status(fs []ladder.Facts) []part {
 	case 0:
 		return append([]part{must(v.say("status.nothing"))}, v.health(f.Health)...)
 	case 1:
-		return append(v.statusOf(factsOf(f, f.Shuts[0])), v.health(f.Health)...)
+		return append(v.statusOf(&f, f.Shuts[0]), v.health(f.Health)...)
 	}
 	shuts := append([]ladder.Shut(nil), f.Shuts...)
 	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
 	each := make([][]part, len(shuts))
 	for i, s := range shuts {
-		each[i] = v.statusLine(factsOf(f, s), s)
+		each[i] = v.statusLine(s)
 	}
 	parts := []part{{rankNames, v.lines(each, "lines-more")}}
 	if h := v.health(f.Health); len(h) > 0 {
@@ -60,55 +76,50 @@ func urgency(s ladder.Shut) int {
 	return 5
 }
 
-// factsOf is one paddock of a plan as facts of its own.
-func factsOf(f ladder.Facts, s ladder.Shut) ladder.Facts {
-	one := ladder.Facts{
-		Farm: f.Farm, Paddock: s.Paddock, Name: s.Name, Say: firstOf(s.Say, s.Paddock), Day: f.Day,
-		Cutoff: s.Cutoff, Frost: s.Frost, Days: s.Days, Leave: s.Leave, Target: s.Target,
-		Grazed: s.Grazed, Unknown: s.Unknown, FallUse: s.FallUse, Cold: !s.Native,
-		Height: s.Height, Verdict: s.Verdict, Expect: s.Expect, Hold: s.Hold, RestDay: max(s.RestDay, s.Late),
-	}
-	if f.Paddock == s.Paddock {
-		one.Say = firstOf(f.Say, one.Say)
-		one.RestDay, one.DaysToFrost = max(f.RestDay, one.RestDay), f.DaysToFrost
-		one.MoveTo, one.Stale = f.MoveTo, f.Stale
-	}
-	return one
+// paddockOf is one paddock of a plan as facts of its own.
+func paddockOf(h ladder.Head, s ladder.Shut) *ladder.PaddockFacts {
+	h.Place = s.Place
+	h.Say = firstOf(s.Say, s.Paddock)
+	return &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native}
 }
 
 // statusOf is one paddock in full.
-func (v voice) statusOf(f ladder.Facts) []part {
-	if f.RestDay > 0 && f.Grazed && f.Hold == nil && (f.Verdict == nil || f.Verdict.Action == season.TakeOff) {
-		return v.overdue([]ladder.Facts{f})
+func (v voice) statusOf(f *ladder.StatusFacts, s ladder.Shut) []part {
+	one := paddockOf(f.Head, s)
+	var stale civil.Date
+	if f.Paddock == s.Paddock {
+		one.Say, one.DaysToFrost, stale = firstOf(f.Say, one.Say), f.DaysToFrost, f.Stale
 	}
-	if f.Verdict != nil && f.Verdict.Say != "" {
-		return v.verdict(f)
+	switch late := max(s.RestDay, s.Late); {
+	case late > 0 && s.Grazed && s.Hold == nil && (s.Verdict == nil || s.Verdict.Action == season.TakeOff):
+		return v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *one, RestDay: late}})
+	case s.Verdict != nil && s.Verdict.Say != "":
+		return v.verdict(&ladder.VerdictFacts{PaddockFacts: *one, Judged: s.Judged, Answered: ladder.Answered{Stale: stale}})
 	}
-	parts := []part{must(v.say("status.one", v.paddock(f), v.stands(f)))}
-	if !f.Cutoff.IsZero() && f.Days > 0 {
-		parts = append(parts, may(rankWhen, v.say("shuts-on", v.weekday(f.Cutoff))))
+	parts := []part{must(v.say("status.one", v.paddock(one.Place), v.stands(s)))}
+	if !s.Cutoff.IsZero() && s.Days > 0 {
+		parts = append(parts, may(rankWhen, v.say("shuts-on", v.weekday(s.Cutoff))))
 	}
-	fs := []ladder.Facts{f}
-	return append(append(parts, v.known(fs)), v.answer("answer", fs, v.heights(f, f.Leave+1)))
+	return append(append(parts, v.known(one, s.Verdict)), v.answer("answer", 1, v.heights(one.Place, s.Leave+1)))
 }
 
 // stands says who is in.
-func (v voice) stands(f ladder.Facts) string {
+func (v voice) stands(s ladder.Shut) string {
 	switch {
-	case f.Grazed:
+	case s.Grazed:
 		return v.say("stands.grazed")
-	case f.Unknown:
+	case s.Unknown:
 		return v.say("stands.unknown")
 	}
 	return v.say("stands.empty")
 }
 
 // statusLine is one paddock of many.
-func (v voice) statusLine(f ladder.Facts, s ladder.Shut) []part {
-	name := v.paddock(f)
+func (v voice) statusLine(s ladder.Shut) []part {
+	name := v.paddock(s.Place)
 	height := part{}
-	if f.Height != nil && f.Height.Mean > 0 {
-		height = v.item(rankDetail, v.withUnit(v.against(f.Height.Mean, floorOf(s))))
+	if s.Height != nil && s.Height.Mean > 0 {
+		height = v.item(rankDetail, v.withUnit(v.against(s.Height.Mean, floorOf(s))))
 	}
 	switch {
 	case s.Late > 0:
@@ -116,13 +127,13 @@ func (v voice) statusLine(f ladder.Facts, s ladder.Shut) []part {
 	case s.Hold != nil && s.Grazed:
 		return []part{must(v.say("line.hold.off", name))}
 	case s.Hold != nil:
-		return []part{must(v.say("line.hold", name)), may(rankWhen, v.heldUntil(f))}
+		return []part{must(v.say("line.hold", name)), may(rankWhen, v.heldUntil(s.Hold))}
 	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:
 		return []part{must(v.say("line.off", name)), height}
 	case s.Phase == season.Dormant:
 		return []part{must(v.say("line.dormant", name)), height}
 	case s.Phase == season.Rest && s.FallUse:
-		return []part{must(v.say("line.use", name)), height, v.item(rankWhen, v.say("line.keep", v.length(f.Target)))}
+		return []part{must(v.say("line.use", name)), height, v.item(rankWhen, v.say("line.keep", v.length(s.Target)))}
 	case s.Phase == season.Rest:
 		parts := []part{must(v.say("line.rest", name))}
 		switch {
@@ -133,7 +144,7 @@ func (v voice) statusLine(f ladder.Facts, s ladder.Shut) []part {
 		}
 		return append(parts, height)
 	}
-	return v.openLine(f, s, height)
+	return v.openLine(s, height)
 }
 
 // item is one more thing of a line, behind a comma.
@@ -148,8 +159,8 @@ func floorOf(s ladder.Shut) float64 {
 }
 
 // openLine is a paddock that may be grazed by the calendar.
-func (v voice) openLine(f ladder.Facts, s ladder.Shut, height part) []part {
-	parts := []part{must(v.say("line.open", v.paddock(f), v.stands(f)))}
+func (v voice) openLine(s ladder.Shut, height part) []part {
+	parts := []part{must(v.say("line.open", v.paddock(s.Place), v.stands(s)))}
 	if height.forms == nil && s.Wants == "read" {
 		height = v.item(rankDetail, v.say("line.read"))
 	}

@@ -8,12 +8,16 @@ import (
 	"stubbled/scheduler/season"
 )
 
+var verdictSpeakers = map[ladder.Kind]speaker{
+	ladder.AnswerVerdict: saysLong(voice.verdicts, func(f *ladder.VerdictFacts) bool { return poisonous(&f.PaddockFacts) }),
+}
+
 // verdicts answers heights: GO or WAIT first, then what to do.
-func (v voice) verdicts(fs []ladder.Facts) []part {
+func (v voice) verdicts(fs []*ladder.VerdictFacts) []part {
 	if len(fs) == 1 {
 		return v.verdict(fs[0])
 	}
-	fs = append([]ladder.Facts(nil), fs...)
+	fs = append([]*ladder.VerdictFacts(nil), fs...)
 	sort.SliceStable(fs, func(i, j int) bool { return takeOff(fs[i]) && !takeOff(fs[j]) })
 	each := make([][]part, len(fs))
 	for i, f := range fs {
@@ -22,25 +26,23 @@ func (v voice) verdicts(fs []ladder.Facts) []part {
 	return []part{{rankNames, append(v.linesOf(each), v.grouped(fs)...)}}
 }
 
-func takeOff(f ladder.Facts) bool { return f.Verdict != nil && f.Verdict.Action == season.TakeOff }
+func takeOff(f *ladder.VerdictFacts) bool {
+	return f.Verdict != nil && f.Verdict.Action == season.TakeOff
+}
 
 // verdict is the answer to a height of one paddock.
-func (v voice) verdict(f ladder.Facts) []part {
+func (v voice) verdict(f *ladder.VerdictFacts) []part {
 	d := f.Verdict
 	if d == nil {
 		d = &ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
 	}
-	parts := []part{must(v.head(f, d))}
+	parts := []part{must(v.say(headKey(d), v.paddock(f.Place)))}
 	parts = append(parts, v.because(f, d)...)
 	parts = append(parts, v.howSure(f, d)...)
 	return append(parts, v.whatNext(f, d)...)
 }
 
-// head is the word and what to do: 'WAIT Creek: take them off.'
-func (v voice) head(f ladder.Facts, d *ladder.Verdict) string {
-	return v.say(headKey(d), v.paddock(f))
-}
-
+// headKey is the word and what to do: 'WAIT Creek: take them off.'
 func headKey(d *ladder.Verdict) string {
 	switch {
 	case d.Say == season.Go && d.Action == season.TurnIn:
@@ -58,7 +60,7 @@ func headKey(d *ladder.Verdict) string {
 }
 
 // because is why, by the row of the table that matched.
-func (v voice) because(f ladder.Facts, d *ladder.Verdict) []part {
+func (v voice) because(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	switch d.Reason {
 	case season.OnHold:
 		return v.becauseHold(f)
@@ -79,7 +81,7 @@ func (v voice) because(f ladder.Facts, d *ladder.Verdict) []part {
 	case season.UseShort:
 		return v.heightAnd(f, d, "why.use-short")
 	case season.UseLacks:
-		return []part{may(rankAnswer, v.say("why.use-lacks", v.length(d.Lacks), v.mustStand(f)))}
+		return []part{may(rankAnswer, v.say("why.use-lacks", v.length(d.Lacks), v.mustStand(&f.PaddockFacts)))}
 	case season.TooFewDays:
 		return v.becauseFew(f, d)
 	case season.GrazedEnough, season.ReadyToGraze, season.DormantGrass, season.UseGrass:
@@ -89,7 +91,7 @@ func (v voice) because(f ladder.Facts, d *ladder.Verdict) []part {
 }
 
 // tall is a height with its plants: '11 in (20 plants)'.
-func (v voice) tall(f ladder.Facts, floor float64) string {
+func (v voice) tall(f *ladder.VerdictFacts, floor float64) string {
 	h := v.withUnit(v.against(f.Height.Mean, floor))
 	if !f.Stale.IsZero() {
 		h = v.say("height.on", h, v.date(f.Stale))
@@ -101,7 +103,7 @@ func (v voice) tall(f ladder.Facts, floor float64) string {
 }
 
 // heightAnd is the height beside the one that decides.
-func (v voice) heightAnd(f ladder.Facts, d *ladder.Verdict, key string) []part {
+func (v voice) heightAnd(f *ladder.VerdictFacts, d *ladder.Verdict, key string) []part {
 	if f.Height == nil {
 		return nil
 	}
@@ -110,14 +112,14 @@ func (v voice) heightAnd(f ladder.Facts, d *ladder.Verdict, key string) []part {
 	return []part{keep(rankAnswer, sentence(v.say(key, v.tall(f, d.Floor), floor)), sentence(v.say(key, short, floor)))}
 }
 
-func (v voice) readingIf(f ladder.Facts, key string, rank int) []part {
+func (v voice) readingIf(f *ladder.VerdictFacts, key string, rank int) []part {
 	if f.Height == nil {
 		return nil
 	}
 	return []part{may(rank, v.say(key, v.length(f.Height.Mean), v.date(f.Height.Day)))}
 }
 
-func (v voice) becauseGrass(f ladder.Facts, d *ladder.Verdict) []part {
+func (v voice) becauseGrass(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	var parts []part
 	if f.Height != nil {
 		short := v.withUnit(v.against(f.Height.Mean, d.Floor))
@@ -125,12 +127,12 @@ func (v voice) becauseGrass(f ladder.Facts, d *ladder.Verdict) []part {
 	}
 	switch d.Reason {
 	case season.UseGrass:
-		parts = append(parts, may(rankWhen, v.say("why.use", v.mustStand(f))))
+		parts = append(parts, may(rankWhen, v.say("why.use", v.mustStand(&f.PaddockFacts))))
 	case season.DormantGrass:
 		if d.Floor > 0 {
 			parts = append(parts, may(rankWhen, v.say("leave", v.length(d.Floor))))
 		}
-		if f.Hold != nil && len(f.Hold.Plants) > 0 {
+		if poisonous(&f.PaddockFacts) {
 			parts = append(parts, keep(rankWhen, sentence(v.say("still-there", v.plants(f.Hold.Plants))), v.say("care.vet")))
 		}
 	}
@@ -154,7 +156,7 @@ func (v voice) grass(d *ladder.Verdict, height string) string {
 	return v.say("grass", height, n)
 }
 
-func (v voice) becauseFew(f ladder.Facts, d *ladder.Verdict) []part {
+func (v voice) becauseFew(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	if n, known := daysOfGrass(d.Days); known && n < 3 && f.Height != nil {
 		h := v.withUnit(v.against(f.Height.Mean, d.Floor))
 		if n == 0 {
@@ -168,19 +170,18 @@ func (v voice) becauseFew(f ladder.Facts, d *ladder.Verdict) []part {
 	return []part{may(rankAnswer, v.say("why.near-cutoff", v.weekday(f.Cutoff)))}
 }
 
-func (v voice) becauseHold(f ladder.Facts) []part {
-	fs := []ladder.Facts{f}
-	return []part{keep(rankWhen, sentence(v.danger(fs))), keep(rankAnswer, v.say("why.hold", v.heldUntil(f))),
+func (v voice) becauseHold(f *ladder.VerdictFacts) []part {
+	return []part{keep(rankWhen, sentence(v.danger(paddocks([]*ladder.VerdictFacts{f})))), keep(rankAnswer, v.say("why.hold", v.heldUntil(f.Hold))),
 		keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 }
 
-func (v voice) becauseRest(f ladder.Facts) []part {
+func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
 	var parts []part
 	switch {
-	case f.DaysToFrost > 0 && restDayOf(f) > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest", restDayOf(f), f.DaysToFrost)))
-	case restDayOf(f) > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", restDayOf(f))))
+	case f.DaysToFrost > 0 && restDayOf(&f.PaddockFacts) > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest", restDayOf(&f.PaddockFacts), f.DaysToFrost)))
+	case restDayOf(&f.PaddockFacts) > 0:
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", restDayOf(&f.PaddockFacts))))
 	case f.DaysToFrost > 0:
 		parts = append(parts, keep(rankAnswer, v.say("why.rest.start", f.DaysToFrost)))
 	default:
@@ -193,15 +194,12 @@ func (v voice) becauseRest(f ladder.Facts) []part {
 }
 
 // restDayOf is how many days since the cutoff; 0 where that is not known.
-func restDayOf(f ladder.Facts) int {
-	if f.RestDay > 0 {
-		return f.RestDay
-	}
+func restDayOf(f *ladder.PaddockFacts) int {
 	return max(0, -f.Days)
 }
 
 // expected is the height to come, with how sure it is.
-func (v voice) expected(f ladder.Facts) []part {
+func (v voice) expected(f *ladder.VerdictFacts) []part {
 	e := f.Expect
 	if f.Verdict != nil && f.Verdict.Drought {
 		return []part{may(rankDetail, v.say("drought"))}
@@ -234,7 +232,7 @@ const seasonsForChance = 3
 func (v voice) unitless(inches float64) string { return v.withUnit(v.whole(inches)) }
 
 // howSure says how far a reading can be trusted.
-func (v voice) howSure(f ladder.Facts, d *ladder.Verdict) []part {
+func (v voice) howSure(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	h := f.Height
 	if h == nil || d.Say == "" {
 		return nil
@@ -258,17 +256,16 @@ func (v voice) howSure(f ladder.Facts, d *ladder.Verdict) []part {
 }
 
 // whatNext says how to answer.
-func (v voice) whatNext(f ladder.Facts, d *ladder.Verdict) []part {
-	fs := []ladder.Facts{f}
+func (v voice) whatNext(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	switch {
 	case d.Action == season.TakeOff:
-		return []part{v.moveTo(fs, rankDetail), v.answer("answer.off", fs, v.command(diary.Off, f))}
+		return []part{v.moveTo([]*ladder.PaddockFacts{&f.PaddockFacts}, rankDetail), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case d.Action == season.ReadIt:
-		return []part{v.answer("answer", fs, v.heights(f, max(d.Floor, f.Leave)+1))}
-	case d.Reason == season.InRest && restDayOf(f) > 0 && f.DaysToFrost <= 0:
-		return []part{v.answer("answer.brown", fs, v.command(diary.Brown, f))}
+		return []part{v.answer("answer", 1, v.heights(f.Place, max(d.Floor, f.Leave)+1))}
+	case d.Reason == season.InRest && restDayOf(&f.PaddockFacts) > 0 && f.DaysToFrost <= 0:
+		return []part{v.answer("answer.brown", 1, v.command(diary.Brown, f.Place))}
 	case d.Say == season.Go && d.Action == season.TurnIn:
-		return []part{may(rankDetail, v.say("answer.in", v.command(diary.On, f)))}
+		return []part{may(rankDetail, v.say("answer.in", v.command(diary.On, f.Place)))}
 	case d.ReadAgain > 0:
 		return []part{may(rankWhen, v.say("read-again", d.ReadAgain))}
 	}

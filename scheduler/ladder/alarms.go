@@ -1,6 +1,6 @@
 package ladder
 
-// The words of the alarm list: what of the machine fails. Facts.Alarm is one
+// The words of the alarm list: what of the machine fails. AlarmFacts.Alarm is one
 // of them, and every one has its own words, with the mend.
 const (
 	AlarmSMSDown     = "sms-down"           // texts do not go out

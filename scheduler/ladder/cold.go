@@ -96,9 +96,10 @@ func (p *plan) coldNotice(kind Kind, f diary.Fact) {
 
 // coldFacts are what a frost means for the farm: which paddocks it finds in
 // rest, and whether it ended any.
-func (p *plan) coldFacts(f diary.Fact) Facts {
-	cold := coldOf(f)
-	facts := Facts{Cold36: cold, Day: f.Day}
+func (p *plan) coldFacts(f diary.Fact) *FrostFacts {
+	cold := frostOf(f)
+	facts := &FrostFacts{Frosted: Frosted{cold}}
+	facts.Day = f.Day
 	for i := range p.Views {
 		v := &p.Views[i]
 		if !v.Paddock.Native() || v.FallUse {
@@ -113,14 +114,14 @@ func (p *plan) coldFacts(f diary.Fact) Facts {
 			facts.Shuts = append(facts.Shuts, Line(v, p.today))
 		}
 		if facts.Say == "" && v.Phase != season.Open {
-			facts.Say, facts.Name, facts.Paddock = v.Paddock.Say(), v.Paddock.Name, v.Paddock.ID
+			facts.Place = PlaceOf(v.Paddock)
 		}
 	}
 	return facts
 }
 
-func coldOf(f diary.Fact) *Cold {
-	cold := &Cold{Day: f.Day, MinC: f.TempC}
+func frostOf(f diary.Fact) *Frost {
+	cold := &Frost{Day: f.Day, MinC: f.TempC}
 	if f.Measured() {
 		cold.Place = f.By
 	} else {

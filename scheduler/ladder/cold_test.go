@@ -177,8 +177,8 @@ func TestThePlaceToGoBeforeAFrostHasNoHazardPlants(t *testing.T) {
 		return []string{"Draw", "Mill"}
 	}
 	for _, n := range Due(in) {
-		if n.Kind == FrostWarning && !slices.Equal(n.Facts.MoveTo, []string{"Mill"}) {
-			t.Errorf("sent from one hazard to another: %v", n.Facts.MoveTo)
+		if n.Kind == FrostWarning && !slices.Equal(OnPaddock(n.Facts).MoveTo, []string{"Mill"}) {
+			t.Errorf("sent from one hazard to another: %v", OnPaddock(n.Facts).MoveTo)
 		}
 	}
 }
@@ -247,8 +247,11 @@ func TestWithoutFrostTheYearEndsTheRest(t *testing.T) {
 	got := s.play("2026-12-20 00:00", "2027-01-20 12:00")
 	wantLines(t, only(got, "rest-over creek"), "01-01 06:30 Ana rest-over creek")
 	for _, n := range Due(s.input(time.Date(2027, 1, 2, 15, 0, 0, 0, s.zone))) {
-		if n.Kind == RestOver && (!n.Facts.Result.NoFrost || n.Facts.Result.RestEnd != civil.Date{Year: 2026, Month: 12, Day: 31}) {
-			t.Errorf("the last day of rest is %v", n.Facts.Result)
+		if n.Kind != RestOver {
+			continue
+		}
+		if r := n.Facts.(*EndFacts).Result; !r.NoFrost || r.RestEnd != (civil.Date{Year: 2026, Month: 12, Day: 31}) {
+			t.Errorf("the last day of rest is %v", r)
 		}
 	}
 }

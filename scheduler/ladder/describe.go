@@ -8,38 +8,44 @@ import (
 )
 
 // facts are what nearly every notice of a paddock says.
-func (p *plan) facts(v *season.View) Facts { return Describe(v, p.today) }
+func (p *plan) facts(v *season.View) PaddockFacts { return Describe(v, p.today) }
 
 // Describe is what can be said of a paddock on a day.
-func Describe(v *season.View, today civil.Date) Facts {
-	f := Facts{
-		Paddock: v.Paddock.ID,
-		Name:    v.Paddock.Name,
-		Say:     v.Paddock.Say(),
-		Day:     today,
-		Cutoff:  v.Dates.Cutoff,
-		Frost:   v.Dates.Frost,
-		OutBy:   v.Dates.OutBy,
-		Grazed:  v.Herds.Occupancy == season.Grazed,
-		Unknown: v.Herds.Occupancy == season.Unknown,
-		FallUse: v.FallUse,
-		Cold:    !v.Paddock.Native(),
-		Leave:   v.Paddock.Floor(),
-		Herds:   v.Herds.Herds,
-		Height:  DescribeHeight(v),
-		Expect:  describeExpect(v),
-		Hold:    describeHold(v),
-	}
-	if v.Paddock.Native() {
-		f.Target = v.Paddock.Rule.AtFrost
-	}
-	if !f.Cutoff.IsZero() {
-		f.Days = f.Cutoff.DaysSince(today)
+func Describe(v *season.View, today civil.Date) PaddockFacts {
+	f := PaddockFacts{
+		Head:     Head{Place: PlaceOf(v.Paddock), Day: today},
+		Standing: standing(v, today),
+		OutBy:    v.Dates.OutBy,
+		NoRest:   !v.Paddock.Native(),
 	}
 	if !f.Frost.IsZero() {
 		f.DaysToFrost = f.Frost.DaysSince(today)
 	}
 	return f
+}
+
+// PlaceOf is a paddock by its names.
+func PlaceOf(p *season.Paddock) Place { return Place{Paddock: p.ID, Name: p.Name, Say: p.Say()} }
+
+func standing(v *season.View, today civil.Date) Standing {
+	s := Standing{
+		Cutoff:  v.Dates.Cutoff,
+		Frost:   v.Dates.Frost,
+		Grazed:  v.Herds.Occupancy == season.Grazed,
+		Unknown: v.Herds.Occupancy == season.Unknown,
+		FallUse: v.FallUse,
+		Leave:   v.Paddock.Floor(),
+		Height:  DescribeHeight(v),
+		Expect:  describeExpect(v),
+		Hold:    describeHold(v),
+	}
+	if v.Paddock.Native() {
+		s.Target = v.Paddock.Rule.AtFrost
+	}
+	if !s.Cutoff.IsZero() {
+		s.Days = s.Cutoff.DaysSince(today)
+	}
+	return s
 }
 
 // DescribeHeight is the latest reading; nil where there is none this season.
@@ -105,20 +111,17 @@ func describeHold(v *season.View) *Hold {
 
 // Line is a paddock's line in a plan.
 func Line(v *season.View, today civil.Date) Shut {
-	f := Describe(v, today)
 	s := Shut{
-		Paddock: f.Paddock, Name: f.Name, Say: f.Say, Phase: v.Phase, Cutoff: f.Cutoff, Frost: f.Frost, Days: f.Days,
-		Grazed: f.Grazed, Unknown: f.Unknown, FallUse: f.FallUse, Native: v.Paddock.Native(),
-		Height: f.Height, Verdict: DescribeVerdict(v), Expect: f.Expect, Hold: f.Hold,
-		Leave: f.Leave, Target: f.Target, Wants: wants(v),
-	}
-	if v.Phase == season.Rest && f.Grazed && !f.FallUse {
-		s.Late = -f.Days
+		Place: PlaceOf(v.Paddock), Standing: standing(v, today), Judged: Judged{DescribeVerdict(v)},
+		Phase: v.Phase, Native: v.Paddock.Native(), Wants: wants(v),
+		Early: v.Dates.Early, Latest: v.Dates.Late, End: v.Dates.LikelyEnd,
 	}
 	if v.Phase == season.Rest {
-		s.RestDay = -f.Days
+		s.RestDay = -s.Days
+		if s.Grazed && !s.FallUse {
+			s.Late = -s.Days
+		}
 	}
-	s.Early, s.Latest, s.End = v.Dates.Early, v.Dates.Late, v.Dates.LikelyEnd
 	if !v.Dates.Ended.IsZero() {
 		s.End, s.Ended = v.Dates.Ended, true
 	}
@@ -166,7 +169,7 @@ func (p *plan) frosty() bool {
 func (p *plan) wasCutoff(v *season.View, to string) civil.Date {
 	var last SaidRow
 	for _, r := range p.Said.byPaddock[v.Paddock.ID] {
-		if r.To == to && !r.Cutoff.IsZero() && tellsCutoff(r.Kind) &&
+		if r.To == to && !r.Cutoff.IsZero() && kinds[r.Kind].tellsCutoff &&
 			!r.Cutoff.Before(v.Dates.Turn) && r.Cutoff.Before(v.Dates.Next) && !r.At.Before(last.At) {
 			last = r
 		}
@@ -175,14 +178,6 @@ func (p *plan) wasCutoff(v *season.View, to string) civil.Date {
 		return civil.Date{}
 	}
 	return last.Cutoff
-}
-
-func tellsCutoff(k Kind) bool {
-	switch k {
-	case FallAhead, HeadsUp, LastLook, MovePlan, ShutToday, KeepShut, Overdue, CutoffMoved, FallUseStarts:
-		return true
-	}
-	return false
 }
 
 // cutoffMoved tells a moved cutoff where no rung has come that would: it was
@@ -212,7 +207,7 @@ func (p *plan) cutoffMoved(v *season.View) {
 			To:        c.Name,
 			Medium:    c.media[0],
 			Kind:      CutoffMoved,
-			Facts:     f,
+			Facts:     &f,
 			NotBefore: p.morning(c.Contact, p.today),
 			GoodUntil: p.morning(c.Contact, until),
 		})

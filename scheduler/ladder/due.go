@@ -22,8 +22,8 @@ type Input struct {
 	Views    []season.View // every paddock, as of today, in file order
 	Book     *diary.Book
 	Said     Said
-	// Shunned are the addresses that opted out or are known to be dead.
-	Shunned map[string]bool
+	// OptedOut are the addresses that opted out or are known to be dead.
+	OptedOut map[string]bool
 	// Moves is where every herd has been; nil where nobody knows.
 	Moves *season.Moves
 	// MoveTo gives the paddocks that can take the herd of one that shuts, best
@@ -137,7 +137,7 @@ func (p *plan) want(n Notice) {
 	if !n.GoodUntil.IsZero() && !n.GoodUntil.After(latest(p.Now, n.NotBefore)) {
 		return
 	}
-	n.Facts.Farm = p.Farm
+	n.Facts.About().Farm = p.Farm
 	p.notices = append(p.notices, n)
 }
 

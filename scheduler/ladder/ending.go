@@ -36,14 +36,16 @@ func (p *plan) over(v *season.View, c person, early bool) {
 	if own || p.toldEnd(v, c.Name, by, RestOver, FrostFirst) {
 		return // the answer to their own word has said all this, or they were told before
 	}
-	f := p.facts(v)
-	f.Result = &Result{Year: v.Year, Cutoff: d.Cutoff, RestEnd: d.Ended, NoFrost: d.EndedBy == season.ByYear}
+	f := EndFacts{
+		PaddockFacts: p.facts(v),
+		Result:       &Result{Year: v.Year, Cutoff: d.Cutoff, RestEnd: d.Ended, NoFrost: d.EndedBy == season.ByYear},
+	}
 	if f.Result.NoFrost {
 		f.Result.RestEnd = d.Ended.AddDays(-1)
 	}
 	if d.EndedBy == season.ByFreeze && by.ID > 0 {
-		f.Cold36 = coldOf(by)
-		f.Cold36.BeforeCutoff, f.Cold36.RestOver = early, !early
+		f.FrostSeen = frostOf(by)
+		f.FrostSeen.BeforeCutoff, f.FrostSeen.RestOver = early, !early
 	}
 	kind := RestOver
 	if early {
@@ -54,7 +56,7 @@ func (p *plan) over(v *season.View, c person, early bool) {
 		To:        c.Name,
 		Medium:    c.media[0],
 		Kind:      kind,
-		Facts:     f,
+		Facts:     &f,
 		NotBefore: p.morning(c.Contact, d.Ended),
 		GoodUntil: p.morning(c.Contact, d.Ended.AddDays(resultAfter)),
 	}
@@ -146,11 +148,10 @@ func (p *plan) result(v *season.View, c person) {
 	if v.EndHeight > 0 && v.EndRead.AddDays(1).Before(day) {
 		day = v.EndRead.AddDays(1)
 	}
-	f := p.facts(v)
-	f.Result = &Result{
+	f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{
 		Year: done.Year, Cutoff: done.Cutoff, RestEnd: done.RestEnd, NoFrost: done.EndedBy == season.ByYear,
 		RealRest: done.RealRest, Start: done.Start, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
-	}
+	}}
 	if p.Lesson != nil {
 		f.Result.Lesson = p.Lesson(v.Paddock.ID)
 	}
@@ -159,7 +160,7 @@ func (p *plan) result(v *season.View, c person) {
 		To:        c.Name,
 		Medium:    c.media[0],
 		Kind:      SeasonResult,
-		Facts:     f,
+		Facts:     &f,
 		NotBefore: p.morning(c.Contact, day),
 		GoodUntil: p.morning(c.Contact, day.AddDays(resultAfter)),
 	})

@@ -3,156 +3,168 @@ package ladder
 import (
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/season"
+	"stubbled/scheduler/diary"
 )
 
-// Height is a reading as it is said.
-type Height struct {
-	Mean      float64    `json:"mean"` // in
-	Plants    int        `json:"plants"`
-	Day       civil.Date `json:"day,omitzero"`
-	Low       float64    `json:"low,omitempty"`  // 95 % interval of the mean; 0,0 for a single plant
-	High      float64    `json:"high,omitempty"` //
-	More      int        `json:"more,omitempty"` // plants still to read before it settles the answer
-	Patchy    bool       `json:"patchy,omitempty"`
-	TodayOnly bool       `json:"today_only,omitempty"` // too few plants to hold for longer
+// Facts is what a notice says, before any words: plain values, in the type of
+// its kind, stored as JSON. Zero means 'not said'. Lengths are inches.
+type Facts interface{ About() *Head }
+
+// Head is what any notice may name.
+type Head struct {
+	Farm string `json:"farm,omitempty"`
+	Place
+	Day civil.Date `json:"day,omitzero"` // the day it speaks of
 }
 
-// Verdict is the answer to a height.
-type Verdict struct {
-	Say    season.Say    `json:"say,omitempty"` // GO, WAIT or empty
-	Action season.Action `json:"action"`
-	Reason season.Reason `json:"reason"`
-	// Days of grass for the animals there; nil where unknown. More is set
-	// where it is 14 or above.
-	Days      *float64   `json:"days,omitempty"`
-	More      bool       `json:"more,omitempty"`
-	OutBy     civil.Date `json:"out_by,omitzero"`
-	Floor     float64    `json:"floor,omitempty"`      // the height that decides, in
-	Lacks     float64    `json:"lacks,omitempty"`      // how much is missing, in
-	ReadAgain int        `json:"read_again,omitempty"` // days until the next reading is wanted
-	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
+// About is the head itself.
+func (h *Head) About() *Head { return h }
+
+// Place is a paddock by its names.
+type Place struct {
+	Paddock string `json:"paddock,omitempty"` // id
+	Name    string `json:"name,omitempty"`    // as people say it, at most 20 septets
+	Say     string `json:"say,omitempty"`     // the shortest name that can be texted back: alias or id
 }
 
-// Expect is a height to come.
-type Expect struct {
-	At       civil.Date `json:"at,omitzero"` // cutoff or frost
-	AtFrost  bool       `json:"at_frost,omitempty"`
-	ByCutoff float64    `json:"by_cutoff,omitempty"` // in, at the cutoff if rested from today; 0 past it
-	Mean     float64    `json:"mean"`
-	Low      float64    `json:"low"`  // 10 % point
-	High     float64    `json:"high"` // 90 % point
-	// Chance of the height wanted, 0-1; nil before the paddock has two
-	// seasons of its own.
-	Chance  *float64 `json:"chance,omitempty"`
-	Seasons int      `json:"seasons,omitempty"` // the paddock's own finished seasons
+// Standing is how a paddock stands.
+type Standing struct {
+	Cutoff  civil.Date `json:"cutoff,omitzero"`
+	Frost   civil.Date `json:"frost,omitzero"`   // the frost planned on
+	Days    int        `json:"days,omitempty"`   // to the cutoff; negative past it
+	Leave   float64    `json:"leave,omitempty"`  // L
+	Target  float64    `json:"target,omitempty"` // T
+	Grazed  bool       `json:"grazed,omitempty"` // animals are known to be in
+	Unknown bool       `json:"unknown,omitempty"`
+	FallUse bool       `json:"fall_use,omitempty"`
+	Height  *Height    `json:"height,omitempty"` // the latest reading
+	Expect  *Expect    `json:"expect,omitempty"` // what it will be at frost or cutoff
+	Hold    *Hold      `json:"hold,omitempty"`
 }
 
-// Hold keeps a paddock shut because plants may be poisonous.
-type Hold struct {
-	Plants  []string   `json:"plants"`
-	Until   civil.Date `json:"until,omitzero"` // the last day held; zero while no killing freeze has come
-	Bloat   bool       `json:"bloat,omitempty"`
-	Animals bool       `json:"animals,omitempty"` // animals stand there now
-	Short   bool       `json:"short,omitempty"`   // because the stand is short or was not read
+// PaddockFacts are what nearly every notice of a paddock says, and all that a
+// hold or a moved cutoff does.
+type PaddockFacts struct {
+	Head
+	Standing
+	OutBy       civil.Date `json:"out_by,omitzero"`     // the day to be out
+	WasCutoff   civil.Date `json:"was_cutoff,omitzero"` // the cutoff told before, where the farm file moved it
+	DaysToFrost int        `json:"days_to_frost,omitempty"`
+	NoRest      bool       `json:"cold,omitempty"`    // cool-season ground: it has no rest, it is only given back
+	MoveTo      []string   `json:"move_to,omitempty"` // paddocks that can take them, best first, as people say them
 }
 
-// Cold is a frost that was seen or is forecast.
-type Cold struct {
-	Day          civil.Date `json:"day,omitzero"`
-	MinC         *float64   `json:"min_c,omitempty"`
-	Place        string     `json:"place,omitempty"` // who or what said so
-	ByWho        string     `json:"by,omitempty"`
-	BeforeCutoff bool       `json:"before_cutoff,omitempty"`
-	RestOver     bool       `json:"rest_over,omitempty"`
+func (f *PaddockFacts) onPaddock() *PaddockFacts { return f }
+
+// OnPaddock is what facts say of a paddock; nil where they are about none.
+func OnPaddock(f Facts) *PaddockFacts {
+	if of, ok := f.(interface{ onPaddock() *PaddockFacts }); ok {
+		return of.onPaddock()
+	}
+	return nil
 }
 
-// Result is how a season ended on a paddock.
-type Result struct {
-	Year     int            `json:"year"`
-	Cutoff   civil.Date     `json:"cutoff,omitzero"`
-	RestEnd  civil.Date     `json:"rest_end,omitzero"`
-	NoFrost  bool           `json:"no_frost,omitempty"`  // Dec 31 came first
-	RealRest int            `json:"real_rest,omitempty"` // days from the last off to the end of rest
-	Start    float64        `json:"start,omitempty"`
-	End      float64        `json:"end,omitempty"` // 0 where it was never read
-	Target   float64        `json:"target,omitempty"`
-	Met      bool           `json:"met,omitempty"`
-	Lesson   *season.Lesson `json:"lesson,omitempty"`
+// Judged is the verdict on the latest height.
+type Judged struct {
+	Verdict *Verdict `json:"verdict,omitempty"`
 }
 
-// Shut is one paddock's line in a plan.
-type Shut struct {
-	Paddock string       `json:"paddock"`
-	Name    string       `json:"name"`
-	Say     string       `json:"say,omitempty"`      // the shortest name that can be texted back
-	RestDay int          `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
-	Phase   season.Phase `json:"phase,omitempty"`
-	Cutoff  civil.Date   `json:"cutoff,omitzero"`
-	Frost   civil.Date   `json:"frost,omitzero"`
-	Days    int          `json:"days"`
-	Grazed  bool         `json:"grazed,omitempty"`
-	Unknown bool         `json:"unknown,omitempty"`
-	FallUse bool         `json:"fall_use,omitempty"`
-	Native  bool         `json:"native,omitempty"`
-	Late    int          `json:"late,omitempty"` // days grazed past the cutoff
-	Height  *Height      `json:"height,omitempty"`
-	Verdict *Verdict     `json:"verdict,omitempty"`
-	Expect  *Expect      `json:"expect,omitempty"`
-	Hold    *Hold        `json:"hold,omitempty"`
-	Leave   float64      `json:"leave,omitempty"`
-	Target  float64      `json:"target,omitempty"`
-	Wants   string       `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
-	// For the season's picture.
-	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
-	Latest   civil.Date `json:"latest,omitzero"` // and in 90
-	End      civil.Date `json:"end,omitzero"`    // of rest, as it came or is likely
-	Ended    bool       `json:"ended,omitempty"`
-	Readings []Point    `json:"readings,omitempty"`
+// Judgement is the verdict; nil where there is none.
+func (j *Judged) Judgement() *Verdict { return j.Verdict }
+
+// Frosted is a frost that was seen or is forecast.
+type Frosted struct {
+	FrostSeen *Frost `json:"frost_seen,omitempty"`
 }
 
-// Point is a height on a day.
-type Point struct {
-	Day civil.Date `json:"day,omitzero"`
-	In  float64    `json:"in"`
+// Seen is the frost; nil where there is none.
+func (f *Frosted) Seen() *Frost { return f.FrostSeen }
+
+// Listed is paddock by paddock.
+type Listed struct {
+	Shuts []Shut `json:"shuts,omitempty"`
 }
 
-// Feed is where the herd eats, in short.
-type Feed struct {
-	From       civil.Date `json:"from,omitzero"`
-	To         civil.Date `json:"to,omitzero"`
-	ShortDays  int        `json:"short_days"`
-	FirstShort civil.Date `json:"first_short,omitzero"`
-	HayLb      float64    `json:"hay_lb,omitempty"`
-	FewerHead  int        `json:"fewer_head,omitempty"`
-	Wean       bool       `json:"wean,omitempty"` // weaning closes it
-	Herd       string     `json:"herd,omitempty"`
+// Lines are the paddocks.
+func (l *Listed) Lines() []Shut { return l.Shuts }
+
+// RungFacts are those of the rungs before and at cutoff.
+type RungFacts struct {
+	PaddockFacts
+	Judged
+	Pass    []Stop   `json:"pass,omitempty"`    // the last pass, in the order of the days
+	Missing []string `json:"missing,omitempty"` // contacts who could not be reached
+	Repeat  bool     `json:"repeat,omitempty"`  // said once already, unanswered
 }
 
-// Health is how the machine is, for the person.
-type Health struct {
-	OK         bool       `json:"ok"`
-	Unsent     int        `json:"unsent,omitempty"`
-	Failing    []string   `json:"failing,omitempty"` // carriers and sources that fail, by name
-	LastBackup civil.Date `json:"last_backup,omitzero"`
-	NotSaid    []NotSaid  `json:"not_said,omitempty"` // what could not be said in the last week
+// OverdueFacts are those of a paddock that is grazed during its rest.
+type OverdueFacts struct {
+	PaddockFacts
+	RestDay int      `json:"rest_day,omitempty"` // days since the cutoff
+	BackIn  bool     `json:"back_in,omitempty"`  // put back in during rest
+	Missing []string `json:"missing,omitempty"`
+	Who     string   `json:"who,omitempty"` // who put it off
 }
 
-// NotSaid is a notice that never went out, and why.
-type NotSaid struct {
-	To, Paddock, Why string
-	Kind             Kind
-	Day              civil.Date `json:",omitzero"`
+// FallUseFacts are those of a paddock grazed on purpose through its rest.
+type FallUseFacts struct {
+	PaddockFacts
+	Judged
 }
 
-// Stop is one visit of the last pass before rest.
-type Stop struct {
-	Paddock string     `json:"paddock"` // id
-	Name    string     `json:"name"`
-	Herds   []string   `json:"herds"`
-	In      civil.Date `json:"in"`
-	Out     civil.Date `json:"out"` // to be out by
-	// Wants is how many days before the last cutoff those herds have no open
-	// grass left, told with their last stop; 0 is fed to the end.
-	Wants int `json:"wants,omitempty"`
+// HeightFacts ask for a height.
+type HeightFacts struct {
+	PaddockFacts
+	When string `json:"when,omitempty"` // cutoff, mid-rest, end
+}
+
+// FrostFacts are those of a frost on the farm, or of one that is forecast where
+// animals stand.
+type FrostFacts struct {
+	PaddockFacts
+	Frosted
+	Listed           // the paddocks that it finds in rest
+	Missing []string `json:"missing,omitempty"`
+}
+
+// EndFacts are those of the end of a rest, and what the season came to.
+type EndFacts struct {
+	PaddockFacts
+	Frosted
+	Result *Result `json:"result,omitempty"`
+}
+
+// FarmFacts are those of the whole farm: the fall ahead, the week, that all is
+// well.
+type FarmFacts struct {
+	Head
+	Listed
+	Cutoff civil.Date `json:"cutoff,omitzero"` // the first of the farm
+	Days   int        `json:"days,omitempty"`  // to it
+	Feed   *Feed      `json:"feed,omitempty"`
+	Pass   []Stop     `json:"pass,omitempty"`
+	Health *Health    `json:"health,omitempty"`
+}
+
+// AlarmFacts say what of the machine fails, or who cannot be reached.
+type AlarmFacts struct {
+	Head
+	Alarm   string   `json:"alarm,omitempty"`  // a word of the alarm list
+	Detail  string   `json:"detail,omitempty"` // plain detail in English, mail and logs only
+	Missing []string `json:"missing,omitempty"`
+}
+
+// PersonFacts are about a contact.
+type PersonFacts struct {
+	Head
+	Who string `json:"who,omitempty"` // another contact: who opted out
+}
+
+// TakenBackFacts say what is no longer so.
+type TakenBackFacts struct {
+	Head
+	Listed                   // the paddocks that stay shut all the same
+	Undone []diary.Fact      `json:"undone,omitempty"`
+	Who    string            `json:"who,omitempty"`   // took it back
+	Names  map[string]string `json:"names,omitempty"` // paddock and herd ids as people say them
 }

@@ -40,8 +40,7 @@ func (p *plan) runsOut(v *season.View) civil.Date {
 }
 
 func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung string) {
-	f := p.facts(v)
-	f.Verdict = DescribeVerdict(v)
+	f := FallUseFacts{PaddockFacts: p.facts(v), Judged: Judged{DescribeVerdict(v)}}
 	if !p.today.Before(f.Frost) {
 		f.Frost = civil.Date{} // a date that is past is no date to keep
 	}
@@ -50,7 +49,7 @@ func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung str
 		To:        c.Name,
 		Medium:    c.media[0],
 		Kind:      kind,
-		Facts:     f,
+		Facts:     &f,
 		NotBefore: p.morning(c.Contact, day),
 		GoodUntil: p.morning(c.Contact, day.AddDays(askEvery)),
 	})

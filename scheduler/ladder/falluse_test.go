@@ -62,8 +62,8 @@ func TestUnderAHoldAFallUseIsNotAskedAbout(t *testing.T) {
 func TestAFrostDateThatIsPastIsNotKept(t *testing.T) {
 	s := used(t, "2026-08-01 09:00")
 	for _, n := range Due(s.input(s.at("2026-10-21 09:00"))) {
-		if n.Kind == FallUseAsk && !n.Facts.Frost.IsZero() {
-			t.Errorf("on Oct 21 it says to keep the height for the frost of %s", n.Facts.Frost)
+		if n.Kind == FallUseAsk && !OnPaddock(n.Facts).Frost.IsZero() {
+			t.Errorf("on Oct 21 it says to keep the height for the frost of %s", OnPaddock(n.Facts).Frost)
 		}
 	}
 }
@@ -87,7 +87,7 @@ func TestTheMondayMailSpeaksOfFeedWhileItCanHelp(t *testing.T) {
 		if i < 0 {
 			t.Fatalf("no mail on %s", tc.monday)
 		}
-		if got := due[i].Facts.Feed != nil; got != tc.want {
+		if got := due[i].Facts.(*FarmFacts).Feed != nil; got != tc.want {
 			t.Errorf("on %s the mail speaks of feed: %v", tc.monday, got)
 		}
 	}

@@ -51,7 +51,7 @@ func (p *plan) fallAhead() {
 				To:        c.Name,
 				Medium:    m,
 				Kind:      FallAhead,
-				Facts:     Facts{Day: p.today, Cutoff: first, Days: first.DaysSince(p.today), Shuts: p.lines(nativeOnly), Feed: p.feed()},
+				Facts:     &FarmFacts{Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.feed()},
 				NotBefore: last.at,
 				GoodUntil: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1)),
 			})
@@ -121,7 +121,7 @@ func (p *plan) farm() {
 func (p *plan) enrol() {
 	for _, c := range p.people {
 		if slices.Contains(c.media, Text) {
-			p.want(Notice{Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment, NotBefore: longDue})
+			p.want(Notice{Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment, Facts: &PersonFacts{}, NotBefore: longDue})
 		}
 	}
 }
@@ -146,7 +146,7 @@ func (p *plan) mondays() {
 		}
 		p.want(Notice{
 			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
-			Facts:     Facts{Day: monday, Shuts: p.lines(everyOne), Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()},
+			Facts:     &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()},
 			NotBefore: p.morning(c.Contact, monday),
 			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
 		})
@@ -158,7 +158,7 @@ func (p *plan) mondays() {
 		}
 		p.want(Notice{
 			Key: key("farm", monday.String(), "alive", c.Name), To: c.Name, Medium: Text, Kind: SignOfLife,
-			Facts:     Facts{Day: monday, Health: p.Health},
+			Facts:     &FarmFacts{Head: Head{Day: monday}, Health: p.Health},
 			NotBefore: at,
 			GoodUntil: p.morning(c.Contact, monday.AddDays(1)),
 		})
@@ -193,11 +193,10 @@ func (p *plan) lessons() {
 			if l == nil || len(l.Seasons) == 0 {
 				continue
 			}
-			f := p.facts(v)
-			f.Result = &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}
+			f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}}
 			p.want(Notice{
 				Key: key(v.Paddock.ID, day.String(), "lessons", c.Name), To: c.Name, Medium: Mail, Kind: LessonsMail,
-				Facts:     f,
+				Facts:     &f,
 				NotBefore: from,
 				GoodUntil: from.AddDate(0, 0, lessonsFor),
 			})

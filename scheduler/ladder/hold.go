@@ -37,7 +37,7 @@ func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civ
 			To:        c.Name,
 			Medium:    m,
 			Kind:      kind,
-			Facts:     f,
+			Facts:     &f,
 			NotBefore: p.morning(c.Contact, day),
 			GoodUntil: p.morning(c.Contact, h.Until.AddDays(1)),
 		}

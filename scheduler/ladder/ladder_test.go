@@ -88,7 +88,7 @@ func (s *stage) input(now time.Time) Input {
 	return Input{
 		Now: now, Zone: s.zone, Morning: 6*60 + 30, Farm: s.farm.Name, Contacts: s.people, Rungs: s.rungs,
 		Views: season.Look(season.Sight{Farm: &s.farm, Book: s.book, Today: today}),
-		Book:  s.book, Moves: season.Follow(&s.farm, s.book, today), Said: NewSaid(s.said), Shunned: s.shun,
+		Book:  s.book, Moves: season.Follow(&s.farm, s.book, today), Said: NewSaid(s.said), OptedOut: s.shun,
 	}
 }
 
@@ -109,28 +109,26 @@ func (s *stage) play(from, to string) []string {
 	return s.lines
 }
 
+func repeated(n Notice) bool {
+	f, ok := n.Facts.(*RungFacts)
+	return ok && f.Repeat
+}
+
 func (s *stage) sayDue(in Input) {
 	known := NewSaid(s.said)
 	for _, n := range Due(in) {
 		if _, ok := known.At(n.Key); ok || n.NotBefore.After(in.Now) {
 			continue
 		}
-		row := SaidRow{Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.Facts.Paddock, Cutoff: n.Facts.Cutoff, At: in.Now}
-		s.said = append(s.said, row)
-		for _, shut := range n.Facts.Shuts {
-			if n.Kind == FallAhead {
-				row.Paddock, row.Cutoff = shut.Paddock, shut.Cutoff
-				s.said = append(s.said, row)
-			}
-		}
+		s.said = append(s.said, SaidOf(&n, in.Now, false)...)
 		mark := ""
-		if n.Facts.Repeat {
+		if repeated(n) {
 			mark = " again"
 		}
 		if n.Medium == Mail {
 			mark += " mail"
 		}
-		s.lines = append(s.lines, fmt.Sprintf("%s %s %s %s%s", in.Now.In(s.zone).Format("01-02 15:04"), n.To, n.Kind, n.Facts.Paddock, mark))
+		s.lines = append(s.lines, fmt.Sprintf("%s %s %s %s%s", in.Now.In(s.zone).Format("01-02 15:04"), n.To, n.Kind, n.About().Paddock, mark))
 	}
 }
 
@@ -268,7 +266,7 @@ func TestAContactWhoCannotBeReachedIsSkippedTheSameDay(t *testing.T) {
 	got := only(s.play("2026-09-02 06:00", "2026-09-02 08:00"), "overdue creek")
 	wantLines(t, got, "09-02 06:30 Ana overdue creek", "09-02 06:30 Luis overdue creek", "09-02 06:30 Cole overdue creek")
 	for _, n := range Due(s.input(s.at("2026-09-02 07:00"))) {
-		if n.Kind == Overdue && !slices.Contains(n.Facts.Missing, "Ruth") {
+		if n.Kind == Overdue && !slices.Contains(n.Facts.(*OverdueFacts).Missing, "Ruth") {
 			t.Errorf("%s was not told that Ruth could not be reached", n.To)
 		}
 	}
@@ -320,7 +318,7 @@ func TestAMovedCutoffIsSaidFirst(t *testing.T) {
 	var told civil.Date
 	for _, n := range Due(s.input(now)) {
 		if n.Kind == HeadsUp && n.To == "Ana" {
-			told = n.Facts.WasCutoff
+			told = OnPaddock(n.Facts).WasCutoff
 		}
 	}
 	if told != (civil.Date{Year: 2026, Month: 9, Day: 1}) {

@@ -85,13 +85,12 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 		if slices.ContainsFunc(told, func(q person) bool { return q.Name == c.Name }) {
 			continue
 		}
-		g := p.facts(v)
-		g.RestDay = p.today.DaysSince(v.Dates.Cutoff)
-		g.Day, g.Who, g.Missing, g.MoveTo = p.today, f.By, missing, p.moveTo(v)
+		g := OverdueFacts{PaddockFacts: p.facts(v), RestDay: p.today.DaysSince(v.Dates.Cutoff), Who: f.By, Missing: missing}
+		g.MoveTo = p.moveTo(v)
 		base := key(v.Paddock.ID, v.Dates.Cutoff.String(), "later"+num(f.ID), "next", "0", c.Name)
 		p.press(c, base, Notice{
 			Kind:      Overdue,
-			Facts:     g,
+			Facts:     &g,
 			NotBefore: at,
 			GoodUntil: p.morning(c.Contact, p.today.AddDays(1)),
 		})

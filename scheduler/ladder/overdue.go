@@ -64,11 +64,10 @@ func (p *plan) lastMorning(c Contact, start civil.Date, by time.Time) (civil.Dat
 
 func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []string) {
 	start := p.restStart(v)
-	f := p.facts(v)
+	f := OverdueFacts{
+		PaddockFacts: p.facts(v), RestDay: day.DaysSince(v.Dates.Cutoff), BackIn: start.After(v.Dates.Cutoff), Missing: missing,
+	}
 	f.Day = day
-	f.RestDay = day.DaysSince(v.Dates.Cutoff)
-	f.BackIn = start.After(v.Dates.Cutoff)
-	f.Missing = missing
 	f.MoveTo = p.moveTo(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
 	at, repeat := p.morning(c.Contact, day), "0"
@@ -78,7 +77,7 @@ func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []strin
 	base := key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), "day"+num(int64(f.RestDay)), repeat, c.Name)
 	p.press(c, base, Notice{
 		Kind:      Overdue,
-		Facts:     f,
+		Facts:     &f,
 		NotBefore: at,
 		GoodUntil: p.morning(c.Contact, nextMorningDay(start, day)),
 	})

@@ -18,7 +18,7 @@ type person struct {
 func (p *plan) reach(c Contact) []Medium {
 	var media []Medium
 	for _, m := range []Medium{Text, Mail} {
-		if a := c.Address(m); a != "" && !p.Shunned[a] && !p.Said.dead(c.Name, m, Instant(p.today, 0, p.Zone)) {
+		if a := c.Address(m); a != "" && !p.OptedOut[a] && !p.Said.dead(c.Name, m, Instant(p.today, 0, p.Zone)) {
 			media = append(media, m)
 		}
 	}

@@ -122,8 +122,8 @@ func TestOnlyANewCauseSpeaksAgain(t *testing.T) {
 				if _, said := in.Said.At(n.Key); said || n.NotBefore.After(now) {
 					continue
 				}
-				k := told{n.To, n.Medium, n.Kind, n.Facts.Paddock}
-				if at, before := last[k]; before && !n.Facts.Repeat && fact.Before(at) && w.day(at) == w.day(now) && n.Kind != FrostWarning {
+				k := told{n.To, n.Medium, n.Kind, n.About().Paddock}
+				if at, before := last[k]; before && !repeated(n) && fact.Before(at) && w.day(at) == w.day(now) && n.Kind != FrostWarning {
 					r.Fatalf("%s: %s is told again, last at %s; no fact since %s", now, n.Key, at, fact)
 				}
 				last[k] = now

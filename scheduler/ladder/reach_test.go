@@ -14,7 +14,7 @@ func TestWhereTheManagerOptedOutSomebodyStandsIn(t *testing.T) {
 	wantLines(t, only(s.play("2026-08-15 00:00", "2026-08-30 08:00"), " creek"),
 		"08-22 06:30 Luis heads-up creek", "08-27 06:30 Luis last-look creek", "08-30 06:30 Luis move-plan creek")
 	for _, n := range Due(s.input(s.at("2026-08-30 08:00"))) {
-		if n.Kind == MovePlan && !slices.Contains(n.Facts.Missing, "Ana") {
+		if n.Kind == MovePlan && !slices.Contains(n.Facts.(*RungFacts).Missing, "Ana") {
 			t.Errorf("%s is not told that Ana could not be reached", n.To)
 		}
 	}
@@ -52,7 +52,7 @@ func TestWhoseTextIsRefusedIsSkippedTheSameDayAndNamed(t *testing.T) {
 	for _, n := range Due(in) {
 		if n.Kind == Overdue {
 			told = append(told, n.To)
-			if !slices.Contains(n.Facts.Missing, "Ruth") {
+			if !slices.Contains(n.Facts.(*OverdueFacts).Missing, "Ruth") {
 				t.Errorf("%s is not told that Ruth could not be reached", n.To)
 			}
 		}
@@ -101,8 +101,8 @@ func TestWhatCouldNotBeSaidForThreeDaysIsWordedAnew(t *testing.T) {
 		return n
 	}
 	first, later := headsUp("2026-08-22 06:30"), headsUp("2026-08-25 09:00")
-	if first.Key == later.Key || later.Facts.Days != 7 {
-		t.Errorf("three days on, words made for %d days would go out as %s", first.Facts.Days, later.Key)
+	if first.Key == later.Key || OnPaddock(later.Facts).Days != 7 {
+		t.Errorf("three days on, words made for %d days would go out as %s", OnPaddock(first.Facts).Days, later.Key)
 	}
 	s.sayDue(s.input(s.at("2026-08-25 09:00")))
 	s.lines = nil

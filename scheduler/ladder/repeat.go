@@ -44,7 +44,9 @@ func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duratio
 	again := first
 	again.Key += "/again"
 	again.NotBefore = c.AfterQuiet(saidAt.Add(after), p.Zone)
-	again.Facts.Repeat = true
+	facts := *first.Facts.(*RungFacts)
+	facts.Repeat = true
+	again.Facts = &facts
 	p.want(again)
 }
 

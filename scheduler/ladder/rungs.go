@@ -159,9 +159,8 @@ func (p *plan) sayBy(c person, kind Kind, r Rung) []Medium {
 }
 
 func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repeat string) Notice {
-	f := p.facts(v)
+	f := RungFacts{PaddockFacts: p.facts(v), Missing: p.missing(s.rung.Tell...)}
 	f.WasCutoff = p.wasCutoff(v, c.Name)
-	f.Missing = p.missing(s.rung.Tell...)
 	if kind == LastLook && p.LastPass != nil {
 		f.Pass = p.LastPass()
 	}
@@ -179,7 +178,7 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 		To:        c.Name,
 		Medium:    m,
 		Kind:      kind,
-		Facts:     f,
+		Facts:     &f,
 		NotBefore: s.at,
 	}
 }

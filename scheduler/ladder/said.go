@@ -34,6 +34,24 @@ type SaidRow struct {
 	Refused bool      // by the carrier, for good: nobody was told
 }
 
+// SaidOf is what a notice said: one row, and of the fall ahead one more for
+// every paddock whose cutoff it told.
+func SaidOf(n *Notice, at time.Time, refused bool) []SaidRow {
+	row := SaidRow{Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.About().Paddock, At: at, Refused: refused}
+	if f := OnPaddock(n.Facts); f != nil {
+		row.Cutoff = f.Cutoff
+	}
+	rows := []SaidRow{row}
+	if f, ok := n.Facts.(*FarmFacts); ok && n.Kind == FallAhead && !refused {
+		rows[0].Cutoff = f.Cutoff
+		for _, shut := range f.Shuts {
+			row.Paddock, row.Cutoff = shut.Paddock, shut.Cutoff
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
 // NewSaid indexes what was said.
 func NewSaid(rows []SaidRow) Said {
 	s := Said{

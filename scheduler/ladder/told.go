@@ -24,7 +24,7 @@ func (p *plan) optOuts() {
 			}
 			p.want(Notice{
 				Key: key("opted-out", o.Contact, num(o.At.Unix()), c.Name), To: c.Name, Medium: c.media[0], Kind: StopTold,
-				Facts:     Facts{Who: o.Contact, Day: civil.DateOf(o.At.In(p.Zone))},
+				Facts:     &PersonFacts{Head: Head{Day: civil.DateOf(o.At.In(p.Zone))}, Who: o.Contact},
 				NotBefore: p.decent(c.Contact, o.At),
 				GoodUntil: o.At.Add(newsFor),
 			})
@@ -51,7 +51,10 @@ func (p *plan) takenBack() {
 			}
 			p.want(Notice{
 				Key: key("taken-back", num(f.ID), c.Name), To: c.Name, Medium: c.media[0], Kind: TakenBack,
-				Facts:     Facts{Undone: []diary.Fact{f}, Who: voids[i].By, Paddock: f.Paddock, Names: p.names(), Day: p.today, Shuts: still},
+				Facts: &TakenBackFacts{
+					Head:   Head{Place: Place{Paddock: f.Paddock}, Day: p.today},
+					Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.names(), Listed: Listed{still},
+				},
 				NotBefore: p.decent(c.Contact, voids[i].At),
 				GoodUntil: voids[i].At.Add(newsFor),
 			})

@@ -20,7 +20,7 @@ func (p *plan) troubles() {
 	for _, c := range p.withRole("manager") {
 		p.want(Notice{
 			Key: key("farm-file", p.BadFile.Digest, c.Name), To: c.Name, Medium: c.media[0], Kind: FarmFileBad,
-			Facts:     Facts{Alarm: AlarmFarmFile, Detail: p.BadFile.Detail},
+			Facts:     &AlarmFacts{Alarm: AlarmFarmFile, Detail: p.BadFile.Detail},
 			NotBefore: p.morning(c.Contact, p.today),
 		})
 	}
@@ -39,7 +39,7 @@ func (p *plan) alarm(t Trouble) {
 		p.want(Notice{
 			Key: key(start, c.Name, string(medium)),
 			To:  c.Name, Medium: medium, Kind: Alarm,
-			Facts:     Facts{Alarm: t.What, Detail: t.Detail, Day: civil.DateOf(t.Since.In(p.Zone))},
+			Facts:     &AlarmFacts{Head: Head{Day: civil.DateOf(t.Since.In(p.Zone))}, Alarm: t.What, Detail: t.Detail},
 			NotBefore: latest(t.Since, p.alarmed(c.Name, base, start).Add(alarmAgain)),
 			GoodUntil: t.Since.Add(alarmFor),
 			Urgent:    t.Medium != "",

@@ -56,17 +56,16 @@ func (p *plan) warn(v *season.View, night diary.Observation, plants []string) {
 	minC := night.MinC
 	grazed := v.Herds.Occupancy == season.Grazed
 	for _, c := range p.withRole(p.cutoffRoles()...) {
-		f := p.facts(v)
-		f.Cold36 = &Cold{Day: night.Day, MinC: &minC, Place: night.Place}
+		f := FrostFacts{PaddockFacts: p.facts(v), Missing: p.missing(p.cutoffRoles()...)}
+		f.FrostSeen = &Frost{Day: night.Day, MinC: &minC, Place: night.Place}
 		f.Hold = &Hold{Plants: plants, Animals: grazed}
-		f.Missing = p.missing(p.cutoffRoles()...)
 		if p.MoveTo != nil {
 			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
 		}
 		base := key(v.Paddock.ID, night.Day.String(), "forecast", "0", "0", c.Name)
 		p.press(c, base, Notice{
 			Kind:      FrostWarning,
-			Facts:     f,
+			Facts:     &f,
 			NotBefore: night.Issued,
 			GoodUntil: night.At,
 			Urgent:    grazed,

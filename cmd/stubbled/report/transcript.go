@@ -123,9 +123,8 @@ type Message struct {
 func messageOf(e notify.Envelope, carrier string, zone *time.Location) Message {
 	m := Message{At: e.Date.In(zone).Format(time.RFC3339), To: e.ToName, Carrier: carrier, Kind: e.Kind, Subject: e.Subject, Text: e.Text}
 	for _, n := range e.Notices {
-		m.take(n.Kind, n.Facts)
-		for _, also := range n.Facts.And {
-			m.take(also.Kind, also.Facts)
+		for _, part := range n.Parts() {
+			m.take(part.Facts)
 		}
 	}
 	if len(m.Paddocks) == 1 {
@@ -134,15 +133,14 @@ func messageOf(e notify.Envelope, carrier string, zone *time.Location) Message {
 	return m
 }
 
-func (m *Message) take(kind ladder.Kind, f ladder.Facts) {
+func (m *Message) take(f ladder.Facts) {
 	m.Paddocks = addPaddocks(m.Paddocks, f)
-	if !kind.Answer() {
-		return
+	if answer, ok := f.(ladder.Answer); ok {
+		for _, fact := range answer.Reply().Recorded {
+			m.Facts = append(m.Facts, factOf(fact))
+		}
 	}
-	for _, fact := range f.Recorded {
-		m.Facts = append(m.Facts, factOf(fact))
-	}
-	if kind == ladder.AnswerVerdict && f.Verdict != nil && m.Action == "" {
+	if f, ok := f.(*ladder.VerdictFacts); ok && f.Verdict != nil && m.Action == "" {
 		m.Verdict, m.Action = orNull(string(f.Verdict.Say)), string(f.Verdict.Action)
 		if f.Height != nil {
 			m.Height, m.Plants = &f.Height.Mean, f.Height.Plants
@@ -152,9 +150,9 @@ func (m *Message) take(kind ladder.Kind, f ladder.Facts) {
 
 // addPaddocks adds those that a notice is about, each once.
 func addPaddocks(to []string, f ladder.Facts) []string {
-	about := []string{f.Paddock}
-	if f.Paddock == "" {
-		for _, line := range f.Shuts {
+	about := []string{f.About().Paddock}
+	if listed, ok := f.(interface{ Lines() []ladder.Shut }); ok && about[0] == "" {
+		for _, line := range listed.Lines() {
 			about = append(about, line.Paddock)
 		}
 	}

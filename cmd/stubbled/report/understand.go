@@ -55,9 +55,7 @@ func (u Reader) One(who, asked, text string) error {
 	}
 	if heard.Ask != nil {
 		o := wording.Options{Lang: c.Language, Centimetres: u.farm.Units == config.Centimetres}
-		res.Ask = wording.Answer(o, ladder.AnswerAsk, ladder.Facts{
-			Question: heard.Ask, Names: scheduler.Names(u.farm), Say: u.farm.Paddocks[0].Say(),
-		})
+		res.Ask = wording.Answer(o, ladder.AnswerAsk, scheduler.AskBack(u.farm, heard.Ask))
 	}
 	return u.out.Encode(res)
 }

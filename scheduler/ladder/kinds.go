@@ -1,0 +1,163 @@
+package ladder
+
+import (
+	"reflect"
+
+	"stubbled/scheduler/diary"
+)
+
+// Kind says what a notice is about. Notices of one kind due to one contact by
+// one medium make one message.
+type Kind string
+
+// The rungs before and after cutoff.
+const (
+	FallAhead Kind = "fall-ahead" // 60 and 30 days before the first cutoff, farm-level
+	HeadsUp   Kind = "heads-up"   // 10 days
+	LastLook  Kind = "last-look"  // 5 days, with the last pass
+	MovePlan  Kind = "move-plan"  // 2 days: where to
+	ShutToday Kind = "shut-today" // the day of cutoff
+	Overdue   Kind = "overdue"    // grazed during rest, day n, or put back in
+	KeepShut  Kind = "keep-shut"  // an empty paddock, at 10 days and at cutoff
+)
+
+// Fall use: paddocks grazed on purpose through their rest.
+const (
+	FallUseStarts Kind = "fall-use-starts"
+	FallUseAsk    Kind = "fall-use-ask"
+	FallUseOut    Kind = "fall-use-out" // its days have run out
+)
+
+// The fall and after.
+const (
+	AskHeight     Kind = "ask-height" // at cutoff, mid-rest, end of rest
+	FrostSeen     Kind = "frost"      // 36 F or below: rest is not over
+	FreezeSeen    Kind = "freeze"     // 32 F or below, the one counted from
+	KillingFreeze Kind = "killing-freeze"
+	FrostFirst    Kind = "frost-beat-cutoff"
+	FrostWarning  Kind = "frost-warning" // forecast, animals on hazard plants: off before dark
+	HoldBegins    Kind = "hold-begins"
+	HoldOver      Kind = "hold-over"
+	RestOver      Kind = "rest-over"
+	SeasonResult  Kind = "season-result"
+	CutoffMoved   Kind = "cutoff-moved" // said where no rung carries the change
+)
+
+// The farm and the machine.
+const (
+	MondayMail   Kind = "monday"
+	LessonsMail  Kind = "lessons"
+	SignOfLife   Kind = "sign-of-life"
+	Alarm        Kind = "alarm" // something of the machine fails
+	Enrolment    Kind = "enrolment"
+	FarmFileBad  Kind = "farm-file-bad"
+	StopTold     Kind = "stop-told"   // the manager hears that somebody opted out
+	TakenBack    Kind = "taken-back"  // to those who were told what undo withdrew
+	ContactsGone Kind = "not-reached" // who of the others could not be told
+)
+
+// Answers to a text. They are exempt from reconciliation, quiet hours and cap.
+const (
+	AnswerVerdict  Kind = "answer-verdict"  // GO or WAIT after a reading
+	AnswerRecorded Kind = "answer-recorded" // what was written down, other than a reading
+	AnswerAsk      Kind = "answer-ask"      // a question back
+	AnswerStatus   Kind = "answer-status"
+	AnswerHelp     Kind = "answer-help"
+	AnswerStop     Kind = "answer-stop"
+	AnswerStart    Kind = "answer-start"
+	AnswerUndo     Kind = "answer-undo" // what was taken back, or that there was nothing
+)
+
+// A kindRow is what holds for every notice of a kind.
+type kindRow struct {
+	facts  Facts // of this type
+	answer bool  // to a text that just came in
+	// reserved may pass the daily cap: answers, stop confirmations, the cutoff
+	// rung and everything after it, and what is on fire.
+	reserved bool
+	// twice is worth saying once more where nobody knows whether it arrived: the
+	// cutoff rung and later ones, and a hazard.
+	twice       bool
+	tellsCutoff bool
+	asks        diary.Kind // the fact that answers it; empty where it asks nothing
+}
+
+// kinds has a row for every kind.
+var kinds = map[Kind]kindRow{
+	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true},
+	HeadsUp:   {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading},
+	LastLook:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading},
+	MovePlan:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off},
+	ShutToday: {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	Overdue:   {facts: &OverdueFacts{}, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	KeepShut:  {facts: &RungFacts{}, tellsCutoff: true},
+
+	FallUseStarts: {facts: &FallUseFacts{}, tellsCutoff: true, asks: diary.Reading},
+	FallUseAsk:    {facts: &FallUseFacts{}, asks: diary.Reading},
+	FallUseOut:    {facts: &FallUseFacts{}, asks: diary.Off},
+
+	AskHeight:     {facts: &HeightFacts{}, asks: diary.Reading},
+	FrostSeen:     {facts: &FrostFacts{}},
+	FreezeSeen:    {facts: &FrostFacts{}},
+	KillingFreeze: {facts: &FrostFacts{}},
+	FrostFirst:    {facts: &EndFacts{}, asks: diary.Reading},
+	FrostWarning:  {facts: &FrostFacts{}, asks: diary.Off, reserved: true, twice: true},
+	HoldBegins:    {facts: &PaddockFacts{}, asks: diary.Off, reserved: true, twice: true},
+	HoldOver:      {facts: &PaddockFacts{}},
+	RestOver:      {facts: &EndFacts{}, asks: diary.Reading},
+	SeasonResult:  {facts: &EndFacts{}},
+	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true},
+
+	MondayMail:   {facts: &FarmFacts{}},
+	LessonsMail:  {facts: &EndFacts{}},
+	SignOfLife:   {facts: &FarmFacts{}},
+	Alarm:        {facts: &AlarmFacts{}, reserved: true},
+	Enrolment:    {facts: &PersonFacts{}, reserved: true},
+	FarmFileBad:  {facts: &AlarmFacts{}},
+	StopTold:     {facts: &PersonFacts{}, reserved: true},
+	TakenBack:    {facts: &TakenBackFacts{}, reserved: true},
+	ContactsGone: {facts: &AlarmFacts{}},
+
+	AnswerVerdict:  {facts: &VerdictFacts{}, answer: true},
+	AnswerRecorded: {facts: &RecordedFacts{}, answer: true},
+	AnswerAsk:      {facts: &QuestionFacts{}, answer: true},
+	AnswerStatus:   {facts: &StatusFacts{}, answer: true},
+	AnswerHelp:     {facts: &AnswerFacts{}, answer: true},
+	AnswerStop:     {facts: &AnswerFacts{}, answer: true},
+	AnswerStart:    {facts: &AnswerFacts{}, answer: true},
+	AnswerUndo:     {facts: &UndoFacts{}, answer: true},
+}
+
+// Answer reports whether the kind answers a text that just came in.
+func (k Kind) Answer() bool { return kinds[k].answer }
+
+// Reserved reports whether the kind may pass the daily cap.
+func (k Kind) Reserved() bool { return kinds[k].answer || kinds[k].reserved }
+
+// Twice reports whether a notice is worth saying once more where nobody knows
+// whether it arrived.
+func (k Kind) Twice() bool { return kinds[k].twice }
+
+// Asks is the kind of fact that answers a notice; empty where it asks nothing.
+func (k Kind) Asks() diary.Kind { return kinds[k].asks }
+
+// Asking lists the kinds that are answered by a kind of fact.
+func Asking(fact diary.Kind) []Kind {
+	var all []Kind
+	for k, row := range kinds {
+		if row.asks == fact {
+			all = append(all, k)
+		}
+	}
+	return all
+}
+
+// NewFacts is the empty facts of a notice of the kind; of one that is not known
+// here what any paddock says.
+func (k Kind) NewFacts() Facts {
+	row, ok := kinds[k]
+	if !ok {
+		return &PaddockFacts{}
+	}
+	return reflect.New(reflect.TypeOf(row.facts).Elem()).Interface().(Facts)
+}

@@ -1,0 +1,71 @@
+package ladder
+
+import (
+	"reflect"
+	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
+)
+
+// filled puts something in every field, so that one that hides another is seen.
+func filled(v reflect.Value, depth int) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		filled(v.Elem(), depth)
+	case reflect.Slice:
+		if depth < 8 {
+			v.Set(reflect.MakeSlice(v.Type(), 1, 1))
+			filled(v.Index(0), depth+1)
+		}
+	case reflect.Map:
+		v.Set(reflect.ValueOf(map[string]string{"creek": "Creek"}))
+	case reflect.Struct:
+		switch v.Interface().(type) {
+		case civil.Date:
+			v.Set(reflect.ValueOf(civil.Date{Year: 2026, Month: 9, Day: 1}))
+		case time.Time:
+			v.Set(reflect.ValueOf(time.Date(2026, 9, 1, 6, 30, 0, 0, time.UTC)))
+		case Part:
+			v.Set(reflect.ValueOf(Part{Kind: AnswerHelp, Facts: &AnswerFacts{Who: "Ana"}}))
+		default:
+			for i := range v.NumField() {
+				filled(v.Field(i), depth+1)
+			}
+		}
+	case reflect.String:
+		v.SetString("x")
+	case reflect.Float64:
+		v.SetFloat(8.5)
+	case reflect.Int, reflect.Int64:
+		v.SetInt(7)
+	case reflect.Bool:
+		v.SetBool(true)
+	}
+}
+
+func TestTheFactsOfEveryKindComeBackWholeFromTheOutbox(t *testing.T) {
+	for kind := range kinds {
+		n := Notice{Kind: kind, Facts: kind.NewFacts()}
+		filled(reflect.ValueOf(n.Facts).Elem(), 0)
+		data, err := n.Encode()
+		if err != nil {
+			t.Fatalf("%s: %v", kind, err)
+		}
+		back := Notice{Kind: kind}
+		if err := back.Decode(data); err != nil || !reflect.DeepEqual(back.Facts, n.Facts) {
+			t.Errorf("%s: %v: stored as %s", kind, err, data)
+		}
+		if answer, ok := n.Facts.(Answer); ok != kind.Answer() || ok && len(answer.Reply().And) != 1 {
+			t.Errorf("%s: an answer has parts, and nothing else", kind)
+		}
+	}
+}
+
+func TestAKindThatIsNotKnownIsReadAsThatOfAPaddock(t *testing.T) {
+	n := Notice{Kind: "of a later version"}
+	if err := n.Decode(`{"paddock":"creek","leave":8,"news":1}`); err != nil || OnPaddock(n.Facts).Leave != 8 || n.About().Paddock != "creek" {
+		t.Errorf("%v: %+v", err, n.Facts)
+	}
+}

@@ -1,0 +1,146 @@
+package ladder
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season"
+)
+
+// Height is a reading as it is said.
+type Height struct {
+	Mean      float64    `json:"mean"` // in
+	Plants    int        `json:"plants"`
+	Day       civil.Date `json:"day,omitzero"`
+	Low       float64    `json:"low,omitempty"`  // 95 % interval of the mean; 0,0 for a single plant
+	High      float64    `json:"high,omitempty"` //
+	More      int        `json:"more,omitempty"` // plants still to read before it settles the answer
+	Patchy    bool       `json:"patchy,omitempty"`
+	TodayOnly bool       `json:"today_only,omitempty"` // too few plants to hold for longer
+}
+
+// Verdict is the answer to a height.
+type Verdict struct {
+	Say    season.Say    `json:"say,omitempty"` // GO, WAIT or empty
+	Action season.Action `json:"action"`
+	Reason season.Reason `json:"reason"`
+	// Days of grass for the animals there; nil where unknown. More is set
+	// where it is 14 or above.
+	Days      *float64   `json:"days,omitempty"`
+	More      bool       `json:"more,omitempty"`
+	OutBy     civil.Date `json:"out_by,omitzero"`
+	Floor     float64    `json:"floor,omitempty"`      // the height that decides, in
+	Lacks     float64    `json:"lacks,omitempty"`      // how much is missing, in
+	ReadAgain int        `json:"read_again,omitempty"` // days until the next reading is wanted
+	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
+}
+
+// Expect is a height to come.
+type Expect struct {
+	At       civil.Date `json:"at,omitzero"` // cutoff or frost
+	AtFrost  bool       `json:"at_frost,omitempty"`
+	ByCutoff float64    `json:"by_cutoff,omitempty"` // in, at the cutoff if rested from today; 0 past it
+	Mean     float64    `json:"mean"`
+	Low      float64    `json:"low"`  // 10 % point
+	High     float64    `json:"high"` // 90 % point
+	// Chance of the height wanted, 0-1; nil before the paddock has two
+	// seasons of its own.
+	Chance  *float64 `json:"chance,omitempty"`
+	Seasons int      `json:"seasons,omitempty"` // the paddock's own finished seasons
+}
+
+// Hold keeps a paddock shut because plants may be poisonous.
+type Hold struct {
+	Plants  []string   `json:"plants"`
+	Until   civil.Date `json:"until,omitzero"` // the last day held; zero while no killing freeze has come
+	Bloat   bool       `json:"bloat,omitempty"`
+	Animals bool       `json:"animals,omitempty"` // animals stand there now
+	Short   bool       `json:"short,omitempty"`   // because the stand is short or was not read
+}
+
+// Frost is a frost that was seen or is forecast.
+type Frost struct {
+	Day          civil.Date `json:"day,omitzero"`
+	MinC         *float64   `json:"min_c,omitempty"`
+	Place        string     `json:"place,omitempty"` // who or what said so
+	ByWho        string     `json:"by,omitempty"`
+	BeforeCutoff bool       `json:"before_cutoff,omitempty"`
+	RestOver     bool       `json:"rest_over,omitempty"`
+}
+
+// Result is how a season ended on a paddock.
+type Result struct {
+	Year     int            `json:"year"`
+	Cutoff   civil.Date     `json:"cutoff,omitzero"`
+	RestEnd  civil.Date     `json:"rest_end,omitzero"`
+	NoFrost  bool           `json:"no_frost,omitempty"`  // Dec 31 came first
+	RealRest int            `json:"real_rest,omitempty"` // days from the last off to the end of rest
+	Start    float64        `json:"start,omitempty"`
+	End      float64        `json:"end,omitempty"` // 0 where it was never read
+	Target   float64        `json:"target,omitempty"`
+	Met      bool           `json:"met,omitempty"`
+	Lesson   *season.Lesson `json:"lesson,omitempty"`
+}
+
+// Shut is one paddock's line in a plan.
+type Shut struct {
+	Place
+	Standing
+	Judged
+	RestDay int          `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
+	Phase   season.Phase `json:"phase,omitempty"`
+	Native  bool         `json:"native,omitempty"`
+	Late    int          `json:"late,omitempty"`  // days grazed past the cutoff
+	Wants   string       `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
+	// For the season's picture.
+	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
+	Latest   civil.Date `json:"latest,omitzero"` // and in 90
+	End      civil.Date `json:"end,omitzero"`    // of rest, as it came or is likely
+	Ended    bool       `json:"ended,omitempty"`
+	Readings []Point    `json:"readings,omitempty"`
+}
+
+// Point is a height on a day.
+type Point struct {
+	Day civil.Date `json:"day,omitzero"`
+	In  float64    `json:"in"`
+}
+
+// Feed is where the herd eats, in short.
+type Feed struct {
+	From       civil.Date `json:"from,omitzero"`
+	To         civil.Date `json:"to,omitzero"`
+	ShortDays  int        `json:"short_days"`
+	FirstShort civil.Date `json:"first_short,omitzero"`
+	HayLb      float64    `json:"hay_lb,omitempty"`
+	FewerHead  int        `json:"fewer_head,omitempty"`
+	Wean       bool       `json:"wean,omitempty"` // weaning closes it
+	Herd       string     `json:"herd,omitempty"`
+}
+
+// Health is how the machine is, for the person.
+type Health struct {
+	OK         bool       `json:"ok"`
+	Unsent     int        `json:"unsent,omitempty"`
+	Failing    []string   `json:"failing,omitempty"` // carriers and sources that fail, by name
+	LastBackup civil.Date `json:"last_backup,omitzero"`
+	NotSaid    []NotSaid  `json:"not_said,omitempty"` // what could not be said in the last week
+}
+
+// NotSaid is a notice that never went out, and why.
+type NotSaid struct {
+	To, Paddock, Why string
+	Kind             Kind
+	Day              civil.Date `json:",omitzero"`
+}
+
+// Stop is one visit of the last pass before rest.
+type Stop struct {
+	Paddock string     `json:"paddock"` // id
+	Name    string     `json:"name"`
+	Herds   []string   `json:"herds"`
+	In      civil.Date `json:"in"`
+	Out     civil.Date `json:"out"` // to be out by
+	// Wants is how many days before the last cutoff those herds have no open
+	// grass left, told with their last stop; 0 is fed to the end.
+	Wants int `json:"wants,omitempty"`
+}
