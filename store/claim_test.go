@@ -1,6 +1,8 @@
 package store
 
 import (
+	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -240,8 +242,12 @@ func TestARetryIsTheSameToTheByte(t *testing.T) {
 		t.Errorf("attempt %d, %d", again.N, again.Attempt)
 	}
 	again.N, again.Attempt = first.N, first.Attempt
-	if a, b := fmt.Sprintf("%+v", *again), fmt.Sprintf("%+v", *first); a != b {
-		t.Errorf("got  %s\nwant %s", a, b)
+	got, err := json.Marshal(again)
+	must(t, err)
+	want, err := json.Marshal(first)
+	must(t, err)
+	if !bytes.Equal(got, want) {
+		t.Errorf("got  %s\nwant %s", got, want)
 	}
 	if first.ID == "" || strings.ContainsAny(first.ID, "/ @<>") || first.ID != strings.ToLower(first.ID) {
 		t.Errorf("id %q", first.ID)
