@@ -136,9 +136,8 @@ func sayings(fates []store.Fate) []saying {
 		}
 		s := &all[i]
 		s.facts = append(s.facts, f.Notice.Facts)
-		s.paddocks = addPaddocks(s.paddocks, f.Notice.Facts)
-		for _, also := range f.Notice.Facts.And {
-			s.paddocks = addPaddocks(s.paddocks, also.Facts)
+		for _, part := range f.Notice.Parts() {
+			s.paddocks = addPaddocks(s.paddocks, part.Facts)
 		}
 	}
 	return all
