@@ -26,7 +26,7 @@ var arrows = map[string][]string{
 	"notify/gsm":       {},
 	"notify/language":  {},
 	"notify/reply":     {"scheduler/diary", "notify/language"},
-	"notify/wording":   {"notify/gsm", "scheduler/ladder", "scheduler/season", "scheduler/diary"},
+	"notify/wording":   {"notify/gsm", "notify/language", "scheduler/ladder", "scheduler/season", "scheduler/diary"},
 	"notify/picture":   {"scheduler/season", "scheduler/frost", "scheduler/ladder"},
 	"config":           {"config/values", "scheduler/figure", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
 	"config/values":    {"notify/gsm", "notify/language", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd"},

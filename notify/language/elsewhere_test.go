@@ -31,13 +31,6 @@ var mayHoldWords = map[string]string{
 
 	"scheduler/grass/table.go": "the names of grasses, as the farm file has them",
 
-	"notify/wording/es.go":         "what is said in Spanish",
-	"notify/wording/es_answers.go": "what is said in Spanish",
-	"notify/wording/es_farm.go":    "what is said in Spanish",
-	"notify/wording/es_mail.go":    "what is said in Spanish",
-	"notify/wording/chart.go":      "what is said in Spanish",
-	"notify/wording/pass.go":       "what is said in Spanish",
-
 	"notify/email/automatic.go": "what mail programs write on their own, in many languages",
 	"notify/email/quote.go":     "what mail programs write on their own, in many languages",
 	"notify/weather/logline.go": "headings of a thermometer's log",
@@ -117,7 +110,7 @@ func plainPieces() []string {
 	for _, l := range All() {
 		for _, p := range l.said {
 			for _, one := range p {
-				if s := strings.TrimSpace(one.text); strings.Count(s, " ") > 1 {
+				if s := strings.TrimSpace(one.text); strings.Count(s, " ") > 2 {
 					list = append(list, s)
 				}
 			}

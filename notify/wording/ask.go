@@ -26,7 +26,7 @@ func (v voice) asked(fs []*ladder.QuestionFacts) []part {
 	var parts []part
 	items := unique(gathered(fs, func(f *ladder.QuestionFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
 	if len(items) > 0 {
-		parts = append(parts, keep(rankDetail, v.inEach("noted", v.shortening(items, "; "))...))
+		parts = append(parts, keep(rankDetail, v.inEach("noted", "list", v.shortening(items, "; "))...))
 	}
 	q := f.Question
 	if q == nil {
@@ -38,17 +38,17 @@ func (v voice) asked(fs []*ladder.QuestionFacts) []part {
 func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
 	word := v.name(q.Word)
 	about := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
-	key, args := "ask."+string(q.Why), []any{word}
+	key, fields := "ask."+string(q.Why), []any{"word", word}
 	if !has(key) {
 		key = "ask.unclear"
 	}
 	if q.Paddock != "" && has(key+".in") {
-		key, args = key+".in", []any{word, v.paddock(about)}
+		key, fields = key+".in", []any{"word", word, "paddock", v.paddock(about)}
 	}
 	if word == "" && has(key+".bare") {
 		key += ".bare"
 	}
-	parts := []part{must(v.say(key, args...))}
+	parts := []part{must(v.say(key, fields...))}
 	if len(q.Choices) > 0 {
 		return append(parts, v.choices(q.Choices)...)
 	}
@@ -71,13 +71,13 @@ func (v voice) choices(all []diary.Choice) []part {
 	items := make([]string, len(all))
 	used := make([]string, len(all))
 	for i, c := range all {
-		items[i] = v.say("ask.choice", letters[i:i+1], v.name(c.Name))
+		items[i] = v.say("ask.choice", "letter", letters[i:i+1], "name", v.name(c.Name))
 		used[i] = letters[i : i+1]
 	}
-	parts := []part{must(v.say("ask.choices", strings.Join(items, ", ")))}
+	parts := []part{must(v.say("ask.choices", "list", strings.Join(items, ", ")))}
 	for _, c := range all {
 		if strings.ContainsAny(c.Name, "0123456789") && !strings.ContainsFunc(c.Name, unicode.IsLetter) {
-			return append(parts, must(v.say("answer.choice.letter", v.list(used, "list.or"))))
+			return append(parts, must(v.say("answer.choice.letter", "letter", v.list(used, "list.or"))))
 		}
 	}
 	return append(parts, must(v.say("answer.choice")))
@@ -89,9 +89,9 @@ func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 	case diary.Negation, diary.Plan, diary.PartOfHerd:
 		return []part{v.answer("answer.when-done", 1, v.command(diary.Off, at))}
 	case diary.WhichDay:
-		return []part{v.answer("answer.like", 1, v.say("command.with", v.command(diary.Off, at), v.say("date.sample")))}
+		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.Off, at), "with", v.say("date.sample")))}
 	case diary.WhichHerd:
-		return []part{v.answer("answer.like", 1, v.say("command.with", v.command(diary.On, at), v.say("cattle")))}
+		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.On, at), "with", v.say("cattle")))}
 	case diary.NotAllowed:
 		return nil
 	case diary.UnknownPaddock:
@@ -113,7 +113,7 @@ func Typed(o Options, f diary.Fact, name string) string {
 		for i, h := range f.Heights {
 			hs[i] = v.bare(h)
 		}
-		return v.say("command.with", v.typed(at), strings.Join(hs, " "))
+		return v.say("command.with", "command", v.typed(at), "with", strings.Join(hs, " "))
 	}
 	if f.Paddock == "" {
 		return v.say("command." + string(f.Kind))

@@ -36,7 +36,7 @@ func (v voice) aboutEach(ps []ladder.Place, tags []string) about {
 	for i, p := range ps {
 		items[i] = v.paddock(p)
 		if tags[i] != "" {
-			items[i] = v.say("tagged", items[i], tags[i])
+			items[i] = v.say("tagged", "paddock", items[i], "tag", tags[i])
 		}
 	}
 	a.forms = v.shortening(unique(items), ", ")
@@ -44,11 +44,11 @@ func (v voice) aboutEach(ps []ladder.Place, tags []string) about {
 }
 
 // sentence says a phrase about them: key for one paddock, key.many for more.
-func (v voice) sentence(a about, key string, args ...any) part {
+func (v voice) sentence(a about, key string, fields ...any) part {
 	if a.many && has(key+".many") {
 		key += ".many"
 	}
-	return keep(rankNames, v.inEach(key, a.forms, args...)...)
+	return keep(rankNames, v.inEach(key, "paddock", a.forms, fields...)...)
 }
 
 // opening is the sentence that a text begins with where the farm file moved a
@@ -65,15 +65,15 @@ func (v voice) opening(fs []*ladder.PaddockFacts) []part {
 		n, w := v.date(f.Cutoff), v.date(f.WasCutoff)
 		same = same && (now == "" || now == n && was == w)
 		now, was = n, w
-		items = append(items, v.say("cutoff.now.item", v.paddock(f.Place), n, w))
+		items = append(items, v.say("cutoff.now.item", "paddock", v.paddock(f.Place), "day", n, "was", w))
 	}
 	switch {
 	case len(items) == 0:
 		return nil
 	case same:
-		return []part{must(v.say("cutoff.now", now, was))}
+		return []part{must(v.say("cutoff.now", "day", now, "was", was))}
 	}
-	return []part{keep(rankNames, v.inEach("cutoff.now.each", v.shortening(items, ", "))...)}
+	return []part{keep(rankNames, v.inEach("cutoff.now.each", "list", v.shortening(items, ", "))...)}
 }
 
 // unreached names the contacts that could not be told.
@@ -82,7 +82,7 @@ func (v voice) unreached(missing []string) part {
 	if len(names) == 0 {
 		return part{}
 	}
-	return keep(rankNames, v.inEach("unreached", v.shortening(names, ", "))...)
+	return keep(rankNames, v.inEach("unreached", "list", v.shortening(names, ", "))...)
 }
 
 // moveTo names where the herd can go: the best place, with another where there
@@ -93,19 +93,19 @@ func (v voice) moveTo(fs []*ladder.PaddockFacts, rank int) part {
 	case 0:
 		return part{}
 	case 1:
-		return may(rank, v.say("move-to", to[0]))
+		return may(rank, v.say("move-to", "paddock", to[0]))
 	}
-	return may(rank, v.say("move-to.or", to[0], to[1]), v.say("move-to", to[0]))
+	return may(rank, v.say("move-to.or", "paddock", to[0], "other", to[1]), v.say("move-to", "paddock", to[0]))
 }
 
 // command is a fact as it is typed: the word of the language, and the paddock.
 func (v voice) command(kind diary.Kind, at ladder.Place) string {
-	return v.say("command.with", v.say("command."+string(kind)), v.typed(at))
+	return v.say("command.with", "command", v.say("command."+string(kind)), "with", v.typed(at))
 }
 
 // heights is a reading as it is typed, with heights near one.
 func (v voice) heights(at ladder.Place, near float64) string {
-	return v.say("command.with", v.typed(at), v.samples(near))
+	return v.say("command.with", "command", v.typed(at), "with", v.samples(near))
 }
 
 // answer says how to answer; it is shortened, never left out, and never without
@@ -117,7 +117,7 @@ func (v voice) answer(key string, n int, typed string) part {
 		wanted bool
 	}{{".each", n > 1}, {"", n == 1}, {".short", true}} {
 		if form.wanted && has(key+form.ending) {
-			forms = append(forms, v.say(key+form.ending, typed))
+			forms = append(forms, v.say(key+form.ending, "text", typed))
 		}
 	}
 	return keep(rankAnswer, forms...)

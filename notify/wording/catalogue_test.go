@@ -6,150 +6,84 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
-	"golang.org/x/text/feature/plural"
-
 	"stubbled/notify/gsm"
+	"stubbled/notify/language"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/ladder"
 )
 
-// merged is one language's whole catalogue; a key in two tables is a fault.
-func merged(t *testing.T, l tongue) phrases {
-	t.Helper()
-	all := phrases{}
-	for _, table := range l.tables {
-		for key, text := range table {
-			if _, twice := all[key]; twice {
-				t.Errorf("%v: %q stands in two tables", l.tag, key)
-			}
-			all[key] = text
-		}
-	}
-	return all
+// plain are the fields that a phrase says, those apart that only choose a form.
+func plain(fields []string) []string {
+	return slices.DeleteFunc(slices.Sorted(slices.Values(fields)), func(f string) bool { return strings.HasSuffix(f, ":") })
 }
 
-var (
-	verbs     = regexp.MustCompile(`%\[(\d+)\]([sd])`)
-	anyVerb   = regexp.MustCompile(`%[^%]`)
-	pluralArg = regexp.MustCompile(`\$\{(\d+):`)
-)
-
-func TestEveryLanguageHasEveryPhraseWithTheSameArguments(t *testing.T) {
-	first := merged(t, tongues[0])
-	for _, l := range tongues[1:] {
-		other := merged(t, l)
-		for key, text := range first {
+func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
+	first := language.All()[0].Fields()
+	for _, l := range language.All()[1:] {
+		other := l.Fields()
+		for key, fields := range first {
 			translated, ok := other[key]
 			if !ok {
-				t.Errorf("%v has no %q (%q)", l.tag, key, text)
-				continue
-			}
-			for arg, kind := range arguments(text) {
-				if got, ok := arguments(translated)[arg]; ok && got != kind {
-					t.Errorf("%v: %q takes argument %s as %%%s, the first language as %%%s", l.tag, key, arg, got, kind)
-				}
-			}
-			for arg := range arguments(translated) {
-				if _, ok := arguments(text)[arg]; !ok {
-					t.Errorf("%v: %q uses argument %s, the first language does not: %q", l.tag, key, arg, text)
-				}
-			}
-			for arg := range arguments(text) {
-				if _, ok := arguments(translated)[arg]; !ok {
-					t.Errorf("%v: %q leaves out argument %s: %q", l.tag, key, arg, translated)
-				}
+				t.Errorf("%s has no %q", l.Tag, key)
+			} else if got, want := plain(translated), plain(fields); !slices.Equal(got, want) {
+				t.Errorf("%s: %q names %v, the first language %v", l.Tag, key, got, want)
 			}
 		}
 		for key := range other {
 			if _, ok := first[key]; !ok {
-				t.Errorf("%v alone has %q", l.tag, key)
+				t.Errorf("%s alone has %q", l.Tag, key)
 			}
 		}
 	}
 }
 
-// arguments lists the numbered arguments that a phrase says.
-func arguments(text string) map[string]string {
-	out := map[string]string{}
-	for _, m := range verbs.FindAllStringSubmatch(text, -1) {
-		out[m[1]] = m[2]
-	}
-	return out
+// ofFamily are the fields of phrases that are named by a word from outside.
+var ofFamily = map[string]string{
+	"alarm.": "paddock", "ask.": "word paddock", "entry.": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
+	"kind.": "", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 }
 
-func TestEveryVerbIsNumberedSoThatALanguageMayTurnThemRound(t *testing.T) {
-	for _, l := range tongues {
-		for key, text := range merged(t, l) {
-			rest := verbs.ReplaceAllString(strings.ReplaceAll(text, "%%", ""), "")
-			if bad := anyVerb.FindString(rest); bad != "" || strings.Contains(rest, "%") {
-				t.Errorf("%v: %q has an unnumbered verb: %q", l.tag, key, text)
-			}
-		}
-	}
-}
-
-// countsNothing are the numbers that no word follows: a day's number, a count
-// with a unit that has no plural.
-var countsNothing = map[string]string{
-	"and-more": "2", "lines-more": "2", "lines-more.answer": "2", "late": "1", "late.unsure": "1",
-	"overdue": "2", "overdue.unknown": "2", "overdue.unsure": "2", "overdue.back": "2", "overdue.back-in": "2",
-	"why.rest": "1", "why.rest.past": "1", "expect.chance": "2", "date": "2", "date.long": "2",
-	"unit.lb": "1", "unit.kg": "1", "falls": "1", "cure.sell": "1", "lesson.too-few": "1",
-	"monday.title": "1 2", "monday.title.none-late": "1",
-}
-
-func TestEveryNumberBeforeAWordHasItsPlural(t *testing.T) {
-	for _, l := range tongues {
-		for key, text := range merged(t, l) {
-			var inflected []string
-			for _, m := range pluralArg.FindAllStringSubmatch(text, -1) {
-				inflected = append(inflected, m[1])
-			}
-			for arg, kind := range arguments(text) {
-				exempt := slices.Contains(strings.Fields(countsNothing[key]), arg)
-				if kind == "d" && !slices.Contains(inflected, arg) && !exempt {
-					t.Errorf("%v: %q counts %%[%s]d with no plural: %q", l.tag, key, arg, text)
+func TestAPhraseNamesOnlyWhatItIsGiven(t *testing.T) {
+	given := said(t)
+	for _, l := range language.All() {
+		for key, fields := range l.Fields() {
+			for _, field := range fields {
+				field = strings.TrimSuffix(field, ":")
+				if !slices.Contains(given(key), field) {
+					t.Errorf("%s: %q names {%s}; it is given %v", l.Tag, key, field, given(key))
 				}
 			}
 		}
 	}
 }
 
-// The phrases state two forms, one and other: the languages may not need more.
-// Source of the rules: Unicode CLDR, as x/text has them.
-func TestTheLanguagesNeedTheTwoFormsThatThePhrasesState(t *testing.T) {
-	for _, l := range tongues {
-		for n := range 100_000 {
-			form := plural.Cardinal.MatchPlural(l.tag, n, 0, 0, 0, 0)
-			if form != plural.One && form != plural.Other {
-				t.Fatalf("%v says %d in the form %v, which no phrase has", l.tag, n, form)
-			}
-			if (form == plural.One) != (n == 1) {
-				t.Fatalf("%v: %d takes the form %v", l.tag, n, form)
-			}
-		}
-		for _, m := range pluralForm.FindAllStringSubmatch(strings.Join(values(merged(t, l)), "\n"), -1) {
-			if m[2] == "" || m[3] == "" || m[2] == m[3] {
-				t.Errorf("%v: the plural %q has not two forms", l.tag, m[0])
-			}
-		}
+// numbers are the fields that hold one, countsNothing the phrases in which no
+// word follows it: a day's number, a count with a unit that has no plural.
+var (
+	numbers       = []string{"days", "hours", "n", "head", "late", "percent"}
+	countsNothing = []string{
+		"and-more", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
+		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "falls", "cure.sell",
+		"lesson.too-few", "monday.title", "monday.title.none-late",
 	}
-}
+)
 
-func values(p phrases) []string {
-	var out []string
-	for _, v := range p {
-		out = append(out, v)
+func TestEveryNumberBeforeAWordHasItsPlural(t *testing.T) {
+	for _, l := range language.All() {
+		for key, fields := range l.Fields() {
+			for _, f := range fields {
+				if slices.Contains(numbers, f) && !slices.Contains(fields, f+":") && !slices.Contains(countsNothing, key) {
+					t.Errorf("%s: %q counts {%s} with no plural", l.Tag, key, f)
+				}
+			}
+		}
 	}
-	slices.Sort(out)
-	return out
 }
 
 func TestAPluralFollowsItsNumber(t *testing.T) {
@@ -162,16 +96,13 @@ func TestAPluralFollowsItsNumber(t *testing.T) {
 		{"es", 1, "Queda 1 día."}, {"es", 2, "Quedan 2 días."}, {"es-US", 5, "Quedan 5 días."}, {"es_MX", 5, "Quedan 5 días."},
 		{"", 1, "1 day left."}, {"de", 3, "3 days left."}, {"no such language", 3, "3 days left."},
 	} {
-		if got := newVoice(Options{Lang: c.lang}).say("days-left", c.n); got != c.want {
+		if got := newVoice(Options{Lang: c.lang}).say("days-left", "days", c.n); got != c.want {
 			t.Errorf("%q, %d: got %q, want %q", c.lang, c.n, got, c.want)
 		}
 	}
 }
 
-var tableFile = regexp.MustCompile(`^(en|es)(_\w+)?\.go$`)
-
-// inSource calls visit with every node of the package's own source, the tables
-// of the catalogue apart.
+// inSource calls visit with every node of the package's own source.
 func inSource(t *testing.T, visit func(set *token.FileSet, n ast.Node)) {
 	t.Helper()
 	files, err := os.ReadDir(".")
@@ -180,7 +111,7 @@ func inSource(t *testing.T, visit func(set *token.FileSet, n ast.Node)) {
 	}
 	for _, file := range files {
 		name := file.Name()
-		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") || tableFile.MatchString(name) {
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
 			continue
 		}
 		set := token.NewFileSet()
@@ -216,12 +147,21 @@ func literals(t *testing.T) map[string]bool {
 }
 
 // takesKey is the place of the key among the arguments of the functions that
-// say one.
-var takesKey = map[string]int{"say": 0, "inEach": 0, "sentence": 1, "heightAnd": 2, "readingIf": 1, "answer": 0, "restEnds": 1, "restGoesOn": 1}
+// say one, and fields that they give it themselves.
+var takesKey = map[string]struct {
+	place int
+	gives []string
+}{
+	"say": {0, nil}, "inEach": {0, nil}, "sentence": {1, []string{"paddock"}}, "heightAnd": {2, []string{"height", "leave"}},
+	"readingIf": {1, []string{"height", "day"}}, "answer": {0, []string{"text"}}, "restEnds": {1, []string{"paddock"}},
+	"restGoesOn": {1, []string{"paddock", "frost"}}, "lines": {1, []string{"lines", "n"}}, "list": {1, []string{"list", "last"}},
+	"fallUse": {1, []string{"paddock", "height"}},
+}
 
-// saidDirectly lists the keys that are handed over as they stand, by place.
-func saidDirectly(t *testing.T) map[string]string {
-	keys := map[string]string{}
+// saidDirectly lists the keys that are handed over as they stand, with the
+// fields that they are given, and where.
+func saidDirectly(t *testing.T) (fields map[string][]string, places map[string]string) {
+	fields, places = map[string][]string{}, map[string]string{}
 	inSource(t, func(set *token.FileSet, n ast.Node) {
 		call, ok := n.(*ast.CallExpr)
 		if !ok {
@@ -231,19 +171,65 @@ func saidDirectly(t *testing.T) map[string]string {
 		if !ok {
 			return
 		}
-		if place, ok := takesKey[sel.Sel.Name]; ok && len(call.Args) > place {
-			if s, ok := literal(call.Args[place]); ok {
-				keys[s] = fmt.Sprint(set.Position(call.Pos()))
+		takes, ok := takesKey[sel.Sel.Name]
+		if !ok || len(call.Args) <= takes.place {
+			return
+		}
+		key, ok := keyIn(call.Args[takes.place])
+		if !ok {
+			return
+		}
+		places[key] = fmt.Sprint(set.Position(call.Pos()))
+		fields[key] = append(fields[key], takes.gives...)
+		for _, arg := range call.Args[takes.place+1:] {
+			if name, ok := literal(arg); ok {
+				fields[key] = append(fields[key], name)
 			}
 		}
 	})
-	return keys
+	return fields, places
+}
+
+// keyIn is a key as it stands, or as ground takes it.
+func keyIn(e ast.Expr) (string, bool) {
+	if call, ok := e.(*ast.CallExpr); ok && len(call.Args) == 2 {
+		if id, ok := call.Fun.(*ast.Ident); ok && id.Name == "ground" {
+			return literal(call.Args[1])
+		}
+	}
+	return literal(e)
+}
+
+// ofKey are the fields of keys that are put together where they are said.
+var ofKey = map[string]string{
+	"move-plan": "paddock day", "shut-today": "paddock", "overdue": "paddock n", "ask-height": "paddock", "frost": "paddock frost",
+	"freeze": "paddock frost", "killing-freeze": "paddock frost", "hold": "paddock", "lesson.cure": "days falls", "result": "paddock year",
+}
+
+// said gives the fields that the program gives a phrase.
+func said(t *testing.T) func(key string) []string {
+	direct, _ := saidDirectly(t)
+	var given func(key string) []string
+	given = func(key string) []string {
+		list := slices.Clone(direct[key])
+		for family, fields := range ofFamily {
+			if strings.HasPrefix(key, family) {
+				list = append(list, strings.Fields(fields)...)
+			}
+		}
+		list = append(list, strings.Fields(ofKey[key])...)
+		if i := strings.LastIndex(key, "."); i > 0 && len(list) == 0 {
+			return given(key[:i]) // an ending
+		}
+		return list
+	}
+	return given
 }
 
 func TestEveryKeyThatIsSaidStandsInTheCatalogue(t *testing.T) {
-	all := merged(t, tongues[0])
-	for key, at := range saidDirectly(t) {
-		if _, ok := all[key]; !ok && !strings.HasSuffix(key, ".") {
+	_, places := saidDirectly(t)
+	for key, at := range places {
+		if !has(key) && !strings.HasSuffix(key, ".") {
 			t.Errorf("%s says %q, which the catalogue has not", at, key)
 		}
 	}
@@ -258,14 +244,14 @@ var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.
 
 func TestNoPhraseStandsInTheCatalogueThatNobodySays(t *testing.T) {
 	spoken := literals(t)
-	for key := range merged(t, tongues[0]) {
-		if !said(key, spoken) {
+	for key := range language.All()[0].Fields() {
+		if !isSaid(key, spoken) {
 			t.Errorf("nothing says %q", key)
 		}
 	}
 }
 
-func said(key string, spoken map[string]bool) bool {
+func isSaid(key string, spoken map[string]bool) bool {
 	for _, f := range families {
 		if strings.HasPrefix(key, f) {
 			return true
@@ -275,7 +261,7 @@ func said(key string, spoken map[string]bool) bool {
 		return true
 	}
 	for _, e := range endings {
-		if base, ok := strings.CutSuffix(key, e); ok && said(base, spoken) {
+		if base, ok := strings.CutSuffix(key, e); ok && isSaid(base, spoken) {
 			return true
 		}
 	}
@@ -304,7 +290,7 @@ func TestEveryFactCanBeTyped(t *testing.T) {
 		diary.Wean, diary.Later, diary.Ack, diary.Undo, diary.Status, diary.Help, diary.Stop, diary.Start,
 	} {
 		seen := map[string]bool{}
-		for _, lang := range Languages() {
+		for _, lang := range language.Tags() {
 			word := Command(lang, kind)
 			if word == "" || !gsm.Has(word) || strings.Contains(word, " ") {
 				t.Errorf("%s: %q is texted with %q", lang, kind, word)

@@ -17,7 +17,7 @@ func Chart(o Options, farm string) ChartWords {
 	v := newVoice(o)
 	return ChartWords{
 		v:     v,
-		Title: v.say("chart.title", farm), Open: v.say("chart.open"), Rest: v.say("chart.rest"),
+		Title: v.say("chart.title", "farm", farm), Open: v.say("chart.open"), Rest: v.say("chart.rest"),
 		Spread: v.say("chart.spread"), Today: v.say("chart.today"), Reading: v.say("chart.reading"), FallUse: v.say("chart.fall-use"),
 	}
 }
@@ -30,43 +30,7 @@ func (c ChartWords) Day(d civil.Date) string { return c.v.date(d) }
 
 // Rule is what to leave and what is wanted, in inches.
 func (c ChartWords) Rule(leave, target float64) string {
-	return c.v.say("chart.rule", c.v.length(leave), c.v.length(target))
-}
-
-var englishChart = phrases{
-	"chart.title":      "%[1]s: when each paddock rests",
-	"chart.open":       "may be grazed",
-	"chart.rest":       "rests, keep shut",
-	"chart.spread":     "frost planned on, and its dates in 8 of 10 falls",
-	"chart.today":      "today",
-	"chart.reading":    "height read",
-	"chart.fall-use":   "grazed on purpose",
-	"chart.falls":      "%[1]s: from cutoff to the end of rest",
-	"chart.falls.note": "ring: when rest began; dot: when it ended; dashed: that fall teaches nothing",
-	"calendar.cutoff":  "%[1]s: rest starts, must be empty. Leave %[2]s",
-	"calendar.back":    "%[1]s goes back: must be empty",
-	"calendar.note":    "Wanted at frost: %[1]s. Frost planned on %[2]s.",
-	"chart.wanted":     "wanted",
-	"chart.left":       "to leave",
-	"chart.rule":       "leave %[1]s, want %[2]s",
-}
-
-var spanishChart = phrases{
-	"chart.title":      "%[1]s: cuándo descansa cada potrero",
-	"chart.open":       "se puede pastorear",
-	"chart.rest":       "descansa, cerrado",
-	"chart.spread":     "helada prevista, y sus fechas en 8 de 10 otoños",
-	"chart.today":      "hoy",
-	"chart.reading":    "altura medida",
-	"chart.fall-use":   "pastoreo a propósito",
-	"chart.falls":      "%[1]s: del cierre al fin del descanso",
-	"chart.falls.note": "aro: al empezar el descanso; punto: al terminar; a rayas: ese otoño no enseña",
-	"calendar.cutoff":  "%[1]s: empieza el descanso, debe estar vacío. Dejar %[2]s",
-	"calendar.back":    "%[1]s se entrega: debe estar vacío",
-	"calendar.note":    "Se busca a la helada: %[1]s. Helada prevista el %[2]s.",
-	"chart.wanted":     "se busca",
-	"chart.left":       "dejar",
-	"chart.rule":       "dejar %[1]s, se busca %[2]s",
+	return c.v.say("chart.rule", "height", c.v.length(leave), "wanted", c.v.length(target))
 }
 
 // LessonWords are the few words on the picture of a paddock's finished falls.
@@ -79,7 +43,7 @@ type LessonWords struct {
 func LessonChart(o Options, name string) LessonWords {
 	v := newVoice(o)
 	return LessonWords{
-		v: v, Title: v.say("chart.falls", name), Note: v.say("chart.falls.note"),
+		v: v, Title: v.say("chart.falls", "paddock", name), Note: v.say("chart.falls.note"),
 		Wanted: v.say("chart.wanted"), Left: v.say("chart.left"),
 	}
 }
@@ -91,7 +55,7 @@ func (l LessonWords) Length(inches float64) string { return l.v.length(inches) }
 func CalendarEntry(o Options, name string, leave, target float64, frost civil.Date) (title, note string) {
 	v := newVoice(o)
 	if frost.IsZero() {
-		return v.say("calendar.back", name), ""
+		return v.say("calendar.back", "paddock", name), ""
 	}
-	return v.say("calendar.cutoff", name, v.length(leave)), v.say("calendar.note", v.length(target), v.date(frost))
+	return v.say("calendar.cutoff", "paddock", name, "height", v.length(leave)), v.say("calendar.note", "height", v.length(target), "day", v.date(frost))
 }

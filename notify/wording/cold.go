@@ -26,13 +26,13 @@ func (v voice) seen(c *ladder.Frost) string {
 	case c == nil:
 		return v.say("cold.somewhere")
 	case c.MinC != nil && c.Place != "":
-		return v.say("cold.at", v.degrees(*c.MinC), v.name(c.Place), v.date(c.Day))
+		return v.say("cold.at", "temperature", v.degrees(*c.MinC), "place", v.name(c.Place), "day", v.date(c.Day))
 	case c.MinC != nil:
-		return v.say("cold.bare", v.degrees(*c.MinC), v.date(c.Day))
+		return v.say("cold.bare", "temperature", v.degrees(*c.MinC), "day", v.date(c.Day))
 	case c.ByWho != "":
-		return v.say("cold.told", v.name(c.ByWho), v.date(c.Day))
+		return v.say("cold.told", "who", v.name(c.ByWho), "day", v.date(c.Day))
 	}
-	return v.say("cold.day", v.date(c.Day))
+	return v.say("cold.day", "day", v.date(c.Day))
 }
 
 func restOver(f *ladder.FrostFacts) bool { return f.FrostSeen != nil && f.FrostSeen.RestOver }
@@ -65,7 +65,7 @@ func (v voice) frostSeen(fs []*ladder.FrostFacts) []part {
 		return v.early(paddocks(fs), fs[0].FrostSeen)
 	case every(fs, beforeCutoff):
 		in := paddocks(fs)
-		return []part{v.sentence(v.about(in, nil), "frost.early", v.seen(fs[0].FrostSeen)), v.stillShuts(in),
+		return []part{v.sentence(v.about(in, nil), "frost.early", "frost", v.seen(fs[0].FrostSeen)), v.stillShuts(in),
 			v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Leave+1))}
 	}
 	return v.restGoesOn(fs, "frost")
@@ -74,7 +74,7 @@ func (v voice) frostSeen(fs []*ladder.FrostFacts) []part {
 // stillShuts says that a cutoff stands.
 func (v voice) stillShuts(fs []*ladder.PaddockFacts) part {
 	if day := same(fs, v.shuts); day != "" && !fs[0].Cutoff.IsZero() {
-		return may(rankWhen, v.say("still-shuts", day))
+		return may(rankWhen, v.say("still-shuts", "day", day))
 	}
 	return part{}
 }
@@ -93,9 +93,9 @@ func (v voice) freezeSeen(fs []*ladder.FrostFacts) []part {
 func (v voice) restGoesOn(fs []*ladder.FrostFacts, key string) []part {
 	in := resting(fs)
 	if len(in) == 0 {
-		return []part{must(v.say(key+".farm", v.seen(fs[0].FrostSeen))), must(v.say("frost.why"))}
+		return []part{must(v.say(key+".farm", "frost", v.seen(fs[0].FrostSeen))), must(v.say("frost.why"))}
 	}
-	return []part{v.sentence(v.about(in, nil), key, v.seen(fs[0].FrostSeen)),
+	return []part{v.sentence(v.about(in, nil), key, "frost", v.seen(fs[0].FrostSeen)),
 		keep(rankAnswer, v.say(key+".why"), v.say("frost.why")),
 		v.answer("answer.brown", len(in), v.command(diary.Brown, in[0].Place))}
 }
@@ -104,11 +104,11 @@ func (v voice) restGoesOn(fs []*ladder.FrostFacts, key string) []part {
 func (v voice) killed(fs []*ladder.FrostFacts) []part {
 	f := fs[0]
 	if len(fs) > 1 || !wholeFarm(&f.PaddockFacts) {
-		return v.restEnds(paddocks(fs), "killing-freeze", v.seen(f.FrostSeen))
+		return v.restEnds(paddocks(fs), "killing-freeze", "frost", v.seen(f.FrostSeen))
 	}
-	parts := []part{must(v.say("killing-freeze.farm", v.seen(f.FrostSeen)))}
+	parts := []part{must(v.say("killing-freeze.farm", "frost", v.seen(f.FrostSeen)))}
 	if in := resting(fs); len(in) > 0 {
-		parts = append(parts, part{rankNames, append(v.inEach("still-resting", v.names(places(in))), "")})
+		parts = append(parts, part{rankNames, append(v.inEach("still-resting", "paddock", v.names(places(in))), "")})
 	}
 	parts = append(parts, v.care())
 	if f.Say == "" && f.Paddock == "" {
@@ -133,18 +133,18 @@ func (v voice) restOver(fs []*ladder.EndFacts) []part {
 	case f.Result != nil && f.Result.NoFrost:
 		return v.restEnds(in, "rest-over.year")
 	case f.FrostSeen != nil && f.FrostSeen.MinC != nil:
-		return v.restEnds(in, "killing-freeze", v.seen(f.FrostSeen))
+		return v.restEnds(in, "killing-freeze", "frost", v.seen(f.FrostSeen))
 	}
 	return v.restEnds(in, "rest-over")
 }
 
 // restEnds asks for a look and a height, and promises nothing.
-func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, frost ...any) []part {
-	parts := []part{v.sentence(v.about(fs, nil), key, frost...)}
+func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []part {
+	parts := []part{v.sentence(v.about(fs, nil), key, fields...)}
 	if h := heldIn(fs); h != nil {
-		parts = append(parts, v.sentence(v.about(held(fs), nil), "still-held", v.plants(h.Plants)))
+		parts = append(parts, v.sentence(v.about(held(fs), nil), "still-held", "plants", v.plants(h.Plants)))
 		if !h.Until.IsZero() {
-			parts = append(parts, may(rankWhen, v.say("hold.until", v.date(h.Until))))
+			parts = append(parts, may(rankWhen, v.say("hold.until", "day", v.date(h.Until))))
 		}
 	}
 	return append(parts, v.care(), v.answer("answer", len(fs), v.heights(fs[0].Place, max(fs[0].Target, fs[0].Leave))))
@@ -179,10 +179,10 @@ func (v voice) frostFirst(fs []*ladder.EndFacts) []part {
 // early is a freeze that came before the cutoff.
 func (v voice) early(fs []*ladder.PaddockFacts, frost *ladder.Frost) []part {
 	if len(fs) == 1 && wholeFarm(fs[0]) && frost != nil {
-		return []part{must(v.say("frost-first.farm", v.seen(frost))), may(rankDetail, v.say("frost-first.why")),
+		return []part{must(v.say("frost-first.farm", "frost", v.seen(frost))), may(rankDetail, v.say("frost-first.why")),
 			must(v.say("look-first"))}
 	}
-	return []part{v.sentence(v.about(fs, nil), "frost-first", v.seen(frost)),
+	return []part{v.sentence(v.about(fs, nil), "frost-first", "frost", v.seen(frost)),
 		may(rankDetail, v.say("frost-first.why")), may(rankRemark, v.say("look-first")),
 		v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Leave+1))}
 }
@@ -207,16 +207,16 @@ func (v voice) allPlants(fs []*ladder.PaddockFacts) (plants string, n int, bloat
 func (v voice) danger(fs []*ladder.PaddockFacts) string {
 	plants, n, bloat := v.allPlants(fs)
 	if bloat {
-		return v.say("danger.bloat", plants, n)
+		return v.say("danger.bloat", "plants", plants, "n", n)
 	}
-	return v.say("danger", plants, n)
+	return v.say("danger", "plants", plants, "n", n)
 }
 
 func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 	in := paddocks(fs)
 	forecast := part{}
 	if c := fs[0].FrostSeen; c != nil && c.MinC != nil {
-		forecast = may(rankNames, v.say("forecast", v.degrees(*c.MinC), v.date(c.Day)))
+		forecast = may(rankNames, v.say("forecast", "temperature", v.degrees(*c.MinC), "day", v.date(c.Day)))
 	}
 	return []part{v.sentence(v.about(in, nil), "frost-warning"), forecast, must(sentence(v.danger(in))),
 		v.moveTo(in, rankWhen), may(rankAnswer, v.say("care.hay-vet"), v.say("care.vet")),
@@ -239,7 +239,7 @@ func (v voice) holdBegins(fs []*ladder.PaddockFacts) []part {
 		parts = append(parts, may(rankDetail, v.say("hold.short")))
 	}
 	if len(fs) == 1 || same(fs, until) != "" {
-		parts = append(parts, keep(rankAnswer, v.say("hold.keep-off", a.tag)))
+		parts = append(parts, keep(rankAnswer, v.say("hold.keep-off", "until", a.tag)))
 	}
 	parts = append(parts, keep(rankAnswer, v.say("care.hold"), v.say("care.short")))
 	if animals {
@@ -253,7 +253,7 @@ func (v voice) heldUntil(h *ladder.Hold) string {
 	if h == nil || h.Until.IsZero() {
 		return v.say("hold.not-yet")
 	}
-	return v.say("until-about", v.date(h.Until))
+	return v.say("until-about", "day", v.date(h.Until))
 }
 
 func (v voice) holdOver(fs []*ladder.PaddockFacts) []part {

@@ -16,9 +16,9 @@ func (v voice) date(d civil.Date) string {
 		return v.say("date.none")
 	}
 	if v.roomy {
-		return v.say("date.long", v.say(monthKey("month.", d)), d.Day)
+		return v.say("date.long", "month", v.say(monthKey("month.", d)), "day", d.Day)
 	}
-	return v.say("date", v.say(monthKey("mon.", d)), d.Day)
+	return v.say("date", "month", v.say(monthKey("mon.", d)), "day", d.Day)
 }
 
 // weekday is a day with its weekday: 'Tue Sep 1', 'mar 1 sep'.
@@ -27,9 +27,9 @@ func (v voice) weekday(d civil.Date) string {
 		return v.say("date.none")
 	}
 	if v.roomy {
-		return v.say("date.weekday.long", v.say(dayKey("weekday.", d)), v.date(d))
+		return v.say("date.weekday.long", "weekday", v.say(dayKey("weekday.", d)), "date", v.date(d))
 	}
-	return v.say("date.weekday", v.say(dayKey("day.", d)), v.date(d))
+	return v.say("date.weekday", "weekday", v.say(dayKey("day.", d)), "date", v.date(d))
 }
 
 var digits = [...]string{"0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"}

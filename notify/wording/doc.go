@@ -10,7 +10,7 @@
 // paddock, when, why, and how to answer. What does not fit goes in the order
 // of its rank: first remarks, then detail, last the names of further paddocks.
 // The phone networks' own words for opting in and out are used for nothing
-// else. Every sentence stands in the catalogues en*.go and es*.go.
+// else. Every sentence stands in said.txt of package language.
 package wording
 
 import (
@@ -100,5 +100,5 @@ func (v voice) parts(kind ladder.Kind, fs []ladder.Facts) []part {
 	if s, ok := speakers[kind]; ok {
 		return s.say(v, fs)
 	}
-	return []part{must(v.say("unknown-kind", v.name(oneLine(strings.ReplaceAll(string(kind), "-", " ")))))}
+	return []part{must(v.say("unknown-kind", "kind", v.name(oneLine(strings.ReplaceAll(string(kind), "-", " ")))))}
 }

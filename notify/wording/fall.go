@@ -26,12 +26,12 @@ func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 	f := fs[0]
 	parts := v.feed(f.Feed)
 	if items := v.shutting(f.Shuts); len(items) > 0 {
-		parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", v.shortening(items, ", "))...))
+		parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...))
 	}
 	if f.Days > 0 {
-		parts = append(parts, may(rankDetail, v.say("fall-ahead.days", f.Days)))
+		parts = append(parts, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
 	}
-	return append(parts, keep(rankAnswer, v.say("answer", v.say("command.status"))))
+	return append(parts, keep(rankAnswer, v.say("answer", "text", v.say("command.status"))))
 }
 
 // shutting names each paddock that will shut with its cutoff.
@@ -41,7 +41,7 @@ func (v voice) shutting(shuts []ladder.Shut) []string {
 		if s.Cutoff.IsZero() || s.FallUse {
 			continue
 		}
-		out = append(out, v.say("named-day", v.paddock(s.Place), v.date(s.Cutoff)))
+		out = append(out, v.say("named-day", "name", v.paddock(s.Place), "with", v.date(s.Cutoff)))
 	}
 	return out
 }
@@ -54,19 +54,19 @@ func (v voice) feed(feed *ladder.Feed) []part {
 	case feed.ShortDays <= 0:
 		return []part{must(v.say("fall-ahead.enough"))}
 	}
-	out := []part{must(v.say("fall-ahead.short", feed.ShortDays, v.date(firstDay(feed))))}
+	out := []part{must(v.say("fall-ahead.short", "days", feed.ShortDays, "day", v.date(firstDay(feed))))}
 	var cures []string
 	if feed.HayLb > 0 {
-		cures = append(cures, v.say("cure.hay", v.hay(feed.HayLb)))
+		cures = append(cures, v.say("cure.hay", "hay", v.hay(feed.HayLb)))
 	}
 	if feed.FewerHead > 0 {
-		cures = append(cures, v.say("cure.sell", feed.FewerHead))
+		cures = append(cures, v.say("cure.sell", "head", feed.FewerHead))
 	}
 	if feed.Wean {
 		cures = append(cures, v.say("cure.wean"))
 	}
 	if len(cures) > 0 {
-		out = append(out, keep(rankAnswer, v.say("fall-ahead.now", sentence(v.list(cures, "list.or")))))
+		out = append(out, keep(rankAnswer, v.say("fall-ahead.now", "cures", sentence(v.list(cures, "list.or")))))
 	}
 	return out
 }
@@ -82,9 +82,9 @@ func (v voice) fallUseAsk(fs []*ladder.FallUseFacts) []part {
 func (v voice) fallUse(fs []*ladder.FallUseFacts, key string, more ...part) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.mustStand)
-	first := v.sentence(a, key, a.tag)
+	first := v.sentence(a, key, "height", a.tag)
 	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach(key+".each", a.forms)...)
+		first = keep(rankNames, v.inEach(key+".each", "paddock", a.forms)...)
 	}
 	parts := append(v.opening(in), first)
 	parts = append(parts, more...)
@@ -94,9 +94,9 @@ func (v voice) fallUse(fs []*ladder.FallUseFacts, key string, more ...part) []pa
 // mustStand is the height that must stand at frost, and about when that is.
 func (v voice) mustStand(f *ladder.PaddockFacts) string {
 	if f.Frost.IsZero() {
-		return v.say("at-frost", v.length(f.Target))
+		return v.say("at-frost", "height", v.length(f.Target))
 	}
-	return v.say("at-frost.about", v.length(f.Target), v.date(f.Frost))
+	return v.say("at-frost.about", "height", v.length(f.Target), "day", v.date(f.Frost))
 }
 
 func (v voice) fallUseOut(fs []*ladder.FallUseFacts) []part {
@@ -104,7 +104,7 @@ func (v voice) fallUseOut(fs []*ladder.FallUseFacts) []part {
 	a := v.about(in, v.mustStand)
 	stand := part{}
 	if a.tag != "" {
-		stand = may(rankWhen, v.say("must-stand", a.tag))
+		stand = may(rankWhen, v.say("must-stand", "height", a.tag))
 	}
 	return append(v.opening(in), v.sentence(about{forms: v.names(places(fs)), many: a.many}, "fall-use-out"), stand,
 		v.lastRead(in), v.moveTo(in, rankDetail),
@@ -136,22 +136,22 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 		r = &ladder.Result{}
 	}
 	if r.End <= 0 {
-		return []part{must(v.say("result.unread", v.paddock(f.Place), v.year(r.Year)))}
+		return []part{must(v.say("result.unread", "paddock", v.paddock(f.Place), "year", v.year(r.Year)))}
 	}
 	parts := v.cures(v.paddock(f.Place), r)
-	said := v.say("result.short", v.paddock(f.Place), v.year(r.Year), v.length(r.End), v.bare(r.Target))
+	said := v.say("result.short", "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))
 	switch {
 	case len(parts) > 0: // the cure has named the paddock
-		said = v.say("result.then", v.year(r.Year), v.length(r.End), v.bare(r.Target))
+		said = v.say("result.then", "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))
 	case r.Met:
-		said = v.say("result.met", v.paddock(f.Place), v.year(r.Year), v.length(r.End), v.bare(r.Target))
+		said = v.say("result.met", "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))
 	}
 	parts = append(parts, must(said))
 	if r.RealRest > 0 {
-		parts = append(parts, may(rankDetail, v.say("result.rest", r.RealRest)))
+		parts = append(parts, may(rankDetail, v.say("result.rest", "days", r.RealRest)))
 	}
 	if r.Start > 0 {
-		parts = append(parts, may(rankRemark, v.say("result.start", v.length(r.Start), v.date(r.Cutoff))))
+		parts = append(parts, may(rankRemark, v.say("result.start", "height", v.length(r.Start), "day", v.date(r.Cutoff))))
 	}
 	return parts
 }
@@ -163,11 +163,11 @@ func (v voice) cures(name string, r *ladder.Result) []part {
 	case l == nil:
 		return nil
 	case l.LeaveIn != nil && l.RestDays != nil:
-		return []part{must(v.say("lesson.both", name, v.length(*l.LeaveIn), max(1, *l.RestDays)))}
+		return []part{must(v.say("lesson.both", "paddock", name, "height", v.length(*l.LeaveIn), "days", max(1, *l.RestDays)))}
 	case l.LeaveIn != nil:
-		return []part{must(v.say("lesson.leave", name, v.length(*l.LeaveIn)))}
+		return []part{must(v.say("lesson.leave", "paddock", name, "height", v.length(*l.LeaveIn)))}
 	case l.RestDays != nil:
-		return []part{must(v.say("lesson.rest", name, max(1, *l.RestDays)))}
+		return []part{must(v.say("lesson.rest", "paddock", name, "days", max(1, *l.RestDays)))}
 	}
 	return nil
 }
@@ -180,26 +180,26 @@ func (v voice) results(fs []*ladder.EndFacts) []part {
 	for _, f := range fs {
 		r := f.Result
 		if unread(f) {
-			items = append(items, v.say("result.item.unread", v.paddock(f.Place)))
+			items = append(items, v.say("result.item.unread", "paddock", v.paddock(f.Place)))
 			continue
 		}
-		items = append(items, v.say("result.item", v.paddock(f.Place), v.length(r.End), v.bare(r.Target)))
+		items = append(items, v.say("result.item", "paddock", v.paddock(f.Place), "height", v.length(r.End), "wanted", v.bare(r.Target)))
 	}
 	year := 0
 	if fs[0].Result != nil {
 		year = fs[0].Result.Year
 	}
 	if every(fs, unread) {
-		return []part{v.sentence(v.about(paddocks(fs), nil), "result.unread", v.year(year))}
+		return []part{v.sentence(v.about(paddocks(fs), nil), "result.unread", "year", v.year(year))}
 	}
-	return []part{keep(rankNames, v.inEach("result.many", v.shortening(unique(items), ", "), v.year(year))...)}
+	return []part{keep(rankNames, v.inEach("result.many", "list", v.shortening(unique(items), ", "), "year", v.year(year))...)}
 }
 
 // cutoffFor is a moved cutoff of several paddocks in all its forms.
 func (v voice) cutoffFor(now, was civil.Date, names []string) []string {
 	forms := make([]string, len(names))
 	for i, n := range names {
-		forms[i] = v.say("cutoff.now.for.many", v.date(now), v.date(was), n)
+		forms[i] = v.say("cutoff.now.for.many", "day", v.date(now), "was", v.date(was), "paddock", n)
 	}
 	return forms
 }
@@ -216,7 +216,7 @@ func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
 		return append(first, may(rankDetail, v.say("farm-file-changed")), v.answer("answer", 1, v.say("command.status")))
 	}
 	f := fs[0]
-	return []part{must(v.say("cutoff.now.for", v.date(f.Cutoff), v.date(f.WasCutoff), v.paddock(f.Place))),
+	return []part{must(v.say("cutoff.now.for", "day", v.date(f.Cutoff), "was", v.date(f.WasCutoff), "paddock", v.paddock(f.Place))),
 		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", len(fs), typed)}
 }
 

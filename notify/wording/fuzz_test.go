@@ -15,6 +15,7 @@ import (
 	"github.com/golang-sql/civil"
 	"pgregory.net/rapid"
 
+	"stubbled/notify/language"
 	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -180,7 +181,7 @@ func FuzzTextOfStoredFacts(f *testing.F) {
 		if strings.Contains(kind, "%") {
 			return
 		}
-		for _, lang := range Languages() {
+		for _, lang := range language.Tags() {
 			o := Options{Lang: lang, Centimetres: cm}
 			soundText(t, Text(o, ladder.Kind(kind), facts))
 			subject, text, html := Mail(o, ladder.Kind(kind), facts)
@@ -211,7 +212,7 @@ func FuzzQuestion(f *testing.F) {
 			return
 		}
 		q := diary.Question{Why: diary.Why(why), Word: word, Choices: choice(a, b)}
-		for _, lang := range Languages() {
+		for _, lang := range language.Tags() {
 			soundText(t, Ask(Options{Lang: lang}, q, map[string]string{"creek": a}))
 		}
 	})

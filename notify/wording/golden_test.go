@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/notify/language"
 	"stubbled/notify/gsm"
 	"stubbled/scheduler/ladder"
 )
@@ -50,7 +51,7 @@ func golden(t *testing.T, name, got string) {
 }
 
 func TestTheWholeCatalogueOfTextsReadsAsWritten(t *testing.T) {
-	for _, lang := range Languages() {
+	for _, lang := range language.Tags() {
 		for _, farm := range []struct {
 			file string
 			o    Options
@@ -82,7 +83,7 @@ func speaksOfUnits(o Options, s sample) bool {
 }
 
 func TestTheWholeCatalogueOfMailsReadsAsWritten(t *testing.T) {
-	for _, lang := range Languages() {
+	for _, lang := range language.Tags() {
 		var b strings.Builder
 		for _, s := range samples() {
 			if !mailed(s.kind) {
@@ -106,7 +107,7 @@ func mailed(kind ladder.Kind) bool {
 }
 
 func TestMailsInHTMLReadAsWritten(t *testing.T) {
-	for _, lang := range Languages() {
+	for _, lang := range language.Tags() {
 		for _, s := range []struct {
 			file string
 			kind ladder.Kind

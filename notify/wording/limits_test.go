@@ -9,6 +9,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/notify/language"
 	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -85,7 +86,7 @@ func isLetter(r rune) bool { return r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z'
 // everywhere calls check with every sample in every language, in inches and in
 // centimetres, as it is and with the longest names.
 func everywhere(t *testing.T, check func(t *testing.T, o Options, s sample, text string)) {
-	for _, lang := range Languages() {
+	for _, lang := range language.Tags() {
 		for _, cm := range []bool{false, true} {
 			o := Options{Lang: lang, Centimetres: cm}
 			for _, s := range samples() {
@@ -278,7 +279,7 @@ func TestManyPaddocksShortenGracefully(t *testing.T) {
 		"en": {ladder.ShutToday: "Take them off", ladder.Overdue: "Take them off", ladder.HeadsUp: "Walk ", ladder.RestOver: "Walk ", ladder.FrostSeen: "Keep shut", ladder.FrostWarning: "OFF "},
 		"es": {ladder.ShutToday: "Saque el ganado", ladder.Overdue: "Saquelo", ladder.HeadsUp: "Mida ", ladder.RestOver: "Revise ", ladder.FrostSeen: "Deje cerrados", ladder.FrostWarning: "SAQUE "},
 	}
-	for _, lang := range Languages() {
+	for _, lang := range language.Tags() {
 		for kind, does := range action[lang] {
 			for _, n := range []int{3, 8, 15, 40} {
 				s := longest(sample{kind: kind, facts: many(n, restDay(3), hold(day(11, 10), "johnsongrass"),

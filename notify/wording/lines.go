@@ -12,7 +12,7 @@ func (v voice) lines(each [][]part, more string) []string {
 	forms := v.linesOf(each)
 	shortest := strings.Split(forms[len(forms)-1], "\n")
 	for n := len(each) - 1; n >= 1; n-- {
-		forms = append(forms, v.say(more, strings.Join(shortest[:n], "\n"), len(each)-n))
+		forms = append(forms, v.say(more, "lines", strings.Join(shortest[:n], "\n"), "n", len(each)-n))
 	}
 	return forms
 }
@@ -73,10 +73,10 @@ func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 			all := v.shortening(names[key], ", ")
 			shown := all[max(0, len(all)-n)]
 			if len(names[key]) > 1 && has(key+".many") {
-				lines = append(lines, v.say(key+".many", shown))
+				lines = append(lines, v.say(key+".many", "paddock", shown))
 				continue
 			}
-			lines = append(lines, v.say(key, shown))
+			lines = append(lines, v.say(key, "paddock", shown))
 		}
 		forms = append(forms, strings.Join(lines, "\n"))
 	}

@@ -27,9 +27,9 @@ func (v voice) farm(f ladder.Facts) string {
 // signOfLife is short, and names no paddock.
 func (v voice) signOfLife(fs []*ladder.FarmFacts) []part {
 	if h := fs[0].Health; h != nil && !h.OK {
-		return append([]part{must(v.say("sign-of-life.trouble", v.farm(fs[0])))}, v.health(h)...)
+		return append([]part{must(v.say("sign-of-life.trouble", "farm", v.farm(fs[0])))}, v.health(h)...)
 	}
-	return []part{must(v.say("sign-of-life", v.farm(fs[0]))), v.answer("answer", 1, v.say("command.status"))}
+	return []part{must(v.say("sign-of-life", "farm", v.farm(fs[0]))), v.answer("answer", 1, v.say("command.status"))}
 }
 
 // alarm says what fails and the mend.
@@ -50,7 +50,7 @@ func (v voice) alarm(fs []*ladder.AlarmFacts) []part {
 			rank = rankNames
 		}
 		if f.Alarm == ladder.AlarmNobodyFor || f.Alarm == ladder.AlarmUnknownSent {
-			parts = append(parts, part{rank, v.withLast(v.inEach(key, v.names(places(fs))), rank)})
+			parts = append(parts, part{rank, v.withLast(v.inEach(key, "paddock", v.names(places(fs))), rank)})
 			continue
 		}
 		parts = append(parts, part{rank, v.withLast([]string{v.say(key)}, rank)})
@@ -67,7 +67,7 @@ func (v voice) withLast(forms []string, rank int) []string {
 }
 
 func (v voice) enrolment(fs []*ladder.PersonFacts) []part {
-	return []part{must(v.say("enrolment", v.farm(fs[0])))}
+	return []part{must(v.say("enrolment", "farm", v.farm(fs[0])))}
 }
 
 func (v voice) farmFileBad([]*ladder.AlarmFacts) []part {
@@ -87,7 +87,7 @@ func (v voice) stopTold(fs []*ladder.PersonFacts) []part {
 	for i, f := range fs {
 		names[i] = v.who(f.Who)
 	}
-	return []part{keep(rankNames, v.inEach("stop-told", v.shortening(unique(names), ", "))...),
+	return []part{keep(rankNames, v.inEach("stop-told", "list", v.shortening(unique(names), ", "))...),
 		may(rankDetail, v.say("stop-told.why"))}
 }
 
@@ -96,9 +96,9 @@ func (v voice) contactsGone(fs []*ladder.AlarmFacts) []part {
 	if len(names) == 0 {
 		names = []string{v.say("somebody")}
 	}
-	parts := []part{keep(rankNames, v.inEach("not-reached", v.shortening(names, ", "))...)}
+	parts := []part{keep(rankNames, v.inEach("not-reached", "list", v.shortening(names, ", "))...)}
 	if every(fs, func(f *ladder.AlarmFacts) bool { return f.Name != "" || f.Paddock != "" }) {
-		parts = append(parts, may(rankWhen, v.inEach("not-reached.about", v.names(places(fs)))...))
+		parts = append(parts, may(rankWhen, v.inEach("not-reached.about", "paddock", v.names(places(fs)))...))
 	}
 	return parts
 }
@@ -106,13 +106,13 @@ func (v voice) contactsGone(fs []*ladder.AlarmFacts) []part {
 // help fits one segment with the longest names.
 func (v voice) help(fs []*ladder.AnswerFacts) []part {
 	f := fs[0]
-	return []part{may(rankRemark, v.say("help.farm", v.farm(fs[0]))), must(v.say("help", v.heights(f.Place, 9), v.typed(f.Place))),
-		may(rankDetail, v.say("help.more", v.typed(f.Place))), must(v.say("help.stop"))}
+	return []part{may(rankRemark, v.say("help.farm", "farm", v.farm(fs[0]))), must(v.say("help", "heights", v.heights(f.Place, 9), "paddock", v.typed(f.Place))),
+		may(rankDetail, v.say("help.more", "paddock", v.typed(f.Place))), must(v.say("help.stop"))}
 }
 
 // stopped is the one confirmation of an opt-out.
 func (v voice) stopped(fs []*ladder.AnswerFacts) []part {
-	parts := []part{must(v.say("stopped", v.farm(fs[0])))}
+	parts := []part{must(v.say("stopped", "farm", v.farm(fs[0])))}
 	if fs[0].Alarm == ladder.AlarmNobodyLeft {
 		parts = append(parts, must(v.say("stopped.nobody-left")))
 	}
@@ -120,5 +120,5 @@ func (v voice) stopped(fs []*ladder.AnswerFacts) []part {
 }
 
 func (v voice) started(fs []*ladder.AnswerFacts) []part {
-	return []part{must(v.say("started", v.farm(fs[0]))), must(v.say("started.how"))}
+	return []part{must(v.say("started", "farm", v.farm(fs[0]))), must(v.say("started.how"))}
 }

@@ -53,7 +53,7 @@ func Mail(o Options, kind ladder.Kind, facts []ladder.Facts) (subject, text, htm
 			l.Sections = append(l.Sections, v.letterOf(also.Kind, []ladder.Facts{also.Facts}).Sections...)
 		}
 	}
-	l.Lang = Languages()[tongueOf(v.tag)]
+	l.Lang = v.lang.Tag
 	l.Foot = v.foot(kind)
 	return l.Subject, plainText(l), hypertext(l)
 }
@@ -134,7 +134,7 @@ func (v voice) subject(f ladder.Facts, title string) string {
 	if f.About().Farm == "" {
 		return title
 	}
-	return v.say("mail.subject", f.About().Farm, title)
+	return v.say("mail.subject", "farm", f.About().Farm, "title", title)
 }
 
 // paragraphs are the sentences of a text, and apart from them how to answer.

@@ -12,7 +12,7 @@ import (
 
 // lessonsLetter is what the finished falls of each paddock teach.
 func (v voice) lessonsLetter(fs []*ladder.EndFacts) letter {
-	title := v.say("lessons.title", strings.Join(v.names(places(fs))[:1], ""))
+	title := v.say("lessons.title", "paddock", strings.Join(v.names(places(fs))[:1], ""))
 	l := letter{Subject: v.subject(fs[0], title), Title: title}
 	for _, f := range fs {
 		s := section{Head: v.paddock(f.Place), Lines: v.lessonLines(f)}
@@ -20,7 +20,7 @@ func (v voice) lessonsLetter(fs []*ladder.EndFacts) letter {
 			s.Table = v.seasonsTable(f.Result.Lesson.Seasons)
 		}
 		if cid := SeasonOf(f.Paddock); slices.Contains(v.o.Pictures, cid) {
-			s.CID, s.Alt = cid, v.say("picture.paddock", v.paddock(f.Place))
+			s.CID, s.Alt = cid, v.say("picture.paddock", "paddock", v.paddock(f.Place))
 		}
 		l.Sections = append(l.Sections, s)
 	}
@@ -37,21 +37,21 @@ func (v voice) lessonLines(f *ladder.EndFacts) []string {
 	les := r.Lesson
 	var out []string
 	if les.LeaveIn != nil {
-		out = append(out, v.say("lesson.cure.leave", v.length(*les.LeaveIn), v.falls(les.LeaveChance)))
+		out = append(out, v.say("lesson.cure.leave", "height", v.length(*les.LeaveIn), "falls", v.falls(les.LeaveChance)))
 	}
 	if les.RestDays != nil {
 		key := "lesson.cure.rest"
 		if les.LeaveIn != nil {
 			key = "lesson.cure.or-rest"
 		}
-		out = append(out, v.say(key, max(1, *les.RestDays), v.falls(les.RestChance)))
+		out = append(out, v.say(key, "days", max(1, *les.RestDays), "falls", v.falls(les.RestChance)))
 	}
 	target := max(f.Target, r.Target)
 	switch {
 	case les.Chance == nil:
-		out = append(out, v.say("lesson.too-few", taught(les.Seasons)))
+		out = append(out, v.say("lesson.too-few", "n", taught(les.Seasons)))
 	case target > 0:
-		out = append(out, v.say("lesson.chance", v.length(target), v.falls(*les.Chance), taught(les.Seasons)))
+		out = append(out, v.say("lesson.chance", "height", v.length(target), "falls", v.falls(*les.Chance), "n", taught(les.Seasons)))
 	}
 	if les.NoCure {
 		out = append(out, v.say("lesson.no-cure"))
@@ -91,11 +91,11 @@ func (v voice) seasonsTable(seasons []season.Finished) *table {
 		}
 		switch {
 		case !s.Teaches && s.End > 0:
-			met = v.say("met.no-lesson", met)
+			met = v.say("met.no-lesson", "result", met)
 		case !s.Teaches:
 			met = v.say("met.record")
 		}
-		t.Rows = append(t.Rows, []string{v.year(s.Year), start, end, v.say("days", max(0, s.RealRest)), met})
+		t.Rows = append(t.Rows, []string{v.year(s.Year), start, end, v.say("days", "days", max(0, s.RealRest)), met})
 	}
 	return t
 }
@@ -107,7 +107,7 @@ func (v voice) fallLetter(f *ladder.FarmFacts) letter {
 	l := v.titled(f, brief.feed(f.Feed))
 	lines := v.feed(f.Feed)
 	if f.Days > 0 {
-		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", f.Days)))
+		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
 	}
 	l.Sections = append(l.Sections, section{Lines: []string{full(lines)}, Rows: v.feedRows(f.Feed)})
 	if len(f.Shuts) > 0 {
@@ -146,16 +146,16 @@ func (v voice) feedRows(feed *ladder.Feed) [][2]string {
 		rows = append(rows, [2]string{v.say("row.herd"), feed.Herd})
 	}
 	if !feed.From.IsZero() && !feed.To.IsZero() {
-		rows = append(rows, [2]string{v.say("row.period"), v.say("row.period.days", v.date(feed.From), v.date(feed.To))})
+		rows = append(rows, [2]string{v.say("row.period"), v.say("row.period.days", "from", v.date(feed.From), "to", v.date(feed.To))})
 	}
 	if feed.ShortDays > 0 {
-		rows = append(rows, [2]string{v.say("row.short"), v.say("row.short.days", feed.ShortDays, v.date(firstDay(feed)))})
+		rows = append(rows, [2]string{v.say("row.short"), v.say("row.short.days", "days", feed.ShortDays, "day", v.date(firstDay(feed)))})
 	}
 	if feed.HayLb > 0 {
 		rows = append(rows, [2]string{v.say("row.hay"), v.hay(feed.HayLb)})
 	}
 	if feed.FewerHead > 0 {
-		rows = append(rows, [2]string{v.say("row.fewer"), v.p.Sprint(feed.FewerHead)})
+		rows = append(rows, [2]string{v.say("row.fewer"), v.lang.Number(float64(feed.FewerHead), 0)})
 	}
 	return rows
 }

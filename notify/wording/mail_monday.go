@@ -25,15 +25,15 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 			todo = append(todo, line)
 		}
 	}
-	title := v.say("monday.title", len(late), len(late)+len(todo))
+	title := v.say("monday.title", "late", len(late), "n", len(late)+len(todo))
 	if len(late) == 0 {
-		title = v.say("monday.title.none-late", len(todo))
+		title = v.say("monday.title.none-late", "n", len(todo))
 	}
 	if len(late)+len(todo) == 0 {
 		title = v.say("monday.title.quiet")
 	}
 	if !f.Day.IsZero() {
-		title = v.say("monday.week-of", v.shortDate(f.Day), title)
+		title = v.say("monday.week-of", "day", v.shortDate(f.Day), "title", title)
 	}
 	l := letter{Subject: v.subject(f, title), Title: title}
 	if quiet && len(shuts) > 0 {
@@ -84,7 +84,7 @@ func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 	case "keep-shut":
 		return full(v.keepShut(rung))
 	case "brown":
-		return full([]part{must(v.say("monday.brown", v.paddock(f.Place))), v.answer("answer", 1, v.command("brown", f.Place))})
+		return full([]part{must(v.say("monday.brown", "paddock", v.paddock(f.Place))), v.answer("answer", 1, v.command("brown", f.Place))})
 	}
 	if s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days > 0 && s.Days <= 7 {
 		return full(v.headsUp(rung))
@@ -98,7 +98,7 @@ func (v voice) paddockTable(shuts []ladder.Shut) *table {
 	for _, s := range shuts {
 		height, cutoff := v.say("none"), v.say("none")
 		if s.Height != nil && s.Height.Mean > 0 {
-			height = v.say("entry.dated", v.withUnit(v.against(s.Height.Mean, floorOf(s))), v.shortDate(s.Height.Day))
+			height = v.say("entry.dated", "entry", v.withUnit(v.against(s.Height.Mean, floorOf(s))), "day", v.shortDate(s.Height.Day))
 		}
 		if !s.Cutoff.IsZero() {
 			cutoff = v.shortDate(s.Cutoff)
@@ -112,15 +112,15 @@ func (v voice) paddockTable(shuts []ladder.Shut) *table {
 func (v voice) state(s ladder.Shut) string {
 	switch {
 	case s.Hold != nil:
-		return v.say("state.hold", v.stands(s))
+		return v.say("state.hold", "stands", v.stands(s))
 	case s.Late > 0:
-		return v.say("state.late", s.Late)
+		return v.say("state.late", "days", s.Late)
 	case s.FallUse && s.Phase == season.Rest:
-		return v.say("state.use", v.stands(s))
+		return v.say("state.use", "stands", v.stands(s))
 	case s.Phase == season.Rest:
-		return v.say("state.rest", v.stands(s))
+		return v.say("state.rest", "stands", v.stands(s))
 	case s.Phase == season.Dormant:
-		return v.say("state.dormant", v.stands(s))
+		return v.say("state.dormant", "stands", v.stands(s))
 	}
 	return v.stands(s)
 }
@@ -142,11 +142,11 @@ func (v voice) notSaid(h *ladder.Health) []string {
 	for _, n := range h.NotSaid {
 		about := v.kindName(n.Kind)
 		if n.Paddock != "" {
-			about = v.say("not-said.about", about, n.Paddock)
+			about = v.say("not-said.about", "what", about, "paddock", n.Paddock)
 		}
-		line := v.say("not-said", v.date(n.Day), n.To, about)
+		line := v.say("not-said", "day", v.date(n.Day), "who", n.To, "what", about)
 		if n.Why != "" {
-			line = v.say("not-said.why", line, n.Why)
+			line = v.say("not-said.why", "line", line, "why", n.Why)
 		}
 		out = append(out, line)
 	}
@@ -176,10 +176,10 @@ func (v voice) machine(h *ladder.Health) []string {
 		out = append(out, v.say("health.check"))
 	}
 	if h.Unsent > len(h.NotSaid) {
-		out = append(out, v.say("machine.unsent", h.Unsent))
+		out = append(out, v.say("machine.unsent", "n", h.Unsent))
 	}
 	if !h.LastBackup.IsZero() {
-		out = append(out, v.say("machine.backup", v.weekday(h.LastBackup)))
+		out = append(out, v.say("machine.backup", "day", v.weekday(h.LastBackup)))
 	}
 	return out
 }

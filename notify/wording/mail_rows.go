@@ -59,13 +59,13 @@ func (v voice) readingRow(h *ladder.Height, floor float64) string {
 	}
 	s := v.withUnit(v.against(h.Mean, floor))
 	if h.Plants > 0 {
-		s = v.say("height.plants", s, h.Plants)
+		s = v.say("height.plants", "height", s, "n", h.Plants)
 	}
 	if !h.Day.IsZero() {
-		s = v.say("entry.dated", s, v.date(h.Day))
+		s = v.say("entry.dated", "entry", s, "day", v.date(h.Day))
 	}
 	if h.Low > 0 && h.High > h.Low {
-		s = v.say("row.interval", s, v.bare(h.Low), v.bare(h.High))
+		s = v.say("row.interval", "height", s, "low", v.bare(h.Low), "high", v.bare(h.High))
 	}
 	return s
 }
@@ -78,7 +78,7 @@ func (v voice) daysRow(d *ladder.Verdict) string {
 	case !known:
 		return ""
 	}
-	return v.say("row.days.n", n)
+	return v.say("row.days.n", "days", n)
 }
 
 // expectRow is a height to come with its range, and its chance where there is one.
@@ -86,12 +86,12 @@ func (v voice) expectRow(e *ladder.Expect, target float64) string {
 	if e == nil || e.Mean <= 0 {
 		return ""
 	}
-	s := v.say("row.expect.by", v.unitless(e.Mean), v.date(e.At))
+	s := v.say("row.expect.by", "height", v.unitless(e.Mean), "day", v.date(e.At))
 	if e.Low > 0 && e.High > e.Low {
-		s = v.say("row.expect.range", s, v.whole(e.Low), v.whole(e.High))
+		s = v.say("row.expect.range", "expected", s, "low", v.whole(e.Low), "high", v.whole(e.High))
 	}
 	if e.Chance != nil && e.AtFrost && target > 0 {
-		s = v.say("row.expect.chance", s, v.length(target), v.falls(*e.Chance))
+		s = v.say("row.expect.chance", "expected", s, "height", v.length(target), "falls", v.falls(*e.Chance))
 	}
 	return s
 }

@@ -10,6 +10,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"stubbled/notify/language"
 	"stubbled/scheduler/ladder"
 )
 
@@ -59,7 +60,7 @@ func TestAMailMeansNothingByColour(t *testing.T) {
 // Every element that is opened is closed, by a parser that is not ours, and the
 // HTML says every line that the plain text says.
 func TestHTMLAndPlainTextSayTheSame(t *testing.T) {
-	for _, lang := range Languages() {
+	for _, lang := range language.Tags() {
 		for _, s := range samples() {
 			subject, text, page := Mail(Options{Lang: lang}, s.kind, s.said())
 			if len([]rune(subject)) > longestSubject+2 {

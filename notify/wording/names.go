@@ -56,7 +56,7 @@ func (v voice) list(names []string, last string) string {
 	case 1:
 		return names[0]
 	default:
-		return v.say(last, strings.Join(names[:n-1], ", "), names[n-1])
+		return v.say(last, "list", strings.Join(names[:n-1], ", "), "last", names[n-1])
 	}
 }
 
@@ -67,7 +67,7 @@ func (v voice) shortening(items []string, sep string) []string {
 	for n := len(items); n >= 1; n-- {
 		s := strings.Join(items[:n], sep)
 		if left := len(items) - n; left > 0 {
-			s = v.say("and-more", s, left)
+			s = v.say("and-more", "list", s, "n", left)
 		}
 		forms = append(forms, s)
 	}
@@ -105,11 +105,11 @@ func (v voice) people(names []string) []string {
 	return unique(out)
 }
 
-// inEach puts every form of a list into a phrase, before the other arguments.
-func (v voice) inEach(key string, forms []string, args ...any) []string {
+// inEach puts every form of a list into a field of a phrase, beside the others.
+func (v voice) inEach(key, field string, forms []string, fields ...any) []string {
 	out := make([]string, len(forms))
 	for i, form := range forms {
-		out[i] = v.say(key, append([]any{form}, args...)...)
+		out[i] = v.say(key, append([]any{field, form}, fields...)...)
 	}
 	return out
 }

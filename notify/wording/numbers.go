@@ -3,8 +3,6 @@ package wording
 import (
 	"math"
 	"strconv"
-
-	"golang.org/x/text/number"
 )
 
 // The inch and the pound are exact by definition (NIST SP 811, appendix B).
@@ -15,11 +13,6 @@ const (
 	kgPerTonne    = 1000
 	degreesOfTurn = 0.05 // half of the tenth that a temperature is told in
 )
-
-// amount is a number without needless digits.
-func (v voice) amount(x float64, digits int) string {
-	return v.p.Sprint(number.Decimal(x, number.MaxFractionDigits(digits)))
-}
 
 // inUnits gives a length in inches in the farm's unit, and the step that it is
 // told in: half an inch, or a whole centimetre.
@@ -33,7 +26,7 @@ func (v voice) inUnits(inches float64) (x, step float64) {
 // bare is a height without its unit.
 func (v voice) bare(inches float64) string {
 	x, step := v.inUnits(inches)
-	return v.amount(math.Round(x/step)*step, 1)
+	return v.lang.Number(math.Round(x/step)*step, 1)
 }
 
 // length is a height with its unit.
@@ -41,15 +34,15 @@ func (v voice) length(inches float64) string { return v.withUnit(v.bare(inches))
 
 func (v voice) withUnit(x string) string {
 	if v.o.Centimetres {
-		return v.say("unit.cm", x)
+		return v.say("unit.cm", "x", x)
 	}
-	return v.say("unit.in", x)
+	return v.say("unit.in", "x", x)
 }
 
 // whole is a forecast height, told no finer than it is known.
 func (v voice) whole(inches float64) string {
 	x, _ := v.inUnits(inches)
-	return v.amount(math.Round(x), 0)
+	return v.lang.Number(math.Round(x), 0)
 }
 
 // against is a height beside the height that decides: rounded, but never so
@@ -67,14 +60,14 @@ func (v voice) against(h, floor float64) string {
 			told = at + 0.1
 		}
 	}
-	return v.amount(told, 1)
+	return v.lang.Number(told, 1)
 }
 
 // degrees is a temperature in the farm's scale, told to a tenth where a whole
 // degree would land it on the wrong side of a threshold.
 func (v voice) degrees(c float64) string {
 	if v.o.Centimetres {
-		return v.say("unit.c", v.amount(unsigned0(math.Round(c*10)/10), 1))
+		return v.say("unit.c", "x", v.lang.Number(unsigned0(math.Round(c*10)/10), 1))
 	}
 	f := c*9/5 + 32
 	told := math.Round(f)
@@ -84,7 +77,7 @@ func (v voice) degrees(c float64) string {
 			break
 		}
 	}
-	return v.say("unit.f", v.amount(unsigned0(told), 1))
+	return v.say("unit.f", "x", v.lang.Number(unsigned0(told), 1))
 }
 
 // unsigned0 takes the sign off a zero.
@@ -100,14 +93,14 @@ func (v voice) hay(lb float64) string {
 	if v.o.Centimetres {
 		kg := lb * kgPerLb
 		if kg < kgPerTonne {
-			return v.say("unit.kg", int(math.Ceil(kg/50))*50)
+			return v.say("unit.kg", "n", int(math.Ceil(kg/50))*50)
 		}
-		return v.say("unit.tonnes", int(math.Ceil(kg/kgPerTonne)))
+		return v.say("unit.tonnes", "n", int(math.Ceil(kg/kgPerTonne)))
 	}
 	if lb < lbPerTon {
-		return v.say("unit.lb", int(math.Ceil(lb/100))*100)
+		return v.say("unit.lb", "n", int(math.Ceil(lb/100))*100)
 	}
-	return v.say("unit.tons", int(math.Ceil(lb/lbPerTon)))
+	return v.say("unit.tons", "n", int(math.Ceil(lb/lbPerTon)))
 }
 
 // percent is a chance, 0-1, never told as certain.
@@ -124,7 +117,7 @@ func (v voice) falls(p float64) string {
 	case n >= 10:
 		return v.say("falls.all")
 	}
-	return v.say("falls", max(1, n))
+	return v.say("falls", "n", max(1, n))
 }
 
 // daysOfGrass is a number of whole days, and whether it is under one.
@@ -147,5 +140,5 @@ func (v voice) samples(near float64) string {
 	if v.o.Centimetres {
 		step = 3
 	}
-	return v.say("samples", strconv.Itoa(n+step), strconv.Itoa(n-step), strconv.Itoa(n))
+	return v.say("samples", "first", strconv.Itoa(n+step), "second", strconv.Itoa(n-step), "third", strconv.Itoa(n))
 }

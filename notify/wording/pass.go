@@ -11,9 +11,9 @@ import (
 func (v voice) passLines(stops []ladder.Stop) []string {
 	var out []string
 	for _, s := range stops {
-		line := v.say("pass.line", v.weekday(s.In), strings.Join(s.Herds, ", "), s.Name, v.weekday(s.Out))
+		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(s.Herds, ", "), "paddock", s.Name, "out", v.weekday(s.Out))
 		if s.Wants > 0 {
-			line += " " + v.say("pass.wants", s.Wants)
+			line += " " + v.say("pass.wants", "days", s.Wants)
 		}
 		out = append(out, line)
 	}
@@ -28,23 +28,7 @@ func (v voice) pass(stops []ladder.Stop) part {
 	}
 	names := make([]string, len(stops))
 	for i, s := range stops {
-		names[i] = v.say("pass.stop", s.Name, v.date(s.Out))
+		names[i] = v.say("pass.stop", "paddock", s.Name, "day", v.date(s.Out))
 	}
-	return may(rankRemark, v.say("pass.order", strings.Join(names, ", ")))
-}
-
-var englishPass = phrases{
-	"monday.pass": "The last pass",
-	"pass.line":   "From %[1]s: %[2]s in %[3]s, out by %[4]s.",
-	"pass.wants":  "Then %[1]d ${1:day|days} without open grass before the last cutoff.",
-	"pass.stop":   "%[1]s to %[2]s",
-	"pass.order":  "Order: %[1]s.",
-}
-
-var spanishPass = phrases{
-	"monday.pass": "La última vuelta",
-	"pass.line":   "Desde el %[1]s: %[2]s en %[3]s, fuera a más tardar el %[4]s.",
-	"pass.wants":  "Después, %[1]d ${1:día|días} sin pasto abierto antes del último cierre.",
-	"pass.stop":   "%[1]s hasta el %[2]s",
-	"pass.order":  "Orden: %[1]s.",
+	return may(rankRemark, v.say("pass.order", "list", strings.Join(names, ", ")))
 }

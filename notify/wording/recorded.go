@@ -21,7 +21,7 @@ func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 	if len(items) == 0 {
 		return append(parts, must(v.say("noted.nothing")))
 	}
-	noted := v.inEach("noted", v.shortening(items, "; "))
+	noted := v.inEach("noted", "list", v.shortening(items, "; "))
 	if len(parts) > 0 { // what to do has named the paddock
 		noted = append(noted, v.say("noted.short"))
 	}
@@ -31,7 +31,7 @@ func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 	if onlyAcks(fs) || len(next) > 0 && next[len(next)-1].rank == rankAnswer {
 		return parts // one way to answer a text is enough
 	}
-	return append(parts, may(rankRemark, v.say("wrong-undo", v.say("command.undo"))))
+	return append(parts, may(rankRemark, v.say("wrong-undo", "text", v.say("command.undo"))))
 }
 
 func onlyAcks(fs []*ladder.RecordedFacts) bool {
@@ -51,9 +51,9 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 	for _, f := range fs {
 		switch {
 		case f.BackIn:
-			parts = append(parts, must(v.say("overdue.back-in", v.paddock(f.Place), max(1, f.RestDay))))
+			parts = append(parts, must(v.say("overdue.back-in", "paddock", v.paddock(f.Place), "n", max(1, f.RestDay))))
 		case heldOn(f):
-			parts = append(parts, must(v.say("hold.animals", v.paddock(f.Place))), must(v.danger(paddocks(fs))))
+			parts = append(parts, must(v.say("hold.animals", "paddock", v.paddock(f.Place))), must(v.danger(paddocks(fs))))
 		}
 	}
 	return parts
@@ -100,7 +100,7 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 			return []part{must(v.say("rest-over.look")), v.care()}
 		}
 		return []part{may(rankDetail, v.say("frost.noted")),
-			keep(rankAnswer, v.say("answer.brown", v.say("command.brown")), v.say("answer", v.say("command.brown")))}
+			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
 	case onlyAcks(fs) && f.Grazed:
 		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case heldOn(f):
@@ -142,21 +142,21 @@ func (v voice) entry(r diary.Fact, f naming) string {
 		if r.Herd != "" {
 			herd = v.named(r.Herd, f)
 		}
-		return v.dated(v.say("entry.on", herd, where), day)
+		return v.dated(v.say("entry.on", "herd", herd, "paddock", where), day)
 	case diary.Hayed:
 		if len(r.Heights) > 0 && r.Heights[0] > 0 {
-			return v.dated(v.say("entry.hayed.left", where, v.length(r.Heights[0])), day)
+			return v.dated(v.say("entry.hayed.left", "paddock", where, "height", v.length(r.Heights[0])), day)
 		}
 	case diary.Frost:
 		if r.TempC != nil {
-			return v.dated(v.say("entry.frost.temp", v.degrees(*r.TempC)), day)
+			return v.dated(v.say("entry.frost.temp", "temperature", v.degrees(*r.TempC)), day)
 		}
 	case diary.Wean:
 		herd := v.say("cattle")
 		if r.Herd != "" {
 			herd = v.named(r.Herd, f)
 		}
-		return v.dated(v.say("entry.wean", herd), day)
+		return v.dated(v.say("entry.wean", "herd", herd), day)
 	case diary.Later:
 		return v.laterEntry(r, where)
 	case diary.Ack:
@@ -167,16 +167,16 @@ func (v voice) entry(r diary.Fact, f naming) string {
 		return v.dated(v.say(key+".all"), day)
 	}
 	if !has(key) {
-		return v.dated(v.say("entry.other", where), day)
+		return v.dated(v.say("entry.other", "paddock", where), day)
 	}
-	return v.dated(v.say(key, where), day)
+	return v.dated(v.say(key, "paddock", where), day)
 }
 
 func (v voice) dated(what, day string) string {
 	if day == "" {
 		return what
 	}
-	return v.say("entry.dated", what, day)
+	return v.say("entry.dated", "entry", what, "day", day)
 }
 
 func (v voice) readingEntry(r diary.Fact, where, day string) string {
@@ -188,17 +188,17 @@ func (v voice) readingEntry(r diary.Fact, where, day string) string {
 		sum += h
 	}
 	height := v.length(sum / float64(len(r.Heights)))
-	return v.dated(v.say("entry.reading", where, height, len(r.Heights)), day)
+	return v.dated(v.say("entry.reading", "paddock", where, "height", height, "n", len(r.Heights)), day)
 }
 
 func (v voice) laterEntry(r diary.Fact, where string) string {
 	switch hours := int(r.Wait / time.Hour); {
 	case hours <= 0:
-		return v.say("entry.later.day", where)
+		return v.say("entry.later.day", "paddock", where)
 	case hours%24 == 0:
-		return v.say("entry.later.days", where, hours/24)
+		return v.say("entry.later.days", "paddock", where, "days", hours/24)
 	default:
-		return v.say("entry.later.hours", where, hours)
+		return v.say("entry.later.hours", "paddock", where, "hours", hours)
 	}
 }
 
@@ -219,7 +219,7 @@ func (v voice) undone(fs []*ladder.UndoFacts) []part {
 	if len(items) == 0 {
 		return []part{must(v.say("undo.nothing"))}
 	}
-	return []part{keep(rankNames, v.inEach("undo", v.shortening(items, "; "))...)}
+	return []part{keep(rankNames, v.inEach("undo", "list", v.shortening(items, "; "))...)}
 }
 
 // takenBack tells those who had been told.
@@ -230,10 +230,10 @@ func (v voice) takenBack(fs []*ladder.TakenBackFacts) []part {
 	}
 	first := must(v.say("taken-back"))
 	if held := v.stillShut(fs); len(held) > 0 {
-		first = keep(rankNames, v.inEach("taken-back.held", v.shortening(held, ", "))...)
+		first = keep(rankNames, v.inEach("taken-back.held", "list", v.shortening(held, ", "))...)
 	}
-	return []part{first, keep(rankNames, v.inEach("taken-back.what", v.shortening(items, "; "), v.who(fs[0].Who))...),
-		keep(rankAnswer, v.say("answer", v.say("command.status")))}
+	return []part{first, keep(rankNames, v.inEach("taken-back.what", "list", v.shortening(items, "; "), "who", v.who(fs[0].Who))...),
+		keep(rankAnswer, v.say("answer", "text", v.say("command.status")))}
 }
 
 // stillShut names the paddocks whose hold stays although its frost was taken

@@ -6,7 +6,7 @@ import "stubbled/notify/gsm"
 // answer was lost. Where the mark would cost a third segment the words alone
 // are sent.
 func MayRepeat(o Options, text string) string {
-	marked := newVoice(o).say("may-repeat", text)
+	marked := newVoice(o).say("may-repeat", "text", text)
 	if gsm.Has(text) && gsm.Segments(gsm.Rewrite(marked)) > 2 && gsm.Segments(text) <= 2 {
 		return text
 	}

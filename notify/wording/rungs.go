@@ -40,9 +40,9 @@ func ground(fs []*ladder.PaddockFacts, key string) string {
 func (v voice) headsUp(fs []*ladder.RungFacts) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.shuts)
-	first := v.sentence(a, ground(in, "heads-up"), max(0, fs[0].Days), a.tag)
+	first := v.sentence(a, ground(in, "heads-up"), "days", max(0, fs[0].Days), "day", a.tag)
 	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach("heads-up.each", a.forms)...)
+		first = keep(rankNames, v.inEach("heads-up.each", "paddock", a.forms)...)
 	}
 	return together(v.opening(in), []part{
 		first, v.leave(in, rankWhen), v.lastRead(in), may(rankRemark, v.say("how-to-read")),
@@ -53,7 +53,7 @@ func (v voice) headsUp(fs []*ladder.RungFacts) []part {
 // leave says what height to leave: once where all of a bundle leave the same.
 func (v voice) leave(fs []*ladder.PaddockFacts, rank int) part {
 	if l := same(fs, func(f *ladder.PaddockFacts) float64 { return f.Leave }); l > 0 {
-		return may(rank, v.say("leave", v.length(l)))
+		return may(rank, v.say("leave", "height", v.length(l)))
 	}
 	if len(fs) > 4 { // too many to say one by one
 		return part{}
@@ -61,19 +61,19 @@ func (v voice) leave(fs []*ladder.PaddockFacts, rank int) part {
 	var each []string
 	for _, f := range fs {
 		if f.Leave > 0 {
-			each = append(each, v.say("named-day", v.paddock(f.Place), v.length(f.Leave)))
+			each = append(each, v.say("named-day", "name", v.paddock(f.Place), "with", v.length(f.Leave)))
 		}
 	}
 	if len(each) == 0 {
 		return part{}
 	}
-	return may(rank, v.say("leave.each", strings.Join(each, ", ")))
+	return may(rank, v.say("leave.each", "list", strings.Join(each, ", ")))
 }
 
 // lastRead tells the latest reading of a single paddock.
 func (v voice) lastRead(fs []*ladder.PaddockFacts) part {
 	if h := fs[0].Height; len(fs) == 1 && h != nil && h.Mean > 0 {
-		return may(rankDetail, v.say("last-read", v.withUnit(v.against(h.Mean, fs[0].Leave)), v.date(h.Day)))
+		return may(rankDetail, v.say("last-read", "height", v.withUnit(v.against(h.Mean, fs[0].Leave)), "day", v.date(h.Day)))
 	}
 	return part{}
 }
@@ -82,7 +82,7 @@ func (v voice) lastRead(fs []*ladder.PaddockFacts) part {
 func (v voice) heightOrEmpty(fs []*ladder.PaddockFacts) part {
 	read := v.heights(fs[0].Place, fs[0].Leave+1)
 	if len(fs) == 1 && fs[0].Unknown {
-		return keep(rankAnswer, v.say("answer.or-empty", read, v.command(diary.Off, fs[0].Place)), v.say("answer", read))
+		return keep(rankAnswer, v.say("answer.or-empty", "height", read, "off", v.command(diary.Off, fs[0].Place)), v.say("answer", "text", read))
 	}
 	return v.answer("answer", len(fs), read)
 }
@@ -93,9 +93,9 @@ func (v voice) lastLook(fs []*ladder.RungFacts) []part {
 		return v.lookShort(in[0])
 	}
 	a := v.about(in, v.shuts)
-	first := v.sentence(a, ground(in, "last-look"), max(0, fs[0].Days), a.tag)
+	first := v.sentence(a, ground(in, "last-look"), "days", max(0, fs[0].Days), "day", a.tag)
 	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach("last-look.each", a.forms)...)
+		first = keep(rankNames, v.inEach("last-look.each", "paddock", a.forms)...)
 	}
 	known := part{}
 	if len(fs) == 1 {
@@ -107,13 +107,13 @@ func (v voice) lastLook(fs []*ladder.RungFacts) []part {
 // lookShort is the last look at a paddock that is eaten down already.
 func (v voice) lookShort(f *ladder.PaddockFacts) []part {
 	in := []*ladder.PaddockFacts{f}
-	parts := append(v.opening(in), must(v.say("last-look.off", v.paddock(f.Place))))
+	parts := append(v.opening(in), must(v.say("last-look.off", "paddock", v.paddock(f.Place))))
 	if f.Height != nil {
 		parts = append(parts, may(rankWhen, v.say("reading.leave",
-			v.withUnit(v.against(f.Height.Mean, f.Leave)), v.date(f.Height.Day), v.bare(f.Leave))))
+			"height", v.withUnit(v.against(f.Height.Mean, f.Leave)), "day", v.date(f.Height.Day), "leave", v.bare(f.Leave))))
 	}
 	return append(parts,
-		may(rankWhen, v.say("shuts-on", v.shuts(f))),
+		may(rankWhen, v.say("shuts-on", "day", v.shuts(f))),
 		v.moveTo(in, rankDetail),
 		v.answer("answer.off", 1, v.command(diary.Off, f.Place)))
 }
@@ -124,10 +124,10 @@ func (v voice) known(f *ladder.PaddockFacts, d *ladder.Verdict) part {
 		return may(rankDetail, v.say("never-read"))
 	}
 	height := v.withUnit(v.against(f.Height.Mean, f.Leave))
-	short := v.say("last-read", height, v.date(f.Height.Day))
+	short := v.say("last-read", "height", height, "day", v.date(f.Height.Day))
 	if d != nil {
 		if n, ok := daysOfGrass(d.Days); ok && n > 0 {
-			return may(rankWhen, v.say("last-read.days", height, v.date(f.Height.Day), n), short)
+			return may(rankWhen, v.say("last-read.days", "height", height, "day", v.date(f.Height.Day), "days", n), short)
 		}
 	}
 	return may(rankWhen, short)
@@ -140,14 +140,14 @@ func (v voice) movePlan(fs []*ladder.RungFacts) []part {
 	if !a.many && fs[0].Unknown {
 		key += ".unknown"
 	}
-	first := v.sentence(a, key, a.tag)
+	first := v.sentence(a, key, "day", a.tag)
 	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach("move-plan.each", a.forms)...)
+		first = keep(rankNames, v.inEach("move-plan.each", "paddock", a.forms)...)
 	}
 	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
 	days := part{}
 	if d := same(in, func(f *ladder.PaddockFacts) int { return f.Days }); d > 0 && !fs[0].Repeat {
-		days = may(rankDetail, v.say("days-left", d))
+		days = may(rankDetail, v.say("days-left", "days", d))
 	}
 	return together(v.again(fs), v.opening(in), []part{first, days, v.placeToGo(in), v.nobodyAnswered(fs),
 		v.leave(in, rankRemark), v.unreached(missing), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))})
@@ -187,7 +187,7 @@ func (v voice) shutToday(fs []*ladder.RungFacts) []part {
 	parts := together(v.again(fs), v.opening(in), []part{v.sentence(v.about(in, nil), key),
 		v.moveTo(in, rankWhen), v.nobodyAnswered(fs)})
 	if f := fs[0]; !f.Repeat && f.DaysToFrost > 0 && !f.NoRest {
-		parts = append(parts, may(rankRemark, v.say("rest-runs", f.DaysToFrost, v.date(f.Frost))))
+		parts = append(parts, may(rankRemark, v.say("rest-runs", "days", f.DaysToFrost, "day", v.date(f.Frost))))
 	}
 	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
 	return append(parts, v.unreached(missing), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
@@ -200,12 +200,12 @@ func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
 	if !every(in, givenBack) {
 		why = may(rankDetail, v.say("root-reserve"))
 		if n := same(in, func(f *ladder.PaddockFacts) int { return f.DaysToFrost }); n > 0 {
-			why = may(rankDetail, v.say("root-reserve.left", n), v.say("root-reserve"))
+			why = may(rankDetail, v.say("root-reserve.left", "days", n), v.say("root-reserve"))
 		}
 	}
 	putOff := part{}
 	if f.Who != "" {
-		putOff = may(rankDetail, v.say("put-off-by", v.who(f.Who)))
+		putOff = may(rankDetail, v.say("put-off-by", "who", v.who(f.Who)))
 	}
 	missing := gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })
 	return append(together(v.opening(in), v.stillGrazed(fs)), why, putOff, v.moveTo(in, rankRemark), v.unreached(missing),
@@ -219,12 +219,12 @@ func (v voice) stillGrazed(fs []*ladder.OverdueFacts) []part {
 	if len(fs) > 1 {
 		a := v.aboutEach(places(fs), gathered(fs, func(f *ladder.OverdueFacts) []string { return []string{v.lateTag(f)} }))
 		if a.tag != "" && every(fs, func(f *ladder.OverdueFacts) bool { return f.Unknown }) {
-			return []part{keep(rankNames, v.inEach("overdue.unsure", a.forms, day)...), must(v.say("overdue.do.unsure"))}
+			return []part{keep(rankNames, v.inEach("overdue.unsure", "paddock", a.forms, "n", day)...), must(v.say("overdue.do.unsure"))}
 		}
 		if a.tag != "" {
-			return []part{keep(rankNames, v.inEach("overdue.same", a.forms, a.tag)...), must(v.say("overdue.do.many"))}
+			return []part{keep(rankNames, v.inEach("overdue.same", "paddock", a.forms, "late", a.tag)...), must(v.say("overdue.do.many"))}
 		}
-		return []part{keep(rankNames, v.inEach("overdue.each", a.forms)...), must(v.say("overdue.do.many"))}
+		return []part{keep(rankNames, v.inEach("overdue.each", "paddock", a.forms)...), must(v.say("overdue.do.many"))}
 	}
 	key := "overdue"
 	switch {
@@ -235,14 +235,14 @@ func (v voice) stillGrazed(fs []*ladder.OverdueFacts) []part {
 	case f.NoRest:
 		key = "overdue.back"
 	}
-	return []part{must(v.say(key, v.paddock(f.Place), day))}
+	return []part{must(v.say(key, "paddock", v.paddock(f.Place), "n", day))}
 }
 
 func (v voice) lateTag(f *ladder.OverdueFacts) string {
 	if f.Unknown {
-		return v.say("late.unsure", max(1, f.RestDay))
+		return v.say("late.unsure", "n", max(1, f.RestDay))
 	}
-	return v.say("late", max(1, f.RestDay))
+	return v.say("late", "n", max(1, f.RestDay))
 }
 
 func (v voice) keepShut(fs []*ladder.RungFacts) []part {
@@ -252,11 +252,11 @@ func (v voice) keepShut(fs []*ladder.RungFacts) []part {
 	first := v.sentence(a, ground(in, "keep-shut.today"))
 	switch {
 	case a.many && a.tag == "":
-		first = keep(rankNames, v.inEach("keep-shut.each", a.forms)...)
+		first = keep(rankNames, v.inEach("keep-shut.each", "paddock", a.forms)...)
 	case days > 0:
-		first = v.sentence(a, ground(in, "keep-shut"), days, a.tag)
+		first = v.sentence(a, ground(in, "keep-shut"), "days", days, "day", a.tag)
 	case restDayOf(in[0]) > 0 && !fs[0].Frost.IsZero():
-		first = v.sentence(a, "keep-shut.resting", v.date(fs[0].Frost))
+		first = v.sentence(a, "keep-shut.resting", "day", v.date(fs[0].Frost))
 	}
 	parts := append(v.opening(in), first, v.lastRead(in))
 	if days <= 0 && !every(in, givenBack) {

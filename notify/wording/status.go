@@ -96,9 +96,9 @@ func (v voice) statusOf(f *ladder.StatusFacts, s ladder.Shut) []part {
 	case s.Verdict != nil && s.Verdict.Say != "":
 		return v.verdict(&ladder.VerdictFacts{PaddockFacts: *one, Judged: s.Judged, Answered: ladder.Answered{Stale: stale}})
 	}
-	parts := []part{must(v.say("status.one", v.paddock(one.Place), v.stands(s)))}
+	parts := []part{must(v.say("status.one", "paddock", v.paddock(one.Place), "stands", v.stands(s)))}
 	if !s.Cutoff.IsZero() && s.Days > 0 {
-		parts = append(parts, may(rankWhen, v.say("shuts-on", v.weekday(s.Cutoff))))
+		parts = append(parts, may(rankWhen, v.say("shuts-on", "day", v.weekday(s.Cutoff))))
 	}
 	return append(append(parts, v.known(one, s.Verdict)), v.answer("answer", 1, v.heights(one.Place, s.Leave+1)))
 }
@@ -123,24 +123,24 @@ func (v voice) statusLine(s ladder.Shut) []part {
 	}
 	switch {
 	case s.Late > 0:
-		return []part{must(v.say("line.late", name, s.Late))}
+		return []part{must(v.say("line.late", "paddock", name, "days", s.Late))}
 	case s.Hold != nil && s.Grazed:
-		return []part{must(v.say("line.hold.off", name))}
+		return []part{must(v.say("line.hold.off", "paddock", name))}
 	case s.Hold != nil:
-		return []part{must(v.say("line.hold", name)), may(rankWhen, v.heldUntil(s.Hold))}
+		return []part{must(v.say("line.hold", "paddock", name)), may(rankWhen, v.heldUntil(s.Hold))}
 	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:
-		return []part{must(v.say("line.off", name)), height}
+		return []part{must(v.say("line.off", "paddock", name)), height}
 	case s.Phase == season.Dormant:
-		return []part{must(v.say("line.dormant", name)), height}
+		return []part{must(v.say("line.dormant", "paddock", name)), height}
 	case s.Phase == season.Rest && s.FallUse:
-		return []part{must(v.say("line.use", name)), height, v.item(rankWhen, v.say("line.keep", v.length(s.Target)))}
+		return []part{must(v.say("line.use", "paddock", name)), height, v.item(rankWhen, v.say("line.keep", "height", v.length(s.Target)))}
 	case s.Phase == season.Rest:
-		parts := []part{must(v.say("line.rest", name))}
+		parts := []part{must(v.say("line.rest", "paddock", name))}
 		switch {
 		case s.Wants == "brown": // the frost planned on has passed
 			parts = append(parts, may(rankWhen, v.say("line.brown")))
 		case !s.Frost.IsZero():
-			parts = append(parts, may(rankWhen, v.say("line.to", v.date(s.Frost))))
+			parts = append(parts, may(rankWhen, v.say("line.to", "day", v.date(s.Frost))))
 		}
 		return append(parts, height)
 	}
@@ -148,7 +148,7 @@ func (v voice) statusLine(s ladder.Shut) []part {
 }
 
 // item is one more thing of a line, behind a comma.
-func (v voice) item(rank int, what string) part { return may(rank, v.say("line.item", what)) }
+func (v voice) item(rank int, what string) part { return may(rank, v.say("line.item", "item", what)) }
 
 // floorOf is the height that a paddock's reading is told beside.
 func floorOf(s ladder.Shut) float64 {
@@ -160,16 +160,16 @@ func floorOf(s ladder.Shut) float64 {
 
 // openLine is a paddock that may be grazed by the calendar.
 func (v voice) openLine(s ladder.Shut, height part) []part {
-	parts := []part{must(v.say("line.open", v.paddock(s.Place), v.stands(s)))}
+	parts := []part{must(v.say("line.open", "paddock", v.paddock(s.Place), "stands", v.stands(s)))}
 	if height.forms == nil && s.Wants == "read" {
 		height = v.item(rankDetail, v.say("line.read"))
 	}
 	parts = append(parts, height)
 	switch {
 	case s.Grazed && s.Verdict != nil && !s.Verdict.OutBy.IsZero():
-		parts = append(parts, v.item(rankWhen, v.say("line.out-by", v.date(s.Verdict.OutBy))))
+		parts = append(parts, v.item(rankWhen, v.say("line.out-by", "day", v.date(s.Verdict.OutBy))))
 	case !s.Cutoff.IsZero() && s.Days > 0:
-		parts = append(parts, v.item(rankWhen, v.say("line.shuts", v.date(s.Cutoff))))
+		parts = append(parts, v.item(rankWhen, v.say("line.shuts", "day", v.date(s.Cutoff))))
 	}
 	return parts
 }
@@ -180,7 +180,7 @@ func (v voice) health(h *ladder.Health) []part {
 		return nil
 	}
 	if names := v.people(h.Failing); len(names) > 0 {
-		return []part{keep(rankNames, v.inEach("health.failing", v.shortening(v.services(names), ", "))...)}
+		return []part{keep(rankNames, v.inEach("health.failing", "list", v.shortening(v.services(names), ", "))...)}
 	}
 	return []part{may(rankWhen, v.say("health.check"))}
 }

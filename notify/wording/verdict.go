@@ -36,7 +36,7 @@ func (v voice) verdict(f *ladder.VerdictFacts) []part {
 	if d == nil {
 		d = &ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
 	}
-	parts := []part{must(v.say(headKey(d), v.paddock(f.Place)))}
+	parts := []part{must(v.say(headKey(d), "paddock", v.paddock(f.Place)))}
 	parts = append(parts, v.because(f, d)...)
 	parts = append(parts, v.howSure(f, d)...)
 	return append(parts, v.whatNext(f, d)...)
@@ -67,7 +67,7 @@ func (v voice) because(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	case season.InRest:
 		return v.becauseRest(f)
 	case season.GivenBack:
-		return []part{may(rankDetail, v.say("why.given-back", v.date(f.OutBy)))}
+		return []part{may(rankDetail, v.say("why.given-back", "day", v.date(f.OutBy)))}
 	case season.OldReading:
 		return v.readingIf(f, "why.old", rankWhen)
 	case season.UnderLeave:
@@ -81,7 +81,7 @@ func (v voice) because(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	case season.UseShort:
 		return v.heightAnd(f, d, "why.use-short")
 	case season.UseLacks:
-		return []part{may(rankAnswer, v.say("why.use-lacks", v.length(d.Lacks), v.mustStand(&f.PaddockFacts)))}
+		return []part{may(rankAnswer, v.say("why.use-lacks", "height", v.length(d.Lacks), "wanted", v.mustStand(&f.PaddockFacts)))}
 	case season.TooFewDays:
 		return v.becauseFew(f, d)
 	case season.GrazedEnough, season.ReadyToGraze, season.DormantGrass, season.UseGrass:
@@ -94,10 +94,10 @@ func (v voice) because(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 func (v voice) tall(f *ladder.VerdictFacts, floor float64) string {
 	h := v.withUnit(v.against(f.Height.Mean, floor))
 	if !f.Stale.IsZero() {
-		h = v.say("height.on", h, v.date(f.Stale))
+		h = v.say("height.on", "height", h, "day", v.date(f.Stale))
 	}
 	if f.Height.Plants > 0 {
-		return v.say("height.plants", h, f.Height.Plants)
+		return v.say("height.plants", "height", h, "n", f.Height.Plants)
 	}
 	return h
 }
@@ -109,14 +109,14 @@ func (v voice) heightAnd(f *ladder.VerdictFacts, d *ladder.Verdict, key string) 
 	}
 	short := v.withUnit(v.against(f.Height.Mean, d.Floor))
 	floor := v.bare(d.Floor)
-	return []part{keep(rankAnswer, sentence(v.say(key, v.tall(f, d.Floor), floor)), sentence(v.say(key, short, floor)))}
+	return []part{keep(rankAnswer, sentence(v.say(key, "height", v.tall(f, d.Floor), "leave", floor)), sentence(v.say(key, "height", short, "leave", floor)))}
 }
 
 func (v voice) readingIf(f *ladder.VerdictFacts, key string, rank int) []part {
 	if f.Height == nil {
 		return nil
 	}
-	return []part{may(rank, v.say(key, v.length(f.Height.Mean), v.date(f.Height.Day)))}
+	return []part{may(rank, v.say(key, "height", v.length(f.Height.Mean), "day", v.date(f.Height.Day)))}
 }
 
 func (v voice) becauseGrass(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
@@ -127,17 +127,17 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	}
 	switch d.Reason {
 	case season.UseGrass:
-		parts = append(parts, may(rankWhen, v.say("why.use", v.mustStand(&f.PaddockFacts))))
+		parts = append(parts, may(rankWhen, v.say("why.use", "height", v.mustStand(&f.PaddockFacts))))
 	case season.DormantGrass:
 		if d.Floor > 0 {
-			parts = append(parts, may(rankWhen, v.say("leave", v.length(d.Floor))))
+			parts = append(parts, may(rankWhen, v.say("leave", "height", v.length(d.Floor))))
 		}
 		if poisonous(&f.PaddockFacts) {
-			parts = append(parts, keep(rankWhen, sentence(v.say("still-there", v.plants(f.Hold.Plants))), v.say("care.vet")))
+			parts = append(parts, keep(rankWhen, sentence(v.say("still-there", "plants", v.plants(f.Hold.Plants))), v.say("care.vet")))
 		}
 	}
 	if !d.OutBy.IsZero() {
-		parts = append(parts, keep(rankWhen, v.say("out-by", v.date(d.OutBy))))
+		parts = append(parts, keep(rankWhen, v.say("out-by", "day", v.date(d.OutBy))))
 	}
 	return parts
 }
@@ -147,31 +147,31 @@ func (v voice) grass(d *ladder.Verdict, height string) string {
 	n, known := daysOfGrass(d.Days)
 	switch {
 	case d.More:
-		return v.say("grass.more", height)
+		return v.say("grass.more", "height", height)
 	case !known:
-		return v.say("grass.unknown", height)
+		return v.say("grass.unknown", "height", height)
 	case n == 0:
-		return v.say("grass.under-one", height)
+		return v.say("grass.under-one", "height", height)
 	}
-	return v.say("grass", height, n)
+	return v.say("grass", "height", height, "days", n)
 }
 
 func (v voice) becauseFew(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	if n, known := daysOfGrass(d.Days); known && n < 3 && f.Height != nil {
 		h := v.withUnit(v.against(f.Height.Mean, d.Floor))
 		if n == 0 {
-			return []part{may(rankAnswer, sentence(v.say("why.eaten", h, v.bare(d.Floor))))}
+			return []part{may(rankAnswer, sentence(v.say("why.eaten", "height", h, "leave", v.bare(d.Floor))))}
 		}
-		return []part{may(rankAnswer, v.say("why.few-days", h, n))}
+		return []part{may(rankAnswer, v.say("why.few-days", "height", h, "days", n))}
 	}
 	if f.Cutoff.IsZero() {
 		return nil
 	}
-	return []part{may(rankAnswer, v.say("why.near-cutoff", v.weekday(f.Cutoff)))}
+	return []part{may(rankAnswer, v.say("why.near-cutoff", "day", v.weekday(f.Cutoff)))}
 }
 
 func (v voice) becauseHold(f *ladder.VerdictFacts) []part {
-	return []part{keep(rankWhen, sentence(v.danger(paddocks([]*ladder.VerdictFacts{f})))), keep(rankAnswer, v.say("why.hold", v.heldUntil(f.Hold))),
+	return []part{keep(rankWhen, sentence(v.danger(paddocks([]*ladder.VerdictFacts{f})))), keep(rankAnswer, v.say("why.hold", "until", v.heldUntil(f.Hold))),
 		keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 }
 
@@ -179,16 +179,16 @@ func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
 	var parts []part
 	switch {
 	case f.DaysToFrost > 0 && restDayOf(&f.PaddockFacts) > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest", restDayOf(&f.PaddockFacts), f.DaysToFrost)))
+		parts = append(parts, keep(rankAnswer, v.say("why.rest", "n", restDayOf(&f.PaddockFacts), "days", f.DaysToFrost)))
 	case restDayOf(&f.PaddockFacts) > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", restDayOf(&f.PaddockFacts))))
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", "n", restDayOf(&f.PaddockFacts))))
 	case f.DaysToFrost > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.start", f.DaysToFrost)))
+		parts = append(parts, keep(rankAnswer, v.say("why.rest.start", "days", f.DaysToFrost)))
 	default:
 		parts = append(parts, keep(rankAnswer, v.say("why.rest.day")))
 	}
 	if f.Height != nil {
-		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", v.tall(f, f.Target)))))
+		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", "height", v.tall(f, f.Target)))))
 	}
 	return append(parts, v.expected(f)...)
 }
@@ -209,17 +209,17 @@ func (v voice) expected(f *ladder.VerdictFacts) []part {
 	}
 	switch {
 	case e.ByCutoff > 0 && f.Days > 0 && !f.Cutoff.IsZero():
-		return []part{may(rankDetail, v.say("expect.cutoff", v.unitless(e.ByCutoff), v.date(f.Cutoff)))}
+		return []part{may(rankDetail, v.say("expect.cutoff", "height", v.unitless(e.ByCutoff), "day", v.date(f.Cutoff)))}
 	case !e.AtFrost:
-		return []part{may(rankDetail, v.say("expect.cutoff", v.unitless(e.Mean), v.date(e.At)))}
+		return []part{may(rankDetail, v.say("expect.cutoff", "height", v.unitless(e.Mean), "day", v.date(e.At)))}
 	}
-	about := v.say("expect.frost", v.unitless(e.Mean))
+	about := v.say("expect.frost", "height", v.unitless(e.Mean))
 	if e.Low <= 0 || e.High < e.Low {
 		return []part{may(rankDetail, about)}
 	}
-	span := v.say("expect.range", v.unitless(e.Mean), v.whole(e.Low), v.whole(e.High))
+	span := v.say("expect.range", "height", v.unitless(e.Mean), "low", v.whole(e.Low), "high", v.whole(e.High))
 	if e.Chance != nil && e.Seasons >= seasonsForChance && f.Target > 0 {
-		return []part{may(rankDetail, v.say("expect.chance", v.unitless(e.Mean), v.percent(*e.Chance), v.bare(f.Target)), about)}
+		return []part{may(rankDetail, v.say("expect.chance", "height", v.unitless(e.Mean), "percent", v.percent(*e.Chance), "wanted", v.bare(f.Target)), about)}
 	}
 	return []part{may(rankDetail, span, about)}
 }
@@ -240,9 +240,9 @@ func (v voice) howSure(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	var parts []part
 	switch {
 	case h.More > 0 && h.TodayOnly:
-		parts = append(parts, may(rankWhen, v.say("today-only.more", h.More), v.say("today-only")))
+		parts = append(parts, may(rankWhen, v.say("today-only.more", "n", h.More), v.say("today-only")))
 	case h.More > 0:
-		parts = append(parts, may(rankWhen, v.say("read-more", h.More)))
+		parts = append(parts, may(rankWhen, v.say("read-more", "n", h.More)))
 	case h.TodayOnly:
 		parts = append(parts, may(rankWhen, v.say("today-only")))
 	}
@@ -265,9 +265,9 @@ func (v voice) whatNext(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 	case d.Reason == season.InRest && restDayOf(&f.PaddockFacts) > 0 && f.DaysToFrost <= 0:
 		return []part{v.answer("answer.brown", 1, v.command(diary.Brown, f.Place))}
 	case d.Say == season.Go && d.Action == season.TurnIn:
-		return []part{may(rankDetail, v.say("answer.in", v.command(diary.On, f.Place)))}
+		return []part{may(rankDetail, v.say("answer.in", "text", v.command(diary.On, f.Place)))}
 	case d.ReadAgain > 0:
-		return []part{may(rankWhen, v.say("read-again", d.ReadAgain))}
+		return []part{may(rankWhen, v.say("read-again", "days", d.ReadAgain))}
 	}
 	return nil
 }
