@@ -51,7 +51,7 @@ var ofFamily = map[string]string{
 
 func TestAPhraseNamesOnlyWhatItIsGiven(t *testing.T) {
 	given := said(t)
-	for _, l := range language.All() {
+	for _, l := range append(language.All(), tolvish(t)) {
 		for key, fields := range l.Fields() {
 			for _, field := range fields {
 				field = strings.TrimSuffix(field, ":")
