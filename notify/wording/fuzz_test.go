@@ -15,8 +15,8 @@ import (
 	"github.com/golang-sql/civil"
 	"pgregory.net/rapid"
 
-	"stubbled/notify/language"
 	"stubbled/notify/gsm"
+	"stubbled/notify/language"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"stubbled/notify/language"
 	"stubbled/notify/gsm"
+	"stubbled/notify/language"
 	"stubbled/scheduler/ladder"
 )
 

@@ -9,8 +9,8 @@ import (
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/notify/language"
 	"stubbled/notify/gsm"
+	"stubbled/notify/language"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
