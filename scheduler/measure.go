@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"time"
@@ -217,9 +218,5 @@ func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
 	if base == nil {
 		base = &frost.Record{}
 	}
-	list := make([]frost.Day, 0, len(days))
-	for _, d := range days {
-		list = append(list, d)
-	}
-	s.air = air{merged: base.With(list...), day: today, count: len(seen)}
+	s.air = air{merged: base.With(slices.Collect(maps.Values(days))...), day: today, count: len(seen)}
 }

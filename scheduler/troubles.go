@@ -1,6 +1,7 @@
 package scheduler
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -42,10 +43,5 @@ func (s *Scheduler) Troubles() []ladder.Trouble {
 	t := &s.troubles
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	var all []ladder.Trouble
-	for _, one := range t.by {
-		all = append(all, one)
-	}
-	slices.SortFunc(all, func(a, b ladder.Trouble) int { return strings.Compare(a.What, b.What) })
-	return all
+	return slices.SortedFunc(maps.Values(t.by), func(a, b ladder.Trouble) int { return strings.Compare(a.What, b.What) })
 }

@@ -1,9 +1,10 @@
 package diary
 
 import (
+	"cmp"
 	"iter"
+	"maps"
 	"slices"
-	"sort"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -142,10 +143,8 @@ func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (newest Fa
 // Until is the diary as it stood at the end of a day.
 func (b *Book) Until(day civil.Date) *Book {
 	past := NewBook()
-	for id, f := range b.voided {
-		past.voided[id] = f
-	}
-	for _, f := range b.sorted() {
+	maps.Copy(past.voided, b.voided)
+	for _, f := range slices.SortedFunc(maps.Values(b.standing), order) {
 		if !f.Day.After(day) {
 			past.Add(f)
 		}
@@ -159,26 +158,16 @@ func (b *Book) Until(day civil.Date) *Book {
 	return past
 }
 
-func (b *Book) sorted() []Fact {
-	all := make([]Fact, 0, len(b.standing))
-	for _, f := range b.standing {
-		all = append(all, f)
+// order puts facts by the day they speak of, then by when they were said, then
+// as they were written.
+func order(a, b Fact) int {
+	if a.Day != b.Day {
+		return a.Day.DaysSince(b.Day)
 	}
-	sort.Slice(all, func(i, j int) bool { return before(all[i], all[j]) })
-	return all
+	return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 }
 
-// before orders facts by the day they speak of, then by when they were said,
-// then as they were written.
-func before(a, b Fact) bool {
-	if a.Day != b.Day {
-		return a.Day.Before(b.Day)
-	}
-	if !a.At.Equal(b.At) {
-		return a.At.Before(b.At)
-	}
-	return a.ID < b.ID
-}
+func before(a, b Fact) bool { return order(a, b) < 0 }
 
 // insert keeps the order; nearly every fact belongs at the end.
 func insert(facts []Fact, f Fact) []Fact {

@@ -50,16 +50,13 @@ func newAlmanac(plan Plan, year int) *almanac {
 		return a
 	}
 	a.planned, a.err = a.Spread.PlanOffset(frost.Level(plan.Level))
-	a.average, a.early, a.late = a.planned, a.planned, a.planned
-	if x, ok := a.Spread.Mean(); ok {
-		a.average = x
+	known := func(x float64, ok bool) float64 {
+		if ok {
+			return x
+		}
+		return a.planned
 	}
-	if x, ok := a.Spread.Quantile(10); ok {
-		a.early = x
-	}
-	if x, ok := a.Spread.Quantile(90); ok {
-		a.late = x
-	}
+	a.average, a.early, a.late = known(a.Spread.Mean()), known(a.Spread.Quantile(10)), known(a.Spread.Quantile(90))
 	a.falls = a.Spread.Falls()
 	if a.warmth != nil {
 		for _, f := range a.falls {
