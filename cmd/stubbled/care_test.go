@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -11,34 +9,13 @@ import (
 	"stubbled/cmd/stubbled/internal/farmtest"
 )
 
-// typed runs a command of the program on a farm as somebody at the machine
-// would.
-func (o *office) typed(args ...string) (string, int) {
-	var out bytes.Buffer
-	e := &env{in: strings.NewReader(""), out: &out, err: &out, clock: o.clock, patience: o.patience}
-	root := newRoot(e)
-	root.SetArgs(append(args, "--farm", o.d.farm.Load().File))
-	if err := root.ExecuteContext(o.t.Context()); err != nil {
-		return out.String() + err.Error(), exitFailed
-	}
-	return out.String(), exitFine
-}
-
-// ruin writes rubbish over a database.
-func ruin(t *testing.T, db string) {
-	t.Helper()
-	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
-		t.Fatal(err)
-	}
-}
-
 func TestADamagedDatabaseIsRestoredByOneCommand(t *testing.T) {
 	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.says("Ana", "creek 9 8 11")
 	o.turn("2026-08-22 12:00") // the night's copy is made here too
-	o.d.store.Close()
-	ruin(t, o.d.db)
+	o.d.Close()
+	farmtest.Ruin(t, o.db)
 	if out, code := o.typed("diary"); code == exitFine {
 		t.Errorf("a ruined database was read:\n%s", out)
 	}
@@ -68,7 +45,7 @@ func TestAHeightFromTheKeyboardGoesToTheDaemonThatRuns(t *testing.T) {
 	if got := o.turn("2026-08-22 12:01"); !strings.Contains(got, "North 40") {
 		t.Errorf("the daemon did not hear the keyboard:\n%s", got)
 	}
-	o.d.store.Close()
+	o.d.Close()
 	if out, code := o.typed("height", "creek", "9", "8", "11"); code != exitFine || !strings.Contains(out, "Creek Bottom") {
 		t.Errorf("without a daemon it says %q", out)
 	}
@@ -102,5 +79,32 @@ func TestBackupIsACopyThatOpens(t *testing.T) {
 	}
 	if out, code := o.typed("backup", "--to", to); code == exitFine {
 		t.Errorf("a backup was overwritten: %s", out)
+	}
+}
+
+func TestCheckNamesASecretThatCannotBeRead(t *testing.T) {
+	const mail = `
+carriers:
+  email:
+    from: farm@example.org
+    smtp: {host: localhost, user: farm, password_file: gone}
+`
+	o := newOffice(t, farmtest.File(t, farmtest.Text+mail), "2026-08-22 12:00")
+	if out, code := o.typed("check"); code == exitFine || !strings.Contains(out, "carriers.email.smtp: ") || !strings.Contains(out, "gone") {
+		t.Errorf("check says\n%s", out)
+	}
+}
+
+func TestAfterAThreeDayPowerCutOverTheCutoff(t *testing.T) {
+	file := farmtest.File(t, farmtest.Text)
+	o := newOffice(t, file, "2026-08-30 12:00")
+	o.turn("2026-08-30 12:00")
+	got := o.turn("2026-09-02 14:00")
+	if strings.Contains(got, "Shut Creek Bottom today") || !strings.Contains(got, "Day 1: Creek Bottom still grazed") {
+		t.Errorf("on Sep 2 it says\n%s", got)
+	}
+	o.d.Close()
+	if out, code := o.typed("season"); code != exitFine || !strings.Contains(out, "take off") {
+		t.Errorf("whoever finds the machine reads\n%s", out)
 	}
 }

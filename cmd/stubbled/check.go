@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/carriers"
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 	"stubbled/notify"
@@ -192,7 +193,7 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 	}
 	size, _ := s.Size()
 	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
-	c.daemon(ctx, farm, s)
+	c.running(ctx, farm, s)
 	c.unsaid(ctx, farm, s)
 }
 
@@ -210,7 +211,9 @@ func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store)
 
 // carriers proves each carrier and source in turn, and sends a test where asked.
 func (c *checkup) carriers(ctx context.Context, farm *config.Farm, send string) {
-	l := carriers.Connect(c.e.links(func() *config.Farm { return farm }, "check"))
+	l := carriers.Connect(carriers.Options{
+		Farm: func() *config.Farm { return farm }, Now: c.e.clock.Now, In: c.e.in, Out: c.e.out, Run: "check", Log: daemon.Logger(c.e.err),
+	})
 	for _, b := range l.Broken {
 		c.wrong("carriers", b.Err)
 	}

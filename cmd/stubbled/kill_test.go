@@ -16,6 +16,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/notify"
 	"stubbled/notify/console"
@@ -49,7 +50,7 @@ func child() int {
 	nth, _ := strconv.Atoi(os.Getenv("STUBBLED_TEST_NTH"))
 	e := &env{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, clock: &steadyClock{start: start, real: time.Now()},
-		through: func(s *store.Store) door {
+		through: func(s *store.Store) daemon.Store {
 			return &cutter{Store: s, step: os.Getenv("STUBBLED_TEST_STEP"), left: int64(nth)}
 		},
 	}

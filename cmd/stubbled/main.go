@@ -13,6 +13,7 @@ import (
 	"os/signal"
 	"syscall"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/usage"
 )
 
@@ -50,8 +51,8 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return exitUsage
 	}
 	text := err.Error()
-	if inJournal() {
-		text = discreet(text)
+	if daemon.InJournal() {
+		text = daemon.Discreet(text)
 	}
 	fmt.Fprintf(stderr, "stubbled: %s\n", text)
 	return exitFailed

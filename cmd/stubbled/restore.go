@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/store/disk"
@@ -37,7 +38,7 @@ func restore(ctx context.Context, e *env, farm *config.Farm, args []string) erro
 	if len(args) == 1 {
 		from = args[0]
 	} else {
-		dir := backupDir(farm, db)
+		dir := daemon.BackupDir(farm, db)
 		good, bad, err := disk.LatestGood(ctx, dir)
 		for _, b := range bad {
 			fmt.Fprintf(e.err, "passed over: %v\n", b)

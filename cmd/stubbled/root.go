@@ -7,9 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/usage"
-	"stubbled/notify"
-	"stubbled/scheduler"
 	"stubbled/store"
 )
 
@@ -23,13 +22,7 @@ type env struct {
 	patience time.Duration // how long a running daemon may take to answer
 	// through stands between the daemon and its store, where a test cuts the
 	// power; nil for none.
-	through func(*store.Store) door
-}
-
-// door is what the daemon's parts need of the store.
-type door interface {
-	scheduler.Store
-	notify.Outbox
+	through func(*store.Store) daemon.Store
 }
 
 func newRoot(e *env) *cobra.Command {

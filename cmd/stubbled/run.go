@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"log/slog"
@@ -9,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/config"
 )
 
@@ -36,7 +38,7 @@ with nothing to set up: this terminal is everybody's phone. Type
 }
 
 func runFarm(ctx context.Context, e *env) error {
-	log := logger(e)
+	log := daemon.Logger(e.err)
 	farm, err := e.farmToRun(log)
 	if err != nil {
 		return err
@@ -44,15 +46,12 @@ func runFarm(ctx context.Context, e *env) error {
 	for _, w := range farm.Warnings {
 		log.Warn("look at the farm file", "problem", w.Error())
 	}
-	d := prepare(e, farm, e.dbPath(farm.File), log)
-	if err := d.state.serve(ctx, log); err != nil {
-		log.Warn("nobody can ask how the daemon is", "err", err)
-	}
-	if err := d.await(ctx); err != nil || d.store == nil {
-		return err
-	}
-	d.watcher = config.NewWatcher(farm)
-	return d.run(ctx)
+	return daemon.Run(ctx, e.daemon(farm, e.dbPath(farm.File), log))
+}
+
+// daemon is what the daemon of a farm is made with.
+func (e *env) daemon(farm *config.Farm, db string, log *slog.Logger) daemon.Options {
+	return daemon.Options{Farm: farm, DB: db, In: e.in, Out: e.out, Clock: e.clock, Log: log, Through: e.through}
 }
 
 // runDemo is the daemon on the demo farm with a database of its own, which goes
@@ -74,10 +73,31 @@ func runDemo(ctx context.Context, e *env) error {
 	fmt.Fprintf(e.out, "%s: the demo farm. Place, people and temperatures are invented; nothing is sent.\n", farm.Name)
 	fmt.Fprintf(e.out, "This terminal is everybody's phone: %s. Type  %s: %s 14 8 6 8  or  %s: help. Ctrl-C ends it.\n\n",
 		names(farm), farm.Contacts[0].Name, farm.Paddocks[0].ID, farm.Contacts[0].Name)
-	d, err := newDaemon(ctx, e, farm, db, slog.New(slog.DiscardHandler))
-	if err != nil {
-		return err
+	return daemon.Demo(ctx, e.daemon(farm, db, slog.New(slog.DiscardHandler)))
+}
+
+// farmToRun is the farm file, or for a service the one that was in force last
+// where the farm file is refused. The watcher then tells what is wrong with it,
+// as with any edit.
+func (e *env) farmToRun(log *slog.Logger) (*config.Farm, error) {
+	farm, refused := e.farm()
+	if refused == nil {
+		daemon.KeepFarm(farm, e.dbPath(farm.File), log)
 	}
-	d.untilEOF = true
-	return d.run(ctx)
+	if refused == nil || !daemon.UnderService() {
+		return farm, refused
+	}
+	last, ok := e.lastGood()
+	if !ok {
+		return nil, refused
+	}
+	log.Error("the farm file is refused; the one that was in force last goes on", "err", refused)
+	return last, nil
+}
+
+// lastGood is the farm that was in force last; there is none where no service
+// ever ran on it.
+func (e *env) lastGood() (farm *config.Farm, ok bool) {
+	path := cmp.Or(e.farmPath(), filepath.Join(os.Getenv("CONFIGURATION_DIRECTORY"), "farm.yaml"))
+	return daemon.LastGood(path, e.dbPath(path))
 }

@@ -20,7 +20,7 @@ func alone(t *testing.T, at string) *office {
 	t.Helper()
 	o := newOffice(t, farmtest.File(t, farmtest.Text), at)
 	o.turn(at)
-	o.d.store.Close()
+	o.d.Close()
 	return o
 }
 
@@ -38,7 +38,7 @@ func (o *office) queue() string {
 
 func (o *office) eachFate(see func(store.Fate)) {
 	o.t.Helper()
-	s, err := store.OpenRead(o.t.Context(), o.d.db)
+	s, err := store.OpenRead(o.t.Context(), o.db)
 	if err != nil {
 		o.t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func (o *office) types(args ...string) (string, int) {
 // facts are those of the diary that stand, as day and kind.
 func (o *office) facts() string {
 	o.t.Helper()
-	sight, err := report.Sight(o.t.Context(), o.d.farm.Load(), o.d.db, civil.Date{Year: 2027, Month: 1, Day: 1})
+	sight, err := report.Sight(o.t.Context(), o.farm, o.db, civil.Date{Year: 2027, Month: 1, Day: 1})
 	if err != nil {
 		o.t.Fatal(err)
 	}
@@ -164,7 +164,7 @@ func TestTheKeyboardIsHeardByTheDaemonThatRuns(t *testing.T) {
 			select {
 			case out = <-said:
 			case <-time.After(50 * time.Millisecond):
-				if err := o.d.turn(t.Context()); err != nil {
+				if err := o.d.Turn(t.Context()); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -227,7 +227,7 @@ func TestSaidSaysWhySomebodyGotNothing(t *testing.T) {
 // Each reason that the store writes on a row is told in words and in JSON.
 func TestEveryReasonIsTold(t *testing.T) {
 	o := alone(t, "2026-08-22 12:00")
-	db, err := sql.Open("sqlite", "file:"+o.d.db)
+	db, err := sql.Open("sqlite", "file:"+o.db)
 	if err != nil {
 		t.Fatal(err)
 	}

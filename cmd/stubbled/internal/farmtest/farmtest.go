@@ -3,8 +3,12 @@
 package farmtest
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -61,3 +65,36 @@ type Clock struct{ Time time.Time }
 func (c *Clock) Now() time.Time           { return c.Time }
 func (c *Clock) SinceBoot() time.Duration { return c.Time.Sub(time.Unix(0, 0)) }
 func (c *Clock) Synced() bool             { return true }
+
+// Ruin writes rubbish over a database.
+func Ruin(t testing.TB, db string) {
+	t.Helper()
+	if err := os.WriteFile(db, []byte(strings.Repeat("not a database", 1000)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// A MovingClock may be set while others read it.
+type MovingClock struct{ At atomic.Int64 }
+
+func (c *MovingClock) Now() time.Time           { return time.Unix(c.At.Load(), 0) }
+func (c *MovingClock) SinceBoot() time.Duration { return time.Duration(c.At.Load()) * time.Second }
+func (c *MovingClock) Synced() bool             { return true }
+
+// A Screen may be read while others write to it.
+type Screen struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (s *Screen) Write(p []byte) (int, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.b.Write(p)
+}
+
+func (s *Screen) String() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.b.String()
+}

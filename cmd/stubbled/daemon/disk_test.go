@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"os"
@@ -33,7 +33,7 @@ func (o *office) minutes(n int, ballast string) (text string, failed int) {
 		if ballast != "" {
 			disktest.Fill(o.t, ballast)
 		}
-		if o.d.turn(o.t.Context()) != nil {
+		if o.d.Turn(o.t.Context()) != nil {
 			failed++
 		}
 	}
@@ -55,7 +55,7 @@ func TestAFullDiskIsToldAndTheDaemonLivesUntilThereIsRoom(t *testing.T) {
 		t.Errorf("it says\n%s", got)
 	}
 	manager.until(t, "WATCHDOG", 21) // or it is killed for a disk that is full
-	manager.until(t, "STATUS=pass: "+o.d.db, 1)
+	manager.until(t, "STATUS=pass: "+o.d.DB, 1)
 	if w := o.d.state.wellbeing(); w.OK || w.Failing[0] != ladder.AlarmDisk {
 		t.Errorf("the health socket says %+v", w)
 	}

@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -25,8 +25,8 @@ const healthSocket = "health.sock"
 // service is wanted. It lies in memory.
 const runtimeDir = "RUNTIME_DIRECTORY"
 
-// stalled is how old the last pass may be: a beat is a minute.
-const stalled = 3 * time.Minute
+// Stalled is how old the last pass may be: a beat is a minute.
+const Stalled = 3 * time.Minute
 
 // wellbeing is how the daemon is, for machines.
 type wellbeing struct {
@@ -47,7 +47,7 @@ func (s *state) wellbeing() wellbeing {
 	if !s.backup.IsZero() {
 		w.Backup = s.backup.Format(time.DateOnly)
 	}
-	w.OK = len(w.Failing) == 0 && w.Clock && now.Sub(w.LastPass) < stalled
+	w.OK = len(w.Failing) == 0 && w.Clock && now.Sub(w.LastPass) < Stalled
 	return w
 }
 

@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"strings"
@@ -18,6 +18,6 @@ func tellStopping() { tell(systemd.SdNotifyStopping) }
 func tellAlive() { tell(systemd.SdNotifyWatchdog) }
 
 // tellStatus is the line that 'systemctl status' shows.
-func tellStatus(line string) { tell("STATUS=" + strings.ReplaceAll(discreet(line), "\n", "; ")) }
+func tellStatus(line string) { tell("STATUS=" + strings.ReplaceAll(Discreet(line), "\n", "; ")) }
 
 func tell(what string) { _, _ = systemd.SdNotify(false, what) }

@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -16,7 +16,7 @@ import (
 
 // listen starts every receiver and source. Where the demo's input ends so does
 // the demo.
-func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
+func (d *Daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 	for _, r := range d.links.Receivers {
 		all.Go(func() {
 			d.keepUp(ctx, r.Name(), upAgain, d.receiverFails(r.Name()), func() error { return d.receive(ctx, r) })
@@ -31,12 +31,12 @@ func (d *daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 	}
 }
 
-func (d *daemon) receive(ctx context.Context, r notify.Receiver) error {
+func (d *Daemon) receive(ctx context.Context, r notify.Receiver) error {
 	cursor, err := d.store.Cursor(ctx, r.Name())
 	if err != nil {
 		return err
 	}
-	return r.Receive(ctx, cursor, d.courier.Accept(r.Name(), d.env.clock.Now, d.nudge), d.receiverFails(r.Name()))
+	return r.Receive(ctx, cursor, d.courier.Accept(r.Name(), d.Clock.Now, d.nudge), d.receiverFails(r.Name()))
 }
 
 // upAgain is how long after a receiver or source ended badly it is started again.
@@ -49,24 +49,24 @@ var errEnded = errors.New("it ended by itself")
 // themselves from every failure of their peer, so one that ends has a fault of
 // its own, or the database could not be read: that is told, and it is started
 // again. The console ends with its input.
-func (d *daemon) keepUp(ctx context.Context, name string, pause time.Duration, fails func(error), run func() error) {
+func (d *Daemon) keepUp(ctx context.Context, name string, pause time.Duration, fails func(error), run func() error) {
 	for ctx.Err() == nil {
-		err := panics.Error(d.log, run)
+		err := panics.Error(d.Log, run)
 		if ctx.Err() != nil || err == nil && name == "console" {
 			return
 		}
 		if err == nil {
 			err = errEnded
 		}
-		d.log.Error("it ended, and is started again soon", "carrier", name, "err", err)
+		d.Log.Error("it ended, and is started again soon", "carrier", name, "err", err)
 		fails(err)
 		_ = notify.Wait(ctx, pause) // the loop looks whether it was told to stop
 	}
 }
 
 // observe keeps what a weather source saw, on the farm's own days.
-func (d *daemon) observe(ctx context.Context, got []diary.Observation) error {
-	now := d.env.clock.Now()
+func (d *Daemon) observe(ctx context.Context, got []diary.Observation) error {
+	now := d.Clock.Now()
 	for i := range got {
 		if got[i].Day.IsZero() {
 			got[i].Day = civil.DateOf(got[i].At.In(d.farm.Load().Zone))

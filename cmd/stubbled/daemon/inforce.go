@@ -1,8 +1,7 @@
-package main
+package daemon
 
 import (
 	"bytes"
-	"cmp"
 	"io"
 	"log/slog"
 	"os"
@@ -20,34 +19,14 @@ const (
 	lastRecord = "record.in-force"
 )
 
-// underService reports whether a service manager started the daemon, so that
+// UnderService reports whether a service manager started the daemon, so that
 // nobody sees how it ends.
-func underService() bool { return os.Getenv("NOTIFY_SOCKET") != "" }
+func UnderService() bool { return os.Getenv("NOTIFY_SOCKET") != "" }
 
-// farmToRun is the farm file, or for a service the one that was in force last
-// where the farm file is refused. The watcher then tells what is wrong with it,
-// as with any edit.
-func (e *env) farmToRun(log *slog.Logger) (*config.Farm, error) {
-	farm, refused := e.farm()
-	if refused == nil {
-		keepFarm(farm, e.dbPath(farm.File), log)
-	}
-	if refused == nil || !underService() {
-		return farm, refused
-	}
-	last, ok := e.lastGood()
-	if !ok {
-		return nil, refused
-	}
-	log.Error("the farm file is refused; the one that was in force last goes on", "err", refused)
-	return last, nil
-}
-
-// lastGood is the farm that was in force last; there is none where no service
+// LastGood is the farm that was in force last; there is none where no service
 // ever ran on it.
-func (e *env) lastGood() (farm *config.Farm, ok bool) {
-	path := cmp.Or(e.farmPath(), filepath.Join(os.Getenv("CONFIGURATION_DIRECTORY"), "farm.yaml"))
-	dir := filepath.Dir(e.dbPath(path))
+func LastGood(path, db string) (farm *config.Farm, ok bool) {
+	dir := filepath.Dir(db)
 	text, err := os.ReadFile(filepath.Join(dir, lastFarm))
 	if err != nil {
 		return nil, false
@@ -61,9 +40,9 @@ func (e *env) lastGood() (farm *config.Farm, ok bool) {
 	return farm, err == nil
 }
 
-// keepFarm copies the farm file in force and its record beside the database.
-func keepFarm(farm *config.Farm, db string, log *slog.Logger) {
-	if !underService() {
+// KeepFarm copies the farm file in force and its record beside the database.
+func KeepFarm(farm *config.Farm, db string, log *slog.Logger) {
+	if !UnderService() {
 		return
 	}
 	dir := filepath.Dir(db)

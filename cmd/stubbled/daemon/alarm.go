@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -18,18 +18,18 @@ import (
 	"stubbled/store/disk"
 )
 
-// cries is who was told, past the outbox, that nothing can be written down. It
+// alarms is who was told, past the outbox, that nothing can be written down. It
 // is kept in memory, and in the service's runtime folder for the case that the
 // service is started again and again: the disk may be what fails.
-type cries struct {
+type alarms struct {
 	file  string // empty: none
 	heard map[string]notify.Reached
-	again map[string]time.Time // when it is worth crying of what again
+	again map[string]time.Time // when it is worth telling what again
 	log   *slog.Logger
 }
 
-func newCries(dir string, log *slog.Logger) *cries {
-	c := &cries{heard: map[string]notify.Reached{}, again: map[string]time.Time{}, log: log}
+func newAlarms(dir string, log *slog.Logger) *alarms {
+	c := &alarms{heard: map[string]notify.Reached{}, again: map[string]time.Time{}, log: log}
 	if dir == "" {
 		return c
 	}
@@ -44,7 +44,7 @@ func newCries(dir string, log *slog.Logger) *cries {
 	return c
 }
 
-func (c *cries) keep() {
+func (c *alarms) keep() {
 	if c.file == "" {
 		return
 	}
@@ -57,46 +57,46 @@ func (c *cries) keep() {
 	}
 }
 
-// cryLater is the most that a cry is put off: what is later was reckoned by a
+// alarmLater is the most that an alarm is put off: what is later was reckoned by a
 // clock that ran wild.
-const cryLater = 24 * time.Hour
+const alarmLater = 24 * time.Hour
 
 // noOptOuts is how long after the opt-outs could not be read it is tried again:
 // that may mean to prove each nightly copy.
 const noOptOuts = time.Hour
 
-// cry tells straight over the carriers what fails, but nobody who opted out;
+// raise tells straight over the carriers what fails, but nobody who opted out;
 // where that is not known it tells nobody.
-func (d *daemon) cry(ctx context.Context, what string, why error, now time.Time) {
-	if next := d.cries.again[what]; next.After(now) && next.Sub(now) <= cryLater {
+func (d *Daemon) raise(ctx context.Context, what string, why error, now time.Time) {
+	if next := d.alarms.again[what]; next.After(now) && next.Sub(now) <= alarmLater {
 		return
 	}
 	opted, err := d.optOuts(ctx, why)
 	if err != nil {
-		d.log.Error("nobody is told, since who opted out cannot be read", "err", err)
-		d.cries.again[what] = now.Add(noOptOuts)
+		d.Log.Error("nobody is told, since who opted out cannot be read", "err", err)
+		d.alarms.again[what] = now.Add(noOptOuts)
 		return
 	}
-	d.cries.again[what] = notify.Alarm{
-		Carriers: d.links.Carriers, Rules: carriers.Rules(d.farm.Load()), Logger: d.log,
+	d.alarms.again[what] = notify.Alarm{
+		Carriers: d.links.Carriers, Rules: carriers.Rules(d.farm.Load()), Logger: d.Log,
 		Trouble: ladder.Trouble{What: what, Detail: why.Error(), Since: now},
 		OptedOut: func(address string) bool {
 			return slices.ContainsFunc(opted, func(o store.OptOut) bool { return strings.EqualFold(o.Address, address) })
 		},
-		Reached: d.cries.heard, Keep: d.cries.keep,
+		Reached: d.alarms.heard, Keep: d.alarms.keep,
 	}.Raise(ctx, now)
 }
 
 // optOuts reads who opted out. A damaged database may have lost some of them, so
 // then the newest good copy is asked as well, and must be there.
-func (d *daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error) {
-	got, err := store.OptOutsIn(ctx, d.db)
+func (d *Daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error) {
+	got, err := store.OptOutsIn(ctx, d.DB)
 	if err == nil && !errors.Is(why, disk.ErrDamaged) && !errors.Is(why, disk.ErrNotOurs) {
 		return got, nil
 	}
-	dir := backupDir(d.farm.Load(), d.db)
+	dir := BackupDir(d.farm.Load(), d.DB)
 	days, listed := disk.Nightlies(dir)
-	if listed == nil && len(days) == 0 && disk.NeverUsed(d.db) { // nobody can have opted out
+	if listed == nil && len(days) == 0 && disk.NeverUsed(d.DB) { // nobody can have opted out
 		return nil, nil
 	}
 	good, _, noCopy := disk.LatestGood(ctx, dir)

@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -23,7 +23,7 @@ type nightly struct {
 const nightlyAgain = time.Hour
 
 // maybe makes the night's copy once its time has come, and thins the old ones.
-func (n *nightly) maybe(ctx context.Context, d *daemon, now time.Time) {
+func (n *nightly) maybe(ctx context.Context, d *Daemon, now time.Time) {
 	farm := d.farm.Load()
 	local := now.In(farm.Zone)
 	today := civil.DateOf(local)
@@ -39,22 +39,22 @@ func (n *nightly) maybe(ctx context.Context, d *daemon, now time.Time) {
 	} else {
 		n.again = now.Add(nightlyAgain)
 		n.failed++
-		d.log.Warn("the night's copy failed", "try", n.failed, "err", err)
+		d.Log.Warn("the night's copy failed", "try", n.failed, "err", err)
 	}
 	if n.failed == 1 {
 		return // one failure is no news
 	}
-	d.trouble(fault{ladder.AlarmBackup, "nightly"}, "", err)
+	d.note(fault{ladder.AlarmBackup, "nightly"}, "", err)
 }
 
-func (n *nightly) copy(ctx context.Context, d *daemon, today civil.Date) error {
-	dir := backupDir(d.farm.Load(), d.db)
+func (n *nightly) copy(ctx context.Context, d *Daemon, today civil.Date) error {
+	dir := BackupDir(d.farm.Load(), d.DB)
 	_, err := d.store.Nightly(ctx, dir, today)
 	return err
 }
 
-// backupDir is the folder of the nightly copies.
-func backupDir(farm *config.Farm, db string) string {
+// BackupDir is the folder of the nightly copies.
+func BackupDir(farm *config.Farm, db string) string {
 	if farm.Backup.Dir != "" {
 		return farm.Backup.Dir
 	}

@@ -1,10 +1,8 @@
-package main
+package daemon
 
 import (
 	"context"
 	"fmt"
-	"log/slog"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -18,11 +16,11 @@ import (
 // A slow store takes its time, on the daemon's clock, for every write.
 type slow struct {
 	*store.Store
-	clock *movingClock
+	clock *farmtest.MovingClock
 }
 
 func (s slow) Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
-	s.clock.at.Add(8)
+	s.clock.At.Add(8)
 	return s.Store.Update(ctx, now, decide)
 }
 
@@ -32,10 +30,11 @@ func TestADaemonOnASlowDiskIsNotKilledInTheMiddleOfItsTexts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	clock, screen := &movingClock{}, &lockedBuffer{}
-	clock.at.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
-	e := &env{in: strings.NewReader(""), out: screen, err: screen, clock: clock, through: func(s *store.Store) door { return slow{s, clock} }}
-	d, err := newDaemon(t.Context(), e, farm, filepath.Join(filepath.Dir(farm.File), "stubbled.db"), slog.New(slog.DiscardHandler))
+	clock, screen := &farmtest.MovingClock{}, &farmtest.Screen{}
+	clock.At.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
+	o := optionsOf(farm, screen, clock)
+	o.Through = func(s *store.Store) Store { return slow{s, clock} }
+	d, err := Open(t.Context(), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +48,7 @@ func TestADaemonOnASlowDiskIsNotKilledInTheMiddleOfItsTexts(t *testing.T) {
 	if err := d.courier.Accept("console", clock.Now, nil)(t.Context(), got, ""); err != nil {
 		t.Fatal(err)
 	}
-	if err := d.turn(t.Context()); err != nil {
+	if err := d.Turn(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	d.courier.Wait()
@@ -67,7 +66,7 @@ func TestATurnThatNeverEndsIsNotCalledAlive(t *testing.T) {
 	told := manager.soFar(t, "WATCHDOG")
 	for range 20 { // minutes of one turn that writes on and on
 		o.clock.Time = o.clock.Time.Add(time.Minute)
-		o.d.pulse()
+		o.d.stillAlive()
 	}
 	if n := manager.soFar(t, "WATCHDOG") - told; n != 9 {
 		t.Errorf("fed %d times in one turn", n)

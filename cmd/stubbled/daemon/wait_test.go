@@ -1,55 +1,28 @@
-package main
+package daemon
 
 import (
-	"bytes"
 	"context"
 	"database/sql"
 	"errors"
-	"log/slog"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"testing"
 	"time"
 
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
+	"stubbled/store/disk"
 	"stubbled/store/disktest"
 )
-
-// A movingClock may be set while the daemon runs.
-type movingClock struct{ at atomic.Int64 }
-
-func (c *movingClock) Now() time.Time           { return time.Unix(c.at.Load(), 0) }
-func (c *movingClock) SinceBoot() time.Duration { return time.Duration(c.at.Load()) * time.Second }
-func (c *movingClock) Synced() bool             { return true }
 
 // A waiting daemon is one that waits for its database.
 type waiting struct {
 	t      *testing.T
-	d      *daemon
-	clock  *movingClock
-	screen lockedBuffer
+	d      *Daemon
+	clock  *farmtest.MovingClock
+	screen farmtest.Screen
 	ended  chan error
-}
-
-type lockedBuffer struct {
-	mu sync.Mutex
-	b  bytes.Buffer
-}
-
-func (l *lockedBuffer) Write(p []byte) (int, error) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.b.Write(p)
-}
-
-func (l *lockedBuffer) String() string {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.b.String()
 }
 
 // starts starts a daemon that cannot open its database, a quarter past noon.
@@ -60,14 +33,13 @@ func starts(t *testing.T, file string, manager *serviceManager) *waiting {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := &waiting{t: t, clock: &movingClock{}, ended: make(chan error, 1)}
-	w.clock.at.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
-	e := &env{in: strings.NewReader(""), out: &w.screen, err: &w.screen, clock: w.clock}
-	w.d = prepare(e, farm, filepath.Join(filepath.Dir(file), "stubbled.db"), slog.New(slog.DiscardHandler))
+	w := &waiting{t: t, clock: &farmtest.MovingClock{}, ended: make(chan error, 1)}
+	w.clock.At.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
+	w.d = prepare(optionsOf(farm, &w.screen, w.clock))
 	ctx, stop := context.WithCancel(t.Context())
 	gone := make(chan struct{})
 	go func() {
-		w.ended <- w.d.await(ctx)
+		w.ended <- w.d.waitForStore(ctx)
 		close(gone)
 	}()
 	t.Cleanup(func() { stop(); <-gone })
@@ -77,7 +49,7 @@ func starts(t *testing.T, file string, manager *serviceManager) *waiting {
 
 // minute lets a minute pass, until the daemon tried once more.
 func (w *waiting) minute() {
-	w.clock.at.Add(60)
+	w.clock.At.Add(60)
 	w.d.nudge()
 }
 
@@ -129,9 +101,9 @@ func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
 	w.minute()
 	w.says("Free some disk space")
 	for range 3 {
-		tries := manager.soFar(t, "STATUS="+w.d.db)
+		tries := manager.soFar(t, "STATUS="+w.d.DB)
 		w.minute()
-		manager.until(t, "STATUS="+w.d.db, tries+1)
+		manager.until(t, "STATUS="+w.d.DB, tries+1)
 	}
 	if got := w.screen.String(); strings.Count(got, "Free some disk space") != 1 {
 		t.Errorf("it says\n%s", got)
@@ -143,9 +115,9 @@ func TestAStartOnAFullDiskIsToldAndTriedUntilThereIsRoom(t *testing.T) {
 	// The service is started again: nobody hears it twice.
 	again := starts(t, file, manager)
 	for range 2 {
-		tries := manager.soFar(t, "STATUS="+w.d.db)
+		tries := manager.soFar(t, "STATUS="+w.d.DB)
 		again.minute()
-		manager.until(t, "STATUS="+w.d.db, tries+1)
+		manager.until(t, "STATUS="+w.d.DB, tries+1)
 	}
 	if got := again.screen.String(); got != "" {
 		t.Errorf("after one more start it says\n%s", got)
@@ -162,15 +134,19 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 	o.says("Ana", "stop")
 	o.turn("2026-08-22 12:00") // the night's copy is made here too
 	o.d.store.Close()
-	ruin(t, o.d.db)
+	farmtest.Ruin(t, o.d.DB)
 
 	w := starts(t, file, startedByManager(t))
 	got := w.says("record is damaged")
 	if strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
 		t.Errorf("Ana opted out, which the copy knows; it says\n%s", got)
 	}
-	if out, code := o.typed("restore"); code != exitFine {
-		t.Fatal(out)
+	good, _, err := disk.LatestGood(t.Context(), BackupDir(o.d.Farm, o.d.DB))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := disk.Restore(t.Context(), good, o.d.DB, o.clock.Now()); err != nil {
+		t.Fatal(err)
 	}
 	w.opens()
 }
@@ -208,7 +184,7 @@ func TestWhoOptedOutIsNotToldOfADamagedDatabase(t *testing.T) {
 			o.says("Ana", "stop")
 			o.turn("2026-08-22 12:00") // the night's copy is made here too
 			o.d.store.Close()
-			if err := damage(o.d.db); err != nil {
+			if err := damage(o.d.DB); err != nil {
 				t.Fatal(err)
 			}
 			w := starts(t, file, startedByManager(t))
@@ -237,19 +213,19 @@ func TestADatabaseOfALaterProgramIsTold(t *testing.T) {
 	w := starts(t, file, manager)
 	w.minute()
 	w.says("stubbled cannot do its work")
-	manager.until(t, "STATUS="+w.d.db+": open: the database is newer than this program", 1)
+	manager.until(t, "STATUS="+w.d.DB+": open: the database is newer than this program", 1)
 }
 
 // Without a copy nobody knows who opted out.
 func TestNobodyIsToldWhereNobodyKnowsWhoOptedOut(t *testing.T) {
 	file := farmtest.File(t, farmtest.Text)
-	ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
+	farmtest.Ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
 	manager := startedByManager(t)
 	w := starts(t, file, manager)
 	for range 5 {
-		tries := manager.soFar(t, "STATUS="+w.d.db)
+		tries := manager.soFar(t, "STATUS="+w.d.DB)
 		w.minute()
-		manager.until(t, "STATUS="+w.d.db, tries+1)
+		manager.until(t, "STATUS="+w.d.DB, tries+1)
 	}
 	if got := w.screen.String(); got != "" {
 		t.Errorf("it says\n%s", got)
@@ -261,8 +237,8 @@ func TestADamagedDatabaseEndsADaemonThatSomebodyTyped(t *testing.T) {
 	file := farmtest.File(t, farmtest.Text)
 	o := newOffice(t, file, "2026-08-22 12:00")
 	o.d.store.Close()
-	ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
-	if out, code := o.typed("run"); code == exitFine || !strings.Contains(out, "not a stubbled database") {
-		t.Errorf("it says %q", out)
+	farmtest.Ruin(t, filepath.Join(filepath.Dir(file), "stubbled.db"))
+	if err := Run(t.Context(), optionsOf(o.d.Farm, &o.screen, o.clock)); err == nil || !strings.Contains(err.Error(), "not a stubbled database") {
+		t.Errorf("it says %v", err)
 	}
 }

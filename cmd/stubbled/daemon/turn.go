@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -13,19 +13,19 @@ import (
 	"stubbled/store/panics"
 )
 
-// turn is one pass and one drain. A fault of the program is one of the turn:
+// Turn is one pass and one drain. A fault of the program is one of the turn:
 // ended by it, the daemon would be started and end again, and nobody would hear
 // of it.
-func (d *daemon) turn(ctx context.Context) error {
-	now := d.env.clock.Now()
-	err := panics.Error(d.log, func() error { return d.work(ctx, now) })
+func (d *Daemon) Turn(ctx context.Context) error {
+	now := d.Clock.Now()
+	err := panics.Error(d.Log, func() error { return d.work(ctx, now) })
 	if ctx.Err() != nil {
 		return err // told to stop, which is no trouble
 	}
 	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
-	d.noteStandstill(now)
+	d.noteOutage(now)
 	if err == nil || d.waits(ctx, err) {
-		d.turned.Store(int64(d.env.clock.SinceBoot()))
+		d.turned.Store(int64(d.Clock.SinceBoot()))
 		tellAlive()
 	}
 	trouble := err
@@ -38,7 +38,7 @@ func (d *daemon) turn(ctx context.Context) error {
 }
 
 // work is what a turn is for.
-func (d *daemon) work(ctx context.Context, now time.Time) error {
+func (d *Daemon) work(ctx context.Context, now time.Time) error {
 	d.reload(now)
 	d.look(ctx, now)
 	d.passOn(now)
@@ -57,7 +57,7 @@ func (d *daemon) work(ctx context.Context, now time.Time) error {
 // waits reports whether a turn that failed is best tried again. Where the disk is
 // full or another program holds the database a new start mends nothing, as long
 // as there is something to read; whatever else fails, the watchdog may try one.
-func (d *daemon) waits(ctx context.Context, err error) bool {
+func (d *Daemon) waits(ctx context.Context, err error) bool {
 	if !errors.Is(err, disk.ErrFull) && !errors.Is(err, disk.ErrReadOnly) && !errors.Is(err, disk.ErrBusy) {
 		return false
 	}
@@ -65,30 +65,30 @@ func (d *daemon) waits(ctx context.Context, err error) bool {
 	return err == nil
 }
 
-// ofFarmFile is a farm file that is refused: the manager is told once, by name.
-var ofFarmFile = fault{ladder.AlarmFarmFile, "farm file"}
+// farmFileFault is a farm file that is refused: the manager is told once, by name.
+var farmFileFault = fault{ladder.AlarmFarmFile, "farm file"}
 
 // reload takes a farm file that was changed on disk. One that is refused leaves
 // the old one in force, and the manager is told once.
-func (d *daemon) reload(now time.Time) {
+func (d *Daemon) reload(now time.Time) {
 	if d.watcher == nil {
 		return
 	}
 	farm, err := d.watcher.Check()
 	switch {
 	case err != nil:
-		d.log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)
-		d.state.fails(ofFarmFile, failure{since: d.env.clock.SinceBoot(), detail: err.Error(), elsewhere: true})
+		d.Log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)
+		d.state.fails(farmFileFault, failure{since: d.Clock.SinceBoot(), detail: err.Error(), elsewhere: true})
 		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
 	case farm != nil:
-		d.log.Info("the farm file was read again")
-		d.state.well(ofFarmFile)
+		d.Log.Info("the farm file was read again")
+		d.state.mended(farmFileFault)
 		old := d.farm.Load()
 		if !reflect.DeepEqual(farm.Carriers, old.Carriers) || !reflect.DeepEqual(farm.Weather, old.Weather) {
-			d.log.Warn("carriers or weather were changed: that takes a restart of the daemon")
+			d.Log.Warn("carriers or weather were changed: that takes a restart of the daemon")
 		}
 		d.farm.Store(farm)
-		keepFarm(farm, d.db, d.log)
+		KeepFarm(farm, d.DB, d.Log)
 		d.sched.Use(farm, nil)
 		d.courier.Use(carriers.Rules(farm))
 	}

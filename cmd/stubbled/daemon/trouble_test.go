@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -66,9 +66,6 @@ carriers:
 	if o.d.linksMended() {
 		t.Error("the secret is not there yet")
 	}
-	if out, code := o.typed("check"); code == exitFine || !strings.Contains(out, "carriers.email.smtp: ") || !strings.Contains(out, "gone") {
-		t.Errorf("check says\n%s", out)
-	}
 	if err := os.WriteFile(filepath.Join(filepath.Dir(o.d.farm.Load().File), "gone"), []byte("opensesame\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +122,7 @@ func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
 			o.turn("2026-08-23 02:01")
 			stopped, stop := context.WithCancel(t.Context())
 			stop() // the service is stopped in the middle of a turn
-			o.d.turn(stopped)
+			o.d.Turn(stopped)
 			o.d.store.Close()
 		}
 	}
@@ -180,8 +177,7 @@ func TestANightlyCopyThatFailsIsTriedAgainAndTold(t *testing.T) {
 
 func TestAJournalHoldsNoWholeNumber(t *testing.T) {
 	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
-	e := &env{err: &o.screen}
-	logger(e).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "1 555 555 0143",
+	Logger(&o.screen).Warn("look at the farm file", "problem", errors.New("contacts[0].phone: +15555550142 is in no numbering table"), "phone", "1 555 555 0143",
 		"err", errors.New("ana@example.org was refused"))
 	if got := o.screen.String(); strings.Contains(got, "555") || !strings.Contains(got, "...42") || strings.Contains(got, "ana@") {
 		t.Errorf("it holds %s", got)
@@ -236,19 +232,19 @@ func TestAMessageOverWhichACarrierFellIsNotForgotten(t *testing.T) {
 }
 
 func TestAFaultOfTheProgramIsToldAndNotEndedBy(t *testing.T) {
-	for name, through := range map[string]func(*store.Store) door{
-		"in a pass":      func(s *store.Store) door { return brittle{s} },
-		"with a message": func(s *store.Store) door { return clumsy{s} },
+	for name, through := range map[string]func(*store.Store) Store{
+		"in a pass":      func(s *store.Store) Store { return brittle{s} },
+		"with a message": func(s *store.Store) Store { return clumsy{s} },
 	} {
 		t.Run(name, func(t *testing.T) { faultOfTheProgram(t, through) })
 	}
 }
 
-func faultOfTheProgram(t *testing.T, through func(*store.Store) door) {
+func faultOfTheProgram(t *testing.T, through func(*store.Store) Store) {
 	manager := startedByManager(t)
 	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")
-	o.d.env.through = through
+	o.d.Through = through
 	o.d.store.Close()
 	if err := o.d.open(t.Context()); err != nil {
 		t.Fatal(err)
@@ -258,7 +254,7 @@ func faultOfTheProgram(t *testing.T, through func(*store.Store) door) {
 	const minutes = 20
 	for i := range minutes {
 		o.clock.Time = o.clock.Time.Add(time.Minute)
-		if err := o.d.turn(t.Context()); err == nil || !strings.Contains(err.Error(), "a fault of the program: index out of range") {
+		if err := o.d.Turn(t.Context()); err == nil || !strings.Contains(err.Error(), "a fault of the program: index out of range") {
 			t.Fatal(err)
 		}
 		if i == minutes/2 {

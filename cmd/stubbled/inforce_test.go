@@ -16,9 +16,9 @@ import (
 // seen enough.
 func serves(t *testing.T, file string, enough func(said string) bool) (string, error) {
 	t.Helper()
-	var screen lockedBuffer
-	clock := &movingClock{}
-	clock.at.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
+	var screen farmtest.Screen
+	clock := &farmtest.MovingClock{}
+	clock.At.Store(time.Date(2026, 8, 22, 17, 15, 0, 0, time.UTC).Unix())
 	in, out, err := os.Pipe() // a console that never ends
 	if err != nil {
 		t.Fatal(err)
@@ -46,7 +46,7 @@ func serves(t *testing.T, file string, enough func(said string) bool) (string, e
 }
 
 func TestASlipInTheFarmFileDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
-	startedByManager(t)
+	underManager(t)
 	file := farmtest.File(t, farmtest.Text)
 	if said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek Bottom") }); err != nil || !strings.Contains(said, "Walk Creek Bottom") {
 		t.Fatalf("%v\n%s", err, said)
@@ -58,7 +58,7 @@ func TestASlipInTheFarmFileDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
 	if err != nil || !strings.Contains(said, "Mend the farm file") || !strings.Contains(said, "in force last goes on") {
 		t.Errorf("%v\n%s", err, said)
 	}
-	if fi, err := os.Stat(filepath.Join(filepath.Dir(file), lastFarm)); err != nil || fi.Mode().Perm() != 0o600 {
+	if fi, err := os.Stat(filepath.Join(filepath.Dir(file), "farm.in-force.yaml")); err != nil || fi.Mode().Perm() != 0o600 {
 		t.Errorf("the copy: %v %v", fi, err)
 	}
 }
@@ -66,7 +66,7 @@ func TestASlipInTheFarmFileDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
 // Whoever types the command sees at once what is wrong.
 func TestASlipInTheFarmFileEndsADaemonThatSomebodyTyped(t *testing.T) {
 	file := farmtest.File(t, strings.Replace(farmtest.Text, "area: 22 acres", "area: 22", 1))
-	if err := os.WriteFile(filepath.Join(filepath.Dir(file), lastFarm), []byte(farmtest.Text), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(filepath.Dir(file), "farm.in-force.yaml"), []byte(farmtest.Text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	said, err := serves(t, file, func(s string) bool { return strings.Contains(s, "Creek") })
@@ -76,7 +76,7 @@ func TestASlipInTheFarmFileEndsADaemonThatSomebodyTyped(t *testing.T) {
 }
 
 func TestARecordThatIsGoneDoesNotSilenceTheDaemonAfterAPowerCut(t *testing.T) {
-	startedByManager(t)
+	underManager(t)
 	var record strings.Builder
 	record.WriteString("date,tmin_c\n")
 	for day := time.Date(2010, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() < 2026; day = day.AddDate(0, 0, 1) {

@@ -1,7 +1,8 @@
-package main
+package daemon
 
 import (
 	"bytes"
+	"io"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -22,12 +23,10 @@ import (
 // An office is one daemon that the test turns by hand.
 type office struct {
 	t      *testing.T
-	d      *daemon
+	d      *Daemon
 	clock  *farmtest.Clock
 	screen bytes.Buffer
 	zone   *time.Location
-	// how long a typed command waits for the daemon
-	patience time.Duration
 }
 
 func newOffice(t *testing.T, farmFile, at string) *office {
@@ -38,13 +37,20 @@ func newOffice(t *testing.T, farmFile, at string) *office {
 	}
 	o := &office{t: t, clock: &farmtest.Clock{}, zone: farm.Zone}
 	o.clock.Time = o.when(at)
-	e := &env{in: strings.NewReader(""), out: &o.screen, err: &o.screen, clock: o.clock}
-	if o.d, err = newDaemon(t.Context(), e, farm, filepath.Join(filepath.Dir(farmFile), "stubbled.db"), slog.New(slog.DiscardHandler)); err != nil {
+	if o.d, err = Open(t.Context(), optionsOf(farm, &o.screen, o.clock)); err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { o.d.store.Close() })
 	o.d.watcher = config.NewWatcher(farm)
 	return o
+}
+
+// optionsOf is a daemon's on a farm, with its database beside the farm file.
+func optionsOf(farm *config.Farm, screen io.Writer, clock Clock) Options {
+	return Options{
+		Farm: farm, DB: filepath.Join(filepath.Dir(farm.File), "stubbled.db"), In: strings.NewReader(""), Out: screen, Clock: clock,
+		Log: slog.New(slog.DiscardHandler),
+	}
 }
 
 func (o *office) when(text string) time.Time {
@@ -60,7 +66,7 @@ func (o *office) turn(at string) string {
 	o.t.Helper()
 	o.clock.Time = o.when(at)
 	o.screen.Reset()
-	if err := o.d.turn(o.t.Context()); err != nil {
+	if err := o.d.Turn(o.t.Context()); err != nil {
 		o.t.Fatal(err)
 	}
 	return o.screen.String()
@@ -161,27 +167,6 @@ func TestACarrierThatFailsIsToldOverAnother(t *testing.T) {
 	got := o.turn("2026-08-22 12:10")
 	if !strings.Contains(got, "to Ana (mail)") {
 		t.Errorf("no mail about the texts that fail:\n%s", got)
-	}
-}
-
-func TestAfterAThreeDayPowerCutOverTheCutoff(t *testing.T) {
-	file := farmtest.File(t, farmtest.Text)
-	o := newOffice(t, file, "2026-08-30 12:00")
-	o.turn("2026-08-30 12:00")
-	got := o.turn("2026-09-02 14:00")
-	if strings.Contains(got, "Shut Creek Bottom today") || !strings.Contains(got, "Day 1: Creek Bottom still grazed") {
-		t.Errorf("on Sep 2 it says\n%s", got)
-	}
-	var out, errs bytes.Buffer
-	o.d.store.Close()
-	e := &env{in: strings.NewReader(""), out: &out, err: &errs, clock: o.clock}
-	root := newRoot(e)
-	root.SetArgs([]string{"season", "--farm", file})
-	if err := root.ExecuteContext(t.Context()); err != nil {
-		t.Fatal(err)
-	}
-	if !strings.Contains(out.String(), "take off") {
-		t.Errorf("whoever finds the machine reads\n%s", out.String())
 	}
 }
 

@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -6,7 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"stubbled/cmd/stubbled/carriers"
 	"stubbled/notify"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -18,60 +17,60 @@ import (
 const patience = 5 * time.Minute
 
 // carrierFails hears how a carrier is.
-func (d *daemon) carrierFails(c notify.Carrier, err error) {
+func (d *Daemon) carrierFails(c notify.Carrier, err error) {
 	what := ladder.AlarmSMSDown
 	if c.Medium() == ladder.Mail {
 		what = ladder.AlarmMailDown
 	}
-	d.trouble(fault{what, c.Name()}, c.Medium(), err)
+	d.note(fault{what, c.Name()}, c.Medium(), err)
 }
 
-func (d *daemon) receiverFails(name string) func(error) {
-	return func(err error) { d.trouble(fault{ladder.AlarmRepliesDown, name}, "", err) }
+func (d *Daemon) receiverFails(name string) func(error) {
+	return func(err error) { d.note(fault{ladder.AlarmRepliesDown, name}, "", err) }
 }
 
-func (d *daemon) sourceFails(name string) func(error) {
+func (d *Daemon) sourceFails(name string) func(error) {
 	what := ladder.AlarmWeatherDown
 	if name == diary.FromThermometer {
 		what = ladder.AlarmThermometer
 	}
-	return func(err error) { d.trouble(fault{what, name}, "", err) }
+	return func(err error) { d.note(fault{what, name}, "", err) }
 }
 
-// trouble notes a fault, or with a nil error that it is over. It may be told once
+// note notes a fault, or with a nil error that it is over. It may be told once
 // only, when it begins.
-func (d *daemon) trouble(f fault, m ladder.Medium, err error) {
+func (d *Daemon) note(f fault, m ladder.Medium, err error) {
 	if err != nil {
-		d.state.fails(f, failure{since: d.env.clock.SinceBoot(), medium: m, detail: err.Error()})
+		d.state.fails(f, failure{since: d.Clock.SinceBoot(), medium: m, detail: err.Error()})
 		return
 	}
-	if d.state.well(f) {
-		d.log.Info("well again", "what", f.what, "where", f.where)
+	if d.state.mended(f) {
+		d.Log.Info("well again", "what", f.what, "where", f.where)
 	}
 }
 
-// found notes what the start found wrong, which need not last to be told.
-func (d *daemon) found(f fault, m ladder.Medium, err error) {
-	d.log.Error("found at the start", "what", f.what, "where", f.where, "err", err)
-	d.state.fails(f, failure{since: d.env.clock.SinceBoot() - patience, medium: m, detail: err.Error()})
+// foundAtStart notes what the start found wrong, which need not last to be told.
+func (d *Daemon) foundAtStart(f fault, m ladder.Medium, err error) {
+	d.Log.Error("found at the start", "what", f.what, "where", f.where, "err", err)
+	d.state.fails(f, failure{since: d.Clock.SinceBoot() - patience, medium: m, detail: err.Error()})
 }
 
 // linksMended reports whether a link that could not be made can be made now: a
 // secret was put right. A new start takes it up.
-func (d *daemon) linksMended() bool {
-	if len(d.links.Broken) == 0 || !underService() {
+func (d *Daemon) linksMended() bool {
+	if len(d.links.Broken) == 0 || !UnderService() {
 		return false
 	}
-	return len(carriers.Connect(d.env.links(d.farm.Load, d.runID)).Broken) < len(d.links.Broken)
+	return len(d.connect().Broken) < len(d.links.Broken)
 }
 
 // passOn tells the scheduler of what has lasted, and of what is over. By a clock
 // that is doubted nothing is dated.
-func (d *daemon) passOn(now time.Time) {
-	for what := range d.alarms {
+func (d *Daemon) passOn(now time.Time) {
+	for what := range d.passedOn {
 		if _, still := d.state.longest(what); !still {
 			d.sched.Fails(what, "", "", now)
-			delete(d.alarms, what)
+			delete(d.passedOn, what)
 		}
 	}
 	if !d.state.believed() {
@@ -79,18 +78,18 @@ func (d *daemon) passOn(now time.Time) {
 	}
 	for _, what := range d.state.troubles() {
 		f, _ := d.state.longest(what)
-		if !f.elsewhere && d.env.clock.SinceBoot()-f.since >= patience {
+		if !f.elsewhere && d.Clock.SinceBoot()-f.since >= patience {
 			d.sched.Fails(what, f.medium, f.detail, now)
-			d.alarms[what] = true
+			d.passedOn[what] = true
 		}
 	}
 }
 
-// ofLoss is what the last end lost.
-var ofLoss = fault{ladder.AlarmLost, "store"}
+// lossFault is what the last end lost.
+var lossFault = fault{ladder.AlarmLost, "store"}
 
 // lossTold forgets a loss once somebody was told, as far as can be known.
-func (d *daemon) lossTold(ctx context.Context) {
+func (d *Daemon) lossTold(ctx context.Context) {
 	for _, t := range d.sched.Troubles() {
 		if t.What != ladder.AlarmLost {
 			continue
@@ -98,10 +97,10 @@ func (d *daemon) lossTold(ctx context.Context) {
 		told, err := d.store.Told(ctx, ladder.AlarmKey(t))
 		switch {
 		case err != nil:
-			d.log.Warn("whether the loss was told is not known", "err", err)
+			d.Log.Warn("whether the loss was told is not known", "err", err)
 		case told:
 			d.store.Forget()
-			d.state.well(ofLoss)
+			d.state.mended(lossFault)
 		}
 	}
 }
@@ -124,34 +123,31 @@ func storeFault(err error) string {
 // since the first gave the reserve back.
 const soon = 30 * time.Second
 
-// well is since when the store fails where it does not.
-const well time.Duration = -1
-
 // storeFails hears how the store is. What is wrong with it is said past the
 // outbox, which is in it.
-func (d *daemon) storeFails(ctx context.Context, err error, now time.Time) {
+func (d *Daemon) storeFails(ctx context.Context, err error, now time.Time) {
 	what := storeFault(err)
 	for _, w := range []string{ladder.AlarmDisk, ladder.AlarmDatabase, ladder.AlarmStuck} {
-		if (err == nil || w != what) && d.state.well(fault{w, "store"}) {
-			d.log.Info("well again", "what", w, "where", "store")
+		if (err == nil || w != what) && d.state.mended(fault{w, "store"}) {
+			d.Log.Info("well again", "what", w, "where", "store")
 		}
 	}
 	if err == nil {
-		d.ailing = well
+		d.failingSince = nil
 		return
 	}
-	boot := d.env.clock.SinceBoot()
-	if d.ailing == well {
-		d.ailing = boot
+	boot := d.Clock.SinceBoot()
+	if d.failingSince == nil {
+		d.failingSince = &boot
 	}
 	d.state.fails(fault{what, "store"}, failure{since: boot, detail: err.Error(), elsewhere: true})
-	if boot-d.ailing >= d.patienceWith(err) {
-		d.cry(ctx, what, err, now)
+	if boot-*d.failingSince >= d.patienceWith(err) {
+		d.raise(ctx, what, err, now)
 	}
 }
 
 // patienceWith is how long an error of the store must last before it is said.
-func (d *daemon) patienceWith(err error) time.Duration {
+func (d *Daemon) patienceWith(err error) time.Duration {
 	switch {
 	case errors.Is(err, disk.ErrBusy):
 		return patience // another program may be done any moment

@@ -1,4 +1,4 @@
-package main
+package daemon
 
 import (
 	"context"
@@ -30,7 +30,7 @@ type failure struct {
 
 // state is how the machine is, for the person and for the service manager.
 type state struct {
-	clock    clock
+	clock    Clock
 	started  time.Time
 	mu       sync.Mutex
 	lastPass time.Time
@@ -41,7 +41,7 @@ type state struct {
 	unsaid   int
 }
 
-func newState(c clock) *state {
+func newState(c Clock) *state {
 	return &state{clock: c, started: c.Now(), failing: map[fault]failure{}}
 }
 
@@ -55,8 +55,8 @@ func (s *state) fails(f fault, how failure) {
 	s.failing[f] = how
 }
 
-// well notes that a fault is over, and whether there was one.
-func (s *state) well(f fault) (was bool) {
+// mended notes that a fault is over, and whether there was one.
+func (s *state) mended(f fault) (was bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	_, was = s.failing[f]
@@ -147,13 +147,13 @@ func (s *state) line(store error) string {
 }
 
 // look gathers the health of the machine for `status` and the Monday mail.
-func (d *daemon) look(ctx context.Context, now time.Time) {
+func (d *Daemon) look(ctx context.Context, now time.Time) {
 	zone := d.farm.Load().Zone
 	h := ladder.Health{Failing: d.state.troubles(), OK: true}
 	h.OK = len(h.Failing) == 0
 	unsaid, err := d.store.NotSaid(ctx, now.AddDate(0, 0, -7))
 	if err != nil {
-		d.log.Warn("what could not be said is not known", "err", err)
+		d.Log.Warn("what could not be said is not known", "err", err)
 	}
 	for _, u := range unsaid {
 		h.NotSaid = append(h.NotSaid, ladder.NotSaid{

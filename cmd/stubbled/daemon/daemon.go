@@ -1,0 +1,226 @@
+// Package daemon is in charge of the running program: it wakes the scheduler and
+// the courier, keeps its carriers and its store going through whatever the machine
+// does, and says how it is. It decides nothing that is said to people but what is
+// wrong with the machine itself. A service never ends over a fault: it is told,
+// once a day, and tried again.
+package daemon
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"stubbled/cmd/stubbled/carriers"
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/scheduler"
+	"stubbled/store"
+)
+
+import ()
+
+// Clock is the machine's.
+type Clock interface {
+	Now() time.Time
+	SinceBoot() time.Duration
+	Synced() bool
+}
+
+// Store is what the daemon's parts need of the store.
+type Store interface {
+	scheduler.Store
+	notify.Outbox
+}
+
+// Options is what a daemon is made with.
+type Options struct {
+	Farm  *config.Farm
+	DB    string    // the database file
+	In    io.Reader // the console
+	Out   io.Writer
+	Clock Clock
+	Log   *slog.Logger
+	// Through stands between the daemon and its store, where a test cuts the
+	// power; nil for none.
+	Through func(*store.Store) Store
+}
+
+// A Daemon is everything that runs for one farm.
+type Daemon struct {
+	Options
+	runID        string
+	store        *store.Store // nil until it could be opened
+	sched        *scheduler.Scheduler
+	courier      *notify.Courier
+	links        carriers.Links
+	watcher      *config.Watcher
+	farm         atomic.Pointer[config.Farm] // in force; the file is changed while the daemon runs
+	wake         chan struct{}
+	untilEOF     bool // the demo ends with its input
+	night        nightly
+	state        *state
+	alarms       *alarms
+	turned       atomic.Int64    // when the last good turn ended, since boot
+	seen         time.Time       // when the last run was certain of the time; zero once the outage is noted
+	opened       time.Duration   // when the store was opened, since boot
+	passedOn     map[string]bool // what the scheduler was told of, by its word
+	failingSince *time.Duration  // since when the store fails, since boot; nil: it works
+}
+
+// Run runs the daemon of a farm until it is told to stop.
+func Run(ctx context.Context, o Options) error {
+	d := prepare(o)
+	if err := d.state.serve(ctx, d.Log); err != nil {
+		d.Log.Warn("nobody can ask how the daemon is", "err", err)
+	}
+	if err := d.waitForStore(ctx); err != nil || d.store == nil {
+		return err
+	}
+	d.watcher = config.NewWatcher(o.Farm)
+	return d.run(ctx)
+}
+
+// Demo runs one until its input ends.
+func Demo(ctx context.Context, o Options) error {
+	d, err := Open(ctx, o)
+	if err != nil {
+		return err
+	}
+	d.untilEOF = true
+	return d.run(ctx)
+}
+
+// Open makes a daemon with its store open, to be turned by hand.
+func Open(ctx context.Context, o Options) (*Daemon, error) {
+	d := prepare(o)
+	return d, d.open(ctx)
+}
+
+// Close closes what Open opened.
+func (d *Daemon) Close() error { return d.store.Close() }
+
+// prepare makes all of a daemon that needs no store: the links, so that it can
+// say at least that it has none.
+func prepare(o Options) *Daemon {
+	now := o.Clock.Now()
+	d := &Daemon{
+		Options: o, runID: fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000), wake: make(chan struct{}, 1),
+		state: newState(o.Clock), passedOn: map[string]bool{}, alarms: newAlarms(os.Getenv(runtimeDir), o.Log),
+	}
+	d.farm.Store(o.Farm)
+	d.links = d.connect()
+	d.turned.Store(int64(o.Clock.SinceBoot()))
+	return d
+}
+
+// connect makes the carriers of the farm file in force.
+func (d *Daemon) connect() carriers.Links {
+	return carriers.Connect(carriers.Options{Farm: d.farm.Load, Now: d.Clock.Now, In: d.In, Out: d.Out, Run: d.runID, Log: d.Log})
+}
+
+// open opens the store and puts the parts together: store, scheduler, courier,
+// carriers.
+func (d *Daemon) open(ctx context.Context) error {
+	now := d.Clock.Now()
+	s, err := store.Open(ctx, d.DB, store.Options{RunID: d.runID, Now: now, Logger: d.Log})
+	if err != nil {
+		return err
+	}
+	d.store = s
+	d.opened = d.Clock.SinceBoot()
+	if d.seen, err = s.LastSeen(ctx); err != nil {
+		d.Log.Warn("how long it stood still is not known", "err", err)
+	}
+	var through Store = s
+	if d.Through != nil {
+		through = d.Through(s)
+	}
+	through = watched{through, d.stillAlive}
+	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.Log, Clock: d.Clock})
+	d.courier = notify.NewCourier(notify.CourierOptions{
+		Outbox: through, Carriers: d.links.Carriers, Rules: carriers.Rules(d.farm.Load()), Logger: d.Log,
+		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
+	})
+	for i, b := range d.links.Broken {
+		d.foundAtStart(fault{b.What, fmt.Sprint("link ", i)}, b.Medium, b.Err)
+	}
+	if lost := s.Loss(); lost != nil {
+		d.foundAtStart(lossFault, "", lost)
+	}
+	return nil
+}
+
+// slowCarrier is how long a turn waits for a carrier before it goes on without
+// it: a mail server that hangs holds no text up.
+const slowCarrier = time.Second
+
+// run is the life of the daemon: a pass before the courier, then one of each a
+// minute, and at once where something came in.
+func (d *Daemon) run(ctx context.Context) error {
+	defer d.store.Close()
+	if err := d.Turn(ctx); err != nil {
+		// Whatever is wrong with the disk today may be mended tomorrow.
+		d.Log.Error("the first turn failed; it is tried again in a minute", "err", err)
+	}
+	tellReady()
+	beat, err := heartbeat(d.Log, d.nudge)
+	if err != nil {
+		return fmt.Errorf("start the heartbeat: %w", err)
+	}
+	beat.Start()
+	inner, stop := context.WithCancel(ctx)
+	defer stop()
+	var listening sync.WaitGroup
+	d.listen(inner, &listening, stop)
+	err = d.loop(inner)
+	stop()
+	<-beat.Stop().Done()
+	listening.Wait()
+	d.courier.Wait()
+	tellStopping()
+	return err
+}
+
+// loop turns on every wake until it is told to stop. A turn that fails is tried
+// again on the next one.
+func (d *Daemon) loop(ctx context.Context) error {
+	for {
+		select {
+		case <-ctx.Done():
+			return d.last()
+		case <-d.wake:
+			if err := d.Turn(ctx); err != nil && ctx.Err() == nil {
+				d.Log.Error("turn failed; it is tried again in a minute", "err", err)
+			}
+			if d.linksMended() {
+				d.Log.Info("what could not be linked can be now: ends, for the service manager to start it anew")
+				return d.last()
+			}
+		}
+	}
+}
+
+// last hands over what was heard just before the end.
+func (d *Daemon) last() error {
+	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	err := d.Turn(ctx)
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return nil
+	}
+	return err
+}
+
+// nudge asks for a turn; one that waits already is enough.
+func (d *Daemon) nudge() {
+	select {
+	case d.wake <- struct{}{}:
+	default:
+	}
+}
