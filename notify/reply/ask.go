@@ -22,23 +22,23 @@ func (p *parser) question(q diary.Question) *diary.Question {
 	return &q
 }
 
-// whichPaddock asks which of some paddocks facts are about; make gives the
+// whichPaddock asks which of some paddocks facts are about; of gives the
 // facts for one of them.
-func (p *parser) whichPaddock(word string, places []int, make func(id string) []diary.Fact) *diary.Question {
+func (p *parser) whichPaddock(word string, places []int, of func(id string) []diary.Fact) *diary.Question {
 	q := diary.Question{Why: diary.WhichPaddock, Word: word}
 	for _, i := range places {
 		pl := p.reader.places[i]
-		q.Choices = append(q.Choices, diary.Choice{Name: pl.Name, Facts: make(pl.ID)})
+		q.Choices = append(q.Choices, diary.Choice{Name: pl.Name, Facts: of(pl.ID)})
 	}
 	return p.question(q)
 }
 
 // whichHerd asks which of some herds were turned in.
-func (p *parser) whichHerd(herds []int, make func(id string) []diary.Fact) *diary.Question {
+func (p *parser) whichHerd(herds []int, of func(id string) []diary.Fact) *diary.Question {
 	q := diary.Question{Why: diary.WhichHerd}
 	for _, i := range herds {
 		h := p.reader.herds[i]
-		q.Choices = append(q.Choices, diary.Choice{Name: herdName(h), Facts: make(h.ID)})
+		q.Choices = append(q.Choices, diary.Choice{Name: herdName(h), Facts: of(h.ID)})
 	}
 	return p.question(q)
 }

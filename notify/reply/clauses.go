@@ -1,5 +1,7 @@
 package reply
 
+import "slices"
+
 // A clause is a run of tokens that says one thing, or, with form 0, one that
 // could not be read.
 type clause struct {
@@ -73,8 +75,6 @@ func (p *parser) clauses(grammar []rule, from, to int) []clause {
 		list = append(list, w.c)
 		j = w.c.from
 	}
-	for a, b := 0, len(list)-1; a < b; a, b = a+1, b-1 {
-		list[a], list[b] = list[b], list[a]
-	}
+	slices.Reverse(list)
 	return list
 }

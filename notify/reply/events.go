@@ -92,7 +92,7 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others
 		}
 		left = h
 	}
-	make := func(id string) []diary.Fact {
+	of := func(id string) []diary.Fact {
 		f := p.fact(kind, id, w.day)
 		f.Heights = left
 		return []diary.Fact{f}
@@ -100,19 +100,19 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when, told []int, others
 	places, unclear := p.where(c, inPlace)
 	switch {
 	case unclear != nil:
-		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
 	case len(places) > 0:
 		for _, i := range places {
-			c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+			c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 		}
 	case row.Farm:
-		c.facts = make("")
+		c.facts = of("")
 	case row.Named:
-		c.ask = p.whichPaddock("", p.askedPlaces(), make)
+		c.ask = p.whichPaddock("", p.askedPlaces(), of)
 	case c.form == fRegrowth && others:
 		c.form = fNothing // 'good regrowth' beside a height praises the grass
 	default:
-		p.placeless(c, told, make)
+		p.placeless(c, told, of)
 	}
 }
 
@@ -146,14 +146,14 @@ func (p *parser) buildWean(c *piece, w when) {
 	if len(herds) == 0 {
 		herds = every(len(p.reader.herds))
 	}
-	make := func(id string) []diary.Fact {
+	of := func(id string) []diary.Fact {
 		f := p.fact(diary.Wean, "", w.day)
 		f.Herd = id
 		return []diary.Fact{f}
 	}
 	if len(herds) != 1 {
-		c.ask = p.whichHerd(herds, make)
+		c.ask = p.whichHerd(herds, of)
 		return
 	}
-	c.facts = make(p.reader.herds[herds[0]].ID)
+	c.facts = of(p.reader.herds[herds[0]].ID)
 }

@@ -35,19 +35,19 @@ func (p *parser) buildFrost(c *piece, w when) {
 		w = when{day: day.day, word: t.s}
 	}
 	places, unclear := p.where(c, inPlace)
-	make := func(id string) []diary.Fact { return []diary.Fact{p.fact(diary.Frost, id, w.day)} }
+	of := func(id string) []diary.Fact { return []diary.Fact{p.fact(diary.Frost, id, w.day)} }
 	switch {
 	case unclear != nil:
-		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
 	case p.openWater(c):
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: "froze", Paddock: p.reader.places[places[0]].ID})
 	case len(places) == 0:
-		c.facts = make("")
+		c.facts = of("")
 	}
 	if c.ask != nil || unclear != nil {
 		return
 	}
 	for _, i := range places {
-		c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+		c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 	}
 }

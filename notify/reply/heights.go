@@ -97,16 +97,16 @@ func (p *parser) buildReading(c *piece, w when) {
 		c.ask = p.question(*q)
 		return
 	}
-	make := func(id string) []diary.Fact {
+	of := func(id string) []diary.Fact {
 		f := p.fact(diary.Reading, id, w.day)
 		f.Heights = heights
 		return []diary.Fact{f}
 	}
 	if unclear != nil {
-		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
 		return
 	}
-	facts := make(p.reader.places[places[0]].ID)
+	facts := of(p.reader.places[places[0]].ID)
 	if word := p.notHeights(c, nums); word != "" {
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: word, Paddock: facts[0].Paddock,
 			Choices: []diary.Choice{{Name: p.nameOf(facts[0].Paddock), Facts: facts}}})
@@ -147,7 +147,7 @@ func (p *parser) buildBare(c *piece, w when, others bool) {
 		c.ask = p.question(*q)
 		return
 	}
-	make := func(id string) []diary.Fact {
+	of := func(id string) []diary.Fact {
 		f := p.fact(diary.Reading, id, w.day)
 		f.Heights = heights
 		return []diary.Fact{f}
@@ -157,21 +157,21 @@ func (p *parser) buildBare(c *piece, w when, others bool) {
 	word := p.bareDoubt(c, nums)
 	switch {
 	case others || word != "":
-		c.ask = p.whichPaddock(word, asked, make)
+		c.ask = p.whichPaddock(word, asked, of)
 	case p.asked.Stale && (recent >= 0 || len(asked) == 1):
 		id := p.asked.Recent
 		if recent < 0 {
 			id = p.reader.places[asked[0]].ID
 		}
 		c.ask = p.question(diary.Question{Why: diary.StaleText, Paddock: id,
-			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: make(id)}}})
+			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: of(id)}}})
 	case recent >= 0 && w.day == p.day:
-		c.facts = make(p.asked.Recent)
+		c.facts = of(p.asked.Recent)
 		c.facts[0].Adds = true
 	case len(asked) == 1:
-		c.facts = make(p.reader.places[asked[0]].ID)
+		c.facts = of(p.reader.places[asked[0]].ID)
 	default:
-		c.ask = p.whichPaddock("", asked, make)
+		c.ask = p.whichPaddock("", asked, of)
 	}
 }
 

@@ -2,103 +2,71 @@ package reply
 
 import "strings"
 
-// A hint is what a single rule asks of a word. It gives the word no meaning: a
-// word with nothing but hints is unknown.
-type hint uint64
+// A hint is what a single rule asks of a word, by the row of heard.txt that
+// lists such words. It gives a word no meaning: one with nothing but hints is
+// unknown.
+type hint string
 
 // The hints.
 const (
-	hAbbreviated hint = 1 << iota
-	hHundred
-	hJoinsName
-	hJoinsTens
-	hJoinedTens
-	hDecimalComma
-	hOrdinal
-	hOfMonth
-	hBeforeYear
-	hBeforeDay
-	hBeforeHour
-	hBeforeHourToo // of two words
-	hBeforeHeads
-	hCountedOne
-	hIsh
-	hCelsius
-	hFahrenheit
-	hQuestionMark
-	hBeginsQuestion
-	hPronoun
-	hSorry
-	hFinished
-	hNotThat
-	hNone
-	hChoice
-	hNameComes
-	hNameCame
-	hIsPast
-	hPastFrost
-	hMayBeToCome
-	hEndsToCome // an ending
-	hNeedsAnimals
-	hAnimalsBehind
-	hWater
-	hWaterFroze
-	hYoung
-	hNow
-	hNight
-	hMorning // a part of a word
+	hAbbreviated    hint = "abbreviated"
+	hHundred        hint = "hundred"
+	hJoinsName      hint = "joins a name"
+	hJoinsTens      hint = "joins tens"
+	hJoinedTens     hint = "joined tens"
+	hDecimalComma   hint = "decimal comma"
+	hOrdinal        hint = "ending of a day"
+	hOfMonth        hint = "of a month"
+	hBeforeYear     hint = "before a year"
+	hBeforeDay      hint = "before a day"
+	hBeforeHour     hint = "before an hour"
+	hBeforeHourToo  hint = "before an hour of two words"
+	hBeforeHeads    hint = "before heads"
+	hCountedOne     hint = "counted one"
+	hIsh            hint = "nearly"
+	hCelsius        hint = "celsius"
+	hFahrenheit     hint = "fahrenheit"
+	hQuestionMark   hint = "question mark"
+	hBeginsQuestion hint = "begins a question"
+	hPronoun        hint = "pronoun"
+	hSorry          hint = "sorry"
+	hFinished       hint = "finished"
+	hNotThat        hint = "not that"
+	hNone           hint = "none of them"
+	hChoice         hint = "letter of a choice"
+	hNameComes      hint = "name comes"
+	hNameCame       hint = "name came"
+	hIsPast         hint = "is past"
+	hPastFrost      hint = "past frost"
+	hMayBeToCome    hint = "may be to come"
+	hEndsToCome     hint = "ending may be to come"
+	hNeedsAnimals   hint = "needs animals"
+	hAnimalsBehind  hint = "animals behind"
+	hWater          hint = "water"
+	hWaterFroze     hint = "water froze"
+	hYoung          hint = "young of a herd"
+	hNow            hint = "now"
+	hNight          hint = "at night"
+	hMorning        hint = "part of morning"
 )
 
-// hintNames are the rows of heard.txt that hold them.
-var hintNames = map[string]hint{
-	"abbreviated":                 hAbbreviated,
-	"hundred":                     hHundred,
-	"joins a name":                hJoinsName,
-	"joins tens":                  hJoinsTens,
-	"joined tens":                 hJoinedTens,
-	"decimal comma":               hDecimalComma,
-	"ending of a day":             hOrdinal,
-	"of a month":                  hOfMonth,
-	"before a year":               hBeforeYear,
-	"before a day":                hBeforeDay,
-	"before an hour":              hBeforeHour,
-	"before an hour of two words": hBeforeHourToo,
-	"before heads":                hBeforeHeads,
-	"counted one":                 hCountedOne,
-	"nearly":                      hIsh,
-	"celsius":                     hCelsius,
-	"fahrenheit":                  hFahrenheit,
-	"question mark":               hQuestionMark,
-	"begins a question":           hBeginsQuestion,
-	"pronoun":                     hPronoun,
-	"sorry":                       hSorry,
-	"finished":                    hFinished,
-	"not that":                    hNotThat,
-	"none of them":                hNone,
-	"letter of a choice":          hChoice,
-	"name comes":                  hNameComes,
-	"name came":                   hNameCame,
-	"is past":                     hIsPast,
-	"past frost":                  hPastFrost,
-	"may be to come":              hMayBeToCome,
-	"ending may be to come":       hEndsToCome,
-	"needs animals":               hNeedsAnimals,
-	"animals behind":              hAnimalsBehind,
-	"water":                       hWater,
-	"water froze":                 hWaterFroze,
-	"young of a herd":             hYoung,
-	"now":                         hNow,
-	"at night":                    hNight,
-	"part of morning":             hMorning,
-}
-
 // hinted reports whether a word or phrase has a hint, in any language.
-func (r *Reader) hinted(w string, h hint) bool { return r.voc.hints[w]&h != 0 }
+func (r *Reader) hinted(w string, h hint) bool { return r.voc.hints[h][w] }
 
 // holdsPart reports whether a part of a word has a hint.
 func (r *Reader) holdsPart(w string, h hint) bool {
-	for _, part := range r.voc.parts[h] {
+	for part := range r.voc.hints[h] {
 		if strings.Contains(w, part) {
+			return true
+		}
+	}
+	return false
+}
+
+// endsIn reports whether the end of a word has a hint.
+func (r *Reader) endsIn(w string, h hint) bool {
+	for end := range r.voc.hints[h] {
+		if strings.HasSuffix(w, end) {
 			return true
 		}
 	}

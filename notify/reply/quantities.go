@@ -137,7 +137,7 @@ func quantityGuard(t token) guard {
 
 // degree reports whether a letter stands for degrees: 31 f, 31f.
 func (p *parser) degree(t token) bool {
-	return len(t.s) == 1 && p.reader.hinted(t.s, hCelsius|hFahrenheit)
+	return len(t.s) == 1 && (p.reader.hinted(t.s, hCelsius) || p.reader.hinted(t.s, hFahrenheit))
 }
 
 func (p *parser) temperature(toks []token, i int) (token, int) {

@@ -18,30 +18,30 @@ func (p *parser) buildLater(c *piece, others bool) {
 			wait = 24 * time.Hour
 		}
 	}
-	make := func(id string) []diary.Fact {
+	of := func(id string) []diary.Fact {
 		f := p.fact(diary.Later, id, p.day)
 		f.Wait = wait
 		return []diary.Fact{f}
 	}
 	switch {
 	case unclear != nil:
-		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
 	case p.dayIn(c.from, c.to).word != "": // until friday: not said in days
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.dayIn(c.from, c.to).word})
 	case wait < 0 || wait > 31*24*time.Hour || (len(c.get(inDur)) > 0 && wait < time.Hour) || wait%time.Hour != 0:
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.get(inDur)[0]].s})
 	case len(places) > 0:
 		for _, i := range places {
-			c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+			c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 		}
 	case others: // 'creek 9 later'
 		c.ask = p.question(diary.Question{Why: diary.Plan, Word: p.toks[c.from].s})
 	default:
 		if list := p.askedPlaces(); len(list) == 1 {
-			c.facts = make(p.reader.places[list[0]].ID)
+			c.facts = of(p.reader.places[list[0]].ID)
 			return
 		}
-		c.facts = make("")
+		c.facts = of("")
 	}
 }
 
@@ -64,18 +64,18 @@ func (p *parser) buildUndo(c *piece, w when) {
 // buildStatus makes the request for the state of a paddock, or of all.
 func (p *parser) buildStatus(pieces []piece, c *piece) {
 	places, unclear := p.where(c, inPlace)
-	make := func(id string) []diary.Fact {
+	of := func(id string) []diary.Fact {
 		return []diary.Fact{{Kind: diary.Status, Paddock: id, Words: p.words}}
 	}
 	if unclear != nil {
-		c.ask = p.whichPaddock(unclear.s, unclear.places, make)
+		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
 		return
 	}
 	if len(places) == 0 {
-		c.facts = make("")
+		c.facts = of("")
 	}
 	for _, i := range places {
-		c.facts = append(c.facts, make(p.reader.places[i].ID)...)
+		c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 	}
 	for i := range pieces { // the answer to a height says it already
 		d := &pieces[i]

@@ -1,8 +1,6 @@
 package reply
 
 import (
-	"fmt"
-	"maps"
 	"strings"
 	"sync"
 
@@ -16,25 +14,24 @@ type vocabulary struct {
 	other   string                    // the tag for whoever speaks none of them
 	counted map[string]int            // numbers in words
 	kinds   map[string]stockKind      // animals by one word, singular or plural
-	hints   map[string]hint
-	parts   map[hint][]string          // hints that are parts of words
+	hints   map[hint]map[string]bool
 	whole   map[string]map[string]bool // whole messages, by the rows of optout.txt
 }
 
 var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(language.All()) })
 
 // newVocabulary makes ready the words of languages, the default first. A row
-// that cannot be read is a fault of the files, which the tests read whole.
+// that has no meaning lists the words of a hint.
 func newVocabulary(all []*language.Language) *vocabulary {
 	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: language.Counted(all), kinds: map[string]stockKind{},
-		hints: map[string]hint{}, parts: map[hint][]string{}, whole: map[string]map[string]bool{}}
+		hints: map[hint]map[string]bool{}, whole: map[string]map[string]bool{}}
 	heard := make([][]entry, len(all))
 	for i, l := range all {
 		for _, row := range l.Heard {
 			heard[i] = append(heard[i], v.entries(row)...)
 		}
 		for name, words := range l.OptOut {
-			v.file(name, words)
+			file(v.whole, name, words)
 		}
 	}
 	for i, l := range all {
@@ -59,18 +56,12 @@ func (v *vocabulary) entries(row language.Row) []entry {
 	if role, ok := inOrder[row.Name]; ok {
 		return count(row, role)
 	}
-	if h, ok := hintNames[row.Name]; ok {
-		for _, w := range row.Words() {
-			v.hints[w] |= h
-			v.parts[h] = append(v.parts[h], w)
-		}
-		return nil
-	}
 	var x lex
 	for name := range strings.SplitSeq(row.Name, ",") {
 		m, ok := meaningOf(strings.TrimSpace(name))
 		if !ok {
-			panic(fmt.Sprintf("reply: %s: no meaning is called %q", row.At, name))
+			file(v.hints, hint(row.Name), row.Words())
+			return nil
 		}
 		x = x.with(m)
 	}
@@ -110,18 +101,12 @@ func count(row language.Row, role func(i int) lex) []entry {
 	return list
 }
 
-// file adds whole messages to a row of optout.txt.
-func (v *vocabulary) file(name string, messages []string) {
-	if v.whole[name] == nil {
-		v.whole[name] = map[string]bool{}
+// file adds words to the set of a row.
+func file[Row ~string](sets map[Row]map[string]bool, row Row, words []string) {
+	if sets[row] == nil {
+		sets[row] = map[string]bool{}
 	}
-	maps.Copy(v.whole[name], setOf(messages))
-}
-
-func setOf(words []string) map[string]bool {
-	set := make(map[string]bool, len(words))
 	for _, w := range words {
-		set[w] = true
+		sets[row][w] = true
 	}
-	return set
 }

@@ -1,9 +1,6 @@
 package reply
 
 import (
-	"slices"
-	"strings"
-
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -137,7 +134,7 @@ func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
 // mayBePlan reports whether a verb looks the same where it speaks of what is to
 // come: put, let, sacamos.
 func (r *Reader) mayBePlan(f string) bool {
-	return r.hinted(f, hMayBeToCome) || slices.ContainsFunc(r.voc.parts[hEndsToCome], func(end string) bool { return strings.HasSuffix(f, end) })
+	return r.hinted(f, hMayBeToCome) || r.endsIn(f, hEndsToCome)
 }
 
 // isPast reports whether a clause can only speak of what is over.

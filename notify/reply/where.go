@@ -22,7 +22,7 @@ func (p *parser) placesTold(pieces []piece) []int {
 }
 
 // where finds the paddocks in a slot. A name that fits several is asked about:
-// make gives the facts for each.
+// of gives the facts for each.
 func (p *parser) where(c *piece, s slot) (places []int, unclear *token) {
 	for _, i := range c.get(s) {
 		t := &p.toks[i]
@@ -74,20 +74,20 @@ const (
 )
 
 // placeless makes the facts of a clause that names no paddock, or asks which.
-func (p *parser) placeless(c *piece, told []int, make func(id string) []diary.Fact) {
+func (p *parser) placeless(c *piece, told []int, of func(id string) []diary.Fact) {
 	place, from := p.contextPlace(told)
 	switch {
 	case from == fromAsked && p.asked.Stale:
 		id := p.reader.places[place].ID
 		c.ask = p.question(diary.Question{Why: diary.StaleText, Paddock: id,
-			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: make(id)}}})
+			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: of(id)}}})
 	case from != fromNowhere:
-		c.facts = make(p.reader.places[place].ID)
+		c.facts = of(p.reader.places[place].ID)
 	default:
 		choices := p.askedPlaces()
 		for _, x := range told {
 			choices = include(choices, x)
 		}
-		c.ask = p.whichPaddock("", choices, make)
+		c.ask = p.whichPaddock("", choices, of)
 	}
 }
