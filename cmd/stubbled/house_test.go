@@ -190,8 +190,8 @@ func TestTheDocumentsNameWhatExists(t *testing.T) {
 	}
 }
 
-// link is a file that a document points to.
-var link = regexp.MustCompile(`\]\(([^)#]+)\)`)
+// link is a file that a document points to, or names by its path.
+var link = regexp.MustCompile("\\]\\(([^)#]+)\\)|`((?:cmd|config|notify|scheduler|store|systemd)/[a-z0-9_/.]+)`")
 
 func TestTheDocumentsPointToWhatExists(t *testing.T) {
 	for _, name := range []string{"DEVELOPERS.md", "README.md"} {
@@ -200,8 +200,8 @@ func TestTheDocumentsPointToWhatExists(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, m := range link.FindAllStringSubmatch(string(data), -1) {
-			if !strings.Contains(m[1], "://") && !exists(filepath.Join(farmtest.Top(t), m[1])) {
-				t.Errorf("%s points to %s, which is not there", name, m[1])
+			if to := m[1] + m[2]; !strings.Contains(to, "://") && !exists(filepath.Join(farmtest.Top(t), to)) {
+				t.Errorf("%s points to %s, which is not there", name, to)
 			}
 		}
 	}
