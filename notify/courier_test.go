@@ -100,7 +100,7 @@ func (p *post) drain(at time.Time) {
 
 func shut(id, name, to string) ladder.Notice {
 	return ladder.Notice{
-		Key: id + "/2026-09-01/-/0/0/" + to + "/text", To: to, Medium: ladder.Text, Kind: ladder.ShutToday,
+		Key: ladder.ParseKey(id + "/2026-09-01/-/0/0/" + to + "/text"), To: to, Medium: ladder.Text, Kind: ladder.ShutToday,
 		Facts: &ladder.RungFacts{PaddockFacts: ladder.PaddockFacts{
 			Head:     ladder.Head{Place: ladder.Place{Paddock: id, Name: name, Say: id}},
 			Standing: ladder.Standing{Grazed: true, Leave: 8, Cutoff: date("2026-09-01"), Frost: date("2026-10-16")},
@@ -186,7 +186,7 @@ func TestADeadlineGoesAheadOfAThousandTexts(t *testing.T) {
 	for i := range 1000 {
 		n := shut(fmt.Sprintf("p%d", i), "Hill", "Luis")
 		n.Kind = []ladder.Kind{ladder.HeadsUp, ladder.LastLook}[i%2]
-		n.Key = fmt.Sprintf("p%d/x/-/10/0/Luis/text", i)
+		n.Key = ladder.ParseKey(fmt.Sprintf("p%d/x/-/10/0/Luis/text", i))
 		n.NotBefore = morning.Add(-time.Duration(i) * time.Minute)
 		all = append(all, n)
 	}
@@ -245,7 +245,7 @@ func (p *post) answer(to, text string) {
 			return err
 		}
 		_, err := tx.Answer(ladder.Notice{
-			Key: fmt.Sprintf("answer/%d", in[0].Row), To: to, Medium: ladder.Text, Kind: ladder.AnswerHelp, Inbox: in[0].Row,
+			Key: ladder.AnswerKey(in[0].Row), To: to, Medium: ladder.Text, Kind: ladder.AnswerHelp, Inbox: in[0].Row,
 			Facts: &ladder.AnswerFacts{
 				Head: ladder.Head{Place: ladder.Place{Paddock: "creek", Say: "cb"}}, Answered: ladder.Answered{Recorded: []diary.Fact{{Kind: diary.Help}}},
 			},

@@ -40,7 +40,7 @@ func TestAMailServerThatHangsHoldsUpNoText(t *testing.T) {
 		Rules: notify.Rules{Zone: time.UTC, WordsOnly: true, Contacts: []ladder.Contact{{Name: "Ana", Phone: "+15555550142", Email: "ana@example.org"}}},
 	})
 	mail := shut("creek", "Creek", "Ana")
-	mail.Medium, mail.Key = ladder.Mail, mail.Key+"mail"
+	mail.Medium, mail.Key.Medium = ladder.Mail, ladder.Mail
 	p.wants(mail)
 	p.drain(morning)
 	<-slow.started

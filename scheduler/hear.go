@@ -175,7 +175,7 @@ func (h *hearing) queue(parts []ladder.Part) error {
 		return nil
 	}
 	n := ladder.Notice{
-		Key:       fmt.Sprintf("answer/%d", h.in.Row),
+		Key:       ladder.AnswerKey(h.in.Row),
 		To:        h.from.Name,
 		Medium:    medium(h.in.Carrier, h.from, h.in.From),
 		Kind:      parts[0].Kind,

@@ -27,10 +27,10 @@ func TestReconcilingTwiceChangesNothing(t *testing.T) {
 				"undo frost", "clear lane", "on lane cows", "status", "stop", "start", "9", "a",
 			}).Draw(r, "text"))
 			for _, l := range lines {
-				if said[l.Key] {
+				if said[l.Key.String()] {
 					r.Fatalf("%s is said twice", l.Key)
 				}
-				said[l.Key] = true
+				said[l.Key.String()] = true
 			}
 			k.twice(r, from)
 		}
@@ -62,7 +62,7 @@ func (k *talk) twice(r *rapid.T, now time.Time) {
 		_ = k.store.Update(k.t.Context(), at, func(tx *store.Tx) error {
 			in, err := k.sched.input(tx)
 			for _, n := range ladder.Due(in) {
-				keys = append(keys, n.Key+n.NotBefore.String())
+				keys = append(keys, n.Key.String()+n.NotBefore.String())
 			}
 			return err
 		})

@@ -38,7 +38,7 @@ func TestSixPaddocksAreOneText(t *testing.T) {
 		wanted = append(wanted, notice(ladder.ShutToday, p, "Ana"))
 	}
 	other, mail := notice(ladder.ShutToday, "creek", "Luis"), notice(ladder.ShutToday, "creek", "Ana")
-	mail.Medium, mail.Key = ladder.Mail, mail.Key+"mail"
+	mail.Medium, mail.Key.Medium = ladder.Mail, ladder.Mail
 	reconcile(t, s, sep1, append(wanted, other, mail, notice(ladder.Overdue, "old", "Ana"))...)
 	var got []string
 	for m := claim(t, s, sep1, bySMS(Unsafe)); m != nil; m = claim(t, s, sep1, bySMS(Unsafe)) {

@@ -135,7 +135,7 @@ func checkSaid(t *testing.T, s *Store, saidFile string, retry Retry) {
 	must(t, err)
 	shown := map[string]bool{}
 	for _, u := range unsaid {
-		shown[u.Notice.Key] = true
+		shown[u.Notice.Key.String()] = true
 	}
 	tried := temporary(t, s)
 	for key, state := range states(t, s) {

@@ -60,7 +60,7 @@ func reconcile(t testing.TB, s *Store, now time.Time, wanted ...ladder.Notice) (
 // notice is a rung that is due at sep1 and true for a day.
 func notice(kind ladder.Kind, paddock, to string) ladder.Notice {
 	n := ladder.Notice{
-		Key: fmt.Sprintf("%s/2026-09-01/0/%s/1/%s/text", paddock, kind, to), To: to, Medium: ladder.Text, Kind: kind,
+		Key: ladder.ParseKey(fmt.Sprintf("%s/2026-09-01/0/%s/1/%s/text", paddock, kind, to)), To: to, Medium: ladder.Text, Kind: kind,
 		Facts: kind.NewFacts(), NotBefore: sep1, GoodUntil: sep1.Add(24 * time.Hour),
 	}
 	n.Facts.About().Place = ladder.Place{Paddock: paddock, Name: paddock}
@@ -88,7 +88,7 @@ func heard(t testing.TB, s *Store, id, contact, text string, now time.Time) InRo
 }
 
 func answer(kind ladder.Kind, in InRow) ladder.Notice {
-	return ladder.Notice{Key: fmt.Sprintf("answer/%d", in.Row), To: in.Contact, Medium: ladder.Text, Kind: kind, Inbox: in.Row,
+	return ladder.Notice{Key: ladder.AnswerKey(in.Row), To: in.Contact, Medium: ladder.Text, Kind: kind, Inbox: in.Row,
 		NotBefore: in.Received, GoodUntil: in.Received.Add(24 * time.Hour)}
 }
 
@@ -136,7 +136,7 @@ func states(t testing.TB, s *Store) map[string]State {
 	update(t, s, sep1, func(x *Tx) error {
 		said, err := x.Said(time.Unix(0, 0))
 		for _, r := range said {
-			all[r.Notice.Key] = r.State
+			all[r.Notice.Key.String()] = r.State
 		}
 		return err
 	})

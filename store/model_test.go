@@ -78,7 +78,7 @@ func (w *world) plan(t *rapid.T) {
 	}
 	for _, m := range w.flying {
 		for _, n := range m.Notices {
-			w.missed[n.Key] = true
+			w.missed[n.Key.String()] = true
 		}
 	}
 	var list []ladder.Notice
@@ -92,7 +92,7 @@ func (w *world) plan(t *rapid.T) {
 				ladder.OnPaddock(n.Facts).Leave = float64(rapid.IntRange(8, 9).Draw(t, "leave"))
 				n.NotBefore = w.now.Add(time.Duration(rapid.IntRange(-1, 1).Draw(t, "due")) * time.Hour)
 				n.GoodUntil = w.now.Add(time.Duration(rapid.IntRange(0, 4).Draw(t, "good")) * time.Hour)
-				w.wanted[n.Key], list = n, append(list, n)
+				w.wanted[n.Key.String()], list = n, append(list, n)
 			}
 		}
 	}
@@ -112,12 +112,12 @@ func (w *world) checkFlying(t *rapid.T) {
 		said, err := x.Said(time.Unix(0, 0))
 		at := map[string]State{}
 		for _, r := range said {
-			at[r.Notice.Key] = r.State
+			at[r.Notice.Key.String()] = r.State
 		}
 		for _, m := range w.flying {
 			for _, n := range m.Notices {
-				if at[n.Key] != Sending {
-					t.Fatalf("%s is under way and became %s", n.Key, at[n.Key])
+				if at[n.Key.String()] != Sending {
+					t.Fatalf("%s is under way and became %s", n.Key, at[n.Key.String()])
 				}
 			}
 		}
@@ -214,12 +214,12 @@ func (w *world) checkNotice(t *rapid.T, m *Message, n ladder.Notice) {
 		if n.NotBefore.After(w.now) || n.GoodUntil.Before(w.now) {
 			t.Fatalf("%s is said at %v, not within %v to %v", n.Key, w.now, n.NotBefore, n.GoodUntil)
 		}
-		if want, ok := w.wanted[n.Key]; !m.Answer && !w.missed[n.Key] && (!ok || leave(want) != leave(n)) {
+		if want, ok := w.wanted[n.Key.String()]; !m.Answer && !w.missed[n.Key.String()] && (!ok || leave(want) != leave(n)) {
 			t.Fatalf("%s says leave %v in; wanted: %v, %v in", n.Key, leave(n), ok, leave(want))
 		}
 	}
 	var maybe []string // messages that may have said it, other than this one
-	for _, s := range w.said[n.Key] {
+	for _, s := range w.said[n.Key.String()] {
 		if s.outcome == WasSent {
 			t.Fatalf("%s was said already", n.Key)
 		}
@@ -249,8 +249,8 @@ func (w *world) settle(t *rapid.T) {
 
 func (w *world) became(m *Message, o Result) {
 	for _, n := range m.Notices {
-		w.frosty[n.Key] = o == TryAgain || o == NotKnown && w.retry == Safe
-		w.said[n.Key] = append(w.said[n.Key], saying{m.ID, o})
+		w.frosty[n.Key.String()] = o == TryAgain || o == NotKnown && w.retry == Safe
+		w.said[n.Key.String()] = append(w.said[n.Key.String()], saying{m.ID, o})
 	}
 }
 

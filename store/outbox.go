@@ -103,7 +103,7 @@ func (t *Tx) insert(n ladder.Notice, facts string) (id int64, fresh bool, err er
 	}
 	err = t.db.Row(`INSERT INTO outbox (key, contact, medium, kind, paddock, facts, not_before, good_until, urgent, answer, inbox, planned_at, changed_at, seq)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
-		n.Key, n.To, n.Medium, n.Kind, n.About().Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil),
+		n.Key.String(), n.To, n.Medium, n.Kind, n.About().Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil),
 		n.Urgent, n.Kind.Answer(), ref(n.Inbox), t.now.Unix(), t.now.Unix(), seq).Scan(&id)
 	if err == sql.ErrNoRows {
 		return 0, false, nil
@@ -125,7 +125,7 @@ func (t *Tx) AnswerRead(n ladder.Notice) error {
 // Answer queues the answer to a text just heard; it is due at once and no pass
 // touches it. A text is answered once: fresh is false where it was.
 func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
-	if !n.Kind.Answer() || n.Inbox == 0 || n.Key == "" {
+	if !n.Kind.Answer() || n.Inbox == 0 || n.Key == (ladder.Key{}) {
 		return false, fmt.Errorf("answer %q (%s): an answer has a kind of answers, a key and the inbox row it answers", n.Key, n.Kind)
 	}
 	facts, err := n.Encode()

@@ -42,8 +42,8 @@ func (t *Tx) Reconcile(wanted []ladder.Notice) (Changes, error) {
 	if err != nil {
 		return c, err
 	}
-	r := reconciler{Tx: t, live: live, wanted: make(map[string]*ladder.Notice, len(wanted))}
-	met := make(map[string]bool, len(wanted)) // of two with one key the first counts
+	r := reconciler{Tx: t, live: live, wanted: make(map[ladder.Key]*ladder.Notice, len(wanted))}
+	met := make(map[ladder.Key]bool, len(wanted)) // of two with one key the first counts
 	for i := range wanted {
 		if n := &wanted[i]; !met[n.Key] {
 			met[n.Key] = true
@@ -73,10 +73,10 @@ type liveRow struct {
 	unsure               bool
 }
 
-func (t *Tx) liveRows() (map[string]liveRow, error) {
-	live := map[string]liveRow{}
+func (t *Tx) liveRows() (map[ladder.Key]liveRow, error) {
+	live := map[ladder.Key]liveRow{}
 	err := disk.Each(t.db, func(s disk.Scanner) error {
-		var key string
+		var key ladder.Key
 		var r liveRow
 		err := s.Scan(&key, &r.id, &r.contact, &r.medium, &r.kind, &r.facts, &r.notBefore, &r.goodUntil, &r.urgent, &r.exempt, &r.message, &r.unsure)
 		live[key] = r
@@ -91,15 +91,15 @@ func (t *Tx) liveRows() (map[string]liveRow, error) {
 type reconciler struct {
 	*Tx
 	Changes
-	live    map[string]liveRow
-	wanted  map[string]*ladder.Notice // and queued
-	missing []*ladder.Notice          // wanted, not queued
+	live    map[ladder.Key]liveRow
+	wanted  map[ladder.Key]*ladder.Notice // and queued
+	missing []*ladder.Notice              // wanted, not queued
 }
 
 func over(goodUntil int64, now time.Time) bool { return goodUntil != 0 && goodUntil < now.Unix() }
 
 func (r *reconciler) want(n *ladder.Notice) error {
-	if n.Kind.Answer() || n.Key == "" || n.To == "" || n.Medium == "" {
+	if n.Kind.Answer() || n.Key == (ladder.Key{}) || n.To == "" || n.Medium == "" {
 		r.refuse(n, errors.New("a notice has a key, a contact and a medium, and an answer is not planned"))
 		return nil
 	}
@@ -120,7 +120,7 @@ func (r *reconciler) want(n *ladder.Notice) error {
 
 func (r *reconciler) refuse(n *ladder.Notice, why error) {
 	r.Refused++
-	r.s.log.Error("a notice cannot be kept", "key", n.Key, "kind", string(n.Kind), "err", why)
+	r.s.log.Error("a notice cannot be kept", "key", n.Key.String(), "kind", string(n.Kind), "err", why)
 }
 
 func (r *reconciler) refresh(row liveRow, n *ladder.Notice) error {
@@ -221,18 +221,18 @@ type seenRow struct {
 	state State
 }
 
-func (t *Tx) seen(wanted []*ladder.Notice) (map[string]seenRow, error) {
+func (t *Tx) seen(wanted []*ladder.Notice) (map[ladder.Key]seenRow, error) {
 	keys := make([]string, len(wanted))
 	for i, n := range wanted {
-		keys[i] = n.Key
+		keys[i] = n.Key.String()
 	}
 	of, err := jsonList(keys)
 	if err != nil {
 		return nil, err
 	}
-	seen := make(map[string]seenRow, len(keys))
+	seen := make(map[ladder.Key]seenRow, len(keys))
 	err = disk.Each(t.db, func(r disk.Scanner) error {
-		var key string
+		var key ladder.Key
 		var s seenRow
 		err := r.Scan(&key, &s.id, &s.state)
 		seen[key] = s

@@ -50,7 +50,7 @@ func TestAPassMakesTheQueueWhatIsWantedNow(t *testing.T) {
 			if got := reconcile(t, s, tt.now, tt.wanted...); got != tt.want {
 				t.Errorf("changes %+v, want %+v", got, tt.want)
 			}
-			if got := states(t, s)[n.Key]; got != tt.state {
+			if got := states(t, s)[n.Key.String()]; got != tt.state {
 				t.Errorf("state %q, want %q", got, tt.state)
 			}
 			if tt.want.Expired > 0 {
@@ -112,18 +112,18 @@ func TestAnswersAreExemptFromThePass(t *testing.T) {
 			}
 		}
 		second := a
-		second.Key = "answer/other"
+		second.Key = ladder.AnswerKey(999)
 		if fresh, err := x.Answer(second); fresh || err != nil {
 			t.Errorf("a text was answered twice: %v", err)
 		}
-		for name, bad := range map[string]ladder.Notice{"no row": {Key: "k", Kind: ladder.AnswerHelp}, "no answer": {Key: "k", Kind: ladder.HeadsUp, Inbox: in.Row}} {
+		for name, bad := range map[string]ladder.Notice{"no row": {Key: ladder.AnswerKey(9), Kind: ladder.AnswerHelp}, "no answer": {Key: ladder.AnswerKey(9), Kind: ladder.HeadsUp, Inbox: in.Row}} {
 			if _, err := x.Answer(bad); err == nil {
 				t.Errorf("%s: taken for an answer", name)
 			}
 		}
 		return nil
 	})
-	if c := reconcile(t, s, sep1); c.Any() || states(t, s)[a.Key] != Queued {
+	if c := reconcile(t, s, sep1); c.Any() || states(t, s)[a.Key.String()] != Queued {
 		t.Errorf("a pass touched it: %+v", c)
 	}
 	if c := reconcile(t, s, a.GoodUntil.Add(time.Second)); c.Expired != 1 {
@@ -135,7 +135,7 @@ func TestANoticeThatCannotBeKeptDoesNotHoldUpTheOthers(t *testing.T) {
 	s := fresh(t)
 	good := notice(ladder.HeadsUp, "creek", "Ana")
 	nan, nobody, asked, keyless := notice(ladder.HeadsUp, "hill", "Ana"), notice(ladder.HeadsUp, "lane", ""), notice(ladder.AnswerHelp, "west", "Ana"), notice(ladder.HeadsUp, "x", "Ana")
-	nan, keyless.Key = leaving(nan, math.NaN()), ""
+	nan, keyless.Key = leaving(nan, math.NaN()), ladder.Key{}
 	for _, want := range []Changes{{Inserted: 1, Refused: 4}, {Refused: 4}} {
 		if c := reconcile(t, s, sep1, nan, nobody, asked, keyless, good); c != want || c.Any() != (want.Inserted > 0) {
 			t.Errorf("got %+v, want %+v", c, want)
@@ -178,18 +178,18 @@ func TestWhatMayHaveArrivedAndIsNotWantedAnyMoreStaysUnknown(t *testing.T) {
 		s := fresh(t)
 		reconcile(t, s, sep1, n)
 		settle(t, s, claim(t, s, sep1, bySMS(retry)), NotKnown, sep1)
-		if states(t, s)[n.Key] != Queued {
+		if states(t, s)[n.Key.String()] != Queued {
 			t.Errorf("%s: %v", retry, states(t, s))
 		}
 		reconcile(t, s, sep1)
-		if got := states(t, s)[n.Key]; got != Unknown {
+		if got := states(t, s)[n.Key.String()]; got != Unknown {
 			t.Errorf("%s: %s", retry, got)
 		}
 		if m := claim(t, s, sep1.Add(time.Hour), bySMS(retry)); m != nil {
 			t.Errorf("%s: said again: %+v", retry, m)
 		}
 		reconcile(t, s, sep1, n)
-		if got := states(t, s)[n.Key]; got != Unknown {
+		if got := states(t, s)[n.Key.String()]; got != Unknown {
 			t.Errorf("%s: wanted again: %s", retry, got)
 		}
 	}

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"database/sql"
+	"encoding/json"
 	"errors"
 	"flag"
 	"io/fs"
@@ -285,5 +287,40 @@ func TestOptOutsAreReadFromADatabaseOfAnyAge(t *testing.T) {
 	must(t, os.Remove(path))
 	if got, err := OptOutsIn(ctx, path); !errors.Is(err, disk.ErrDamaged) {
 		t.Errorf("of none: %v, %v", got, err)
+	}
+}
+
+// What a released version kept in its queue is the same once it was read and
+// written by this one.
+func TestRowsOfEveryReleaseAreReadAsTheyWereWritten(t *testing.T) {
+	all, err := filepath.Glob(filepath.Join(released, "v*.db"))
+	must(t, err)
+	for _, name := range all {
+		path := filepath.Join(t.TempDir(), "farm.db")
+		must(t, copyFile(name, path))
+		db, err := sql.Open("sqlite", path)
+		must(t, err)
+		defer db.Close()
+		rows, err := db.Query(`SELECT key, kind, facts FROM outbox`)
+		must(t, err)
+		defer rows.Close()
+		n := 0
+		for ; rows.Next(); n++ {
+			var key, facts string
+			var notice ladder.Notice
+			must(t, rows.Scan(&key, &notice.Kind, &facts))
+			must(t, notice.Decode(facts))
+			again, err := notice.Encode()
+			must(t, err)
+			var old, now map[string]any
+			must(t, json.Unmarshal([]byte(facts), &old))
+			must(t, json.Unmarshal([]byte(again), &now))
+			if got := ladder.ParseKey(key).String(); got != key || !reflect.DeepEqual(old, now) {
+				t.Errorf("%s %s became %s %s", key, facts, got, again)
+			}
+		}
+		if must(t, rows.Err()); n == 0 {
+			t.Errorf("%s has nothing in its queue", name)
+		}
 	}
 }

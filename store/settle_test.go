@@ -50,7 +50,7 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 				} else {
 					settle(t, s, m, tt.o, sep1)
 				}
-				if got := states(t, s)[n.Key]; got != tt.state {
+				if got := states(t, s)[n.Key.String()]; got != tt.state {
 					t.Errorf("state %s, want %s", got, tt.state)
 				}
 				if !crash {
@@ -71,7 +71,7 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 					return
 				}
 				settle(t, s, again, NotKnown, later)
-				if m := claim(t, s, later.Add(time.Hour), bySMS(tt.retry)); m != nil || states(t, s)[n.Key] != Unknown {
+				if m := claim(t, s, later.Add(time.Hour), bySMS(tt.retry)); m != nil || states(t, s)[n.Key.String()] != Unknown {
 					t.Errorf("a third time: %+v, %v", m, states(t, s))
 				}
 			})
@@ -88,7 +88,7 @@ func TestARestartOfTheSameRunLeavesWhatIsUnderWay(t *testing.T) {
 	must(t, s.Close())
 	s = open(t, path, "run-1")
 	settle(t, s, m, WasSent, sep1)
-	if got := states(t, s)[n.Key]; got != Sent {
+	if got := states(t, s)[n.Key.String()]; got != Sent {
 		t.Errorf("state %s", got)
 	}
 }
@@ -142,7 +142,7 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 				for range 2 {
 					news(t, s, r, sep1.Add(time.Minute))
 				}
-				if got := states(t, s)[n.Key]; got != tt.state {
+				if got := states(t, s)[n.Key.String()]; got != tt.state {
 					t.Errorf("state %s, want %s", got, tt.state)
 				}
 				said := ""
@@ -162,7 +162,7 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 	for _, r := range []Report{{}, {Ref: "x"}, {EnvelopeID: "x"}} {
 		r.Permanent = true
 		news(t, s, r, sep1)
-		if got := states(t, s)[n.Key]; got != Sent {
+		if got := states(t, s)[n.Key.String()]; got != Sent {
 			t.Errorf("news of nothing of ours makes ours %s", got)
 		}
 	}

@@ -1,10 +1,14 @@
 package store
 
-import "database/sql"
+import (
+	"database/sql"
+
+	"stubbled/scheduler/ladder"
+)
 
 // drop withdraws and expires.
 func (r *reconciler) drop() error {
-	worded := map[int64][]string{} // message -> its keys
+	worded := map[int64][]ladder.Key{} // message -> its keys
 	for key, row := range r.live {
 		if row.message != 0 {
 			worded[row.message] = append(worded[row.message], key)
@@ -21,7 +25,7 @@ func (r *reconciler) drop() error {
 }
 
 // given says what becomes of a queued row: "" where it stays.
-func (r *reconciler) given(key string, row liveRow) State {
+func (r *reconciler) given(key ladder.Key, row liveRow) State {
 	unwanted := r.wanted[key] == nil
 	switch {
 	case unwanted && over(row.goodUntil, r.now):
@@ -34,7 +38,7 @@ func (r *reconciler) given(key string, row liveRow) State {
 
 // give withdraws or expires one row; where it may have been said already that
 // stays unknown.
-func (r *reconciler) give(key string, row liveRow) error {
+func (r *reconciler) give(key ladder.Key, row liveRow) error {
 	to := r.given(key, row)
 	if to == "" {
 		return nil
@@ -70,7 +74,7 @@ func (t *Tx) leave(to State, why, set string, id int64) (int64, error) {
 	return t.move(to, why, set, "id = ?", id)
 }
 
-func (r *reconciler) dropMessage(message int64, keys []string) error {
+func (r *reconciler) dropMessage(message int64, keys []ladder.Key) error {
 	var going int
 	for _, k := range keys {
 		if r.given(k, r.live[k]) != "" {

@@ -169,7 +169,7 @@ func (w *worker) speak() error {
 		}
 		keys := make([]string, len(m.Notices))
 		for i, n := range m.Notices {
-			keys[i] = n.Key
+			keys[i] = n.Key.String()
 		}
 		fmt.Fprintf(f, "%s\t%v\t%s\t%s\t%s\n", m.ID, m.MayRepeat, m.Kind, m.Text, strings.Join(keys, ","))
 		f.Close()

@@ -30,7 +30,7 @@ func (o *office) queue() string {
 	var keys []string
 	o.eachFate(func(f store.Fate) {
 		if f.State == store.Queued {
-			keys = append(keys, f.Notice.Key)
+			keys = append(keys, f.Notice.Key.String())
 		}
 	})
 	return strings.Join(keys, "\n")

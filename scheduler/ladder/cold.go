@@ -2,8 +2,6 @@ package ladder
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"stubbled/scheduler/diary"
@@ -82,10 +80,8 @@ func (p *plan) coldNotice(kind Kind, f diary.Fact) {
 		if c.Name == f.By || p.toldOther(kind, c.Name, f) || len(facts.Shuts) == 0 && p.hearsRestOver(c, f) {
 			continue
 		}
-		p.want(Notice{
-			Key:       key("farm", string(kind), num(f.ID), "0", "0", c.Name, string(c.media[0])),
-			To:        c.Name,
-			Medium:    c.media[0],
+		p.tell(c, Notice{
+			Key:       Key{Of: ofFarm, Day: string(kind), Cause: Cause{Fact: f.ID}, Rung: "0", Repeat: "0"},
 			Kind:      kind,
 			Facts:     facts,
 			NotBefore: p.decent(c.Contact, f.At),
@@ -134,14 +130,12 @@ func frostOf(f diary.Fact) *Frost {
 // already, by another fact that still stands: one that a record brings later
 // is no news.
 func (p *plan) toldOther(kind Kind, to string, f diary.Fact) bool {
-	prefix := key("farm", string(kind)) + "/"
 	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
-		if r.To != to || r.Kind != kind || !strings.HasPrefix(r.Key, prefix) {
+		if r.To != to || r.Kind != kind || r.Key.Of != ofFarm || r.Key.Day != string(kind) {
 			return false
 		}
-		id, err := strconv.ParseInt(strings.Split(r.Key, "/")[2], 10, 64)
-		old, stands := p.Book.Standing(id)
-		return err == nil && stands && id != f.ID && p.ofThisFall(old)
+		old, stands := p.Book.Standing(r.Key.Cause.Fact)
+		return stands && old.ID != f.ID && p.ofThisFall(old)
 	})
 }
 

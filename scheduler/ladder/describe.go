@@ -202,10 +202,8 @@ func (p *plan) cutoffMoved(v *season.View) {
 		if !until.After(p.today) {
 			until = p.today.AddDays(1)
 		}
-		p.want(Notice{
-			Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), was.String(), "moved", "0", c.Name, string(c.media[0])),
-			To:        c.Name,
-			Medium:    c.media[0],
+		p.tell(c, Notice{
+			Key:       cutoffKey(v, Cause{Kind: was.String()}, "moved", "0"),
 			Kind:      CutoffMoved,
 			Facts:     &f,
 			NotBefore: p.morning(c.Contact, p.today),

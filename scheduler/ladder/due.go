@@ -1,8 +1,6 @@
 package ladder
 
 import (
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -148,11 +146,22 @@ func (p *plan) current(from, until time.Time) bool {
 	return !from.After(p.Now) && until.After(p.Now)
 }
 
-// key joins the parts that make a notice what it is. Parts never hold a slash:
-// ids and names are checked by the farm file.
-func key(parts ...string) string { return strings.Join(parts, "/") }
+// tell wants a notice to a person, by the best way where none is chosen.
+func (p *plan) tell(c person, n Notice) {
+	n.To, n.Key.Contact = c.Name, c.Name
+	if n.Medium == "" {
+		n.Medium = c.media[0]
+	}
+	if n.Key.Rung != "" || n.Key.Of == ofAlarm { // the others are said by one way only
+		n.Key.Medium = n.Medium
+	}
+	p.want(n)
+}
 
-func num(n int64) string { return strconv.FormatInt(n, 10) }
+// cutoffKey begins the key of what counts to a paddock's cutoff.
+func cutoffKey(v *season.View, cause Cause, rung, repeat string) Key {
+	return Key{Of: v.Paddock.ID, Day: v.Dates.Cutoff.String(), Cause: cause, Rung: rung, Repeat: repeat}
+}
 
 func latest(a, b time.Time) time.Time {
 	if b.After(a) {

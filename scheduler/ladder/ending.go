@@ -2,8 +2,6 @@ package ladder
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 
 	"github.com/golang-sql/civil"
 
@@ -52,9 +50,7 @@ func (p *plan) over(v *season.View, c person, early bool) {
 		kind = FrostFirst
 	}
 	n := Notice{
-		Key:       key(v.Paddock.ID, d.Ended.String(), endCause(v, by), "over", "0", c.Name, string(c.media[0])),
-		To:        c.Name,
-		Medium:    c.media[0],
+		Key:       endKey(v, by, "over"),
 		Kind:      kind,
 		Facts:     &f,
 		NotBefore: p.morning(c.Contact, d.Ended),
@@ -63,7 +59,7 @@ func (p *plan) over(v *season.View, c person, early bool) {
 	if by.ID > 0 {
 		n.NotBefore = p.decent(c.Contact, by.At)
 	}
-	p.want(n)
+	p.tell(c, n)
 }
 
 // endedBy is the fact that ended a rest; zero where the year did. Of several
@@ -107,33 +103,25 @@ func EndsAllRest(views []season.View, f diary.Fact) bool {
 	return ended
 }
 
-func endCause(v *season.View, by diary.Fact) string {
-	if by.ID == 0 {
-		return string(v.Dates.EndedBy)
-	}
-	return string(v.Dates.EndedBy) + num(by.ID)
+func endKey(v *season.View, by diary.Fact, rung string) Key {
+	return Key{Of: v.Paddock.ID, Day: v.Dates.Ended.String(), Cause: Cause{string(v.Dates.EndedBy), by.ID}, Rung: rung, Repeat: "0"}
 }
 
 // toldEnd reports whether a contact was told of the end of this season by
 // another fact that still stands: an earlier freeze that a record brings later
 // is no news.
 func (p *plan) toldEnd(v *season.View, to string, by diary.Fact, kinds ...Kind) bool {
-	now := endCause(v, by)
+	now := endKey(v, by, "").Cause
 	return slices.ContainsFunc(p.Said.byPaddock[v.Paddock.ID], func(r SaidRow) bool {
-		parts := strings.Split(r.Key, "/")
-		if r.To != to || !slices.Contains(kinds, r.Kind) || len(parts) < 3 || parts[2] == now {
+		if r.To != to || !slices.Contains(kinds, r.Kind) || r.Key.Cause == now {
 			return false
 		}
-		day, err := civil.ParseDate(parts[1])
+		day, err := civil.ParseDate(r.Key.Day)
 		if err != nil || day.Before(v.Dates.Turn) || !day.Before(v.Dates.Next) {
 			return false
 		}
-		id, err := strconv.ParseInt(strings.TrimLeft(parts[2], "abcdefghijklmnopqrstuvwxyz "), 10, 64)
-		if err != nil {
-			return true // the year's end takes nothing back
-		}
-		_, stands := p.Book.Standing(id)
-		return stands
+		_, stands := p.Book.Standing(r.Key.Cause.Fact)
+		return stands || r.Key.Cause.Fact == 0 // the year's end takes nothing back
 	})
 }
 
@@ -155,10 +143,8 @@ func (p *plan) result(v *season.View, c person) {
 	if p.Lesson != nil {
 		f.Result.Lesson = p.Lesson(v.Paddock.ID)
 	}
-	p.want(Notice{
-		Key:       key(v.Paddock.ID, v.Dates.Ended.String(), endCause(v, by), "result", "0", c.Name, string(c.media[0])),
-		To:        c.Name,
-		Medium:    c.media[0],
+	p.tell(c, Notice{
+		Key:       endKey(v, by, "result"),
 		Kind:      SeasonResult,
 		Facts:     &f,
 		NotBefore: p.morning(c.Contact, day),

@@ -44,10 +44,8 @@ func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung str
 	if !p.today.Before(f.Frost) {
 		f.Frost = civil.Date{} // a date that is past is no date to keep
 	}
-	p.want(Notice{
-		Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), "use", rung, "0", c.Name, string(c.media[0])),
-		To:        c.Name,
-		Medium:    c.media[0],
+	p.tell(c, Notice{
+		Key:       cutoffKey(v, Cause{Kind: "use"}, rung, "0"),
 		Kind:      kind,
 		Facts:     &f,
 		NotBefore: p.morning(c.Contact, day),

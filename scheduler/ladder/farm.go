@@ -2,6 +2,7 @@ package ladder
 
 import (
 	"slices"
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -43,12 +44,9 @@ func (p *plan) fallAhead() {
 			continue
 		}
 		for _, m := range c.rungMedia(last.rung) {
-			keyOf := func(repeat string) string {
-				return key("farm", num(int64(p.year())), "-", num(int64(last.rung.Before)), repeat, c.Name, string(m))
-			}
-			p.want(Notice{
-				Key:       keyOf(p.lateness(last.at, keyOf)),
-				To:        c.Name,
+			k := Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m}
+			p.tell(c, Notice{
+				Key:       p.dated(last.at, k),
 				Medium:    m,
 				Kind:      FallAhead,
 				Facts:     &FarmFacts{Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.feed()},
@@ -121,7 +119,7 @@ func (p *plan) farm() {
 func (p *plan) enrol() {
 	for _, c := range p.people {
 		if slices.Contains(c.media, Text) {
-			p.want(Notice{Key: key("enrol", c.Name, c.Phone), To: c.Name, Medium: Text, Kind: Enrolment, Facts: &PersonFacts{}, NotBefore: longDue})
+			p.tell(c, Notice{Key: Key{Of: ofEnrolment, What: c.Phone}, Medium: Text, Kind: Enrolment, Facts: &PersonFacts{}, NotBefore: longDue})
 		}
 	}
 }
@@ -144,8 +142,8 @@ func (p *plan) mondays() {
 		if !p.current(p.morning(c.Contact, monday), p.morning(c.Contact, monday.AddDays(2))) {
 			continue
 		}
-		p.want(Notice{
-			Key: key("farm", monday.String(), "monday", c.Name), To: c.Name, Medium: Mail, Kind: MondayMail,
+		p.tell(c, Notice{
+			Key: Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}}, Medium: Mail, Kind: MondayMail,
 			Facts:     &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()},
 			NotBefore: p.morning(c.Contact, monday),
 			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
@@ -156,8 +154,8 @@ func (p *plan) mondays() {
 		if !slices.Contains(c.media, Text) || p.texted(c.Name, at.AddDate(0, 0, -signOfLifeGap)) {
 			continue
 		}
-		p.want(Notice{
-			Key: key("farm", monday.String(), "alive", c.Name), To: c.Name, Medium: Text, Kind: SignOfLife,
+		p.tell(c, Notice{
+			Key: Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "alive"}}, Medium: Text, Kind: SignOfLife,
 			Facts:     &FarmFacts{Head: Head{Day: monday}, Health: p.Health},
 			NotBefore: at,
 			GoodUntil: p.morning(c.Contact, monday.AddDays(1)),
@@ -194,8 +192,8 @@ func (p *plan) lessons() {
 				continue
 			}
 			f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}}
-			p.want(Notice{
-				Key: key(v.Paddock.ID, day.String(), "lessons", c.Name), To: c.Name, Medium: Mail, Kind: LessonsMail,
+			p.tell(c, Notice{
+				Key: Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{Kind: "lessons"}}, Medium: Mail, Kind: LessonsMail,
 				Facts:     &f,
 				NotBefore: from,
 				GoodUntil: from.AddDate(0, 0, lessonsFor),

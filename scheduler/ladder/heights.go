@@ -52,10 +52,8 @@ func readSince(v *season.View, day civil.Date) bool {
 
 func (p *plan) ask(v *season.View, when string, day civil.Date, days int) {
 	for _, c := range p.withRole("manager") {
-		p.want(Notice{
-			Key:       key(v.Paddock.ID, v.Dates.Cutoff.String(), "-", "height", when, c.Name, string(c.media[0])),
-			To:        c.Name,
-			Medium:    c.media[0],
+		p.tell(c, Notice{
+			Key:       cutoffKey(v, Cause{Kind: "-"}, "height", when),
 			Kind:      AskHeight,
 			Facts:     &HeightFacts{PaddockFacts: p.facts(v), When: when},
 			NotBefore: p.morning(c.Contact, day),

@@ -1,6 +1,8 @@
 package ladder
 
 import (
+	"strconv"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -27,14 +29,15 @@ func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civ
 		if kind == HoldBegins && f.Hold.Animals && p.MoveTo != nil {
 			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
 		}
-		base := key(v.Paddock.ID, day.String(), "hold"+num(p.begun(v, h)), string(kind), num(int64(step)), c.Name)
+		k := Key{
+			Of: v.Paddock.ID, Day: day.String(), Cause: Cause{"hold", p.begun(v, h)}, Rung: string(kind), Repeat: strconv.Itoa(step), Contact: c.Name,
+		}
 		m := c.media[0]
 		if first && f.Hold.Animals {
-			m = p.pressing(c, base)
+			m = p.pressing(c, k)
 		}
 		n := Notice{
-			Key:       key(base, string(m)),
-			To:        c.Name,
+			Key:       k,
 			Medium:    m,
 			Kind:      kind,
 			Facts:     &f,
@@ -51,7 +54,7 @@ func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civ
 		case kind == HoldBegins:
 			n.NotBefore = latest(n.NotBefore, p.decent(c.Contact, h.Latest()))
 		}
-		p.want(n)
+		p.tell(c, n)
 	}
 }
 

@@ -338,7 +338,7 @@ func TestACutoffMovedFarAwayIsToldOnce(t *testing.T) {
 func TestKeysAreUniqueAndHoldNothingTwice(t *testing.T) {
 	s := newStage(t)
 	for now := s.at("2026-06-25 07:00"); now.Before(s.at("2027-03-01 00:00")); now = now.Add(11 * time.Hour) {
-		seen := map[string]bool{}
+		seen := map[Key]bool{}
 		for _, n := range Due(s.input(now)) {
 			if seen[n.Key] {
 				t.Fatalf("%s: %s is wanted twice", now, n.Key)

@@ -87,8 +87,8 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 		}
 		g := OverdueFacts{PaddockFacts: p.facts(v), RestDay: p.today.DaysSince(v.Dates.Cutoff), Who: f.By, Missing: missing}
 		g.MoveTo = p.moveTo(v)
-		base := key(v.Paddock.ID, v.Dates.Cutoff.String(), "later"+num(f.ID), "next", "0", c.Name)
-		p.press(c, base, Notice{
+		p.press(c, Notice{
+			Key:       cutoffKey(v, Cause{"later", f.ID}, "next", "0"),
 			Kind:      Overdue,
 			Facts:     &g,
 			NotBefore: at,

@@ -20,9 +20,7 @@ const (
 // A Notice is one thing to be said to one contact by one medium. Its words are
 // made when it is claimed.
 type Notice struct {
-	// Key is unique for ever: paddock / cutoff / cause / rung / repeat /
-	// contact / medium. An answer's key names its inbox row.
-	Key    string
+	Key    Key
 	To     string // the contact's name
 	Medium Medium
 	Kind   Kind

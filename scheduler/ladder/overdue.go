@@ -2,6 +2,7 @@ package ladder
 
 import (
 	"slices"
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -74,8 +75,8 @@ func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []strin
 	if later, tag, ok := p.putOff(v, c.Contact, at); ok && later.After(at) {
 		at, repeat = later, tag
 	}
-	base := key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), "day"+num(int64(f.RestDay)), repeat, c.Name)
-	p.press(c, base, Notice{
+	p.press(c, Notice{
+		Key:       cutoffKey(v, p.cause(v), "day"+strconv.Itoa(f.RestDay), repeat),
 		Kind:      Overdue,
 		Facts:     &f,
 		NotBefore: at,

@@ -119,11 +119,11 @@ func (p *plan) failing(m Medium) bool {
 }
 
 // pressing is the medium for what cannot wait until a carrier is mended: the
-// best one that works. What was said by one is not said again by another; base
-// is its key without the medium.
-func (p *plan) pressing(c person, base string) Medium {
+// best one that works. What was said by one is not said again by another.
+func (p *plan) pressing(c person, k Key) Medium {
 	for _, m := range c.media {
-		if _, said := p.Said.At(base + "/" + string(m)); said {
+		k.Medium = m
+		if _, said := p.Said.At(k); said {
 			return m
 		}
 	}
@@ -135,10 +135,9 @@ func (p *plan) pressing(c person, base string) Medium {
 	return c.media[0]
 }
 
-// press wants a notice that cannot wait until a carrier is mended; base is its
-// key without the medium.
-func (p *plan) press(c person, base string, n Notice) {
-	n.To, n.Medium = c.Name, p.pressing(c, base)
-	n.Key = key(base, string(n.Medium))
-	p.want(n)
+// press tells what cannot wait until a carrier is mended.
+func (p *plan) press(c person, n Notice) {
+	n.Key.Contact = c.Name
+	n.Medium = p.pressing(c, n.Key)
+	p.tell(c, n)
 }

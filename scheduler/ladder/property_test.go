@@ -22,7 +22,7 @@ func TestWhatIsDueIsInOrder(t *testing.T) {
 			w.write(now)
 			in := w.input(now)
 			due := Due(in)
-			seen := map[string]bool{}
+			seen := map[Key]bool{}
 			for _, n := range due {
 				switch {
 				case seen[n.Key]:
@@ -58,7 +58,7 @@ func (w *world) address(n Notice) string {
 func keysOf(due []Notice) []string {
 	var keys []string
 	for _, n := range due {
-		keys = append(keys, n.Key)
+		keys = append(keys, n.Key.String())
 	}
 	return keys
 }

@@ -35,7 +35,7 @@ func TestWhoIsLeftIsToldThatTheManagerOptedOut(t *testing.T) {
 func TestATextRefusedForGoodGoesByMailTheSameDay(t *testing.T) {
 	s := newStage(t)
 	s.play("2026-08-15 00:00", "2026-08-22 06:00")
-	s.said = append(s.said, SaidRow{Key: "creek/2026-09-01/-/10/0/Ana/text", To: "Ana", Medium: Text, Kind: HeadsUp, Paddock: "creek", At: s.at("2026-08-22 06:31"), Refused: true})
+	s.said = append(s.said, SaidRow{Key: ParseKey("creek/2026-09-01/-/10/0/Ana/text"), To: "Ana", Medium: Text, Kind: HeadsUp, Paddock: "creek", At: s.at("2026-08-22 06:31"), Refused: true})
 	wantLines(t, only(s.play("2026-08-22 06:35", "2026-08-22 08:00"), "heads-up creek"), "08-22 06:35 Ana heads-up creek mail")
 	in := s.input(s.at("2026-08-23 07:00"))
 	if slices.ContainsFunc(Due(in), func(n Notice) bool { return n.Kind == HeadsUp && n.Medium == Mail }) {
@@ -46,7 +46,7 @@ func TestATextRefusedForGoodGoesByMailTheSameDay(t *testing.T) {
 func TestWhoseTextIsRefusedIsSkippedTheSameDayAndNamed(t *testing.T) {
 	s := newStage(t)
 	s.play("2026-08-15 00:00", "2026-09-02 06:00")
-	s.said = append(s.said, SaidRow{Key: "creek/2026-09-01/-/day1/0/Ruth/text", To: "Ruth", Medium: Text, Kind: Overdue, Paddock: "creek", At: s.at("2026-09-02 06:31"), Refused: true})
+	s.said = append(s.said, SaidRow{Key: ParseKey("creek/2026-09-01/-/day1/0/Ruth/text"), To: "Ruth", Medium: Text, Kind: Overdue, Paddock: "creek", At: s.at("2026-09-02 06:31"), Refused: true})
 	in := s.input(s.at("2026-09-02 06:32"))
 	var told []string
 	for _, n := range Due(in) {

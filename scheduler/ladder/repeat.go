@@ -1,7 +1,7 @@
 package ladder
 
 import (
-	"strings"
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -13,22 +13,23 @@ import (
 // mostLate is longer than anything that counts days stays worth saying.
 const mostLate = 60
 
-// lateness is the repeat part of a key of what counts the days: "0", and for
-// what could not be said on its day how late it is, so that no carrier that
-// comes back says an old count. What was said keeps its part.
-func (p *plan) lateness(at time.Time, keyOf func(repeat string) string) string {
-	part := func(late int) string {
-		if late <= 0 {
-			return "0"
+// dated gives a key of what counts the days its repeat part: "0", and for what
+// could not be said on its day how late it is, so that no carrier that comes
+// back says an old count. What was said keeps its part.
+func (p *plan) dated(at time.Time, k Key) Key {
+	with := func(late int) Key {
+		k.Repeat = "0"
+		if late > 0 {
+			k.Repeat = "late" + strconv.Itoa(late)
 		}
-		return "late" + num(int64(late))
+		return k
 	}
 	for late := range mostLate {
-		if _, said := p.Said.At(keyOf(part(late))); said {
-			return part(late)
+		if _, said := p.Said.At(with(late)); said {
+			return with(late)
 		}
 	}
-	return part(p.today.DaysSince(civil.DateOf(at.In(p.Zone))))
+	return with(p.today.DaysSince(civil.DateOf(at.In(p.Zone))))
 }
 
 // repeat says an unanswered rung once more. Any answer from anybody since it
@@ -42,7 +43,7 @@ func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duratio
 		return
 	}
 	again := first
-	again.Key += "/again"
+	again.Key.Again = true
 	again.NotBefore = c.AfterQuiet(saidAt.Add(after), p.Zone)
 	facts := *first.Facts.(*RungFacts)
 	facts.Repeat = true
@@ -53,9 +54,12 @@ func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duratio
 // firstSaidTo is when a rung was first said to anybody; a contact's quiet hours
 // may end later than another's.
 func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time {
-	rung := strings.TrimSuffix(n.Key, key(n.To, string(n.Medium)))
+	rung := func(k Key) Key {
+		k.Contact, k.Medium, k.Again = "", "", false
+		return k
+	}
 	for _, r := range p.Said.byPaddock[paddock] {
-		if strings.HasPrefix(r.Key, rung) && r.At.Before(saidAt) {
+		if rung(r.Key) == rung(n.Key) && r.At.Before(saidAt) {
 			saidAt = r.At
 		}
 	}

@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -108,14 +109,14 @@ func leftOn(v *season.View, day civil.Date) bool {
 // cause names the fact that opened the ladder as it stands. An empty paddock has
 // keys of its own: what was said of it while it was thought empty must not
 // stand for what is said when an `off` is taken back.
-func (p *plan) cause(v *season.View) string {
+func (p *plan) cause(v *season.View) Cause {
 	if v.Herds.Occupancy == season.Empty {
-		return "empty"
+		return Cause{Kind: "empty"}
 	}
 	if on := p.opened(v); on.ID > 0 {
-		return "on" + num(on.ID)
+		return Cause{"on", on.ID}
 	}
-	return "-"
+	return Cause{Kind: "-"}
 }
 
 // say adds one rung for one contact, put off where they asked, and once more
@@ -167,14 +168,13 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	if kind == MovePlan || kind == ShutToday || kind == LastLook {
 		f.MoveTo = p.moveTo(v)
 	}
-	keyOf := func(repeat string) string {
-		return key(v.Paddock.ID, v.Dates.Cutoff.String(), p.cause(v), num(int64(s.rung.Before)), repeat, c.Name, string(m))
-	}
+	k := cutoffKey(v, p.cause(v), strconv.Itoa(s.rung.Before), repeat)
+	k.Contact, k.Medium = c.Name, m
 	if repeat == "0" {
-		repeat = p.lateness(s.at, keyOf)
+		k = p.dated(s.at, k)
 	}
 	return Notice{
-		Key:       keyOf(repeat),
+		Key:       k,
 		To:        c.Name,
 		Medium:    m,
 		Kind:      kind,

@@ -10,7 +10,7 @@ import (
 // refused for good.
 type Said struct {
 	rows      []SaidRow
-	byKey     map[string]SaidRow
+	byKey     map[Key]SaidRow
 	byPaddock map[string][]SaidRow
 	told      map[way]time.Time // when a contact was last told something by a medium
 	refused   map[way]time.Time // when a carrier last refused them for good
@@ -24,7 +24,7 @@ type way struct {
 
 // A SaidRow is one notice that was claimed.
 type SaidRow struct {
-	Key     string
+	Key     Key
 	To      string
 	Medium  Medium
 	Kind    Kind
@@ -55,7 +55,7 @@ func SaidOf(n *Notice, at time.Time, refused bool) []SaidRow {
 // NewSaid indexes what was said.
 func NewSaid(rows []SaidRow) Said {
 	s := Said{
-		byKey: make(map[string]SaidRow, len(rows)), byPaddock: map[string][]SaidRow{},
+		byKey: make(map[Key]SaidRow, len(rows)), byPaddock: map[string][]SaidRow{},
 		told: map[way]time.Time{}, refused: map[way]time.Time{},
 	}
 	for _, r := range rows {
@@ -75,7 +75,7 @@ func NewSaid(rows []SaidRow) Said {
 }
 
 // At is when a key was said.
-func (s Said) At(key string) (time.Time, bool) {
+func (s Said) At(key Key) (time.Time, bool) {
 	r, ok := s.byKey[key]
 	return r.At, ok
 }

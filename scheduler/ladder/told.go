@@ -2,7 +2,6 @@ package ladder
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -22,8 +21,8 @@ func (p *plan) optOuts() {
 			if c.Name == o.Contact {
 				continue
 			}
-			p.want(Notice{
-				Key: key("opted-out", o.Contact, num(o.At.Unix()), c.Name), To: c.Name, Medium: c.media[0], Kind: StopTold,
+			p.tell(c, Notice{
+				Key: Key{Of: ofOptOut, What: o.Contact, Day: num(o.At.Unix())}, Kind: StopTold,
 				Facts:     &PersonFacts{Head: Head{Day: civil.DateOf(o.At.In(p.Zone))}, Who: o.Contact},
 				NotBefore: p.decent(c.Contact, o.At),
 				GoodUntil: o.At.Add(newsFor),
@@ -49,8 +48,8 @@ func (p *plan) takenBack() {
 			if len(c.media) == 0 || c.Name == voids[i].By || !p.heardOf(c.Name, f, voids[i].At) {
 				continue
 			}
-			p.want(Notice{
-				Key: key("taken-back", num(f.ID), c.Name), To: c.Name, Medium: c.media[0], Kind: TakenBack,
+			p.tell(c, Notice{
+				Key: Key{Of: ofTakenBack, Cause: Cause{Fact: f.ID}}, Kind: TakenBack,
 				Facts: &TakenBackFacts{
 					Head:   Head{Place: Place{Paddock: f.Paddock}, Day: p.today},
 					Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.names(), Listed: Listed{still},
@@ -64,26 +63,24 @@ func (p *plan) takenBack() {
 
 // heardOf reports whether a contact was told something because of a fact.
 func (p *plan) heardOf(to string, f diary.Fact, before time.Time) bool {
-	id := num(f.ID)
 	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
 		if r.To != to || r.At.After(before) {
 			return false
 		}
-		return restsOn(r.Key, id) || f.Kind == diary.Off && r.Kind == KeepShut && r.Paddock == f.Paddock && !r.At.Before(f.At)
+		return r.Key.restsOn(f.ID) || f.Kind == diary.Off && r.Kind == KeepShut && r.Paddock == f.Paddock && !r.At.Before(f.At)
 	})
 }
 
 // restsOn reports whether a key names a fact as its cause.
-func restsOn(k, id string) bool {
-	parts := strings.Split(k, "/")
-	if len(parts) < 3 {
+func (k Key) restsOn(fact int64) bool {
+	if k.Cause.Fact != fact {
 		return false
 	}
-	switch parts[2] {
-	case "on" + id, "hold" + id, string(season.ByBrown) + id, string(season.ByFreeze) + id:
+	switch k.Cause.Kind {
+	case "on", "hold", string(season.ByBrown), string(season.ByFreeze):
 		return true
 	}
-	return parts[0] == "farm" && parts[2] == id
+	return k.Of == ofFarm && k.Cause.Kind == ""
 }
 
 // names are the paddocks as people say them.

@@ -18,8 +18,8 @@ func (p *plan) troubles() {
 		return
 	}
 	for _, c := range p.withRole("manager") {
-		p.want(Notice{
-			Key: key("farm-file", p.BadFile.Digest, c.Name), To: c.Name, Medium: c.media[0], Kind: FarmFileBad,
+		p.tell(c, Notice{
+			Key: Key{Of: ofFarmFile, What: p.BadFile.Digest}, Kind: FarmFileBad,
 			Facts:     &AlarmFacts{Alarm: AlarmFarmFile, Detail: p.BadFile.Detail},
 			NotBefore: p.morning(c.Contact, p.today),
 		})
@@ -34,22 +34,20 @@ func (p *plan) alarm(t Trouble) {
 		all[i], working[q.Name] = q.Contact, q.working(t.Medium)
 	}
 	for _, c := range Alarmed(all, func(c Contact) bool { return len(working[c.Name]) > 0 }) {
-		medium := working[c.Name][0]
-		base, start := key("alarm", t.What), AlarmKey(t)
-		p.want(Notice{
-			Key: key(start, c.Name, string(medium)),
-			To:  c.Name, Medium: medium, Kind: Alarm,
+		n := Notice{
+			Key: AlarmKey(t), Kind: Alarm, Medium: working[c.Name][0],
 			Facts:     &AlarmFacts{Head: Head{Day: civil.DateOf(t.Since.In(p.Zone))}, Alarm: t.What, Detail: t.Detail},
-			NotBefore: latest(t.Since, p.alarmed(c.Name, base, start).Add(alarmAgain)),
+			NotBefore: latest(t.Since, p.alarmed(c.Name, AlarmKey(t)).Add(alarmAgain)),
 			GoodUntil: t.Since.Add(alarmFor),
 			Urgent:    t.Medium != "",
-		})
+		}
+		p.tell(person{c, working[c.Name]}, n)
 	}
 }
 
 // AlarmKey begins the keys of all that is said of one trouble.
-func AlarmKey(t Trouble) string {
-	return key("alarm", t.What, t.Since.UTC().Format("2006-01-02T15:04"))
+func AlarmKey(t Trouble) Key {
+	return Key{Of: ofAlarm, What: t.What, Day: t.Since.UTC().Format("2006-01-02T15:04")}
 }
 
 // Alarmed lists those whom an alarm of the machine is for: of those who can be
@@ -72,10 +70,10 @@ func (c person) working(fails Medium) []Medium {
 
 // alarmed is when a contact was last told of an earlier trouble of a kind: what
 // comes and goes all day is told once a day.
-func (p *plan) alarmed(to, base, not string) time.Time {
+func (p *plan) alarmed(to string, now Key) time.Time {
 	var last time.Time
 	for _, r := range p.Said.rows {
-		if r.To == to && r.Kind == Alarm && strings.HasPrefix(r.Key, base+"/") && !strings.HasPrefix(r.Key, not+"/") {
+		if k := r.Key; r.To == to && k.Of == ofAlarm && k.What == now.What && k.Day != now.Day {
 			last = latest(last, r.At)
 		}
 	}

@@ -62,8 +62,8 @@ func (p *plan) warn(v *season.View, night diary.Observation, plants []string) {
 		if p.MoveTo != nil {
 			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
 		}
-		base := key(v.Paddock.ID, night.Day.String(), "forecast", "0", "0", c.Name)
-		p.press(c, base, Notice{
+		p.press(c, Notice{
+			Key:       Key{Of: v.Paddock.ID, Day: night.Day.String(), Cause: Cause{Kind: "forecast"}, Rung: "0", Repeat: "0"},
 			Kind:      FrostWarning,
 			Facts:     &f,
 			NotBefore: night.Issued,

@@ -94,7 +94,7 @@ func (d *Daemon) lossTold(ctx context.Context) {
 		if t.What != ladder.AlarmLost {
 			continue
 		}
-		told, err := d.store.Told(ctx, ladder.AlarmKey(t))
+		told, err := d.store.Told(ctx, ladder.AlarmKey(t).String())
 		switch {
 		case err != nil:
 			d.Log.Warn("whether the loss was told is not known", "err", err)
