@@ -6,14 +6,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/golang-sql/civil"
 
 	"stubbled/cmd/stubbled/report"
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
-	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
@@ -116,21 +114,4 @@ func (e *env) day(on string, farm *config.Farm, demo bool) (civil.Date, error) {
 		return demoDay, nil
 	}
 	return civil.DateOf(e.clock.Now().In(farm.Zone)), nil
-}
-
-// contactNamed finds a contact of the farm.
-func contactNamed(farm *config.Farm, name string) (*ladder.Contact, error) {
-	c, ok := farm.Contact(name)
-	if !ok {
-		return nil, usage.Errorf("no contact is called %q; the farm file has %s", name, names(farm))
-	}
-	return c, nil
-}
-
-func names(farm *config.Farm) string {
-	all := make([]string, len(farm.Contacts))
-	for i, c := range farm.Contacts {
-		all[i] = c.Name
-	}
-	return strings.Join(all, ", ")
 }

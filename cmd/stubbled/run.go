@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/daemon"
+	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 )
 
@@ -72,7 +73,7 @@ func runDemo(ctx context.Context, e *env) error {
 	}
 	fmt.Fprintf(e.out, "%s: the demo farm. Place, people and temperatures are invented; nothing is sent.\n", farm.Name)
 	fmt.Fprintf(e.out, "This terminal is everybody's phone: %s. Type  %s: %s 14 8 6 8  or  %s: help. Ctrl-C ends it.\n\n",
-		names(farm), farm.Contacts[0].Name, farm.Paddocks[0].ID, farm.Contacts[0].Name)
+		report.Names(farm), farm.Contacts[0].Name, farm.Paddocks[0].ID, farm.Contacts[0].Name)
 	return daemon.Demo(ctx, e.daemon(farm, db, slog.New(slog.DiscardHandler)))
 }
 

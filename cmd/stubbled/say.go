@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/keyboard"
+	"stubbled/cmd/stubbled/report"
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/scheduler/ladder"
@@ -84,7 +85,7 @@ func say(ctx context.Context, e *env, who, on string, args []string) error {
 // typist is who sits at the keyboard.
 func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
 	if who != "" {
-		return contactNamed(farm, who)
+		return report.ContactNamed(farm, who)
 	}
 	for i := range farm.Contacts {
 		if farm.Contacts[i].Manager() {

@@ -52,7 +52,7 @@ func understand(e *env, f understandFlags, args []string) error {
 	case f.contact == "":
 		f.contact = farm.Contacts[0].Name
 	default:
-		if _, err := contactNamed(farm, f.contact); err != nil {
+		if _, err := report.ContactNamed(farm, f.contact); err != nil {
 			return err
 		}
 	}

@@ -79,16 +79,12 @@ func addressee(farm *config.Farm, fates []store.Fate, name string) (string, erro
 	if c, ok := farm.Contact(name); ok {
 		return c.Name, nil
 	}
-	known := make([]string, len(farm.Contacts))
-	for i, c := range farm.Contacts {
-		known[i] = c.Name
-	}
 	for _, f := range fates {
 		if strings.EqualFold(f.Notice.To, name) {
 			return f.Notice.To, nil
 		}
 	}
-	return "", usage.Errorf("no contact is called %q, and nothing was ever to be said to one; the farm file has %s", name, strings.Join(known, ", "))
+	return "", usage.Errorf("no contact is called %q, and nothing was ever to be said to one; the farm file has %s", name, Names(farm))
 }
 
 // silence says why a contact got nothing unasked, where that is so: who has said

@@ -1,4 +1,4 @@
-package main
+package checkup
 
 import (
 	"context"
@@ -19,7 +19,7 @@ import (
 
 // running says whether the daemon runs and what happened to it.
 func (c *checkup) running(ctx context.Context, farm *config.Farm, s *store.Store) {
-	db, now := s.Path(), c.e.clock.Now()
+	db, now := s.Path(), c.Now()
 	seen, err := s.LastSeen(ctx)
 	if err != nil {
 		c.wrong("daemon", err)
@@ -47,7 +47,7 @@ func (c *checkup) running(ctx context.Context, farm *config.Farm, s *store.Store
 
 // missed names the cutoffs that fell into an outage, as the farm stands today.
 func (c *checkup) missed(ctx context.Context, farm *config.Farm, gap daemon.Outage) string {
-	sight, err := report.Sight(ctx, farm, c.e.dbPath(farm.File), civil.DateOf(c.e.clock.Now().In(farm.Zone)))
+	sight, err := report.Sight(ctx, farm, c.DB, civil.DateOf(c.Now().In(farm.Zone)))
 	if err != nil {
 		return "" // said where the database is looked at
 	}

@@ -1,0 +1,211 @@
+// Package checkup looks at everything that a farm needs to be reminded, its farm
+// file, frost, database, daemon, carriers and sources, and says what is wrong,
+// where, and the mend. It changes nothing.
+package checkup
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/cmd/stubbled/carriers"
+	"stubbled/cmd/stubbled/report"
+	"stubbled/config"
+	"stubbled/notify"
+	"stubbled/notify/wording"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+	"stubbled/store"
+	"stubbled/store/disk"
+)
+
+import ()
+
+// Options is what is looked at.
+type Options struct {
+	Farm    *config.Farm
+	Refused error // why the farm file is not what Farm is, where that is so
+	DB      string
+	Now     func() time.Time
+	In      io.Reader // the console, for a farm that speaks on it
+	Out     io.Writer
+	Log     *slog.Logger
+	Send    string // a contact who gets a test by every carrier
+}
+
+// ErrNotWell is what a checkup ends with where something is wrong; it has said what.
+var ErrNotWell = errors.New("something is wrong; see above")
+
+// A checkup says what was looked at and counts what is wrong.
+type checkup struct {
+	Options
+	bad int
+}
+
+func (c *checkup) fine(what, detail string) { fmt.Fprintf(c.Out, "fine   %-10s %s\n", what, detail) }
+func (c *checkup) note(what, detail string) { fmt.Fprintf(c.Out, "look   %-10s %s\n", what, detail) }
+func (c *checkup) wrong(what string, err error) {
+	c.bad++
+	fmt.Fprintf(c.Out, "WRONG  %-10s %v\n", what, err)
+}
+
+// Run looks at all of it.
+func Run(ctx context.Context, o Options) error {
+	c := &checkup{Options: o}
+	c.farmFile()
+	if o.Send != "" {
+		if _, err := report.ContactNamed(o.Farm, o.Send); err != nil {
+			return err
+		}
+	}
+	c.frost(o.Farm)
+	c.database(ctx, o.Farm)
+	c.carriers(ctx, o.Farm, o.Send)
+	if c.bad > 0 {
+		return ErrNotWell
+	}
+	return nil
+}
+
+// farmFile says how the farm file is, or that the daemon goes on with another.
+func (c *checkup) farmFile() {
+	if c.Refused != nil {
+		c.wrong("farm file", c.Refused)
+		c.note("farm file", "the one that was in force last goes on until this is mended")
+		return
+	}
+	c.fine("farm file", fmt.Sprintf("%s: %s, %d paddocks, %d contacts", c.Farm.File, c.Farm.Name, len(c.Farm.Paddocks), len(c.Farm.Contacts)))
+	for _, w := range c.Farm.Warnings {
+		c.note("farm file", w.Error())
+	}
+}
+
+// frost says what the farm counts back from, and once what the rule of thumb
+// means on this station.
+func (c *checkup) frost(farm *config.Farm) {
+	today := civil.DateOf(c.Now().In(farm.Zone))
+	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Cache: &season.Cache{}}
+	f, err := sight.PlannedFrost()
+	if err != nil {
+		c.wrong("frost", err)
+		return
+	}
+	c.fine("frost", fmt.Sprintf("%s at %s: %s", report.PlanWords(farm.Plan), report.PlaceWords(farm.Plan), report.ShortDay(f)))
+	if t, ok := season.RuleOfThumb(sight); ok {
+		c.note("rule", thumbWords(t))
+	}
+}
+
+func thumbWords(t season.Thumb) string {
+	text := fmt.Sprintf("the rule of thumb on this station: %g in and %d days reach %g in in about %.0f of 100 falls", t.Leave, t.Rest, t.Target, t.Chance*100)
+	cures := ""
+	if t.LeaveFor.Found && t.LeaveFor.Value > t.Leave {
+		cures = fmt.Sprintf("%g in", t.LeaveFor.Value)
+	}
+	if t.RestFor.Found && int(t.RestFor.Value) > t.Rest {
+		if cures != "" {
+			cures += " or "
+		}
+		cures += fmt.Sprintf("%.0f days", t.RestFor.Value)
+	}
+	if cures != "" {
+		text += fmt.Sprintf("; %s is nearer %.0f", cures, t.Confidence*100)
+	}
+	return text + " (before a paddock has seasons of its own)"
+}
+
+func (c *checkup) database(ctx context.Context, farm *config.Farm) {
+	db := c.DB
+	if disk.NeverUsed(db) {
+		c.note("database", db+" is not there yet; 'stubbled run' makes it")
+		return
+	}
+	s, err := store.OpenRead(ctx, db)
+	if err != nil {
+		c.wrong("database", err)
+		return
+	}
+	defer s.Close()
+	if err := disk.Verify(ctx, db); err != nil {
+		c.wrong("database", err)
+		return
+	}
+	size, _ := s.Size()
+	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
+	c.running(ctx, farm, s)
+	c.unsaid(ctx, farm, s)
+}
+
+// unsaid lists what could not be said in the last week, and why.
+func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store) {
+	rows, err := s.NotSaid(ctx, c.Now().AddDate(0, 0, -7))
+	if err != nil {
+		c.wrong("not said", err)
+		return
+	}
+	for _, r := range rows {
+		c.note("not said", fmt.Sprintf("%s to %s about %s: %s (%s)", r.Changed.In(farm.Zone).Format("Jan 2 15:04"), r.Notice.To, r.Notice.Kind, r.State, r.Why))
+	}
+}
+
+// carriers proves each carrier and source in turn, and sends a test where asked.
+func (c *checkup) carriers(ctx context.Context, farm *config.Farm, send string) {
+	l := carriers.Connect(carriers.Options{
+		Farm: func() *config.Farm { return farm }, Now: c.Now, In: c.In, Out: c.Out, Run: "check", Log: c.Log,
+	})
+	for _, b := range l.Broken {
+		c.wrong("carriers", b.Err)
+	}
+	for _, carrier := range l.Carriers {
+		c.prove(ctx, carrier.Name(), carrier)
+		if send != "" {
+			c.test(ctx, farm, carrier, send)
+		}
+	}
+	for _, r := range l.Receivers {
+		c.prove(ctx, r.Name()+" in", r)
+	}
+	for _, s := range l.Sources {
+		c.prove(ctx, s.Name(), s)
+	}
+}
+
+func (c *checkup) prove(ctx context.Context, name string, thing any) {
+	p, ok := thing.(notify.Checker)
+	if !ok {
+		return
+	}
+	if err := p.Check(ctx); err != nil {
+		c.wrong(name, err)
+		return
+	}
+	c.fine(name, "answers")
+}
+
+func (c *checkup) test(ctx context.Context, farm *config.Farm, carrier notify.Carrier, name string) {
+	contact, _ := farm.Contact(name)
+	address := contact.Address(carrier.Medium())
+	if address == "" {
+		c.note(carrier.Name(), name+" has no address for it")
+		return
+	}
+	now := c.Now()
+	o := wording.Options{Lang: contact.Language, Centimetres: farm.Units == config.Centimetres}
+	facts := []ladder.Facts{&ladder.PersonFacts{Head: ladder.Head{Farm: farm.Name}, Who: contact.Name}}
+	e := notify.Envelope{
+		ID: "test-" + now.UTC().Format("20060102T150405"), Address: address, ToName: contact.Name, Kind: ladder.Enrolment,
+		Text: wording.Text(o, ladder.Enrolment, facts), Subject: farm.Name, Date: now,
+	}
+	out := carrier.Deliver(ctx, e)
+	if out.State != notify.Sent {
+		c.wrong(carrier.Name(), fmt.Errorf("test to %s: %s: %s", name, out.State, out.Detail))
+		return
+	}
+	c.fine(carrier.Name(), "test handed over for "+name)
+}
