@@ -59,7 +59,7 @@ func (d *DB) copyTo(ctx context.Context, to string) (map[string]int64, error) {
 	if err := from.openReaders(""); err != nil {
 		return nil, err
 	}
-	defer from.Close()
+	defer from.closePools()
 	want, err := from.counts(ctx)
 	if err != nil {
 		return nil, err
@@ -82,7 +82,7 @@ func verify(ctx context.Context, path string) (map[string]int64, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer d.Close()
+	defer d.closePools()
 	if err := d.Check(ctx); err != nil {
 		return nil, err
 	}
@@ -92,55 +92,35 @@ func verify(ctx context.Context, path string) (map[string]int64, error) {
 	return d.counts(ctx)
 }
 
-func (d *DB) foreignKeys(ctx context.Context) error {
-	return Each(d.Look(ctx, "check"), func(Scanner) error {
-		return &Error{Kind: ErrDamaged, Op: "check", Path: d.path, Err: errors.New("a row names another that is not there")}
-	}, `PRAGMA foreign_key_check`)
-}
-
-// counts counts the rows of each table of ours.
-func (d *DB) counts(ctx context.Context) (map[string]int64, error) {
-	look := d.Look(ctx, "count")
-	tables, err := All(look, One[string], `SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name <> 'goose_db_version'`)
-	all := make(map[string]int64, len(tables))
-	for _, table := range tables {
-		var n int64
-		if err := look.Row(`SELECT count(*) FROM "` + table + `"`).Scan(&n); err != nil {
-			return nil, err
-		}
-		all[table] = n
-	}
-	return all, err
-}
-
 // Restore puts a verified backup in the place of a database that no daemon
 // holds. What was there is moved aside, never deleted; it gives its new name,
 // empty where there was nothing.
 func Restore(ctx context.Context, backup, path string, now time.Time) (aside string, err error) {
-	d, err := newDB(path, Options{})
+	path, err = filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("restore %s: %w", backup, err)
+	}
+	lock, err := lockFile(path)
 	if err != nil {
 		return "", err
 	}
-	if d.lock, err = lockFile(d.path); err != nil {
-		return "", err
-	}
-	defer d.Close()
+	defer lock.Close()
 	if err := Verify(ctx, backup); err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
-	temp := d.path + ".part"
+	temp := path + ".part"
 	if err := copyFile(backup, temp); err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
 	defer os.Remove(temp)
-	aside, err = setAside(d.path, now)
+	aside, err = setAside(path, now)
 	if err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
-	if err := os.Rename(temp, d.path); err != nil {
+	if err := os.Rename(temp, path); err != nil {
 		return aside, fmt.Errorf("restore %s: %w", backup, err)
 	}
-	return aside, syncFile(filepath.Dir(d.path))
+	return aside, syncFile(filepath.Dir(path))
 }
 
 // setAside moves a database with its log; a log left behind would be taken

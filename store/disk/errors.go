@@ -110,13 +110,6 @@ func explain(path, op string, err error) error {
 	return fmt.Errorf("%s: %w", op, err)
 }
 
-// Explain gives err its kind and mend where the driver's code says so. A nil
-// err stays nil; an error that is explained already stays as it is.
-func (d *DB) Explain(op string, err error) error { return explain(d.path, op, err) }
-
-// explainFile explains an error of the file system.
-func (d *DB) explainFile(op string, err error) error { return fileError(d.path, op, err) }
-
 func fileError(path, op string, err error) error {
 	kind := ErrNoFile
 	switch {

@@ -5,12 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"net/url"
-	"os"
-	"slices"
 
 	"modernc.org/sqlite"
-
-	"stubbled/store/schema"
 )
 
 // settings is what every connection needs.
@@ -76,40 +72,4 @@ func (d *DB) leaveLog(ctx context.Context) error {
 		_, err := fc.FileControlPersistWAL("main", 1)
 		return err
 	})
-}
-
-func (d *DB) openRead(ctx context.Context, allowed []error) error {
-	if err := emptied(d.path); err != nil {
-		return err
-	}
-	if _, err := os.Stat(d.path); err != nil {
-		return d.explainFile("open", err)
-	}
-	if err := d.openReaders(""); err != nil {
-		return err
-	}
-	have, err := d.version(ctx)
-	if errors.Is(err, ErrNoFile) && !exists(d.path+"-wal") {
-		// On a disk that cannot be written SQLite cannot make the files of the
-		// log; where there is no log none is needed.
-		d.Read.Close()
-		if err := d.openReaders("immutable"); err != nil {
-			return err
-		}
-		have, err = d.version(ctx)
-	}
-	if err != nil {
-		return err
-	}
-	var kind error
-	switch want := schema.Newest(); {
-	case have > want:
-		kind = ErrNewer
-	case have < want:
-		kind = ErrOlder
-	}
-	if kind == nil || slices.Contains(allowed, kind) {
-		return nil
-	}
-	return d.otherSchema(kind, have)
 }

@@ -17,9 +17,6 @@ type Tx struct {
 	own map[string]*sql.Stmt
 }
 
-// Own reports whether this process owns the database: it holds the lock.
-func (d *DB) Own() bool { return d.lock != nil }
-
 // Update runs f in one write transaction and commits it when f returns nil;
 // otherwise nothing of it stays. Nothing slow may happen inside.
 func (d *DB) Update(ctx context.Context, op string, f func(*Tx) error) (err error) {
