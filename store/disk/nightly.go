@@ -14,16 +14,14 @@ import (
 	"github.com/golang-sql/civil"
 )
 
-// How many nightly backups are kept, besides each January 1.
-const (
-	KeepDays    = 14
-	KeepMondays = 8
-)
-
 const (
 	nightlyStart = "stubbled-"
 	nightlyEnd   = ".db"
 )
+
+func nightly(dir string, day civil.Date) string {
+	return filepath.Join(dir, nightlyStart+day.String()+nightlyEnd)
+}
 
 // Nightly writes the backup of one day in a folder of its own, which it makes,
 // and deletes those that the rule no longer keeps. Where that day's is there
@@ -32,7 +30,7 @@ func (d *DB) Nightly(ctx context.Context, dir string, day civil.Date) (path stri
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("nightly backup: %w: give the user of the daemon the right to write there", err)
 	}
-	path = filepath.Join(dir, nightlyStart+day.String()+nightlyEnd)
+	path = nightly(dir, day)
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		if err := d.Backup(ctx, path); err != nil {
 			return "", err
@@ -44,12 +42,13 @@ func (d *DB) Nightly(ctx context.Context, dir string, day civil.Date) (path stri
 	if err != nil {
 		return path, err
 	}
-	keep := Keep(days)
+	kept := keep(days)
 	for _, d := range days {
-		if !keep[d] {
-			if err := os.Remove(filepath.Join(dir, nightlyStart+d.String()+nightlyEnd)); err != nil {
-				return path, fmt.Errorf("nightly backup: %w", err)
-			}
+		if kept[d] {
+			continue
+		}
+		if err := os.Remove(nightly(dir, d)); err != nil {
+			return path, fmt.Errorf("nightly backup: %w", err)
 		}
 	}
 	return path, nil
@@ -77,24 +76,23 @@ func Nightlies(dir string) ([]civil.Date, error) {
 	return days, nil
 }
 
-// Keep is the rule: of the days that have a backup, the latest 14, the latest
-// 8 Mondays and every January 1. It counts backups rather than days, so that a
-// machine that stood still, or whose clock ran wild, does not delete them all.
-func Keep(days []civil.Date) map[civil.Date]bool {
-	days = slices.Clone(days)
-	slices.SortFunc(days, func(a, b civil.Date) int { return b.DaysSince(a) })
-	keep := make(map[civil.Date]bool)
-	mondays := 0
+// keep is the rule: of the days that have a backup, the latest first, the
+// latest 14, the latest 8 Mondays and every January 1. It counts backups rather
+// than days, so that a machine that stood still, or whose clock ran wild, does
+// not delete them all.
+func keep(days []civil.Date) map[civil.Date]bool {
+	kept := make(map[civil.Date]bool)
+	mondays := 8
 	for i, d := range days {
-		monday := d.In(time.UTC).Weekday() == time.Monday && mondays < KeepMondays
+		monday := d.In(time.UTC).Weekday() == time.Monday && mondays > 0
 		if monday {
-			mondays++
+			mondays--
 		}
-		if i < KeepDays || monday || d.Month == time.January && d.Day == 1 {
-			keep[d] = true
+		if i < 14 || monday || d.Month == time.January && d.Day == 1 {
+			kept[d] = true
 		}
 	}
-	return keep
+	return kept
 }
 
 // LatestGood gives the newest nightly backup that verifies, and why newer ones
@@ -105,7 +103,7 @@ func LatestGood(ctx context.Context, dir string) (path string, bad []error, err 
 		return "", nil, err
 	}
 	for _, d := range days {
-		path := filepath.Join(dir, nightlyStart+d.String()+nightlyEnd)
+		path := nightly(dir, d)
 		err := Verify(ctx, path)
 		if err == nil {
 			return path, bad, nil
