@@ -22,18 +22,17 @@ func lockFile(database string) (*os.File, error) {
 	if err != nil {
 		return nil, fileError(database, "lock", err)
 	}
-	err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
-	for range lockTries {
-		if !errors.Is(err, syscall.EWOULDBLOCK) {
+	for tries := 0; ; tries++ {
+		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+		if !errors.Is(err, syscall.EWOULDBLOCK) || tries == lockTries {
 			break
 		}
 		time.Sleep(lockPause)
-		err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	}
 	if err != nil {
 		defer f.Close()
 		if errors.Is(err, syscall.EWOULDBLOCK) {
-			return nil, &lockedError{path: database, pid: holder(f)}
+			return nil, locked(database, f)
 		}
 		return nil, fmt.Errorf("lock %s: %w: the file system of the database must support locks", name, err)
 	}
@@ -71,27 +70,24 @@ func Running(database string) (pid int, yes bool) {
 	if syscall.Flock(int(f.Fd()), syscall.LOCK_SH|syscall.LOCK_NB) == nil {
 		return 0, false
 	}
-	return holder(f), true
+	pid, _ = readLock(f)
+	return pid, true
 }
 
-func holder(f *os.File) int {
-	b, _ := io.ReadAll(io.NewSectionReader(f, 0, 64))
-	first, _, _ := strings.Cut(string(b), "\n")
-	pid, _ := strconv.Atoi(first)
-	return pid
-}
-
-type lockedError struct {
-	path string
-	pid  int
-}
-
-func (e *lockedError) Error() string {
-	who := "another stubbled is running"
-	if e.pid > 0 {
-		who += fmt.Sprintf(", pid %d", e.pid)
+func locked(database string, lock *os.File) error {
+	who := ""
+	if pid, _ := readLock(lock); pid > 0 {
+		who = fmt.Sprintf(", pid %d", pid)
 	}
-	return fmt.Sprintf("%s: %s: stop it first, or use another file with --db", e.path, who)
+	return fmt.Errorf("%s: %w%s: stop it first, or use another file with --db", database, ErrLocked, who)
 }
 
-func (e *lockedError) Unwrap() error { return ErrLocked }
+// readLock gives the process that a lock file names, 0 where none, and what is
+// said behind it.
+func readLock(lock io.ReaderAt) (pid int, mark string) {
+	b := make([]byte, 64)
+	n, _ := lock.ReadAt(b, 0)
+	first, mark, _ := strings.Cut(string(b[:n]), "\n")
+	pid, _ = strconv.Atoi(first)
+	return pid, mark
+}

@@ -3,7 +3,6 @@ package disk
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"strings"
 )
@@ -48,7 +47,7 @@ func (d *DB) lossNote() string { return d.path + lossEnd }
 func (d *DB) lookBack() error {
 	wal := d.path + "-wal"
 	lost := ""
-	if markOf(d.lock) == inUse && !exists(wal) && exists(d.path) {
+	if _, mark := readLock(d.lock); mark == inUse && !exists(wal) && exists(d.path) {
 		lost = "the last run was cut off and its log, the file ending in -wal, is gone"
 	}
 	n, err := lostCommits(wal)
@@ -120,17 +119,9 @@ func (d *DB) keepLog(wal string) {
 	d.log.Info("the damaged log was copied", "to", to)
 }
 
-// markOf is what the lock file says behind the pid; empty where there is none.
-func markOf(lock io.ReaderAt) string {
-	b := make([]byte, 64)
-	n, _ := lock.ReadAt(b, 0)
-	_, mark, _ := strings.Cut(string(b[:n]), "\n")
-	return mark
-}
-
 // atRest takes back that the database is in use.
 func (d *DB) atRest() error {
-	if strings.HasPrefix(markOf(d.lock), used) {
+	if _, mark := readLock(d.lock); strings.HasPrefix(mark, used) {
 		return d.mark(used)
 	}
 	return d.mark("")
@@ -143,5 +134,6 @@ func usedBefore(path string) bool {
 		return false
 	}
 	defer f.Close()
-	return strings.HasPrefix(markOf(f), used)
+	_, mark := readLock(f)
+	return strings.HasPrefix(mark, used)
 }
