@@ -39,7 +39,7 @@ func (d *DB) version(ctx context.Context) (int64, error) {
 	return v, nil
 }
 
-func (d *DB) otherSchema(kind error, have int64) error {
+func (d *DB) otherSchema(kind *Fault, have int64) error {
 	verb := "knows"
 	if kind == ErrOlder {
 		verb = "wants"

@@ -9,26 +9,40 @@ import (
 	"modernc.org/sqlite"
 )
 
-// What can be wrong with the database, for errors.Is. The message of an error
-// that carries one of them says the mend.
+// What can be wrong with the database, for errors.Is, each with its mend.
 var (
-	ErrLocked   = errors.New("another stubbled is running")
-	ErrNewer    = errors.New("the database is newer than this program")
-	ErrOlder    = errors.New("the database is older than this program")
-	ErrNotOurs  = errors.New("this is not a stubbled database")
-	ErrFull     = errors.New("the disk is full")
-	ErrReadOnly = errors.New("the database cannot be written")
-	ErrIO       = errors.New("the disk does not read or write")
-	ErrDamaged  = errors.New("the database is damaged")
-	ErrBusy     = errors.New("the database is busy")
-	ErrNoFile   = errors.New("the database cannot be opened")
-	ErrBeside   = errors.New("this process does not own the database")
-	ErrLost     = errors.New("what was written last may be lost")
+	ErrLocked  = &Fault{What: "another stubbled is running"}
+	ErrBeside  = &Fault{What: "this process does not own the database"}
+	ErrNotOurs = &Fault{"this is not a stubbled database",
+		"name the right file with --db; if this is the right one its beginning is damaged: " + goBack}
+	ErrNewer = &Fault{"the database is newer than this program",
+		"install the version of stubbled that wrote it or a later one, or put a backup of before the upgrade in its place"}
+	ErrOlder = &Fault{"the database is older than this program",
+		"start the daemon of this version once (stubbled run): it makes a backup and brings the database up to date"}
+	ErrFull = &Fault{"the disk is full",
+		"free some space on that disk; nothing that was acknowledged is lost, and it goes on by itself"}
+	ErrReadOnly = &Fault{"the database cannot be written",
+		"give the user of the daemon the right to write the file and its folder, and see whether the disk is mounted read-only"}
+	ErrIO = &Fault{"the disk does not read or write",
+		"the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read"}
+	ErrDamaged = &Fault{"the database is damaged", goBack}
+	ErrBusy    = &Fault{"the database is busy", "another program holds the database: end it, then try again"}
+	ErrNoFile  = &Fault{"the database cannot be opened", "see that the folder exists and that the user of the daemon may enter it"}
+	ErrLost    = &Fault{"what was written last may be lost",
+		"ask everybody what they texted in the last day, compare it with stubbled diary, and text again what is missing"}
 )
+
+// goBack is how a database that cannot be used is replaced.
+const goBack = "stop the daemon and run 'stubbled restore' (where it is a service: stubbled-restore), which puts the newest good backup in its place and keeps what is there"
+
+// A Fault is one thing that can be wrong, and what to do about it.
+type Fault struct{ What, Mend string }
+
+func (f *Fault) Error() string { return f.What }
 
 // Error is a failure of the database with its cause and what to do about it.
 type Error struct {
-	Kind error  // one of the Err values
+	Kind *Fault // one of the Err values
 	Op   string // what was being done
 	Path string // the database file
 	Err  error  // the cause, as the driver told it; may be nil
@@ -39,8 +53,8 @@ func (e *Error) Error() string {
 	if e.Err != nil {
 		s += fmt.Sprintf(" (%v)", e.Err)
 	}
-	if m := mends[e.Kind]; m != "" {
-		s += ": " + m
+	if e.Kind.Mend != "" {
+		s += ": " + e.Kind.Mend
 	}
 	return s
 }
@@ -53,28 +67,9 @@ func (e *Error) Unwrap() []error {
 	return []error{e.Kind, e.Err}
 }
 
-// Mend says in words what to do, empty where there is nothing to do.
-func (e *Error) Mend() string { return mends[e.Kind] }
-
-// goBack is how a database that cannot be used is replaced.
-const goBack = "stop the daemon and run 'stubbled restore' (where it is a service: stubbled-restore), which puts the newest good backup in its place and keeps what is there"
-
-var mends = map[error]string{
-	ErrNewer:    "install the version of stubbled that wrote it or a later one, or put a backup of before the upgrade in its place",
-	ErrOlder:    "start the daemon of this version once (stubbled run): it makes a backup and brings the database up to date",
-	ErrNotOurs:  "name the right file with --db; if this is the right one its beginning is damaged: " + goBack,
-	ErrFull:     "free some space on that disk; nothing that was acknowledged is lost, and it goes on by itself",
-	ErrReadOnly: "give the user of the daemon the right to write the file and its folder, and see whether the disk is mounted read-only",
-	ErrIO:       "the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read",
-	ErrDamaged:  goBack,
-	ErrBusy:     "another program holds the database: end it, then try again",
-	ErrLost:     "ask everybody what they texted in the last day, compare it with stubbled diary, and text again what is missing",
-	ErrNoFile:   "see that the folder exists and that the user of the daemon may enter it",
-}
-
 // The primary result codes of SQLite (https://www.sqlite.org/rescode.html)
 // that somebody can do something about.
-var kinds = map[int]error{
+var kinds = map[int]*Fault{
 	5:  ErrBusy,     // SQLITE_BUSY
 	6:  ErrBusy,     // SQLITE_LOCKED
 	8:  ErrReadOnly, // SQLITE_READONLY

@@ -12,7 +12,7 @@ import (
 // OpenRead opens the database to look at it. It never writes, takes no lock,
 // and may be used beside a running daemon. Another schema is ErrOlder or
 // ErrNewer, unless it is allowed.
-func OpenRead(ctx context.Context, path string, allowed ...error) (*DB, error) {
+func OpenRead(ctx context.Context, path string, allowed ...*Fault) (*DB, error) {
 	d, err := newDB(path, Options{})
 	if err != nil {
 		return nil, err
@@ -24,7 +24,7 @@ func OpenRead(ctx context.Context, path string, allowed ...error) (*DB, error) {
 	return d, nil
 }
 
-func (d *DB) openRead(ctx context.Context, allowed []error) error {
+func (d *DB) openRead(ctx context.Context, allowed []*Fault) error {
 	if err := emptied(d.path); err != nil {
 		return err
 	}
@@ -47,7 +47,7 @@ func (d *DB) openRead(ctx context.Context, allowed []error) error {
 	if err != nil {
 		return err
 	}
-	var kind error
+	var kind *Fault
 	switch want := schema.Newest(); {
 	case have > want:
 		kind = ErrNewer

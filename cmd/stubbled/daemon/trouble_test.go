@@ -3,6 +3,7 @@ package daemon
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -282,7 +283,7 @@ func TestTheAlarmSaysTheMendOfItsFault(t *testing.T) {
 		// Nobody shall put a backup back for these.
 		{disk.ErrNewer, ladder.AlarmStuck}, {disk.ErrBusy, ladder.AlarmStuck}, {errors.New("index out of range"), ladder.AlarmStuck},
 	} {
-		if got := storeFault(&disk.Error{Kind: c.err}); got != c.want {
+		if got := storeFault(fmt.Errorf("write: %w", c.err)); got != c.want {
 			t.Errorf("%v is told as %s, want %s", c.err, got, c.want)
 		}
 	}
