@@ -1,7 +1,13 @@
 package ladder
 
 import (
+	"io/fs"
+	"os"
+	"path/filepath"
 	"reflect"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -67,5 +73,25 @@ func TestAKindThatIsNotKnownIsReadAsThatOfAPaddock(t *testing.T) {
 	n := Notice{Kind: "of a later version"}
 	if err := n.Decode(`{"paddock":"creek","leave":8,"news":1}`); err != nil || OnPaddock(n.Facts).Leave != 8 || n.About().Paddock != "creek" {
 		t.Errorf("%v: %+v", err, n.Facts)
+	}
+}
+
+// A kind is its row, the file that decides when it is due and the file with its
+// words; its phrases are data.
+func TestAKindStandsInNoMoreThanThreeFilesBesideItsPhrases(t *testing.T) {
+	var in []string
+	err := filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		if regexp.MustCompile(`\bFallUseAsk\b`).Match(text) {
+			in = append(in, filepath.ToSlash(strings.TrimPrefix(filepath.ToSlash(path), "../../")))
+		}
+		return err
+	})
+	want := []string{"notify/wording/fall.go", "scheduler/ladder/falluse.go", "scheduler/ladder/kinds.go"}
+	if err != nil || !slices.Equal(in, want) {
+		t.Errorf("%v: a kind stands in %v, want %v as DEVELOPERS.md has it", err, in, want)
 	}
 }
