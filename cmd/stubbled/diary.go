@@ -1,8 +1,6 @@
 package main
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/report"
@@ -27,18 +25,4 @@ func diaryCmd(e *env) *cobra.Command {
 	}
 	c.Flags().BoolVar(&asCSV, "csv", false, "as CSV, for a spreadsheet")
 	return c
-}
-
-// reading opens the database of the farm named, to look at it.
-func (e *env) reading(ctx context.Context, look func(*config.Farm, *store.Store) error) error {
-	farm, err := e.farm()
-	if err != nil {
-		return err
-	}
-	s, err := store.OpenRead(ctx, e.dbPath(farm.File))
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	return look(farm, s)
 }

@@ -1,29 +1,12 @@
 package main
 
 import (
-	"io"
 	"runtime/debug"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/usage"
-	"stubbled/store"
 )
-
-// env is what every command works with.
-type env struct {
-	in       io.Reader
-	out, err io.Writer
-	clock    clock
-	farmFile string
-	dbFile   string
-	patience time.Duration // how long a running daemon may take to answer
-	// through stands between the daemon and its store, where a test cuts the
-	// power; nil for none.
-	through func(*store.Store) daemon.Store
-}
 
 func newRoot(e *env) *cobra.Command {
 	root := &cobra.Command{
@@ -54,21 +37,4 @@ func version() string {
 		return info.Main.Version
 	}
 	return "built from source"
-}
-
-func noArgs(_ *cobra.Command, args []string) error {
-	if len(args) > 0 {
-		return usage.Errorf("unknown command or argument %q", args[0])
-	}
-	return nil
-}
-
-// needArgs wants at least n arguments, called what.
-func needArgs(n int, what string) cobra.PositionalArgs {
-	return func(_ *cobra.Command, args []string) error {
-		if len(args) < n {
-			return usage.Errorf("want %s", what)
-		}
-		return nil
-	}
 }

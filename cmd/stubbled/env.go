@@ -4,16 +4,34 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/golang-sql/civil"
+	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/report"
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/scheduler/season"
+	"stubbled/store"
 )
+
+// env is what every command works with.
+type env struct {
+	in       io.Reader
+	out, err io.Writer
+	clock    clock
+	farmFile string
+	dbFile   string
+	patience time.Duration // how long a running daemon may take to answer
+	// through stands between the daemon and its store, where a test cuts the
+	// power; nil for none.
+	through func(*store.Store) daemon.Store
+}
 
 // farmPath is where the farm file is; empty where none was named and none lies
 // where it would be looked for.
@@ -114,4 +132,35 @@ func (e *env) day(on string, farm *config.Farm, demo bool) (civil.Date, error) {
 		return demoDay, nil
 	}
 	return civil.DateOf(e.clock.Now().In(farm.Zone)), nil
+}
+
+// reading opens the database of the farm named, to look at it.
+func (e *env) reading(ctx context.Context, look func(*config.Farm, *store.Store) error) error {
+	farm, err := e.farm()
+	if err != nil {
+		return err
+	}
+	s, err := store.OpenRead(ctx, e.dbPath(farm.File))
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	return look(farm, s)
+}
+
+func noArgs(_ *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return usage.Errorf("unknown command or argument %q", args[0])
+	}
+	return nil
+}
+
+// needArgs wants at least n arguments, called what.
+func needArgs(n int, what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) < n {
+			return usage.Errorf("want %s", what)
+		}
+		return nil
+	}
 }
