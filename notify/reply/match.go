@@ -44,7 +44,8 @@ type rule struct {
 	text  string
 }
 
-// words of the pattern language, as senses and slot.
+// patternWords are the words of the pattern language, as senses and slot, beside
+// the meanings of heard.txt.
 var patternWords = map[string]struct {
 	set  senses
 	sep  senses
@@ -60,38 +61,14 @@ var patternWords = map[string]struct {
 	"DUR":        {sDur, 0, inDur},
 	"MORROW":     {sMorrow, 0, inDur},
 	"FROST":      {sFrost, 0, inFrost},
-	"us":         {sUs, 0, noSlot},
-	"aux":        {sAux, 0, noSlot},
-	"moved":      {sMoved, 0, noSlot},
-	"put":        {sPut, 0, noSlot},
-	"went":       {sWent, 0, noSlot},
-	"left":       {sLeft, 0, noSlot},
-	"gone":       {sGone, 0, noSlot},
-	"off":        {sOff, 0, noSlot},
-	"out":        {sOut, 0, noSlot},
-	"from":       {sFrom, 0, noSlot},
-	"on":         {sOn, 0, noSlot},
-	"in":         {sIn, 0, noSlot},
-	"to":         {sTo, 0, noSlot},
-	"at":         {sAt, 0, noSlot},
-	"be":         {sBe, 0, noSlot},
-	"empty":      {sEmpty, 0, noSlot},
 	"mark":       {sColon | sDash | sComma, 0, noSlot},
 	"and":        {sAnd | sComma, 0, noSlot},
-	"hay":        {sHay, 0, noSlot},
-	"grass":      {sGrass, 0, noSlot},
-	"calves":     {sCalves, 0, noSlot},
-	"later":      {sLater, 0, noSlot},
-	"undo":       {sUndo, 0, noSlot},
 	"that":       {sThat, 0, noSlot},
-	"status":     {sStatus, 0, noSlot},
 	"ack":        {sAck, 0, noSlot},
 	"chat":       {sChat, 0, noSlot},
 	"fill":       {sFill | sBe | sDate | sClock, 0, noSlot},
 	"named":      {sNamed, 0, noSlot},
 	"verb":       {sVerb, 0, noSlot},
-	"field":      {sField, 0, noSlot},
-	"it":         {sIt, 0, noSlot},
 	"temp":       {sTemp, 0, noSlot},
 }
 
@@ -112,11 +89,12 @@ func pattern(f form, cost int, skip senses, text string) rule {
 		}
 		for _, alt := range strings.Split(w, "|") {
 			x, ok := patternWords[alt]
-			if e, event := eventOf(alt); event {
-				x.set, ok = e.sense, true
-			}
 			if !ok {
-				panic(fmt.Sprintf("reply: unknown word %q in pattern %q", alt, text))
+				m, known := meaningOf(alt)
+				if !known || m.set == 0 {
+					panic(fmt.Sprintf("reply: unknown word %q in pattern %q", alt, text))
+				}
+				x.set = m.set
 			}
 			e.set |= x.set
 			e.sep |= x.sep
