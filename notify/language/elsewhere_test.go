@@ -18,6 +18,7 @@ var mayHoldWords = map[string]string{
 	"notify/reply/grammar.go":    "the grammar's own names for its words",
 	"notify/reply/match.go":      "the grammar's own names for its words",
 	"notify/reply/meanings.go":   "the names of meanings, as heard.txt has them",
+	"notify/reply/events.go":     "the names of meanings, as heard.txt has them",
 	"notify/reply/hints.go":      "the names of hints, as heard.txt has them",
 	"notify/reply/vocabulary.go": "the names of rows in heard.txt",
 	"notify/reply/optout.go":     "the names of rows in optout.txt",

@@ -5,6 +5,9 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"golang.org/x/text/feature/plural"
+	"golang.org/x/text/language"
 )
 
 func TestALanguageIsFoundByItsTagAndByWhatPeopleCallIt(t *testing.T) {
@@ -96,6 +99,27 @@ func TestANumberIsWrittenWithoutNeedlessDigits(t *testing.T) {
 	} {
 		if got != want {
 			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+// Source of the rules: Unicode CLDR, as x/text has them.
+func TestAWordTakesTheFormThatItsLanguageHasForTheNumber(t *testing.T) {
+	for _, l := range All() {
+		forms := map[plural.Form]int{}
+		for n := range 100_000 {
+			form, got := plural.Cardinal.MatchPlural(language.Make(l.Tag), n, 0, 0, 0, 0), l.formOf(n)
+			if want, seen := forms[form]; seen && want != got {
+				t.Fatalf("%s: %d takes the form %d, other numbers of its kind %d", l.Tag, n, got, want)
+			}
+			forms[form] = got
+		}
+		for form, place := range forms {
+			for other, its := range forms {
+				if form != other && place == its && l.Tag == Default {
+					t.Errorf("%s: two kinds of numbers take the form %d", l.Tag, place)
+				}
+			}
 		}
 	}
 }
