@@ -30,8 +30,8 @@ func BenchmarkLoad(b *testing.B) {
 			b.ReportAllocs()
 			parse := parseAlone(b, data)
 			for b.Loop() {
-				l := newLoader("farm.yaml", []Option{WithoutEnvironment()})
-				if _, err := l.load(data); err != nil {
+				from := newSource("farm.yaml", []Option{WithoutEnvironment()})
+				if _, err := from.load(data); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -60,8 +60,8 @@ func BenchmarkRefuse(b *testing.B) {
 	data := bytes.ReplaceAll(manyPaddocks(10_000), []byte(" acres"), nil)
 	b.ReportAllocs()
 	for b.Loop() {
-		l := newLoader("farm.yaml", []Option{WithoutEnvironment()})
-		if _, err := l.load(data); err == nil {
+		from := newSource("farm.yaml", []Option{WithoutEnvironment()})
+		if _, err := from.load(data); err == nil {
 			b.Fatal("let through")
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"stubbled/config"
+	"stubbled/config/settings"
 )
 
 var update = flag.Bool("update", false, "write the expected messages anew")
@@ -57,7 +58,7 @@ func whatIsWrong(t *testing.T, name string) string {
 	if farm != nil {
 		t.Errorf("%s: a farm came out besides the error", name)
 	}
-	var problems config.Problems
+	var problems settings.Problems
 	if !errors.As(err, &problems) || len(problems) == 0 {
 		t.Fatalf("%s: error is %T, want Problems", name, err)
 	}

@@ -1,5 +1,9 @@
 package config
 
+import (
+	"stubbled/config/settings"
+)
+
 // Via is what takes texts out and in.
 type Via string
 
@@ -23,24 +27,24 @@ type SMS struct {
 	HTTP  *HTTPCarrier `key:"http" read:"later"`  // where Via is HTTP
 }
 
-// judge reads what Via says, and refuses the other.
-func (s *SMS) judge(l *loader, e *entry) {
+// Judge reads what Via says, and refuses the other.
+func (s *SMS) Judge(r *settings.Reading, e *settings.Entry) {
 	if s.Via == "" {
 		s.Via = Console
 	}
 	for _, part := range []Via{Spool, HTTP} {
-		if at := e.get(string(part)); at != nil && at.from == fromFile && s.Via != part {
-			l.say(at, "is written, but texts go via %s; write via: %s or take it out", s.Via, part)
+		if at := e.Get(string(part)); at.InFile() && s.Via != part {
+			r.Say(at, "is written, but texts go via %s; write via: %s or take it out", s.Via, part)
 		}
 	}
 	switch s.Via {
 	case Spool:
-		l.fill(l.opened("carriers.sms.spool"), &s.Spool)
+		r.Fill(r.Opened("carriers.sms.spool"), &s.Spool)
 	case HTTP:
-		l.required(e, "http", "the provider's url and fields; the example farm file shows them")
-		if h := e.get("http"); h != nil {
+		r.Required(e, "http", "the provider's url and fields; the example farm file shows them")
+		if h := e.Get("http"); h != nil {
 			s.HTTP = &HTTPCarrier{}
-			l.fill(h, s.HTTP)
+			r.Fill(h, s.HTTP)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"stubbled/config"
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
@@ -36,9 +37,9 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
 `)
 	want := &config.HTTPCarrier{
 		URL: "https://sms.example.org/v1/messages", Method: "POST", Encoding: "json",
-		Fields:      []config.Field{{Name: "From", Value: "+15555550100"}, {Name: "To", Value: "{{.Digits}}"}, {Name: "Body", Value: "{{.Text}}"}, {Name: "ref", Value: "{{.ID}}"}},
-		Headers:     []config.Field{{Name: "X-Version", Value: "2026-01"}},
-		Auth:        config.Auth{Kind: "basic", User: "farm", Secret: config.Secret{Credential: "sms-secret"}},
+		Fields:      []settings.Field{{Name: "From", Value: "+15555550100"}, {Name: "To", Value: "{{.Digits}}"}, {Name: "Body", Value: "{{.Text}}"}, {Name: "ref", Value: "{{.ID}}"}},
+		Headers:     []settings.Field{{Name: "X-Version", Value: "2026-01"}},
+		Auth:        config.Auth{Kind: "basic", User: "farm", Secret: settings.Secret{Credential: "sms-secret"}},
 		Success:     []int{201},
 		IDPath:      "message.id",
 		StatusMap:   map[string]string{"Queued": "accepted", "DELIVRD": "delivered", "21610": "opted-out"},
@@ -46,13 +47,13 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
 		CheckURL: "https://sms.example.org/v1/account", Region: "CA",
 		Poll: &config.Poll{
 			Paths: config.Paths{ID: "id", From: "from", Text: "text", Status: "state", Ref: "ref", Envelope: "own", Error: "code", Only: map[string]string{"direction": "inbound"}},
-			URL:   "https://sms.example.org/v1/inbox", Every: time.Minute, Query: []config.Field{{Name: "after", Value: "{{.Since.Unix}}"}, {Name: "box", Value: "1"}},
+			URL:   "https://sms.example.org/v1/inbox", Every: time.Minute, Query: []settings.Field{{Name: "after", Value: "{{.Since.Unix}}"}, {Name: "box", Value: "1"}},
 			Cursor: "after", NextPath: "meta.next", NextParam: "page", LookBack: 48 * time.Hour, MaxPages: 5,
 		},
 		Webhook: &config.Webhook{
 			Paths:  config.Paths{List: "events", ID: "id", From: "From", Text: "Body", Only: map[string]string{"kind": "text"}},
 			Listen: "0.0.0.0:8825", Beyond: true, Path: "/sms", PublicURL: "https://farm.example.org/sms",
-			Signature: config.Signature{Scheme: "hmac-sha1-url", Secret: config.Secret{Credential: "sms-hook"}, Header: "X-Signature", Hash: "sha256"},
+			Signature: config.Signature{Scheme: "hmac-sha1-url", Secret: settings.Secret{Credential: "sms-hook"}, Header: "X-Signature", Hash: "sha256"},
 		},
 	}
 	if got := f.Carriers.SMS.HTTP; !reflect.DeepEqual(got, want) {
@@ -62,7 +63,7 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
 
 // What a scheme leaves open has the value that is usual for it.
 func TestASchemeFillsInWhatIsUsual(t *testing.T) {
-	secret := config.Secret{Credential: "sms-hook"}
+	secret := settings.Secret{Credential: "sms-hook"}
 	for written, want := range map[string]config.Signature{
 		"standard-webhooks":                                                      {},
 		"hmac-sha1-url, header: X-Sign":                                          {Header: "X-Sign", Hash: "sha1"},
@@ -215,7 +216,7 @@ func TestASecretThatOthersMayReadIsRefused(t *testing.T) {
 		if err := os.Chmod(path, mode); err != nil {
 			t.Fatal(err)
 		}
-		got, err := config.Secret{File: path}.Read()
+		got, err := settings.Secret{File: path}.Read()
 		switch {
 		case ok && (err != nil || string(got) != "hunter2"):
 			t.Errorf("mode %04o: %q, %v", mode, got, err)
@@ -235,7 +236,7 @@ func TestASecretThatIsNoSecretIsRefused(t *testing.T) {
 	if err := os.WriteFile(huge, make([]byte, 1<<20), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for name, s := range map[string]config.Secret{
+	for name, s := range map[string]settings.Secret{
 		"is not there": {File: filepath.Join(dir, "nowhere")}, "is empty": {File: empty}, "which is no secret": {File: huge}, "no ordinary file": {File: dir},
 		"no secret is named": {},
 	} {
@@ -251,12 +252,12 @@ func TestACredentialComesFromTheServiceManager(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, "mail-password"), []byte("hunter2"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	t.Setenv(config.CredentialsEnv, dir)
-	if got, err := (config.Secret{Credential: "mail-password"}).Read(); err != nil || string(got) != "hunter2" {
+	t.Setenv(settings.CredentialsEnv, dir)
+	if got, err := (settings.Secret{Credential: "mail-password"}).Read(); err != nil || string(got) != "hunter2" {
 		t.Errorf("%q, %v", got, err)
 	}
-	t.Setenv(config.CredentialsEnv, "")
-	if _, err := (config.Secret{Credential: "mail-password"}).Read(); err == nil || !strings.Contains(err.Error(), "LoadCredential=mail-password") {
+	t.Setenv(settings.CredentialsEnv, "")
+	if _, err := (settings.Secret{Credential: "mail-password"}).Read(); err == nil || !strings.Contains(err.Error(), "LoadCredential=mail-password") {
 		t.Errorf("without a folder: %v", err)
 	}
 }

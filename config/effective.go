@@ -10,40 +10,13 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// A setting is one value in force and where it came from.
-type setting struct {
-	key, value, from string
-}
-
-// inForce lists the settings with where each came from.
-func (l *loader) inForce() []setting {
-	var out []setting
-	for _, place := range settings {
-		e := l.root.at(place.key)
-		if e == nil {
-			continue
-		}
-		s := setting{key: place.key, value: e.text}
-		switch e.from {
-		case fromFile:
-			s.from = fmt.Sprintf("%s:%d", e.file, e.line)
-		case fromDefault:
-			s.from = "default"
-		default:
-			s.from = e.file
-		}
-		out = append(out, s)
-	}
-	return out
-}
-
 // Effective prints everything in force: each setting with where it came from,
 // and each paddock with the rule it ends up with. Secrets are not in a Farm;
 // where they are kept is printed. Phone numbers and addresses are shortened.
 func (f *Farm) Effective(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	for _, s := range f.settings {
-		fmt.Fprintf(b, "%-44s # %s\n", s.key+": "+s.value, s.from)
+		fmt.Fprintf(b, "%-44s # %s\n", s.Key+": "+s.Value, s.From)
 	}
 	fmt.Fprintln(b, "paddocks:")
 	for i := range f.Paddocks {

@@ -29,13 +29,13 @@ func ExampleStation() []byte { return bytes.Clone(exampleRecord) }
 // Demo loads the demo farm from the binary. Neither files nor the environment
 // change it; options do.
 func Demo(options ...Option) (*Farm, error) {
-	l := newLoader("demo farm", options)
-	l.env, l.embedded, l.dir = false, true, ""
-	l.opener = func(name string) (io.ReadCloser, error) {
+	from := newSource("demo farm", options)
+	from.Environment, from.Touch, from.Dir = false, nil, ""
+	from.open = func(name string) (io.ReadCloser, error) {
 		if name != ExampleRecord {
 			return nil, fmt.Errorf("the demo farm has no file %q: %w", name, fs.ErrNotExist)
 		}
 		return io.NopCloser(bytes.NewReader(exampleRecord)), nil
 	}
-	return l.load(exampleFile)
+	return from.load(exampleFile)
 }

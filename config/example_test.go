@@ -2,10 +2,13 @@ package config
 
 import (
 	"io"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+
+	"stubbled/config/settings"
 )
 
 func TestTheDemoFarmIsInventedAndSaysSo(t *testing.T) {
@@ -52,38 +55,53 @@ var alternatives = []string{
 
 func TestTheExampleExplainsEveryKey(t *testing.T) {
 	text := string(exampleFile)
-	var trees []*entry
+	var trees []*settings.Entry
 	for _, other := range []string{"http", "spool"} {
-		pass := strict{file: "example"}
-		trees = append(trees, pass.document([]byte(opened(t, withoutBlock(t, text, other)))))
+		r := farmFile.Read(settings.Source{File: "example"}, []byte(opened(t, withoutBlock(t, text, other))))
+		trees = append(trees, r.Root)
 	}
-	var walk func(sh *shape, at string, in []*entry)
-	walk = func(sh *shape, at string, in []*entry) {
-		for _, k := range sh.keys {
-			key := dotted(at, k)
+	var walk func(keys reflect.Type, at, prefix string, in []*settings.Entry)
+	walk = func(keys reflect.Type, at, prefix string, in []*settings.Entry) {
+		for i := range keys.NumField() {
+			f := keys.Field(i)
+			k := prefix + f.Tag.Get("key")
+			if k == prefix {
+				if f.Type.Kind() == reflect.Struct {
+					walk(f.Type, at, prefix+f.Tag.Get("prefix"), in)
+				}
+				continue
+			}
+			key := at + k
 			if !regexp.MustCompile(`(?m)(^|[\s{(,])` + k + `\b`).MatchString(text) {
 				t.Errorf("%s is not in the example", key)
 			}
-			var under []*entry
+			var under []*settings.Entry
 			for _, e := range in {
-				if u := e.get(k); u != nil {
+				if u := e.Get(k); u != nil {
 					under = append(under, u)
 				}
 			}
 			if len(under) == 0 && !slices.ContainsFunc(alternatives, func(a string) bool { return strings.HasSuffix(key, a) || strings.HasPrefix(key, a+".") }) {
 				t.Errorf("%s does not stand in the example, and nothing is said to stand for it", key)
 			}
-			walk(sh.under[k], key, under)
-		}
-		if sh.item != nil {
-			var items []*entry
-			for _, e := range in {
-				items = append(items, e.items...)
+			section := f.Type
+			if section.Kind() == reflect.Pointer {
+				section = section.Elem()
 			}
-			walk(sh.item, at+"[]", items)
+			switch single := f.Tag.Get("as") != ""; {
+			case single:
+			case section.Kind() == reflect.Struct:
+				walk(section, key+".", "", under)
+			case section.Kind() == reflect.Slice && section.Elem().Kind() == reflect.Struct && section.Elem() != reflect.TypeFor[settings.Field]():
+				var items []*settings.Entry
+				for _, e := range under {
+					items = append(items, e.List()...)
+				}
+				walk(section.Elem(), key+"[].", "", items)
+			}
 		}
 	}
-	walk(fileShape, "", trees)
+	walk(reflect.TypeFor[file](), "", "", trees)
 }
 
 // The blocks that are commented out are as good as the rest: with all of them
@@ -92,10 +110,10 @@ func TestWhatIsCommentedOutInTheExampleWorks(t *testing.T) {
 	for via, other := range map[string]string{"spool": "http", "http": "spool"} {
 		t.Run(via, func(t *testing.T) {
 			text := opened(t, strings.Replace(withoutBlock(t, string(exampleFile), other), "via: console ", "via: "+via+" ", 1))
-			l := newLoader("example", []Option{WithoutEnvironment()})
-			l.embedded = true
-			l.opener = func(string) (io.ReadCloser, error) { return nil, io.ErrUnexpectedEOF }
-			f, err := l.load([]byte(text))
+			from := newSource("example", []Option{WithoutEnvironment()})
+			from.Touch = nil
+			from.open = func(string) (io.ReadCloser, error) { return nil, io.ErrUnexpectedEOF }
+			f, err := from.load([]byte(text))
 			if err != nil {
 				t.Fatalf("%v\n%s", err, text)
 			}
@@ -153,12 +171,12 @@ func withoutBlock(t *testing.T, text, name string) string {
 // The figures in the comments that are called usual are the ones.
 func TestTheExamplesUsualSpoolIsTheUsualOne(t *testing.T) {
 	load := func(text string) *Farm {
-		l := newLoader("example", []Option{WithoutEnvironment()})
-		l.embedded = true
-		l.opener = func(string) (io.ReadCloser, error) {
+		from := newSource("example", []Option{WithoutEnvironment()})
+		from.Touch = nil
+		from.open = func(string) (io.ReadCloser, error) {
 			return io.NopCloser(strings.NewReader(string(exampleRecord))), nil
 		}
-		f, err := l.load([]byte(text))
+		f, err := from.load([]byte(text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -176,12 +194,12 @@ func TestTheExamplesUsualSpoolIsTheUsualOne(t *testing.T) {
 func TestTheExamplesUsualLadderIsTheUsualOne(t *testing.T) {
 	text := strings.Replace(string(exampleFile), "# ladder:\n", "ladder:\n", 1)
 	text = strings.ReplaceAll(text, "#   - {before:", "  - {before:")
-	l := newLoader("example", []Option{WithoutEnvironment()})
-	l.embedded = true
-	l.opener = func(string) (io.ReadCloser, error) {
+	from := newSource("example", []Option{WithoutEnvironment()})
+	from.Touch = nil
+	from.open = func(string) (io.ReadCloser, error) {
 		return io.NopCloser(strings.NewReader(string(exampleRecord))), nil
 	}
-	written, err := l.load([]byte(text))
+	written, err := from.load([]byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}

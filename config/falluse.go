@@ -1,6 +1,7 @@
 package config
 
 import (
+	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season"
@@ -13,36 +14,36 @@ func (l *loader) fallUse() {
 		paddock string
 		year    int
 	}
-	seen := map[use]*entry{}
+	seen := map[use]*settings.Entry{}
 	used := map[int][]usedEntry{}
-	for _, e := range l.root.get("fall_use").list() {
-		l.need(e)
-		year, okYear := value[int](l, e.get("year"))
-		u := season.FallUse{Year: year, Paddock: wordOf(e.get("paddock"))}
+	for _, e := range l.Root.Get("fall_use").List() {
+		l.Need(e)
+		year, okYear := settings.Value[int](l.Reading, e.Get("year"))
+		u := season.FallUse{Year: year, Paddock: e.Get("paddock").Word()}
 		var okArea bool
-		u.Acres, okArea = value[float64](l, e.get("area"))
-		if at := e.get("paddock"); at != nil {
+		u.Acres, okArea = settings.Value[float64](l.Reading, e.Get("area"))
+		if at := e.Get("paddock"); at != nil {
 			p, ok := l.farm.Farm.Paddock(u.Paddock)
 			switch {
 			case !ok:
-				l.say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), values.OrOneOf(u.Paddock, l.paddockIDs()))
+				l.Say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), values.OrOneOf(u.Paddock, l.paddockIDs()))
 			case p.Grass.Name != "" && !p.Native():
-				l.say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
+				l.Say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
 			case okArea && u.Acres > p.Acres && p.Acres > 0:
-				l.say(e.get("area"), "is %.4g acres, and %s has only %.4g", u.Acres, p.Name, p.Acres)
+				l.Say(e.Get("area"), "is %.4g acres, and %s has only %.4g", u.Acres, p.Name, p.Acres)
 			}
 		}
 		if !okYear || u.Paddock == "" {
 			continue
 		}
 		if was, dup := seen[use{u.Paddock, u.Year}]; dup {
-			l.say(e.get("paddock"), "%s is listed for %d already (line %d)", u.Paddock, u.Year, was.line)
+			l.Say(e.Get("paddock"), "%s is listed for %d already (line %d)", u.Paddock, u.Year, was.Line)
 			continue
 		}
 		seen[use{u.Paddock, u.Year}] = e
 		for _, y := range []int{u.Year - 1, u.Year + 1} {
 			if was, two := seen[use{u.Paddock, y}]; two {
-				l.say(e.get("paddock"), "%s is in fall use in %d too (line %d): never the same paddock two falls running; choose another", u.Paddock, y, was.line)
+				l.Say(e.Get("paddock"), "%s is in fall use in %d too (line %d): never the same paddock two falls running; choose another", u.Paddock, y, was.Line)
 			}
 		}
 		l.farm.FallUse = append(l.farm.FallUse, u)
@@ -54,7 +55,7 @@ func (l *loader) fallUse() {
 // usedEntry is one fall use with where it stands.
 type usedEntry struct {
 	season.FallUse
-	*entry
+	*settings.Entry
 }
 
 // allowance warns where more native acres are used in a fall than are allowed.
@@ -82,7 +83,7 @@ func (l *loader) allowance(used map[int][]usedEntry) {
 		}
 		lone := len(uses) == 1 && herd.NativeShare(native, grazed) >= herd.LoneFallUse && acres <= native/2
 		if acres > allowed && !lone {
-			l.warn(uses[0].entry, "uses %.4g acres of natives in the fall of %d, and about %.4g are sensible on this farm (native share %.0f%%)",
+			l.Warn(uses[0].Entry, "uses %.4g acres of natives in the fall of %d, and about %.4g are sensible on this farm (native share %.0f%%)",
 				acres, year, allowed, 100*herd.NativeShare(native, grazed))
 		}
 	}

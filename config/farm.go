@@ -3,6 +3,7 @@ package config
 import (
 	"time"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -37,9 +38,9 @@ type Farm struct {
 	Station string // the station file's path; empty for a date by hand
 	Digest  string // changes if and only if the meaning of the file or its record does
 	// Warnings are things to look at that stop nothing.
-	Warnings Problems
+	Warnings settings.Problems
 
-	settings []setting
+	settings []settings.Setting
 	text     []byte
 }
 

@@ -1,10 +1,13 @@
 package config
 
 import (
+	"reflect"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
@@ -13,9 +16,25 @@ import (
 	"stubbled/scheduler/season"
 )
 
+// farmFile is how a farm file is read.
+var farmFile = settings.Format{
+	Name: "farm file", Sections: "farm, frost, paddocks and contacts",
+	EnvPrefix: "STUBBLED_", NoSettings: []string{"STUBBLED_FARM", "STUBBLED_DB", "STUBBLED_DATA"},
+	Quoted: quoted,
+}.For(reflect.TypeFor[file]())
+
+// quoted is what to put in quotes: a number as it stands, and a phone number
+// with what it needs in front.
+func quoted(key, value string) string {
+	if full := values.WithCountry(value); full != "" && strings.HasSuffix(key, ".phone") {
+		return full
+	}
+	return value
+}
+
 // file is the farm file: every key that may stand in it, in the order in which
-// they are asked for, and the value where nobody wrote one. See [shape] for the
-// tags.
+// they are asked for, and the value where nobody wrote one. See
+// config/settings for the tags.
 type file struct {
 	Farm struct {
 		Name     string           `key:"name" as:"farm name" missing:"the place as people call it, such as name: Quail Fork"`

@@ -8,14 +8,16 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
 // Any bytes either make a whole farm or are refused with places; nothing else
 // comes out.
 func FuzzLoad(f *testing.F) {
-	for _, glob := range []string{"testdata/broken/*.yaml", "testdata/good/*.yaml"} {
+	for _, glob := range []string{"testdata/broken/*.yaml", "testdata/good/*.yaml", "newfarm/testdata/*.yaml"} {
 		files, err := filepath.Glob(glob)
 		if err != nil {
 			f.Fatal(err)
@@ -35,17 +37,17 @@ func FuzzLoad(f *testing.F) {
 	f.Add([]byte("\xff\xfe\x00"))
 	f.Add([]byte(strings.Repeat("[", 20000)))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		l := newLoader("farm.yaml", []Option{WithoutEnvironment()})
-		l.embedded = true
-		l.opener = func(string) (io.ReadCloser, error) { return nil, fs.ErrNotExist }
-		farm, err := l.load(data)
+		from := newSource("farm.yaml", []Option{WithoutEnvironment()})
+		from.Touch = nil
+		from.open = func(string) (io.ReadCloser, error) { return nil, fs.ErrNotExist }
+		farm, err := from.load(data)
 		if err != nil {
-			var ps Problems
+			var ps settings.Problems
 			if !errors.As(err, &ps) || len(ps) == 0 || farm != nil {
 				t.Fatalf("%T %v, farm %v", err, err, farm)
 			}
 			for _, p := range ps {
-				if p.Text == "" || hasControl(p.Error()) {
+				if p.Text == "" || strings.ContainsFunc(p.Error(), unicode.IsControl) {
 					t.Fatalf("problem %q", p.Error())
 				}
 			}

@@ -1,23 +1,24 @@
 package config
 
 import (
+	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/herd"
 )
 
 // herds reads the list of herds. A farm may have none.
 func (l *loader) herds(rows []herdKeys) {
-	ids := map[string]*entry{}
-	for i, e := range l.root.get("herds").list() {
+	ids := map[string]*settings.Entry{}
+	for i, e := range l.Root.Get("herds").List() {
 		k := rows[i]
 		h := herd.Herd{Head: k.Head, Kind: k.Kind, WeightLb: k.Weight, Calving: k.Calving, Weaned: k.Weaned, Paddock: k.Paddock}
 		fresh := false
-		if id, ok := value[string](l, e.get("id")); ok {
-			h.ID, fresh = id, l.unique(e.get("id"), id, ids)
+		if id, ok := settings.Value[string](l.Reading, e.Get("id")); ok {
+			h.ID, fresh = id, l.unique(e.Get("id"), id, ids)
 		}
-		if at := e.get("paddock"); at != nil {
+		if at := e.Get("paddock"); at != nil {
 			if _, ok := l.farm.Paddock(h.Paddock); !ok {
-				l.say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), values.OrOneOf(h.Paddock, l.paddockIDs()))
+				l.Say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), values.OrOneOf(h.Paddock, l.paddockIDs()))
 			}
 		}
 		l.herdAnswers(e, &h, fresh)
@@ -25,27 +26,18 @@ func (l *loader) herds(rows []herdKeys) {
 	}
 }
 
-// paddockIDs are what a herd or a fall use may name.
-func (l *loader) paddockIDs() []string {
-	var ids []string
-	for _, p := range l.farm.Paddocks {
-		ids = append(ids, p.ID)
-	}
-	return ids
-}
-
-func (l *loader) herdAnswers(e *entry, h *herd.Herd, fresh bool) {
-	c := call{owner: e.key, title: h.ID, herd: true}
-	var at []*entry
-	h.Aliases, at = l.aliases(e)
+func (l *loader) herdAnswers(e *settings.Entry, h *herd.Herd, fresh bool) {
+	c := call{owner: e.Key, title: h.ID, herd: true}
+	var at []*settings.Entry
+	h.Aliases, at = aliases(&l.Report, e)
 	if fresh {
-		c.name, c.entry = h.ID, e.get("id")
-		l.answer(c)
+		c.name, c.entry = h.ID, e.Get("id")
+		l.calls.add(c)
 	}
 	for i, a := range h.Aliases {
 		if values.Fold(a) != values.Fold(h.ID) {
 			c.name, c.entry = a, at[i]
-			l.answer(c)
+			l.calls.add(c)
 		}
 	}
 }

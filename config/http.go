@@ -2,6 +2,8 @@ package config
 
 import (
 	"time"
+
+	"stubbled/config/settings"
 )
 
 // HTTPCarrier is a provider of texts over HTTP: all differ only in names.
@@ -11,8 +13,8 @@ type HTTPCarrier struct {
 	Encoding string `key:"encoding" as:"one of" in:"form json" default:"form"`
 	// Fields of the request in the order written. Values are templates over
 	// HTTPFields.
-	Fields      []Field           `key:"fields" read:"later" missing:"what is sent, such as fields: {to: \"{{.To}}\", text: \"{{.Text}}\"}"`
-	Headers     []Field           `key:"headers" read:"later"` // more headers, sent as they stand
+	Fields      []settings.Field  `key:"fields" read:"later" missing:"what is sent, such as fields: {to: \"{{.To}}\", text: \"{{.Text}}\"}"`
+	Headers     []settings.Field  `key:"headers" read:"later"` // more headers, sent as they stand
 	Auth        Auth              `key:"auth"`
 	Success     []int             `key:"success" as:"number" in:"200..299"`
 	IDPath      string            `key:"id_path"` // dotted path of the provider's id in its answer; empty where it gives none
@@ -36,15 +38,12 @@ type HTTPFields struct {
 	ID     string // our own id of the message
 }
 
-// A Field is one name and value of a request.
-type Field struct{ Name, Value string }
-
 // Auth is how the provider knows us.
 type Auth struct {
-	Kind   string `key:"kind" as:"one of" in:"none basic bearer header field" missing:"how the provider knows you: none, basic, bearer, header or field"`
-	User   string `key:"user"` // basic
-	Name   string `key:"name"` // of the header or field
-	Secret Secret `prefix:"secret_"`
+	Kind   string          `key:"kind" as:"one of" in:"none basic bearer header field" missing:"how the provider knows you: none, basic, bearer, header or field"`
+	User   string          `key:"user"` // basic
+	Name   string          `key:"name"` // of the header or field
+	Secret settings.Secret `prefix:"secret_"`
 }
 
 // Paths are the dotted paths of what a message that came in, or news of one of
@@ -65,10 +64,10 @@ type Paths struct {
 
 // Poll asks the provider for what came in.
 type Poll struct {
-	URL    string        `key:"url" as:"url" missing:"where the provider lists what came in"`
-	Every  time.Duration `key:"every" as:"span" in:"10 s..1 day" default:"1 min"`
-	Query  []Field       `key:"query" read:"later"` // templates over PollFields
-	Cursor string        `key:"cursor"`             // query parameter that carries the last id seen
+	URL    string           `key:"url" as:"url" missing:"where the provider lists what came in"`
+	Every  time.Duration    `key:"every" as:"span" in:"10 s..1 day" default:"1 min"`
+	Query  []settings.Field `key:"query" read:"later"` // templates over PollFields
+	Cursor string           `key:"cursor"`             // query parameter that carries the last id seen
 	Paths
 	NextPath  string        `key:"next_path"`  // of the next page's address or mark
 	NextParam string        `key:"next_param"` // query parameter of that mark; empty: NextPath leads to an address
@@ -95,16 +94,16 @@ type Webhook struct {
 // Signature is how the provider signs its requests. What its scheme leaves to
 // us is filled in.
 type Signature struct {
-	Scheme      string `key:"scheme" as:"one of" in:"hmac-sha1-url hmac-sha256-body standard-webhooks ed25519" missing:"how requests are signed: hmac-sha1-url, hmac-sha256-body, standard-webhooks, ed25519"`
-	Secret      Secret `prefix:"secret_"`
-	Header      string `key:"header" as:"header"` // that carries the signature; empty where the scheme names its own
-	Hash        string `key:"hash" as:"one of" in:"sha1 sha256"`
-	StampHeader string `key:"stamp_header" as:"header"` // of the time stamp; empty: it stands in Header
-	StampField  string `key:"stamp_field"`              // its name in Header; empty: t
-	SignField   string `key:"sign_field"`               // the signature's name in Header; empty: v1
-	NonceHeader string `key:"nonce_header" as:"header"`
-	Signed      string `key:"signed" as:"signed"`                   // what is signed, over signedNames
-	Encoding    string `key:"encoding" as:"one of" in:"hex base64"` // of the signature
+	Scheme      string          `key:"scheme" as:"one of" in:"hmac-sha1-url hmac-sha256-body standard-webhooks ed25519" missing:"how requests are signed: hmac-sha1-url, hmac-sha256-body, standard-webhooks, ed25519"`
+	Secret      settings.Secret `prefix:"secret_"`
+	Header      string          `key:"header" as:"header"` // that carries the signature; empty where the scheme names its own
+	Hash        string          `key:"hash" as:"one of" in:"sha1 sha256"`
+	StampHeader string          `key:"stamp_header" as:"header"` // of the time stamp; empty: it stands in Header
+	StampField  string          `key:"stamp_field"`              // its name in Header; empty: t
+	SignField   string          `key:"sign_field"`               // the signature's name in Header; empty: v1
+	NonceHeader string          `key:"nonce_header" as:"header"`
+	Signed      string          `key:"signed" as:"signed"`                   // what is signed, over signedNames
+	Encoding    string          `key:"encoding" as:"one of" in:"hex base64"` // of the signature
 }
 
 // The signatures known.

@@ -8,71 +8,72 @@ import (
 	"text/template"
 	"time"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
 // templates reads names with templates, and tries each once on a sample. want
 // is what they may hold.
-func (l *loader) templates(e *entry, sample any, want string) []Field {
+func templates(r *settings.Reading, e *settings.Entry, sample any, want string) []settings.Field {
 	if e == nil {
 		return nil
 	}
-	var out []Field
-	for _, p := range e.pairs {
-		t, err := template.New("field").Option("missingkey=error").Parse(p.text)
+	var out []settings.Field
+	for _, p := range e.Pairs {
+		t, err := template.New("field").Option("missingkey=error").Parse(p.Text)
 		if err == nil {
 			err = t.Execute(io.Discard, sample)
 		}
 		if err != nil {
-			l.say(p.entry, `want text with %s in it, got %q`, want, values.Clip(p.text))
+			r.Say(p.Entry, `want text with %s in it, got %q`, want, values.Clip(p.Text))
 			continue
 		}
-		if values.SecretName(p.name) && !strings.Contains(p.text, "{{") {
-			l.say(p.entry, "secrets don't belong in the farm file; write auth: {kind: field, name: %s, secret_file: ...}", p.name)
+		if values.SecretName(p.Name) && !strings.Contains(p.Text, "{{") {
+			r.Say(p.Entry, "secrets don't belong in the farm file; write auth: {kind: field, name: %s, secret_file: ...}", p.Name)
 			continue
 		}
-		out = append(out, Field{p.name, p.text})
+		out = append(out, settings.Field{Name: p.Name, Value: p.Text})
 	}
 	return out
 }
 
 // sentFields reads what is sent with each text.
-func (l *loader) sentFields(e *entry) []Field {
+func sentFields(r *settings.Reading, e *settings.Entry) []settings.Field {
 	if e == nil {
 		return nil
 	}
-	fields := l.templates(e, HTTPFields{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}, "{{.To}}, {{.Digits}}, {{.Text}} or {{.ID}}")
+	fields := templates(r, e, HTTPFields{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}, "{{.To}}, {{.Digits}}, {{.Text}} or {{.ID}}")
 	names := func(what ...string) bool {
-		return slices.ContainsFunc(fields, func(f Field) bool {
+		return slices.ContainsFunc(fields, func(f settings.Field) bool {
 			return slices.ContainsFunc(what, func(w string) bool { return strings.Contains(f.Value, w) })
 		})
 	}
-	if !hasProblemUnder(l.problems, e.key+".") && !(names(".To", ".Digits") && names(".Text")) {
-		l.say(e, `must say whom and what, with {{.To}} (or {{.Digits}}) in one value and {{.Text}} in another`)
+	if !r.Wrong(e.Key+".") && !(names(".To", ".Digits") && names(".Text")) {
+		r.Say(e, `must say whom and what, with {{.To}} (or {{.Digits}}) in one value and {{.Text}} in another`)
 	}
 	return fields
 }
 
 // apart tells of fields that take each other's place in JSON, where a dot leads
 // into an object and [] makes a list.
-func (l *loader) apart(e *entry) {
+func apart(r *settings.Reading, e *settings.Entry) {
 	if e == nil {
 		return
 	}
 	bare := func(name string) string { return strings.TrimSuffix(name, "[]") }
-	for i, b := range e.pairs {
-		for _, a := range e.pairs[:i] {
-			x, y := bare(a.name), bare(b.name)
+	for i, b := range e.Pairs {
+		for _, a := range e.Pairs[:i] {
+			x, y := bare(a.Name), bare(b.Name)
 			if x == y || strings.HasPrefix(y, x+".") || strings.HasPrefix(x, y+".") {
-				l.say(b.entry, "takes the place of %q (line %d) in JSON, where a dot leads into an object; rename one", a.name, a.line)
+				r.Say(b.Entry, "takes the place of %q (line %d) in JSON, where a dot leads into an object; rename one", a.Name, a.Line)
 			}
 		}
 	}
 }
 
 // queryFields reads what a poll asks with.
-func (l *loader) queryFields(e *entry) []Field {
-	return l.templates(e, PollFields{Cursor: "x", Since: time.Unix(0, 0)}, "{{.Cursor}}, {{.Since.Unix}} or the like")
+func queryFields(r *settings.Reading, e *settings.Entry) []settings.Field {
+	return templates(r, e, PollFields{Cursor: "x", Since: time.Unix(0, 0)}, "{{.Cursor}}, {{.Since.Unix}} or the like")
 }
 
 // Headers that are said in another way.
@@ -82,29 +83,29 @@ var (
 )
 
 // headers reads more headers, which are sent as they stand.
-func (l *loader) headers(e *entry) []Field {
+func headers(r *settings.Reading, e *settings.Entry) []settings.Field {
 	if e == nil {
 		return nil
 	}
-	var out []Field
+	var out []settings.Field
 	seen := map[string]int{}
-	for _, p := range e.pairs {
-		name := textproto.CanonicalMIMEHeaderKey(p.name)
-		switch _, err := values.ParseHeader(p.name); {
+	for _, p := range e.Pairs {
+		name := textproto.CanonicalMIMEHeaderKey(p.Name)
+		switch _, err := values.ParseHeader(p.Name); {
 		case err != nil:
-			l.say(p.entry, "%v", err)
-		case values.SecretName(p.name) || slices.Contains(secretHeaders, name):
-			l.say(p.entry, "secrets don't belong in the farm file; write auth: {kind: header, name: %s, secret_file: ...}", p.name)
+			r.Say(p.Entry, "%v", err)
+		case values.SecretName(p.Name) || slices.Contains(secretHeaders, name):
+			r.Say(p.Entry, "secrets don't belong in the farm file; write auth: {kind: header, name: %s, secret_file: ...}", p.Name)
 		case ownHeaders[name] != "":
-			l.say(p.entry, "take it out: %s", ownHeaders[name])
+			r.Say(p.Entry, "take it out: %s", ownHeaders[name])
 		case seen[name] > 0:
-			l.say(p.entry, "is written in other letters on line %d; keep one", seen[name])
-		case strings.Contains(p.text, "{{"):
-			l.say(p.entry, "headers are sent as they stand, not filled in; write {{ }} in fields")
+			r.Say(p.Entry, "is written in other letters on line %d; keep one", seen[name])
+		case strings.Contains(p.Text, "{{"):
+			r.Say(p.Entry, "headers are sent as they stand, not filled in; write {{ }} in fields")
 		default:
-			out = append(out, Field{p.name, p.text})
+			out = append(out, settings.Field{Name: p.Name, Value: p.Text})
 		}
-		seen[name] = p.line
+		seen[name] = p.Line
 	}
 	return out
 }

@@ -5,81 +5,82 @@ import (
 	"slices"
 	"strings"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
-func (h *HTTPCarrier) judge(l *loader, e *entry) {
-	h.Fields = l.sentFields(e.get("fields"))
+func (h *HTTPCarrier) Judge(r *settings.Reading, e *settings.Entry) {
+	h.Fields = sentFields(r, e.Get("fields"))
 	if h.Encoding == "json" {
-		l.apart(e.get("fields"))
+		apart(r, e.Get("fields"))
 	}
-	h.Headers = l.headers(e.get("headers"))
+	h.Headers = headers(r, e.Get("headers"))
 	if len(h.Success) == 0 {
 		h.Success = []int{200, 201, 202}
 	}
 	h.Auth.Kind = cmp.Or(h.Auth.Kind, "none")
 	if h.Poll != nil && h.Poll.Status != "" || h.Webhook != nil && h.Webhook.Status != "" {
-		l.required(e, "status_map", "what the words at status_path mean, such as status_map: {delivered: delivered, rejected: failed-permanent}")
+		r.Required(e, "status_map", "what the words at status_path mean, such as status_map: {delivered: delivered, rejected: failed-permanent}")
 	}
 }
 
-func (a *Auth) judge(l *loader, e *entry) {
+func (a *Auth) Judge(r *settings.Reading, e *settings.Entry) {
 	if a.Kind == "" {
 		*a = Auth{}
 		return
 	}
-	a.Secret = l.secret(e, "secret")
+	a.Secret = r.Secret(e, "secret")
 	if a.Kind == "basic" {
-		l.required(e, "user", "basic needs the account's name")
+		r.Required(e, "user", "basic needs the account's name")
 	}
 	if a.Kind == "header" || a.Kind == "field" {
-		l.required(e, "name", "what the "+a.Kind+" is called")
+		r.Required(e, "name", "what the "+a.Kind+" is called")
 	}
-	if a.Kind == "header" {
-		a.Name, _ = read(l, e.get("name"), values.ParseHeader)
+	if at := e.Get("name"); a.Kind == "header" && at != nil {
+		if _, err := values.ParseHeader(at.Text); err != nil {
+			r.Say(at, "%v", err)
+		}
 	}
 	if a.Kind != "none" {
-		l.needSecret(e, a.Secret)
+		needSecret(r, e)
 	}
 }
 
-func (p *Poll) judge(l *loader, e *entry) {
-	p.Paths.judge(l, e)
-	p.Query = l.queryFields(e.get("query"))
-	if p.NextParam != "" && !e.written("next_path") {
-		l.say(e.get("next_param"), "carries the next page's mark, but nothing says where that stands; write next_path too")
+func (p *Poll) Judge(r *settings.Reading, e *settings.Entry) {
+	p.Paths.Judge(r, e)
+	p.Query = queryFields(r, e.Get("query"))
+	if p.NextParam != "" && !e.Written("next_path") {
+		r.Say(e.Get("next_param"), "carries the next page's mark, but nothing says where that stands; write next_path too")
 	}
-	if at := e.get("max_pages"); at != nil && at.from != fromDefault && !e.written("next_path") {
-		l.say(at, "means nothing without next_path: there is one page")
+	if at := e.Get("max_pages"); at.Said() && !e.Written("next_path") {
+		r.Say(at, "means nothing without next_path: there is one page")
 	}
-	since := slices.ContainsFunc(p.Query, func(f Field) bool { return strings.Contains(f.Value, ".Since") })
-	if at := e.get("look_back"); at != nil && at.from != fromDefault && !since && !hasProblemUnder(l.problems, dotted(e.key, "query")) {
-		l.say(at, `means nothing unless the query names it, such as query: {after: "{{.Since.Unix}}"}`)
+	since := slices.ContainsFunc(p.Query, func(f settings.Field) bool { return strings.Contains(f.Value, ".Since") })
+	if at := e.Get("look_back"); at.Said() && !since && !r.Wrong(e.Key+".query") {
+		r.Say(at, `means nothing unless the query names it, such as query: {after: "{{.Since.Unix}}"}`)
+	}
+}
+
+// Judge checks where things stand in what the provider tells: texts, news of
+// our own messages, or both.
+func (p *Paths) Judge(r *settings.Reading, e *settings.Entry) {
+	news := e.Written("status_path")
+	if !news || e.Written("from_path") || e.Written("text_path") {
+		for _, key := range []string{"id_path", "from_path", "text_path"} {
+			r.Required(e, key, "where it stands in each message, such as "+key+": "+strings.TrimSuffix(key, "_path"))
+		}
+	}
+	if news && !e.Written("ref_path") && !e.Written("envelope_path") {
+		r.Say(e, "tells what became of a message, but not of which; want ref_path (the id that id_path of the answer gave) or envelope_path (our own, as {{.ID}} sent it)")
+	}
+	for _, key := range []string{"ref_path", "envelope_path", "error_path"} {
+		if at := e.Get(key); at != nil && !news {
+			r.Say(at, "means nothing without status_path: it belongs to news of our own messages")
+		}
 	}
 }
 
 // needSecret tells of a secret that must be named and isn't.
-func (l *loader) needSecret(e *entry, s Secret) {
-	if s.IsZero() && !e.written("secret_file") && !e.written("secret_credential") {
-		l.lacks(e, "secret_file", "name a file (secret_file) or a credential (secret_credential)")
-	}
-}
-
-// judge checks where things stand in what the provider tells: texts, news of
-// our own messages, or both.
-func (p *Paths) judge(l *loader, e *entry) {
-	news := e.written("status_path")
-	if !news || e.written("from_path") || e.written("text_path") {
-		for _, key := range []string{"id_path", "from_path", "text_path"} {
-			l.required(e, key, "where it stands in each message, such as "+key+": "+strings.TrimSuffix(key, "_path"))
-		}
-	}
-	if news && !e.written("ref_path") && !e.written("envelope_path") {
-		l.say(e, "tells what became of a message, but not of which; want ref_path (the id that id_path of the answer gave) or envelope_path (our own, as {{.ID}} sent it)")
-	}
-	for _, key := range []string{"ref_path", "envelope_path", "error_path"} {
-		if at := e.get(key); at != nil && !news {
-			l.say(at, "means nothing without status_path: it belongs to news of our own messages")
-		}
-	}
+func needSecret(r *settings.Reading, e *settings.Entry) {
+	r.RequiredSecret(e, "secret", "name a file (secret_file) or a credential (secret_credential)")
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
@@ -13,45 +14,36 @@ import (
 // paddocks reads the list of paddocks and the farm's own rule.
 func (l *loader) paddocks(rows []paddockKeys) {
 	l.farm.Rule = l.farmRule()
-	e := l.root.get("paddocks")
-	if e != nil && len(e.items) == 0 && !hasProblemUnder(l.problems, "paddocks[") {
-		l.say(e, "lists none; want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
+	e := l.Root.Get("paddocks")
+	if e != nil && len(e.List()) == 0 && !l.Wrong("paddocks[") {
+		l.Say(e, "lists none; want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
 	}
-	ids := map[string]*entry{}
-	was := map[string]*entry{}
-	for i, p := range e.list() {
+	ids := map[string]*settings.Entry{}
+	was := map[string]*settings.Entry{}
+	for i, p := range e.List() {
 		l.paddock(p, rows[i], ids, was)
 	}
 	for id, at := range was {
 		if now := ids[id]; now != nil {
-			l.say(at, "%q is still the id of %s (line %d); was: names an id that is gone", id, now.key, now.line)
+			l.Say(at, "%q is still the id of %s (line %d); was: names an id that is gone", id, now.Key, now.Line)
 		}
 	}
-}
-
-func hasProblemUnder(ps Problems, prefix string) bool {
-	for _, p := range ps {
-		if strings.HasPrefix(p.Key, prefix) {
-			return true
-		}
-	}
-	return false
 }
 
 // paddock reads one paddock. What cannot be read is told; the rest goes on so
 // that every problem is found.
-func (l *loader) paddock(e *entry, k paddockKeys, ids, was map[string]*entry) {
+func (l *loader) paddock(e *settings.Entry, k paddockKeys, ids, was map[string]*settings.Entry) {
 	p := season.Paddock{
 		Acres: k.Area, Grass: k.Grass, Soil: cmp.Or(k.Soil, grass.Average), Stand: cmp.Or(k.Stand, grass.Medium),
 		FrostOffset: k.FrostOffset, OutBy: k.OutBy,
 	}
 	var ok bool
 	fresh := false
-	if p.ID, ok = value[string](l, e.get("id")); ok {
-		fresh = l.unique(e.get("id"), p.ID, ids)
+	if p.ID, ok = settings.Value[string](l.Reading, e.Get("id")); ok {
+		fresh = l.unique(e.Get("id"), p.ID, ids)
 	}
-	if p.Was, ok = value[string](l, e.get("was")); ok {
-		l.unique(e.get("was"), p.Was, was)
+	if p.Was, ok = settings.Value[string](l.Reading, e.Get("was")); ok {
+		l.unique(e.Get("was"), p.Was, was)
 	}
 	p.Name = l.paddockName(e, p.ID)
 	for _, h := range k.Hazards {
@@ -65,12 +57,12 @@ func (l *loader) paddock(e *entry, k paddockKeys, ids, was map[string]*entry) {
 }
 
 // paddockRule gives a native its rule, and refuses one for other ground.
-func (l *loader) paddockRule(e *entry, p *season.Paddock) {
-	own, known := e.get("rest"), p.Grass.Name != ""
+func (l *loader) paddockRule(e *settings.Entry, p *season.Paddock) {
+	own, known := e.Get("rest"), p.Grass.Name != ""
 	if known && !p.Grass.Native {
 		p.Rule = season.Rule{EndsAt: l.farm.Rule.EndsAt, Spring: l.farm.Rule.Spring}
 		if own != nil {
-			l.say(own, "%s is no native and has no fall rest; take this out, and give the day it must be empty as out_by: 11-15 if there is one", p.Grass.Name)
+			l.Say(own, "%s is no native and has no fall rest; take this out, and give the day it must be empty as out_by: 11-15 if there is one", p.Grass.Name)
 		}
 		return
 	}
@@ -81,43 +73,43 @@ func (l *loader) paddockRule(e *entry, p *season.Paddock) {
 }
 
 // paddockName is the name people say; the id where none is written.
-func (l *loader) paddockName(e *entry, id string) string {
-	at := e.get("name")
+func (l *loader) paddockName(e *settings.Entry, id string) string {
+	at := e.Get("name")
 	if at == nil {
 		return id
 	}
-	name := strings.Join(strings.Fields(at.text), " ")
-	l.checkLength(at, name, values.LongestName)
+	name := strings.Join(strings.Fields(at.Text), " ")
+	checkLength(&l.Report, at, name, values.LongestName)
 	if strings.ContainsAny(name, "/;") {
-		l.say(at, `%q holds a / or ; which texts use between paddocks; leave it out`, name)
+		l.Say(at, `%q holds a / or ; which texts use between paddocks; leave it out`, name)
 	}
 	return name
 }
 
 // paddockAnswers puts a paddock's names on the roll. An id that is taken was
 // told already.
-func (l *loader) paddockAnswers(e *entry, p *season.Paddock, fresh bool) {
-	c := call{owner: e.key, title: p.Name}
-	var at []*entry
-	p.Aliases, at = l.aliases(e)
+func (l *loader) paddockAnswers(e *settings.Entry, p *season.Paddock, fresh bool) {
+	c := call{owner: e.Key, title: p.Name}
+	var at []*settings.Entry
+	p.Aliases, at = aliases(&l.Report, e)
 	own := map[string]bool{}
-	add := func(name string, at *entry) {
+	add := func(name string, at *settings.Entry) {
 		if at == nil || own[values.Heard(name)] {
 			return // an alias may be its own paddock's id or name
 		}
 		own[values.Heard(name)] = true
 		c.name, c.entry = name, at
-		l.answer(c)
+		l.calls.add(c)
 	}
 	if fresh {
-		add(p.ID, e.get("id"))
+		add(p.ID, e.Get("id"))
 	}
-	add(p.Name, e.get("name"))
+	add(p.Name, e.Get("name"))
 	for i, a := range p.Aliases {
 		add(a, at[i])
 	}
 	if len(p.Say()) > values.LongestAlias {
-		l.warn(e.get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
+		l.Warn(e.Get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
 	}
 }
 
@@ -134,14 +126,4 @@ func initials(name string) string {
 		return values.Fold(name)[:min(4, len(values.Fold(name)))]
 	}
 	return b.String()
-}
-
-// unique tells of an id that is taken, and reports whether it is fresh.
-func (l *loader) unique(at *entry, id string, seen map[string]*entry) bool {
-	if was, taken := seen[id]; taken {
-		l.say(at, "%q is taken (line %d); every id is used once", id, was.line)
-		return false
-	}
-	seen[id] = at
-	return true
 }

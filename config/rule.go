@@ -1,6 +1,7 @@
 package config
 
 import (
+	"stubbled/config/settings"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
@@ -14,16 +15,16 @@ func (l *loader) farmRule() season.Rule {
 
 // rule is a paddock's rule: its own figures, then the farm's, then those of its
 // species.
-func (l *loader) rule(own *entry, sp grass.Species) season.Rule {
-	farm := l.root.get("rest")
-	pick := func(key string) *entry {
-		if own.written(key) {
-			return own.get(key)
+func (l *loader) rule(own *settings.Entry, sp grass.Species) season.Rule {
+	farm := l.Root.Get("rest")
+	pick := func(key string) *settings.Entry {
+		if own.Written(key) {
+			return own.Get(key)
 		}
-		return farm.get(key)
+		return farm.Get(key)
 	}
 	height := func(key string, usual grass.Figure) float64 {
-		if h, ok := value[float64](l, pick(key)); ok {
+		if h, ok := settings.Value[float64](l.Reading, pick(key)); ok {
 			return h
 		}
 		return usual.Value
@@ -34,19 +35,19 @@ func (l *loader) rule(own *entry, sp grass.Species) season.Rule {
 		Min:     height("lowest", sp.Min),
 		Begin:   height("begin", sp.Begin),
 	}
-	r.RestDays, _ = value[int](l, pick("days"))
-	r.Confidence, _ = value[float64](l, pick("confidence"))
-	r.EndsAt, _ = value[frost.Threshold](l, pick("ends_at"))
-	r.Spring, _ = value[season.MonthDay](l, pick("spring"))
+	r.RestDays, _ = settings.Value[int](l.Reading, pick("days"))
+	r.Confidence, _ = settings.Value[float64](l.Reading, pick("confidence"))
+	r.EndsAt, _ = settings.Value[frost.Threshold](l.Reading, pick("ends_at"))
+	r.Spring, _ = settings.Value[season.MonthDay](l.Reading, pick("spring"))
 	return r
 }
 
 // judgeRule warns of figures that can hardly be meant. Only what the file says
 // is judged, not what is known of the species.
-func (l *loader) judgeRule(e, own *entry, sp grass.Species, r season.Rule) {
-	at := func(key string) *entry {
-		for _, from := range []*entry{own, l.root.get("rest")} {
-			if w := from.get(key); w != nil && w.from != fromDefault {
+func (l *loader) judgeRule(e, own *settings.Entry, sp grass.Species, r season.Rule) {
+	at := func(key string) *settings.Entry {
+		for _, from := range []*settings.Entry{own, l.Root.Get("rest")} {
+			if w := from.Get(key); w.Said() {
 				return w
 			}
 		}
@@ -60,17 +61,17 @@ func (l *loader) judgeRule(e, own *entry, sp grass.Species, r season.Rule) {
 	if where == nil {
 		return
 	}
-	name := wordOf(e.get("id"))
+	name := e.Get("id").Word()
 	if r.Leave >= r.AtFrost {
-		l.warn(where, "paddock %s leaves %.3g in and wants %.3g in at frost: rest would have nothing to do", name, r.Leave, r.AtFrost)
+		l.Warn(where, "paddock %s leaves %.3g in and wants %.3g in at frost: rest would have nothing to do", name, r.Leave, r.AtFrost)
 	}
 	if leave != nil && r.Leave < r.Min {
-		l.warn(leave, "paddock %s leaves %.3g in, under the %.3g in that spare the growing point of %s", name, r.Leave, r.Min, sp.Name)
+		l.Warn(leave, "paddock %s leaves %.3g in, under the %.3g in that spare the growing point of %s", name, r.Leave, r.Min, sp.Name)
 	}
 	if frostHeight != nil && sp.MaxLeaf.Known() && r.AtFrost > sp.MaxLeaf.Value {
-		l.warn(frostHeight, "paddock %s wants %.3g in at frost, and %s hardly grows above %.3g in", name, r.AtFrost, sp.Name, sp.MaxLeaf.Value)
-	} else if frostHeight != nil && own.get("at_frost") == nil && r.AtFrost > 1.2*sp.Target.Value {
-		l.warn(frostHeight, "paddock %s takes the farm's %.3g in at frost, and %.3g in is usual for %s; give it its own, such as rest: {leave: %.3gin, at_frost: %.3gin}",
+		l.Warn(frostHeight, "paddock %s wants %.3g in at frost, and %s hardly grows above %.3g in", name, r.AtFrost, sp.Name, sp.MaxLeaf.Value)
+	} else if frostHeight != nil && own.Get("at_frost") == nil && r.AtFrost > 1.2*sp.Target.Value {
+		l.Warn(frostHeight, "paddock %s takes the farm's %.3g in at frost, and %.3g in is usual for %s; give it its own, such as rest: {leave: %.3gin, at_frost: %.3gin}",
 			name, r.AtFrost, sp.Target.Value, sp.Name, sp.Leave.Value, sp.Target.Value)
 	}
 }

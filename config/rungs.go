@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/ladder"
 )
@@ -12,8 +13,8 @@ import (
 // rungs reads the ladder. One that is written takes the place of the default
 // one whole, and names only roles that somebody has.
 func (l *loader) rungs() {
-	e := l.root.get("ladder")
-	if !l.root.written("ladder") {
+	e := l.Root.Get("ladder")
+	if !l.Root.Written("ladder") {
 		l.farm.Rungs = ladder.DefaultRungs()
 		return
 	}
@@ -23,23 +24,23 @@ func (l *loader) rungs() {
 			roles = append(roles, c.Role)
 		}
 	}
-	seen := map[int]*entry{}
-	for _, item := range e.list() {
+	seen := map[int]*settings.Entry{}
+	for _, item := range e.List() {
 		r, ok := l.rung(item, roles)
 		if !ok {
 			continue
 		}
 		if was, dup := seen[r.Before]; dup {
-			l.say(item, "there is a rung %d days before already (line %d); tell them all in one", r.Before, was.line)
+			l.Say(item, "there is a rung %d days before already (line %d); tell them all in one", r.Before, was.Line)
 			continue
 		}
 		seen[r.Before] = item
 		l.farm.Rungs = append(l.farm.Rungs, r)
 	}
-	if e != nil && len(e.items) == 0 {
-		l.say(e, "lists no rung; take it out for the usual ladder")
-	} else if e != nil && seen[0] == nil && !hasProblemUnder(l.problems, "ladder[") {
-		l.warn(e, "has no rung at 0 days, so nobody is told on the day of cutoff itself")
+	if e != nil && len(e.List()) == 0 {
+		l.Say(e, "lists no rung; take it out for the usual ladder")
+	} else if e != nil && seen[0] == nil && !l.Wrong("ladder[") {
+		l.Warn(e, "has no rung at 0 days, so nobody is told on the day of cutoff itself")
 	}
 	slices.SortStableFunc(l.farm.Rungs, func(a, b ladder.Rung) int { return b.Before - a.Before })
 }
@@ -51,26 +52,26 @@ const (
 	repeatAfter = 4 * time.Hour
 )
 
-func (l *loader) rung(e *entry, roles []string) (ladder.Rung, bool) {
+func (l *loader) rung(e *settings.Entry, roles []string) (ladder.Rung, bool) {
 	var k rungKeys
-	l.fill(e, &k)
+	l.Fill(e, &k)
 	var r ladder.Rung
 	var ok bool
-	r.Before, ok = value[int](l, e.get("before"))
+	r.Before, ok = settings.Value[int](l.Reading, e.Get("before"))
 	if r.Before <= repeatFrom {
 		r.RepeatAfter = repeatAfter
 	}
-	if after, ok := value[time.Duration](l, e.get("repeat_after")); ok {
+	if after, ok := settings.Value[time.Duration](l.Reading, e.Get("repeat_after")); ok {
 		r.RepeatAfter = after
 	}
-	tell := e.get("tell")
-	if tell != nil && len(tell.items) == 0 && !hasProblemUnder(l.problems, tell.key+"[") {
-		l.say(tell, "tells nobody; want roles such as [manager, helper]")
+	tell := e.Get("tell")
+	if tell != nil && len(tell.List()) == 0 && !l.Wrong(tell.Key+"[") {
+		l.Say(tell, "tells nobody; want roles such as [manager, helper]")
 	}
-	for _, item := range tell.list() {
-		role := strings.ToLower(strings.Join(strings.Fields(item.text), " "))
+	for _, item := range tell.List() {
+		role := strings.ToLower(strings.Join(strings.Fields(item.Text), " "))
 		if !slices.Contains(roles, role) {
-			l.say(item, "no contact has the role %q%s", values.Clip(item.text), values.OrNearest(role, roles))
+			l.Say(item, "no contact has the role %q%s", values.Clip(item.Text), values.OrNearest(role, roles))
 			continue
 		}
 		r.Tell = append(r.Tell, role)

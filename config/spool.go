@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
@@ -30,14 +31,14 @@ type SpoolFolders struct {
 	Keep       time.Duration `key:"keep" as:"span" in:"7 days..366 days" default:"30 days"`          // how long what is done is kept
 }
 
-func (s *SpoolFolders) judge(l *loader, e *entry) {
-	s.Queues = l.queues(e.get("queues"))
+func (s *SpoolFolders) Judge(r *settings.Reading, e *settings.Entry) {
+	s.Queues = queues(r, e.Get("queues"))
 	if s.TakeBack > 0 && s.StuckAfter > 0 && s.TakeBack <= s.StuckAfter {
-		at := e.get("take_back")
-		if at.from == fromDefault {
-			at = e.get("stuck_after")
+		at := e.Get("take_back")
+		if !at.Said() {
+			at = e.Get("stuck_after")
 		}
-		l.say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
+		r.Say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
 			values.InWords(s.TakeBack), values.InWords(s.StuckAfter))
 	}
 }
@@ -45,17 +46,17 @@ func (s *SpoolFolders) judge(l *loader, e *entry) {
 // ownFolders are those of the spool that are no queues.
 var ownFolders = []string{"outgoing", "incoming", "sent", "failed", "done"}
 
-func (l *loader) queues(e *entry) []string {
+func queues(r *settings.Reading, e *settings.Entry) []string {
 	var out []string
-	for _, item := range e.list() {
-		name := item.text
+	for _, item := range e.List() {
+		name := item.Text
 		switch {
 		case slices.Contains(ownFolders, name):
-			l.say(item, "%q is no queue; want the folder that smsd moves texts to until the modem is free, such as checked", name)
+			r.Say(item, "%q is no queue; want the folder that smsd moves texts to until the modem is free, such as checked", name)
 		case !filepath.IsAbs(name) && name != filepath.Base(name), name == "..", name == ".":
-			l.say(item, "want a folder's name such as checked, or its whole path, got %q", values.Clip(name))
+			r.Say(item, "want a folder's name such as checked, or its whole path, got %q", values.Clip(name))
 		case slices.Contains(out, name):
-			l.say(item, "%q is listed twice; keep one", values.Clip(name))
+			r.Say(item, "%q is listed twice; keep one", values.Clip(name))
 		default:
 			out = append(out, name)
 		}

@@ -4,8 +4,8 @@ import (
 	"crypto/sha256"
 	"errors"
 	"io/fs"
-	"os"
-	"time"
+
+	"stubbled/config/settings"
 )
 
 // A Watcher sees when the farm file or a file that it names has changed. It
@@ -20,33 +20,6 @@ type Watcher struct {
 	told    map[[sha256.Size]byte]bool
 	bad     bool // what is on disk was refused
 	gone    bool // the farm file was not there at the last look
-}
-
-// stamp is what a file looks like from outside; zero where it isn't there.
-type stamp struct {
-	size int64
-	mod  time.Time
-	mode fs.FileMode
-	info fs.FileInfo
-}
-
-func stampOf(path string) stamp {
-	info, err := os.Stat(path)
-	if err != nil {
-		return stamp{}
-	}
-	return stamp{info.Size(), info.ModTime(), info.Mode(), info}
-}
-
-// touch notes how a file looks before it is read, so that a change while it is
-// read shows at the next look.
-func (l *loader) touch(path string) { l.touched[path] = stampOf(path) }
-
-func (s stamp) same(o stamp) bool {
-	if s.info == nil || o.info == nil {
-		return s.info == nil && o.info == nil
-	}
-	return s.size == o.size && s.mod.Equal(o.mod) && s.mode == o.mode && os.SameFile(s.info, o.info)
 }
 
 // NewWatcher watches the file that a farm was loaded from, with the options it
@@ -71,20 +44,20 @@ func (w *Watcher) Check() (*Farm, error) {
 	if !w.changed() {
 		return nil, nil
 	}
-	l := newLoader(w.path, w.options)
-	l.touch(w.path)
+	from := newSource(w.path, w.options)
+	from.touch(w.path)
 	data, err := readBounded(w.path)
 	if err != nil {
 		if errors.Is(err, fs.ErrNotExist) && !w.gone {
 			w.gone = true
 			return nil, nil
 		}
-		w.files = l.touched
-		return nil, w.refuse(data, Problems{{File: w.path, Text: fileTrouble(err)}})
+		w.files = from.touched
+		return nil, w.refuse(data, settings.Problems{{File: w.path, Text: fileTrouble(err)}})
 	}
 	w.gone = false
-	farm, err := l.load(data)
-	w.files = l.touched
+	farm, err := from.load(data)
+	w.files = from.touched
 	if err != nil {
 		return nil, w.refuse(data, err)
 	}

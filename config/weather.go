@@ -3,6 +3,7 @@ package config
 import (
 	"time"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
@@ -32,45 +33,23 @@ type WeatherSource struct {
 	Silence time.Duration `key:"silence" as:"span" in:"1 hour..7 days" default:"6 hours"`
 }
 
-// weather takes what was read of the weather, where it was asked for.
-func (l *loader) weather(w *weatherKeys) {
-	e := l.root.get("weather")
-	if e.written("log") {
-		w.Log.File = l.beside(w.Log.File)
-		l.oftenEnough(e, "every", w.Log.Every, w.Log.Silence)
-		l.farm.Weather.Log = &w.Log
-	} else {
-		for _, key := range []string{"place", "unit", "column", "day_first", "every", "silence"} {
-			if at := e.get(key); at != nil && at.from == fromFile {
-				l.say(at, "means nothing without log; name the thermometer's log, such as log: thermometer.csv, or take it out")
-			}
-		}
+func (w *WeatherSource) Judge(r *settings.Reading, e *settings.Entry) {
+	if !e.Written("station") && !e.Written("point") {
+		r.Say(e, `names no place; want a station such as station: KMHK, a point such as point: "39.10, -96.61", or both`)
 	}
-	s := e.get("service")
-	if s == nil || s.from != fromFile && s.get("contact") == nil {
-		return
-	}
-	l.fill(s, &w.Service)
-	l.farm.Weather.Service = &w.Service
-}
-
-func (w *WeatherSource) judge(l *loader, e *entry) {
-	if !e.written("station") && !e.written("point") {
-		l.say(e, `names no place; want a station such as station: KMHK, a point such as point: "39.10, -96.61", or both`)
-	}
-	l.oftenEnough(e, "observe", w.Observe, w.Silence)
-	l.oftenEnough(e, "forecast", w.Forecast, 4*w.Silence)
+	oftenEnough(r, e, "observe", w.Observe, w.Silence)
+	oftenEnough(r, e, "forecast", w.Forecast, 4*w.Silence)
 }
 
 // oftenEnough tells of a source that would be taken for silent because it is
 // asked too rarely.
-func (l *loader) oftenEnough(e *entry, key string, every, silence time.Duration) {
+func oftenEnough(r *settings.Reading, e *settings.Entry, key string, every, silence time.Duration) {
 	if every == 0 || silence == 0 || every < silence {
 		return
 	}
-	at := e.get(key)
-	if at.from == fromDefault {
-		at = e.get("silence")
+	at := e.Get(key)
+	if !at.Said() {
+		at = e.Get("silence")
 	}
-	l.say(at, "%s (%s) must be shorter than the silence that is taken for a fault (%s)", key, values.InWords(every), values.InWords(silence))
+	r.Say(at, "%s (%s) must be shorter than the silence that is taken for a fault (%s)", key, values.InWords(every), values.InWords(silence))
 }

@@ -6,31 +6,32 @@ import (
 	"slices"
 	"strings"
 
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
-func (w *Webhook) judge(l *loader, e *entry) {
-	w.Paths.judge(l, e)
-	l.listen(e, w)
-	w.Signature.judge(l, e)
+func (w *Webhook) Judge(r *settings.Reading, e *settings.Entry) {
+	w.Paths.Judge(r, e)
+	listen(r, e, w)
+	w.Signature.Judge(r, e)
 	if w.Signature.Scheme == HMACOverURL || strings.Contains(w.Signature.Signed, "{url}") {
-		l.required(e, "public_url", "the address as the provider calls it: it is part of what is signed")
+		r.Required(e, "public_url", "the address as the provider calls it: it is part of what is signed")
 	}
 }
 
 // listen reads where the webhook listens. Other machines may reach it only
 // where the file says so in as many words.
-func (l *loader) listen(e *entry, w *Webhook) {
-	beyond, said := value[bool](l, e.get("beyond"))
+func listen(r *settings.Reading, e *settings.Entry, w *Webhook) {
+	beyond, said := settings.Value[bool](r, e.Get("beyond"))
 	if w.Beyond = beyond; w.Listen == "" || !said {
 		return
 	}
 	host, _, _ := net.SplitHostPort(w.Listen)
 	switch near := values.Loopback(host); {
 	case !near && !beyond:
-		l.say(e.get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", values.Clip(w.Listen))
+		r.Say(e.Get("listen"), "%q can be reached from other machines; put a reverse proxy or a tunnel before 127.0.0.1, or add beyond: true if it is meant", values.Clip(w.Listen))
 	case near && beyond:
-		l.warn(e.get("beyond"), "changes nothing: %s is this machine alone", w.Listen)
+		r.Warn(e.Get("beyond"), "changes nothing: %s is this machine alone", w.Listen)
 	}
 }
 
@@ -44,48 +45,48 @@ var schemeKeys = map[string][]string{
 
 var bodyKeys = []string{"header", "stamp_header", "stamp_field", "sign_field", "nonce_header", "signed", "encoding"}
 
-// judge checks what goes together in a signature, and fills in what the scheme
+// Judge checks what goes together in a signature, and fills in what the scheme
 // is usually like.
-func (s *Signature) judge(l *loader, e *entry) {
-	s.Secret = l.secret(e, "secret")
-	l.needSecret(e, s.Secret)
+func (s *Signature) Judge(r *settings.Reading, e *settings.Entry) {
+	s.Secret = r.Secret(e, "secret")
+	needSecret(r, e)
 	if s.Scheme == "" {
 		return
 	}
 	for _, key := range append([]string{"hash"}, bodyKeys...) {
-		if at := e.get(key); at != nil && !slices.Contains(schemeKeys[s.Scheme], key) {
-			l.say(at, "means nothing with scheme %s; take it out", s.Scheme)
+		if at := e.Get(key); at != nil && !slices.Contains(schemeKeys[s.Scheme], key) {
+			r.Say(at, "means nothing with scheme %s; take it out", s.Scheme)
 		}
 	}
 	if s.Scheme != StandardWebhooks {
-		l.required(e, "header", "the header that carries the signature, such as header: X-Signature")
+		r.Required(e, "header", "the header that carries the signature, such as header: X-Signature")
 	}
 	switch s.Scheme {
 	case HMACOverURL:
 		s.Hash = cmp.Or(s.Hash, "sha1")
 	case HMACOverBody:
 		s.Signed, s.Encoding = cmp.Or(s.Signed, "{timestamp}.{body}"), cmp.Or(s.Encoding, "hex")
-		l.stamps(e, s)
+		stamps(r, e, s)
 	case Ed25519OverBody:
 		s.Signed, s.Encoding = cmp.Or(s.Signed, "{timestamp}|{body}"), cmp.Or(s.Encoding, "base64")
-		if !e.written("stamp_field") {
-			l.required(e, "stamp_header", "the header that carries the time stamp, such as stamp_header: X-Timestamp")
+		if !e.Written("stamp_field") {
+			r.Required(e, "stamp_header", "the header that carries the time stamp, such as stamp_header: X-Timestamp")
 		}
-		l.stamps(e, s)
+		stamps(r, e, s)
 	}
 }
 
 // stamps checks what goes together in a signature over time stamp and body.
-func (l *loader) stamps(e *entry, s *Signature) {
+func stamps(r *settings.Reading, e *settings.Entry, s *Signature) {
 	for _, key := range []string{"stamp_field", "sign_field"} {
-		if at := e.get(key); at != nil && e.written("stamp_header") {
-			l.say(at, "is a name within the signature's header, but the time stamp has a header of its own (stamp_header); keep one")
+		if at := e.Get(key); at != nil && e.Written("stamp_header") {
+			r.Say(at, "is a name within the signature's header, but the time stamp has a header of its own (stamp_header); keep one")
 		}
 	}
 	switch names := strings.Contains(s.Signed, "{nonce}"); {
-	case names && !e.written("nonce_header"):
-		l.required(e, "nonce_header", "signed names {nonce}; say which header carries it")
+	case names && !e.Written("nonce_header"):
+		r.Required(e, "nonce_header", "signed names {nonce}; say which header carries it")
 	case !names && s.NonceHeader != "":
-		l.say(e.get("nonce_header"), "means nothing unless signed names {nonce}")
+		r.Say(e.Get("nonce_header"), "means nothing unless signed names {nonce}")
 	}
 }

@@ -13,6 +13,7 @@ import (
 
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
+	"stubbled/config/newfarm"
 )
 
 type initFlags struct {
@@ -57,7 +58,7 @@ func writeFarm(e *env, f initFlags) error {
 		return err
 	}
 	a.Dir = filepath.Dir(f.out)
-	text, err := config.Init(a)
+	text, err := newfarm.Write(a)
 	if err != nil {
 		return usage.Error{Err: err}
 	}
@@ -97,8 +98,8 @@ func createFile(path string, data []byte) error {
 }
 
 // answers takes what the flags say and asks for the rest.
-func answers(e *env, f initFlags) (config.Answers, error) {
-	a := config.Answers{
+func answers(e *env, f initFlags) (newfarm.Answers, error) {
+	a := newfarm.Answers{
 		Name: f.name, Timezone: f.timezone, Units: f.units, Station: f.station, FrostDate: f.frost, Spread: f.spread, Rest: f.rest,
 	}
 	q := questions{in: bufio.NewScanner(e.in), e: e}
@@ -111,21 +112,21 @@ func answers(e *env, f initFlags) (config.Answers, error) {
 	herds := q.list(f.herds, "A herd as NAME:HEAD:KIND:PADDOCK, such as cows:38:cow with calf:Creek Bottom (empty: no more)")
 	people := q.list(f.people, "A person as NAME:ROLE:PHONE, such as Ana:manager:+15555550142 (empty: no more)")
 	for _, text := range paddocks {
-		p, err := config.ParsePaddock(text)
+		p, err := newfarm.ParsePaddock(text)
 		if err != nil {
 			return a, usage.Error{Err: err}
 		}
 		a.Paddocks = append(a.Paddocks, p)
 	}
 	for _, text := range herds {
-		h, err := config.ParseHerd(text)
+		h, err := newfarm.ParseHerd(text)
 		if err != nil {
 			return a, usage.Error{Err: err}
 		}
 		a.Herds = append(a.Herds, h)
 	}
 	for _, text := range people {
-		p, err := config.ParsePerson(text)
+		p, err := newfarm.ParsePerson(text)
 		if err != nil {
 			return a, usage.Error{Err: err}
 		}

@@ -156,3 +156,8 @@ func wholeIn(lo, hi int) func(string) (int, error) {
 		return n, nil
 	}
 }
+
+var count = regexp.MustCompile(`^[0-9]{1,9}$`)
+
+// IsCount reports whether a text is a whole number without a unit.
+func IsCount(text string) bool { return count.MatchString(text) }

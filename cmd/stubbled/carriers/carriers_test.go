@@ -26,6 +26,7 @@ import (
 
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
+	"stubbled/config/settings"
 	"stubbled/notify"
 	"stubbled/notify/email"
 	"stubbled/notify/sms/provider"
@@ -68,7 +69,7 @@ func pieces(t *testing.T, page string) []string {
 func farmWith(t *testing.T, piece string) *config.Farm {
 	t.Helper()
 	dir := t.TempDir()
-	t.Setenv(config.CredentialsEnv, dir)
+	t.Setenv(settings.CredentialsEnv, dir)
 	piece = strings.ReplaceAll(piece, "/etc/stubbled/", dir+"/")
 	for _, m := range regexp.MustCompile(`_(?:file|credential): ([\w./-]+)`).FindAllStringSubmatch(piece, -1) {
 		if err := os.WriteFile(filepath.Join(dir, filepath.Base(m[1])), []byte(aSecret+"\n"), 0o600); err != nil {
@@ -376,7 +377,7 @@ func TestEachSignatureOfTheFarmFile(t *testing.T) {
 func TestBothKeysOfMailCount(t *testing.T) {
 	dir := t.TempDir()
 	c := config.Email{From: "farm@example.org", ReplyTo: "answers@example.org", IMAP: &config.IMAP{}}
-	for name, s := range map[string]*config.Secret{"new": &c.Token, "old": &c.OldToken} {
+	for name, s := range map[string]*settings.Secret{"new": &c.Token, "old": &c.OldToken} {
 		s.File = filepath.Join(dir, name)
 		if err := os.WriteFile(s.File, []byte(name+" key of sixteen octets"), 0o600); err != nil {
 			t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stubbled/config"
+	"stubbled/config/settings"
 	"stubbled/notify/email"
 	"stubbled/scheduler/ladder"
 )
@@ -64,7 +65,7 @@ func tokensOf(c config.Email) (*email.Tokens, error) {
 		return nil, nil
 	}
 	var keys [][]byte
-	for _, secret := range []config.Secret{c.Token, c.OldToken} {
+	for _, secret := range []settings.Secret{c.Token, c.OldToken} {
 		if secret.IsZero() {
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"stubbled/config"
+	"stubbled/config/settings"
 	"stubbled/notify/sms/provider"
 	"stubbled/notify/sms/signature"
 	"stubbled/scheduler/ladder"
@@ -51,7 +52,7 @@ func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
 	return o, nil
 }
 
-func fieldsOf(fields []config.Field) []provider.Field {
+func fieldsOf(fields []settings.Field) []provider.Field {
 	var out []provider.Field
 	for _, f := range fields {
 		out = append(out, provider.Field(f))

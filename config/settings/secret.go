@@ -1,4 +1,4 @@
-package config
+package settings
 
 import (
 	"bytes"
@@ -123,39 +123,46 @@ func secretTrouble(err error) string {
 
 var credentialName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
 
-// secret reads a pair of keys such as password_file and password_credential.
+// Secret reads a pair of keys such as password_file and password_credential.
 // A file that is too open is a problem now; one that is missing may be there
 // when the daemon runs, and is a warning.
-func (l *loader) secret(e *entry, stem string) Secret {
-	file, cred := e.get(stem+"_file"), e.get(stem+"_credential")
+func (r *Reading) Secret(e *Entry, stem string) Secret {
+	file, cred := e.Get(stem+"_file"), e.Get(stem+"_credential")
 	if file != nil && cred != nil {
-		l.say(cred, "a file is named too (line %d); keep one", file.line)
+		r.Say(cred, "a file is named too (line %d); keep one", file.Line)
 		return Secret{}
 	}
 	if cred != nil {
-		if !credentialName.MatchString(cred.text) {
-			l.say(cred, "want a credential's name, such as mail-password, got %q", values.Clip(cred.text))
+		if !credentialName.MatchString(cred.Text) {
+			r.Say(cred, "want a credential's name, such as mail-password, got %q", values.Clip(cred.Text))
 			return Secret{}
 		}
-		return Secret{Credential: cred.text}
+		return Secret{Credential: cred.Text}
 	}
 	if file == nil {
 		return Secret{}
 	}
-	s := Secret{File: l.beside(file.text)}
-	if l.embedded {
+	s := Secret{File: r.Source.Beside(file.Text)}
+	if r.Source.Touch == nil {
 		return s
 	}
-	l.touch(s.File)
+	r.Source.Touch(s.File)
 	switch _, err := os.Stat(s.File); {
 	case err == nil:
 		if err := s.tooOpen(func() (fs.FileInfo, error) { return os.Stat(s.File) }); err != nil {
-			l.say(file, "%v", err)
+			r.Say(file, "%v", err)
 		}
 	case errors.Is(err, fs.ErrPermission):
 		// Another user's secret, as when a person checks the daemon's file.
 	default:
-		l.warn(file, "%s %s", s, secretTrouble(err))
+		r.Warn(file, "%s %s", s, secretTrouble(err))
 	}
 	return s
+}
+
+// RequiredSecret tells of a secret that must be named and isn't.
+func (r *Report) RequiredSecret(e *Entry, stem, want string) {
+	if !e.Written(stem+"_file") && !e.Written(stem+"_credential") {
+		r.lacks(e, stem+"_file", want)
+	}
 }

@@ -1,4 +1,4 @@
-package config
+package settings
 
 import (
 	"fmt"
@@ -8,7 +8,7 @@ import (
 	"stubbled/config/values"
 )
 
-// form is what a place in the farm file may hold: one value, or one of these.
+// form is what a place in a settings file may hold: one value, or one of these.
 type form = values.Form
 
 const (
@@ -31,7 +31,7 @@ func wanted(f form) string {
 	return f.String()
 }
 
-// shape is one place of the farm file with what may stand in it, as the tags of
+// shape is one place of a settings file with what may stand in it, as the tags of
 // a struct say it:
 //
 //	key      what it is called; several structs may make one section: those
@@ -60,7 +60,6 @@ type shape struct {
 }
 
 var (
-	fileShape  = shapeOf(reflect.TypeFor[file]())
 	aPairs     = &shape{form: pairs}
 	aWord      = &shape{form: values.Word}
 	fieldsType = reflect.TypeFor[[]Field]()
@@ -103,7 +102,7 @@ func place(f reflect.StructField) *shape {
 	single := func() *shape {
 		p, ok := values.Parsers[as]
 		if !ok {
-			panic(fmt.Sprintf("config: %s is read as %q, which nothing reads", f.Name, as))
+			panic(fmt.Sprintf("settings: %s is read as %q, which nothing reads", f.Name, as))
 		}
 		return &shape{form: p.Form, parse: p.Within(f.Tag.Get("in"))}
 	}

@@ -1,4 +1,4 @@
-package config
+package settings
 
 import (
 	"fmt"
@@ -14,19 +14,19 @@ import (
 // strict is the first pass: it walks the YAML with its lines and lets nothing
 // through that isn't known.
 type strict struct {
-	file     string
-	problems Problems
+	*Report
+	format *Format
 }
 
 func (s *strict) say(line int, key, format string, args ...any) {
-	s.problems = append(s.problems, Problem{File: s.file, Line: line, Key: key, Text: fmt.Sprintf(format, args...)})
+	s.Problems = append(s.Problems, Problem{File: s.File, Line: line, Key: key, Text: fmt.Sprintf(format, args...)})
 }
 
 var yamlLine = regexp.MustCompile(`^line (\d+): `)
 
 // document parses the bytes and walks them. It gives nil where there is no
 // document to walk.
-func (s *strict) document(data []byte) *entry {
+func (s *strict) document(data []byte) *Entry {
 	var doc yaml.Node
 	dec := yaml.NewDecoder(strings.NewReader(string(data)))
 	if err := dec.Decode(&doc); err != nil {
@@ -35,21 +35,21 @@ func (s *strict) document(data []byte) *entry {
 	}
 	var more yaml.Node
 	if err := dec.Decode(&more); err == nil {
-		s.say(more.Line, "", "a second document begins here; a farm file is one document, take out the --- line")
+		s.say(more.Line, "", "a second document begins here; a %s is one document, take out the --- line", s.format.Name)
 		return nil
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 {
-		s.say(1, "", "empty; want farm, frost, paddocks and contacts")
+		s.say(1, "", "empty; want %s", s.format.Sections)
 		return nil
 	}
-	return s.walk(doc.Content[0], fileShape, "")
+	return s.walk(doc.Content[0], s.format.shape, "")
 }
 
 // syntax tells what the YAML parser stumbled on, with its line.
 func (s *strict) syntax(err error) {
 	text := strings.TrimPrefix(err.Error(), "yaml: ")
 	if text == "EOF" {
-		s.say(1, "", "empty; want farm, frost, paddocks and contacts")
+		s.say(1, "", "empty; want %s", s.format.Sections)
 		return
 	}
 	line := 0
@@ -65,7 +65,7 @@ func (s *strict) syntax(err error) {
 }
 
 // walk checks one node against its shape. What doesn't fit is told and left out.
-func (s *strict) walk(n *yaml.Node, sh *shape, key string) *entry {
+func (s *strict) walk(n *yaml.Node, sh *shape, key string) *Entry {
 	if n.Kind == yaml.AliasNode || n.Anchor != "" {
 		s.say(n.Line, key, "anchors and aliases (& and *) are not read here; write the value out")
 		return nil
@@ -74,7 +74,7 @@ func (s *strict) walk(n *yaml.Node, sh *shape, key string) *entry {
 		s.say(n.Line, key, "is empty; give it a value or take the line out")
 		return nil
 	}
-	e := &entry{key: key, file: s.file, line: n.Line, shape: sh}
+	e := &Entry{Key: key, file: s.File, Line: n.Line, shape: sh}
 	switch sh.form {
 	case object:
 		return s.object(n, sh, e)
@@ -86,7 +86,7 @@ func (s *strict) walk(n *yaml.Node, sh *shape, key string) *entry {
 	return s.scalar(n, sh, e)
 }
 
-func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *entry {
+func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *Entry {
 	got := "text"
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -100,24 +100,24 @@ func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *entry {
 	return nil
 }
 
-func (s *strict) object(n *yaml.Node, sh *shape, e *entry) *entry {
+func (s *strict) object(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.MappingNode {
-		return s.wrong(n, sh, e.key)
+		return s.wrong(n, sh, e.Key)
 	}
-	e.under = make(map[string]*entry, len(n.Content)/2)
+	e.under = make(map[string]*Entry, len(n.Content)/2)
 	seen := map[string]seenKey{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
-		name, under, meant := s.key(k, sh, e.key, seen)
+		name, under, meant := s.key(k, sh, e.Key, seen)
 		if under == nil {
 			if _, ok := e.under[meant]; meant != "" && !ok {
 				e.under[meant] = nil // so that it isn't told again as missing
 			}
 			continue
 		}
-		if child := s.walk(v, under, dotted(e.key, name)); child != nil {
+		if child := s.walk(v, under, dotted(e.Key, name)); child != nil {
 			if !one(child.shape.form) {
-				child.line = k.Line
+				child.Line = k.Line
 			}
 			e.under[name] = child
 		} else {
@@ -160,7 +160,7 @@ func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]see
 		return "", nil, folded
 	}
 	if meant, instead, ok := secretKey(name, sh); ok {
-		s.say(k.Line, at, "secrets don't belong in the farm file; write %s", instead)
+		s.say(k.Line, at, "secrets don't belong in the %s; write %s", s.format.Name, instead)
 		return "", nil, meant
 	}
 	s.say(k.Line, at, "no such key%s", values.OrNearest(name, sh.keys))
@@ -180,76 +180,65 @@ func (s *strict) plainKey(k *yaml.Node, parent string) bool {
 	return true
 }
 
-func (s *strict) list(n *yaml.Node, sh *shape, e *entry) *entry {
+func (s *strict) list(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.SequenceNode {
-		return s.wrong(n, sh, e.key)
+		return s.wrong(n, sh, e.Key)
 	}
 	for i, c := range n.Content {
-		if item := s.walk(c, sh.item, fmt.Sprintf("%s[%d]", e.key, i)); item != nil {
+		if item := s.walk(c, sh.item, fmt.Sprintf("%s[%d]", e.Key, i)); item != nil {
 			e.items = append(e.items, item)
 		}
 	}
 	return e
 }
 
-func (s *strict) pairs(n *yaml.Node, e *entry) *entry {
+func (s *strict) pairs(n *yaml.Node, e *Entry) *Entry {
 	if n.Kind != yaml.MappingNode {
-		return s.wrong(n, aPairs, e.key)
+		return s.wrong(n, aPairs, e.Key)
 	}
 	seen := map[string]int{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
-		if !s.plainKey(k, e.key) {
+		if !s.plainKey(k, e.Key) {
 			continue
 		}
-		at := dotted(e.key, values.Clip(k.Value))
+		at := dotted(e.Key, values.Clip(k.Value))
 		if line, dup := seen[k.Value]; dup {
 			s.say(k.Line, at, "written twice, first on line %d; keep one", line)
 			continue
 		}
 		seen[k.Value] = k.Line
 		if child := s.walk(v, aWord, at); child != nil {
-			e.pairs = append(e.pairs, pair{k.Value, child})
+			e.Pairs = append(e.Pairs, Pair{k.Value, child})
 		}
 	}
 	return e
 }
 
-var wholeNumber = regexp.MustCompile(`^[0-9]{1,9}$`)
-
-func (s *strict) scalar(n *yaml.Node, sh *shape, e *entry) *entry {
+func (s *strict) scalar(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.ScalarNode {
-		return s.wrong(n, sh, e.key)
+		return s.wrong(n, sh, e.Key)
 	}
 	quoted := n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle) != 0
 	switch {
 	case n.Tag == "!!binary" || n.Style&yaml.TaggedStyle != 0:
-		s.say(n.Line, e.key, "tags (!) are not read here; write the value itself")
+		s.say(n.Line, e.Key, "tags (!) are not read here; write the value itself")
 		return nil
 	case sh.form == values.Word && n.Tag != "!!str":
-		s.say(n.Line, e.key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), values.Clip(n.Value), asText(e.key, values.Clip(n.Value)))
+		s.say(n.Line, e.Key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), values.Clip(n.Value), s.format.Quoted(e.Key, values.Clip(n.Value)))
 		return nil
-	case sh.form == values.Count && (quoted || !wholeNumber.MatchString(n.Value)):
-		s.say(n.Line, e.key, "want a whole number such as 38, got %q", values.Clip(n.Value))
+	case sh.form == values.Count && (quoted || !values.IsCount(n.Value)):
+		s.say(n.Line, e.Key, "want a whole number such as 38, got %q", values.Clip(n.Value))
 		return nil
 	case sh.form != values.Count && strings.TrimSpace(n.Value) == "":
-		s.say(n.Line, e.key, "is empty; give it a value or take the line out")
+		s.say(n.Line, e.Key, "is empty; give it a value or take the line out")
 		return nil
 	case hasControl(n.Value):
-		s.say(n.Line, e.key, "holds a line break or control character; write it on one line")
+		s.say(n.Line, e.Key, "holds a line break or control character; write it on one line")
 		return nil
 	}
-	e.text = n.Value
+	e.Text = n.Value
 	return e
-}
-
-// asText is what to put in quotes: a number as it stands, and a phone number
-// with what it needs in front.
-func asText(key, value string) string {
-	if full := values.WithCountry(value); full != "" && strings.HasSuffix(key, ".phone") {
-		return full
-	}
-	return value
 }
 
 func tagWord(tag string) string {

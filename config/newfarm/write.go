@@ -1,4 +1,4 @@
-package config
+package newfarm
 
 import (
 	"bytes"
@@ -11,19 +11,46 @@ import (
 
 	_ "embed" // the text of a new farm file
 
+	"stubbled/config"
+	"stubbled/config/settings"
 	"stubbled/config/values"
 )
 
-//go:embed init.yaml.tmpl
-var initText string
+//go:embed farm.yaml.tmpl
+var farmFile string
 
-// write makes the file's text.
-func (a Answers) write() []byte {
+// Write makes a commented farm file of the answers and loads it once, so what
+// comes out is known to be good. The error is Problems with the keys of the
+// file as places.
+func Write(a Answers) ([]byte, error) {
+	data := a.text()
+	if _, err := config.LoadText("answers", data, config.WithoutEnvironment(), config.In(a.Dir)); err != nil {
+		return nil, withoutLines(err)
+	}
+	return data, nil
+}
+
+// withoutLines drops the lines of a file that nobody has seen.
+func withoutLines(err error) error {
+	ps, ok := err.(settings.Problems)
+	if !ok {
+		return err
+	}
+	for i := range ps {
+		if ps[i].File == "answers" {
+			ps[i].Line = 0
+		}
+	}
+	return ps
+}
+
+// text is the file's text.
+func (a Answers) text() []byte {
 	ids, paddocks, herds := map[string]string{}, map[string]bool{}, map[string]bool{}
 	for _, k := range a.Paddocks {
 		paddocks[values.Fold(k.Name)] = true
 	}
-	t := template.Must(template.New("init").Funcs(template.FuncMap{
+	t := template.Must(template.New("farm").Funcs(template.FuncMap{
 		"comment": comment, "text": scalar, "amount": amountText, "number": bare,
 		"paddock": func(name string) string {
 			ids[name] = idFor(name, paddocks)
@@ -31,7 +58,7 @@ func (a Answers) write() []byte {
 		},
 		"herd": func(name string) string { return idFor(name, herds) },
 		"at":   func(name string) string { return cmp.Or(ids[name], name) },
-	}).Parse(initText))
+	}).Parse(farmFile))
 	var b bytes.Buffer
 	if err := t.Execute(&b, a); err != nil {
 		panic(err) // the template is in the binary, and a test writes by it
@@ -108,7 +135,7 @@ func amountText(text string) string {
 // bare writes a number as it is, and anything else as text for the check to
 // refuse.
 func bare(text string) string {
-	if wholeNumber.MatchString(text) {
+	if values.IsCount(text) {
 		return text
 	}
 	return scalar(text)

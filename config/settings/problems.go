@@ -1,4 +1,4 @@
-package config
+package settings
 
 import (
 	"fmt"
@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// A Problem is one thing wrong in the farm file, where it stands and how to
+// A Problem is one thing wrong in a settings file, where it stands and how to
 // mend it.
 type Problem struct {
-	File string // the farm file, a file that it names, or an environment variable
+	File string // the settings file, a file that it names, or an environment variable
 	Line int    // 0 where there is none
 	Key  string // as paddocks[2].rest.days; empty is the whole file
 	Text string
@@ -17,17 +17,19 @@ type Problem struct {
 
 // Error is `farm.yaml:41: paddocks[2].rest.days: want ..., got ...`.
 func (p Problem) Error() string {
-	var b strings.Builder
-	b.WriteString(p.File)
-	if p.Line > 0 {
-		fmt.Fprintf(&b, ":%d", p.Line)
-	}
-	b.WriteString(": ")
+	where := p.Where()
 	if p.Key != "" {
-		b.WriteString(p.Key + ": ")
+		where += ": " + p.Key
 	}
-	b.WriteString(p.Text)
-	return b.String()
+	return where + ": " + p.Text
+}
+
+// Where is the file, with its line where there is one.
+func (p Problem) Where() string {
+	if p.Line > 0 {
+		return fmt.Sprintf("%s:%d", p.File, p.Line)
+	}
+	return p.File
 }
 
 // Problems is everything wrong at once, in the order of the file.
@@ -51,9 +53,9 @@ func (ps Problems) Unwrap() []error {
 	return out
 }
 
-// inOrder sorts by line, the farm file before other files, and drops what is
-// said twice.
-func (ps Problems) inOrder(file string) Problems {
+// InOrder sorts by line, the settings file before other files, and drops what
+// is said twice.
+func (ps Problems) InOrder(file string) Problems {
 	slices.SortStableFunc(ps, func(a, b Problem) int {
 		if (a.File == file) != (b.File == file) {
 			if a.File == file {

@@ -1,0 +1,77 @@
+// Package newfarm is in charge of the first farm file: what is asked before it
+// is written, and the commented text that the answers make.
+//
+// It never writes a file that config would not load, and judges no answer
+// itself.
+package newfarm
+
+import (
+	"fmt"
+	"strings"
+
+	"stubbled/config/values"
+)
+
+// Answers is what is asked before a farm file is written. Values are written
+// as in the farm file, with their units; empty ones take the default or leave
+// the line out.
+type Answers struct {
+	Name     string // Quail Fork
+	Timezone string // America/Chicago
+	Units    string // inches or centimetres
+	// Station is a record's file, seen from the farm file's folder. Without one
+	// FrostDate counts (10-18), with its Spread (10 days).
+	Station           string
+	FrostDate, Spread string
+	Rest              string // 45 days
+	Paddocks          []Paddock
+	Herds             []Herd
+	People            []Person
+	Dir               string // folder that the file will lie in
+}
+
+// Paddock is one paddock: Creek, 22 acres, eastern gamagrass.
+type Paddock struct{ Name, Area, Grass string }
+
+// Herd is one herd: cows, 38, cow with calf, where they stand.
+type Herd struct{ Name, Head, Kind, Paddock string }
+
+// Person is one contact: Ana, manager, a phone, a language, an address.
+type Person struct{ Name, Role, Phone, Language, Email string }
+
+// ParsePaddock reads `Creek:22 acres:eastern gamagrass`.
+func ParsePaddock(text string) (Paddock, error) {
+	p := parts(text)
+	if len(p) != 3 {
+		return Paddock{}, fmt.Errorf("paddock %q: want name:area:grass, such as %q", values.Clip(text), "Creek:22 acres:eastern gamagrass")
+	}
+	return Paddock{p[0], p[1], p[2]}, nil
+}
+
+// ParseHerd reads `cows:38:cow with calf:Creek`; the paddock may be left out.
+func ParseHerd(text string) (Herd, error) {
+	p := parts(text)
+	if len(p) != 3 && len(p) != 4 {
+		return Herd{}, fmt.Errorf("herd %q: want name:head:kind:paddock, such as %q", values.Clip(text), "cows:38:cow with calf:Creek")
+	}
+	return Herd{p[0], p[1], p[2], append(p, "")[3]}, nil
+}
+
+// ParsePerson reads `Ana:manager:+15555550142:en:ana@example.org`; language and
+// address may be left out.
+func ParsePerson(text string) (Person, error) {
+	p := parts(text)
+	if len(p) < 3 || len(p) > 5 {
+		return Person{}, fmt.Errorf("person %q: want name:role:phone:language:email, such as %q", values.Clip(text), "Ana:manager:+15555550142:en:ana@example.org")
+	}
+	p = append(p, "", "")
+	return Person{p[0], p[1], p[2], p[3], p[4]}, nil
+}
+
+func parts(text string) []string {
+	p := strings.Split(text, ":")
+	for i := range p {
+		p[i] = strings.TrimSpace(p[i])
+	}
+	return p
+}
