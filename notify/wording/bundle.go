@@ -51,6 +51,15 @@ func (v voice) sentence(a about, key string, fields ...any) part {
 	return keep(rankNames, v.inEach(key, "paddock", a.forms, fields...)...)
 }
 
+// sentenceEach is a sentence for what all have in common; where they differ the
+// phrase plain.each names each with its own.
+func (v voice) sentenceEach(a about, plain, key string, fields ...any) part {
+	if a.many && a.tag == "" {
+		return keep(rankNames, v.inEach(plain+".each", "paddock", a.forms)...)
+	}
+	return v.sentence(a, key, fields...)
+}
+
 // opening is the sentence that a text begins with where the farm file moved a
 // cutoff after it had been told.
 func (v voice) opening(fs []*ladder.PaddockFacts) []part {

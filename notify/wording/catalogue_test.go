@@ -152,7 +152,7 @@ var takesKey = map[string]struct {
 	place int
 	gives []string
 }{
-	"say": {0, nil}, "inEach": {0, nil}, "sentence": {1, []string{"paddock"}}, "heightAnd": {2, []string{"height", "leave"}},
+	"say": {0, nil}, "inEach": {0, nil}, "sentence": {1, []string{"paddock"}}, "sentenceEach": {2, []string{"paddock"}}, "heightAnd": {2, []string{"height", "leave"}},
 	"readingIf": {1, []string{"height", "day"}}, "answer": {0, []string{"text"}}, "restEnds": {1, []string{"paddock"}},
 	"restGoesOn": {1, []string{"paddock", "frost"}}, "lines": {1, []string{"lines", "n"}}, "list": {1, []string{"list", "last"}},
 	"fallUse": {1, []string{"paddock", "height"}},

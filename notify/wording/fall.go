@@ -82,10 +82,7 @@ func (v voice) fallUseAsk(fs []*ladder.FallUseFacts) []part {
 func (v voice) fallUse(fs []*ladder.FallUseFacts, key string, more ...part) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.mustStand)
-	first := v.sentence(a, key, "height", a.tag)
-	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach(key+".each", "paddock", a.forms)...)
-	}
+	first := v.sentenceEach(a, key, key, "height", a.tag)
 	parts := append(v.opening(in), first)
 	parts = append(parts, more...)
 	return append(parts, v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Target+1)))

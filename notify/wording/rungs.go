@@ -40,12 +40,9 @@ func ground(fs []*ladder.PaddockFacts, key string) string {
 func (v voice) headsUp(fs []*ladder.RungFacts) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.shuts)
-	first := v.sentence(a, ground(in, "heads-up"), "days", max(0, fs[0].Days), "day", a.tag)
-	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach("heads-up.each", "paddock", a.forms)...)
-	}
 	return together(v.opening(in), []part{
-		first, v.leave(in, rankWhen), v.lastRead(in), may(rankRemark, v.say("how-to-read")),
+		v.sentenceEach(a, "heads-up", ground(in, "heads-up"), "days", max(0, fs[0].Days), "day", a.tag),
+		v.leave(in, rankWhen), v.lastRead(in), may(rankRemark, v.say("how-to-read")),
 		v.heightOrEmpty(in),
 	})
 }
@@ -93,10 +90,7 @@ func (v voice) lastLook(fs []*ladder.RungFacts) []part {
 		return v.lookShort(in[0])
 	}
 	a := v.about(in, v.shuts)
-	first := v.sentence(a, ground(in, "last-look"), "days", max(0, fs[0].Days), "day", a.tag)
-	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach("last-look.each", "paddock", a.forms)...)
-	}
+	first := v.sentenceEach(a, "last-look", ground(in, "last-look"), "days", max(0, fs[0].Days), "day", a.tag)
 	known := part{}
 	if len(fs) == 1 {
 		known = v.known(in[0], fs[0].Verdict)
@@ -140,10 +134,7 @@ func (v voice) movePlan(fs []*ladder.RungFacts) []part {
 	if !a.many && fs[0].Unknown {
 		key += ".unknown"
 	}
-	first := v.sentence(a, key, "day", a.tag)
-	if a.many && a.tag == "" {
-		first = keep(rankNames, v.inEach("move-plan.each", "paddock", a.forms)...)
-	}
+	first := v.sentenceEach(a, "move-plan", key, "day", a.tag)
 	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
 	days := part{}
 	if d := same(in, func(f *ladder.PaddockFacts) int { return f.Days }); d > 0 && !fs[0].Repeat {
