@@ -79,25 +79,27 @@ func (v voice) seasonsTable(seasons []season.Finished) *table {
 	sorted := slices.Clone(seasons)
 	slices.SortStableFunc(sorted, func(a, b season.Finished) int { return b.Year - a.Year })
 	for _, s := range sorted {
-		start, end, met := v.say("none"), v.say("none"), v.say("none")
-		if s.Start > 0 {
-			start = v.length(s.Start)
-		}
-		if s.End > 0 {
-			end, met = v.length(s.End), v.say("met.short")
-			if s.Met {
-				met = v.say("met")
-			}
-		}
-		switch {
-		case !s.Teaches && s.End > 0:
-			met = v.say("met.no-lesson", "result", met)
-		case !s.Teaches:
-			met = v.say("met.record")
-		}
-		t.Rows = append(t.Rows, []string{v.year(s.Year), start, end, v.say("days", "days", max(0, s.RealRest)), met})
+		t.Rows = append(t.Rows, []string{v.year(s.Year), v.cell(s.Start > 0, v.length(s.Start)), v.cell(s.End > 0, v.length(s.End)),
+			v.say("days", "days", max(0, s.RealRest)), v.met(s)})
 	}
 	return t
+}
+
+// met is whether a fall was long enough, and whether it may teach.
+func (v voice) met(s season.Finished) string {
+	met := v.say("met.short")
+	if s.Met {
+		met = v.say("met")
+	}
+	switch {
+	case s.End <= 0 && s.Teaches:
+		return v.say("none")
+	case s.End <= 0:
+		return v.say("met.record")
+	case !s.Teaches:
+		return v.say("met.no-lesson", "result", met)
+	}
+	return met
 }
 
 // fallLetter is the fall ahead: feed, and which paddock shuts when.
@@ -116,20 +118,12 @@ func (v voice) fallLetter(f *ladder.FarmFacts) letter {
 			if s.Cutoff.IsZero() && !s.FallUse {
 				continue
 			}
-			shuts, leave, frost := v.say("none"), v.say("none"), v.say("none")
-			if !s.Cutoff.IsZero() {
-				shuts = v.shortWeekday(s.Cutoff)
-			}
-			if s.Leave > 0 {
-				leave = v.length(s.Leave)
-			}
-			if !s.Frost.IsZero() {
-				frost = v.shortDate(s.Frost)
-			}
+			shuts := v.shortWeekday(s.Cutoff)
 			if s.FallUse {
 				shuts = v.say("col.fall-use")
 			}
-			t.Rows = append(t.Rows, []string{v.paddock(s.Place), shuts, leave, frost})
+			t.Rows = append(t.Rows, []string{v.paddock(s.Place), shuts, v.cell(s.Leave > 0, v.length(s.Leave)),
+				v.cell(!s.Frost.IsZero(), v.shortDate(s.Frost))})
 		}
 		l.Sections = append(l.Sections, section{Head: v.say("fall.when"), Table: t})
 	}
@@ -141,23 +135,13 @@ func (v voice) feedRows(feed *ladder.Feed) [][2]string {
 	if feed == nil {
 		return nil
 	}
-	var rows [][2]string
-	if feed.Herd != "" {
-		rows = append(rows, [2]string{v.say("row.herd"), feed.Herd})
-	}
-	if !feed.From.IsZero() && !feed.To.IsZero() {
-		rows = append(rows, [2]string{v.say("row.period"), v.say("row.period.days", "from", v.date(feed.From), "to", v.date(feed.To))})
-	}
-	if feed.ShortDays > 0 {
-		rows = append(rows, [2]string{v.say("row.short"), v.say("row.short.days", "days", feed.ShortDays, "day", v.date(firstDay(feed)))})
-	}
-	if feed.HayLb > 0 {
-		rows = append(rows, [2]string{v.say("row.hay"), v.hay(feed.HayLb)})
-	}
-	if feed.FewerHead > 0 {
-		rows = append(rows, [2]string{v.say("row.fewer"), v.lang.Number(float64(feed.FewerHead), 0)})
-	}
-	return rows
+	r := rows{v: v}
+	r.add("row.herd", true, feed.Herd)
+	r.add("row.period", !feed.From.IsZero() && !feed.To.IsZero(), v.say("row.period.days", "from", v.date(feed.From), "to", v.date(feed.To)))
+	r.add("row.short", feed.ShortDays > 0, v.say("row.short.days", "days", feed.ShortDays, "day", v.date(firstDay(feed))))
+	r.add("row.hay", feed.HayLb > 0, v.hay(feed.HayLb))
+	r.add("row.fewer", feed.FewerHead > 0, v.lang.Number(float64(feed.FewerHead), 0))
+	return r.list
 }
 
 // statusLetter has a section for one paddock, or a table of all.

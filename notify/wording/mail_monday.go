@@ -96,14 +96,11 @@ func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 func (v voice) paddockTable(shuts []ladder.Shut) *table {
 	t := &table{Heads: []string{v.say("col.paddock"), v.say("col.state"), v.say("col.height"), v.say("col.shuts")}}
 	for _, s := range shuts {
-		height, cutoff := v.say("none"), v.say("none")
+		height := v.say("none")
 		if s.Height != nil && s.Height.Mean > 0 {
 			height = v.say("entry.dated", "entry", v.withUnit(v.against(s.Height.Mean, floorOf(s))), "day", v.shortDate(s.Height.Day))
 		}
-		if !s.Cutoff.IsZero() {
-			cutoff = v.shortDate(s.Cutoff)
-		}
-		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, cutoff})
+		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, v.cell(!s.Cutoff.IsZero(), v.shortDate(s.Cutoff))})
 	}
 	return t
 }

@@ -11,45 +11,47 @@ func (v voice) facts(all ladder.Facts) [][2]string {
 	if f == nil || f.Name == "" && f.Paddock == "" {
 		return nil
 	}
-	var rows [][2]string
-	add := func(key, value string) {
-		if value != "" {
-			rows = append(rows, [2]string{v.say(key), value})
-		}
-	}
-	if !f.Cutoff.IsZero() {
-		add("row.cutoff", v.weekday(f.Cutoff))
-	}
-	if !f.Frost.IsZero() {
-		add("row.frost", v.weekday(f.Frost))
-	}
-	if !f.OutBy.IsZero() {
-		add("row.out-by", v.weekday(f.OutBy))
-	}
-	if f.Leave > 0 {
-		add("row.leave", v.length(f.Leave))
-	}
-	if f.Target > 0 && !f.NoRest {
-		add("row.target", v.length(f.Target))
-	}
-	add("row.reading", v.readingRow(f.Height, f.Leave))
+	r := rows{v: v}
+	r.add("row.cutoff", !f.Cutoff.IsZero(), v.weekday(f.Cutoff))
+	r.add("row.frost", !f.Frost.IsZero(), v.weekday(f.Frost))
+	r.add("row.out-by", !f.OutBy.IsZero(), v.weekday(f.OutBy))
+	r.add("row.leave", f.Leave > 0, v.length(f.Leave))
+	r.add("row.target", f.Target > 0 && !f.NoRest, v.length(f.Target))
+	r.add("row.reading", true, v.readingRow(f.Height, f.Leave))
 	if j, ok := all.(interface{ Judgement() *ladder.Verdict }); ok && j.Judgement() != nil {
-		add("row.days", v.daysRow(j.Judgement()))
+		r.add("row.days", true, v.daysRow(j.Judgement()))
 	}
-	add("row.expect", v.expectRow(f.Expect, f.Target))
-	if len(f.MoveTo) > 0 {
-		add("row.move-to", v.list(f.MoveTo, "list.or"))
-	}
+	r.add("row.expect", true, v.expectRow(f.Expect, f.Target))
+	r.add("row.move-to", true, v.list(f.MoveTo, "list.or"))
 	if h := f.Hold; h != nil && len(h.Plants) > 0 {
-		add("row.plants", v.plants(h.Plants))
-		if !h.Until.IsZero() {
-			add("row.hold", v.heldUntil(h))
-		}
+		r.add("row.plants", true, v.plants(h.Plants))
+		r.add("row.hold", !h.Until.IsZero(), v.heldUntil(h))
 	}
 	if s, ok := all.(interface{ Seen() *ladder.Frost }); ok && s.Seen() != nil {
-		add("row.cold", v.seen(s.Seen()))
+		r.add("row.cold", true, v.seen(s.Seen()))
 	}
-	return rows
+	return r.list
+}
+
+// rows are gathered label by value.
+type rows struct {
+	v    voice
+	list [][2]string
+}
+
+// add adds a row where it is known and says something.
+func (r *rows) add(key string, known bool, value string) {
+	if known && value != "" {
+		r.list = append(r.list, [2]string{r.v.say(key), value})
+	}
+}
+
+// cell is a value in a table, where it is known.
+func (v voice) cell(known bool, value string) string {
+	if known {
+		return value
+	}
+	return v.say("none")
 }
 
 // readingRow is a reading with its plants, its day and how sure it is.
