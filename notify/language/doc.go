@@ -2,9 +2,9 @@
 // told in: what is heard, what is said, which words stop the messages, which no
 // paddock may be called, and which are too common to be a slip of the finger.
 //
-// A language is a folder of text files and nothing else. Whoever speaks it can
-// mend them: an entry is a line, 'name: words', and a line that begins with #
-// says why.
+// A language is a folder of text files and nothing else; one more folder is one
+// more language. Whoever speaks it can mend them: an entry is a line, 'name:
+// words', and a line that begins with # says why.
 //
 //	language.txt  what it is called, how it writes numbers and counts
 //	heard.txt     what a word or phrase means to the reader, notify/reply

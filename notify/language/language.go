@@ -49,18 +49,14 @@ var All = sync.OnceValue(func() []*Language {
 		if err != nil {
 			panic(fmt.Sprintf("language: %v", err)) // the tests of this package load each
 		}
+		if l.Tag == Default {
+			list = slices.Insert(list, 0, l)
+			continue
+		}
 		list = append(list, l)
 	}
-	slices.SortStableFunc(list, func(a, b *Language) int { return isDefault(b) - isDefault(a) })
 	return list
 })
-
-func isDefault(l *Language) int {
-	if l.Tag == Default {
-		return 1
-	}
-	return 0
-}
 
 // Tags lists the languages that a contact may choose, as in the farm file.
 func Tags() []string {

@@ -46,7 +46,7 @@ func (p *parser) notHeights(c *piece, nums []int) string {
 		return p.toks[nums[0]].s
 	case weak != "" && !unit && !measure && len(nums) == 1:
 		return weak // has 9: cows?
-	case weak != "" && !unit && p.toks[c.from].s == "got":
+	case weak != "" && !unit && p.reader.hinted(p.toks[c.from].s, hGot):
 		return weak
 	case was != "" && now:
 		return was // was 9 now 7
@@ -68,9 +68,9 @@ func (p *parser) fell(c *piece, nums []int) string {
 	}
 	for i := c.from; i < c.to; i++ {
 		switch t := &p.toks[i]; {
-		case t.s == "got" && i > c.from && p.toks[i-1].is(sPlace):
+		case p.reader.hinted(t.s, hGot) && i > c.from && p.toks[i-1].is(sPlace):
 			return t.s // creek got 9 inches
-		case (t.s == "got" || t.s == "had" || t.s == "have") && p.toks[nums[0]].val < 6:
+		case p.reader.hinted(t.s, hMayBeRain) && p.toks[nums[0]].val < 6:
 			return t.s
 		}
 	}
@@ -141,10 +141,10 @@ func (p *parser) bareDoubt(c *piece, nums []int) string {
 		if t.is(sPlants) && int(t.val) != len(nums) {
 			return "plants"
 		}
-		if (t.is(sWeak|sWas) || t.s == "got") && !unit {
+		if (t.is(sWeak|sWas) || p.reader.hinted(t.s, hGot)) && !unit {
 			return t.s
 		}
-		if t.is(sUs) && !measures(p.toks[c.from:c.to]) {
+		if t.is(sUs) && !p.measures(p.toks[c.from:c.to]) {
 			return t.s // we are 62
 		}
 	}
@@ -201,9 +201,9 @@ func (p *parser) meeting(c *piece) bool {
 	return ats > 1
 }
 
-func measures(toks []token) bool {
+func (p *parser) measures(toks []token) bool {
 	for i := range toks {
-		if toks[i].is(sMeasure) && toks[i].s != "got" {
+		if toks[i].is(sMeasure) && !p.reader.hinted(toks[i].s, hGot) {
 			return true
 		}
 	}

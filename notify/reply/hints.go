@@ -46,6 +46,8 @@ const (
 	hWaterFroze     hint = "water froze"
 	hYoung          hint = "young of a herd"
 	hNow            hint = "now"
+	hGot            hint = "got"
+	hMayBeRain      hint = "may be of rain"
 	hNight          hint = "at night"
 	hMorning        hint = "part of morning"
 )

@@ -13,7 +13,6 @@ import (
 const (
 	longestName  = 20
 	longestAlias = 20 // an id stands in where there is no alias
-	longestWord  = 20
 )
 
 // name is a name as a text can carry it.
