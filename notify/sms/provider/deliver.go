@@ -38,7 +38,7 @@ func (p *Provider) Deliver(ctx context.Context, e notify.Envelope) notify.Outcom
 	}
 	defer resp.Body.Close()
 	answer, readErr := io.ReadAll(io.LimitReader(resp.Body, maxAnswer))
-	out := p.judge(resp, answer, readErr)
+	out := p.judge(e.ID, resp, answer, readErr)
 	p.o.Log.Info("handed over", "envelope", e.ID, "to", sms.PhoneShort(e.Address), "status", resp.StatusCode, "outcome", int(out.State))
 	return out
 }

@@ -92,27 +92,28 @@ func TestWhatTheServiceAnswers(t *testing.T) {
 	}{
 		"taken":                              {func(s *service) {}, notify.Sent, false, 0, ""},
 		"taken with 201":                     {func(s *service) { s.Status = 201 }, notify.Sent, false, 0, ""},
-		"taken, but no id":                   {func(s *service) { s.Answer = "{}" }, notify.Sent, false, 0, "no id"},
-		"taken, and the answer is no JSON":   {func(s *service) { s.Answer = "<html>" }, notify.Sent, false, 0, "no id"},
-		"taken, and the answer breaks off":   {func(s *service) { s.Cut = true }, notify.Sent, false, 0, "broke off"},
-		"taken, and the answer never ends":   {func(s *service) { s.Endless = true }, notify.Sent, false, 0, "no id"},
+		"taken, but no id":                   {func(s *service) { s.Answer = "{}" }, notify.UnknownState, true, 0, "no id"},
+		"200 with a login page":              {func(s *service) { s.Answer = "<html>" }, notify.Temporary, true, 15 * time.Minute, "login page"},
+		"200 and nothing else":               {func(s *service) { s.Answer = "" }, notify.Temporary, true, 15 * time.Minute, "login page"},
+		"taken, and the answer breaks off":   {func(s *service) { s.Cut = true }, notify.UnknownState, true, 0, "broke off"},
+		"taken, and the answer never ends":   {func(s *service) { s.Endless = true }, notify.Temporary, true, 15 * time.Minute, "login page"},
 		"200, but it says no":                {func(s *service) { s.Status, s.Answer = 200, `{"message":{"status":"rejected"}}` }, notify.Permanent, false, 0, "never"},
 		"200, but not now":                   {func(s *service) { s.Status, s.Answer = 200, `{"message":{"status":"busy"}}` }, notify.Temporary, false, 0, "now"},
 		"the number opted out":               {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":"blocked"}}` }, notify.Permanent, false, 0, "owner's wish"},
-		"bad request":                        {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":21211}}` }, notify.Permanent, false, 0, "refuses the message"},
+		"bad request":                        {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":21211}}` }, notify.Temporary, false, 0, "refuses the message"},
 		"wrong password":                     {func(s *service) { s.Status = 401 }, notify.Temporary, true, 15 * time.Minute, "password"},
 		"forbidden":                          {func(s *service) { s.Status = 403 }, notify.Temporary, true, 15 * time.Minute, "password"},
-		"not found":                          {func(s *service) { s.Status = 404 }, notify.Permanent, true, 0, "no such address"},
+		"not found":                          {func(s *service) { s.Status = 404 }, notify.Temporary, true, 15 * time.Minute, "no such address"},
 		"too many, come back in seconds":     {func(s *service) { s.Status, s.RetryAfter = 429, "120" }, notify.Temporary, false, 2 * time.Minute, "rate"},
 		"too many, come back at a time":      {func(s *service) { s.Status, s.RetryAfter = 429, "Sat, 22 Aug 2026 12:05:00 GMT" }, notify.Temporary, false, 5 * time.Minute, "rate"},
 		"come back in a hundred years":       {func(s *service) { s.Status, s.RetryAfter = 503, "3153600000" }, notify.Temporary, true, 0, "trouble"},
 		"come back next month":               {func(s *service) { s.Status, s.RetryAfter = 503, "2592000" }, notify.Temporary, true, 24 * time.Hour, "trouble"},
 		"come back yesterday":                {func(s *service) { s.Status, s.RetryAfter = 503, "Fri, 21 Aug 2026 12:05:00 GMT" }, notify.Temporary, true, 0, "trouble"},
 		"its own trouble":                    {func(s *service) { s.Status = 500 }, notify.Temporary, true, 0, "trouble"},
-		"moved for good":                     {func(s *service) { s.Status, s.Location = 301, "/elsewhere" }, notify.Permanent, true, 0, "moved"},
-		"moved for now, keeping the request": {func(s *service) { s.Status, s.Location = 307, "/elsewhere" }, notify.Permanent, true, 0, "moved"},
-		"no money left":                      {func(s *service) { s.Status = 402 }, notify.Permanent, false, 0, "paid"},
-		"an odd success":                     {func(s *service) { s.Status = 204; s.Answer = "" }, notify.Permanent, false, 0, "refuses"},
+		"moved for good":                     {func(s *service) { s.Status, s.Location = 301, "/elsewhere" }, notify.Temporary, true, 15 * time.Minute, "moved"},
+		"moved for now, keeping the request": {func(s *service) { s.Status, s.Location = 307, "/elsewhere" }, notify.Temporary, true, 15 * time.Minute, "moved"},
+		"no money left":                      {func(s *service) { s.Status = 402 }, notify.Temporary, true, 15 * time.Minute, "paid"},
+		"an odd success":                     {func(s *service) { s.Status = 204; s.Answer = "" }, notify.Temporary, true, 15 * time.Minute, "does not name"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := newService(t, false)
@@ -131,6 +132,42 @@ func TestWhatTheServiceAnswers(t *testing.T) {
 				t.Errorf("went to %s", r.URL)
 			}
 		})
+	}
+}
+
+func TestARefusalFailsAMessageOnlyWhereTheServiceTookAnotherOne(t *testing.T) {
+	s := newService(t, false)
+	p := newProvider(t, describe(s))
+	say := func(id string, status int) notify.Outcome {
+		t.Helper()
+		s.Status = status
+		e := shut
+		e.ID = id
+		return p.Deliver(t.Context(), e)
+	}
+	if out := say("bad", 400); out.State != notify.Temporary || out.Down {
+		t.Errorf("refused once, with none to compare it with: %+v", out)
+	}
+	if out := say("good", 200); out.State != notify.Sent {
+		t.Errorf("another one: %+v", out)
+	}
+	if out := say("bad", 400); out.State != notify.Permanent {
+		t.Errorf("refused again, and the service takes others: %+v", out)
+	}
+	for i, id := range []string{"a", "b", "c", "d"} {
+		if out := say(id, 422); out.State != notify.Temporary || out.Down != (i > 0) {
+			t.Errorf("every message is refused, the %d. one: %+v", i+1, out)
+		}
+	}
+	for _, id := range []string{"a", "b", "c", "d"} {
+		if out := say(id, 200); out.State != notify.Sent {
+			t.Errorf("the service is well again: %+v", out)
+		}
+	}
+	for try := 1; try <= 4; try++ {
+		if out := say("alone", 400); out.State != notify.Temporary || out.Down != (try >= 3) {
+			t.Errorf("one message alone, refused %d times: %+v", try, out)
+		}
 	}
 }
 

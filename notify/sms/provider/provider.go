@@ -33,6 +33,8 @@ type Provider struct {
 	fields []field
 	query  []field
 	pace   pace
+	// refused outlives no restart: a message refused before it is tried once more.
+	refused refused
 }
 
 // Proof that a Provider fits.
