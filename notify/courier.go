@@ -115,7 +115,7 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 	rules := c.current()
 	claim := claimFor(carrier, rules, now)
 	claim.AnswersOnly = !c.sure()
-	for ctx.Err() == nil {
+	for ctx.Err() == nil && !on.rests(now) {
 		m, err := c.outbox.Claim(ctx, now, claim, func(e *Envelope) error { return render(rules, carrier, e) })
 		if err != nil {
 			return fmt.Errorf("claim: %w", err)
@@ -124,7 +124,8 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 			return nil
 		}
 		out := c.deliver(ctx, carrier, m)
-		out.After = max(out.After, Backoff(m.N, c.jitter()))
+		rest := out.After
+		out.After = max(rest, Backoff(m.N, c.jitter()))
 		if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
 			return fmt.Errorf("settle: %w", err)
 		}
@@ -134,9 +135,12 @@ func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
 			}
 		}
 		if out.Down {
+			on.downs++
+			on.until = now.Add(max(rest, Backoff(on.downs, c.jitter())))
 			c.fails(carrier, errors.New(out.Detail))
 			return nil // the rest would fare no better
 		}
+		on.downs = 0
 		if out.State == Sent {
 			c.fails(carrier, nil)
 		}

@@ -152,6 +152,36 @@ func TestACarrierThatIsDownIsNotHammered(t *testing.T) {
 	}
 }
 
+func TestACarrierThatIsDownIsTriedByOneMessageLessAndLessOften(t *testing.T) {
+	p := newPost(t)
+	up := false
+	p.bag.answer = func(notify.Envelope, int) notify.Outcome {
+		if up {
+			return notify.Outcome{State: notify.Sent}
+		}
+		return notify.Outcome{State: notify.Temporary, Down: true, Detail: "no signal: move the antenna"}
+	}
+	p.wants(shut("creek", "Creek", "Ana"), shut("creek", "Creek", "Luis"))
+	at := morning
+	for ; at.Before(morning.Add(2 * time.Hour)); at = at.Add(time.Minute) {
+		p.drain(at)
+	}
+	if n := len(p.bag.got); n < 5 || n > 10 {
+		t.Errorf("%d tries in two hours, want one a minute at first and fewer and fewer", n)
+	}
+	up = true
+	for ; at.Before(morning.Add(4 * time.Hour)); at = at.Add(time.Minute) {
+		p.drain(at)
+	}
+	told := map[string]bool{}
+	for _, e := range p.bag.got[len(p.bag.got)-2:] {
+		told[e.ToName] = true
+	}
+	if len(told) != 2 {
+		t.Errorf("once it is well again %v are told", told)
+	}
+}
+
 func TestAnUnsafeCarrierWhoseAnswerWasLostRepeatsOnceAndSaysSo(t *testing.T) {
 	p := newPost(t)
 	p.bag.answer = func(notify.Envelope, int) notify.Outcome { return notify.Outcome{State: notify.UnknownState} }

@@ -10,11 +10,24 @@ import (
 	"stubbled/store/panics"
 )
 
-// A lane is one carrier, which is drained by one at a time.
+// A lane is one carrier, which is drained by one at a time. While the carrier is
+// in trouble one message at a time tries it, less and less often; all others
+// wait, and nothing comes of their waiting.
 type lane struct {
 	Carrier
-	busy sync.Mutex
+	busy  sync.Mutex
+	downs int       // troubles in a row
+	until time.Time // tried again from here on
 }
+
+// rests reports whether the carrier is let alone. A clock that was set back since
+// is not waited for.
+func (l *lane) rests(now time.Time) bool {
+	return now.Before(l.until) && l.until.Sub(now) <= mostRest
+}
+
+// mostRest is longer than any carrier asks for, or is given.
+const mostRest = 25 * time.Hour
 
 // Drain hands over everything that is due, the carriers side by side and on
 // each the most urgent first. It comes back when nothing is due or a carrier is
