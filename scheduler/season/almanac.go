@@ -35,6 +35,12 @@ type almanac struct {
 	sums map[sumsOf][]float64
 }
 
+// almanacOf is what an almanac is kept by.
+type almanacOf struct {
+	plan Plan
+	year int
+}
+
 func newAlmanac(plan Plan, year int) *almanac {
 	a := &almanac{Year: year, years: map[int]*frost.YearWarmth{}, sums: map[sumsOf][]float64{}}
 	switch {

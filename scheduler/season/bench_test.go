@@ -77,7 +77,7 @@ func BenchmarkVerdict(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		clear(p.cache.forecasts)
+		clear(tableOf[string, kept[forecastFrom, expected]](p.cache))
 		l.view(pad)
 	}
 	v := l.view(pad)

@@ -49,7 +49,7 @@ func (l *look) expect(p *Paddock, th frost.Threshold, planned civil.Date, after 
 	year := planned.Year
 	likely := planned.AddDays(after)
 	if r := l.farm.Plan.Record; r != nil {
-		if mean, ok := l.cache.meanAfter(r, th, year, frost.OffsetIn(year, l.today)-p.FrostOffset); ok {
+		if mean, ok := l.meanAfter(r, th, year, frost.OffsetIn(year, l.today)-p.FrostOffset); ok {
 			likely = frost.DateIn(year, mean).AddDays(p.FrostOffset)
 		}
 	}
@@ -58,4 +58,32 @@ func (l *look) expect(p *Paddock, th frost.Threshold, planned civil.Date, after 
 		return tomorrow
 	}
 	return likely
+}
+
+// meanFrom is what a mean first frost is kept by.
+type meanFrom struct {
+	record      *frost.Record
+	threshold   frost.Threshold
+	before, day int
+}
+
+type meanDay struct {
+	days  float64
+	known bool
+}
+
+// meanAfter is the mean first frost over the falls before a year that had one
+// later than a day, both counted from Aug 1; false where none had.
+func (l *look) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
+	m := keep(l.cache, meanFrom{r, th, before, day}, func() meanDay {
+		sum, n := 0, 0
+		for _, f := range r.Distribution(th, frost.Pick{Before: before}).StillToCome(day) {
+			if !f.None {
+				sum += f.Offset
+				n++
+			}
+		}
+		return meanDay{float64(sum) / float64(max(n, 1)), n > 0}
+	})
+	return m.days, m.known
 }

@@ -41,7 +41,7 @@ func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
 	if v.Phase == Open && day.Before(v.Dates.Cutoff) {
 		q.toCutoff = q.behind + q.almanac.mean(day, v.Dates.Cutoff, p.FrostOffset)
 	}
-	f := l.cache.forecast(p.ID, q, g)
+	f := fresh(l.cache, p.ID, q, func() expected { return q.forecast(g) })
 	if !f.Known() {
 		return nil
 	}
@@ -68,18 +68,16 @@ type expected struct {
 	byCutoff float64
 }
 
-// forecast is a paddock's forecast, summed anew where anything in it changed:
-// between two readings it is asked for every minute of a day.
-func (s *Cache) forecast(paddock string, q forecastFrom, g grass.Growth) expected {
-	return fresh(s, &s.forecasts, paddock, q, func() expected {
-		f := expected{Forecast: g.Forecast(grass.Ask{
-			Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
-		})}
-		if q.toCutoff > 0 && !q.dry {
-			f.byCutoff = g.Reach(q.start, q.toCutoff)
-		}
-		return f
-	})
+// forecast sums a paddock's forecast anew. Between two readings it is asked for
+// every minute of a day.
+func (q forecastFrom) forecast(g grass.Growth) expected {
+	f := expected{Forecast: g.Forecast(grass.Ask{
+		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
+	})}
+	if q.toCutoff > 0 && !q.dry {
+		f.byCutoff = g.Reach(q.start, q.toCutoff)
+	}
+	return f
 }
 
 // frostCame reports whether the season's first frost has come to a paddock, so

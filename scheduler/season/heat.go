@@ -16,7 +16,7 @@ func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 		return mean
 	}
 	if own := l.ownYear(a, l.today); own != nil {
-		return grass.Heat(own.Between(from, l.today).Total, mean, l.cache.ample(l.air, l.today))
+		return grass.Heat(own.Between(from, l.today).Total, mean, l.ample())
 	}
 	return mean
 }
@@ -30,13 +30,42 @@ func (l *look) grewUnder(a *almanac, from, to civil.Date, offset int) float64 {
 	return a.mean(from, to, offset)
 }
 
-// ownYear is the year's own heat before a day; nil where none is measured, or the
-// almanac counts days.
+// warmthFrom is what the heat of a record is kept by; the day is zero for that of
+// all years.
+type warmthFrom struct {
+	record *frost.Record
+	before int // a year
+	until  civil.Date
+}
+
+// ownYear is the year's own heat before a day, with gaps at the mean of the years
+// before; nil where too little of it is measured, or the almanac counts days.
 func (l *look) ownYear(a *almanac, until civil.Date) *frost.YearWarmth {
 	if l.air == nil || a.warmth == nil {
 		return nil
 	}
-	return l.cache.fall(l.air, a.Year, until)
+	k := warmthFrom{record: l.air, before: a.Year}
+	all := keep(l.cache, k, func() *frost.Warmth {
+		w, _ := l.air.Warmth(frost.GrowthMethod, a.Year)
+		return w
+	})
+	if all == nil {
+		return nil
+	}
+	k.until = until
+	return keep(l.cache, k, func() *frost.YearWarmth { return all.YearTo(until) })
+}
+
+// rainFrom is what is known of the rain is kept by.
+type rainFrom struct {
+	record *frost.Record
+	day    civil.Date
+}
+
+// ample reports whether the last 60 days' rain is known to be no less than
+// usual.
+func (l *look) ample() bool {
+	return keep(l.cache, rainFrom{l.air, l.today}, func() bool { return l.air.Rainfall(l.today, frost.RainDays).Ample() })
 }
 
 // rainMM is the rain between two days; -1 where a tenth of them are missing.

@@ -31,23 +31,6 @@ type learnedFrom struct {
 	finished      bool // the season before has ended
 }
 
-// A version changes whenever a list of facts does: facts never change, and a new
-// one has a higher id than any before.
-type version struct {
-	facts int
-	ids   int64
-}
-
-func versionOf(facts []diary.Fact, today civil.Date) (s version) {
-	for i := range facts {
-		if !facts[i].Day.After(today) {
-			s.facts++
-			s.ids += facts[i].ID
-		}
-	}
-	return s
-}
-
 // version changes whenever the stays on a paddock do, or what is known of them.
 func (m *Moves) version(paddock string) version {
 	g := m.ground[paddock]
@@ -82,7 +65,7 @@ func (l *look) learn(p *Paddock, year int) learned {
 		own: versionOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, stays: l.moves.version(p.ID),
 		finished: year <= YearOf(l.today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
-	return fresh(l.cache, &l.cache.learned, learnedOf{p.ID, year}, from, func() (known learned) {
+	return fresh(l.cache, learnedOf{p.ID, year}, from, func() (known learned) {
 		a, read := l.almanac(year), l.readings(p)
 		if p.Native() && a.err == nil {
 			known.history = l.history(p, read, a)
@@ -126,7 +109,7 @@ type movedFrom struct {
 // follow replays the moves where there are new ones.
 func (l *look) follow() *Moves {
 	from := movedFrom{l.farm, l.book, versionOf(l.book.Moves(), l.today)}
-	return fresh(l.cache, &l.cache.moves, struct{}{}, from, func() *Moves { return Follow(l.farm, l.book, l.today) })
+	return fresh(l.cache, struct{}{}, from, func() *Moves { return Follow(l.farm, l.book, l.today) })
 }
 
 // readFrom is all that the readings of a paddock can change with.
@@ -138,7 +121,7 @@ type readFrom struct {
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
 	facts := l.book.Of(p.ID)
-	return fresh(l.cache, &l.cache.readings, p.ID, readFrom{l.book, versionOf(facts, l.today)}, func() *readings {
+	return fresh(l.cache, p.ID, readFrom{l.book, versionOf(facts, l.today)}, func() *readings {
 		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.today) {
 			facts = facts[:len(facts)-1]
 		}

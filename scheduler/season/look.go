@@ -68,7 +68,10 @@ func Look(s Sight) []View {
 }
 
 // almanac is the one that a season is planned with.
-func (l *look) almanac(year int) *almanac { return l.cache.almanac(l.farm.Plan, year) }
+func (l *look) almanac(year int) *almanac {
+	k := almanacOf{l.farm.Plan, year}
+	return keep(l.cache, k, func() *almanac { return newAlmanac(k.plan, k.year) })
+}
 
 func (l *look) view(p *Paddock) View {
 	year, read := YearOf(l.today, p.Rule.Spring), l.readings(p)

@@ -53,7 +53,7 @@ func (p *play) onRecord(year int, paddock string, share float64) (from, to float
 	if !first.Came() || !killing.Came() {
 		p.t.Fatalf("%d had no freeze", year)
 	}
-	g := p.look(fmt.Sprintf("%d-08-01", year)).prior(pad, (&Cache{}).almanac(p.farm.Plan, year))
+	g := p.look(fmt.Sprintf("%d-08-01", year)).prior(pad, newAlmanac(p.farm.Plan, year))
 	warmth, _ := r.Warmth(frost.GrowthMethod, 0)
 	from = pad.Rule.Leave
 	to = from + share*g.G0*warmth.Year(year).Between(d.Cutoff, first.First).Total
