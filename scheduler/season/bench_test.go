@@ -81,7 +81,7 @@ func BenchmarkVerdict(b *testing.B) {
 		l.view(pad)
 	}
 	v := l.view(pad)
-	q := grass.Ask{Start: v.Ahead.From, Ahead: l.almanac(2026).ahead(l.today, pad.FrostOffset), Target: pad.Rule.AtFrost}
+	q := grass.Ask{Start: v.Ahead.From, Ahead: l.almanac(2026).ahead(l.Today, pad.FrostOffset), Target: pad.Rule.AtFrost}
 	g := l.learn(pad, 2026).growth
 	began = time.Now()
 	for range 100 * runs {

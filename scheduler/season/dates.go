@@ -45,7 +45,7 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 	}
 	a := l.almanac(year)
 	planned, err := a.frost()
-	if now := l.almanac(YearOf(l.today, p.Rule.Spring)); err != nil && year < now.Year {
+	if now := l.almanac(YearOf(l.Today, p.Rule.Spring)); err != nil && year < now.Year {
 		// The record was too short then. What is known by now will do for a
 		// season that is over.
 		a, planned, err = now, frost.DateIn(year, now.planned), now.err

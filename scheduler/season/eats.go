@@ -36,7 +36,7 @@ const sameCrop = 180
 func (l *look) demand(v *View) (lb float64, ok bool) {
 	var largest float64
 	for _, h := range l.herds {
-		d := h.Demand(l.today)
+		d := h.Demand(l.Today)
 		largest = max(largest, d)
 		for _, id := range v.Herds.Herds {
 			if id == h.ID {
@@ -71,7 +71,7 @@ func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
 // learnEaten is lb eaten per acre-inch of a paddock: the default of its stand
 // and the farm's rotation, corrected by its own finished grazings.
 func (l *look) learnEaten(p *Paddock, read *readings, grows grass.Growth, a *almanac) herd.Taught {
-	standard := herd.EatenPerAcreInch(p.Stand.Standing(p.Native()).Value, herd.Utilization(len(l.farm.Paddocks)).Value)
+	standard := herd.EatenPerAcreInch(p.Stand.Standing(p.Native()).Value, herd.Utilization(len(l.Farm.Paddocks)).Value)
 	return herd.LearnEaten(p.Acres, standard, l.grazings(p, read, grows, a))
 }
 
@@ -138,14 +138,14 @@ func (l *look) together(paddock string) []grazing {
 // taken is what a herd took during one finished stay, in lb; false where the
 // herd is not on file.
 func (l *look) taken(s Period) (lb float64, known bool) {
-	for _, h := range l.farm.Herds {
+	for _, h := range l.Farm.Herds {
 		if h.ID != s.Herd {
 			continue
 		}
 		if s.From.IsZero() || s.To.IsZero() {
 			return 0, true
 		}
-		then := weaned([]herd.Herd{h}, l.book, s.To)[0]
+		then := weaned([]herd.Herd{h}, l.Book, s.To)[0]
 		for d := s.From; d.Before(s.To); d = d.AddDays(1) {
 			lb += then.Demand(d)
 		}

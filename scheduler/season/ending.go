@@ -16,7 +16,7 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 	var end civil.Date
 	var by Ending
 	for _, f := range l.frosts[year] {
-		if !f.Day.After(l.today) && f.Concerns(p.ID) && p.EndsRest(f) {
+		if !f.Day.After(l.Today) && f.Concerns(p.ID) && p.EndsRest(f) {
 			end, by = f.Day, ByFreeze
 			break
 		}
@@ -24,7 +24,7 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 	if b, ok := l.firstBrown(p.ID, cutoff, newYear); ok && (end.IsZero() || b.Before(end)) {
 		end, by = b, ByBrown
 	}
-	if end.IsZero() && !l.today.Before(newYear) {
+	if end.IsZero() && !l.Today.Before(newYear) {
 		end, by = newYear, ByYear
 	}
 	return end, by
@@ -34,8 +34,8 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 // Tops that brown before it are drought, not dormancy.
 func (l *look) firstBrown(paddock string, from, before civil.Date) (civil.Date, bool) {
 	var first civil.Date
-	for f := range l.book.About(paddock, diary.Brown, from) {
-		if f.Day.Before(before) && !f.Day.After(l.today) {
+	for f := range l.Book.About(paddock, diary.Brown, from) {
+		if f.Day.Before(before) && !f.Day.After(l.Today) {
 			first = earlier(first, f.Day)
 		}
 	}
@@ -82,16 +82,16 @@ func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 		return first
 	}
 	for _, f := range l.frosts[year] {
-		if f.Day.After(l.today) || !f.Concerns(p.ID) {
+		if f.Day.After(l.Today) || !f.Concerns(p.ID) {
 			continue
 		}
 		day := f.Day
 		switch {
 		case f.TempC == nil:
-			if !l.farm.Plan.Threshold.Reached(frost.FromC(0)) || l.air != nil && l.air.Day(f.Day).Min.Known() {
+			if !l.Farm.Plan.Threshold.Reached(frost.FromC(0)) || l.Air != nil && l.Air.Day(f.Day).Min.Known() {
 				continue
 			}
-		case !l.farm.Plan.Threshold.Reached(frost.FromC(*f.TempC)):
+		case !l.Farm.Plan.Threshold.Reached(frost.FromC(*f.TempC)):
 			continue
 		default:
 			day = day.AddDays(p.FrostOffset)
@@ -106,7 +106,7 @@ func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 // stationFrost is the first frost of a fall that was observed and not taken
 // back; sure where few days before it are missing.
 func (l *look) stationFrost(year int) (first civil.Date, sure bool) {
-	if l.air == nil {
+	if l.Air == nil {
 		return civil.Date{}, false
 	}
 	s, ok := l.station[year]
@@ -124,16 +124,16 @@ type stationFall struct {
 }
 
 func (l *look) observedFrost(year int) stationFall {
-	th := l.farm.Plan.Threshold
-	s, ok := l.air.Season(year, th)
+	th := l.Farm.Plan.Threshold
+	s, ok := l.Air.Season(year, th)
 	if !ok || !s.Came() {
 		return stationFall{}
 	}
 	day := s.First
-	for day.Year == year && (l.takenBack[day] || !th.Reached(l.air.Day(day).Min)) {
+	for day.Year == year && (l.takenBack[day] || !th.Reached(l.Air.Day(day).Min)) {
 		day = day.AddDays(1)
 	}
-	if day.Year != year || !day.Before(l.today) {
+	if day.Year != year || !day.Before(l.Today) {
 		return stationFall{}
 	}
 	return stationFall{day, s.Counted}

@@ -25,7 +25,7 @@ func (l *look) likelyEnd(p *Paddock, d Dates) civil.Date {
 	switch {
 	case d.Frost.IsZero():
 		return civil.Date{}
-	case p.Rule.EndsAt.Colder(l.farm.Plan.Threshold):
+	case p.Rule.EndsAt.Colder(l.Farm.Plan.Threshold):
 		return l.expect(p, p.Rule.EndsAt, d.Frost, gapAfter)
 	}
 	return l.expect(p, p.Rule.EndsAt, d.Frost, 0)
@@ -48,12 +48,12 @@ func (l *look) firstCold(p *Paddock, year int) civil.Date {
 func (l *look) expect(p *Paddock, th frost.Threshold, planned civil.Date, after int) civil.Date {
 	year := planned.Year
 	likely := planned.AddDays(after)
-	if r := l.farm.Plan.Record; r != nil {
-		if mean, ok := l.meanAfter(r, th, year, frost.OffsetIn(year, l.today)-p.FrostOffset); ok {
+	if r := l.Farm.Plan.Record; r != nil {
+		if mean, ok := l.meanAfter(r, th, year, frost.OffsetIn(year, l.Today)-p.FrostOffset); ok {
 			likely = frost.DateIn(year, mean).AddDays(p.FrostOffset)
 		}
 	}
-	tomorrow, last := l.today.AddDays(1), civil.Date{Year: year, Month: time.December, Day: 31}
+	tomorrow, last := l.Today.AddDays(1), civil.Date{Year: year, Month: time.December, Day: 31}
 	if likely.Before(tomorrow) && !tomorrow.After(last) {
 		return tomorrow
 	}
@@ -75,7 +75,7 @@ type meanDay struct {
 // meanAfter is the mean first frost over the falls before a year that had one
 // later than a day, both counted from Aug 1; false where none had.
 func (l *look) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
-	m := keep(l.cache, meanFrom{r, th, before, day}, func() meanDay {
+	m := keep(l.Cache, meanFrom{r, th, before, day}, func() meanDay {
 		sum, n := 0, 0
 		for _, f := range r.Distribution(th, frost.Pick{Before: before}).StillToCome(day) {
 			if !f.None {

@@ -30,8 +30,8 @@ func (l *look) uses(year int) []herd.Offer {
 
 // acres are the native and all the grazed acres of the farm.
 func (l *look) acres() (native, grazed float64) {
-	for i := range l.farm.Paddocks {
-		p := &l.farm.Paddocks[i]
+	for i := range l.Farm.Paddocks {
+		p := &l.Farm.Paddocks[i]
 		grazed += p.Acres
 		if p.Native() {
 			native += p.Acres
@@ -45,7 +45,7 @@ func (l *look) acres() (native, grazed float64) {
 // fall before, so it counts as used last fall.
 func (l *look) sinceUsed(p *Paddock, year int) int {
 	since := 0
-	for _, u := range l.farm.FallUse {
+	for _, u := range l.Farm.FallUse {
 		if u.Paddock != p.ID {
 			continue
 		}

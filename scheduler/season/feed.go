@@ -28,8 +28,8 @@ func (l *look) feed() (FeedPlan, bool) {
 		return plan, false
 	}
 	fall := herd.Fall{From: plan.From, To: plan.To, Herds: l.placed()}
-	for i := range l.farm.Paddocks {
-		p := &l.farm.Paddocks[i]
+	for i := range l.Farm.Paddocks {
+		p := &l.Farm.Paddocks[i]
 		g, guessed := l.groundOf(p, plan)
 		if g.Standing <= 0 && !g.Cool {
 			continue
@@ -50,7 +50,7 @@ func (l *look) feed() (FeedPlan, bool) {
 func (l *look) feedDays() FeedPlan {
 	var plan FeedPlan
 	rests := slices.DeleteFunc(l.natives(), func(p *Paddock) bool {
-		_, used := l.farm.UsedIn(p.ID, l.fallOf(p))
+		_, used := l.Farm.UsedIn(p.ID, l.fallOf(p))
 		return used || l.datesOf(p, l.fallOf(p)).Cutoff.IsZero()
 	})
 	for _, p := range rests {
@@ -70,16 +70,16 @@ func (l *look) feedDays() FeedPlan {
 			plan.To = end
 		}
 	}
-	if l.today.After(plan.From) && !plan.From.IsZero() {
-		plan.From = l.today
+	if l.Today.After(plan.From) && !plan.From.IsZero() {
+		plan.From = l.Today
 	}
 	return plan
 }
 
 func (l *look) natives() []*Paddock {
 	var out []*Paddock
-	for i := range l.farm.Paddocks {
-		if p := &l.farm.Paddocks[i]; p.Native() {
+	for i := range l.Farm.Paddocks {
+		if p := &l.Farm.Paddocks[i]; p.Native() {
 			out = append(out, p)
 		}
 	}
@@ -88,7 +88,7 @@ func (l *look) natives() []*Paddock {
 
 // fallOf is the fall to plan for: this season's until its rest has ended.
 func (l *look) fallOf(p *Paddock) int {
-	year := YearOf(l.today, p.Rule.Spring)
+	year := YearOf(l.Today, p.Rule.Spring)
 	if d := l.datesOf(p, year); !d.Ended.IsZero() {
 		return year + 1
 	}
@@ -105,11 +105,11 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 	}
 	g := herd.Ground{
 		ID: p.ID, Acres: p.Acres, Native: p.Native(), Cool: p.Grass.CoolSeason(),
-		Share: herd.Utilization(len(l.farm.Paddocks)).Value, Until: d.Cutoff,
+		Share: herd.Utilization(len(l.Farm.Paddocks)).Value, Until: d.Cutoff,
 	}
 	height, guessed := l.lately(p, d)
 	floor := p.Floor()
-	use, used := l.farm.UsedIn(p.ID, plan.Year)
+	use, used := l.Farm.UsedIn(p.ID, plan.Year)
 	switch {
 	case !p.Native():
 	case !d.Ended.IsZero(): // dormant by now
@@ -135,8 +135,8 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 // lately is a paddock's height as read this season within the last 30 days,
 // else the height to begin grazing, guessed.
 func (l *look) lately(p *Paddock, d Dates) (height float64, guessed bool) {
-	v := l.readings(p).standing(l.today)
-	if v == nil || v.Day.Before(d.Turn) || l.today.DaysSince(v.Day) > tooOld {
+	v := l.readings(p).standing(l.Today)
+	if v == nil || v.Day.Before(d.Turn) || l.Today.DaysSince(v.Day) > tooOld {
 		return p.begin(), true
 	}
 	return v.Sample.Mean, false
@@ -169,15 +169,15 @@ func (l *look) useFloor(p *Paddock, plan FeedPlan) float64 {
 func (l *look) spare(plan FeedPlan) []herd.Ground {
 	left := herd.AllowedFallUse(l.acres())
 	taken := false
-	for _, u := range l.farm.FallUse {
-		if p, ok := l.farm.Paddock(u.Paddock); ok && u.Year == plan.Year && p.Native() {
+	for _, u := range l.Farm.FallUse {
+		if p, ok := l.Farm.Paddock(u.Paddock); ok && u.Year == plan.Year && p.Native() {
 			left, taken = left-p.Acres, true
 		}
 	}
 	var out []herd.Ground
 	for _, offer := range l.uses(plan.Year) {
-		p, _ := l.farm.Paddock(offer.ID)
-		_, used := l.farm.UsedIn(p.ID, plan.Year)
+		p, _ := l.Farm.Paddock(offer.ID)
+		_, used := l.Farm.UsedIn(p.ID, plan.Year)
 		d := l.datesOf(p, plan.Year)
 		if used || offer.Use <= 0 || taken && offer.Acres > left || always(l.risks(p)) || !d.Ended.IsZero() || d.givenBack(plan.From) {
 			continue

@@ -18,7 +18,7 @@ func (l *look) forecast(v *View, g grass.Growth) *Forecast {
 	if v.Phase == Dormant {
 		return nil
 	}
-	return l.forecastOn(l.today, v, g)
+	return l.forecastOn(l.Today, v, g)
 }
 
 // forecastOn is the forecast made on a day up to today.
@@ -35,13 +35,13 @@ func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
 		almanac: l.almanac(v.Year), day: day, offset: p.FrostOffset, start: v.Reading.Sample.Mean, target: p.Rule.AtFrost, dry: v.Drought,
 		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling,
 	}
-	if day == l.today {
+	if day == l.Today {
 		q.behind = l.behind(from, q.almanac, p.FrostOffset)
 	}
 	if v.Phase == Open && day.Before(v.Dates.Cutoff) {
 		q.toCutoff = q.behind + q.almanac.mean(day, v.Dates.Cutoff, p.FrostOffset)
 	}
-	f := fresh(l.cache, p.ID, q, func() expected { return q.forecast(g) })
+	f := fresh(l.Cache, p.ID, q, func() expected { return q.forecast(g) })
 	if !f.Known() {
 		return nil
 	}
@@ -84,7 +84,7 @@ func (q forecastFrom) forecast(g grass.Growth) expected {
 // that nothing more grows.
 func (l *look) frostCame(p *Paddock, year int) bool {
 	first := l.firstFrost(p, year)
-	return !first.IsZero() && !first.After(l.today)
+	return !first.IsZero() && !first.After(l.Today)
 }
 
 // daily is the leaf growth in inches a day to be expected now.
@@ -92,5 +92,5 @@ func (l *look) daily(v *View, g grass.Growth) float64 {
 	if v.Drought || !g.Known() || v.Phase == Dormant || l.frostCame(v.Paddock, v.Year) {
 		return 0
 	}
-	return g.Rate() * l.almanac(v.Year).mean(l.today, l.today.AddDays(1), v.Paddock.FrostOffset)
+	return g.Rate() * l.almanac(v.Year).mean(l.Today, l.Today.AddDays(1), v.Paddock.FrostOffset)
 }

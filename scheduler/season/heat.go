@@ -11,12 +11,12 @@ import (
 // it. Heat that was not measured stands at the mean year's, and measured heat
 // is never counted for more than that unless rain is known to have been ample.
 func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
-	mean := a.mean(from, l.today, offset)
-	if !from.Before(l.today) {
+	mean := a.mean(from, l.Today, offset)
+	if !from.Before(l.Today) {
 		return mean
 	}
-	if own := l.ownYear(a, l.today); own != nil {
-		return grass.Heat(own.Between(from, l.today).Total, mean, l.ample())
+	if own := l.ownYear(a, l.Today); own != nil {
+		return grass.Heat(own.Between(from, l.Today).Total, mean, l.ample())
 	}
 	return mean
 }
@@ -41,19 +41,19 @@ type warmthFrom struct {
 // ownYear is the year's own heat before a day, with gaps at the mean of the years
 // before; nil where too little of it is measured, or the almanac counts days.
 func (l *look) ownYear(a *almanac, until civil.Date) *frost.YearWarmth {
-	if l.air == nil || a.warmth == nil {
+	if l.Air == nil || a.warmth == nil {
 		return nil
 	}
-	k := warmthFrom{record: l.air, before: a.Year}
-	all := keep(l.cache, k, func() *frost.Warmth {
-		w, _ := l.air.Warmth(frost.GrowthMethod, a.Year)
+	k := warmthFrom{record: l.Air, before: a.Year}
+	all := keep(l.Cache, k, func() *frost.Warmth {
+		w, _ := l.Air.Warmth(frost.GrowthMethod, a.Year)
 		return w
 	})
 	if all == nil {
 		return nil
 	}
 	k.until = until
-	return keep(l.cache, k, func() *frost.YearWarmth { return all.YearTo(until) })
+	return keep(l.Cache, k, func() *frost.YearWarmth { return all.YearTo(until) })
 }
 
 // rainFrom is what is known of the rain is kept by.
@@ -65,19 +65,19 @@ type rainFrom struct {
 // ample reports whether the last 60 days' rain is known to be no less than
 // usual.
 func (l *look) ample() bool {
-	return keep(l.cache, rainFrom{l.air, l.today}, func() bool { return l.air.Rainfall(l.today, frost.RainDays).Ample() })
+	return keep(l.Cache, rainFrom{l.Air, l.Today}, func() bool { return l.Air.Rainfall(l.Today, frost.RainDays).Ample() })
 }
 
 // rainMM is the rain between two days; -1 where a tenth of them are missing.
 func (l *look) rainMM(from, before civil.Date) float64 {
 	days := before.DaysSince(from)
-	if l.air == nil || days <= 0 {
+	if l.Air == nil || days <= 0 {
 		return -1
 	}
 	var sum frost.Rain
 	missing := 0
 	for d := from; d.Before(before); d = d.AddDays(1) {
-		if r := l.air.Day(d).Rain; r.Known() {
+		if r := l.Air.Day(d).Rain; r.Known() {
 			sum += r
 		} else {
 			missing++

@@ -17,7 +17,7 @@ const (
 // history is a paddock's finished seasons before an almanac's, oldest first,
 // their heat in that almanac's unit.
 func (l *look) history(p *Paddock, read *readings, a *almanac) []Finished {
-	facts := l.book.Of(p.ID)
+	facts := l.Book.Of(p.ID)
 	if len(facts) == 0 {
 		return nil
 	}
@@ -89,7 +89,7 @@ func (l *look) grownUntil(p *Paddock, year int, d Dates) civil.Date {
 // whyNot says in plain words why a season teaches no growth; empty where it
 // does.
 func (l *look) whyNot(p *Paddock, d Dates, f Finished, start, end *Visit, read *readings) string {
-	_, used := l.farm.UsedIn(p.ID, f.Year)
+	_, used := l.Farm.UsedIn(p.ID, f.Year)
 	switch {
 	case used:
 		return "grazed on purpose that fall"

@@ -46,9 +46,9 @@ func (l *look) holds(p *Paddock, risks []grass.Hazard, read *readings) (now, was
 	switch {
 	case h == nil || l.clearedAfter(p.ID, h.last, nil):
 		return nil, nil
-	case !l.today.After(h.Until):
+	case !l.Today.After(h.Until):
 		return h, nil
-	case l.today.DaysSince(h.Until) <= holdOverFor:
+	case l.Today.DaysSince(h.Until) <= holdOverFor:
 		return nil, h
 	}
 	return nil, nil
@@ -96,7 +96,7 @@ func (l *look) kills(f diary.Fact, p *Paddock) bool {
 	if p.Native() && !p.Rule.EndsAt.Reached(frost.FromC(*f.TempC)) {
 		return false
 	}
-	_, stands := l.book.Standing(f.ID)
+	_, stands := l.Book.Standing(f.ID)
 	return stands
 }
 
@@ -123,7 +123,7 @@ func coldSeason(book *diary.Book, today civil.Date) []diary.Fact {
 // between two days, both counted in.
 func (l *look) regrowth(paddock string, from, to civil.Date) int {
 	n := 0
-	for f := range l.book.About(paddock, diary.Regrowth, from) {
+	for f := range l.Book.About(paddock, diary.Regrowth, from) {
 		if !f.Day.After(to) {
 			n++
 		}
@@ -135,8 +135,8 @@ func (l *look) regrowth(paddock string, from, to civil.Date) int {
 // known, and before another was; nil is up to today. A frost that the record
 // brings late is known from the morning after it.
 func (l *look) clearedAfter(paddock string, after diary.Fact, before *diary.Fact) bool {
-	for f := range l.book.About(paddock, diary.Clear, after.Day) {
-		if !f.Day.After(l.today) && saidLater(f, &after) && (before == nil || saidLater(before, f)) {
+	for f := range l.Book.About(paddock, diary.Clear, after.Day) {
+		if !f.Day.After(l.Today) && saidLater(f, &after) && (before == nil || saidLater(before, f)) {
 			return true
 		}
 	}

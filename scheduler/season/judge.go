@@ -14,7 +14,7 @@ func (l *look) judge(v *View, known learned) Verdict {
 		c.Cutoff, c.Begin = civil.Date{}, 0
 		out = Judge(c)
 	}
-	out.backBy(v.Dates.OutBy, l.today)
+	out.backBy(v.Dates.OutBy, l.Today)
 	if !c.Read {
 		return out
 	}
@@ -56,19 +56,19 @@ func readAgain(v Verdict, in bool) int {
 func (l *look) caseOf(v *View, known learned) Case {
 	p := v.Paddock
 	c := Case{
-		Today: l.today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
+		Today: l.Today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
 		AnimalsIn: v.Herds.Occupancy == Grazed,
 		Leave:     p.Floor(), AtFrost: p.Rule.AtFrost, Min: p.Rule.Min, Begin: p.begin(),
 		EndHeight: v.EndHeight, Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
 	}
-	if v.Dates.givenBack(l.today) && (v.FallUse || v.Phase == Dormant) {
+	if v.Dates.givenBack(l.Today) && (v.FallUse || v.Phase == Dormant) {
 		c.Phase, c.Native, c.FallUse = Rest, false, false // somebody else's by now
 	}
 	if v.Reading == nil {
 		return c
 	}
-	c.Read, c.Height, c.Age = true, v.Reading.Sample.Mean, l.today.DaysSince(v.Reading.Day)
-	if grazed, _ := l.moves.grazedDays(p.ID, v.Reading.Day, l.today); grazed > oldReadingGrazed {
+	c.Read, c.Height, c.Age = true, v.Reading.Sample.Mean, l.Today.DaysSince(v.Reading.Day)
+	if grazed, _ := l.moves.grazedDays(p.ID, v.Reading.Day, l.Today); grazed > oldReadingGrazed {
 		c.Age = max(c.Age, oldReading+1) // what was read has been eaten since
 	}
 	c.Growth = growthOf(v.Ahead)

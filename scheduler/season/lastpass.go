@@ -28,7 +28,7 @@ func (l *look) lastPass() (herd.Pass, []herd.Bunch) {
 	}
 	l.rank(ahead)
 	bunches := l.bunches()
-	return herd.LastPass(l.today, bunches, ahead), bunches
+	return herd.LastPass(l.Today, bunches, ahead), bunches
 }
 
 // tooOld is the age in days from which a reading says no more than a guess
@@ -43,7 +43,7 @@ func (l *look) heightNow(v *View, g grass.Growth) float64 {
 	if guessed || v.Drought || !g.Known() {
 		return height
 	}
-	_, from := l.moves.grazedDays(v.Paddock.ID, v.Reading.Day, l.today)
+	_, from := l.moves.grazedDays(v.Paddock.ID, v.Reading.Day, l.Today)
 	return g.Reach(height, l.behind(from, l.almanac(v.Year), v.Paddock.FrostOffset))
 }
 
@@ -52,7 +52,7 @@ func (l *look) heightNow(v *View, g grass.Growth) float64 {
 func (l *look) rank(ahead []herd.Ahead) {
 	needs := make([]int, len(ahead))
 	for i := range ahead {
-		p, _ := l.farm.Paddock(ahead[i].ID)
+		p, _ := l.Farm.Paddock(ahead[i].ID)
 		needs[i] = need(p)
 	}
 	order := slices.Clone(needs)
@@ -87,7 +87,7 @@ func need(p *Paddock) int {
 func (l *look) bunches() []herd.Bunch {
 	var out []herd.Bunch
 	for _, h := range l.placed() {
-		demand := h.Demand(l.today)
+		demand := h.Demand(l.Today)
 		i := slices.IndexFunc(out, func(b herd.Bunch) bool { return h.Paddock != "" && b.At == h.Paddock })
 		if i < 0 {
 			out = append(out, herd.Bunch{Herds: []string{h.ID}, Demand: demand, At: h.Paddock})

@@ -61,11 +61,11 @@ func (m *Moves) version(paddock string) version {
 // of it. It is worked out anew only where one of them changed.
 func (l *look) learn(p *Paddock, year int) learned {
 	from := learnedFrom{
-		farm: l.farm, book: l.book, air: l.air,
-		own: versionOf(l.book.Of(p.ID), l.today), farmwide: l.farmwide, stays: l.moves.version(p.ID),
-		finished: year <= YearOf(l.today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
+		farm: l.Farm, book: l.Book, air: l.Air,
+		own: versionOf(l.Book.Of(p.ID), l.Today), farmwide: l.farmwide, stays: l.moves.version(p.ID),
+		finished: year <= YearOf(l.Today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
-	return fresh(l.cache, learnedOf{p.ID, year}, from, func() (known learned) {
+	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() (known learned) {
 		a, read := l.almanac(year), l.readings(p)
 		if p.Native() && a.err == nil {
 			known.history = l.history(p, read, a)
@@ -108,8 +108,8 @@ type movedFrom struct {
 
 // follow replays the moves where there are new ones.
 func (l *look) follow() *Moves {
-	from := movedFrom{l.farm, l.book, versionOf(l.book.Moves(), l.today)}
-	return fresh(l.cache, struct{}{}, from, func() *Moves { return Follow(l.farm, l.book, l.today) })
+	from := movedFrom{l.Farm, l.Book, versionOf(l.Book.Moves(), l.Today)}
+	return fresh(l.Cache, struct{}{}, from, func() *Moves { return Follow(l.Farm, l.Book, l.Today) })
 }
 
 // readFrom is all that the readings of a paddock can change with.
@@ -120,9 +120,9 @@ type readFrom struct {
 
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
-	facts := l.book.Of(p.ID)
-	return fresh(l.cache, p.ID, readFrom{l.book, versionOf(facts, l.today)}, func() *readings {
-		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.today) {
+	facts := l.Book.Of(p.ID)
+	return fresh(l.Cache, p.ID, readFrom{l.Book, versionOf(facts, l.Today)}, func() *readings {
+		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.Today) {
 			facts = facts[:len(facts)-1]
 		}
 		return readFacts(facts)

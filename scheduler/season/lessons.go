@@ -28,8 +28,8 @@ func Lessons(s Sight) []Lesson {
 // nextFall is the fall that a changed rule would be for: this one until its
 // rest begins, or a freeze came before it.
 func (l *look) nextFall(p *Paddock) int {
-	year := YearOf(l.today, p.Rule.Spring)
-	if phaseOf(l.datesOf(p, year), l.today, p.Native()) != Open {
+	year := YearOf(l.Today, p.Rule.Spring)
+	if phaseOf(l.datesOf(p, year), l.Today, p.Native()) != Open {
 		return year + 1
 	}
 	return year

@@ -9,24 +9,6 @@ import (
 	"stubbled/scheduler/herd"
 )
 
-// A look is one day's view over a farm.
-type look struct {
-	farm  *Farm
-	book  *diary.Book
-	today civil.Date
-	cache *Cache
-	air   *frost.Record // observed days up to yesterday; nil where none
-	moves *Moves
-	herds []herd.Herd // as the diary has them
-
-	frosts    map[int][]diary.Fact // those that stand, by fall
-	cold      []diary.Fact         // those of this cold season, taken back or not
-	takenBack map[civil.Date]bool
-	station   map[int]stationFall
-	stands    map[string][]grass.Hazard // what a stand is by itself, by species
-	farmwide  version
-}
-
 // Sight is what a farm is looked at with.
 type Sight struct {
 	Farm  *Farm
@@ -38,12 +20,26 @@ type Sight struct {
 	Air *frost.Record
 }
 
+// A look is one day's view over a farm.
+type look struct {
+	Sight
+	moves *Moves
+	herds []herd.Herd // as the diary has them
+
+	frosts    map[int][]diary.Fact // those that stand, by fall
+	cold      []diary.Fact         // those of this cold season, taken back or not
+	takenBack map[civil.Date]bool
+	station   map[int]stationFall
+	stands    map[string][]grass.Hazard // what a stand is by itself, by species
+	farmwide  version
+}
+
 func (s Sight) look() *look {
 	if s.Cache == nil {
 		s.Cache = &Cache{}
 	}
 	l := &look{
-		farm: s.Farm, book: s.Book, today: s.Today, cache: s.Cache, air: s.Air,
+		Sight:  s,
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
@@ -69,29 +65,29 @@ func Look(s Sight) []View {
 
 // almanac is the one that a season is planned with.
 func (l *look) almanac(year int) *almanac {
-	k := almanacOf{l.farm.Plan, year}
-	return keep(l.cache, k, func() *almanac { return newAlmanac(k.plan, k.year) })
+	k := almanacOf{l.Farm.Plan, year}
+	return keep(l.Cache, k, func() *almanac { return newAlmanac(k.plan, k.year) })
 }
 
 func (l *look) view(p *Paddock) View {
-	year, read := YearOf(l.today, p.Rule.Spring), l.readings(p)
-	v := View{Paddock: p, Today: l.today, Year: year, Dates: l.datesOf(p, year), Herds: l.moves.Standing(p.ID)}
-	v.Phase = phaseOf(v.Dates, l.today, p.Native())
-	if use, ok := l.farm.UsedIn(p.ID, year); ok && p.Native() {
+	year, read := YearOf(l.Today, p.Rule.Spring), l.readings(p)
+	v := View{Paddock: p, Today: l.Today, Year: year, Dates: l.datesOf(p, year), Herds: l.moves.Standing(p.ID)}
+	v.Phase = phaseOf(v.Dates, l.Today, p.Native())
+	if use, ok := l.Farm.UsedIn(p.ID, year); ok && p.Native() {
 		v.FallUse, v.UseAcres = true, use.Acres
 	}
 	risks := l.risks(p)
 	v.Risky = len(risks) > 0
 	v.Hold, v.WasHeld = l.holds(p, risks, read)
-	_, v.Drought = l.book.Latest(diary.Dry, p.ID, v.Dates.Turn, l.today)
+	_, v.Drought = l.Book.Latest(diary.Dry, p.ID, v.Dates.Turn, l.Today)
 
-	v.Visits = read.between(v.Dates.Turn, l.today.AddDays(1))
+	v.Visits = read.between(v.Dates.Turn, l.Today.AddDays(1))
 	for i := range v.Visits {
 		if !v.Visits[i].mown {
 			v.Readings++
 		}
 	}
-	if at := read.standing(l.today); at != nil && !at.Day.Before(v.Dates.Turn) {
+	if at := read.standing(l.Today); at != nil && !at.Day.Before(v.Dates.Turn) {
 		v.Reading = at
 	}
 	known := l.learn(p, year)
