@@ -35,16 +35,16 @@ func touches(a, b, from, to civil.Date) bool {
 // ended, or on which somebody last said so; false where they were still in, or
 // nobody knows. Where it stood empty all season by the diary it is the year's
 // turn.
-func (m *Moves) lastOff(paddock string, d Dates) (civil.Date, bool) {
-	last, g := d.Turn, m.ground[paddock]
+func (m *Moves) lastOff(paddock string, turn, ended civil.Date) (civil.Date, bool) {
+	last, g := turn, m.ground[paddock]
 	if g == nil {
 		return last, m.herds
 	}
 	for _, s := range g.stays {
-		if !s.From.IsZero() && !s.From.Before(d.Ended) {
+		if !s.From.IsZero() && !s.From.Before(ended) {
 			continue
 		}
-		if s.To.IsZero() || s.To.After(d.Ended) {
+		if s.To.IsZero() || s.To.After(ended) {
 			return civil.Date{}, false
 		}
 		if s.To.After(last) {
@@ -52,12 +52,12 @@ func (m *Moves) lastOff(paddock string, d Dates) (civil.Date, bool) {
 		}
 	}
 	for _, u := range g.doubts {
-		if u.from.Before(d.Ended) && (u.to.IsZero() || u.to.After(d.Ended)) {
+		if u.from.Before(ended) && (u.to.IsZero() || u.to.After(ended)) {
 			return civil.Date{}, false
 		}
 	}
 	for _, day := range g.offs {
-		if day.After(last) && !day.After(d.Ended) {
+		if day.After(last) && !day.After(ended) {
 			last = day
 		}
 	}

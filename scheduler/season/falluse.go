@@ -8,7 +8,7 @@ import (
 func Uses(s Sight) []herd.Offer {
 	l := s.look()
 	year := 0
-	for _, p := range l.natives() {
+	for _, p := range l.Farm.natives() {
 		if next := l.nextFall(p); year == 0 || next < year {
 			year = next
 		}
@@ -18,9 +18,9 @@ func Uses(s Sight) []herd.Offer {
 
 // uses ranks them for one fall.
 func (l *look) uses(year int) []herd.Offer {
-	native, grazed := l.acres()
+	native, grazed := l.Farm.acres()
 	var candidates []herd.Candidate
-	for _, p := range l.natives() {
+	for _, p := range l.Farm.natives() {
 		candidates = append(candidates, herd.Candidate{
 			ID: p.ID, Acres: p.Acres, Since: l.sinceUsed(p, year), Chance: l.ruleChance(p, year),
 		})
@@ -29,9 +29,9 @@ func (l *look) uses(year int) []herd.Offer {
 }
 
 // acres are the native and all the grazed acres of the farm.
-func (l *look) acres() (native, grazed float64) {
-	for i := range l.Farm.Paddocks {
-		p := &l.Farm.Paddocks[i]
+func (f *Farm) acres() (native, grazed float64) {
+	for i := range f.Paddocks {
+		p := &f.Paddocks[i]
 		grazed += p.Acres
 		if p.Native() {
 			native += p.Acres

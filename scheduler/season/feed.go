@@ -49,7 +49,7 @@ func (l *look) feed() (FeedPlan, bool) {
 // purpose shuts nobody out.
 func (l *look) feedDays() FeedPlan {
 	var plan FeedPlan
-	rests := slices.DeleteFunc(l.natives(), func(p *Paddock) bool {
+	rests := slices.DeleteFunc(l.Farm.natives(), func(p *Paddock) bool {
 		_, used := l.Farm.UsedIn(p.ID, l.fallOf(p))
 		return used || l.datesOf(p, l.fallOf(p)).Cutoff.IsZero()
 	})
@@ -76,10 +76,10 @@ func (l *look) feedDays() FeedPlan {
 	return plan
 }
 
-func (l *look) natives() []*Paddock {
+func (f *Farm) natives() []*Paddock {
 	var out []*Paddock
-	for i := range l.Farm.Paddocks {
-		if p := &l.Farm.Paddocks[i]; p.Native() {
+	for i := range f.Paddocks {
+		if p := &f.Paddocks[i]; p.Native() {
 			out = append(out, p)
 		}
 	}
@@ -167,7 +167,7 @@ func (l *look) useFloor(p *Paddock, plan FeedPlan) float64 {
 // what may be eaten of each so that it still makes its height at frost. What is
 // already used on purpose this fall counts against what is allowed.
 func (l *look) spare(plan FeedPlan) []herd.Ground {
-	left := herd.AllowedFallUse(l.acres())
+	left := herd.AllowedFallUse(l.Farm.acres())
 	taken := false
 	for _, u := range l.Farm.FallUse {
 		if p, ok := l.Farm.Paddock(u.Paddock); ok && u.Year == plan.Year && p.Native() {

@@ -36,7 +36,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 	if d.EndedBy == ByYear {
 		f.RestEnd = d.Ended.AddDays(-1)
 	}
-	off, known := l.moves.lastOff(p.ID, d)
+	off, known := l.moves.lastOff(p.ID, d.Turn, d.Ended)
 	if known && off.Before(d.Ended) {
 		f.RealRest = d.Ended.DaysSince(off)
 	}

@@ -13,7 +13,7 @@ func LastPass(s Sight) (herd.Pass, []herd.Bunch) { return s.look().lastPass() }
 
 func (l *look) lastPass() (herd.Pass, []herd.Bunch) {
 	var ahead []herd.Ahead
-	for _, p := range l.natives() {
+	for _, p := range l.Farm.natives() {
 		v := l.view(p)
 		if v.FallUse || v.Phase != Open || v.Dates.Cutoff.IsZero() || v.Hold != nil {
 			continue

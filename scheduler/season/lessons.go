@@ -19,7 +19,7 @@ const (
 func Lessons(s Sight) []Lesson {
 	l := s.look()
 	var all []Lesson
-	for _, p := range l.natives() {
+	for _, p := range l.Farm.natives() {
 		all = append(all, l.lesson(p))
 	}
 	return all
