@@ -3,70 +3,9 @@ package season
 import (
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 )
-
-// weaned is the farm's herds with the calves that the diary weaned up to a day.
-// A weaning that the farm file plans stands until the diary has this year's.
-func weaned(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
-	out := append([]herd.Herd(nil), herds...)
-	for _, f := range book.Farm() {
-		if f.Kind != diary.Wean || f.Day.After(day) {
-			continue
-		}
-		for i := range out {
-			h := &out[i]
-			if (f.Herd == "" || f.Herd == h.ID) && h.Weaned.DaysSince(f.Day) < sameCrop {
-				h.Weaned = f.Day
-			}
-		}
-	}
-	return out
-}
-
-// sameCrop is how many days apart two weanings are at most that mean the same
-// calves (assumption).
-const sameCrop = 180
-
-// demand is what the animals of a paddock take a day: the herds that stand
-// there, or the largest on file where none does. ok is false with no herd on
-// file.
-func (l *look) demand(v *View) (lb float64, ok bool) {
-	var largest float64
-	for _, h := range l.herds {
-		d := h.Demand(l.Today)
-		largest = max(largest, d)
-		for _, id := range v.Herds.Herds {
-			if id == h.ID {
-				lb += d
-			}
-		}
-	}
-	if lb == 0 {
-		lb = largest
-	}
-	return lb, lb > 0
-}
-
-// daysAbove gives the days of grass above a floor.
-func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
-	acres := v.Paddock.Acres
-	if v.FallUse && v.Phase == Rest && v.UseAcres > 0 {
-		acres = v.UseAcres
-	}
-	return func(floor float64) (float64, bool) {
-		lb, ok := l.demand(v)
-		if !ok {
-			return 0, false
-		}
-		d := herd.Grass{
-			Acres: acres, Eaten: known.eaten.Eaten, Height: v.Reading.Sample.Mean, Floor: floor, Regrowth: l.daily(v, known.growth),
-		}.Days(lb)
-		return d.Days, d.Known()
-	}
-}
 
 // learnEaten is lb eaten per acre-inch of a paddock: the default of its stand
 // and the farm's rotation, corrected by its own finished grazings.

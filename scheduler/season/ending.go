@@ -9,6 +9,16 @@ import (
 	"stubbled/scheduler/frost"
 )
 
+// Ending is what ended a rest.
+type Ending string
+
+// The endings.
+const (
+	ByFreeze Ending = "freeze"   // a killing freeze, measured, or a frost that was enough by the farm's rule
+	ByBrown  Ending = "brown"    // a person saw brown tops
+	ByYear   Ending = "no frost" // Dec 31 was the last day of rest
+)
+
 // ending is the first dormant day of a season and what brought it; zero while
 // it has not come. Where neither came Dec 31 was the last day of rest.
 func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Ending) {
@@ -42,27 +52,11 @@ func (l *look) firstBrown(paddock string, from, before civil.Date) (civil.Date, 
 	return first, !first.IsZero()
 }
 
-// EndsRest reports whether a fact that concerns a paddock is a freeze that ends
-// its rest. A person's frost is a light one, which is enough only where the
-// farm's rule is 32 F or above.
-func (p *Paddock) EndsRest(f diary.Fact) bool {
-	t := frost.FromC(0)
-	if f.TempC != nil {
-		t = frost.FromC(*f.TempC)
-	}
-	return f.Kind == diary.Frost && p.Native() && p.Rule.EndsAt.Reached(t)
-}
-
-// frostsByFall are the frosts that stand, by the year of their fall, Aug 1 to
-// Dec 31.
-func frostsByFall(book *diary.Book) map[int][]diary.Fact {
-	by := map[int][]diary.Fact{}
-	for _, f := range book.Frosts() {
-		if f.Day.Month >= time.August {
-			by[f.Day.Year] = append(by[f.Day.Year], f)
-		}
-	}
-	return by
+// frostCame reports whether the season's first frost has come to a paddock, so
+// that nothing more grows.
+func (l *look) frostCame(p *Paddock, year int) bool {
+	first := l.firstFrost(p, year)
+	return !first.IsZero() && !first.After(l.Today)
 }
 
 // firstFrost is the season's first frost at the planning threshold on a
@@ -117,12 +111,6 @@ func (l *look) stationFrost(year int) (first civil.Date, sure bool) {
 	return s.first, s.sure
 }
 
-// stationFall is what the observed days say of one fall.
-type stationFall struct {
-	first civil.Date
-	sure  bool
-}
-
 func (l *look) observedFrost(year int) stationFall {
 	th := l.Farm.Plan.Threshold
 	s, ok := l.Air.Season(year, th)
@@ -137,16 +125,4 @@ func (l *look) observedFrost(year int) stationFall {
 		return stationFall{}
 	}
 	return stationFall{day, s.Counted}
-}
-
-// takenBack are the days whose measured frost was taken back: the instrument
-// was wrong.
-func takenBack(book *diary.Book) map[civil.Date]bool {
-	days := map[civil.Date]bool{}
-	for _, f := range book.FrostsEver() {
-		if _, stands := book.Standing(f.ID); !stands && f.Measured() {
-			days[f.Day] = true
-		}
-	}
-	return days
 }

@@ -28,18 +28,6 @@ func (l *look) uses(year int) []herd.Offer {
 	return herd.RankFallUse(native, grazed, candidates)
 }
 
-// acres are the native and all the grazed acres of the farm.
-func (f *Farm) acres() (native, grazed float64) {
-	for i := range f.Paddocks {
-		p := &f.Paddocks[i]
-		grazed += p.Acres
-		if p.Native() {
-			native += p.Acres
-		}
-	}
-	return native, grazed
-}
-
 // sinceUsed is how many falls before a fall a paddock was last used on purpose;
 // 0 is never. One that is already chosen for the fall after is never used the
 // fall before, so it counts as used last fall.

@@ -76,16 +76,6 @@ func (l *look) feedDays() FeedPlan {
 	return plan
 }
 
-func (f *Farm) natives() []*Paddock {
-	var out []*Paddock
-	for i := range f.Paddocks {
-		if p := &f.Paddocks[i]; p.Native() {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
 // fallOf is the fall to plan for: this season's until its rest has ended.
 func (l *look) fallOf(p *Paddock) int {
 	year := YearOf(l.Today, p.Rule.Spring)
@@ -130,16 +120,6 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 	}
 	g.Standing = g.Acres * l.learn(p, plan.Year).eaten.Eaten * max(0, height-floor)
 	return g, guessed
-}
-
-// lately is a paddock's height as read this season within the last 30 days,
-// else the height to begin grazing, guessed.
-func (l *look) lately(p *Paddock, d Dates) (height float64, guessed bool) {
-	v := l.readings(p).standing(l.Today)
-	if v == nil || v.Day.Before(d.Turn) || l.Today.DaysSince(v.Day) > tooOld {
-		return p.begin(), true
-	}
-	return v.Sample.Mean, false
 }
 
 // cover is D, the height to leave on a dormant paddock.

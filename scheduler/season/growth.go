@@ -80,13 +80,6 @@ func (q forecastFrom) forecast(g grass.Growth) expected {
 	return f
 }
 
-// frostCame reports whether the season's first frost has come to a paddock, so
-// that nothing more grows.
-func (l *look) frostCame(p *Paddock, year int) bool {
-	first := l.firstFrost(p, year)
-	return !first.IsZero() && !first.After(l.Today)
-}
-
 // daily is the leaf growth in inches a day to be expected now.
 func (l *look) daily(v *View, g grass.Growth) float64 {
 	if v.Drought || !g.Known() || v.Phase == Dormant || l.frostCame(v.Paddock, v.Year) {

@@ -8,6 +8,22 @@ import (
 	"stubbled/scheduler/diary"
 )
 
+// A Finished season of a paddock, whether or not it may teach growth.
+type Finished struct {
+	Year     int
+	Cutoff   civil.Date `json:",omitzero"`
+	RestEnd  civil.Date `json:",omitzero"`
+	EndedBy  Ending
+	RealRest int     // days from the last off to the end of rest
+	Start    float64 // in, 0 where unread
+	End      float64
+	Heat     float64 // degree-days from start to first frost; 0 where unknown
+	RainMM   float64 // -1 where unknown
+	Met      bool
+	Teaches  bool
+	WhyNot   string // why it teaches nothing, in plain words
+}
+
 // What a season must have to teach growth, and where its start is looked for.
 const (
 	enoughRest  = 20 // days
@@ -118,11 +134,4 @@ func (l *look) whyNot(p *Paddock, d Dates, f Finished, start, end *Visit, read *
 		return "cut for hay during rest"
 	}
 	return ""
-}
-
-func earlier(a, b civil.Date) civil.Date {
-	if a.IsZero() || !b.IsZero() && b.Before(a) {
-		return b
-	}
-	return a
 }

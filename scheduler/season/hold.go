@@ -100,25 +100,6 @@ func (l *look) kills(f diary.Fact, p *Paddock) bool {
 	return stands
 }
 
-// coldSeason are the frosts since the last Aug 1, those taken back included,
-// oldest day first.
-func coldSeason(book *diary.Book, today civil.Date) []diary.Fact {
-	aug1 := civil.Date{Year: today.Year, Month: time.August, Day: 1}
-	if today.Before(aug1) {
-		aug1.Year--
-	}
-	ever := book.FrostsEver()
-	last := len(ever)
-	for last > 0 && ever[last-1].Day.After(today) {
-		last--
-	}
-	first := last
-	for first > 0 && !ever[first-1].Day.Before(aug1) {
-		first--
-	}
-	return ever[first:last]
-}
-
 // regrowth counts the reports of regrowth on a paddock, or on the whole farm,
 // between two days, both counted in.
 func (l *look) regrowth(paddock string, from, to civil.Date) int {

@@ -2,6 +2,8 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/herd"
 )
 
 // judge gives the verdict on a paddock as it was read, with what must always
@@ -84,12 +86,42 @@ func growthOf(f *Forecast) float64 {
 	return max(0, f.Mean-f.From)
 }
 
-// begin is B: what the farm file says, else the species' own.
-func (p *Paddock) begin() float64 {
-	if p.Native() || p.Rule.Begin > 0 {
-		return p.Rule.Begin
+// daysAbove gives the days of grass above a floor.
+func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
+	acres := v.Paddock.Acres
+	if v.FallUse && v.Phase == Rest && v.UseAcres > 0 {
+		acres = v.UseAcres
 	}
-	return p.Grass.Begin.Value
+	return func(floor float64) (float64, bool) {
+		lb, ok := l.demand(v)
+		if !ok {
+			return 0, false
+		}
+		d := herd.Grass{
+			Acres: acres, Eaten: known.eaten.Eaten, Height: v.Reading.Sample.Mean, Floor: floor, Regrowth: l.daily(v, known.growth),
+		}.Days(lb)
+		return d.Days, d.Known()
+	}
+}
+
+// demand is what the animals of a paddock take a day: the herds that stand
+// there, or the largest on file where none does. ok is false with no herd on
+// file.
+func (l *look) demand(v *View) (lb float64, ok bool) {
+	var largest float64
+	for _, h := range l.herds {
+		d := h.Demand(l.Today)
+		largest = max(largest, d)
+		for _, id := range v.Herds.Herds {
+			if id == h.ID {
+				lb += d
+			}
+		}
+	}
+	if lb == 0 {
+		lb = largest
+	}
+	return lb, lb > 0
 }
 
 // runsOut is the day on which the grass of a fall-use paddock runs out, by what

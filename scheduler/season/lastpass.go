@@ -35,6 +35,16 @@ func (l *look) lastPass() (herd.Pass, []herd.Bunch) {
 // (assumption).
 const tooOld = 30
 
+// lately is a paddock's height as read this season within the last 30 days,
+// else the height to begin grazing, guessed.
+func (l *look) lately(p *Paddock, d Dates) (height float64, guessed bool) {
+	v := l.readings(p).standing(l.Today)
+	if v == nil || v.Day.Before(d.Turn) || l.Today.DaysSince(v.Day) > tooOld {
+		return p.begin(), true
+	}
+	return v.Sample.Mean, false
+}
+
 // heightNow is the height that a paddock has today: as read, with what has
 // grown since it stood empty; the height to begin grazing where nobody read it
 // lately (assumption).

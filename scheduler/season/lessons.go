@@ -6,6 +6,23 @@ import (
 	"stubbled/scheduler/grass"
 )
 
+// A Lesson is what the finished seasons of a paddock say of its rule.
+type Lesson struct {
+	Paddock     string
+	Year        int // the fall that a changed rule would be for
+	Confidence  float64
+	Taught      int          // seasons that teach growth
+	Effect      grass.Effect // what they taught
+	Seasons     []Finished
+	Chance      *float64 // of T under the present rule; nil under two seasons that teach
+	LeaveIn     *float64 // leave this at the same cutoff; nil where not needed or none reaches it
+	LeaveChance float64
+	RestDays    *int // rest this long from the same height; nil likewise
+	RestChance  float64
+	NoCure      bool // no sensible rest reaches it
+	Easy        bool // met easily three falls running
+}
+
 // What lessons rest on.
 const (
 	enoughToLearn = 2   // own seasons that teach, before a rule is judged

@@ -1,57 +1,8 @@
 package season
 
 import (
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/diary"
-	"stubbled/scheduler/frost"
-	"stubbled/scheduler/grass"
-	"stubbled/scheduler/herd"
 )
-
-// Sight is what a farm is looked at with.
-type Sight struct {
-	Farm  *Farm
-	Book  *diary.Book
-	Today civil.Date
-	Cache *Cache
-	// Air is the observed temperatures and rain, none of today or later; nil
-	// where nothing is measured.
-	Air *frost.Record
-}
-
-// A look is one day's view over a farm.
-type look struct {
-	Sight
-	moves *Moves
-	herds []herd.Herd // as the diary has them
-
-	frosts    map[int][]diary.Fact // those that stand, by fall
-	cold      []diary.Fact         // those of this cold season, taken back or not
-	takenBack map[civil.Date]bool
-	station   map[int]stationFall
-	stands    map[string][]grass.Hazard // what a stand is by itself, by species
-	farmwide  version
-}
-
-func (s Sight) look() *look {
-	if s.Cache == nil {
-		s.Cache = &Cache{}
-	}
-	l := &look{
-		Sight:  s,
-		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
-		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
-		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
-		farmwide: versionOf(s.Book.Farm(), s.Today),
-	}
-	l.moves = l.follow()
-	return l
-}
-
-// PlannedFrost is the frost that a farm counts back from this season; the error
-// says why there is none.
-func (s Sight) PlannedFrost() (civil.Date, error) { return s.look().almanac(s.Today.Year).frost() }
 
 // Look is every paddock of a farm on one day, in file order.
 func Look(s Sight) []View {
@@ -61,12 +12,6 @@ func Look(s Sight) []View {
 		views[i] = l.view(&s.Farm.Paddocks[i])
 	}
 	return views
-}
-
-// almanac is the one that a season is planned with.
-func (l *look) almanac(year int) *almanac {
-	k := almanacOf{l.Farm.Plan, year}
-	return keep(l.Cache, k, func() *almanac { return newAlmanac(k.plan, k.year) })
 }
 
 func (l *look) view(p *Paddock) View {

@@ -28,6 +28,22 @@ func (m MonthDay) In(year int) civil.Date {
 // IsZero reports whether none was given.
 func (m MonthDay) IsZero() bool { return m == MonthDay{} }
 
+// YearOf is the season that a day belongs to: the year of the last turn on or
+// before it.
+func YearOf(day civil.Date, turn MonthDay) int {
+	if day.Before(turn.In(day.Year)) {
+		return day.Year - 1
+	}
+	return day.Year
+}
+
+func earlier(a, b civil.Date) civil.Date {
+	if a.IsZero() || !b.IsZero() && b.Before(a) {
+		return b
+	}
+	return a
+}
+
 // A Rule is what a paddock must be given each fall. Heights are leaf heights
 // in inches.
 type Rule struct {
@@ -69,6 +85,14 @@ func (p Paddock) Floor() float64 {
 		return p.Rule.Leave
 	}
 	return p.Grass.Leave.Value
+}
+
+// begin is B: what the farm file says, else the species' own.
+func (p *Paddock) begin() float64 {
+	if p.Native() || p.Rule.Begin > 0 {
+		return p.Rule.Begin
+	}
+	return p.Grass.Begin.Value
 }
 
 // Say is the word that a paddock acts on.
@@ -135,4 +159,26 @@ func (f *Farm) UsedIn(id string, year int) (FallUse, bool) {
 		}
 	}
 	return FallUse{}, false
+}
+
+func (f *Farm) natives() []*Paddock {
+	var out []*Paddock
+	for i := range f.Paddocks {
+		if p := &f.Paddocks[i]; p.Native() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// acres are the native and all the grazed acres of the farm.
+func (f *Farm) acres() (native, grazed float64) {
+	for i := range f.Paddocks {
+		p := &f.Paddocks[i]
+		grazed += p.Acres
+		if p.Native() {
+			native += p.Acres
+		}
+	}
+	return native, grazed
 }

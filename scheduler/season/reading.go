@@ -9,6 +9,19 @@ import (
 	"stubbled/scheduler/grass"
 )
 
+// A Visit is one reading with all its plants.
+type Visit struct {
+	Fact   int64 // the first fact of it
+	Day    civil.Date
+	By     string
+	Plants []float64
+	Sample grass.Sample
+
+	at   time.Time // of its last plant
+	seq  int       // its place among the paddock's facts
+	mown bool      // the height that haying left
+}
+
 // addWithin is how long bare numbers from the same person carry on a reading.
 const addWithin = 2 * time.Hour
 

@@ -4,6 +4,66 @@ import (
 	"github.com/golang-sql/civil"
 )
 
+// A Verdict is the answer to 'may they graze it', with the reason.
+type Verdict struct {
+	Say       Say
+	Action    Action
+	Reason    Reason
+	Days      *float64 // days of grass for the animals; nil where unknown
+	More      bool     // 14 or above
+	OutBy     civil.Date
+	Floor     float64 // the height that decides, in
+	Lacks     float64 // how much is missing, in
+	ReadMore  int     // plants still to read before it is settled; 0 settled
+	TodayOnly bool
+	Patchy    bool
+	ReadAgain int // days until the next reading is wanted
+}
+
+// Say is the answer to 'may they graze it'. Empty is no verdict.
+type Say string
+
+// The answers.
+const (
+	Go   Say = "GO"
+	Wait Say = "WAIT"
+)
+
+// Action is what to do with the animals.
+type Action string
+
+// The actions.
+const (
+	TurnIn   Action = "go"
+	Stay     Action = "stay"
+	KeepShut Action = "keep_shut"
+	TakeOff  Action = "take_off"
+	ReadIt   Action = "read"
+)
+
+// Reason is the row of the verdict table that matched.
+type Reason string
+
+// The reasons, in the order of the table.
+const (
+	OnHold       Reason = "hold"
+	GivenBack    Reason = "given back" // no native, past the day to be out
+	InRest       Reason = "rest"
+	NeverRead    Reason = "not read this season"
+	OldReading   Reason = "old reading"
+	LeaveCover   Reason = "leave cover"       // dormant, at or under D
+	DormantGrass Reason = "dormant"           // dormant, above D
+	UseShort     Reason = "fall use, under L" //
+	UseLacks     Reason = "fall use, would lack at frost"
+	UseGrass     Reason = "fall use"
+	UnderLeave   Reason = "under the height to leave"
+	EatenDown    Reason = "less than a day of grass"
+	GrazedEnough Reason = "grass to graze"       // animals in, GO
+	ReadyToGraze Reason = "ready to graze"       // empty, GO
+	NotReady     Reason = "not tall enough yet"  // empty, under B with time left
+	TooFewDays   Reason = "less than three days" // empty, days of grass or days to C under 3
+)
+
 // How old a reading may be, in days, and how much must be left to turn a herd
 // in for. Common practice.
 const (

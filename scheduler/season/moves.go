@@ -1,0 +1,160 @@
+package season
+
+import (
+	"slices"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+)
+
+// A Period is one grazing period: one herd's time in one paddock.
+type Period struct {
+	Herd string     // id; empty where nobody named one
+	From civil.Date // zero where it stood there when the farm file was written
+	To   civil.Date // zero while it stands there
+	Told bool       // its end was told by an `off`, not only by turning up elsewhere
+	On   diary.Fact // what began it; zero for the farm file's
+}
+
+// A doubt is the days on which nobody knew whether a paddock was empty: its
+// herd was reported elsewhere and nobody said off, or the farm has no herd on
+// file and nobody has said anything yet.
+type doubt struct {
+	from, to civil.Date // from is zero for always, to while it lasts
+}
+
+// ground is what the moves say of one paddock so far.
+type ground struct {
+	stays  []Period
+	open   []int // indexes of the stays that go on
+	doubts []doubt
+	offs   []civil.Date // the days on which it was told empty
+}
+
+// Moves is where every herd has been.
+type Moves struct {
+	ground map[string]*ground
+	where  map[string]string // the paddock that each herd was last reported in
+	herds  bool              // the farm file has herds
+}
+
+// Follow replays the moves of the diary from where the farm file put the herds.
+//
+// A herd stands in one place: an `on` elsewhere ends its stay, but only `off`
+// makes a paddock empty. Until somebody says it, nobody knows: a gate may have
+// been left open.
+func Follow(f *Farm, book *diary.Book, today civil.Date) *Moves {
+	m := &Moves{ground: map[string]*ground{}, where: map[string]string{}, herds: len(f.Herds) > 0}
+	for _, h := range f.Herds {
+		if h.Paddock != "" {
+			m.at(h.Paddock).begin(Period{Herd: h.ID})
+			m.where[h.ID] = h.Paddock
+		}
+	}
+	only := ""
+	if len(f.Herds) == 1 {
+		only = f.Herds[0].ID
+	}
+	for _, fact := range book.Moves() {
+		if fact.Day.After(today) {
+			break
+		}
+		if fact.Herd == "" && fact.Kind == diary.On {
+			fact.Herd = only
+		}
+		if fact.Kind == diary.On {
+			m.on(fact)
+		} else {
+			m.at(fact.Paddock).off(fact)
+		}
+	}
+	return m
+}
+
+func (m *Moves) at(paddock string) *ground {
+	g := m.ground[paddock]
+	if g == nil {
+		g = &ground{}
+		if !m.herds {
+			g.doubts = []doubt{{}}
+		}
+		m.ground[paddock] = g
+	}
+	return g
+}
+
+func (m *Moves) on(fact diary.Fact) {
+	if from, ok := m.where[fact.Herd]; ok && from != fact.Paddock {
+		m.at(from).wentElsewhere(fact.Herd, fact.Day)
+	}
+	if fact.Herd != "" {
+		m.where[fact.Herd] = fact.Paddock
+	}
+	g := m.at(fact.Paddock)
+	g.known(fact.Day)
+	if !g.has(fact.Herd) {
+		g.begin(Period{Herd: fact.Herd, From: fact.Day, On: fact})
+	}
+}
+
+func (g *ground) begin(s Period) {
+	g.open = append(g.open, len(g.stays))
+	g.stays = append(g.stays, s)
+}
+
+func (g *ground) has(herd string) bool {
+	return slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == herd })
+}
+
+// unsure reports whether nobody knows now whether the paddock is empty.
+func (g *ground) unsure() bool {
+	return len(g.doubts) > 0 && g.doubts[len(g.doubts)-1].to.IsZero()
+}
+
+// known ends a doubt on a day.
+func (g *ground) known(day civil.Date) {
+	if g.unsure() {
+		g.doubts[len(g.doubts)-1].to = day
+	}
+}
+
+// end closes the stays that match and reports whether any did.
+func (g *ground) end(day civil.Date, told bool, match func(Period) bool) bool {
+	var left []int
+	for _, i := range g.open {
+		if !match(g.stays[i]) {
+			left = append(left, i)
+			continue
+		}
+		g.stays[i].To, g.stays[i].Told = day, told
+	}
+	ended := len(left) < len(g.open)
+	g.open = left
+	return ended
+}
+
+func (g *ground) wentElsewhere(herd string, day civil.Date) {
+	if g.end(day, false, func(s Period) bool { return s.Herd == herd }) && len(g.open) == 0 {
+		g.doubts = append(g.doubts, doubt{from: day})
+	}
+}
+
+// off empties a paddock of one herd, or of all. An off that comes after the herd
+// was reported elsewhere says when the ground was last grazed.
+func (g *ground) off(fact diary.Fact) {
+	g.end(fact.Day, true, func(s Period) bool { return fact.Herd == "" || s.Herd == fact.Herd || s.Herd == "" })
+	if len(g.open) > 0 {
+		return
+	}
+	if g.unsure() {
+		since := g.doubts[len(g.doubts)-1].from
+		for i := len(g.stays) - 1; i >= 0; i-- {
+			if s := &g.stays[i]; !s.Told && s.To == since {
+				s.Told = true
+			}
+		}
+	}
+	g.known(fact.Day)
+	g.offs = append(g.offs, fact.Day)
+}

@@ -1,0 +1,112 @@
+package season
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
+)
+
+// Sight is what a farm is looked at with.
+type Sight struct {
+	Farm  *Farm
+	Book  *diary.Book
+	Today civil.Date
+	Cache *Cache
+	// Air is the observed temperatures and rain, none of today or later; nil
+	// where nothing is measured.
+	Air *frost.Record
+}
+
+// A look is one day's view over a farm.
+type look struct {
+	Sight
+	moves *Moves
+	herds []herd.Herd // as the diary has them
+
+	frosts    map[int][]diary.Fact // those that stand, by fall
+	cold      []diary.Fact         // those of this cold season, taken back or not
+	takenBack map[civil.Date]bool
+	station   map[int]stationFall
+	stands    map[string][]grass.Hazard // what a stand is by itself, by species
+	farmwide  version
+}
+
+func (s Sight) look() *look {
+	if s.Cache == nil {
+		s.Cache = &Cache{}
+	}
+	l := &look{
+		Sight:  s,
+		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
+		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
+		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
+		farmwide: versionOf(s.Book.Farm(), s.Today),
+	}
+	l.moves = l.follow()
+	return l
+}
+
+// PlannedFrost is the frost that a farm counts back from this season; the error
+// says why there is none.
+func (s Sight) PlannedFrost() (civil.Date, error) { return s.look().almanac(s.Today.Year).frost() }
+
+// almanac is the one that a season is planned with.
+func (l *look) almanac(year int) *almanac {
+	k := almanacOf{l.Farm.Plan, year}
+	return keep(l.Cache, k, func() *almanac { return newAlmanac(k.plan, k.year) })
+}
+
+// movedFrom is all that the moves can change with.
+type movedFrom struct {
+	farm  *Farm
+	book  *diary.Book
+	moved version
+}
+
+// follow replays the moves where there are new ones.
+func (l *look) follow() *Moves {
+	from := movedFrom{l.Farm, l.Book, versionOf(l.Book.Moves(), l.Today)}
+	return fresh(l.Cache, struct{}{}, from, func() *Moves { return Follow(l.Farm, l.Book, l.Today) })
+}
+
+// readFrom is all that the readings of a paddock can change with.
+type readFrom struct {
+	book *diary.Book
+	own  version
+}
+
+// readings are the heights of a paddock that were read up to today.
+func (l *look) readings(p *Paddock) *readings {
+	facts := l.Book.Of(p.ID)
+	return fresh(l.Cache, p.ID, readFrom{l.Book, versionOf(facts, l.Today)}, func() *readings {
+		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.Today) {
+			facts = facts[:len(facts)-1]
+		}
+		return readFacts(facts)
+	})
+}
+
+// weaned is the farm's herds with the calves that the diary weaned up to a day.
+// A weaning that the farm file plans stands until the diary has this year's.
+func weaned(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
+	out := append([]herd.Herd(nil), herds...)
+	for _, f := range book.Farm() {
+		if f.Kind != diary.Wean || f.Day.After(day) {
+			continue
+		}
+		for i := range out {
+			h := &out[i]
+			if (f.Herd == "" || f.Herd == h.ID) && h.Weaned.DaysSince(f.Day) < sameCrop {
+				h.Weaned = f.Day
+			}
+		}
+	}
+	return out
+}
+
+// sameCrop is how many days apart two weanings are at most that mean the same
+// calves (assumption).
+const sameCrop = 180
