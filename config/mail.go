@@ -15,35 +15,31 @@ type Email struct {
 	Authserv string          `key:"authserv"`                                                                                   // the name under which the own mail server vouches for what it took in
 	Token    settings.Secret `prefix:"token_"`                                                                                  // the key that binds answers to what they answer; zero where nothing is received
 	OldToken settings.Secret `prefix:"old_token_"`                                                                              // the key before it, whose answers still count; zero where none
-	SMTP     MailServer      `key:"smtp" missing:"the server that mail goes out by, such as smtp: {host: smtp.example.org, user: farm, password_credential: mail-password}"`
+	SMTP     SMTP            `key:"smtp" missing:"the server that mail goes out by, such as smtp: {host: smtp.example.org, user: farm, password_credential: mail-password}"`
 	IMAP     *IMAP           `key:"imap"` // nil where mail only goes out
 }
 
 // MailServer is an account at a mail server.
 type MailServer struct {
 	Host     string          `key:"host" as:"host" missing:"the server's name, such as host: smtp.example.org"`
-	Port     int             `key:"port" as:"number" in:"1..65535"`                                          // 0 is the usual one
-	TLS      string          `key:"tls" as:"one of, in any case" in:"starttls tls plain" default:"starttls"` // starttls, tls, or plain on this machine only
-	User     string          `key:"user"`                                                                    // empty: no login
+	Port     int             `key:"port" as:"number" in:"1..65535"`                       // 0 is the usual one
+	TLS      string          `key:"tls" as:"one of, in any case" in:"starttls tls plain"` // starttls, tls, or plain on this machine only
+	User     string          `key:"user"`                                                 // empty: no login
 	Password settings.Secret `prefix:"password_"`
-	Timeout  time.Duration   `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
+}
+
+// SMTP is the server that mail goes out by.
+type SMTP struct {
+	MailServer `default:"tls: starttls"`
+	Timeout    time.Duration `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
 }
 
 // IMAP is the mailbox that answers are read from.
 type IMAP struct {
-	Host     string          `key:"host" as:"host" missing:"the server's name, such as host: smtp.example.org"`
-	Port     int             `key:"port" as:"number" in:"1..65535"` // 0 is the usual one
-	TLS      string          `key:"tls" as:"one of, in any case" in:"starttls tls plain" default:"tls"`
-	User     string          `key:"user" missing:"the account whose mailbox it is"`
-	Password settings.Secret `prefix:"password_"`
-	Mailbox  string          `key:"mailbox" default:"INBOX"`
-	Poll     time.Duration   `key:"poll" as:"span" in:"30 s..1 day" default:"5 min"` // how often it is looked at, besides being woken
-	Timeout  time.Duration   `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
-}
-
-// Server is the account at which the mailbox is.
-func (m *IMAP) Server() MailServer {
-	return MailServer{m.Host, m.Port, m.TLS, m.User, m.Password, m.Timeout}
+	MailServer `default:"tls: tls" missing:"user: the account whose mailbox it is"`
+	Mailbox    string        `key:"mailbox" default:"INBOX"`
+	Poll       time.Duration `key:"poll" as:"span" in:"30 s..1 day" default:"5 min"` // how often it is looked at, besides being woken
+	Timeout    time.Duration `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
 }
 
 func (m *Email) Judge(r *settings.Reading, e *settings.Entry) {
@@ -72,10 +68,4 @@ func (s *MailServer) Judge(r *settings.Reading, e *settings.Entry) {
 	if s.User != "" {
 		r.RequiredSecret(e, "password", "the user needs a password, in a file (password_file) or as a credential (password_credential)")
 	}
-}
-
-func (m *IMAP) Judge(r *settings.Reading, e *settings.Entry) {
-	s := m.Server()
-	s.Judge(r, e)
-	m.Password = s.Password
 }

@@ -40,7 +40,8 @@ func wanted(f form) string {
 //	in       what the parser takes: a range, or the words known
 //	default  the value where nobody wrote one
 //	missing  what is said where it isn't written and must be
-//	prefix   what the keys of a part begin with
+//	prefix   what the keys of a part begin with; its default and missing name
+//	         the key that they are for
 //	read     always: the section has its defaults even where nobody wrote it;
 //	         later: it is read by itself, once more is known
 //
@@ -81,6 +82,7 @@ func (s *shape) add(t reflect.Type, index []int, prefix string) {
 		if key == "" {
 			if f.Type.Kind() == reflect.Struct {
 				s.add(f.Type, at, prefix+f.Tag.Get("prefix"))
+				s.ofPart(f.Tag)
 			}
 			continue
 		}
@@ -89,6 +91,16 @@ func (s *shape) add(t reflect.Type, index []int, prefix string) {
 		sh.always, sh.later = f.Tag.Get("read") == "always", f.Tag.Get("read") == "later"
 		s.keys = append(s.keys, prefix+key)
 		s.under[prefix+key] = sh
+	}
+}
+
+// ofPart takes what is said of one key of a part where the part stands.
+func (s *shape) ofPart(tag reflect.StructTag) {
+	if key, usual, ok := strings.Cut(tag.Get("default"), ": "); ok {
+		s.under[key].usual = usual
+	}
+	if key, want, ok := strings.Cut(tag.Get("missing"), ": "); ok {
+		s.under[key].missing = want
 	}
 }
 

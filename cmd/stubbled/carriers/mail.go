@@ -24,7 +24,7 @@ func (l *Links) mail(o Options, c config.Email) {
 // mailOut is the server that takes mail; without tokens no answer is bound to
 // what it answers.
 func (l *Links) mailOut(o Options, c config.Email, tokens *email.Tokens) error {
-	server, err := mailServer(c.SMTP)
+	server, err := mailServer(c.SMTP.MailServer)
 	if err != nil {
 		return err
 	}
@@ -40,7 +40,7 @@ func (l *Links) mailOut(o Options, c config.Email, tokens *email.Tokens) error {
 
 // mailIn is the mailbox that answers come to.
 func (l *Links) mailIn(o Options, c config.Email, tokens *email.Tokens) error {
-	box, err := mailServer(c.IMAP.Server())
+	box, err := mailServer(c.IMAP.MailServer)
 	if err != nil {
 		return err
 	}
