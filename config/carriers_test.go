@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/config/values"
 )
@@ -35,25 +36,25 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
       webhook: {listen: "0.0.0.0:8825", beyond: true, scheme: hmac-sha1-url, header: X-Signature, hash: sha256, secret_credential: sms-hook, public_url: https://farm.example.org/sms,
         list_path: events, id_path: id, from_path: From, text_path: Body, only: {kind: text}}
 `)
-	want := &config.HTTPCarrier{
+	want := &links.HTTPCarrier{
 		URL: "https://sms.example.org/v1/messages", Method: "POST", Encoding: "json",
 		Fields:      []settings.Field{{Name: "From", Value: "+15555550100"}, {Name: "To", Value: "{{.Digits}}"}, {Name: "Body", Value: "{{.Text}}"}, {Name: "ref", Value: "{{.ID}}"}},
 		Headers:     []settings.Field{{Name: "X-Version", Value: "2026-01"}},
-		Auth:        config.Auth{Kind: "basic", User: "farm", Secret: settings.Secret{Credential: "sms-secret"}},
+		Auth:        links.Auth{Kind: "basic", User: "farm", Secret: settings.Secret{Credential: "sms-secret"}},
 		Success:     []int{201},
 		IDPath:      "message.id",
 		StatusMap:   map[string]string{"Queued": "accepted", "DELIVRD": "delivered", "21610": "opted-out"},
 		Idempotency: "Idempotency-Key", Timeout: 20 * time.Second, Every: 5 * time.Second,
 		CheckURL: "https://sms.example.org/v1/account", Region: "CA",
-		Poll: &config.Poll{
-			Paths: config.Paths{ID: "id", From: "from", Text: "text", Status: "state", Ref: "ref", Envelope: "own", Error: "code", Only: map[string]string{"direction": "inbound"}},
+		Poll: &links.Poll{
+			Paths: links.Paths{ID: "id", From: "from", Text: "text", Status: "state", Ref: "ref", Envelope: "own", Error: "code", Only: map[string]string{"direction": "inbound"}},
 			URL:   "https://sms.example.org/v1/inbox", Every: time.Minute, Query: []settings.Field{{Name: "after", Value: "{{.Since.Unix}}"}, {Name: "box", Value: "1"}},
 			Cursor: "after", NextPath: "meta.next", NextParam: "page", LookBack: 48 * time.Hour, MaxPages: 5,
 		},
-		Webhook: &config.Webhook{
-			Paths:  config.Paths{List: "events", ID: "id", From: "From", Text: "Body", Only: map[string]string{"kind": "text"}},
+		Webhook: &links.Webhook{
+			Paths:  links.Paths{List: "events", ID: "id", From: "From", Text: "Body", Only: map[string]string{"kind": "text"}},
 			Listen: "0.0.0.0:8825", Beyond: true, Path: "/sms", PublicURL: "https://farm.example.org/sms",
-			Signature: config.Signature{Scheme: "hmac-sha1-url", Secret: settings.Secret{Credential: "sms-hook"}, Header: "X-Signature", Hash: "sha256"},
+			Signature: links.Signature{Scheme: "hmac-sha1-url", Secret: settings.Secret{Credential: "sms-hook"}, Header: "X-Signature", Hash: "sha256"},
 		},
 	}
 	if got := f.Carriers.SMS.HTTP; !reflect.DeepEqual(got, want) {
@@ -64,7 +65,7 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
 // What a scheme leaves open has the value that is usual for it.
 func TestASchemeFillsInWhatIsUsual(t *testing.T) {
 	secret := settings.Secret{Credential: "sms-hook"}
-	for written, want := range map[string]config.Signature{
+	for written, want := range map[string]links.Signature{
 		"standard-webhooks":                                                      {},
 		"hmac-sha1-url, header: X-Sign":                                          {Header: "X-Sign", Hash: "sha1"},
 		"hmac-sha256-body, header: X-Sign":                                       {Header: "X-Sign", Signed: "{timestamp}.{body}", Encoding: "hex"},
@@ -115,7 +116,7 @@ func TestListeningForOtherMachinesIsSaidInAsManyWords(t *testing.T) {
 }
 
 func TestAModemSpoolHasWhatDebianHas(t *testing.T) {
-	usual := config.SpoolFolders{
+	usual := links.SpoolFolders{
 		Dir: "/var/spool/stubbled-sms", Queues: []string{"checked"}, PIDFile: "/run/smstools/smsd.pid",
 		LogFile: "/var/log/smstools/smsd.log", StateFile: "/var/log/smstools/GSM1.state", StuckAfter: 5 * time.Minute,
 		TakeBack: 6 * time.Hour, Validity: 24 * time.Hour, Poll: 2 * time.Second, Keep: 30 * 24 * time.Hour, Region: "US",
@@ -130,7 +131,7 @@ func TestAModemSpoolHasWhatDebianHas(t *testing.T) {
 func TestAModemSpoolMayBeElsewhere(t *testing.T) {
 	f := load(t, good(t)+`carriers: {sms: {via: spool, spool: {dir: /srv/sms/, queues: [GSM1, /srv/sms/GSM2], pid_file: none, log_file: /srv/log, state_file: None,
   region: gb, stuck_after: 10 min, take_back: never, validity: 2 days, poll: 5 s, keep: 7 days}}}`+"\n")
-	want := config.SpoolFolders{Dir: "/srv/sms", Queues: []string{"GSM1", "/srv/sms/GSM2"}, LogFile: "/srv/log", StuckAfter: 10 * time.Minute,
+	want := links.SpoolFolders{Dir: "/srv/sms", Queues: []string{"GSM1", "/srv/sms/GSM2"}, LogFile: "/srv/log", StuckAfter: 10 * time.Minute,
 		TakeBack: -1, Validity: 48 * time.Hour, Poll: 5 * time.Second, Keep: 7 * 24 * time.Hour, Region: "GB"}
 	if !reflect.DeepEqual(f.Carriers.SMS.Spool, want) {
 		t.Errorf(" got %+v\nwant %+v", f.Carriers.SMS.Spool, want)
@@ -180,10 +181,10 @@ backup: {dir: copies, at: "03:15"}
 		t.Fatal(err)
 	}
 	dir := filepath.Dir(path)
-	if want := (config.WeatherLog{File: filepath.Join(dir, "thermometer.csv"), Place: "Creek", Unit: "C", Column: "air", DayFirst: true, Every: 5 * time.Minute, Silence: 3 * time.Hour}); *f.Weather.Log != want {
+	if want := (links.WeatherLog{File: filepath.Join(dir, "thermometer.csv"), Place: "Creek", Unit: "C", Column: "air", DayFirst: true, Every: 5 * time.Minute, Silence: 3 * time.Hour}); *f.Weather.Log != want {
 		t.Errorf("log %+v\nwant %+v", f.Weather.Log, want)
 	}
-	want := config.WeatherSource{URL: "https://api.weather.gov", Station: "KMHK", Point: &values.Point{Lat: 39.10, Lon: -96.61}, Contact: "ana@example.org",
+	want := links.WeatherSource{URL: "https://api.weather.gov", Station: "KMHK", Point: &values.Point{Lat: 39.10, Lon: -96.61}, Contact: "ana@example.org",
 		Observe: 30 * time.Minute, Forecast: 2 * time.Hour, Silence: 9 * time.Hour}
 	if !reflect.DeepEqual(*f.Weather.Service, want) {
 		t.Errorf("service %+v\nwant %+v", f.Weather.Service, want)
@@ -198,7 +199,7 @@ backup: {dir: copies, at: "03:15"}
 
 func TestWeatherThatSaysNoMoreThanItMustHasTheUsualTimes(t *testing.T) {
 	f := load(t, good(t)+"weather: {log: /var/log/thermometer.csv, service: {station: KMHK, contact: ana@example.org}}\n")
-	if w := f.Weather.Log; *w != (config.WeatherLog{File: "/var/log/thermometer.csv", Every: 30 * time.Second, Silence: 6 * time.Hour}) {
+	if w := f.Weather.Log; *w != (links.WeatherLog{File: "/var/log/thermometer.csv", Every: 30 * time.Second, Silence: 6 * time.Hour}) {
 		t.Errorf("log %+v", w)
 	}
 	if s := f.Weather.Service; s.Observe != 20*time.Minute || s.Forecast != time.Hour || s.Silence != 6*time.Hour {

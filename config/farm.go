@@ -3,6 +3,7 @@ package config
 import (
 	"time"
 
+	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/ladder"
@@ -30,8 +31,8 @@ type Farm struct {
 	Contacts []ladder.Contact // in file order, which is the order in which they are added
 	Rungs    []ladder.Rung    // farthest from the cutoff first
 
-	Carriers Carriers
-	Weather  Weather
+	Carriers links.Carriers
+	Weather  links.Weather
 	Backup   Backup
 
 	File    string // the farm file's path
@@ -56,12 +57,6 @@ func (f *Farm) Contact(name string) (*ladder.Contact, bool) {
 		}
 	}
 	return nil, false
-}
-
-// Weather is where temperatures come from besides people.
-type Weather struct {
-	Log     *WeatherLog    // nil where none
-	Service *WeatherSource // nil where none
 }
 
 // Backup is where and when the database is copied. How many copies are kept is

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/frost"
@@ -52,15 +53,15 @@ type file struct {
 		Spread    float64         `key:"spread" as:"days" in:"0..60" read:"later"`
 		Columns   columnNames     `key:"columns"`
 	} `key:"frost" read:"always"`
-	Rest     ruleKeys      `key:"rest" read:"always"`
-	Paddocks []paddockKeys `key:"paddocks" missing:"want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}"`
-	Herds    []herdKeys    `key:"herds"`
-	Contacts []contactKeys `key:"contacts" missing:"want at least one, such as {name: Ana, role: manager, phone: \"+15555550142\"}"`
-	FallUse  []fallUseKeys `key:"fall_use" read:"later"`
-	Ladder   []rungKeys    `key:"ladder" read:"later"`
-	Carriers Carriers      `key:"carriers"`
-	Weather  weatherKeys   `key:"weather"`
-	Backup   Backup        `key:"backup" read:"always"`
+	Rest     ruleKeys             `key:"rest" read:"always"`
+	Paddocks []paddockKeys        `key:"paddocks" missing:"want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}"`
+	Herds    []herdKeys           `key:"herds"`
+	Contacts []contactKeys        `key:"contacts" missing:"want at least one, such as {name: Ana, role: manager, phone: \"+15555550142\"}"`
+	FallUse  []fallUseKeys        `key:"fall_use" read:"later"`
+	Ladder   []rungKeys           `key:"ladder" read:"later"`
+	Carriers links.Carriers       `key:"carriers"`
+	Weather  links.WeatherSection `key:"weather"`
+	Backup   Backup               `key:"backup" read:"always"`
 }
 
 // columnNames are what the columns of a station file are called.
@@ -139,11 +140,4 @@ type rungKeys struct {
 	Tell        []string        `key:"tell" read:"later" missing:"which roles are told, such as tell: [manager]"`
 	AlsoBy      []ladder.Medium `key:"also_by" as:"medium"`
 	RepeatAfter time.Duration   `key:"repeat_after" as:"span" in:"0 s..1 day" read:"later"`
-}
-
-// weatherKeys is where temperatures come from besides people: a thermometer's
-// log, and a weather service.
-type weatherKeys struct {
-	Log     WeatherLog
-	Service WeatherSource `key:"service" read:"later"`
 }

@@ -57,27 +57,5 @@ func (l *loader) take(f *file) {
 	l.fallUse()
 	l.contacts(f.Contacts)
 	l.rungs()
-	l.weather(&f.Weather)
-}
-
-// weather takes what was read of the weather, where it was asked for.
-func (l *loader) weather(w *weatherKeys) {
-	e := l.Root.Get("weather")
-	if e.Written("log") {
-		w.Log.File = l.Source.Beside(w.Log.File)
-		oftenEnough(l.Reading, e, "every", w.Log.Every, w.Log.Silence)
-		l.farm.Weather.Log = &w.Log
-	} else {
-		for _, key := range []string{"place", "unit", "column", "day_first", "every", "silence"} {
-			if at := e.Get(key); at.InFile() {
-				l.Say(at, "means nothing without log; name the thermometer's log, such as log: thermometer.csv, or take it out")
-			}
-		}
-	}
-	s := e.Get("service")
-	if s == nil || !s.InFile() && s.Get("contact") == nil {
-		return
-	}
-	l.Fill(s, &w.Service)
-	l.farm.Weather.Service = &w.Service
+	farm.Weather = f.Weather.Read(l.Reading)
 }

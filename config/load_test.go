@@ -11,6 +11,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/ladder"
@@ -70,7 +71,7 @@ func TestTheLeastFarmFileTakesTheUsualRules(t *testing.T) {
 	if f.Rule.Leave != 8 || f.Rule.AtFrost != 18 || f.Rule.Min != 6 {
 		t.Errorf("the farm's rule is %+v, want 8, 18 and 6 in", f.Rule)
 	}
-	if f.Morning != 6*60+30 || f.Cap != 3 || f.Units != config.Inches || f.Carriers.SMS.Via != config.Console || f.Carriers.Email != nil {
+	if f.Morning != 6*60+30 || f.Cap != 3 || f.Units != config.Inches || f.Carriers.SMS.Via != links.Console || f.Carriers.Email != nil {
 		t.Errorf("morning %d, cap %d, units %s, texts via %s, mail %v", f.Morning, f.Cap, f.Units, f.Carriers.SMS.Via, f.Carriers.Email)
 	}
 	if f.Plan.Threshold.String() != "32F" || f.Plan.Level != 0 || f.Plan.Hand == nil || f.Plan.Hand.Date != (season.MonthDay{Month: 10, Day: 20}) {

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/notify"
 	"stubbled/notify/console"
 	"stubbled/scheduler/ladder"
@@ -63,7 +64,7 @@ func Name(farm *config.Farm, m ladder.Medium) string {
 	switch {
 	case m == ladder.Mail && farm.Carriers.Email != nil:
 		return "email"
-	case m == ladder.Text && farm.Carriers.SMS.Via != "" && farm.Carriers.SMS.Via != config.Console:
+	case m == ladder.Text && farm.Carriers.SMS.Via != "" && farm.Carriers.SMS.Via != links.Console:
 		return "sms"
 	}
 	return "console"
@@ -86,9 +87,9 @@ func Connect(o Options) Links {
 		l.Carriers = append(l.Carriers, console.Phone{Out: screen, For: ladder.Mail, Called: "console-mail"})
 	}
 	switch farm.Carriers.SMS.Via {
-	case config.Spool:
+	case links.Spool:
 		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.modem(o))
-	case config.HTTP:
+	case links.HTTP:
 		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(o))
 	}
 	if c := farm.Carriers.Email; c != nil {

@@ -26,6 +26,7 @@ import (
 
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/notify"
 	"stubbled/notify/email"
@@ -376,21 +377,21 @@ func TestEachSignatureOfTheFarmFile(t *testing.T) {
 // mails carry the new one's token.
 func TestBothKeysOfMailCount(t *testing.T) {
 	dir := t.TempDir()
-	c := config.Email{From: "farm@example.org", ReplyTo: "answers@example.org", IMAP: &config.IMAP{}}
+	c := links.Email{From: "farm@example.org", ReplyTo: "answers@example.org", IMAP: &links.IMAP{}}
 	for name, s := range map[string]*settings.Secret{"new": &c.Token, "old": &c.OldToken} {
 		s.File = filepath.Join(dir, name)
 		if err := os.WriteFile(s.File, []byte(name+" key of sixteen octets"), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
-	tokens := func(c config.Email) *email.Tokens {
+	tokens := func(c links.Email) *email.Tokens {
 		got, err := tokensOf(c)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return got
 	}
-	both, before, after := tokens(c), tokens(config.Email{ReplyTo: c.ReplyTo, IMAP: c.IMAP, Token: c.OldToken}), tokens(config.Email{ReplyTo: c.ReplyTo, IMAP: c.IMAP, Token: c.Token})
+	both, before, after := tokens(c), tokens(links.Email{ReplyTo: c.ReplyTo, IMAP: c.IMAP, Token: c.OldToken}), tokens(links.Email{ReplyTo: c.ReplyTo, IMAP: c.IMAP, Token: c.Token})
 	const ana = "ana@example.org"
 	if id, ok := both.Open(before.MessageID("m-1", ana), ana); !ok || id != "m-1" {
 		t.Error("an answer to a mail of the old key is not heard")

@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/notify/email"
 	"stubbled/scheduler/ladder"
 )
 
 // mail is mail out, and the mailbox that answers come to where there is one.
-func (l *Links) mail(o Options, c config.Email) {
+func (l *Links) mail(o Options, c links.Email) {
 	tokens, err := tokensOf(c)
 	l.without(ladder.AlarmRepliesDown, "", "carriers.email", err)
 	l.without(ladder.AlarmMailDown, ladder.Mail, "carriers.email.smtp", l.mailOut(o, c, tokens))
@@ -23,7 +24,7 @@ func (l *Links) mail(o Options, c config.Email) {
 
 // mailOut is the server that takes mail; without tokens no answer is bound to
 // what it answers.
-func (l *Links) mailOut(o Options, c config.Email, tokens *email.Tokens) error {
+func (l *Links) mailOut(o Options, c links.Email, tokens *email.Tokens) error {
 	server, err := mailServer(c.SMTP.MailServer)
 	if err != nil {
 		return err
@@ -39,7 +40,7 @@ func (l *Links) mailOut(o Options, c config.Email, tokens *email.Tokens) error {
 }
 
 // mailIn is the mailbox that answers come to.
-func (l *Links) mailIn(o Options, c config.Email, tokens *email.Tokens) error {
+func (l *Links) mailIn(o Options, c links.Email, tokens *email.Tokens) error {
 	box, err := mailServer(c.IMAP.MailServer)
 	if err != nil {
 		return err
@@ -60,7 +61,7 @@ func (l *Links) mailIn(o Options, c config.Email, tokens *email.Tokens) error {
 }
 
 // tokensOf binds replies to what they answer; nil where no mail is read.
-func tokensOf(c config.Email) (*email.Tokens, error) {
+func tokensOf(c links.Email) (*email.Tokens, error) {
 	if c.IMAP == nil || c.Token.IsZero() {
 		return nil, nil
 	}
@@ -78,7 +79,7 @@ func tokensOf(c config.Email) (*email.Tokens, error) {
 	return email.NewTokens(c.ReplyTo, keys...)
 }
 
-func mailServer(m config.MailServer) (email.Server, error) {
+func mailServer(m links.MailServer) (email.Server, error) {
 	s := email.Server{Host: m.Host, Port: m.Port, Security: email.Security(m.TLS), User: m.User}
 	if m.Password.IsZero() {
 		return s, nil

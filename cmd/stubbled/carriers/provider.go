@@ -3,7 +3,7 @@ package carriers
 import (
 	"strings"
 
-	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/notify/sms/provider"
 	"stubbled/notify/sms/signature"
@@ -28,7 +28,7 @@ func (l *Links) provider(o Options) error {
 
 // providerOptions is the service as the farm file describes it; the secret of
 // its webhook is read; where that cannot be, all but the webhook is given.
-func providerOptions(c *config.HTTPCarrier) (provider.Options, error) {
+func providerOptions(c *links.HTTPCarrier) (provider.Options, error) {
 	o := provider.Options{
 		URL: c.URL, Method: c.Method, Encoding: c.Encoding, Fields: fieldsOf(c.Fields), Headers: fieldsOf(c.Headers),
 		Auth: authOf(c.Auth), Success: c.Success, IDPath: c.IDPath, ErrorPath: c.ErrorPath, StatusPath: c.StatusPath,
@@ -60,7 +60,7 @@ func fieldsOf(fields []settings.Field) []provider.Field {
 	return out
 }
 
-func authOf(a config.Auth) provider.Auth {
+func authOf(a links.Auth) provider.Auth {
 	out := provider.Auth{Kind: a.Kind, User: a.User, Name: a.Name}
 	if !a.Secret.IsZero() {
 		out.Secret = a.Secret.Read
@@ -69,7 +69,7 @@ func authOf(a config.Auth) provider.Auth {
 }
 
 // schemeOf is how a webhook's requests are signed.
-func schemeOf(s config.Signature) (signature.Scheme, error) {
+func schemeOf(s links.Signature) (signature.Scheme, error) {
 	secret, err := s.Secret.Read()
 	if err != nil {
 		return nil, err
@@ -80,15 +80,15 @@ func schemeOf(s config.Signature) (signature.Scheme, error) {
 	}
 	keys := strings.Fields(string(secret)) // two while they are being changed
 	switch s.Scheme {
-	case config.HMACOverURL:
+	case links.HMACOverURL:
 		return signature.HMACOverURL(secret, s.Header, s.Hash)
-	case config.HMACOverBody:
+	case links.HMACOverBody:
 		all := make([][]byte, len(keys))
 		for i, k := range keys {
 			all[i] = []byte(k)
 		}
 		return signature.HMACOverBody(layout, all...)
-	case config.Ed25519OverBody:
+	case links.Ed25519OverBody:
 		return signature.Ed25519OverBody(layout, keys...)
 	}
 	return signature.StandardWebhooks(keys...)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"stubbled/config"
+	"stubbled/config/links"
 	"stubbled/notify/weather"
 	"stubbled/scheduler/ladder"
 )
@@ -34,7 +35,7 @@ func logOf(farm *config.Farm) weather.Log {
 }
 
 // feedOf is the weather service as the farm file describes it.
-func feedOf(c *config.WeatherSource) weather.Feed {
+func feedOf(c *links.WeatherSource) weather.Feed {
 	f := weather.Feed{
 		Base: c.URL, Contact: c.Contact, Station: c.Station,
 		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,

@@ -1,4 +1,10 @@
-package config
+// Package links is in charge of what the farm file says of the world outside:
+// the carriers of texts and mail, what is heard by them, and where temperatures
+// come from.
+//
+// It sends and hears nothing, and knows neither paddocks nor people: what a
+// section says is judged by that section alone.
+package links
 
 import (
 	"stubbled/config/settings"

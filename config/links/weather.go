@@ -1,4 +1,4 @@
-package config
+package links
 
 import (
 	"time"
@@ -6,6 +6,19 @@ import (
 	"stubbled/config/settings"
 	"stubbled/config/values"
 )
+
+// Weather is where temperatures come from besides people.
+type Weather struct {
+	Log     *WeatherLog    // nil where none
+	Service *WeatherSource // nil where none
+}
+
+// WeatherSection is what is written of the weather: a thermometer's log, and a
+// weather service.
+type WeatherSection struct {
+	Log     WeatherLog
+	Service WeatherSource `key:"service" read:"later"`
+}
 
 // WeatherLog is a thermometer's log.
 type WeatherLog struct {
@@ -31,6 +44,29 @@ type WeatherSource struct {
 	// Silence is how long without an observation is a fault; a forecast may be
 	// four times as old.
 	Silence time.Duration `key:"silence" as:"span" in:"1 hour..7 days" default:"6 hours"`
+}
+
+// Read takes what was written of the weather, where it was asked for.
+func (w *WeatherSection) Read(r *settings.Reading) (out Weather) {
+	e := r.Root.Get("weather")
+	if e.Written("log") {
+		w.Log.File = r.Source.Beside(w.Log.File)
+		oftenEnough(r, e, "every", w.Log.Every, w.Log.Silence)
+		out.Log = &w.Log
+	} else {
+		for _, key := range []string{"place", "unit", "column", "day_first", "every", "silence"} {
+			if at := e.Get(key); at.InFile() {
+				r.Say(at, "means nothing without log; name the thermometer's log, such as log: thermometer.csv, or take it out")
+			}
+		}
+	}
+	s := e.Get("service")
+	if s == nil || !s.InFile() && s.Get("contact") == nil {
+		return out
+	}
+	r.Fill(s, &w.Service)
+	out.Service = &w.Service
+	return out
 }
 
 func (w *WeatherSource) Judge(r *settings.Reading, e *settings.Entry) {

@@ -1,4 +1,4 @@
-package config
+package links
 
 import (
 	"cmp"
