@@ -16,6 +16,25 @@ const (
 	Never  Retry = "never"  // at most once: the console
 )
 
+// ClaimFor says who claims, and the farm's rules that a claim keeps to.
+type ClaimFor struct {
+	Medium  ladder.Medium
+	Carrier string
+	Retry   Retry
+	// Address gives a contact's address by this medium now; empty where there
+	// is none.
+	Address func(contact string) string
+	// Quiet reports whether a contact is not to be disturbed at a moment.
+	// Answers and what is urgent go all the same. nil: never.
+	Quiet func(contact string, at time.Time) bool
+	// Cap is how many messages outside the reserve a contact gets from
+	// DayStart on; 0 is no cap.
+	Cap      int
+	DayStart time.Time
+	// AnswersOnly holds everything else back while the clock is not sure.
+	AnswersOnly bool
+}
+
 // An Envelope is one message. Once it is worded it never changes: a retry is
 // identical to the byte.
 type Envelope struct {

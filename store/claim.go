@@ -9,25 +9,6 @@ import (
 	"stubbled/store/disk"
 )
 
-// ClaimFor says who claims, and the farm's rules that a claim keeps to.
-type ClaimFor struct {
-	Medium  ladder.Medium
-	Carrier string
-	Retry   Retry
-	// Address gives a contact's address by this medium now; empty where there
-	// is none.
-	Address func(contact string) string
-	// Quiet reports whether a contact is not to be disturbed at a moment.
-	// Answers and what is urgent go all the same. nil: never.
-	Quiet func(contact string, at time.Time) bool
-	// Cap is how many messages outside the reserve a contact gets from
-	// DayStart on; 0 is no cap.
-	Cap      int
-	DayStart time.Time
-	// AnswersOnly holds everything else back while the clock is not sure.
-	AnswersOnly bool
-}
-
 // Claim takes the next message that is due, urgent first, then answers, then
 // the longest due. Notices of one kind due to one contact make one message;
 // answers are never bundled. Suppression and cap are checked, the words put in
@@ -48,15 +29,6 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(
 	return m, nil
 }
 
-type claimer struct {
-	*Tx
-	ClaimFor
-	word func(*Envelope) error
-}
-
-// errChanged says that a group is not what it was: look again what is due.
-var errChanged = errors.New("the group changed")
-
 func (c claimer) next() (*Message, error) {
 	due, err := c.due()
 	if err != nil {
@@ -68,16 +40,6 @@ func (c claimer) next() (*Message, error) {
 		}
 	}
 	return nil, nil
-}
-
-// group is what could make one message.
-type group struct {
-	contact string
-	kind    ladder.Kind
-	rows    string // their ids, a list for json_each
-	message int64  // whose words are there, where it waits for a retry
-	repeats int64
-	urgent  bool
 }
 
 // due lists what could be said, the most pressing first: messages whose retry
@@ -118,14 +80,6 @@ func (c claimer) take(g group) (*Message, error) {
 	}
 	return c.render(g, address, quiet)
 }
-
-// Why a row is held back.
-const (
-	WhyStopped   = "stopped"    // the owner of the address opted out
-	WhyNoAddress = "no-address" // the contact has none by this medium
-	WhyCap       = "cap"        // enough was said today
-	WhyRead      = "read"       // nothing does: it was read where it was typed
-)
 
 // heldBack says why an address gets nothing now, if so.
 func (c claimer) heldBack(g group, address string) (string, error) {
@@ -171,16 +125,12 @@ func (c claimer) countToday(g group) (n int, err error) {
 
 // note writes down once what holds a group back.
 func (c claimer) note(g group, why string) error {
-	const rows = ` WHERE why <> ?1 AND id IN (SELECT value FROM json_each(?2))`
+	const rows = `why <> ? AND id IN (SELECT value FROM json_each(?))`
 	var n int
-	err := c.db.Row(`SELECT count(*) FROM outbox`+rows, why, g.rows).Scan(&n)
+	err := c.db.Row(`SELECT count(*) FROM outbox WHERE `+rows, why, g.rows).Scan(&n)
 	if err != nil || n == 0 {
 		return err
 	}
-	seq, err := c.nextSeq()
-	if err != nil {
-		return err
-	}
-	_, err = c.db.Exec(`UPDATE outbox SET why = ?1, seq = ?3`+rows, why, g.rows, seq)
+	_, err = c.change(`why = ?`, rows, why, why, g.rows)
 	return err
 }

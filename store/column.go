@@ -4,7 +4,9 @@ import (
 	"database/sql/driver"
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/golang-sql/civil"
 )
@@ -82,4 +84,21 @@ func (r ref) Value() (driver.Value, error) {
 		return nil, nil
 	}
 	return int64(r), nil
+}
+
+// MaxText is the longest text kept, in bytes; more than a person types.
+const MaxText = 16 << 10
+
+// clean keeps what can be kept of outside text: valid UTF-8, bounded.
+func clean(s string) string {
+	if len(s) > MaxText {
+		s = s[:MaxText]
+		for len(s) > 0 && !utf8.RuneStart(s[len(s)-1]) {
+			s = s[:len(s)-1]
+		}
+		if r, n := utf8.DecodeLastRuneInString(s); r == utf8.RuneError && n == 1 {
+			s = s[:len(s)-1]
+		}
+	}
+	return strings.ToValidUTF8(s, "\uFFFD")
 }

@@ -3,15 +3,10 @@ package store
 import (
 	"context"
 	"errors"
-	"strings"
 	"time"
-	"unicode/utf8"
 
 	"stubbled/store/disk"
 )
-
-// MaxText is the longest text kept, in bytes; more than a person types.
-const MaxText = 16 << 10
 
 // InRow is a text in the inbox.
 type InRow struct {
@@ -80,18 +75,4 @@ func (s *Store) Pending(ctx context.Context) ([]InRow, error) {
 func (t *Tx) Heard(row int64) (fresh bool, err error) {
 	n, err := t.db.Exec(`UPDATE inbox SET done_at = ? WHERE id = ? AND done_at IS NULL`, t.now.Unix(), row)
 	return n == 1, err
-}
-
-// clean keeps what can be kept of outside text: valid UTF-8, bounded.
-func clean(s string) string {
-	if len(s) > MaxText {
-		s = s[:MaxText]
-		for len(s) > 0 && !utf8.RuneStart(s[len(s)-1]) {
-			s = s[:len(s)-1]
-		}
-		if r, n := utf8.DecodeLastRuneInString(s); r == utf8.RuneError && n == 1 {
-			s = s[:len(s)-1]
-		}
-	}
-	return strings.ToValidUTF8(s, "\uFFFD")
 }

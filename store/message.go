@@ -2,6 +2,7 @@ package store
 
 import (
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -9,6 +10,25 @@ import (
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
 )
+
+type claimer struct {
+	*Tx
+	ClaimFor
+	word func(*Envelope) error
+}
+
+// errChanged says that a group is not what it was: look again what is due.
+var errChanged = errors.New("the group changed")
+
+// group is what could make one message.
+type group struct {
+	contact string
+	kind    ladder.Kind
+	rows    string // their ids, a list for json_each
+	message int64  // whose words are there, where it waits for a retry
+	repeats int64
+	urgent  bool
+}
 
 // Message is one claimed message: it is written down that it is under way.
 type Message struct {
@@ -147,10 +167,6 @@ func (t *Tx) unword(message int64) error {
 	if _, err := t.db.Exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, message); err != nil {
 		return err
 	}
-	seq, err := t.nextSeq()
-	if err != nil {
-		return err
-	}
-	_, err = t.db.Exec(`UPDATE outbox SET message = NULL, seq = ? WHERE message = ? AND state = 'queued'`, seq, message)
+	_, err := t.change(`message = NULL`, `message = ? AND state = 'queued'`, message)
 	return err
 }

@@ -10,10 +10,11 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"stubbled/store/disk"
 	"syscall"
 	"testing"
 	"time"
+
+	"stubbled/store/disk"
 )
 
 // TestMain lets the test binary play a second process.

@@ -3,23 +3,10 @@ package store
 import (
 	"errors"
 	"fmt"
-	"time"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
 )
-
-// Changes counts what a reconciliation did.
-type Changes struct {
-	Inserted, Refreshed, Withdrawn, Expired, Revived int
-	// Refused is how many of what was wanted cannot be kept: without a key, a
-	// contact or a medium, or with a number that is none. They are logged and
-	// left out, so that one wrong notice does not hold up all the others.
-	Refused int
-}
-
-// Any reports whether anything in the queue changed.
-func (c Changes) Any() bool { c.Refused = 0; return c != Changes{} }
 
 // Reconcile makes the queue what is wanted now. wanted is the whole list of
 // what should be said and was not, answers apart.
@@ -61,43 +48,6 @@ func (t *Tx) Reconcile(wanted []ladder.Notice) (Changes, error) {
 	return r.Changes, nil
 }
 
-// liveRow is what a pass needs to know of a queued row.
-type liveRow struct {
-	id                   int64
-	contact, facts       string
-	medium               ladder.Medium
-	kind                 ladder.Kind
-	notBefore, goodUntil int64
-	urgent, exempt       bool
-	message              int64
-	unsure               bool
-}
-
-func (t *Tx) liveRows() (map[ladder.Key]liveRow, error) {
-	live := map[ladder.Key]liveRow{}
-	err := disk.Each(t.db, func(s disk.Scanner) error {
-		var key ladder.Key
-		var r liveRow
-		err := s.Scan(&key, &r.id, &r.contact, &r.medium, &r.kind, &r.facts, &r.notBefore, &r.goodUntil, &r.urgent, &r.exempt, &r.message, &r.unsure)
-		live[key] = r
-		return err
-	}, `SELECT key, id, contact, medium, kind, facts, not_before, coalesce(good_until, 0), urgent,
-			answer OR by_hand, coalesce(message, 0),
-			repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = outbox.message), 0)
-		FROM outbox WHERE state = 'queued'`)
-	return live, err
-}
-
-type reconciler struct {
-	*Tx
-	Changes
-	live    map[ladder.Key]liveRow
-	wanted  map[ladder.Key]*ladder.Notice // and queued
-	missing []*ladder.Notice              // wanted, not queued
-}
-
-func over(goodUntil int64, now time.Time) bool { return goodUntil != 0 && goodUntil < now.Unix() }
-
 func (r *reconciler) want(n *ladder.Notice) error {
 	if n.Kind.Answer() || n.Key == (ladder.Key{}) || n.To == "" || n.Medium == "" {
 		r.refuse(n, errors.New("a notice has a key, a contact and a medium, and an answer is not planned"))
@@ -118,60 +68,14 @@ func (r *reconciler) want(n *ladder.Notice) error {
 	return r.refresh(row, n)
 }
 
-func (r *reconciler) refuse(n *ladder.Notice, why error) {
-	r.Refused++
-	r.s.log.Error("a notice cannot be kept", "key", n.Key.String(), "kind", string(n.Kind), "err", why)
-}
-
-func (r *reconciler) refresh(row liveRow, n *ladder.Notice) error {
-	facts, err := n.Encode()
-	if err != nil {
-		r.refuse(n, err)
-		return nil
-	}
-	if row.same(n, facts) {
-		return nil
-	}
-	r.Refreshed++
-	return r.rewrite(row.id, n, facts)
-}
-
 // prolong lets a worded row be true for as long as the notice is now; its
 // words stay.
 func (r *reconciler) prolong(row liveRow, n *ladder.Notice) error {
 	if row.goodUntil == good(n) {
 		return nil
 	}
-	seq, err := r.nextSeq()
-	if err != nil {
-		return err
-	}
 	r.Refreshed++
-	_, err = r.db.Exec(`UPDATE outbox SET good_until = ?, seq = ? WHERE id = ?`, instant(n.GoodUntil), seq, row.id)
-	return err
-}
-
-func good(n *ladder.Notice) int64 {
-	if n.GoodUntil.IsZero() {
-		return 0
-	}
-	return n.GoodUntil.Unix()
-}
-
-func (row liveRow) same(n *ladder.Notice, facts string) bool {
-	return row.facts == facts && row.notBefore == n.NotBefore.Unix() && row.goodUntil == good(n) && row.urgent == n.Urgent &&
-		row.contact == n.To && row.medium == n.Medium && row.kind == n.Kind
-}
-
-// rewrite gives a queued row what is wanted now.
-func (t *Tx) rewrite(id int64, n *ladder.Notice, facts string) error {
-	seq, err := t.nextSeq()
-	if err != nil {
-		return err
-	}
-	_, err = t.db.Exec(`UPDATE outbox SET contact = ?, medium = ?, kind = ?, paddock = ?, facts = ?, not_before = ?, good_until = ?, urgent = ?, seq = ?
-		WHERE id = ? AND state = 'queued' AND message IS NULL`,
-		n.To, n.Medium, n.Kind, n.About().Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil), n.Urgent, seq, id)
+	_, err := r.change(`good_until = ?`, `id = ?`, instant(n.GoodUntil), row.id)
 	return err
 }
 

@@ -1,8 +1,6 @@
 package store
 
 import (
-	"cmp"
-	"slices"
 	"time"
 
 	"stubbled/scheduler/ladder"
@@ -12,22 +10,7 @@ import (
 // Said gives every row of the outbox, in any state, that was planned or
 // changed since, oldest first. The rows are shared: they must not be changed.
 func (t *Tx) Said(since time.Time) ([]*SaidRow, error) {
-	return t.s.said.since(t, since)
-}
-
-// saidCache keeps the rows that each pass reads again; only those that changed
-// are read and decoded anew. It knows what is committed and what the
-// transaction at hand wrote; a rollback forgets all of it.
-type saidCache struct {
-	from time.Time
-	seq  int64 // all changes up to this one are known; 0: nothing is known
-	rows []*SaidRow
-	at   map[int64]int // id -> place in rows
-}
-
-func (c *saidCache) forget() { *c = saidCache{} }
-
-func (c *saidCache) since(t *Tx, since time.Time) ([]*SaidRow, error) {
+	c := &t.s.said
 	const stale = 90 * 24 * time.Hour // as much as may lie about unused
 	if c.seq == 0 || since.Before(c.from) || since.Sub(c.from) > stale {
 		*c = saidCache{from: since, at: map[int64]int{}}
@@ -56,31 +39,6 @@ func (c *saidCache) since(t *Tx, since time.Time) ([]*SaidRow, error) {
 	}
 	c.seq = known
 	return c.list(since), nil
-}
-
-// put replaces rather than overwrites: a row that was handed out stays as it
-// was.
-func (c *saidCache) put(s *SaidRow) {
-	if i, ok := c.at[s.ID]; ok {
-		c.rows[i] = s
-		return
-	}
-	c.at[s.ID] = len(c.rows)
-	c.rows = append(c.rows, s)
-}
-
-func (c *saidCache) list(since time.Time) []*SaidRow {
-	all := make([]*SaidRow, 0, len(c.rows))
-	for _, s := range c.rows {
-		if s.Changed.Unix() >= since.Unix() {
-			all = append(all, s)
-		}
-	}
-	byID := func(a, b *SaidRow) int { return cmp.Compare(a.ID, b.ID) }
-	if !slices.IsSortedFunc(all, byID) { // an old row changed late
-		slices.SortFunc(all, byID)
-	}
-	return all
 }
 
 // AskedOf gives what a contact was told since and that is of one of the kinds,

@@ -1,8 +1,6 @@
 package store
 
 import (
-	"database/sql"
-
 	"stubbled/scheduler/ladder"
 )
 
@@ -43,35 +41,21 @@ func (r *reconciler) give(key ladder.Key, row liveRow) error {
 	if to == "" {
 		return nil
 	}
+	why := "not wanted any more"
 	if to == Expired {
 		r.Expired++
+		why = row.why // what held it back
 	} else {
 		r.Withdrawn++
 	}
 	set := ""
-	if row.message != 0 && !row.unsure {
-		set = "message = NULL"
-	}
-	why := "not wanted any more"
-	if to == Expired {
-		why = "why" // what held it back
-	}
 	if row.unsure {
 		to = Unknown
+	} else if row.message != 0 {
+		set = "message = NULL"
 	}
-	_, err := r.leave(to, why, set, row.id)
+	_, err := r.move(to, why, set, "id = ?", row.id)
 	return err
-}
-
-// leave moves a row out of the queue; why "why" keeps the old one.
-func (t *Tx) leave(to State, why, set string, id int64) (int64, error) {
-	if why == "why" {
-		err := t.db.Row(`SELECT why FROM outbox WHERE id = ?`, id).Scan(&why)
-		if err != nil && err != sql.ErrNoRows {
-			return 0, err
-		}
-	}
-	return t.move(to, why, set, "id = ?", id)
 }
 
 func (r *reconciler) dropMessage(message int64, keys []ladder.Key) error {

@@ -1,0 +1,83 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"time"
+
+	"stubbled/store/disk"
+)
+
+// Options is what Open needs to know besides the path.
+type Options struct {
+	RunID  string       // names this run of the program in the attempts; required
+	Now    time.Time    // the start, to date what the last run left open; required
+	Logger *slog.Logger // nil: silent
+	// Volatile leaves out the sync of each commit: for a rehearsal, whose
+	// database goes with it.
+	Volatile bool
+}
+
+// Open takes the lock, brings the file to the newest schema and turns what the
+// last run left under way into unknown outcomes. Its errors are those of
+// disk.Open.
+func Open(ctx context.Context, path string, o Options) (*Store, error) {
+	if o.RunID == "" || o.Now.IsZero() {
+		return nil, errors.New("open store: a run id and the time are needed")
+	}
+	s := &Store{run: o.RunID, log: o.Logger}
+	if s.log == nil {
+		s.log = slog.New(slog.DiscardHandler)
+	}
+	db, err := disk.Open(ctx, path, disk.Options{Now: o.Now, Logger: s.log, Volatile: o.Volatile,
+		Start: func(ctx context.Context, db *disk.DB) error { s.file, s.db = db, db; return s.recover(ctx, o.Now) }})
+	if err != nil {
+		return nil, err
+	}
+	s.file, s.db = db, db
+	return s, nil
+}
+
+// OpenBeside opens the database of a daemon that may be running, to put
+// something in its inbox: Accept and all that only looks. The schema must be
+// the current one.
+func OpenBeside(ctx context.Context, path string) (*Store, error) {
+	return looking(disk.OpenBeside(ctx, path))
+}
+
+// OpenRead opens the database to look at it. It never writes, takes no lock,
+// and may be used beside a running daemon.
+func OpenRead(ctx context.Context, path string) (*Store, error) {
+	return looking(disk.OpenRead(ctx, path))
+}
+
+func looking(db *disk.DB, err error) (*Store, error) {
+	if err != nil {
+		return nil, err
+	}
+	return &Store{file: db, db: db, run: "beside", log: slog.New(slog.DiscardHandler)}, nil
+}
+
+// recover turns what another run left under way into unknown outcomes.
+func (s *Store) recover(ctx context.Context, now time.Time) error {
+	n := 0
+	err := s.writing(ctx, "take up the last run", now, func(t *Tx) error {
+		open, err := disk.All(t.db, disk.One[int64], `SELECT id FROM attempts WHERE outcome IS NULL AND run <> ?`, s.run)
+		if err != nil {
+			return err
+		}
+		n = len(open)
+		for _, id := range open {
+			if err := t.settle(id, Outcome{State: NotKnown, Detail: "the program ended before the carrier answered"}); err != nil {
+				return err
+			}
+		}
+		_, err = t.db.Exec(`UPDATE clock SET beat = beat + 1, run = ? WHERE id = 1`, s.run)
+		return err
+	})
+	if n > 0 {
+		s.log.Warn("the last run ended with messages under way", "unknown", n)
+	}
+	return err
+}
