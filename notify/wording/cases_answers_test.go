@@ -157,8 +157,6 @@ func farmSamples() []sample {
 		{"back again", ladder.AnswerStart, farm(flat{})},
 		{"help", ladder.AnswerHelp, farm(flat{Paddock: "creek", Say: "cb"})},
 		{"another opted out", ladder.StopTold, farm(flat{Who: "Luis"})},
-		{"others out of reach", ladder.ContactsGone, farm(flat{Missing: []string{"Luis", "Ruth"}, Name: "Creek Bottom", Paddock: "creek"})},
-		{"a contact is out of reach", ladder.ContactsGone, farm(flat{Missing: []string{"Luis"}})},
 		{"the new farm file has mistakes", ladder.FarmFileBad, farm(flat{Detail: `farm.yaml:41: paddocks[2].rest.days: want a number with days, such as "45 days", got "45"`})},
 		{"sign of life", ladder.SignOfLife, farm(flat{})},
 		{"sign of life, texts fail", ladder.SignOfLife, farm(flat{Health: &ladder.Health{Failing: []string{"sms"}}})},
@@ -172,7 +170,7 @@ func farmSamples() []sample {
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
-	for _, word := range append(ladder.Alarms(), "something-else") {
+	for _, word := range append(alarms(), "something-else") {
 		all = append(all, sample{word, ladder.Alarm, farm(flat{Alarm: word, Name: "Creek Bottom", Paddock: "creek"})})
 	}
 	return all

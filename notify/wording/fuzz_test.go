@@ -86,7 +86,7 @@ func anyString(t *rapid.T, typ reflect.Type, field string, kinds []string) strin
 	known := map[string][]string{
 		"Say": {"GO", "WAIT", ""}, "Action": {"go", "stay", "keep_shut", "take_off", "read"},
 		"Phase": {"open", "rest", "dormant"}, "Wants": {"read", "off", "keep-shut", "brown", "nothing"}, "When": {"cutoff", "mid-rest", "end", ""},
-		"Kind": kinds, "Why": {"which-paddock", "range", "negation"}, "Alarm": ladder.Alarms(),
+		"Kind": kinds, "Why": {"which-paddock", "range", "negation"}, "Alarm": alarms(),
 		"Reason": {"hold", "rest", "dormant", "fall use", "old reading", "under the height to leave", "less than three days"},
 	}
 	if words := known[field]; words != nil && typ.Name() != "string" || field == "Wants" || field == "When" || field == "Alarm" {

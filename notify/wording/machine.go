@@ -5,15 +5,14 @@ import (
 )
 
 var farmSpeakers = map[ladder.Kind]speaker{
-	ladder.SignOfLife:   says(voice.signOfLife),
-	ladder.Alarm:        says(voice.alarm),
-	ladder.Enrolment:    says(voice.enrolment),
-	ladder.FarmFileBad:  says(voice.farmFileBad),
-	ladder.StopTold:     says(voice.stopTold),
-	ladder.ContactsGone: says(voice.contactsGone),
-	ladder.AnswerHelp:   says(voice.help),
-	ladder.AnswerStop:   says(voice.stopped),
-	ladder.AnswerStart:  says(voice.started),
+	ladder.SignOfLife:  says(voice.signOfLife),
+	ladder.Alarm:       says(voice.alarm),
+	ladder.Enrolment:   says(voice.enrolment),
+	ladder.FarmFileBad: says(voice.farmFileBad),
+	ladder.StopTold:    says(voice.stopTold),
+	ladder.AnswerHelp:  says(voice.help),
+	ladder.AnswerStop:  says(voice.stopped),
+	ladder.AnswerStart: says(voice.started),
 }
 
 // farm is the farm as a text can carry it.
@@ -45,25 +44,13 @@ func (v voice) alarm(fs []*ladder.AlarmFacts) []part {
 		if !has(key) {
 			key = "alarm"
 		}
-		rank := rankMust
 		if len(parts) > 0 {
-			rank = rankNames
-		}
-		if f.Alarm == ladder.AlarmNobodyFor || f.Alarm == ladder.AlarmUnknownSent {
-			parts = append(parts, part{rank, v.withLast(v.inEach(key, "paddock", v.names(places(fs))), rank)})
+			parts = append(parts, may(rankNames, v.say(key)))
 			continue
 		}
-		parts = append(parts, part{rank, v.withLast([]string{v.say(key)}, rank)})
+		parts = append(parts, must(v.say(key)))
 	}
-	return append(parts, v.unreached(gathered(fs, func(f *ladder.AlarmFacts) []string { return f.Missing })))
-}
-
-// withLast lets a part go altogether where it is not the first.
-func (v voice) withLast(forms []string, rank int) []string {
-	if rank == rankMust {
-		return forms
-	}
-	return append(forms, "")
+	return parts
 }
 
 func (v voice) enrolment(fs []*ladder.PersonFacts) []part {
@@ -89,18 +76,6 @@ func (v voice) stopTold(fs []*ladder.PersonFacts) []part {
 	}
 	return []part{keep(rankNames, v.inEach("stop-told", "list", v.shortening(unique(names), ", "))...),
 		may(rankDetail, v.say("stop-told.why"))}
-}
-
-func (v voice) contactsGone(fs []*ladder.AlarmFacts) []part {
-	names := v.people(gathered(fs, func(f *ladder.AlarmFacts) []string { return f.Missing }))
-	if len(names) == 0 {
-		names = []string{v.say("somebody")}
-	}
-	parts := []part{keep(rankNames, v.inEach("not-reached", "list", v.shortening(names, ", "))...)}
-	if every(fs, func(f *ladder.AlarmFacts) bool { return f.Name != "" || f.Paddock != "" }) {
-		parts = append(parts, may(rankWhen, v.inEach("not-reached.about", "paddock", v.names(places(fs)))...))
-	}
-	return parts
 }
 
 // help fits one segment with the longest names.

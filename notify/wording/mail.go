@@ -155,7 +155,7 @@ func (v voice) foot(kind ladder.Kind) []string {
 	switch kind {
 	case ladder.AnswerStop:
 		return nil
-	case ladder.Alarm, ladder.FarmFileBad, ladder.ContactsGone, ladder.StopTold, ladder.LessonsMail:
+	case ladder.Alarm, ladder.FarmFileBad, ladder.StopTold, ladder.LessonsMail:
 		return []string{v.say("mail.foot.plain")}
 	case ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze, ladder.FrostFirst:
 		return []string{v.say("mail.care"), v.say("mail.foot")}

@@ -73,7 +73,7 @@ func TestAFrostTakenBackIsToldToExactlyThoseWhoHeardOfIt(t *testing.T) {
 	s.fact("2026-10-07 13:00", diary.Fact{Kind: diary.Void, Voids: frost})
 	wantLines(t, only(s.play("2026-10-07 13:00", "2026-10-07 15:00"), "taken-back"),
 		"10-07 13:00 Luis taken-back ", "10-07 13:00 Ruth taken-back ")
-	for _, n := range Due(s.input(s.at("2026-10-07 14:00"))) {
+	for _, n := range dueOf(s.input(s.at("2026-10-07 14:00"))) {
 		if f, ok := n.Facts.(*TakenBackFacts); ok && (len(f.Shuts) != 1 || f.Shuts[0].Paddock != "lane") {
 			t.Errorf("%s is not told that Lane stays shut: %+v", n.To, f.Shuts)
 		}

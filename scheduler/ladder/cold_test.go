@@ -89,7 +89,7 @@ func night(s *stage, issued, end string, f float64) diary.Observation {
 func warned(s *stage, now string, nights ...diary.Observation) []Notice {
 	in := s.input(s.at(now))
 	in.Nights = nights
-	return slices.DeleteFunc(Due(in), func(n Notice) bool { return n.Kind != FrostWarning })
+	return slices.DeleteFunc(dueOf(in), func(n Notice) bool { return n.Kind != FrostWarning })
 }
 
 func TestAFrostForecastIsWarnedOfOnlyWherePlantsCanStillTurn(t *testing.T) {
@@ -154,7 +154,7 @@ func TestTheWarningComesWhenTheNightComesNear(t *testing.T) {
 	in := s.input(s.at("2026-10-01 15:00"))
 	in.Nights = []diary.Observation{night(s, "2026-10-01 14:00", "2026-10-03 20:30", 30)}
 	for range 20 {
-		if next := Next(in); !next.After(s.at("2026-10-02 08:30")) {
+		if _, next := Plan(in); !next.After(s.at("2026-10-02 08:30")) {
 			in.Now = next
 			continue
 		}
@@ -176,7 +176,7 @@ func TestThePlaceToGoBeforeAFrostHasNoHazardPlants(t *testing.T) {
 		}
 		return []string{"Draw", "Mill"}
 	}
-	for _, n := range Due(in) {
+	for _, n := range dueOf(in) {
 		if n.Kind == FrostWarning && !slices.Equal(OnPaddock(n.Facts).MoveTo, []string{"Mill"}) {
 			t.Errorf("sent from one hazard to another: %v", OnPaddock(n.Facts).MoveTo)
 		}
@@ -192,7 +192,7 @@ func TestOnceFrostHasComeNoHerdIsSentToHazardPlants(t *testing.T) {
 		in := s.input(s.at("2026-08-30 09:00"))
 		leftOut := false
 		in.MoveTo = func(_ string, frost bool) []string { leftOut = frost; return nil }
-		Due(in)
+		dueOf(in)
 		if leftOut != frosted {
 			t.Errorf("frost has come: %v, and paddocks with hazard plants are left out: %v", frosted, leftOut)
 		}
@@ -246,7 +246,7 @@ func TestWithoutFrostTheYearEndsTheRest(t *testing.T) {
 	s.fact("2026-08-28 09:00", diary.Fact{Kind: diary.Off, Paddock: "creek"})
 	got := s.play("2026-12-20 00:00", "2027-01-20 12:00")
 	wantLines(t, only(got, "rest-over creek"), "01-01 06:30 Ana rest-over creek")
-	for _, n := range Due(s.input(time.Date(2027, 1, 2, 15, 0, 0, 0, s.zone))) {
+	for _, n := range dueOf(s.input(time.Date(2027, 1, 2, 15, 0, 0, 0, s.zone))) {
 		if n.Kind != RestOver {
 			continue
 		}

@@ -35,7 +35,7 @@ func standing(v *season.View, today civil.Date) Standing {
 		Unknown: v.Herds.Occupancy == season.Unknown,
 		FallUse: v.FallUse,
 		Leave:   v.Paddock.Floor(),
-		Height:  DescribeHeight(v),
+		Height:  describeHeight(v),
 		Expect:  describeExpect(v),
 		Hold:    describeHold(v),
 	}
@@ -48,8 +48,8 @@ func standing(v *season.View, today civil.Date) Standing {
 	return s
 }
 
-// DescribeHeight is the latest reading; nil where there is none this season.
-func DescribeHeight(v *season.View) *Height {
+// describeHeight is the latest reading; nil where there is none this season.
+func describeHeight(v *season.View) *Height {
 	if v.Reading == nil {
 		return nil
 	}
@@ -126,7 +126,7 @@ func Line(v *season.View, today civil.Date) Shut {
 		s.End, s.Ended = v.Dates.Ended, true
 	}
 	for _, r := range v.Visits {
-		s.Readings = append(s.Readings, Point{Day: r.Day, In: r.Sample.Mean})
+		s.Readings = append(s.Readings, point{Day: r.Day, In: r.Sample.Mean})
 	}
 	return s
 }

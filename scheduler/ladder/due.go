@@ -78,21 +78,10 @@ type plan struct {
 	fall    []diary.Fact // this fall's frosts; nil before they are looked up
 }
 
-// Due is the whole list of what should be said by now, or at the next decent
-// hour, and has not become untrue, whether or not it was said already.
-func Due(in Input) []Notice {
-	due, _ := Plan(in)
-	return due
-}
-
-// Next is the next moment after now at which Due can change by itself: a rung,
-// the turn of the day, a repeat, the end of a delay.
-func Next(in Input) time.Time {
-	_, next := Plan(in)
-	return next
-}
-
-// Plan is Due and Next in one.
+// Plan is the whole list of what should be said by now, or at the next decent
+// hour, and has not become untrue, whether or not it was said already; and the
+// next moment at which that can change by itself: a rung, the turn of the day, a
+// repeat, the end of a delay.
 func Plan(in Input) (due []Notice, next time.Time) {
 	p := &plan{Input: in, today: civil.DateOf(in.Now.In(in.Zone))}
 	for _, c := range in.Contacts {

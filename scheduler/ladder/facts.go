@@ -146,12 +146,11 @@ type FarmFacts struct {
 	Health *Health    `json:"health,omitempty"`
 }
 
-// AlarmFacts say what of the machine fails, or who cannot be reached.
+// AlarmFacts say what of the machine fails.
 type AlarmFacts struct {
 	Head
-	Alarm   string   `json:"alarm,omitempty"`  // a word of the alarm list
-	Detail  string   `json:"detail,omitempty"` // plain detail in English, mail and logs only
-	Missing []string `json:"missing,omitempty"`
+	Alarm  string `json:"alarm,omitempty"`  // a word of the alarm list
+	Detail string `json:"detail,omitempty"` // plain detail in English, mail and logs only
 }
 
 // PersonFacts are about a contact.

@@ -61,7 +61,7 @@ func TestUnderAHoldAFallUseIsNotAskedAbout(t *testing.T) {
 
 func TestAFrostDateThatIsPastIsNotKept(t *testing.T) {
 	s := used(t, "2026-08-01 09:00")
-	for _, n := range Due(s.input(s.at("2026-10-21 09:00"))) {
+	for _, n := range dueOf(s.input(s.at("2026-10-21 09:00"))) {
 		if n.Kind == FallUseAsk && !OnPaddock(n.Facts).Frost.IsZero() {
 			t.Errorf("on Oct 21 it says to keep the height for the frost of %s", OnPaddock(n.Facts).Frost)
 		}
@@ -82,7 +82,7 @@ func TestTheMondayMailSpeaksOfFeedWhileItCanHelp(t *testing.T) {
 		in.Feed = func() *Feed {
 			return &Feed{From: civil.Date{Year: year, Month: 8, Day: 25}, To: civil.Date{Year: year, Month: 10, Day: 25}, ShortDays: 9}
 		}
-		due := Due(in)
+		due := dueOf(in)
 		i := slices.IndexFunc(due, func(n Notice) bool { return n.Kind == MondayMail })
 		if i < 0 {
 			t.Fatalf("no mail on %s", tc.monday)

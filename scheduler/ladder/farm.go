@@ -169,7 +169,7 @@ func (p *plan) texted(to string, since time.Time) bool {
 	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
 		return r.To == to && r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife
 	}) || slices.ContainsFunc(p.notices, func(n Notice) bool {
-		_, said := p.Said.At(n.Key)
+		_, said := p.Said.at(n.Key)
 		return n.To == to && n.Medium == Text && !said
 	})
 }

@@ -45,15 +45,14 @@ const (
 
 // The farm and the machine.
 const (
-	MondayMail   Kind = "monday"
-	LessonsMail  Kind = "lessons"
-	SignOfLife   Kind = "sign-of-life"
-	Alarm        Kind = "alarm" // something of the machine fails
-	Enrolment    Kind = "enrolment"
-	FarmFileBad  Kind = "farm-file-bad"
-	StopTold     Kind = "stop-told"   // the manager hears that somebody opted out
-	TakenBack    Kind = "taken-back"  // to those who were told what undo withdrew
-	ContactsGone Kind = "not-reached" // who of the others could not be told
+	MondayMail  Kind = "monday"
+	LessonsMail Kind = "lessons"
+	SignOfLife  Kind = "sign-of-life"
+	Alarm       Kind = "alarm" // something of the machine fails
+	Enrolment   Kind = "enrolment"
+	FarmFileBad Kind = "farm-file-bad"
+	StopTold    Kind = "stop-told"  // the manager hears that somebody opted out
+	TakenBack   Kind = "taken-back" // to those who were told what undo withdrew
 )
 
 // Answers to a text. They are exempt from reconciliation, quiet hours and cap.
@@ -108,15 +107,14 @@ var kinds = map[Kind]kindRow{
 	SeasonResult:  {facts: &EndFacts{}},
 	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true},
 
-	MondayMail:   {facts: &FarmFacts{}},
-	LessonsMail:  {facts: &EndFacts{}},
-	SignOfLife:   {facts: &FarmFacts{}},
-	Alarm:        {facts: &AlarmFacts{}, reserved: true},
-	Enrolment:    {facts: &PersonFacts{}, reserved: true},
-	FarmFileBad:  {facts: &AlarmFacts{}},
-	StopTold:     {facts: &PersonFacts{}, reserved: true},
-	TakenBack:    {facts: &TakenBackFacts{}, reserved: true},
-	ContactsGone: {facts: &AlarmFacts{}},
+	MondayMail:  {facts: &FarmFacts{}},
+	LessonsMail: {facts: &EndFacts{}},
+	SignOfLife:  {facts: &FarmFacts{}},
+	Alarm:       {facts: &AlarmFacts{}, reserved: true},
+	Enrolment:   {facts: &PersonFacts{}, reserved: true},
+	FarmFileBad: {facts: &AlarmFacts{}},
+	StopTold:    {facts: &PersonFacts{}, reserved: true},
+	TakenBack:   {facts: &TakenBackFacts{}, reserved: true},
 
 	AnswerVerdict:  {facts: &VerdictFacts{}, answer: true},
 	AnswerRecorded: {facts: &RecordedFacts{}, answer: true},

@@ -100,7 +100,7 @@ func (s *stage) play(from, to string) []string {
 	for now := s.at(from); !now.After(end); {
 		in := s.input(now)
 		s.sayDue(in)
-		next := Next(s.input(now))
+		_, next := Plan(s.input(now))
 		if !next.After(now) {
 			s.t.Fatalf("the next moment after %s is %s", now, next)
 		}
@@ -114,10 +114,15 @@ func repeated(n Notice) bool {
 	return ok && f.Repeat
 }
 
+func dueOf(in Input) []Notice {
+	due, _ := Plan(in)
+	return due
+}
+
 func (s *stage) sayDue(in Input) {
 	known := NewSaid(s.said)
-	for _, n := range Due(in) {
-		if _, ok := known.At(n.Key); ok || n.NotBefore.After(in.Now) {
+	for _, n := range dueOf(in) {
+		if _, ok := known.at(n.Key); ok || n.NotBefore.After(in.Now) {
 			continue
 		}
 		s.said = append(s.said, SaidOf(&n, in.Now, false)...)
@@ -265,7 +270,7 @@ func TestAContactWhoCannotBeReachedIsSkippedTheSameDay(t *testing.T) {
 	s.play("2026-08-15 00:00", "2026-09-01 23:00")
 	got := only(s.play("2026-09-02 06:00", "2026-09-02 08:00"), "overdue creek")
 	wantLines(t, got, "09-02 06:30 Ana overdue creek", "09-02 06:30 Luis overdue creek", "09-02 06:30 Cole overdue creek")
-	for _, n := range Due(s.input(s.at("2026-09-02 07:00"))) {
+	for _, n := range dueOf(s.input(s.at("2026-09-02 07:00"))) {
 		if n.Kind == Overdue && !slices.Contains(n.Facts.(*OverdueFacts).Missing, "Ruth") {
 			t.Errorf("%s was not told that Ruth could not be reached", n.To)
 		}
@@ -316,7 +321,7 @@ func TestAMovedCutoffIsSaidFirst(t *testing.T) {
 	s.farm.Paddocks[0].Rule.RestDays = 42 // now Sep 4
 	now := s.at("2026-08-27 09:00")
 	var told civil.Date
-	for _, n := range Due(s.input(now)) {
+	for _, n := range dueOf(s.input(now)) {
 		if n.Kind == HeadsUp && n.To == "Ana" {
 			told = OnPaddock(n.Facts).WasCutoff
 		}
@@ -339,7 +344,7 @@ func TestKeysAreUniqueAndHoldNothingTwice(t *testing.T) {
 	s := newStage(t)
 	for now := s.at("2026-06-25 07:00"); now.Before(s.at("2027-03-01 00:00")); now = now.Add(11 * time.Hour) {
 		seen := map[Key]bool{}
-		for _, n := range Due(s.input(now)) {
+		for _, n := range dueOf(s.input(now)) {
 			if seen[n.Key] {
 				t.Fatalf("%s: %s is wanted twice", now, n.Key)
 			}

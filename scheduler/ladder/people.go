@@ -123,7 +123,7 @@ func (p *plan) failing(m Medium) bool {
 func (p *plan) pressing(c person, k Key) Medium {
 	for _, m := range c.media {
 		k.Medium = m
-		if _, said := p.Said.At(k); said {
+		if _, said := p.Said.at(k); said {
 			return m
 		}
 	}

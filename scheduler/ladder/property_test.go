@@ -21,7 +21,7 @@ func TestWhatIsDueIsInOrder(t *testing.T) {
 		for now := w.from; now.Before(w.to); now = w.after(now) {
 			w.write(now)
 			in := w.input(now)
-			due := Due(in)
+			due := dueOf(in)
 			seen := map[Key]bool{}
 			for _, n := range due {
 				switch {
@@ -38,7 +38,7 @@ func TestWhatIsDueIsInOrder(t *testing.T) {
 				}
 				seen[n.Key] = true
 			}
-			if again := Due(w.input(now)); fmt.Sprint(keysOf(again)) != fmt.Sprint(keysOf(due)) {
+			if again := dueOf(w.input(now)); fmt.Sprint(keysOf(again)) != fmt.Sprint(keysOf(due)) {
 				r.Fatalf("%s: looked at twice it wants %v, then %v", now, keysOf(due), keysOf(again))
 			}
 			w.sayDue(in)
@@ -63,7 +63,7 @@ func keysOf(due []Notice) []string {
 	return keys
 }
 
-// TestJumpingSaysTheSameAsSteppingByTenMinutes: Next leaves out no moment at
+// TestJumpingSaysTheSameAsSteppingByTenMinutes: Plan leaves out no moment at
 // which anything changes by itself.
 func TestJumpingSaysTheSameAsSteppingByTenMinutes(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
@@ -118,8 +118,8 @@ func TestOnlyANewCauseSpeaksAgain(t *testing.T) {
 				fact = now
 			}
 			in := w.input(now)
-			for _, n := range Due(in) {
-				if _, said := in.Said.At(n.Key); said || n.NotBefore.After(now) {
+			for _, n := range dueOf(in) {
+				if _, said := in.Said.at(n.Key); said || n.NotBefore.After(now) {
 					continue
 				}
 				k := told{n.To, n.Medium, n.Kind, n.About().Paddock}

@@ -13,7 +13,7 @@ func TestWhereTheManagerOptedOutSomebodyStandsIn(t *testing.T) {
 	s.shun["+15555550142"], s.shun["ana@example.org"] = true, true
 	wantLines(t, only(s.play("2026-08-15 00:00", "2026-08-30 08:00"), " creek"),
 		"08-22 06:30 Luis heads-up creek", "08-27 06:30 Luis last-look creek", "08-30 06:30 Luis move-plan creek")
-	for _, n := range Due(s.input(s.at("2026-08-30 08:00"))) {
+	for _, n := range dueOf(s.input(s.at("2026-08-30 08:00"))) {
 		if n.Kind == MovePlan && !slices.Contains(n.Facts.(*RungFacts).Missing, "Ana") {
 			t.Errorf("%s is not told that Ana could not be reached", n.To)
 		}
@@ -26,7 +26,7 @@ func TestWhoIsLeftIsToldThatTheManagerOptedOut(t *testing.T) {
 	s.shun["+15555550142"], s.shun["ana@example.org"] = true, true
 	in := s.input(s.at("2026-08-20 09:00"))
 	in.OptOuts = []OptOut{{Contact: "Ana", At: s.at("2026-08-20 08:55")}}
-	told := slices.ContainsFunc(Due(in), func(n Notice) bool { return n.Kind == StopTold && n.To == "Luis" })
+	told := slices.ContainsFunc(dueOf(in), func(n Notice) bool { return n.Kind == StopTold && n.To == "Luis" })
 	if !told {
 		t.Error("Luis is the only one left, and nobody tells him")
 	}
@@ -38,7 +38,7 @@ func TestATextRefusedForGoodGoesByMailTheSameDay(t *testing.T) {
 	s.said = append(s.said, SaidRow{Key: ParseKey("creek/2026-09-01/-/10/0/Ana/text"), To: "Ana", Medium: Text, Kind: HeadsUp, Paddock: "creek", At: s.at("2026-08-22 06:31"), Refused: true})
 	wantLines(t, only(s.play("2026-08-22 06:35", "2026-08-22 08:00"), "heads-up creek"), "08-22 06:35 Ana heads-up creek mail")
 	in := s.input(s.at("2026-08-23 07:00"))
-	if slices.ContainsFunc(Due(in), func(n Notice) bool { return n.Kind == HeadsUp && n.Medium == Mail }) {
+	if slices.ContainsFunc(dueOf(in), func(n Notice) bool { return n.Kind == HeadsUp && n.Medium == Mail }) {
 		t.Error("the next day the phone is not tried again")
 	}
 }
@@ -49,7 +49,7 @@ func TestWhoseTextIsRefusedIsSkippedTheSameDayAndNamed(t *testing.T) {
 	s.said = append(s.said, SaidRow{Key: ParseKey("creek/2026-09-01/-/day1/0/Ruth/text"), To: "Ruth", Medium: Text, Kind: Overdue, Paddock: "creek", At: s.at("2026-09-02 06:31"), Refused: true})
 	in := s.input(s.at("2026-09-02 06:32"))
 	var told []string
-	for _, n := range Due(in) {
+	for _, n := range dueOf(in) {
 		if n.Kind == Overdue {
 			told = append(told, n.To)
 			if !slices.Contains(n.Facts.(*OverdueFacts).Missing, "Ruth") {
@@ -92,7 +92,7 @@ func TestWhatCanWaitWaitsForTheTexts(t *testing.T) {
 func TestWhatCouldNotBeSaidForThreeDaysIsWordedAnew(t *testing.T) {
 	s := newStage(t)
 	headsUp := func(at string) (n Notice) {
-		for _, n := range Due(s.input(s.at(at))) {
+		for _, n := range dueOf(s.input(s.at(at))) {
 			if n.Kind == HeadsUp && n.To == "Ana" {
 				return n
 			}

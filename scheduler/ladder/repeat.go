@@ -25,7 +25,7 @@ func (p *plan) dated(at time.Time, k Key) Key {
 		return k
 	}
 	for late := range mostLate {
-		if _, said := p.Said.At(with(late)); said {
+		if _, said := p.Said.at(with(late)); said {
 			return with(late)
 		}
 	}
@@ -38,7 +38,7 @@ func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duratio
 	if after <= 0 || v.Herds.Occupancy == season.Empty {
 		return
 	}
-	saidAt, ok := p.Said.At(first.Key)
+	saidAt, ok := p.Said.at(first.Key)
 	if !ok || p.answered(v.Paddock.ID, p.firstSaidTo(v.Paddock.ID, first, saidAt)) {
 		return
 	}

@@ -74,8 +74,8 @@ func NewSaid(rows []SaidRow) Said {
 	return s
 }
 
-// At is when a key was said.
-func (s Said) At(key Key) (time.Time, bool) {
+// at is when a key was said.
+func (s Said) at(key Key) (time.Time, bool) {
 	r, ok := s.byKey[key]
 	return r.At, ok
 }

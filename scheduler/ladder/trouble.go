@@ -8,6 +8,23 @@ import (
 	"github.com/golang-sql/civil"
 )
 
+// The words of the alarm list: what of the machine fails. AlarmFacts.Alarm is one
+// of them, and every one has its own words, with the mend.
+const (
+	AlarmSMSDown     = "sms-down"           // texts do not go out
+	AlarmMailDown    = "mail-down"          // mail does not go out
+	AlarmRepliesDown = "replies-down"       // what people send does not come in
+	AlarmWeatherDown = "weather-down"       // no forecast or station data
+	AlarmThermometer = "thermometer-silent" // the farm's own log says nothing
+	AlarmDisk        = "disk"               // full or read-only
+	AlarmDatabase    = "database"           // damaged
+	AlarmStuck       = "stuck"              // the daemon cannot do its work, for another reason
+	AlarmLost        = "writes-lost"        // what was written last before the power went may be gone
+	AlarmBackup      = "backup"             // the last one failed or is old
+	AlarmFarmFile    = "farm-file"          // it cannot be read at all
+	AlarmNobodyLeft  = "nobody-left"        // everybody opted out or cannot be reached
+)
+
 // troubles tell the manager what of the machine fails, by another medium than
 // the one that does.
 func (p *plan) troubles() {

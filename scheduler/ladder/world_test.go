@@ -199,10 +199,10 @@ func (w *world) input(now time.Time) Input {
 	return in
 }
 
-// after is the next moment to look at: what Next gives, or what comes from
+// after is the next moment to look at: what Plan gives, or what comes from
 // outside before that.
 func (w *world) after(now time.Time) time.Time {
-	next := Next(w.input(now))
+	_, next := Plan(w.input(now))
 	if len(w.facts) > 0 && w.facts[0].At.Before(next) {
 		next = w.facts[0].At
 	}
