@@ -31,18 +31,19 @@ func (l *loader) contacts(rows []contactKeys) {
 type taken struct{ names, phones, emails map[string]*settings.Entry }
 
 func (l *loader) contact(e *settings.Entry, k contactKeys, t *taken) ladder.Contact {
-	c := ladder.Contact{Role: k.Role, Language: k.Language, QuietFrom: k.Quiet.From, QuietTo: k.Quiet.To}
-	var ok bool
-	if c.Name, ok = settings.Value[string](l.Reading, e.Get("name")); ok {
+	c := ladder.Contact{
+		Name: k.Name, Role: k.Role, Phone: k.Phone, Email: k.Email, Language: k.Language, QuietFrom: k.Quiet.From, QuietTo: k.Quiet.To,
+	}
+	if c.Name != "" {
 		l.once(e.Get("name"), values.Fold(c.Name), t.names, "is the name of two contacts")
 	}
-	if c.Phone, ok = settings.Value[string](l.Reading, e.Get("phone")); ok {
+	if c.Phone != "" {
 		if !values.InTable(c.Phone) {
 			l.Warn(e.Get("phone"), "%s is in no numbering table (invented and very new numbers are not); check it", e.Get("phone").Text)
 		}
 		l.once(e.Get("phone"), c.Phone, t.phones, "is the phone of two contacts")
 	}
-	if c.Email, ok = settings.Value[string](l.Reading, e.Get("email")); ok {
+	if c.Email != "" {
 		if was, shared := t.emails[strings.ToLower(c.Email)]; shared {
 			l.Warn(e.Get("email"), "is also the address of another contact (line %d); who answers cannot be told apart", was.Line)
 		}

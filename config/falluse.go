@@ -9,19 +9,15 @@ import (
 
 // fallUse reads which paddocks are grazed through their rest on purpose, and in
 // which years.
-func (l *loader) fallUse() {
+func (l *loader) fallUse(rows []fallUseKeys) {
 	type use struct {
 		paddock string
 		year    int
 	}
 	seen := map[use]*settings.Entry{}
 	used := map[int][]usedEntry{}
-	for _, e := range l.Root.Get("fall_use").List() {
-		l.Need(e)
-		year, okYear := settings.Value[int](l.Reading, e.Get("year"))
-		u := season.FallUse{Year: year, Paddock: e.Get("paddock").Word()}
-		var okArea bool
-		u.Acres, okArea = settings.Value[float64](l.Reading, e.Get("area"))
+	for i, e := range l.Root.Get("fall_use").List() {
+		u := season.FallUse{Year: rows[i].Year, Paddock: rows[i].Paddock, Acres: rows[i].Area}
 		if at := e.Get("paddock"); at != nil {
 			p, ok := l.farm.Farm.Paddock(u.Paddock)
 			switch {
@@ -29,11 +25,11 @@ func (l *loader) fallUse() {
 				l.Say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), values.OrOneOf(u.Paddock, l.paddockIDs()))
 			case p.Grass.Name != "" && !p.Native():
 				l.Say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
-			case okArea && u.Acres > p.Acres && p.Acres > 0:
+			case u.Acres > p.Acres && p.Acres > 0:
 				l.Say(e.Get("area"), "is %.4g acres, and %s has only %.4g", u.Acres, p.Name, p.Acres)
 			}
 		}
-		if !okYear || u.Paddock == "" {
+		if u.Year == 0 || u.Paddock == "" {
 			continue
 		}
 		if was, dup := seen[use{u.Paddock, u.Year}]; dup {

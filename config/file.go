@@ -57,8 +57,8 @@ type file struct {
 	Paddocks []paddockKeys        `key:"paddocks" missing:"want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}"`
 	Herds    []herdKeys           `key:"herds"`
 	Contacts []contactKeys        `key:"contacts" missing:"want at least one, such as {name: Ana, role: manager, phone: \"+15555550142\"}"`
-	FallUse  []fallUseKeys        `key:"fall_use" read:"later"`
-	Ladder   []rungKeys           `key:"ladder" read:"later"`
+	FallUse  []fallUseKeys        `key:"fall_use"`
+	Ladder   []rungKeys           `key:"ladder"`
 	Carriers links.Carriers       `key:"carriers"`
 	Weather  links.WeatherSection `key:"weather"`
 	Backup   Backup               `key:"backup" read:"always"`
@@ -91,8 +91,8 @@ type ruleKeys struct {
 
 // paddockKeys is one paddock. The widest offset is that of a deep frost pocket.
 type paddockKeys struct {
-	ID          string          `key:"id" as:"id" read:"later" missing:"a short word that never changes, such as id: creek"`
-	Was         string          `key:"was" as:"id" read:"later"`
+	ID          string          `key:"id" as:"id" missing:"a short word that never changes, such as id: creek"`
+	Was         string          `key:"was" as:"id"`
 	Name        string          `key:"name"`
 	Aliases     []string        `key:"aliases" read:"later"`
 	Area        float64         `key:"area" as:"area" in:"0.01..100000" missing:"its size with the unit, such as area: 22 acres"`
@@ -107,7 +107,7 @@ type paddockKeys struct {
 
 // herdKeys is one herd.
 type herdKeys struct {
-	ID      string     `key:"id" as:"id" read:"later" missing:"a short word that never changes, such as id: creek"`
+	ID      string     `key:"id" as:"id" missing:"a short word that never changes, such as id: creek"`
 	Aliases []string   `key:"aliases" read:"later"`
 	Head    int        `key:"head" as:"number" in:"0..100000" missing:"how many there are, such as head: 38"`
 	Kind    herd.Kind  `key:"kind" as:"stock" missing:"what they are, such as kind: cow with calf"`
@@ -119,10 +119,10 @@ type herdKeys struct {
 
 // contactKeys is somebody who is told.
 type contactKeys struct {
-	Name     string       `key:"name" as:"person" read:"later" missing:"who it is, such as name: Ana"`
+	Name     string       `key:"name" as:"person" missing:"who it is, such as name: Ana"`
 	Role     string       `key:"role" as:"role" missing:"what they do: manager, owner, helper, or a word of your own"`
-	Phone    string       `key:"phone" as:"phone" read:"later"`
-	Email    string       `key:"email" as:"email" read:"later"`
+	Phone    string       `key:"phone" as:"phone"`
+	Email    string       `key:"email" as:"email"`
 	Language string       `key:"language" as:"language" default:"en"`
 	Quiet    values.Quiet `key:"quiet" as:"quiet hours"`
 }
@@ -136,8 +136,8 @@ type fallUseKeys struct {
 
 // rungKeys is one rung of the ladder.
 type rungKeys struct {
-	Before      int             `key:"before" as:"whole days" in:"0..200" read:"later" missing:"how long before cutoff, such as before: 10 days"`
+	Before      *int            `key:"before" as:"whole days" in:"0..200" missing:"how long before cutoff, such as before: 10 days"`
 	Tell        []string        `key:"tell" read:"later" missing:"which roles are told, such as tell: [manager]"`
 	AlsoBy      []ladder.Medium `key:"also_by" as:"medium"`
-	RepeatAfter time.Duration   `key:"repeat_after" as:"span" in:"0 s..1 day" read:"later"`
+	RepeatAfter *time.Duration  `key:"repeat_after" as:"span" in:"0 s..1 day"`
 }

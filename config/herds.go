@@ -11,11 +11,8 @@ func (l *loader) herds(rows []herdKeys) {
 	ids := map[string]*settings.Entry{}
 	for i, e := range l.Root.Get("herds").List() {
 		k := rows[i]
-		h := herd.Herd{Head: k.Head, Kind: k.Kind, WeightLb: k.Weight, Calving: k.Calving, Weaned: k.Weaned, Paddock: k.Paddock}
-		fresh := false
-		if id, ok := settings.Value[string](l.Reading, e.Get("id")); ok {
-			h.ID, fresh = id, l.unique(e.Get("id"), id, ids)
-		}
+		h := herd.Herd{ID: k.ID, Head: k.Head, Kind: k.Kind, WeightLb: k.Weight, Calving: k.Calving, Weaned: k.Weaned, Paddock: k.Paddock}
+		fresh := h.ID != "" && l.unique(e.Get("id"), h.ID, ids)
 		if at := e.Get("paddock"); at != nil {
 			if _, ok := l.farm.Paddock(h.Paddock); !ok {
 				l.Say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), values.OrOneOf(h.Paddock, l.paddockIDs()))

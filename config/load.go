@@ -54,8 +54,8 @@ func (l *loader) take(f *file) {
 	l.paddocks(f.Paddocks)
 	l.herds(f.Herds)
 	l.calls.check()
-	l.fallUse()
+	l.fallUse(f.FallUse)
 	l.contacts(f.Contacts)
-	l.rungs()
+	l.rungs(f.Ladder)
 	farm.Weather = f.Weather.Read(l.Reading)
 }

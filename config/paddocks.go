@@ -34,15 +34,11 @@ func (l *loader) paddocks(rows []paddockKeys) {
 // that every problem is found.
 func (l *loader) paddock(e *settings.Entry, k paddockKeys, ids, was map[string]*settings.Entry) {
 	p := season.Paddock{
-		Acres: k.Area, Grass: k.Grass, Soil: cmp.Or(k.Soil, grass.Average), Stand: cmp.Or(k.Stand, grass.Medium),
+		ID: k.ID, Was: k.Was, Acres: k.Area, Grass: k.Grass, Soil: cmp.Or(k.Soil, grass.Average), Stand: cmp.Or(k.Stand, grass.Medium),
 		FrostOffset: k.FrostOffset, OutBy: k.OutBy,
 	}
-	var ok bool
-	fresh := false
-	if p.ID, ok = settings.Value[string](l.Reading, e.Get("id")); ok {
-		fresh = l.unique(e.Get("id"), p.ID, ids)
-	}
-	if p.Was, ok = settings.Value[string](l.Reading, e.Get("was")); ok {
+	fresh := p.ID != "" && l.unique(e.Get("id"), p.ID, ids)
+	if p.Was != "" {
 		l.unique(e.Get("was"), p.Was, was)
 	}
 	p.Name = l.paddockName(e, p.ID)

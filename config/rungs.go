@@ -12,7 +12,7 @@ import (
 
 // rungs reads the ladder. One that is written takes the place of the default
 // one whole, and names only roles that somebody has.
-func (l *loader) rungs() {
+func (l *loader) rungs(rows []rungKeys) {
 	e := l.Root.Get("ladder")
 	if !l.Root.Written("ladder") {
 		l.farm.Rungs = ladder.DefaultRungs()
@@ -25,8 +25,8 @@ func (l *loader) rungs() {
 		}
 	}
 	seen := map[int]*settings.Entry{}
-	for _, item := range e.List() {
-		r, ok := l.rung(item, roles)
+	for i, item := range e.List() {
+		r, ok := l.rung(item, rows[i], roles)
 		if !ok {
 			continue
 		}
@@ -52,17 +52,15 @@ const (
 	repeatAfter = 4 * time.Hour
 )
 
-func (l *loader) rung(e *settings.Entry, roles []string) (ladder.Rung, bool) {
-	var k rungKeys
-	l.Fill(e, &k)
-	var r ladder.Rung
-	var ok bool
-	r.Before, ok = settings.Value[int](l.Reading, e.Get("before"))
+func (l *loader) rung(e *settings.Entry, k rungKeys, roles []string) (r ladder.Rung, ok bool) {
+	if ok = k.Before != nil; ok {
+		r.Before = *k.Before
+	}
 	if r.Before <= repeatFrom {
 		r.RepeatAfter = repeatAfter
 	}
-	if after, ok := settings.Value[time.Duration](l.Reading, e.Get("repeat_after")); ok {
-		r.RepeatAfter = after
+	if k.RepeatAfter != nil {
+		r.RepeatAfter = *k.RepeatAfter
 	}
 	tell := e.Get("tell")
 	if tell != nil && len(tell.List()) == 0 && !l.Wrong(tell.Key+"[") {

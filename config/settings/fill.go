@@ -22,7 +22,7 @@ func (r *Reading) Fill(e *Entry, into any) {
 }
 
 func (r *Reading) section(e *Entry, into reflect.Value) {
-	r.Need(e)
+	r.need(e)
 	for _, key := range e.shape.keys {
 		sh := e.shape.under[key]
 		field := into.FieldByIndex(sh.index)
@@ -41,8 +41,8 @@ func (r *Reading) section(e *Entry, into reflect.Value) {
 	}
 }
 
-// Need tells of every key of a section that must be written and isn't.
-func (r *Reading) Need(e *Entry) {
+// need tells of every key of a section that must be written and isn't.
+func (r *Reading) need(e *Entry) {
 	for _, key := range e.shape.keys {
 		if want := e.shape.under[key].missing; want != "" {
 			r.Required(e, key, want)
