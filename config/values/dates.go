@@ -68,7 +68,7 @@ func parseClock(text string) (ladder.TimeOfDay, error) {
 	return ladder.TimeOfDay(hour*60 + minute), nil
 }
 
-// quiet is a contact's quiet hours.
+// Quiet is a contact's quiet hours.
 type Quiet struct{ From, To ladder.TimeOfDay }
 
 // parseQuiet reads quiet hours such as 21:00-06:00, or none.

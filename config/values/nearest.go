@@ -15,7 +15,7 @@ func Nearest(word string, known []string) string {
 	w := strings.ToLower(strings.ReplaceAll(strings.TrimSpace(word), "-", "_"))
 	for _, k := range known {
 		n := strings.ReplaceAll(strings.ToLower(k), "-", "_")
-		d := slips(w, n)
+		d := spell.Distance(w, n)
 		switch {
 		case d <= 1, d == 2 && len(n) > 4, d == 3 && len(n) > 9:
 		case len(w) > 2 && len(n) > 2 && (strings.Contains(w, n) || strings.Contains(n, w)):
@@ -41,7 +41,7 @@ func OrNearest(word string, known []string) string {
 	return "; known are " + strings.Join(known, ", ")
 }
 
-// OrOneOf is orNearest without the list of everything known.
+// OrOneOf is OrNearest without the list of everything known.
 func OrOneOf(word string, known []string) string { return DidYouMean(Nearest(word, known)) }
 
 // DidYouMean suggests a word; nothing where there is none.
@@ -51,11 +51,6 @@ func DidYouMean(word string) string {
 	}
 	return fmt.Sprintf("; did you mean %q?", word)
 }
-
-// slips is how many letters are added, dropped, changed or swapped with a
-// neighbour between two words; words too long to be a slip of each other are
-// far from each other.
-func slips(a, b string) int { return spell.Distance(a, b) }
 
 // nearestGrass is the species meant by a misspelt name.
 func nearestGrass(name string) string {

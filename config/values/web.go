@@ -44,6 +44,7 @@ func parseURL(text string) (string, error) {
 
 var headerName = regexp.MustCompile(`^[A-Za-z0-9-]{1,64}$`)
 
+// ParseHeader reads the name of a header.
 func ParseHeader(text string) (string, error) {
 	if !headerName.MatchString(text) {
 		return "", fmt.Errorf("want the name of a header such as Idempotency-Key, got %q", Clip(text))
@@ -98,6 +99,7 @@ func parseHost(text string) (string, error) {
 	return text, nil
 }
 
+// Loopback reports whether a host is this machine itself.
 func Loopback(host string) bool {
 	if strings.EqualFold(host, "localhost") {
 		return true
