@@ -95,7 +95,7 @@ func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 			day.Demand += d.Demand
 			day.Eaten += d.Eaten
 			for _, b := range d.Bites {
-				day.Ground = append(day.Ground, groundWords(sight, b.Ground))
+				day.Ground = append(day.Ground, groundWords(sight.Farm, b.Ground))
 			}
 		}
 	}

@@ -2,12 +2,10 @@ package report
 
 import (
 	"errors"
-	"fmt"
 	"io"
-	"strings"
-	"text/tabwriter"
 
 	"stubbled/scheduler"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
@@ -17,35 +15,11 @@ func Season(w io.Writer, sight season.Sight, views []season.View) error {
 	if len(views) == 0 {
 		return errors.New("the farm has no paddocks")
 	}
-	fmt.Fprintf(w, "%s on %s: frost planned on %s at %s\n\n", sight.Farm.Name, longDay(sight.Today), PlanWords(sight.Farm.Plan), PlaceWords(sight.Farm.Plan))
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "PADDOCK\tFROST\tCUTOFF\tDAYS\tPHASE\tANIMALS\tHEIGHT\tSAYS\tWHY\tAT FROST")
-	for i := range views {
-		v := &views[i]
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", v.Paddock.Name, ShortDay(v.Dates.Frost), ShortDay(v.Dates.Cutoff),
-			daysTo(v), phaseWords(v), v.Herds.Occupancy, heightWords(v), sayWords(v), v.Verdict.Reason, aheadWords(v))
-	}
-	if err := t.Flush(); err != nil {
-		return err
-	}
-	lastPass(w, sight)
-	return nil
-}
-
-// lastPass prints the last pass before the paddocks shut.
-func lastPass(w io.Writer, sight season.Sight) {
-	stops := scheduler.LastPass(sight)
-	if len(stops) == 0 {
-		return
-	}
-	fmt.Fprintln(w, "\nThe last pass, so that every cutoff is met:")
-	for _, s := range stops {
-		fmt.Fprintf(w, "  %s: %s from %s, out by %s", strings.Join(s.Herds, ", "), s.Name, ShortDay(s.In), ShortDay(s.Out))
-		if s.Wants > 0 {
-			fmt.Fprintf(w, "; then %d day(s) without open grass before the last cutoff", s.Wants)
-		}
-		fmt.Fprintln(w)
-	}
+	return printPage(w, "season.txt", sight.Farm, struct {
+		season.Sight
+		Views    []season.View
+		LastPass []ladder.Stop
+	}{sight, views, scheduler.LastPass(sight)})
 }
 
 type paddockJSON struct {

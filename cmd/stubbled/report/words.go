@@ -2,10 +2,10 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season"
 )
 
@@ -42,41 +42,20 @@ func PlaceWords(plan season.Plan) string {
 	return plan.Place
 }
 
-func daysTo(v *season.View) string {
-	if v.Dates.Cutoff.IsZero() {
+var fitWords = map[herd.Fit]string{
+	herd.Fits:    "may be used whole",
+	herd.Lone:    "may be used whole, the smallest that can",
+	herd.PartOf:  "part of it, behind a temporary fence",
+	herd.TooBig:  "too big for what is allowed",
+	herd.LastOne: "used last fall",
+}
+
+func inches(h float64) string { return amount(h, 0, "%.1f in") }
+
+// amount is a dash where a figure is not above what stands for unknown.
+func amount(x, unknown float64, form string) string {
+	if x <= unknown {
 		return "-"
 	}
-	return fmt.Sprint(v.Dates.Cutoff.DaysSince(v.Today))
-}
-
-func phaseWords(v *season.View) string {
-	if v.Hold != nil {
-		return fmt.Sprintf("%s, HOLD to %s", v.Phase, ShortDay(v.Hold.Until))
-	}
-	if v.FallUse {
-		return string(v.Phase) + ", fall use"
-	}
-	return string(v.Phase)
-}
-
-func heightWords(v *season.View) string {
-	if v.Reading == nil {
-		return "-"
-	}
-	return fmt.Sprintf("%.1f in, %s", v.Reading.Sample.Mean, ShortDay(v.Reading.Day))
-}
-
-func sayWords(v *season.View) string {
-	action := strings.ReplaceAll(string(v.Verdict.Action), "_", " ")
-	if v.Verdict.Say == "" {
-		return action
-	}
-	return fmt.Sprintf("%s: %s", v.Verdict.Say, action)
-}
-
-func aheadWords(v *season.View) string {
-	if v.Ahead == nil {
-		return "-"
-	}
-	return fmt.Sprintf("%.0f in (%.0f-%.0f)", v.Ahead.Mean, v.Ahead.Low, v.Ahead.High)
+	return fmt.Sprintf(form, x)
 }
