@@ -5,14 +5,10 @@ import (
 	"strings"
 	"time"
 
-	"github.com/golang-sql/civil"
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/keyboard"
-	"stubbled/cmd/stubbled/report"
 	"stubbled/cmd/stubbled/usage"
-	"stubbled/config"
-	"stubbled/scheduler/ladder"
 )
 
 func heightCmd(e *env) *cobra.Command {
@@ -66,50 +62,7 @@ func say(ctx context.Context, e *env, who, on string, args []string) error {
 	if err != nil {
 		return err
 	}
-	c, err := typist(farm, who)
-	if err != nil {
-		return err
-	}
-	now := e.clock.Now()
-	at, err := moment(on, farm.Zone)
-	if err != nil {
-		return err
-	}
-	if at.After(now) {
-		return usage.Errorf("--on: %s has not come yet", at.In(farm.Zone).Format("Jan 2, 2006 15:04"))
-	}
-	o := keyboard.Options{Farm: farm, DB: e.dbPath(farm.File), From: c, Text: text, Now: now, On: at, Wait: e.patience, Out: e.out}
-	return keyboard.Say(ctx, o)
-}
-
-// typist is who sits at the keyboard.
-func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
-	if who != "" {
-		return report.ContactNamed(farm, who)
-	}
-	for i := range farm.Contacts {
-		if farm.Contacts[i].Manager() {
-			return &farm.Contacts[i], nil
-		}
-	}
-	return &farm.Contacts[0], nil
-}
-
-const noon ladder.TimeOfDay = 12 * 60
-
-// moment is a time by the farm's own clock; the zero time where none is given.
-func moment(text string, zone *time.Location) (time.Time, error) {
-	if text == "" {
-		return time.Time{}, nil
-	}
-	date, clock, timed := strings.Cut(text, "T")
-	day, err := civil.ParseDate(date)
-	tod := noon
-	if timed && err == nil {
-		tod, err = ladder.ParseTimeOfDay(clock)
-	}
-	if err != nil {
-		return time.Time{}, usage.Errorf("--on: want a day or a moment such as 2026-08-22 or 2026-08-22T09:15, got %q", text)
-	}
-	return ladder.Instant(day, tod, zone), nil
+	return keyboard.Say(ctx, keyboard.Options{
+		Farm: farm, DB: e.dbPath(farm.File), As: who, On: on, Text: text, Now: e.clock.Now(), Wait: e.patience, Out: e.out,
+	})
 }

@@ -11,10 +11,15 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 	"time"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/cmd/stubbled/carriers"
 	"stubbled/cmd/stubbled/report"
+	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler"
@@ -27,10 +32,10 @@ import (
 type Options struct {
 	Farm *config.Farm
 	DB   string
-	From *ladder.Contact
+	As   string // whose text it is; empty for the first manager
+	On   string // the earlier moment by the farm's own clock, a day alone is noon; empty for now
 	Text string
 	Now  time.Time
-	On   time.Time // the earlier moment; zero is now
 	Wait time.Duration
 	Out  io.Writer
 }
@@ -38,12 +43,22 @@ type Options struct {
 // Say has a text heard and prints the answer. Where a daemon runs it waits for
 // that one, but no longer than Wait.
 func Say(ctx context.Context, o Options) error {
+	from, err := typist(o.Farm, o.As)
+	if err != nil {
+		return err
+	}
 	carrier, at := scheduler.Keyboard, o.Now
-	if !o.On.IsZero() {
-		carrier, at = scheduler.Earlier, o.On
+	if o.On != "" {
+		carrier = scheduler.Earlier
+		if at, err = moment(o.On, o.Farm.Zone); err != nil {
+			return err
+		}
+	}
+	if at.After(o.Now) {
+		return usage.Errorf("--on: %s has not come yet", at.In(o.Farm.Zone).Format("Jan 2, 2006 15:04"))
 	}
 	in := store.In{
-		ID: o.Now.UTC().Format(time.RFC3339Nano), From: cmp.Or(o.From.Phone, o.From.Email), Contact: o.From.Name, Text: o.Text, Sent: at,
+		ID: o.Now.UTC().Format(time.RFC3339Nano), From: cmp.Or(from.Phone, from.Email), Contact: from.Name, Text: o.Text, Sent: at,
 	}
 	s, err := store.Open(ctx, o.DB, store.Options{RunID: "keyboard-" + in.ID, Now: o.Now})
 	beside := errors.Is(err, disk.ErrLocked)
@@ -58,7 +73,7 @@ func Say(ctx context.Context, o Options) error {
 		return err
 	}
 	if beside {
-		return o.wait(ctx, s, carrier, in.ID)
+		return o.wait(ctx, s, carrier, in)
 	}
 	if err := o.hear(ctx, s); err != nil {
 		return err
@@ -70,11 +85,36 @@ func Say(ctx context.Context, o Options) error {
 	return o.print(answer)
 }
 
+// typist is who sits at the keyboard.
+func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
+	if who != "" {
+		return report.ContactNamed(farm, who)
+	}
+	i := slices.IndexFunc(farm.Contacts, func(c ladder.Contact) bool { return c.Manager() })
+	return &farm.Contacts[max(i, 0)], nil
+}
+
+const noon ladder.TimeOfDay = 12 * 60
+
+// moment is a time by the farm's own clock.
+func moment(text string, zone *time.Location) (time.Time, error) {
+	date, clock, timed := strings.Cut(text, "T")
+	day, err := civil.ParseDate(date)
+	tod := noon
+	if timed && err == nil {
+		tod, err = ladder.ParseTimeOfDay(clock)
+	}
+	if err != nil {
+		return time.Time{}, usage.Errorf("--on: want a day or a moment such as 2026-08-22 or 2026-08-22T09:15, got %q", text)
+	}
+	return ladder.Instant(day, tod, zone), nil
+}
+
 // hear is what the daemon would do. The answer is printed here, so no phone gets
 // it; what else is due is the daemon's to send.
 func (o Options) hear(ctx context.Context, s *store.Store) error {
 	sched := scheduler.New(scheduler.Options{Store: s, Farm: o.Farm})
-	if !o.On.IsZero() {
+	if o.On != "" {
 		return sched.HearEarlier(ctx)
 	}
 	if _, err := sched.Pass(ctx, o.Now); err != nil {
@@ -94,12 +134,12 @@ func (o Options) hear(ctx context.Context, s *store.Store) error {
 const look = 200 * time.Millisecond
 
 // wait waits until the daemon has heard the text.
-func (o Options) wait(ctx context.Context, s *store.Store, carrier, id string) error {
-	fmt.Fprintf(o.Out, "handed to the daemon, which answers %s within a minute\n", o.From.Name)
+func (o Options) wait(ctx context.Context, s *store.Store, carrier string, in store.In) error {
+	fmt.Fprintf(o.Out, "handed to the daemon, which answers %s within a minute\n", in.Contact)
 	ctx, cancel := context.WithTimeout(ctx, o.Wait)
 	defer cancel()
 	for {
-		heard, answer, err := s.AnswerTo(ctx, carrier, id)
+		heard, answer, err := s.AnswerTo(ctx, carrier, in.ID)
 		switch {
 		case ctx.Err() != nil:
 		case err != nil:
