@@ -12,8 +12,6 @@ import (
 	"stubbled/store"
 )
 
-import ()
-
 func checkCmd(e *env) *cobra.Command {
 	var send string
 	var again, settings bool

@@ -25,8 +25,6 @@ import (
 	"stubbled/store/disk"
 )
 
-import ()
-
 // Options is what is looked at.
 type Options struct {
 	Farm    *config.Farm

@@ -20,8 +20,6 @@ import (
 	"stubbled/store"
 )
 
-import ()
-
 // Run runs the daemon of a farm until it is told to stop.
 func Run(ctx context.Context, o Options) error {
 	d := prepare(o)

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 )
 
@@ -49,6 +50,26 @@ func (s *state) wellbeing() wellbeing {
 	}
 	w.OK = len(w.Failing) == 0 && w.Clock && now.Sub(w.LastPass) < Stalled
 	return w
+}
+
+// line says in a line how the daemon is, with the mend of what fails longest, and
+// how the store is.
+func (s *state) line(store error) string {
+	if store != nil {
+		return store.Error()
+	}
+	be := s.wellbeing()
+	if len(be.Failing) > 0 {
+		line := "something fails: " + strings.Join(be.Failing, ", ")
+		if f, ok := s.longest(""); ok {
+			line += "; " + f.detail
+		}
+		return line
+	}
+	if !be.Clock {
+		return "the clock is not believed yet: reminders wait"
+	}
+	return "all is well"
 }
 
 // ServeHTTP answers how the daemon is.

@@ -13,8 +13,6 @@ import (
 	"stubbled/store"
 )
 
-import ()
-
 // Clock is the machine's.
 type Clock interface {
 	Now() time.Time

@@ -2,10 +2,7 @@ package daemon
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
@@ -126,26 +123,6 @@ func (s *state) faults(more []string) []string {
 	return slices.Compact(all)
 }
 
-// line says in a line how the daemon is, with the mend of what fails longest, and
-// how the store is.
-func (s *state) line(store error) string {
-	if store != nil {
-		return store.Error()
-	}
-	be := s.wellbeing()
-	if len(be.Failing) > 0 {
-		line := "something fails: " + strings.Join(be.Failing, ", ")
-		if f, ok := s.longest(""); ok {
-			line += "; " + f.detail
-		}
-		return line
-	}
-	if !be.Clock {
-		return "the clock is not believed yet: reminders wait"
-	}
-	return "all is well"
-}
-
 // look gathers the health of the machine for `status` and the Monday mail.
 func (d *Daemon) look(ctx context.Context, now time.Time) {
 	zone := d.farm.Load().Zone
@@ -167,9 +144,4 @@ func (d *Daemon) look(ctx context.Context, now time.Time) {
 	}
 	d.state.note(h.Unsent, d.night.done)
 	d.sched.SetHealth(h)
-}
-
-func digest(text string) string {
-	sum := sha256.Sum256([]byte(text))
-	return hex.EncodeToString(sum[:6])
 }

@@ -2,6 +2,8 @@ package daemon
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"reflect"
@@ -92,4 +94,9 @@ func (d *Daemon) reload(now time.Time) {
 		d.sched.Use(farm, nil)
 		d.courier.Use(carriers.Rules(farm))
 	}
+}
+
+func digest(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:6])
 }
