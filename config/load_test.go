@@ -91,7 +91,7 @@ func TestTheLeastFarmFileTakesTheUsualRules(t *testing.T) {
 func TestEveryKeyOfTheContractLands(t *testing.T) {
 	f := load(t, good(t))
 	creek, north, lane := f.Paddocks[0], f.Paddocks[1], f.Paddocks[2]
-	if creek.Acres != 22 || creek.Stand != grass.Dense || creek.Say() != "cb" || creek.Rule.RestDays != 45 {
+	if creek.Acres != 22 || creek.Stand != grass.Dense || creek.Word() != "cb" || creek.Rule.RestDays != 45 {
 		t.Errorf("creek: %+v", creek)
 	}
 	if north.Rule.RestDays != 60 || north.FrostOffset != -5 || north.Soil != grass.Dry || north.Rule.Leave != 8 {

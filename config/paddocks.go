@@ -104,7 +104,7 @@ func (l *loader) paddockAnswers(e *settings.Entry, p *season.Paddock, fresh bool
 	for i, a := range p.Aliases {
 		add(a, at[i])
 	}
-	if len(p.Say()) > values.LongestAlias {
+	if len(p.Word()) > values.LongestAlias {
 		l.Warn(e.Get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
 	}
 }

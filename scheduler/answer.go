@@ -125,7 +125,7 @@ func (h *hearing) askBack(q *diary.Question) ladder.Part {
 func AskBack(farm *config.Farm, q *diary.Question) *ladder.QuestionFacts {
 	f := &ladder.QuestionFacts{Question: q, Answered: ladder.Answered{Names: names(farm)}}
 	if len(farm.Paddocks) > 0 { // so that what is shown can be texted
-		f.Say = farm.Paddocks[0].Say()
+		f.Say = farm.Paddocks[0].Word()
 	}
 	return f
 }

@@ -25,7 +25,7 @@ func Describe(v *season.View, today civil.Date) PaddockFacts {
 }
 
 // PlaceOf is a paddock by its names.
-func PlaceOf(p *season.Paddock) Place { return Place{Paddock: p.ID, Name: p.Name, Say: p.Say()} }
+func PlaceOf(p *season.Paddock) Place { return Place{Paddock: p.ID, Name: p.Name, Say: p.Word()} }
 
 func standing(v *season.View, today civil.Date) Standing {
 	s := Standing{

@@ -19,9 +19,9 @@ const (
 	ByYear   Ending = "no frost" // Dec 31 was the last day of rest
 )
 
-// ending is the first dormant day of a season and what brought it; zero while
-// it has not come. Where neither came Dec 31 was the last day of rest.
-func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Ending) {
+// ending is the first dormant day of a season, rested from a day on, and what
+// brought it; zero while it has not come. Where neither came Dec 31 was the last day of rest.
+func (l *look) ending(p *Paddock, year int, rested civil.Date) (civil.Date, Ending) {
 	newYear := civil.Date{Year: year + 1, Month: time.January, Day: 1}
 	var end civil.Date
 	var by Ending
@@ -31,7 +31,7 @@ func (l *look) ending(p *Paddock, year int, cutoff civil.Date) (civil.Date, Endi
 			break
 		}
 	}
-	if b, ok := l.firstBrown(p.ID, cutoff, newYear); ok && (end.IsZero() || b.Before(end)) {
+	if b, ok := l.firstBrown(p.ID, rested, newYear); ok && (end.IsZero() || b.Before(end)) {
 		end, by = b, ByBrown
 	}
 	if end.IsZero() && !l.Today.Before(newYear) {

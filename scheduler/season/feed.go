@@ -106,7 +106,7 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 		if guessed {
 			return herd.Ground{}, false
 		}
-		g.Until, floor = d.OutBy, cover(p, read.end(d.Ended))
+		g.Until, floor = d.OutBy, p.Rule.cover(read.end(d.Ended).mean())
 	case used:
 		g.Until, floor = d.OutBy, l.useFloor(p, plan)
 		if use.Acres > 0 {
@@ -120,14 +120,6 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 	}
 	g.Standing = g.Acres * l.learn(p, plan.Year).eaten.Eaten * max(0, height-floor)
 	return g, guessed
-}
-
-// cover is D, the height to leave on a dormant paddock.
-func cover(p *Paddock, end *Visit) float64 {
-	if end != nil && end.Sample.Mean >= p.Rule.AtFrost {
-		return p.Rule.Min
-	}
-	return p.Rule.Leave
 }
 
 // useFloor is the height to which a paddock grazed through its rest may be eaten

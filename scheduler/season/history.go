@@ -57,12 +57,9 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 		f.RealRest = d.Ended.DaysSince(off)
 	}
 	start, end := read.start(off, d), read.end(d.Ended)
-	if end != nil {
-		f.End = end.Sample.Mean
-		f.Met = f.End >= p.Rule.AtFrost
-	}
+	f.Start, f.End = start.mean(), end.mean()
+	f.Met = end != nil && f.End >= p.Rule.AtFrost
 	if start != nil {
-		f.Start = start.Sample.Mean
 		f.RainMM = l.rainMM(start.Day, d.Ended)
 		if grown := l.grownUntil(p, year, d); grown.After(start.Day) {
 			f.Heat = l.grewUnder(a, start.Day, grown, p.FrostOffset)

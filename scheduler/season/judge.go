@@ -60,9 +60,9 @@ func (l *look) caseOf(v *View, known learned) Case {
 	c := Case{
 		Today: l.Today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
 		AnimalsIn: v.Herds.Occupancy == Grazed,
-		Leave:     p.Floor(), AtFrost: p.Rule.AtFrost, Min: p.Rule.Min, Begin: p.begin(),
-		EndHeight: v.EndHeight, Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
+		Rule:      p.Rule, EndHeight: v.EndHeight, Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
 	}
+	c.Leave, c.Begin = p.Floor(), p.begin()
 	if v.Dates.givenBack(l.Today) && (v.FallUse || v.Phase == Dormant) {
 		c.Phase, c.Native, c.FallUse = Rest, false, false // somebody else's by now
 	}

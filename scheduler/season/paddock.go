@@ -57,6 +57,15 @@ type Rule struct {
 	Spring     MonthDay        // the year's turn, Apr 1 by default
 }
 
+// cover is D, the height to leave on a dormant paddock that went into winter at
+// a height, 0 where that was not read: one that fell short keeps all of it.
+func (r Rule) cover(end float64) float64 {
+	if end >= r.AtFrost {
+		return r.Min
+	}
+	return r.Leave
+}
+
 // A Paddock is a piece of ground with one rule.
 type Paddock struct {
 	ID      string
@@ -95,8 +104,8 @@ func (p *Paddock) begin() float64 {
 	return p.Grass.Begin.Value
 }
 
-// Say is the word that a paddock acts on.
-func (p Paddock) Say() string {
+// Word is the shortest word that a paddock acts on.
+func (p Paddock) Word() string {
 	best := p.ID
 	for _, a := range p.Aliases {
 		if len(a) < len(best) {

@@ -22,6 +22,14 @@ type Visit struct {
 	mown bool      // the height that haying left
 }
 
+// mean is the height that was read; 0 where none was.
+func (v *Visit) mean() float64 {
+	if v == nil {
+		return 0
+	}
+	return v.Sample.Mean
+}
+
 // addWithin is how long bare numbers from the same person carry on a reading.
 const addWithin = 2 * time.Hour
 

@@ -86,7 +86,7 @@ type Case struct {
 	Age    int     // its age in days
 	Height float64 // h
 
-	Leave, AtFrost, Min, Begin float64 // L, T, M, B
+	Rule // L and B as they apply to it
 	// EndHeight is the height at the end of rest, 0 where unknown.
 	EndHeight float64
 
@@ -121,10 +121,7 @@ func Judge(c Case) Verdict {
 }
 
 func (c Case) dormant() Verdict {
-	floor := c.Min
-	if c.EndHeight < c.AtFrost {
-		floor = c.Leave // the winter cover is all that is left
-	}
+	floor := c.cover(c.EndHeight)
 	if c.Height <= floor {
 		return c.wait(LeaveCover, floor)
 	}

@@ -26,7 +26,7 @@ func noHerd(float64) (float64, bool) { return 0, false }
 func base() Case {
 	return Case{
 		Today: day("2026-07-20"), Phase: Open, Native: true, Read: true, Height: 12,
-		Leave: 8, AtFrost: 18, Min: 6, Begin: 14, Frost: day("2026-10-16"), Cutoff: day("2026-09-01"),
+		Rule: Rule{Leave: 8, AtFrost: 18, Min: 6, Begin: 14}, Frost: day("2026-10-16"), Cutoff: day("2026-09-01"),
 		DaysAbove: grassFor(12, 2),
 	}
 }
