@@ -121,7 +121,7 @@ func (r *Record) setRun(kind element, year, first int, thousandths []Temp) {
 		copy(y.max[first:], thousandths)
 	case elementRain:
 		for i, v := range thousandths {
-			r.setRain(year, first+i, max(NoRain, Rain(v))) // NoTemp is far below
+			y.rain[first+i] = max(NoRain, Rain(v)) // NoTemp is far below
 		}
 	}
 }

@@ -167,7 +167,7 @@ func (rd *reader) setTemp(to *Temp, t Temp, what string) {
 
 // setRain keeps an amount of rain that can be one.
 func (rd *reader) setRain(to *Rain, r Rain) {
-	if r < 0 || r > mostRain {
+	if !r.plausible() {
 		rd.rec.Problems.impossible(rd.line, 1, fmt.Sprintf("rain %g mm", r.MM()))
 		return
 	}

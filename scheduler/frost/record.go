@@ -1,6 +1,8 @@
 package frost
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 )
 
@@ -18,6 +20,9 @@ const mostRain Rain = 2_000_000
 
 // Known says whether r is a value at all.
 func (r Rain) Known() bool { return r >= 0 }
+
+// plausible says whether r can be a day's rain on this earth.
+func (r Rain) plausible() bool { return 0 <= r && r <= mostRain }
 
 // MM is r in millimetres; ask Known first.
 func (r Rain) MM() float64 { return float64(r) / 1000 }
@@ -48,36 +53,13 @@ type Record struct {
 	Problems Problems
 
 	years [lastYear - firstYear + 1]*yearDays
-	rains [lastYear - firstYear + 1]*yearRain // only where there was rain to note
 }
 
 // yearDays holds one calendar year by slot.
 type yearDays struct {
 	min, max [slots]Temp
+	rain     [slots]Rain
 	seen     [slots]element // which values had a row already
-}
-
-// yearRain holds a calendar year's rain by slot, one more than it is, so that
-// the zero value is a missing one.
-type yearRain [slots]Rain
-
-func (y *yearRain) at(slot int) Rain {
-	if y == nil {
-		return NoRain
-	}
-	return y[slot] + NoRain
-}
-
-// setRain keeps a day's rain. The year is in range.
-func (r *Record) setRain(year, slot int, rain Rain) {
-	if rain == NoRain {
-		return
-	}
-	p := &r.rains[year-firstYear]
-	if *p == nil {
-		*p = new(yearRain)
-	}
-	(*p)[slot] = rain - NoRain
 }
 
 // element is a set of the values a record is read for.
@@ -89,16 +71,10 @@ const (
 	elementRain
 )
 
-func newYearDays() *yearDays {
-	y := new(yearDays)
-	*y = emptyYear // much faster than filling it day by day
-	return y
-}
-
 // emptyYear is a year of which nothing is known.
 var emptyYear = func() (y yearDays) {
 	for i := range y.min {
-		y.min[i], y.max[i] = NoTemp, NoTemp
+		y.min[i], y.max[i], y.rain[i] = NoTemp, NoTemp, NoRain
 	}
 	return y
 }()
@@ -116,7 +92,8 @@ func (r *Record) year(y int) *yearDays {
 func (r *Record) openYear(y int) *yearDays {
 	p := &r.years[y-firstYear]
 	if *p == nil {
-		*p = newYearDays()
+		days := emptyYear // much faster than filling it day by day
+		*p = &days
 	}
 	return *p
 }
@@ -130,7 +107,7 @@ func (r *Record) Day(d civil.Date) Day {
 		return day
 	}
 	s := slotOf(int(d.Month), d.Day)
-	day.Min, day.Max, day.Rain = y.min[s], y.max[s], r.rains[d.Year-firstYear].at(s)
+	day.Min, day.Max, day.Rain = y.min[s], y.max[s], y.rain[s]
 	return day
 }
 
@@ -162,10 +139,6 @@ func (r *Record) copyYear(of *Record, year int) {
 		days = *old
 	}
 	r.years[i] = &days
-	if old := of.rains[i]; old != nil {
-		rain := *old
-		r.rains[i] = &rain
-	}
 }
 
 // fill puts a day's values where there are none yet.
@@ -177,8 +150,8 @@ func (r *Record) fill(d Day) {
 	if y.max[slot] == NoTemp && d.Max.plausible() {
 		y.max[slot] = d.Max
 	}
-	if !r.Day(d.Date).Rain.Known() && d.Rain >= 0 && d.Rain <= mostRain {
-		r.setRain(d.Date.Year, slot, d.Rain)
+	if y.rain[slot] == NoRain && d.Rain.plausible() {
+		y.rain[slot] = d.Rain
 	}
 }
 
@@ -189,10 +162,8 @@ func (r *Record) First() civil.Date {
 		if y == nil {
 			continue
 		}
-		for s, t := range y.min {
-			if t != NoTemp {
-				return dateAt(firstYear+i, s)
-			}
+		if s := slices.IndexFunc(y.min[:], Temp.Known); s >= 0 {
+			return dateAt(firstYear+i, s)
 		}
 	}
 	return civil.Date{}
@@ -213,4 +184,24 @@ func (r *Record) Last() civil.Date {
 		}
 	}
 	return civil.Date{}
+}
+
+// Before is the record as it stood when a day began: that day and all later
+// ones are left out.
+func (r *Record) Before(day civil.Date) *Record {
+	until := *r
+	for i := range until.years {
+		switch year := firstYear + i; {
+		case year > day.Year:
+			until.years[i] = nil
+		case year == day.Year && r.years[i] != nil:
+			until.copyYear(r, year)
+			y, from := until.years[i], slotOf(int(day.Month), day.Day)
+			copy(y.min[from:], emptyYear.min[from:])
+			copy(y.max[from:], emptyYear.max[from:])
+			copy(y.rain[from:], emptyYear.rain[from:])
+			clear(y.seen[from:])
+		}
+	}
+	return &until
 }

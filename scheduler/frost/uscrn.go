@@ -90,8 +90,7 @@ func (rd *reader) day(row dayRow) {
 		return
 	}
 	y.seen[row.slot] = elementMin | elementMax | elementRain
-	y.min[row.slot], y.max[row.slot] = row.min, row.max
-	rd.rec.setRain(row.year, row.slot, row.rain)
+	y.min[row.slot], y.max[row.slot], y.rain[row.slot] = row.min, row.max, row.rain
 	if row.min != NoTemp && row.max != NoTemp {
 		rd.both++
 		if row.min > row.max {
