@@ -27,6 +27,8 @@ const (
 // LastOffset is the offset of Dec 31, the last day of a season.
 const LastOffset = seasonOf - 1
 
+// What every line asks is worked out here by table: the time package takes
+// longer over a date than the reader over the rest of the line.
 var monthSlot = [13]int{0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335, 366}
 
 // slotOf is the slot of a month (1-12) and day.
@@ -50,15 +52,11 @@ func validDay(year, month, day int) bool {
 
 // dateAt is the date of a slot in a year; Feb 29 of a common year is Mar 1.
 func dateAt(year, slot int) civil.Date {
-	month := 1
-	for slot >= monthSlot[month] {
-		month++
+	d := civil.Date{Year: 2000, Month: time.January, Day: 1}.AddDays(slot)
+	if d.Year = year; !d.IsValid() {
+		d.Month, d.Day = time.March, 1
 	}
-	day := slot - monthSlot[month-1] + 1
-	if slot == leapSlot && !isLeap(year) {
-		month, day = 3, 1
-	}
-	return civil.Date{Year: year, Month: time.Month(month), Day: day}
+	return d
 }
 
 // Offset is the days from Aug 1 of that date's own year, negative before it.
@@ -79,10 +77,10 @@ func DateIn(year int, offset float64) civil.Date {
 
 // MonthDay is an offset as MM-DD, to the nearest day, half a day up. The
 // season has no Feb 29, so the year does not matter.
-func MonthDay(offset float64) string {
-	d := DateIn(2001, offset)
-	return string([]byte{
-		'0' + byte(d.Month)/10, '0' + byte(d.Month)%10, '-',
-		'0' + byte(d.Day)/10, '0' + byte(d.Day)%10,
-	})
-}
+func MonthDay(offset float64) string { return DateIn(2001, offset).String()[len("2001-"):] }
+
+// shortDate is `Oct 7`.
+func shortDate(d civil.Date) string { return d.In(time.UTC).Format("Jan 2") }
+
+// longDate is `Oct 7 2012`.
+func longDate(d civil.Date) string { return d.In(time.UTC).Format("Jan 2 2006") }

@@ -68,7 +68,7 @@ func (r *Record) Season(year int, th Threshold) (Season, bool) {
 	}
 	s.Counted = s.Missing*10 < s.Span
 	if !s.Counted {
-		s.Why = r.whyDropped(s)
+		s.Why = s.whyDropped()
 	}
 	if !s.Came() {
 		s.Later = r.firstAfterSeason(year, th)
@@ -91,10 +91,10 @@ func (r *Record) firstAfterSeason(year int, th Threshold) civil.Date {
 }
 
 // whyDropped puts into words why a season does not count.
-func (r *Record) whyDropped(s Season) string {
+func (s Season) whyDropped() string {
 	to := "Dec 31, and no frost seen"
 	if s.Came() {
-		to = "the frost on " + s.First.Month.String()[:3] + fmt.Sprintf(" %d", s.First.Day)
+		to = "the frost on " + shortDate(s.First)
 	}
 	return fmt.Sprintf("%d of %d days missing from Aug 1 to %s", s.Missing, s.Span, to)
 }

@@ -7,9 +7,6 @@ import (
 	"io"
 	"strings"
 	"text/template"
-	"time"
-
-	"github.com/golang-sql/civil"
 )
 
 //go:embed table.tmpl
@@ -151,8 +148,3 @@ func (rep Report) cutoffCells(on PlanOn) []string {
 	}
 	return cells
 }
-
-func shortDate(d civil.Date) string { return d.In(time.UTC).Format("Jan 2") }
-
-// longDate has the year too.
-func longDate(d civil.Date) string { return d.In(time.UTC).Format("Jan 2 2006") }
