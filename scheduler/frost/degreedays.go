@@ -1,8 +1,6 @@
 package frost
 
-import (
-	"math"
-)
+import "math"
 
 // Method is a way to count a day's growing degree-days from its maximum and
 // minimum, all in degrees F: the mean of the two less the base, and not below
@@ -17,14 +15,12 @@ type Method struct {
 	RaiseTo float64
 }
 
-var (
-	// GrowthMethod counts the growth of native warm-season grass: base 46.6 F
-	// (8.1 C), measured for leaf appearance of big bluestem, little bluestem,
-	// indiangrass and sideoats grama (Bartholomew, Agricultural Sciences 5(11),
-	// 2014); the maximum capped at the 86 F of the corn method, the minimum not
-	// raised (assumption).
-	GrowthMethod = Method{Base: 46.6, CapMax: 86}
-)
+// GrowthMethod counts the growth of native warm-season grass: base 46.6 F
+// (8.1 C), measured for leaf appearance of big bluestem, little bluestem,
+// indiangrass and sideoats grama (Bartholomew, Agricultural Sciences 5(11),
+// 2014); the maximum capped at the 86 F of the corn method, the minimum not
+// raised (assumption).
+var GrowthMethod = Method{Base: 46.6, CapMax: 86}
 
 // counter is a method in whole numbers: 1/5000 F for single temperatures, in
 // which a thousandth of a degree C is 9, and 1/10000 F for a day.
@@ -36,20 +32,16 @@ type counter struct {
 const noCap = math.MaxInt32
 
 func (m Method) counter() counter {
-	c := counter{
+	bound := func(f float64, none int64) int64 {
+		if f == 0 {
+			return none
+		}
+		return int64(math.Round(f * 5000))
+	}
+	return counter{
 		base:   int64(math.Round(m.Base * 10_000)),
-		capMax: noCap, capMin: noCap, rise: -noCap,
+		capMax: bound(m.CapMax, noCap), capMin: bound(m.CapMin, noCap), rise: bound(m.RaiseTo, -noCap),
 	}
-	if m.CapMax != 0 {
-		c.capMax = int64(math.Round(m.CapMax * 5000))
-	}
-	if m.CapMin != 0 {
-		c.capMin = int64(math.Round(m.CapMin * 5000))
-	}
-	if m.RaiseTo != 0 {
-		c.rise = int64(math.Round(m.RaiseTo * 5000))
-	}
-	return c
 }
 
 // day is a day's degree-days in 1/10000 F; false where the minimum or the
