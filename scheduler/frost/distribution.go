@@ -1,6 +1,7 @@
 package frost
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -18,16 +19,13 @@ type Fall struct {
 
 // compareFalls orders falls by frost date, those without a frost last.
 func compareFalls(a, b Fall) int {
-	switch {
-	case a.None != b.None:
-		if a.None {
-			return 1
+	when := func(f Fall) int {
+		if f.None {
+			return seasonOf
 		}
-		return -1
-	case !a.None && a.Offset != b.Offset:
-		return a.Offset - b.Offset
+		return f.Offset
 	}
-	return a.Year - b.Year
+	return cmp.Or(when(a)-when(b), a.Year-b.Year)
 }
 
 // Pick says which seasons make a distribution. The zero value takes every

@@ -2,6 +2,7 @@ package frost
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/golang-sql/civil"
@@ -40,38 +41,28 @@ type Column struct {
 // where it is none of these. Pick bounds the years.
 func NewReport(r *Record, plan Threshold, pick Pick) Report {
 	rep := Report{Record: r, Pick: pick, Plan: plan}
-	for _, th := range []Threshold{Frost36F, Freeze32F, KillingFreeze28F} {
-		if plan.limit > th.limit && !rep.has(plan) {
-			rep.add(plan)
-		}
-		rep.add(th)
+	thresholds := []Threshold{Frost36F, Freeze32F, KillingFreeze28F}
+	if !slices.ContainsFunc(thresholds, func(th Threshold) bool { return th.limit == plan.limit }) {
+		thresholds = append(thresholds, plan)
 	}
-	if !rep.has(plan) {
-		rep.add(plan)
+	slices.SortFunc(thresholds, func(a, b Threshold) int { return int(b.limit - a.limit) })
+	for _, th := range thresholds {
+		rep.Columns = append(rep.Columns, rep.column(th))
 	}
 	return rep
 }
 
-func (rep *Report) has(th Threshold) bool {
-	for _, c := range rep.Columns {
-		if c.Threshold.limit == th.limit {
-			return true
-		}
-	}
-	return false
-}
-
-func (rep *Report) add(th Threshold) {
+func (rep Report) column(th Threshold) Column {
 	c := Column{Threshold: th}
-	any := rep.Pick
-	any.EvenUncounted = true
+	all := rep.Pick
+	all.EvenUncounted = true
 	for _, s := range rep.Record.Seasons(th) {
-		if any.takes(s) {
+		if all.takes(s) {
 			c.Seasons = append(c.Seasons, s)
 		}
 	}
 	c.Distribution = Distribute(c.Seasons, rep.Pick)
-	rep.Columns = append(rep.Columns, c)
+	return c
 }
 
 // Planned is the column of the planning threshold.
