@@ -2,43 +2,30 @@ package frost
 
 import (
 	"bytes"
+	"cmp"
+	"slices"
 	"strings"
 )
 
 // Format is a form that a daily record can come in.
-type Format byte
+type Format string
 
 // The forms that are read. Each may be gzipped.
 const (
 	// AnyFormat is found out from the file's first lines.
-	AnyFormat Format = iota
+	AnyFormat Format = ""
 	// GHCNDaily is NOAA's fixed-width .dly, a line for a month of one element
 	// (NOAA, readme of GHCN-Daily 3.26, section III).
-	GHCNDaily
+	GHCNDaily Format = "GHCN-Daily .dly"
 	// GHCNByStation is NOAA's comma-separated form of the same, a line for a day
 	// of one element (NOAA, readme-by_station of GHCN-Daily).
-	GHCNByStation
+	GHCNByStation Format = "GHCN-Daily by station"
 	// USCRNDaily is NOAA's fixed-width daily01 of the Climate Reference Network,
 	// a line a day (NOAA, USCRN daily01 readme).
-	USCRNDaily
+	USCRNDaily Format = "USCRN daily01"
 	// PlainCSV has a header with at least date and tmin_c or tmin_f.
-	PlainCSV
+	PlainCSV Format = "plain CSV"
 )
-
-// String is the form's name for a message.
-func (f Format) String() string {
-	switch f {
-	case GHCNDaily:
-		return "GHCN-Daily .dly"
-	case GHCNByStation:
-		return "GHCN-Daily by station"
-	case USCRNDaily:
-		return "USCRN daily01"
-	case PlainCSV:
-		return "plain CSV"
-	}
-	return "any format"
-}
 
 // Columns names the columns of a plain CSV where they are not the usual ones.
 // An empty name means the usual one.
@@ -104,47 +91,25 @@ func isByStationHeader(line []byte) bool {
 
 // looksCSVHeader asks for a date column among at least two.
 func looksCSVHeader(line []byte, columns Columns) bool {
-	names := splitHeader(line, delimiterOf(line))
-	want := "date"
-	if columns.Date != "" {
-		want = columns.Date
-	}
-	for _, name := range names {
-		if len(names) > 1 && strings.EqualFold(name, want) {
-			return true
-		}
-	}
-	return false
+	names, want := splitHeader(line, delimiterOf(line)), cmp.Or(columns.Date, "date")
+	return len(names) > 1 && slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, want) })
 }
 
-func isStationID(b []byte) bool {
+func isStationID(b []byte) bool { return isCode(b, "_-") }
+
+func isElement(b []byte) bool { return isCode(b, "") }
+
+// isCode says whether all are digits, capitals or one of the marks.
+func isCode(b []byte, marks string) bool {
 	for _, c := range b {
-		if !isDigit(c) && !isUpper(c) && c != '_' && c != '-' {
+		if !isDigit(c) && !('A' <= c && c <= 'Z') && strings.IndexByte(marks, c) < 0 {
 			return false
 		}
 	}
 	return true
 }
 
-func isElement(b []byte) bool {
-	for _, c := range b {
-		if !isDigit(c) && !isUpper(c) {
-			return false
-		}
-	}
-	return true
-}
-
-func isUpper(c byte) bool { return 'A' <= c && c <= 'Z' }
-
-func allDigits(b []byte) bool {
-	for _, c := range b {
-		if !isDigit(c) {
-			return false
-		}
-	}
-	return true
-}
+func allDigits(b []byte) bool { _, ok := digits(b); return ok }
 
 // digits reads a run of digits; ok is false where one is none.
 func digits(b []byte) (n int, ok bool) {
