@@ -7,15 +7,27 @@ import (
 	"strings"
 )
 
-// csvLayout is which column of a plain CSV holds what; -1 where none does.
+// csvLayout is where in a plain CSV each column stands; -1 where it has none.
 type csvLayout struct {
-	header                        []byte
-	delimiter                     byte
-	date, min, max, rain, station int
-	unit                          Unit     // of min and max
-	inches                        bool     // the rain's unit
-	fields                        [][]byte // scratch, reused for every line
+	header    []byte
+	delimiter byte
+	at        [len(usualNames)]int
+	unit      Unit     // of minimum and maximum
+	inches    bool     // the rain's unit
+	fields    [][]byte // scratch, reused for every line
 }
+
+// The columns that are read.
+const (
+	dateColumn = iota
+	minColumn
+	maxColumn
+	rainColumn
+	stationColumn
+)
+
+// usualNames are what the columns are called where nobody says otherwise.
+var usualNames = [...][]string{{"date"}, {"tmin_c", "tmin_f"}, {"tmax_c", "tmax_f"}, {"rain_mm", "rain_in"}, {"station", "location"}}
 
 // csvMissing is the code -9999, in ten-thousandths.
 const csvMissing = -9999_0000
@@ -75,51 +87,42 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 	if known, ok := knownHeaders[strings.Join(names, ",")]; ok && want == (Columns{}) {
 		want = known
 	}
-	find := func(options ...string) int {
-		for _, o := range options {
-			if i := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, o) }); i >= 0 {
-				return i
+	have := strings.Join(names, ", ")
+	for c, given := range [...]string{want.Date, want.Min, want.Max, want.Rain, want.Station} {
+		options := usualNames[c]
+		if given != "" {
+			options = []string{given}
+		}
+		l.at[c] = -1
+		for i := len(options) - 1; i >= 0; i-- {
+			if at := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, options[i]) }); at >= 0 {
+				l.at[c] = at
 			}
 		}
-		return -1
+		switch {
+		case l.at[c] >= 0:
+		case c == minColumn:
+			return nil, fmt.Errorf("no column %s in the header; it has %s; name the column of the minimum and its unit", strings.Join(options, " or "), have)
+		case c == dateColumn || given != "":
+			return nil, fmt.Errorf("no column %q in the header; it has %s", options[0], have)
+		}
 	}
-	l.date = find(or(want.Date, "date"))
-	l.min = find(named(want.Min, "tmin_c", "tmin_f")...)
-	l.max = find(named(want.Max, "tmax_c", "tmax_f")...)
-	l.rain = find(named(want.Rain, "rain_mm", "rain_in")...)
-	l.station = find(named(want.Station, "station", "location")...)
-	return l, l.check(names, want)
+	return l, l.units(names, want.Unit)
 }
 
-// check says what a header lacks, and finds out the units.
-func (l *csvLayout) check(names []string, want Columns) error {
-	have := strings.Join(names, ", ")
-	if l.date < 0 {
-		return fmt.Errorf("no column %q in the header; it has %s", or(want.Date, "date"), have)
-	}
-	if l.min < 0 {
-		return fmt.Errorf("no column %s in the header; it has %s; name the column of the minimum and its unit", or(want.Min, "tmin_c or tmin_f"), have)
-	}
-	for _, c := range []struct {
-		given string
-		at    int
-	}{{want.Max, l.max}, {want.Rain, l.rain}, {want.Station, l.station}} {
-		if c.given != "" && c.at < 0 {
-			return fmt.Errorf("no column %q in the header; it has %s", c.given, have)
-		}
-	}
-	l.unit = unitOf(names[l.min], want.Unit)
+// units finds out the units.
+func (l *csvLayout) units(names []string, given Unit) error {
+	lowest, highest, rain := l.at[minColumn], l.at[maxColumn], l.at[rainColumn]
+	l.unit = unitOf(names[lowest], given)
 	if l.unit == UnitUnknown {
-		return fmt.Errorf("column %q does not say its unit; say whether it is C or F", names[l.min])
+		return fmt.Errorf("column %q does not say its unit; say whether it is C or F", names[lowest])
 	}
-	if l.max >= 0 {
-		if u := unitOf(names[l.max], want.Unit); u != l.unit && u != UnitUnknown {
-			return fmt.Errorf("columns %q and %q are not in the same unit; keep one unit a file", names[l.min], names[l.max])
+	if highest >= 0 {
+		if u := unitOf(names[highest], given); u != l.unit && u != UnitUnknown {
+			return fmt.Errorf("columns %q and %q are not in the same unit; keep one unit a file", names[lowest], names[highest])
 		}
 	}
-	if l.rain >= 0 && strings.HasSuffix(strings.ToLower(names[l.rain]), "_in") {
-		l.inches = true
-	}
+	l.inches = rain >= 0 && strings.HasSuffix(strings.ToLower(names[rain]), "_in")
 	return nil
 }
 
@@ -135,19 +138,4 @@ func unitOf(name string, given Unit) Unit {
 		return Fahrenheit
 	}
 	return UnitUnknown
-}
-
-func or(given, usual string) string {
-	if given != "" {
-		return given
-	}
-	return usual
-}
-
-// named is the given name alone, or else the usual ones.
-func named(given string, usual ...string) []string {
-	if given != "" {
-		return []string{given}
-	}
-	return usual
 }

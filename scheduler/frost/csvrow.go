@@ -9,26 +9,26 @@ func (rd *reader) csvDay(b []byte) {
 		rd.bad("a quote is not closed: %q", clip(b))
 		return
 	}
-	if len(l.fields) <= max(l.date, l.min) {
+	if len(l.fields) <= max(l.at[dateColumn], l.at[minColumn]) {
 		rd.bad("cut short: %d columns in %q", len(l.fields), clip(b))
 		return
 	}
-	year, month, day, ok := isoDate(l.field(l.date))
+	year, month, day, ok := isoDate(l.field(dateColumn))
 	if !ok {
-		rd.bad("no date such as 2012-10-07: %q", clip(l.field(l.date)))
+		rd.bad("no date such as 2012-10-07: %q", clip(l.field(dateColumn)))
 		return
 	}
 	row := dayRow{year: year, slot: slotOf(month, day), rain: NoRain}
-	if row.min, ok = rd.csvTemp(l.min, "minimum"); !ok {
+	if row.min, ok = rd.csvTemp(minColumn, "minimum"); !ok {
 		return
 	}
-	if row.max, ok = rd.csvTemp(l.max, "maximum"); !ok {
+	if row.max, ok = rd.csvTemp(maxColumn, "maximum"); !ok {
 		return
 	}
 	if row.rain, ok = rd.csvRain(); !ok {
 		return
 	}
-	if id := l.field(l.station); len(id) > 0 && !rd.sameStation(id) {
+	if id := l.field(stationColumn); len(id) > 0 && !rd.sameStation(id) {
 		return
 	}
 	rd.day(row)
@@ -55,7 +55,7 @@ func (rd *reader) csvTemp(column int, what string) (t Temp, ok bool) {
 
 // csvRain reads the rain; ok is false where the line is bad.
 func (rd *reader) csvRain() (r Rain, ok bool) {
-	text := rd.csv.field(rd.csv.rain)
+	text := rd.csv.field(rainColumn)
 	if isMissing(text) {
 		return NoRain, true
 	}
@@ -81,10 +81,10 @@ func (rd *reader) csvRain() (r Rain, ok bool) {
 
 // field is one column of the line at hand, empty where it has none.
 func (l *csvLayout) field(column int) []byte {
-	if column < 0 || column >= len(l.fields) {
-		return nil
+	if at := l.at[column]; at >= 0 && at < len(l.fields) {
+		return l.fields[at]
 	}
-	return l.fields[column]
+	return nil
 }
 
 // number reads ten-thousandths; a comma is the decimal mark where it does not
