@@ -2,6 +2,7 @@ package config
 
 import (
 	"stubbled/config/settings"
+	"stubbled/scheduler/figure"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
@@ -23,7 +24,7 @@ func (l *loader) rule(own *settings.Entry, sp grass.Species) season.Rule {
 		}
 		return farm.Get(key)
 	}
-	height := func(key string, usual grass.Figure) float64 {
+	height := func(key string, usual figure.Figure) float64 {
 		if h, ok := settings.Value[float64](l.Reading, pick(key)); ok {
 			return h
 		}

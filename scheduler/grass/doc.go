@@ -63,7 +63,7 @@
 //
 //	go test ./scheduler/grass -run 'Reliability$' -v
 //
-// Figures of the trade carry a [Mark] that says how well each is known. The
+// Figures of the trade carry a mark that says how well each is known. The
 // numbers are starting points for a farm, not advice to it: the local extension
 // office, the soil conservation district and a veterinarian come first.
 package grass

@@ -74,8 +74,8 @@ func ParseStand(s string) (Stand, bool) {
 // Other ground: thin 125, average 225, dense 375, the middles of Maine's 100-150
 // and 350-400 and of 200-250 for fescue (Univ. of Maine Extension, Pasture Course
 // App. D; read), with the range over the other sticks.
-func (s Stand) Standing(native bool) Figure {
-	f := Figure{Mark: figure.Assumption, Source: "native stick tables, rough"}
+func (s Stand) Standing(native bool) figure.Figure {
+	f := figure.Figure{Mark: figure.Assumption, Source: "native stick tables, rough"}
 	if native {
 		switch s {
 		case Thin:

@@ -1,6 +1,9 @@
 package grass
 
-import "stubbled/scheduler/spell"
+import (
+	"stubbled/scheduler/figure"
+	"stubbled/scheduler/spell"
+)
 
 // Danger is what a hazard plant does to stock after a frost.
 type Danger uint8
@@ -31,10 +34,10 @@ type Hazard struct {
 	// held. It is the longest wait published, never a promise of safety.
 	Days int
 	// Wait is the same figure with its range over the sources.
-	Wait Figure
+	Wait figure.Figure
 	// ShortBelow is the regrowth height under which the plant is dangerous even
 	// without a frost, inches; unknown where no source gives one.
-	ShortBelow Figure
+	ShortBelow figure.Figure
 	// Conditional plants count only while short or unread: see HeldWhen.
 	Conditional bool
 }

@@ -1,6 +1,9 @@
 package grass
 
-import "stubbled/scheduler/spell"
+import (
+	"stubbled/scheduler/figure"
+	"stubbled/scheduler/spell"
+)
 
 // Species is what is known of one grass, or of one kind of mixed stand.
 // All heights are leaf heights in inches.
@@ -9,11 +12,11 @@ type Species struct {
 	Aliases []string // other spellings understood
 	Native  bool     // native warm-season: has a fall rest. Others are grazed through the fall
 
-	Leave   Figure // L: leaf to leave at cutoff; for ground that is no native, the residual
-	Target  Figure // T: leaf wanted at frost; unknown for ground that is no native
-	Min     Figure // M: lowest stubble that spares the growing point
-	Begin   Figure // B: leaf at which to begin grazing
-	MaxLeaf Figure // greatest height the leaves reach; growth is never forecast above it
+	Leave   figure.Figure // L: leaf to leave at cutoff; for ground that is no native, the residual
+	Target  figure.Figure // T: leaf wanted at frost; unknown for ground that is no native
+	Min     figure.Figure // M: lowest stubble that spares the growing point
+	Begin   figure.Figure // B: leaf at which to begin grazing
+	MaxLeaf figure.Figure // greatest height the leaves reach; growth is never forecast above it
 
 	// Dhurrin marks grasses that are themselves doubtful after a frost while
 	// short: indiangrass and mixed natives, which hold indiangrass as a rule.

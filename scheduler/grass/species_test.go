@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"stubbled/scheduler/figure"
 	"stubbled/scheduler/spell"
 )
 
@@ -27,7 +28,7 @@ func TestDefaultsOfTheNatives(t *testing.T) {
 
 func TestEveryFigureHasAMarkAndASource(t *testing.T) {
 	for _, s := range All() {
-		for what, f := range map[string]Figure{"leave": s.Leave, "target": s.Target, "min": s.Min, "begin": s.Begin, "max leaf": s.MaxLeaf} {
+		for what, f := range map[string]figure.Figure{"leave": s.Leave, "target": s.Target, "min": s.Min, "begin": s.Begin, "max leaf": s.MaxLeaf} {
 			if !f.Known() && (what == "target" && !s.Native) {
 				continue
 			}
@@ -170,7 +171,7 @@ func TestSoilAndStand(t *testing.T) {
 		if !(thin.Value < avg.Value && avg.Value < dense.Value) {
 			t.Errorf("native %v: %g, %g, %g lb per acre-inch", native, thin.Value, avg.Value, dense.Value)
 		}
-		for _, f := range []Figure{thin, avg, dense} {
+		for _, f := range []figure.Figure{thin, avg, dense} {
 			if f.Value < f.Low || f.Value > f.High || f.Source == "" {
 				t.Errorf("native %v: %+v", native, f)
 			}

@@ -38,7 +38,7 @@ func low(name string, leave, target, least, begin, maxLeaf float64, aliases ...s
 }
 
 // other is ground with no fall rest: the residual and the height to begin at.
-func other(name string, residual Figure, begin, maxLeaf float64, aliases ...string) Species {
+func other(name string, residual figure.Figure, begin, maxLeaf float64, aliases ...string) Species {
 	return Species{
 		Name: name, Aliases: aliases,
 		Leave:   residual,

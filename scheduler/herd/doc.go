@@ -16,6 +16,6 @@
 //     missing or absurd input has a named outcome.
 //   - Nothing here draws a random number.
 //
-// Figures of the trade carry a [Mark] that says how well each is known. Local
+// Figures of the trade carry a mark that says how well each is known. Local
 // extension offices and a veterinarian come before any of them.
 package herd

@@ -11,7 +11,7 @@ type Kind struct {
 	Aliases []string // other words understood
 	// AUE is the animal-unit equivalent of the published table, which holds for
 	// an animal of the table's own weight.
-	AUE Figure
+	AUE figure.Figure
 	// UsualLb is the weight taken where a herd gives none, for classes that are
 	// then counted by weight and not by the table; 0 for the others.
 	UsualLb float64
@@ -21,7 +21,7 @@ type Kind struct {
 
 const auTable = "eXtension 'animal units', 2015, there from the NRCS National Range and Pasture Handbook"
 
-func aue(v float64) Figure { return Figure{Value: v, Mark: figure.Read, Source: auTable} }
+func aue(v float64) figure.Figure { return figure.Figure{Value: v, Mark: figure.Read, Source: auTable} }
 
 // kinds is the published table. 'Cow with calf' is 1.00 there for a cow of about
 // 1,000 lb; cows have grown since, so without a weight it counts 1,300 lb.

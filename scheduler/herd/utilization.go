@@ -8,7 +8,7 @@ import "stubbled/scheduler/figure"
 // 50-60 and 60-70 % (Corriher, Texas A&M AgriLife, in Hay & Forage Grower;
 // second-hand). It is no share of the year's whole growth: there the same
 // continuous grazing takes about 25 %.
-func Utilization(paddocks int) Figure {
+func Utilization(paddocks int) figure.Figure {
 	const source = "Corriher, Texas A&M AgriLife, Hay & Forage Grower"
 	switch {
 	case paddocks >= 6:
