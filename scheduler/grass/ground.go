@@ -1,6 +1,8 @@
 package grass
 
 import (
+	"slices"
+
 	"stubbled/scheduler/figure"
 	"stubbled/scheduler/spell"
 )
@@ -16,11 +18,16 @@ const (
 )
 
 // ParseSoil reads a soil word; case does not matter and an empty word is average.
-func ParseSoil(s string) (Soil, bool) {
-	switch k := Soil(spell.Fold(s)); k {
-	case "":
-		return Average, true
-	case Dry, Average, Moist:
+func ParseSoil(s string) (Soil, bool) { return word(s, Average, Dry, Moist) }
+
+// word is the one of the usual and the other words that was typed; the usual
+// one where nothing was.
+func word[T ~string](typed string, usual T, others ...T) (T, bool) {
+	k := T(spell.Fold(typed))
+	switch {
+	case k == "" || k == usual:
+		return usual, true
+	case slices.Contains(others, k):
 		return k, true
 	}
 	return "", false
@@ -45,22 +52,31 @@ type Stand string
 
 // The stands a farm file may name. The empty string is average.
 const (
-	Thin    Stand = "thin"
-	Medium  Stand = "average"
-	Dense   Stand = "dense"
-	noStand Stand = ""
+	Thin   Stand = "thin"
+	Medium Stand = "average"
+	Dense  Stand = "dense"
 )
 
 // ParseStand reads a stand word; case does not matter and an empty word is average.
-func ParseStand(s string) (Stand, bool) {
-	switch k := Stand(spell.Fold(s)); k {
-	case noStand:
-		return Medium, true
-	case Thin, Medium, Dense:
-		return k, true
+func ParseStand(s string) (Stand, bool) { return word(s, Medium, Thin, Dense) }
+
+const (
+	nativeSticks = "native stick tables, rough"
+	otherSticks  = "Univ. of Maine Extension Pasture Course App. D; Purdue forage stick; Noble grazing stick manual"
+)
+
+var (
+	nativeStanding = map[Stand]figure.Figure{
+		Thin:   figure.Of(75, 50, 100, figure.Assumption, nativeSticks),
+		Medium: figure.Of(125, 100, 188, figure.Assumption, nativeSticks),
+		Dense:  figure.Of(200, 150, 250, figure.Assumption, nativeSticks),
 	}
-	return "", false
-}
+	otherStanding = map[Stand]figure.Figure{
+		Thin:   figure.Of(125, 50, 200, figure.Read, otherSticks),
+		Medium: figure.Of(225, 160, 300, figure.Read, otherSticks),
+		Dense:  figure.Of(375, 265, 400, figure.Read, otherSticks),
+	}
+)
 
 // Standing is the dry matter one acre holds in one inch of height, lb per
 // acre-inch. Rough: tall bunchgrasses carry little leaf low on the stem, and
@@ -74,27 +90,15 @@ func ParseStand(s string) (Stand, bool) {
 // Other ground: thin 125, average 225, dense 375, the middles of Maine's 100-150
 // and 350-400 and of 200-250 for fescue (Univ. of Maine Extension, Pasture Course
 // App. D; read), with the range over the other sticks.
+//
+// A stand that is not known counts as average.
 func (s Stand) Standing(native bool) figure.Figure {
-	f := figure.Figure{Mark: figure.Assumption, Source: "native stick tables, rough"}
+	table := otherStanding
 	if native {
-		switch s {
-		case Thin:
-			f.Value, f.Low, f.High = 75, 50, 100
-		case Dense:
-			f.Value, f.Low, f.High = 200, 150, 250
-		default:
-			f.Value, f.Low, f.High = 125, 100, 188
-		}
+		table = nativeStanding
+	}
+	if f, ok := table[s]; ok {
 		return f
 	}
-	f.Mark, f.Source = figure.Read, "Univ. of Maine Extension Pasture Course App. D; Purdue forage stick; Noble grazing stick manual"
-	switch s {
-	case Thin:
-		f.Value, f.Low, f.High = 125, 50, 200
-	case Dense:
-		f.Value, f.Low, f.High = 375, 265, 400
-	default:
-		f.Value, f.Low, f.High = 225, 160, 300
-	}
-	return f
+	return table[Medium]
 }
