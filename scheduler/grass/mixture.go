@@ -19,23 +19,12 @@ import "math"
 // S_i that are negative or not numbers count as 0: no growth is left. The sums
 // allocate nothing.
 func (g Growth) Forecast(ask Ask) Forecast {
-	falls := len(ask.Ahead)
-	switch {
-	case ask.NoRain:
-		return Forecast{Outcome: Withheld, Falls: falls}
-	case !Believable(ask.Start):
-		return Forecast{Outcome: NoStart, Falls: falls}
-	case !g.Known():
-		return Forecast{Outcome: NoRate, Falls: falls}
-	case falls == 0:
-		return Forecast{Outcome: NoFalls}
+	out := Forecast{Outcome: g.outcome(ask), Falls: len(ask.Ahead)}
+	if !out.Known() {
+		return out
 	}
 	var m mixture
 	m.set(g, ask)
-	out := Forecast{Outcome: Told, Falls: falls}
-	if falls < FewFalls {
-		out.Outcome = OnFewFalls
-	}
 	out.Mean = min(m.mean(), m.top)
 	out.Low = min(m.point(0.1), m.top)
 	out.High = min(m.point(0.9), m.top)
@@ -43,10 +32,27 @@ func (g Growth) Forecast(ask Ask) Forecast {
 	return out
 }
 
+// outcome says what a forecast can tell.
+func (g Growth) outcome(ask Ask) Outcome {
+	switch falls := len(ask.Ahead); {
+	case ask.NoRain:
+		return Withheld
+	case !Believable(ask.Start):
+		return NoStart
+	case !g.Known():
+		return NoRate
+	case falls == 0:
+		return NoFalls
+	case falls < FewFalls:
+		return OnFewFalls
+	}
+	return Told
+}
+
 // Chance gives only the chance of the target, as Forecast would; 0 where
 // Forecast would tell nothing.
 func (g Growth) Chance(ask Ask) float64 {
-	if ask.NoRain || !Believable(ask.Start) || !g.Known() || len(ask.Ahead) == 0 {
+	if out := (Forecast{Outcome: g.outcome(ask)}); !out.Known() {
 		return 0
 	}
 	var m mixture
