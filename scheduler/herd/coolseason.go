@@ -1,20 +1,15 @@
 package herd
 
 import (
-	"time"
-
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/figure"
 )
 
-// StockpileFrom is the day from which standing on cool-season grass spends
+// stockpileFrom is the day, as month and day, from which standing on cool-season grass spends
 // winter stockpile: early August (UK Master Grazer; Miller, Univ. of Missouri;
 // starts run from early August in the north to late August in the south).
-var StockpileFrom = struct {
-	Month time.Month
-	Day   int
-}{time.August, 1}
+const stockpileFrom = 801
 
 // CoolSeasonGrowth is what cool-season grass grows on a day, lb of dry matter
 // per acre, with no nitrogen: 12 from the summer slump to mid-September, 30 from
@@ -29,8 +24,7 @@ var StockpileFrom = struct {
 // months from mid-August (Dougherty; read). The spring figure is an assumption
 // that fall plans do not use.
 func CoolSeasonGrowth(on civil.Date) float64 {
-	md := int(on.Month)*100 + on.Day
-	switch {
+	switch md := monthDay(on); {
 	case md >= 401 && md < 715:
 		return 20
 	case md >= 715 && md < 915:
@@ -46,8 +40,10 @@ func CoolSeasonGrowth(on civil.Date) float64 {
 // spendsStockpile reports whether feed eaten off cool-season grass on a day
 // would else have stood for winter.
 func spendsStockpile(on civil.Date) bool {
-	return on.Month > StockpileFrom.Month || on.Month == StockpileFrom.Month && on.Day >= StockpileFrom.Day
+	return monthDay(on) >= stockpileFrom
 }
+
+func monthDay(d civil.Date) int { return int(d.Month)*100 + d.Day }
 
 // HayEaten is the share of hay put out that is eaten: about 70 %, sources 30-70
 // (Ohio's Country Journal grazing column, 2017; second-hand).
