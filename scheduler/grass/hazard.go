@@ -1,39 +1,28 @@
 package grass
 
 import (
+	"slices"
+
 	"stubbled/scheduler/figure"
 	"stubbled/scheduler/spell"
 )
 
 // Danger is what a hazard plant does to stock after a frost.
-type Danger uint8
+type Danger string
 
 // The dangers.
 const (
-	PrussicAcid Danger = iota + 1 // hydrogen cyanide: kills within the hour
-	Bloat                         // frothy bloat from frosted legumes
+	PrussicAcid Danger = "prussic acid" // hydrogen cyanide: kills within the hour
+	Bloat       Danger = "bloat"        // frothy bloat from frosted legumes
 )
-
-// String gives the danger in words.
-func (d Danger) String() string {
-	switch d {
-	case PrussicAcid:
-		return "prussic acid"
-	case Bloat:
-		return "bloat"
-	}
-	return "unknown danger"
-}
 
 // Hazard is one plant that makes a paddock unsafe for a while after frost.
 type Hazard struct {
 	Name    string
 	Aliases []string
 	Danger  Danger
-	// Days held after the last frost that counts; day number Days is still
-	// held. It is the longest wait published, never a promise of safety.
-	Days int
-	// Wait is the same figure with its range over the sources.
+	// Wait is the days held after the last frost that counts; the last of them is
+	// still held. It is the longest wait published, never a promise of safety.
 	Wait figure.Figure
 	// ShortBelow is the regrowth height under which the plant is dangerous even
 	// without a frost, inches; unknown where no source gives one.
@@ -41,6 +30,9 @@ type Hazard struct {
 	// Conditional plants count only while short or unread: see HeldWhen.
 	Conditional bool
 }
+
+// Days is Wait in whole days.
+func (h Hazard) Days() int { return int(h.Wait.Value) }
 
 // ShortStand is the height under which indiangrass may be risky after a frost, inches.
 // From memory (medium), an NRCS plant guide; not seen.
@@ -63,17 +55,11 @@ func (h Hazard) HeldWhen(height float64, ageDays int) bool {
 }
 
 // Hazards returns all hazard plants. The slice is the caller's own.
-func Hazards() []Hazard {
-	out := append([]Hazard(nil), hazards...)
-	for i := range out {
-		out[i].Days = int(out[i].Wait.Value)
-	}
-	return out
-}
+func Hazards() []Hazard { return slices.Clone(hazards) }
 
 // LookupHazard finds a hazard plant by name or alias, without regard to case,
 // commas and hyphens.
-func LookupHazard(name string) (Hazard, bool) { return spell.Find(Hazards(), name, Hazard.names) }
+func LookupHazard(name string) (Hazard, bool) { return spell.Find(hazards, name, Hazard.names) }
 
 // NearestHazard gives the known hazard plant closest to a misspelt one.
 func NearestHazard(name string) (string, bool) {

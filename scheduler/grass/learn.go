@@ -22,30 +22,15 @@ type Untaught struct {
 }
 
 // Reason says why something was left out of the learning.
-type Reason uint8
+type Reason string
 
 // The reasons.
 const (
-	NoHeight Reason = iota + 1 // a height is missing or cannot be one
-	NoHeat                     // S is missing, or too little to grow anything
-	Shrank                     // lost more height than two readings can be out: hail, elk, a neighbour's cattle
-	AtTop                      // stopped at the greatest leaf height: it only says 'at least'
+	NoHeight Reason = "no height at the start or the end"             // or one that cannot be one
+	NoHeat   Reason = "no degree-days for the season"                 // or too few to grow anything
+	Shrank   Reason = "the grass got shorter: something else took it" // more than two readings can be out: hail, elk, a neighbour's cattle
+	AtTop    Reason = "the leaves stopped at their greatest height"   // it only says 'at least'
 )
-
-// String gives the reason in words.
-func (r Reason) String() string {
-	switch r {
-	case NoHeight:
-		return "no height at the start or the end"
-	case NoHeat:
-		return "no degree-days for the season"
-	case Shrank:
-		return "the grass got shorter: something else took it"
-	case AtTop:
-		return "the leaves stopped at their greatest height"
-	}
-	return "taught"
-}
 
 // Learn updates the paddock's effect by its finished seasons; g.Effect is the
 // belief before them, normally the one Prior gave. The result does not depend on
@@ -79,7 +64,7 @@ func (g Growth) Learn(seasons []Finished) Effect {
 	var top []Finished
 	for _, f := range seasons {
 		switch why := g.untaught(f); why {
-		case 0:
+		case "":
 			sum.add(g.evidence(f))
 			out.Seasons++
 		case AtTop:
@@ -110,7 +95,7 @@ func (g Growth) With(seasons []Finished) Growth {
 // leastGrowth is the growth expected, inches, under which a season shows nothing.
 const leastGrowth = 0.1
 
-// untaught says why a season does not teach, or 0.
+// untaught says why a season does not teach, or nothing.
 func (g Growth) untaught(f Finished) Reason {
 	switch {
 	case !Believable(f.Start) || !Believable(f.End):
@@ -122,7 +107,7 @@ func (g Growth) untaught(f Finished) Reason {
 	case g.Ceiling > 0 && f.End > g.Ceiling-g.heightError():
 		return AtTop
 	}
-	return 0
+	return ""
 }
 
 // evidence is the season's own estimate of the effect and its weight.

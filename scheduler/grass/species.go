@@ -1,6 +1,8 @@
 package grass
 
 import (
+	"slices"
+
 	"stubbled/scheduler/figure"
 	"stubbled/scheduler/spell"
 )
@@ -29,17 +31,12 @@ type Species struct {
 // CoolSeason reports whether the species grows through the fall, so that
 // standing on it from August on spends winter stockpile.
 func (s Species) CoolSeason() bool {
-	for _, n := range coolSeason {
-		if s.Name == n {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(coolSeason, s.Name)
 }
 
 // All returns every species known, natives first, in the order of the table.
 // The slice is the caller's own.
-func All() []Species { return append([]Species(nil), table...) }
+func All() []Species { return slices.Clone(table) }
 
 // Names returns the names of all species in the order of the table.
 func Names() []string {

@@ -27,7 +27,7 @@ func TestDefaultsOfTheNatives(t *testing.T) {
 }
 
 func TestEveryFigureHasAMarkAndASource(t *testing.T) {
-	for _, s := range All() {
+	for _, s := range table {
 		for what, f := range map[string]figure.Figure{"leave": s.Leave, "target": s.Target, "min": s.Min, "begin": s.Begin, "max leaf": s.MaxLeaf} {
 			if !f.Known() && (what == "target" && !s.Native) {
 				continue
@@ -47,7 +47,7 @@ func TestEveryFigureHasAMarkAndASource(t *testing.T) {
 		}
 	}
 	for _, h := range Hazards() {
-		if h.Days < 1 || h.Days != int(h.Wait.Value) || h.Wait.Source == "" || h.Danger == 0 {
+		if h.Days() < 1 || h.Days() != int(h.Wait.Value) || h.Wait.Source == "" || h.Danger == "" {
 			t.Errorf("%+v", h)
 		}
 	}
@@ -55,7 +55,7 @@ func TestEveryFigureHasAMarkAndASource(t *testing.T) {
 
 func TestNoNameMeansTwoThings(t *testing.T) {
 	seen := map[string]string{}
-	for _, s := range All() {
+	for _, s := range table {
 		for _, n := range append([]string{s.Name}, s.Aliases...) {
 			if other, twice := seen[spell.Fold(n)]; twice && other != s.Name {
 				t.Errorf("%q is both %s and %s", n, other, s.Name)
@@ -103,7 +103,7 @@ func TestHazards(t *testing.T) {
 		{"choke cherry", "chokecherry", PrussicAcid, 14}, {"black cherry", "black cherry", PrussicAcid, 14},
 		{"alfalfa", "alfalfa", Bloat, 5}, {"Clover", "clover", Bloat, 5},
 	} {
-		if h, ok := LookupHazard(c.typed); !ok || h.Name != c.name || h.Danger != c.danger || h.Days != c.days {
+		if h, ok := LookupHazard(c.typed); !ok || h.Name != c.name || h.Danger != c.danger || h.Days() != c.days {
 			t.Errorf("%q: %+v", c.typed, h)
 		}
 	}

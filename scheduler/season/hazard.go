@@ -56,7 +56,7 @@ func always(risks []grass.Hazard) bool {
 func longestWait(plants []grass.Hazard) int {
 	days := 0
 	for _, h := range plants {
-		days = max(days, h.Days)
+		days = max(days, h.Days())
 	}
 	return days
 }

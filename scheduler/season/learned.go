@@ -69,7 +69,7 @@ func teach(g grass.Growth, seasons []Finished) grass.Growth {
 	for _, left := range g.Effect.Left {
 		for i := range seasons {
 			if seasons[i].Year == left.Year {
-				seasons[i].Teaches, seasons[i].WhyNot = false, left.Why.String()
+				seasons[i].Teaches, seasons[i].WhyNot = false, string(left.Why)
 			}
 		}
 	}
