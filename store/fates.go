@@ -43,3 +43,20 @@ func (s *Store) AnswerTo(ctx context.Context, carrier, id string) (heard time.Ti
 	}
 	return heard, &f, err
 }
+
+// NotSaid gives what could not be said since: refused, unknown, expired
+// unsaid, and what is held back or tried in vain now. What was merely no
+// longer wanted is left out.
+func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]SaidRow, error) {
+	return disk.All(s.db.Look(ctx, "read what was not said"), scanSaid, `SELECT `+outColumns+` FROM outbox o
+		WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
+}
+
+// Told reports whether what has a key that begins with start was said to
+// somebody, as far as can be known, and nothing of it waits.
+func (s *Store) Told(ctx context.Context, start string) (bool, error) {
+	var said, waits int
+	err := s.db.Look(ctx, "look what was said").Row(`SELECT count(*) FILTER (WHERE state IN ('sent', 'unknown')), count(*) FILTER (WHERE state IN ('queued', 'sending'))
+		FROM outbox WHERE key >= ?1 AND key < ?1 || char(0x10ffff)`, start).Scan(&said, &waits)
+	return said > 0 && waits == 0, err
+}

@@ -161,3 +161,17 @@ func (s *Store) observations(first, last civil.Date) (all []diary.Observation, e
 	err = s.Update(ctx, sep1, func(x *Tx) error { all, err = x.Observations(first, last); return err })
 	return all, err
 }
+
+// dueAt is since when what waits at a moment is due.
+func dueAt(t testing.TB, s *Store, now time.Time) (since []time.Time) {
+	t.Helper()
+	all, err := s.Fates(ctx)
+	must(t, err)
+	for _, f := range all {
+		n := f.Notice
+		if f.State == Queued && !n.NotBefore.After(now) && (n.GoodUntil.IsZero() || !n.GoodUntil.Before(now)) {
+			since = append(since, n.NotBefore)
+		}
+	}
+	return since
+}

@@ -1,9 +1,11 @@
 package store
 
 import (
-	"database/sql"
+	"context"
+	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"stubbled/scheduler/ladder"
 )
@@ -36,19 +38,16 @@ func (t *Tx) move(to State, why, set, where string, args ...any) (int64, error) 
 
 // insert puts a notice in the outbox. fresh is false where its key, or an
 // answer to its text, is there already.
-func (t *Tx) insert(n ladder.Notice, facts string) (id int64, fresh bool, err error) {
+func (t *Tx) insert(n *ladder.Notice, facts string) (fresh bool, err error) {
 	seq, err := t.nextSeq()
 	if err != nil {
-		return 0, false, err
+		return false, err
 	}
-	err = t.db.Row(`INSERT INTO outbox (key, contact, medium, kind, paddock, facts, not_before, good_until, urgent, answer, inbox, planned_at, changed_at, seq)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
+	rows, err := t.db.Exec(`INSERT INTO outbox (key, contact, medium, kind, paddock, facts, not_before, good_until, urgent, answer, inbox, planned_at, changed_at, seq)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 		n.Key.String(), n.To, n.Medium, n.Kind, n.About().Paddock, facts, n.NotBefore.Unix(), instant(n.GoodUntil),
-		n.Urgent, n.Kind.Answer(), ref(n.Inbox), t.now.Unix(), t.now.Unix(), seq).Scan(&id)
-	if err == sql.ErrNoRows {
-		return 0, false, nil
-	}
-	return id, err == nil, err
+		n.Urgent, n.Kind.Answer(), ref(n.Inbox), t.now.Unix(), t.now.Unix(), seq)
+	return rows == 1, err
 }
 
 // AnswerRead keeps the answer to a text whose sender reads it where it was typed:
@@ -72,6 +71,34 @@ func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
 	if err != nil {
 		return false, fmt.Errorf("answer %q: %w", n.Key, err)
 	}
-	_, fresh, err = t.insert(n, facts)
-	return fresh, err
+	return t.insert(&n, facts)
+}
+
+// requeue says something again that was refused, unknown or expired: it is
+// queued once more, worded anew and stays until goodUntil whatever a pass
+// wants. What may have arrived is marked as a repeat.
+func (t *Tx) requeue(row int64, goodUntil time.Time) error {
+	n, err := t.move(Queued, "", `by_hand = 1, good_until = ?, not_before = min(not_before, ?),
+			repeats = CASE WHEN state = 'unknown' THEN coalesce(message, repeats) ELSE repeats END, message = NULL`,
+		"id = ? AND state IN ('failed', 'unknown', 'expired', 'withdrawn')", instant(goodUntil), t.now.Unix(), row)
+	if err == nil && n == 0 {
+		err = errors.New("say it again: there is no such row that was not said")
+	}
+	return err
+}
+
+// SayAgain queues what could not be said in the last week once more, to be said
+// until goodUntil, and gives how many rows that were. It may be called beside a
+// running daemon.
+func (s *Store) SayAgain(ctx context.Context, rows []int64, goodUntil, now time.Time) (n int, err error) {
+	err = s.writeBeside(ctx, "say it again", now, func(t *Tx) error {
+		for _, row := range rows {
+			if err := t.requeue(row, goodUntil); err != nil {
+				return err
+			}
+			n++
+		}
+		return nil
+	})
+	return n, err
 }

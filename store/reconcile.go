@@ -90,34 +90,32 @@ func (r *reconciler) absent() error {
 		return err
 	}
 	for _, n := range r.missing {
-		old, ok := seen[n.Key]
-		if ok && old.state != Withdrawn && old.state != Expired {
-			continue
+		if err := r.plan(n, seen[n.Key]); err != nil {
+			return fmt.Errorf("plan %q: %w", n.Key, err)
 		}
-		facts, err := n.Encode()
-		if err != nil {
-			r.refuse(n, err)
-			continue
-		}
-		if !ok {
-			_, fresh, err := r.insert(*n, facts)
-			if err != nil {
-				return fmt.Errorf("plan %q: %w", n.Key, err)
-			}
-			if fresh {
-				r.Inserted++
-			}
-			continue
-		}
-		if _, err := r.move(Queued, "", "message = NULL", "id = ?", old.id); err != nil {
-			return fmt.Errorf("plan %q again: %w", n.Key, err)
-		}
-		if err := r.rewrite(old.id, n, facts); err != nil {
-			return fmt.Errorf("plan %q again: %w", n.Key, err)
-		}
-		r.Revived++
 	}
 	return nil
+}
+
+func (r *reconciler) plan(n *ladder.Notice, old seenRow) error {
+	if old.id != 0 && old.state != Withdrawn && old.state != Expired {
+		return nil
+	}
+	facts, err := n.Encode()
+	if err != nil {
+		r.refuse(n, err)
+		return nil
+	}
+	if old.id == 0 {
+		r.Inserted++
+		_, err := r.insert(n, facts)
+		return err
+	}
+	r.Revived++
+	if _, err := r.move(Queued, "", "message = NULL", "id = ?", old.id); err != nil {
+		return err
+	}
+	return r.rewrite(old.id, n, facts)
 }
 
 type seenRow struct {
