@@ -102,7 +102,7 @@ type In struct {
 	ID      string    // the carrier's own, unique for the carrier; required of a text
 	From    string    // E.164 or mail address
 	Contact string    // whose address that is; empty for a stranger
-	Text    string    // as typed, the quote and signature of a mail already cut; kept up to MaxText
+	Text    string    // as typed, the quote and signature of a mail already cut; kept up to maxText
 	Sent    time.Time // the sender's stamp; zero where none
 	// InReplyTo is the ID of the envelope it answers, where that is proved by
 	// an authenticated token.

@@ -53,21 +53,18 @@ func (d *date) Scan(from any) (err error) {
 // A list is kept as JSON, and NULL where it is empty.
 type list[T any] []T
 
-func (l list[T]) Value() (driver.Value, error) { return jsonOrNil(l) }
+func (l list[T]) Value() (driver.Value, error) {
+	if len(l) == 0 {
+		return nil, nil
+	}
+	return jsonList(l)
+}
 
 func (l *list[T]) Scan(from any) error {
 	if text, ok := from.(string); ok {
 		return json.Unmarshal([]byte(text), (*[]T)(l))
 	}
 	return nil
-}
-
-func jsonOrNil[T any](l []T) (driver.Value, error) {
-	if len(l) == 0 {
-		return nil, nil
-	}
-	b, err := json.Marshal(l)
-	return string(b), err
 }
 
 // jsonList is a list for json_each.
@@ -86,13 +83,13 @@ func (r ref) Value() (driver.Value, error) {
 	return int64(r), nil
 }
 
-// MaxText is the longest text kept, in bytes; more than a person types.
-const MaxText = 16 << 10
+// maxText is the longest text kept, in bytes; more than a person types.
+const maxText = 16 << 10
 
 // clean keeps what can be kept of outside text: valid UTF-8, bounded.
 func clean(s string) string {
-	if len(s) > MaxText {
-		s = s[:MaxText]
+	if len(s) > maxText {
+		s = s[:maxText]
 		for len(s) > 0 && !utf8.RuneStart(s[len(s)-1]) {
 			s = s[:len(s)-1]
 		}

@@ -67,13 +67,13 @@ func TestTextsAreHeardOnceInTheOrderReceived(t *testing.T) {
 
 func TestWhatPeopleAndAttackersTypeIsKeptWithinBounds(t *testing.T) {
 	s := fresh(t)
-	for i, text := range []string{"", "a\x00b\x1b[31m", "caf\xe9 14", strings.Repeat("x", 1<<20), strings.Repeat("é", MaxText), "'; DROP TABLE facts; --", "🐄 14"} {
+	for i, text := range []string{"", "a\x00b\x1b[31m", "caf\xe9 14", strings.Repeat("x", 1<<20), strings.Repeat("é", maxText), "'; DROP TABLE facts; --", "🐄 14"} {
 		must(t, s.Accept(ctx, "sms", []In{{ID: string(rune('a' + i)), Text: text}}, "", sep1))
 	}
 	got, err := s.Pending(ctx)
 	must(t, err)
 	for _, in := range got {
-		if len(in.Text) > MaxText || !utf8.ValidString(in.Text) {
+		if len(in.Text) > maxText || !utf8.ValidString(in.Text) {
 			t.Errorf("%s: %d bytes, valid %v", in.ID, len(in.Text), utf8.ValidString(in.Text))
 		}
 	}
