@@ -1,13 +1,11 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -17,9 +15,10 @@ import (
 )
 
 type initFlags struct {
-	out, name, timezone, units, station, frost, spread, rest string
-	paddocks, herds, people                                  []string
-	demo                                                     bool
+	out     string
+	answers newfarm.Answers
+	rows    newfarm.Rows
+	demo    bool
 }
 
 func initCmd(e *env) *cobra.Command {
@@ -35,16 +34,16 @@ func initCmd(e *env) *cobra.Command {
 	}
 	fl := c.Flags()
 	fl.StringVar(&f.out, "out", "farm.yaml", "the `file` to write; one that is there is never overwritten")
-	fl.StringVar(&f.name, "name", "", "the farm's name")
-	fl.StringVar(&f.timezone, "timezone", "", "its time zone, such as America/Chicago")
-	fl.StringVar(&f.units, "units", "", "inches or centimetres")
-	fl.StringVar(&f.station, "station", "", "a station's record `file`")
-	fl.StringVar(&f.frost, "frost", "", "the usual first frost where there is no record, such as 10-18")
-	fl.StringVar(&f.spread, "spread", "", "how much that date varies, such as \"10 days\"")
-	fl.StringVar(&f.rest, "rest", "", "rest before frost, such as \"45 days\"")
-	fl.StringArrayVar(&f.paddocks, "paddock", nil, "`NAME:AREA:GRASS`, once for each paddock")
-	fl.StringArrayVar(&f.herds, "herd", nil, "`NAME:HEAD:KIND[:PADDOCK]`, once for each herd")
-	fl.StringArrayVar(&f.people, "contact", nil, "`NAME:ROLE:PHONE[:LANGUAGE][:MAIL]`, once for each person")
+	fl.StringVar(&f.answers.Name, "name", "", "the farm's name")
+	fl.StringVar(&f.answers.Timezone, "timezone", "", "its time zone, such as America/Chicago")
+	fl.StringVar(&f.answers.Units, "units", "", "inches or centimetres")
+	fl.StringVar(&f.answers.Station, "station", "", "a station's record `file`")
+	fl.StringVar(&f.answers.FrostDate, "frost", "", "the usual first frost where there is no record, such as 10-18")
+	fl.StringVar(&f.answers.Spread, "spread", "", "how much that date varies, such as \"10 days\"")
+	fl.StringVar(&f.answers.Rest, "rest", "", "rest before frost, such as \"45 days\"")
+	fl.StringArrayVar(&f.rows.Paddocks, "paddock", nil, "`NAME:AREA:GRASS`, once for each paddock")
+	fl.StringArrayVar(&f.rows.Herds, "herd", nil, "`NAME:HEAD:KIND[:PADDOCK]`, once for each herd")
+	fl.StringArrayVar(&f.rows.People, "contact", nil, "`NAME:ROLE:PHONE[:LANGUAGE][:MAIL]`, once for each person")
 	fl.BoolVar(&f.demo, "demo", false, "write the demo farm with its invented record, to look at")
 	return c
 }
@@ -53,12 +52,14 @@ func writeFarm(e *env, f initFlags) error {
 	if f.demo {
 		return writeDemo(e, f.out)
 	}
-	a, err := answers(e, f)
-	if err != nil {
+	if err := newfarm.Ask(e.in, e.out, &f.answers, &f.rows); err != nil {
 		return err
 	}
-	a.Dir = filepath.Dir(f.out)
-	text, err := newfarm.Write(a)
+	if err := f.answers.Take(f.rows); err != nil {
+		return usage.Error{Err: err}
+	}
+	f.answers.Dir = filepath.Dir(f.out)
+	text, err := newfarm.Write(f.answers)
 	if err != nil {
 		return usage.Error{Err: err}
 	}
@@ -95,81 +96,4 @@ func createFile(path string, data []byte) error {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	return f.Close()
-}
-
-// answers takes what the flags say and asks for the rest.
-func answers(e *env, f initFlags) (newfarm.Answers, error) {
-	a := newfarm.Answers{
-		Name: f.name, Timezone: f.timezone, Units: f.units, Station: f.station, FrostDate: f.frost, Spread: f.spread, Rest: f.rest,
-	}
-	q := questions{in: bufio.NewScanner(e.in), e: e}
-	q.ask(&a.Name, "The farm's name")
-	q.ask(&a.Timezone, "Its time zone (such as America/Chicago)")
-	if a.Station == "" {
-		q.ask(&a.FrostDate, "Usual first frost, 32 F (such as 10-18); a station's record is better: --station FILE")
-	}
-	paddocks := q.list(f.paddocks, "A paddock as NAME:AREA:GRASS, such as Creek Bottom:22 acres:eastern gamagrass (empty: no more)")
-	herds := q.list(f.herds, "A herd as NAME:HEAD:KIND:PADDOCK, such as cows:38:cow with calf:Creek Bottom (empty: no more)")
-	people := q.list(f.people, "A person as NAME:ROLE:PHONE, such as Ana:manager:+15555550142 (empty: no more)")
-	for _, text := range paddocks {
-		p, err := newfarm.ParsePaddock(text)
-		if err != nil {
-			return a, usage.Error{Err: err}
-		}
-		a.Paddocks = append(a.Paddocks, p)
-	}
-	for _, text := range herds {
-		h, err := newfarm.ParseHerd(text)
-		if err != nil {
-			return a, usage.Error{Err: err}
-		}
-		a.Herds = append(a.Herds, h)
-	}
-	for _, text := range people {
-		p, err := newfarm.ParsePerson(text)
-		if err != nil {
-			return a, usage.Error{Err: err}
-		}
-		a.People = append(a.People, p)
-	}
-	return a, q.in.Err()
-}
-
-// questions asks for what no flag said.
-type questions struct {
-	in   *bufio.Scanner
-	e    *env
-	over bool // the input has ended
-}
-
-func (q *questions) line(wanted string) string {
-	if q.over {
-		return ""
-	}
-	fmt.Fprintf(q.e.out, "%s: ", wanted)
-	if q.over = !q.in.Scan(); q.over {
-		fmt.Fprintln(q.e.out)
-		return ""
-	}
-	return strings.TrimSpace(q.in.Text())
-}
-
-func (q *questions) ask(value *string, wanted string) {
-	if *value == "" {
-		*value = q.line(wanted)
-	}
-}
-
-func (q *questions) list(given []string, wanted string) []string {
-	if len(given) > 0 {
-		return given
-	}
-	var all []string
-	for {
-		text := q.line(wanted)
-		if text == "" {
-			return all
-		}
-		all = append(all, text)
-	}
 }

@@ -68,6 +68,29 @@ func ParsePerson(text string) (Person, error) {
 	return Person{p[0], p[1], p[2], p[3], p[4]}, nil
 }
 
+// Take takes rows as answers. The error is of the first that is wrong.
+func (a *Answers) Take(rows Rows) (err error) {
+	if a.Paddocks, err = each(rows.Paddocks, ParsePaddock); err != nil {
+		return err
+	}
+	if a.Herds, err = each(rows.Herds, ParseHerd); err != nil {
+		return err
+	}
+	a.People, err = each(rows.People, ParsePerson)
+	return err
+}
+
+func each[T any](rows []string, parse func(string) (T, error)) (all []T, err error) {
+	for _, text := range rows {
+		one, err := parse(text)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, one)
+	}
+	return all, nil
+}
+
 func parts(text string) []string {
 	p := strings.Split(text, ":")
 	for i := range p {
