@@ -59,7 +59,7 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 	in := ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
 		Contacts: s.farm.Contacts, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
-		Moves:    season.Follow(&s.farm.Farm, book, today),
+		Moves:    sight.Moves(),
 		OptedOut: map[string]bool{},
 		MoveTo:   func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },
 		BadFile:  s.badFile,

@@ -53,6 +53,9 @@ func (s Sight) look() *look {
 // says why there is none.
 func (s Sight) PlannedFrost() (civil.Date, error) { return s.look().almanac(s.Today.Year).frost() }
 
+// Moves is where every herd has been by that day.
+func (s Sight) Moves() *Moves { return s.look().moves }
+
 // almanac is the one that a season is planned with.
 func (l *look) almanac(year int) *almanac {
 	k := almanacOf{l.Farm.Plan, year}
