@@ -69,12 +69,13 @@ func (l *look) lesson(p *Paddock) Lesson {
 	if chance >= p.Rule.Confidence {
 		return out
 	}
-	if cure := g.LeaveFor(rule.ask, p.Rule.Confidence, p.begin()); cure.Found {
-		out.LeaveIn, out.LeaveChance = &cure.Value, cure.Chance
+	leave, rest := rule.cures(g, p.Rule.Confidence, p.begin())
+	if leave.Found {
+		out.LeaveIn, out.LeaveChance = &leave.Value, leave.Chance
 	}
-	if cure := g.RestFor(rule.ask, p.Rule.Confidence, rule.rest, mostRest, rule.ahead); cure.Found {
-		days := int(cure.Value)
-		out.RestDays, out.RestChance = &days, cure.Chance
+	if rest.Found {
+		days := int(rest.Value)
+		out.RestDays, out.RestChance = &days, rest.Chance
 	}
 	out.NoCure = out.LeaveIn == nil && out.RestDays == nil
 	return out
@@ -102,6 +103,12 @@ func (l *look) ruleOf(p *Paddock, year int, g grass.Growth) (ruled, bool) {
 	}
 	r.ask = grass.Ask{Start: p.Rule.Leave, Target: p.Rule.AtFrost, Ahead: r.ahead(r.rest)}
 	return r, true
+}
+
+// cures are the height to leave and the days of rest that would reach a
+// confidence, each alone.
+func (r ruled) cures(g grass.Growth, confidence, begin float64) (leave, rest grass.Cure) {
+	return g.LeaveFor(r.ask, confidence, begin), g.RestFor(r.ask, confidence, r.rest, mostRest, r.ahead)
 }
 
 // easily reports whether in the last three falls running the paddock made its
@@ -158,7 +165,6 @@ func RuleOfThumb(s Sight) (Thumb, bool) {
 		Confidence: s.Farm.Rule.Confidence, Falls: a.Spread.Counted(),
 	}
 	t.Chance = g.Chance(rule.ask)
-	t.LeaveFor = g.LeaveFor(rule.ask, t.Confidence, p.begin())
-	t.RestFor = g.RestFor(rule.ask, t.Confidence, commonRest, mostRest, rule.ahead)
+	t.LeaveFor, t.RestFor = rule.cures(g, t.Confidence, p.begin())
 	return t, true
 }
