@@ -11,20 +11,12 @@ import (
 // coin flip, and that is not news.
 const chanceToldFrom = 3
 
-// forecast is the height at frost if the paddock is rested from today on; nil
-// where nothing can be said: no reading, too much grazed since it, no frost
-// still to come, or a drought.
-func (l *look) forecast(v *View, g grass.Growth) *Forecast {
-	if v.Phase == Dormant {
-		return nil
-	}
-	return l.forecastOn(l.Today, v, g)
-}
-
-// forecastOn is the forecast made on a day up to today.
-func (l *look) forecastOn(day civil.Date, v *View, g grass.Growth) *Forecast {
+// forecast is the height at frost if the paddock is rested from a day up to today
+// on; nil where nothing can be said: it is dormant, was not read, too much was
+// grazed since, no frost is still to come, or a drought.
+func (l *look) forecast(day civil.Date, v *View, g grass.Growth) *Forecast {
 	p := v.Paddock
-	if v.Reading == nil || !g.Known() || l.frostCame(p, v.Year) {
+	if v.Phase == Dormant || v.Reading == nil || !g.Known() || l.frostCame(p, v.Year) {
 		return nil // what stood at frost stands: it is read, not reckoned
 	}
 	days, from := l.moves.grazedDays(p.ID, v.Reading.Day, day)

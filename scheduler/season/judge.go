@@ -132,7 +132,7 @@ func (l *look) runsOut(v *View, known learned) civil.Date {
 	}
 	c := l.caseOf(v, known)
 	c.Age, c.Today = 0, v.Reading.Day
-	c.Growth = growthOf(l.forecastOn(v.Reading.Day, v, known.growth))
+	c.Growth = growthOf(l.forecast(v.Reading.Day, v, known.growth))
 	out := Judge(c)
 	switch {
 	case out.Say == Wait:

@@ -39,7 +39,7 @@ func (l *look) view(p *Paddock) View {
 	if p.Native() {
 		v.Dates.LikelyEnd = l.likelyEnd(p, v.Dates)
 		l.ended(&v, read)
-		v.Ahead = l.forecast(&v, known.growth)
+		v.Ahead = l.forecast(l.Today, &v, known.growth)
 	}
 	v.Verdict = l.judge(&v, known)
 	v.RunsOut = l.runsOut(&v, known)
