@@ -76,17 +76,12 @@ func colderTold(colder []diary.Fact, f diary.Fact) bool {
 
 func (p *plan) coldNotice(kind Kind, f diary.Fact) {
 	facts := p.coldFacts(f)
-	for _, c := range p.withRole("manager", "owner") {
+	k := Key{Of: ofFarm, Day: string(kind), Cause: Cause{Fact: f.ID}, Rung: "0", Repeat: "0"}
+	for _, c := range p.hearers(kind) {
 		if c.Name == f.By || p.toldOther(kind, c.Name, f) || len(facts.Shuts) == 0 && p.hearsRestOver(c, f) {
 			continue
 		}
-		p.tell(c, Notice{
-			Key:       Key{Of: ofFarm, Day: string(kind), Cause: Cause{Fact: f.ID}, Rung: "0", Repeat: "0"},
-			Kind:      kind,
-			Facts:     facts,
-			NotBefore: p.decent(c.Contact, f.At),
-			GoodUntil: f.At.AddDate(0, 0, coldFor),
-		})
+		p.tell(c, kind, k, facts, span{from: p.decent(c.Contact, f.At), until: f.At.AddDate(0, 0, coldFor)})
 	}
 }
 
@@ -142,10 +137,7 @@ func (p *plan) toldOther(kind Kind, to string, f diary.Fact) bool {
 // hearsRestOver reports whether a contact hears of a frost with the end of rest
 // that it brought.
 func (p *plan) hearsRestOver(c person, f diary.Fact) bool {
-	if !slices.ContainsFunc(p.withRole("manager"), func(q person) bool { return q.Name == c.Name }) {
-		return false
-	}
-	return slices.ContainsFunc(p.Views, func(v season.View) bool {
+	return has(p.hearers(RestOver), c.Name) && slices.ContainsFunc(p.Views, func(v season.View) bool {
 		return v.Paddock.Native() && !v.FallUse && v.Phase == season.Dormant && v.Dates.EndedBy == season.ByFreeze && v.Dates.Ended == f.Day
 	})
 }

@@ -151,7 +151,7 @@ func wants(v *season.View) string {
 
 // moveTo lists where a herd can go, as people say it.
 func (p *plan) moveTo(v *season.View) []string {
-	if p.MoveTo == nil || v.Herds.Occupancy == season.Empty {
+	if v.Herds.Occupancy == season.Empty {
 		return nil
 	}
 	return p.MoveTo(v.Paddock.ID, p.frosty())
@@ -188,9 +188,9 @@ func (p *plan) cutoffMoved(v *season.View) {
 	if v.FallUse || v.Phase == season.Dormant || v.Phase == season.Rest && !(empty && p.today.After(v.Dates.Cutoff)) {
 		return
 	}
-	for _, c := range p.people {
+	for _, c := range p.hearers(CutoffMoved) {
 		was := p.wasCutoff(v, c.Name)
-		if was.IsZero() || len(c.media) == 0 {
+		if was.IsZero() {
 			continue
 		}
 		if _, rung := p.latestStep(v, c.Contact); rung && v.Phase == season.Open {
@@ -202,12 +202,6 @@ func (p *plan) cutoffMoved(v *season.View) {
 		if !until.After(p.today) {
 			until = p.today.AddDays(1)
 		}
-		p.tell(c, Notice{
-			Key:       cutoffKey(v, Cause{Kind: was.String()}, "moved", "0"),
-			Kind:      CutoffMoved,
-			Facts:     &f,
-			NotBefore: p.morning(c.Contact, p.today),
-			GoodUntil: p.morning(c.Contact, until),
-		})
+		p.tell(c, CutoffMoved, cutoffKey(v, Cause{Kind: was.String()}, "moved", "0"), &f, p.mornings(c, p.today, until))
 	}
 }

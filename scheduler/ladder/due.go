@@ -22,8 +22,7 @@ type Input struct {
 	Said     Said
 	// OptedOut are the addresses that opted out or are known to be dead.
 	OptedOut map[string]bool
-	// Moves is where every herd has been; nil where nobody knows.
-	Moves *season.Moves
+	Moves    *season.Moves // where every herd has been
 	// MoveTo gives the paddocks that can take the herd of one that shuts, best
 	// first, as people say them; frost leaves out those whose plants a frost
 	// can turn.
@@ -58,14 +57,6 @@ type OptOut struct {
 type BadFile struct {
 	Digest string
 	Detail string
-}
-
-// feed is where the herd eats; nil where nothing can be said.
-func (p *plan) feed() *Feed {
-	if p.Feed == nil {
-		return nil
-	}
-	return p.Feed()
 }
 
 // A plan collects the notices of one moment.
@@ -130,21 +121,36 @@ func (p *plan) want(n Notice) {
 
 // current reports whether now lies in a notice's time, before its facts are
 // gathered.
-func (p *plan) current(from, until time.Time) bool {
-	p.seen(from)
-	return !from.After(p.Now) && until.After(p.Now)
+func (p *plan) current(when span) bool {
+	p.seen(when.from)
+	return !when.from.After(p.Now) && when.until.After(p.Now)
 }
 
-// tell wants a notice to a person, by the best way where none is chosen.
-func (p *plan) tell(c person, n Notice) {
-	n.To, n.Key.Contact = c.Name, c.Name
-	if n.Medium == "" {
-		n.Medium = c.media[0]
+// A span is from when a notice is due until when it is true.
+type span struct {
+	from, until time.Time
+	urgent      bool
+}
+
+// mornings is a span from one morning of a person to another.
+func (p *plan) mornings(c person, from, until civil.Date) span {
+	return span{from: p.morning(c.Contact, from), until: p.morning(c.Contact, until)}
+}
+
+// tell wants a notice to a person by the way of its kind, else by the best.
+func (p *plan) tell(c person, kind Kind, k Key, f Facts, when span) {
+	row, m := kinds[kind], c.media[0]
+	k.Contact = c.Name
+	switch {
+	case row.by != "":
+		m = row.by
+	case row.presses || when.urgent:
+		m = p.pressing(c, k)
 	}
-	if n.Key.Rung != "" || n.Key.Of == ofAlarm { // the others are said by one way only
-		n.Key.Medium = n.Medium
+	if k.Rung != "" || k.Of == ofAlarm { // the others are said by one way only
+		k.Medium = m
 	}
-	p.want(n)
+	p.want(Notice{Key: k, To: c.Name, Medium: m, Kind: kind, Facts: f, NotBefore: when.from, GoodUntil: when.until, Urgent: when.urgent})
 }
 
 // cutoffKey begins the key of what counts to a paddock's cutoff.

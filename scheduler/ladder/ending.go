@@ -20,7 +20,7 @@ func (p *plan) ending(v *season.View) {
 		return
 	}
 	early := d.Ended.Before(d.Cutoff)
-	for _, c := range p.withRole("manager") {
+	for _, c := range p.hearers(RestOver) {
 		p.over(v, c, early)
 		if !early {
 			p.result(v, c)
@@ -49,17 +49,11 @@ func (p *plan) over(v *season.View, c person, early bool) {
 	if early {
 		kind = FrostFirst
 	}
-	n := Notice{
-		Key:       endKey(v, by, "over"),
-		Kind:      kind,
-		Facts:     &f,
-		NotBefore: p.morning(c.Contact, d.Ended),
-		GoodUntil: p.morning(c.Contact, d.Ended.AddDays(resultAfter)),
-	}
+	when := p.mornings(c, d.Ended, d.Ended.AddDays(resultAfter))
 	if by.ID > 0 {
-		n.NotBefore = p.decent(c.Contact, by.At)
+		when.from = p.decent(c.Contact, by.At)
 	}
-	p.tell(c, n)
+	p.tell(c, kind, endKey(v, by, "over"), &f, when)
 }
 
 // endedBy is the fact that ended a rest; zero where the year did. Of several
@@ -139,15 +133,7 @@ func (p *plan) result(v *season.View, c person) {
 	f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{
 		Year: done.Year, Cutoff: done.Cutoff, RestEnd: done.RestEnd, NoFrost: done.EndedBy == season.ByYear,
 		RealRest: done.RealRest, Start: done.Start, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
+		Lesson: p.Lesson(v.Paddock.ID),
 	}}
-	if p.Lesson != nil {
-		f.Result.Lesson = p.Lesson(v.Paddock.ID)
-	}
-	p.tell(c, Notice{
-		Key:       endKey(v, by, "result"),
-		Kind:      SeasonResult,
-		Facts:     &f,
-		NotBefore: p.morning(c.Contact, day),
-		GoodUntil: p.morning(c.Contact, day.AddDays(resultAfter)),
-	})
+	p.tell(c, SeasonResult, endKey(v, by, "result"), &f, p.mornings(c, day, day.AddDays(resultAfter)))
 }

@@ -13,7 +13,7 @@ const askEvery = 10
 // cutoff, every ten days while it is grazed, and when its days have run out.
 func (p *plan) fallUse(v *season.View) {
 	days := p.today.DaysSince(v.Dates.Cutoff)
-	for _, c := range p.withRole("manager") {
+	for _, c := range p.hearers(FallUseAsk) {
 		p.seen(p.morning(c.Contact, v.Dates.Cutoff))
 		switch {
 		case days < 0 || v.Hold != nil: // the hold comes first
@@ -44,11 +44,5 @@ func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung str
 	if !p.today.Before(f.Frost) {
 		f.Frost = civil.Date{} // a date that is past is no date to keep
 	}
-	p.tell(c, Notice{
-		Key:       cutoffKey(v, Cause{Kind: "use"}, rung, "0"),
-		Kind:      kind,
-		Facts:     &f,
-		NotBefore: p.morning(c.Contact, day),
-		GoodUntil: p.morning(c.Contact, day.AddDays(askEvery)),
-	})
+	p.tell(c, kind, cutoffKey(v, Cause{Kind: "use"}, rung, "0"), &f, p.mornings(c, day, day.AddDays(askEvery)))
 }

@@ -45,14 +45,9 @@ func (p *plan) fallAhead() {
 		}
 		for _, m := range c.rungMedia(last.rung) {
 			k := Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m}
-			p.tell(c, Notice{
-				Key:       p.dated(last.at, k),
-				Medium:    m,
-				Kind:      FallAhead,
-				Facts:     &FarmFacts{Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.feed()},
-				NotBefore: last.at,
-				GoodUntil: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1)),
-			})
+			p.tell(person{c.Contact, []Medium{m}}, FallAhead, p.dated(last.at, k),
+				&FarmFacts{Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed()},
+				span{from: last.at, until: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1))})
 		}
 	}
 }
@@ -117,10 +112,8 @@ func (p *plan) farm() {
 // enrol tells each new contact who is writing, why and how to stop. It is true
 // until it is said, and goes before anything else.
 func (p *plan) enrol() {
-	for _, c := range p.people {
-		if slices.Contains(c.media, Text) {
-			p.tell(c, Notice{Key: Key{Of: ofEnrolment, What: c.Phone}, Medium: Text, Kind: Enrolment, Facts: &PersonFacts{}, NotBefore: longDue})
-		}
+	for _, c := range p.hearers(Enrolment) {
+		p.tell(c, Enrolment, Key{Of: ofEnrolment, What: c.Phone}, &PersonFacts{}, span{from: longDue})
 	}
 }
 
@@ -135,31 +128,17 @@ func (p *plan) mondays() {
 	for monday.In(time.UTC).Weekday() != time.Monday {
 		monday = monday.AddDays(-1)
 	}
-	for _, c := range p.withRole("manager", "owner") {
-		if !slices.Contains(c.media, Mail) {
-			continue
+	for _, c := range p.hearers(MondayMail) {
+		if when := p.mornings(c, monday, monday.AddDays(2)); p.current(when) {
+			p.tell(c, MondayMail, Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}},
+				&FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}, when)
 		}
-		if !p.current(p.morning(c.Contact, monday), p.morning(c.Contact, monday.AddDays(2))) {
-			continue
-		}
-		p.tell(c, Notice{
-			Key: Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}}, Medium: Mail, Kind: MondayMail,
-			Facts:     &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()},
-			NotBefore: p.morning(c.Contact, monday),
-			GoodUntil: p.morning(c.Contact, monday.AddDays(2)),
-		})
 	}
-	for _, c := range p.withRole("manager") {
-		at := p.morning(c.Contact, monday)
-		if !slices.Contains(c.media, Text) || p.texted(c.Name, at.AddDate(0, 0, -signOfLifeGap)) {
-			continue
+	for _, c := range p.hearers(SignOfLife) {
+		when := p.mornings(c, monday, monday.AddDays(1))
+		if !p.texted(c.Name, when.from.AddDate(0, 0, -signOfLifeGap)) {
+			p.tell(c, SignOfLife, Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "alive"}}, &FarmFacts{Head: Head{Day: monday}, Health: p.Health}, when)
 		}
-		p.tell(c, Notice{
-			Key: Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "alive"}}, Medium: Text, Kind: SignOfLife,
-			Facts:     &FarmFacts{Head: Head{Day: monday}, Health: p.Health},
-			NotBefore: at,
-			GoodUntil: p.morning(c.Contact, monday.AddDays(1)),
-		})
 	}
 }
 
@@ -177,12 +156,10 @@ func (p *plan) texted(to string, since time.Time) bool {
 // lessons go out once a winter, when there is time to read them.
 func (p *plan) lessons() {
 	day := civil.Date{Year: p.today.Year, Month: lessonsMonth, Day: lessonsDay}
-	if p.Lesson == nil {
-		return
-	}
-	for _, c := range p.withRole("manager", "owner") {
+	for _, c := range p.hearers(LessonsMail) {
 		from := p.morning(c.Contact, day)
-		if !slices.Contains(c.media, Mail) || !p.current(from, from.AddDate(0, 0, lessonsFor)) {
+		when := span{from: from, until: from.AddDate(0, 0, lessonsFor)}
+		if !p.current(when) {
 			continue
 		}
 		for i := range p.Views {
@@ -192,12 +169,7 @@ func (p *plan) lessons() {
 				continue
 			}
 			f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}}
-			p.tell(c, Notice{
-				Key: Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{Kind: "lessons"}}, Medium: Mail, Kind: LessonsMail,
-				Facts:     &f,
-				NotBefore: from,
-				GoodUntil: from.AddDate(0, 0, lessonsFor),
-			})
+			p.tell(c, LessonsMail, Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{Kind: "lessons"}}, &f, when)
 		}
 	}
 }
@@ -205,7 +177,7 @@ func (p *plan) lessons() {
 // feedNow is where the herd eats, from the time on that something can still be
 // sold, weaned or bought for it, until that fall is over.
 func (p *plan) feedNow() *Feed {
-	f := p.feed()
+	f := p.Feed()
 	if f == nil || f.From.DaysSince(p.today) > feedAhead || p.today.After(f.To) {
 		return nil
 	}
@@ -215,7 +187,7 @@ func (p *plan) feedNow() *Feed {
 // pass is the last pass, for the weeks before the first paddock shuts.
 func (p *plan) lastPass() []Stop {
 	first := p.firstCutoff()
-	if p.LastPass == nil || first.IsZero() || first.DaysSince(p.today) > farmLevel {
+	if first.IsZero() || first.DaysSince(p.today) > farmLevel {
 		return nil
 	}
 	return p.LastPass()

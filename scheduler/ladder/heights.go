@@ -51,13 +51,8 @@ func readSince(v *season.View, day civil.Date) bool {
 }
 
 func (p *plan) ask(v *season.View, when string, day civil.Date, days int) {
-	for _, c := range p.withRole("manager") {
-		p.tell(c, Notice{
-			Key:       cutoffKey(v, Cause{Kind: "-"}, "height", when),
-			Kind:      AskHeight,
-			Facts:     &HeightFacts{PaddockFacts: p.facts(v), When: when},
-			NotBefore: p.morning(c.Contact, day),
-			GoodUntil: p.morning(c.Contact, day.AddDays(days)),
-		})
+	k, f := cutoffKey(v, Cause{Kind: "-"}, "height", when), &HeightFacts{PaddockFacts: p.facts(v), When: when}
+	for _, c := range p.hearers(AskHeight) {
+		p.tell(c, AskHeight, k, f, p.mornings(c, day, day.AddDays(days)))
 	}
 }

@@ -23,38 +23,25 @@ func (p *plan) hold(v *season.View) {
 
 func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civil.Date) {
 	first := kind == HoldBegins && step == 0
-	for _, c := range p.withRole(p.cutoffRoles()...) {
-		f := p.facts(v)
-		f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
-		if kind == HoldBegins && f.Hold.Animals && p.MoveTo != nil {
-			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
-		}
-		k := Key{
-			Of: v.Paddock.ID, Day: day.String(), Cause: Cause{"hold", p.begun(v, h)}, Rung: string(kind), Repeat: strconv.Itoa(step), Contact: c.Name,
-		}
-		m := c.media[0]
-		if first && f.Hold.Animals {
-			m = p.pressing(c, k)
-		}
-		n := Notice{
-			Key:       k,
-			Medium:    m,
-			Kind:      kind,
-			Facts:     &f,
-			NotBefore: p.morning(c.Contact, day),
-			GoodUntil: p.morning(c.Contact, h.Until.AddDays(1)),
-		}
+	f := p.facts(v)
+	f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
+	if kind == HoldBegins && f.Hold.Animals {
+		f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+	}
+	k := Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{"hold", p.begun(v, h)}, Rung: string(kind), Repeat: strconv.Itoa(step)}
+	for _, c := range p.hearers(kind) {
+		when := p.mornings(c, day, h.Until.AddDays(1))
 		switch {
 		case kind == HoldOver:
-			n.GoodUntil = p.morning(c.Contact, day.AddDays(coldFor))
+			when = p.mornings(c, day, day.AddDays(coldFor))
 		case first && f.Hold.Animals:
-			n.NotBefore, n.Urgent = h.Since(), true
+			when.from, when.urgent = h.Since(), true
 		case first:
-			n.NotBefore = p.decent(c.Contact, h.Since())
-		case kind == HoldBegins:
-			n.NotBefore = latest(n.NotBefore, p.decent(c.Contact, h.Latest()))
+			when.from = p.decent(c.Contact, h.Since())
+		default:
+			when.from = latest(when.from, p.decent(c.Contact, h.Latest()))
 		}
-		p.tell(c, n)
+		p.tell(c, kind, k, &f, when)
 	}
 }
 

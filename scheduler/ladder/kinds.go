@@ -69,8 +69,15 @@ const (
 
 // A kindRow is what holds for every notice of a kind.
 type kindRow struct {
-	facts  Facts // of this type
-	answer bool  // to a text that just came in
+	facts Facts // of this type
+	// to are the roles of those whom it is for; atCutoff those of the cutoff rung
+	// instead. Where a row has neither it is for whom its rung names, or for
+	// everybody.
+	to       []string
+	atCutoff bool
+	by       Medium // the one way that it goes, if there is but one
+	presses  bool   // does not wait until a carrier is mended
+	answer   bool   // to a text that just came in
 	// reserved may pass the daily cap: answers, stop confirmations, the cutoff
 	// rung and everything after it, and what is on fire.
 	reserved bool
@@ -81,6 +88,11 @@ type kindRow struct {
 	asks        diary.Kind // the fact that answers it; empty where it asks nothing
 }
 
+var (
+	manager = []string{"manager"}
+	office  = []string{"manager", "owner"}
+)
+
 // kinds has a row for every kind.
 var kinds = map[Kind]kindRow{
 	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true},
@@ -88,32 +100,32 @@ var kinds = map[Kind]kindRow{
 	LastLook:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading},
 	MovePlan:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off},
 	ShutToday: {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
-	Overdue:   {facts: &OverdueFacts{}, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	Overdue:   {facts: &OverdueFacts{}, presses: true, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
 	KeepShut:  {facts: &RungFacts{}, tellsCutoff: true},
 
-	FallUseStarts: {facts: &FallUseFacts{}, tellsCutoff: true, asks: diary.Reading},
-	FallUseAsk:    {facts: &FallUseFacts{}, asks: diary.Reading},
-	FallUseOut:    {facts: &FallUseFacts{}, asks: diary.Off},
+	FallUseStarts: {facts: &FallUseFacts{}, to: manager, tellsCutoff: true, asks: diary.Reading},
+	FallUseAsk:    {facts: &FallUseFacts{}, to: manager, asks: diary.Reading},
+	FallUseOut:    {facts: &FallUseFacts{}, to: manager, asks: diary.Off},
 
-	AskHeight:     {facts: &HeightFacts{}, asks: diary.Reading},
-	FrostSeen:     {facts: &FrostFacts{}},
-	FreezeSeen:    {facts: &FrostFacts{}},
-	KillingFreeze: {facts: &FrostFacts{}},
-	FrostFirst:    {facts: &EndFacts{}, asks: diary.Reading},
-	FrostWarning:  {facts: &FrostFacts{}, asks: diary.Off, reserved: true, twice: true},
-	HoldBegins:    {facts: &PaddockFacts{}, asks: diary.Off, reserved: true, twice: true},
-	HoldOver:      {facts: &PaddockFacts{}},
-	RestOver:      {facts: &EndFacts{}, asks: diary.Reading},
-	SeasonResult:  {facts: &EndFacts{}},
+	AskHeight:     {facts: &HeightFacts{}, to: manager, asks: diary.Reading},
+	FrostSeen:     {facts: &FrostFacts{}, to: office},
+	FreezeSeen:    {facts: &FrostFacts{}, to: office},
+	KillingFreeze: {facts: &FrostFacts{}, to: office},
+	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading},
+	FrostWarning:  {facts: &FrostFacts{}, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
+	HoldBegins:    {facts: &PaddockFacts{}, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	HoldOver:      {facts: &PaddockFacts{}, atCutoff: true},
+	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading},
+	SeasonResult:  {facts: &EndFacts{}, to: manager},
 	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true},
 
-	MondayMail:  {facts: &FarmFacts{}},
-	LessonsMail: {facts: &EndFacts{}},
-	SignOfLife:  {facts: &FarmFacts{}},
+	MondayMail:  {facts: &FarmFacts{}, to: office, by: Mail},
+	LessonsMail: {facts: &EndFacts{}, to: office, by: Mail},
+	SignOfLife:  {facts: &FarmFacts{}, to: manager, by: Text},
 	Alarm:       {facts: &AlarmFacts{}, reserved: true},
-	Enrolment:   {facts: &PersonFacts{}, reserved: true},
-	FarmFileBad: {facts: &AlarmFacts{}},
-	StopTold:    {facts: &PersonFacts{}, reserved: true},
+	Enrolment:   {facts: &PersonFacts{}, by: Text, reserved: true},
+	FarmFileBad: {facts: &AlarmFacts{}, to: manager},
+	StopTold:    {facts: &PersonFacts{}, to: office, reserved: true},
 	TakenBack:   {facts: &TakenBackFacts{}, reserved: true},
 
 	AnswerVerdict:  {facts: &VerdictFacts{}, answer: true},

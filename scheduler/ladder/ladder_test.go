@@ -89,6 +89,8 @@ func (s *stage) input(now time.Time) Input {
 		Now: now, Zone: s.zone, Morning: 6*60 + 30, Farm: s.farm.Name, Contacts: s.people, Rungs: s.rungs,
 		Views: season.Look(season.Sight{Farm: &s.farm, Book: s.book, Today: today}),
 		Book:  s.book, Moves: season.Follow(&s.farm, s.book, today), Said: NewSaid(s.said), OptedOut: s.shun,
+		Feed: func() *Feed { return nil }, LastPass: func() []Stop { return nil },
+		MoveTo: func(string, bool) []string { return nil }, Lesson: func(string) *season.Lesson { return nil },
 	}
 }
 

@@ -1,7 +1,6 @@
 package ladder
 
 import (
-	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -82,18 +81,12 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 		at := p.decent(c.Contact, f.At)
 		_, n := p.lastMorning(c.Contact, p.restStart(v), at)
 		told, missing := reachable(first, others, n)
-		if slices.ContainsFunc(told, func(q person) bool { return q.Name == c.Name }) {
+		if has(told, c.Name) {
 			continue
 		}
 		g := OverdueFacts{PaddockFacts: p.facts(v), RestDay: p.today.DaysSince(v.Dates.Cutoff), Who: f.By, Missing: missing}
 		g.MoveTo = p.moveTo(v)
-		p.press(c, Notice{
-			Key:       cutoffKey(v, Cause{"later", f.ID}, "next", "0"),
-			Kind:      Overdue,
-			Facts:     &g,
-			NotBefore: at,
-			GoodUntil: p.morning(c.Contact, p.today.AddDays(1)),
-		})
+		p.tell(c, Overdue, cutoffKey(v, Cause{"later", f.ID}, "next", "0"), &g, span{from: at, until: p.morning(c.Contact, p.today.AddDays(1))})
 		return
 	}
 }

@@ -1,7 +1,6 @@
 package ladder
 
 import (
-	"slices"
 	"strconv"
 	"time"
 
@@ -26,7 +25,7 @@ func (p *plan) after(v *season.View) {
 	first := p.ofRole(p.cutoffRoles()...)
 	var others []person
 	for _, q := range p.people {
-		if !slices.ContainsFunc(first, func(f person) bool { return f.Name == q.Name }) {
+		if !has(first, q.Name) {
 			others = append(others, q)
 		}
 	}
@@ -38,7 +37,7 @@ func (p *plan) after(v *season.View) {
 			continue
 		}
 		told, missing := reachable(first, others, n)
-		if slices.ContainsFunc(told, func(q person) bool { return q.Name == c.Name }) {
+		if has(told, c.Name) {
 			p.overdue(v, c, day, missing)
 		}
 	}
@@ -71,17 +70,11 @@ func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []strin
 	f.Day = day
 	f.MoveTo = p.moveTo(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
-	at, repeat := p.morning(c.Contact, day), "0"
-	if later, tag, ok := p.putOff(v, c.Contact, at); ok && later.After(at) {
-		at, repeat = later, tag
+	when, repeat := p.mornings(c, day, nextMorningDay(start, day)), "0"
+	if later, tag, ok := p.putOff(v, c.Contact, when.from); ok && later.After(when.from) {
+		when.from, repeat = later, tag
 	}
-	p.press(c, Notice{
-		Key:       cutoffKey(v, p.cause(v), "day"+strconv.Itoa(f.RestDay), repeat),
-		Kind:      Overdue,
-		Facts:     &f,
-		NotBefore: at,
-		GoodUntil: p.morning(c.Contact, nextMorningDay(start, day)),
-	})
+	p.tell(c, Overdue, cutoffKey(v, p.cause(v), "day"+strconv.Itoa(f.RestDay), repeat), &f, when)
 }
 
 // reachable is who is told on morning n: everybody of the cutoff rung and n

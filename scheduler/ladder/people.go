@@ -67,19 +67,41 @@ func (p *plan) ofRole(roles ...string) []person {
 	return out
 }
 
+// hearers are those whom a kind is for and who can be reached by the way that it
+// goes.
+func (p *plan) hearers(kind Kind) []person {
+	row, to := kinds[kind], p.reached()
+	switch {
+	case row.atCutoff:
+		to = p.withRole(p.cutoffRoles()...)
+	case row.to != nil:
+		to = p.withRole(row.to...)
+	}
+	if row.by == "" {
+		return to
+	}
+	return slices.DeleteFunc(to, func(q person) bool { return !slices.Contains(q.media, row.by) })
+}
+
+// reached are all who can be reached.
+func (p *plan) reached() []person { return reached(p.people) }
+
+func reached(people []person) []person {
+	return slices.DeleteFunc(slices.Clone(people), func(q person) bool { return len(q.media) == 0 })
+}
+
+func has(people []person, name string) bool {
+	return slices.ContainsFunc(people, func(q person) bool { return q.Name == name })
+}
+
 // withRole lists those of some roles who can be reached. Where none can, the
 // first of the file who can stands in: somebody must hear it.
 func (p *plan) withRole(roles ...string) []person {
-	out := slices.DeleteFunc(slices.Clone(p.ofRole(roles...)), func(q person) bool { return len(q.media) == 0 })
-	if len(out) > 0 {
+	if out := reached(p.ofRole(roles...)); len(out) > 0 {
 		return out
 	}
-	for _, q := range p.people {
-		if len(q.media) > 0 {
-			return []person{q}
-		}
-	}
-	return nil
+	all := p.reached()
+	return all[:min(1, len(all))]
 }
 
 // missing names those of some roles who cannot be reached.
@@ -95,7 +117,7 @@ func (p *plan) missing(roles ...string) []string {
 
 // toldBy reports whether a rung is for a contact, the stand-in included.
 func (p *plan) toldBy(r Rung, c Contact) bool {
-	return slices.ContainsFunc(p.withRole(r.Tell...), func(q person) bool { return q.Name == c.Name })
+	return has(p.withRole(r.Tell...), c.Name)
 }
 
 // rungMedia is how a rung reaches a person: by text, or by mail where there is
@@ -133,11 +155,4 @@ func (p *plan) pressing(c person, k Key) Medium {
 		}
 	}
 	return c.media[0]
-}
-
-// press tells what cannot wait until a carrier is mended.
-func (p *plan) press(c person, n Notice) {
-	n.Key.Contact = c.Name
-	n.Medium = p.pressing(c, n.Key)
-	p.tell(c, n)
 }

@@ -89,7 +89,7 @@ func (p *plan) keepsShut(r Rung) bool {
 // again, or that one was reported elsewhere, opens nothing anew.
 func (p *plan) opened(v *season.View) diary.Fact {
 	var newest diary.Fact
-	if p.Moves == nil || v.Herds.Occupancy == season.Empty {
+	if v.Herds.Occupancy == season.Empty {
 		return newest
 	}
 	for _, stay := range p.Moves.Periods(v.Paddock.ID) {
@@ -162,7 +162,7 @@ func (p *plan) sayBy(c person, kind Kind, r Rung) []Medium {
 func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repeat string) Notice {
 	f := RungFacts{PaddockFacts: p.facts(v), Missing: p.missing(s.rung.Tell...)}
 	f.WasCutoff = p.wasCutoff(v, c.Name)
-	if kind == LastLook && p.LastPass != nil {
+	if kind == LastLook {
 		f.Pass = p.LastPass()
 	}
 	if kind == MovePlan || kind == ShutToday || kind == LastLook {

@@ -17,16 +17,11 @@ const newsFor = 7 * 24 * time.Hour
 // optOuts tells those who run the farm, or whoever is left, who opted out.
 func (p *plan) optOuts() {
 	for _, o := range p.OptOuts {
-		for _, c := range p.withRole("manager", "owner") {
-			if c.Name == o.Contact {
-				continue
+		f := &PersonFacts{Head: Head{Day: civil.DateOf(o.At.In(p.Zone))}, Who: o.Contact}
+		for _, c := range p.hearers(StopTold) {
+			if c.Name != o.Contact {
+				p.tell(c, StopTold, Key{Of: ofOptOut, What: o.Contact, Day: num(o.At.Unix())}, f, p.news(c, o.At))
 			}
-			p.tell(c, Notice{
-				Key: Key{Of: ofOptOut, What: o.Contact, Day: num(o.At.Unix())}, Kind: StopTold,
-				Facts:     &PersonFacts{Head: Head{Day: civil.DateOf(o.At.In(p.Zone))}, Who: o.Contact},
-				NotBefore: p.decent(c.Contact, o.At),
-				GoodUntil: o.At.Add(newsFor),
-			})
 		}
 	}
 }
@@ -44,21 +39,21 @@ func (p *plan) takenBack() {
 		if f.Kind == diary.Frost {
 			still = held // a hold already begun is not argued away
 		}
-		for _, c := range p.people {
-			if len(c.media) == 0 || c.Name == voids[i].By || !p.heardOf(c.Name, f, voids[i].At) {
-				continue
+		said := &TakenBackFacts{
+			Head:   Head{Place: Place{Paddock: f.Paddock}, Day: p.today},
+			Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.names(), Listed: Listed{still},
+		}
+		for _, c := range p.hearers(TakenBack) {
+			if c.Name != voids[i].By && p.heardOf(c.Name, f, voids[i].At) {
+				p.tell(c, TakenBack, Key{Of: ofTakenBack, Cause: Cause{Fact: f.ID}}, said, p.news(c, voids[i].At))
 			}
-			p.tell(c, Notice{
-				Key: Key{Of: ofTakenBack, Cause: Cause{Fact: f.ID}}, Kind: TakenBack,
-				Facts: &TakenBackFacts{
-					Head:   Head{Place: Place{Paddock: f.Paddock}, Day: p.today},
-					Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.names(), Listed: Listed{still},
-				},
-				NotBefore: p.decent(c.Contact, voids[i].At),
-				GoodUntil: voids[i].At.Add(newsFor),
-			})
 		}
 	}
+}
+
+// news is when a person hears what happened at an instant.
+func (p *plan) news(c person, at time.Time) span {
+	return span{from: p.decent(c.Contact, at), until: at.Add(newsFor)}
 }
 
 // heardOf reports whether a contact was told something because of a fact.

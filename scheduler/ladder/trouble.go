@@ -34,12 +34,9 @@ func (p *plan) troubles() {
 	if p.BadFile == nil {
 		return
 	}
-	for _, c := range p.withRole("manager") {
-		p.tell(c, Notice{
-			Key: Key{Of: ofFarmFile, What: p.BadFile.Digest}, Kind: FarmFileBad,
-			Facts:     &AlarmFacts{Alarm: AlarmFarmFile, Detail: p.BadFile.Detail},
-			NotBefore: p.morning(c.Contact, p.today),
-		})
+	f := &AlarmFacts{Alarm: AlarmFarmFile, Detail: p.BadFile.Detail}
+	for _, c := range p.hearers(FarmFileBad) {
+		p.tell(c, FarmFileBad, Key{Of: ofFarmFile, What: p.BadFile.Digest}, f, span{from: p.morning(c.Contact, p.today)})
 	}
 }
 
@@ -51,14 +48,9 @@ func (p *plan) alarm(t Trouble) {
 		all[i], working[q.Name] = q.Contact, q.working(t.Medium)
 	}
 	for _, c := range Alarmed(all, func(c Contact) bool { return len(working[c.Name]) > 0 }) {
-		n := Notice{
-			Key: AlarmKey(t), Kind: Alarm, Medium: working[c.Name][0],
-			Facts:     &AlarmFacts{Head: Head{Day: civil.DateOf(t.Since.In(p.Zone))}, Alarm: t.What, Detail: t.Detail},
-			NotBefore: latest(t.Since, p.alarmed(c.Name, AlarmKey(t)).Add(alarmAgain)),
-			GoodUntil: t.Since.Add(alarmFor),
-			Urgent:    t.Medium != "",
-		}
-		p.tell(person{c, working[c.Name]}, n)
+		p.tell(person{c, working[c.Name][:1]}, Alarm, AlarmKey(t),
+			&AlarmFacts{Head: Head{Day: civil.DateOf(t.Since.In(p.Zone))}, Alarm: t.What, Detail: t.Detail},
+			span{latest(t.Since, p.alarmed(c.Name, AlarmKey(t)).Add(alarmAgain)), t.Since.Add(alarmFor), t.Medium != ""})
 	}
 }
 

@@ -55,21 +55,13 @@ func (p *plan) coldNights() []diary.Observation {
 func (p *plan) warn(v *season.View, night diary.Observation, plants []string) {
 	minC := night.MinC
 	grazed := v.Herds.Occupancy == season.Grazed
-	for _, c := range p.withRole(p.cutoffRoles()...) {
-		f := FrostFacts{PaddockFacts: p.facts(v), Missing: p.missing(p.cutoffRoles()...)}
-		f.FrostSeen = &Frost{Day: night.Day, MinC: &minC, Place: night.Place}
-		f.Hold = &Hold{Plants: plants, Animals: grazed}
-		if p.MoveTo != nil {
-			f.MoveTo = p.MoveTo(v.Paddock.ID, true)
-		}
-		p.press(c, Notice{
-			Key:       Key{Of: v.Paddock.ID, Day: night.Day.String(), Cause: Cause{Kind: "forecast"}, Rung: "0", Repeat: "0"},
-			Kind:      FrostWarning,
-			Facts:     &f,
-			NotBefore: night.Issued,
-			GoodUntil: night.At,
-			Urgent:    grazed,
-		})
+	f := FrostFacts{PaddockFacts: p.facts(v), Missing: p.missing(p.cutoffRoles()...)}
+	f.FrostSeen = &Frost{Day: night.Day, MinC: &minC, Place: night.Place}
+	f.Hold = &Hold{Plants: plants, Animals: grazed}
+	f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+	k := Key{Of: v.Paddock.ID, Day: night.Day.String(), Cause: Cause{Kind: "forecast"}, Rung: "0", Repeat: "0"}
+	for _, c := range p.hearers(FrostWarning) {
+		p.tell(c, FrostWarning, k, &f, span{from: night.Issued, until: night.At, urgent: grazed})
 	}
 }
 
