@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
 
@@ -156,4 +157,36 @@ func (p *plan) firstMorning(day civil.Date) time.Time {
 		}
 	}
 	return first
+}
+
+// shiftOnLater tells one more contact at once where somebody put a cutoff that
+// has come off until tomorrow: the next in file order who has not been told by
+// then.
+func (p *plan) shiftOnLater(v *season.View, first, others []person) {
+	for _, facts := range [][]diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
+		for _, f := range facts {
+			shut := p.morning(p.contact(f.By), v.Dates.Cutoff)
+			if f.Kind == diary.Later && civil.DateOf(f.At.In(p.Zone)) == p.today && !f.At.Before(shut) {
+				p.shift(v, f, first, others)
+			}
+		}
+	}
+}
+
+func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
+	for _, c := range others {
+		if len(c.media) == 0 || c.Name == f.By {
+			continue
+		}
+		at := p.decent(c.Contact, f.At)
+		_, n := p.lastMorning(c.Contact, p.restStart(v), at)
+		told, missing := reachable(first, others, n)
+		if has(told, c.Name) {
+			continue
+		}
+		g := OverdueFacts{PaddockFacts: p.facts(v), RestDay: p.today.DaysSince(v.Dates.Cutoff), Who: f.By, Missing: missing}
+		g.MoveTo = p.moveTo(v)
+		p.tell(c, Overdue, cutoffKey(v, Cause{"later", f.ID}, "next", "0"), &g, span{from: at, until: p.morning(c.Contact, p.today.AddDays(1))})
+		return
+	}
 }

@@ -10,6 +10,56 @@ import (
 	"stubbled/scheduler/season"
 )
 
+// putOff is the moment until which a contact's newest `later` holds a step
+// back, and the tag that tells the saying after it from the one before.
+func (p *plan) putOff(v *season.View, c Contact, stepAt time.Time) (time.Time, string, bool) {
+	l, ok := p.latestLater(v.Paddock.ID, c.Name)
+	if !ok {
+		return time.Time{}, "", false
+	}
+	wait := l.Wait
+	if wait <= 0 {
+		wait = 24 * time.Hour
+	}
+	shut := p.morning(c, v.Dates.Cutoff)
+	limit := shut
+	if !l.At.Before(shut) {
+		limit = p.nextMorning(c, l.At)
+	}
+	at := l.At.Add(wait)
+	if at.After(limit) {
+		at = limit
+	}
+	at = c.AfterQuiet(at, p.Zone)
+	switch {
+	case stepAt.After(at):
+		return time.Time{}, "", false // it was over before this step came
+	case stepAt.After(l.At):
+		return at, "0", true
+	}
+	return at, "later" + num(l.ID), true
+}
+
+func (p *plan) latestLater(paddock, by string) (diary.Fact, bool) {
+	var newest diary.Fact
+	for f := range p.Book.About(paddock, diary.Later, civil.Date{}) {
+		if f.By == by && f.ID > newest.ID {
+			newest = *f
+		}
+	}
+	return newest, newest.ID > 0
+}
+
+// nextMorning is the first morning after an instant.
+func (p *plan) nextMorning(c Contact, after time.Time) time.Time {
+	day := civil.DateOf(after.In(p.Zone))
+	at := p.morning(c, day)
+	if !at.After(after) {
+		at = p.morning(c, day.AddDays(1))
+	}
+	return at
+}
+
 // mostLate is longer than anything that counts days stays worth saying.
 const mostLate = 60
 
