@@ -128,3 +128,19 @@ func (p *plan) answered(paddock string, since time.Time) bool {
 	}
 	return false
 }
+
+// wasCutoff is the cutoff that a contact was last told for a paddock this
+// season, where it is no longer so.
+func (p *plan) wasCutoff(v *season.View, to string) civil.Date {
+	var last SaidRow
+	for _, r := range p.Said.byPaddock[v.Paddock.ID] {
+		if r.To == to && !r.Cutoff.IsZero() && kinds[r.Kind].tellsCutoff &&
+			!r.Cutoff.Before(v.Dates.Turn) && r.Cutoff.Before(v.Dates.Next) && !r.At.Before(last.At) {
+			last = r
+		}
+	}
+	if last.Cutoff == v.Dates.Cutoff {
+		return civil.Date{}
+	}
+	return last.Cutoff
+}

@@ -141,3 +141,18 @@ func (p *plan) hearsRestOver(c person, f diary.Fact) bool {
 		return v.Paddock.Native() && !v.FallUse && v.Phase == season.Dormant && v.Dates.EndedBy == season.ByFreeze && v.Dates.Ended == f.Day
 	})
 }
+
+// moveTo lists where a herd can go, as people say it.
+func (p *plan) moveTo(v *season.View) []string {
+	if v.Herds.Occupancy == season.Empty {
+		return nil
+	}
+	return p.MoveTo(v.Paddock.ID, p.frosty())
+}
+
+// frosty reports whether frost has come this fall and the killing freeze has
+// not: the next one would turn whatever stands.
+func (p *plan) frosty() bool {
+	firsts := p.firstOfEach()
+	return firsts[0].ID > 0 && firsts[2].ID == 0
+}

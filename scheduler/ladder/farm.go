@@ -99,16 +99,6 @@ func (p *plan) lines(take func(*season.View) bool) []Shut {
 	return out
 }
 
-// farm adds what is said of the farm and the machine as a whole.
-func (p *plan) farm() {
-	p.enrol()
-	p.lessons()
-	p.troubles()
-	p.optOuts()
-	p.takenBack()
-	p.mondays() // last: a sign of life is needed only where nothing else is said
-}
-
 // enrol tells each new contact who is writing, why and how to stop. It is true
 // until it is said, and goes before anything else.
 func (p *plan) enrol() {

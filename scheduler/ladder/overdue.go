@@ -138,16 +138,6 @@ func twiceAWeek(d civil.Date) bool {
 	return w == time.Monday || w == time.Thursday
 }
 
-// cutoffRoles are the roles of the cutoff rung.
-func (p *plan) cutoffRoles() []string {
-	for _, r := range p.Rungs {
-		if r.Before == 0 {
-			return r.Tell
-		}
-	}
-	return []string{"manager"}
-}
-
 // firstMorning is the earliest morning of a day among all contacts.
 func (p *plan) firstMorning(day civil.Date) time.Time {
 	first := Instant(day, p.Morning, p.Zone)

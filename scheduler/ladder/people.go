@@ -156,3 +156,13 @@ func (p *plan) pressing(c person, k Key) Medium {
 	}
 	return c.media[0]
 }
+
+// cutoffRoles are the roles of the cutoff rung.
+func (p *plan) cutoffRoles() []string {
+	for _, r := range p.Rungs {
+		if r.Before == 0 {
+			return r.Tell
+		}
+	}
+	return []string{"manager"}
+}

@@ -14,25 +14,6 @@ import (
 // cutoff before it is twice a week.
 const mornings = 7
 
-// paddock adds what is to be said of one paddock.
-func (p *plan) paddock(v *season.View) {
-	if !v.Dates.Cutoff.IsZero() {
-		switch {
-		case v.Phase == season.Dormant:
-		case v.FallUse:
-			p.fallUse(v)
-		case v.Phase == season.Open && p.today.DaysSince(v.Dates.Cutoff) < 0:
-			p.before(v)
-		default:
-			p.after(v)
-		}
-		p.askHeights(v)
-		p.cutoffMoved(v)
-	}
-	p.hold(v)
-	p.ending(v)
-}
-
 // A step is one rung at its moment for one contact.
 type step struct {
 	rung Rung
@@ -196,4 +177,30 @@ func (p *plan) untilNextStep(v *season.View, c Contact, s step) time.Time {
 		}
 	}
 	return until
+}
+
+// cutoffMoved tells a moved cutoff where no rung has come that would: it was
+// put off, or the paddock is spoken of again later, or it is empty and the new
+// day is past.
+func (p *plan) cutoffMoved(v *season.View) {
+	empty := v.Herds.Occupancy == season.Empty
+	if v.FallUse || v.Phase == season.Dormant || v.Phase == season.Rest && !(empty && p.today.After(v.Dates.Cutoff)) {
+		return
+	}
+	for _, c := range p.hearers(CutoffMoved) {
+		was := p.wasCutoff(v, c.Name)
+		if was.IsZero() {
+			continue
+		}
+		if _, rung := p.latestStep(v, c.Contact); rung && v.Phase == season.Open {
+			continue
+		}
+		f := p.facts(v)
+		f.WasCutoff = was
+		until := v.Dates.Cutoff
+		if !until.After(p.today) {
+			until = p.today.AddDays(1)
+		}
+		p.tell(c, CutoffMoved, cutoffKey(v, Cause{Kind: was.String()}, "moved", "0"), &f, p.mornings(c, p.today, until))
+	}
 }

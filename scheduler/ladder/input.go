@@ -4,7 +4,60 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
 )
+
+// Input is everything that decides what should be said at one moment.
+type Input struct {
+	Now      time.Time
+	Zone     *time.Location
+	Morning  TimeOfDay
+	Farm     string
+	Contacts []Contact
+	Rungs    []Rung
+	Views    []season.View // every paddock, as of today, in file order
+	Book     *diary.Book
+	Said     Said
+	// OptedOut are the addresses that opted out or are known to be dead.
+	OptedOut map[string]bool
+	Moves    *season.Moves // where every herd has been
+	// MoveTo gives the paddocks that can take the herd of one that shuts, best
+	// first, as people say them; frost leaves out those whose plants a frost
+	// can turn.
+	MoveTo   func(paddock string, frost bool) []string
+	Feed     func() *Feed        // where the herd eats this fall; nil where nothing can be said
+	LastPass func() []Stop       // the last pass; nil where nothing can be said
+	Nights   []diary.Observation // forecast minima of the nights to come
+	Lesson   func(paddock string) *season.Lesson
+	Alarms   []Trouble
+	OptOuts  []OptOut // those of contacts in the file
+	Health   *Health
+	// BadFile is set where the farm file on disk is refused and an older one
+	// is in force.
+	BadFile *BadFile
+}
+
+// Trouble is something of the machine that fails.
+type Trouble struct {
+	What   string // a word of the alarm list
+	Since  time.Time
+	Medium Medium // the medium that fails and so cannot carry the news; empty for none
+	Detail string
+}
+
+// OptOut is a contact who wants no more messages.
+type OptOut struct {
+	Contact string
+	At      time.Time
+}
+
+// BadFile is a farm file that was refused.
+type BadFile struct {
+	Digest string
+	Detail string
+}
 
 // Said is what has been said, or is on its way, and to whom; and what a carrier
 // refused for good.
@@ -85,4 +138,11 @@ func (s Said) at(key Key) (time.Time, bool) {
 func (s Said) dead(to string, m Medium, since time.Time) bool {
 	at, ok := s.refused[way{to, m}]
 	return ok && !at.Before(since) && at.After(s.told[way{to, m}])
+}
+
+func latest(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
 }
