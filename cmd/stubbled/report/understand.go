@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -88,36 +89,23 @@ func (u Reader) File(path string) error {
 	return scan.Err()
 }
 
+var escapes = regexp.MustCompile(`\\(?:[ntr\\]|u[0-9a-fA-F]{4})`)
+
 // unescape turns \n \t \r \\ \uXXXX into what they stand for; anything else
 // stays as it is.
 func unescape(text string) string {
-	var b strings.Builder
-	for i := 0; i < len(text); i++ {
-		if text[i] != '\\' || i+1 == len(text) {
-			b.WriteByte(text[i])
-			continue
-		}
-		i++
-		switch text[i] {
+	return escapes.ReplaceAllStringFunc(text, func(escape string) string {
+		switch escape[1] {
 		case 'n':
-			b.WriteByte('\n')
+			return "\n"
 		case 't':
-			b.WriteByte('\t')
+			return "\t"
 		case 'r':
-			b.WriteByte('\r')
-		case '\\':
-			b.WriteByte('\\')
+			return "\r"
 		case 'u':
-			if r, err := strconv.ParseUint(text[i+1:min(i+5, len(text))], 16, 32); err == nil && i+5 <= len(text) {
-				b.WriteRune(rune(r))
-				i += 4
-				continue
-			}
-			b.WriteString(`\u`)
-		default:
-			b.WriteByte('\\')
-			b.WriteByte(text[i])
+			r, _ := strconv.ParseUint(escape[2:], 16, 32) // four hexadecimal digits
+			return string(rune(r))
 		}
-	}
-	return b.String()
+		return `\`
+	})
 }
