@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"strconv"
 	"strings"
 
@@ -78,9 +77,7 @@ func showFrost(e *env, f frostFlags) error {
 		}
 	}
 	if f.json {
-		out := json.NewEncoder(e.out)
-		out.SetIndent("", "  ")
-		return out.Encode(spread.Summary())
+		return report.JSON(e.out, spread.Summary())
 	}
 	return spread.WriteTable(e.out)
 }

@@ -3,5 +3,6 @@
 // programs as JSON. It is given a farm and what to look at, changes nothing, and
 // judges nothing: every figure is the scheduler's.
 //
-// In JSON dates are ISO 8601, lengths inches, and null is unknown.
+// The words and columns of a table stand in its page, such as season.txt. In JSON
+// dates are ISO 8601, lengths inches, and null is unknown.
 package report

@@ -42,7 +42,7 @@ func FeedJSON(w io.Writer, plan season.FeedPlan) error {
 			})
 		}
 	}
-	return printJSON(w, map[string]any{"from": plan.From.String(), "to": plan.To.String(), "herds": herds, "guessed": plan.Guessed})
+	return JSON(w, map[string]any{"from": plan.From.String(), "to": plan.To.String(), "herds": herds, "guessed": plan.Guessed})
 }
 
 // Feed is where each herd eats from the first cutoff to the end of rest.

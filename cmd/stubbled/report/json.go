@@ -11,8 +11,8 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// printJSON prints a whole report.
-func printJSON(w io.Writer, v any) error {
+// JSON prints a whole report for other programs.
+func JSON(w io.Writer, v any) error {
 	out := json.NewEncoder(w)
 	out.SetIndent("", "  ")
 	return out.Encode(v)

@@ -65,5 +65,5 @@ func LessonsJSON(w io.Writer, sight season.Sight) error {
 		}
 		all[i] = j
 	}
-	return printJSON(w, map[string]any{"paddocks": all})
+	return JSON(w, map[string]any{"paddocks": all})
 }

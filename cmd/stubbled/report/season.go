@@ -49,7 +49,7 @@ func SeasonJSON(w io.Writer, sight season.Sight, views []season.View) error {
 	for i := range views {
 		paddocks[i] = paddockOf(&views[i])
 	}
-	return printJSON(w, map[string]any{"farm": sight.Farm.Name, "on": sight.Today.String(), "paddocks": paddocks})
+	return JSON(w, map[string]any{"farm": sight.Farm.Name, "on": sight.Today.String(), "paddocks": paddocks})
 }
 
 func paddockOf(v *season.View) paddockJSON {
