@@ -8,6 +8,12 @@
 // [RuleOfThumb] answer the rest. A [Cache] keeps what is slow to work out
 // between two looks and never changes an answer.
 //
+// The files stand on each other one way. At the ground are paddock, cache,
+// reading, moves and standing, frosts and almanac; sight gathers them for one day.
+// On it stand ending and dates, hazard and hold, heat; history, eats and learned
+// are the past. Then come verdict, view, growth, judge and look, and on top of them
+// lessons, falluse, lastpass and feed.
+//
 // # From weather to height
 //
 // How leaves grow, and how sure that is, is worked out in package grass, from a
