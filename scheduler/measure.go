@@ -61,7 +61,7 @@ func (s *Scheduler) measure(tx *store.Tx) error {
 	}
 	known := writtenDown(book, today.AddDays(-back))
 	for _, n := range s.nights(seen, today, tx.Now()) {
-		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[dayOf{n.day, n.source}] || known[dayOf{n.day, everySource}] {
+		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[n.dayOf] || known[dayOf{n.day, everySource}] {
 			continue
 		}
 		minC := n.minC
@@ -109,11 +109,10 @@ func writtenDown(book *diary.Book, since civil.Date) map[dayOf]bool {
 
 // A night is a day's minimum and when it was known.
 type night struct {
-	day    civil.Date
-	minC   float64
-	source string
-	place  string
-	known  time.Time
+	dayOf
+	minC  float64
+	place string
+	known time.Time
 }
 
 // nights are the final minima of the days before, by source: the record's own,
@@ -129,7 +128,7 @@ func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.
 		n, ok := lowest[k]
 		if !ok {
 			order = append(order, k)
-			n = night{day: o.Day, minC: o.MinC, source: o.Source, place: o.Place}
+			n = night{dayOf: k, minC: o.MinC, place: o.Place}
 		}
 		n.minC = min(n.minC, o.MinC)
 		lowest[k] = n
@@ -176,7 +175,7 @@ func (s *Scheduler) recordNights(today civil.Date, now time.Time) []night {
 		if !frost.Frost36F.Reached(t) || known.After(now) {
 			continue
 		}
-		out = append(out, night{day: d, minC: t.C(), source: diary.FromRecord, place: s.farm.Plan.Place, known: known})
+		out = append(out, night{dayOf: dayOf{d, diary.FromRecord}, minC: t.C(), place: s.farm.Plan.Place, known: known})
 	}
 	return out
 }
