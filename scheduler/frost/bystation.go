@@ -32,15 +32,8 @@ func (rd *reader) byStationLine(b []byte) {
 // byStationValue puts one value into the record, unless there was one for that
 // day and element before.
 func (rd *reader) byStationValue(b []byte, fields [][]byte, year, slot int) {
-	var kind element
-	switch string(b[21:25]) {
-	case "TMIN":
-		kind = elementMin
-	case "TMAX":
-		kind = elementMax
-	case "PRCP":
-		kind = elementRain
-	default:
+	kind := elements[string(b[21:25])]
+	if kind == 0 {
 		rd.good++
 		return
 	}

@@ -38,17 +38,15 @@ func (rd *reader) dlyLine(b []byte) {
 	if !ok || !rd.sameStation(b[:11]) {
 		return
 	}
-	switch string(b[17:21]) {
-	case "TMIN":
-		rd.dlyMonth(b, elementMin, year, month)
-	case "TMAX":
-		rd.dlyMonth(b, elementMax, year, month)
-	case "PRCP":
-		rd.dlyMonth(b, elementRain, year, month)
-	default:
+	if kind := elements[string(b[17:21])]; kind != 0 {
+		rd.dlyMonth(b, kind, year, month)
+	} else {
 		rd.good++
 	}
 }
+
+// elements are the codes that are read of both forms of GHCN-Daily.
+var elements = map[string]element{"TMIN": elementMin, "TMAX": elementMax, "PRCP": elementRain}
 
 // wholeDlyLine brings a line to its 269 columns: blanks cut off at the end by
 // an editor are put back. A line that ends within a value or has a 32nd day is
