@@ -52,7 +52,7 @@ func FuzzState(f *testing.F) {
 		if st.used < 0 || st.room < 0 {
 			t.Errorf("%+v", st)
 		}
-		st.trouble()
+		_ = st.trouble()
 		if v := readLog(data); v.gaveUp && v.trouble == "" {
 			t.Error("smsd gave up over nothing")
 		}
