@@ -3,7 +3,6 @@ package config
 import (
 	"slices"
 	"strings"
-	"time"
 
 	"stubbled/config/settings"
 	"stubbled/config/values"
@@ -46,18 +45,15 @@ func (l *loader) rungs(rows []rungKeys) {
 }
 
 // repeatFrom is the number of days before cutoff up to which an unanswered rung
-// is said once more, and repeatAfter how much later.
-const (
-	repeatFrom  = 2
-	repeatAfter = 4 * time.Hour
-)
+// is said once more.
+const repeatFrom = 2
 
 func (l *loader) rung(e *settings.Entry, k rungKeys, roles []string) (r ladder.Rung, ok bool) {
 	if ok = k.Before != nil; ok {
 		r.Before = *k.Before
 	}
 	if r.Before <= repeatFrom {
-		r.RepeatAfter = repeatAfter
+		r.RepeatAfter = ladder.RepeatAfter
 	}
 	if k.RepeatAfter != nil {
 		r.RepeatAfter = *k.RepeatAfter

@@ -24,7 +24,7 @@ type Contact struct {
 	Role     string // free text; manager, owner, helper have default rungs
 	Phone    string // E.164, empty where none
 	Email    string // empty where none
-	Language string // en, es
+	Language string // a tag of notify/language: en
 	// Quiet hours on the farm's clock; equal where none.
 	QuietFrom, QuietTo TimeOfDay
 }
@@ -45,50 +45,6 @@ func (c Contact) Addresses() []string {
 // Manager reports whether the contact may call a drought, end a hold, and is
 // told everything that somebody must know.
 func (c Contact) Manager() bool { return strings.EqualFold(c.Role, "manager") }
-
-// A Rung says that a number of days before cutoff certain roles are told.
-type Rung struct {
-	Before      int           // days before C; 0 is the cutoff
-	Tell        []string      // roles
-	AlsoBy      []Medium      // besides text
-	RepeatAfter time.Duration // unanswered, it is said once more; 0 never
-}
-
-// DefaultRungs is the ladder of a farm file without one. Ten days are common
-// practice; the rest is ours.
-func DefaultRungs() []Rung {
-	return []Rung{
-		{Before: 60, Tell: []string{"manager", "owner"}, AlsoBy: []Medium{Mail}},
-		{Before: 30, Tell: []string{"manager", "owner"}, AlsoBy: []Medium{Mail}},
-		{Before: 10, Tell: []string{"manager"}},
-		{Before: 5, Tell: []string{"manager"}},
-		{Before: 2, Tell: []string{"manager", "helper"}, RepeatAfter: 4 * time.Hour},
-		{Before: 0, Tell: []string{"manager", "helper"}, AlsoBy: []Medium{Mail}, RepeatAfter: 4 * time.Hour},
-	}
-}
-
-// farmLevel is the number of days before cutoff from which a rung speaks of the
-// whole fall and not of one paddock.
-const farmLevel = 30
-
-// kind is what a rung says of a paddock that is or may be grazed.
-func (r Rung) kind() Kind {
-	switch {
-	case r.Before >= farmLevel:
-		return FallAhead
-	case r.Before > 5:
-		return HeadsUp
-	case r.Before > 2:
-		return LastLook
-	case r.Before > 0:
-		return MovePlan
-	}
-	return ShutToday
-}
-
-func (r Rung) tells(c Contact) bool {
-	return slices.ContainsFunc(r.Tell, func(role string) bool { return strings.EqualFold(role, c.Role) })
-}
 
 // ParseTimeOfDay reads a time such as "06:30".
 func ParseTimeOfDay(text string) (TimeOfDay, error) {

@@ -174,7 +174,7 @@ func (p *plan) feedNow() *Feed {
 	return f
 }
 
-// pass is the last pass, for the weeks before the first paddock shuts.
+// lastPass is the last pass, for the weeks before the first paddock shuts.
 func (p *plan) lastPass() []Stop {
 	first := p.firstCutoff()
 	if first.IsZero() || first.DaysSince(p.today) > farmLevel {

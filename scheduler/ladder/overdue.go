@@ -104,6 +104,10 @@ func reachable(first, others []person, n int) (told []person, missing []string) 
 	return told, missing
 }
 
+// dailyFor is how many mornings in a row a grazed paddock is spoken of after
+// cutoff before it is twice a week.
+const dailyFor = 7
+
 // latestMorning is the last day up to today on which an overdue paddock is
 // spoken of, and which of those mornings it is: seven in a row after start,
 // then Mondays and Thursdays. Zero before the first.
@@ -112,11 +116,11 @@ func latestMorning(start, today civil.Date) (civil.Date, int) {
 	if late < 1 {
 		return civil.Date{}, 0
 	}
-	if late <= mornings {
+	if late <= dailyFor {
 		return today, late
 	}
-	n := mornings
-	last := start.AddDays(mornings)
+	n := dailyFor
+	last := start.AddDays(dailyFor)
 	for d := last.AddDays(1); !d.After(today); d = d.AddDays(1) {
 		if twiceAWeek(d) {
 			last, n = d, n+1
@@ -127,7 +131,7 @@ func latestMorning(start, today civil.Date) (civil.Date, int) {
 
 func nextMorningDay(start, day civil.Date) civil.Date {
 	for d := day.AddDays(1); ; d = d.AddDays(1) {
-		if d.DaysSince(start) <= mornings || twiceAWeek(d) {
+		if d.DaysSince(start) <= dailyFor || twiceAWeek(d) {
 			return d
 		}
 	}

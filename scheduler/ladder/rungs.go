@@ -1,7 +1,9 @@
 package ladder
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -10,9 +12,53 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// mornings is how many mornings in a row a grazed paddock is spoken of after
-// cutoff before it is twice a week.
-const mornings = 7
+// RepeatAfter is how much later an unanswered rung of the last two days is said
+// once more. Ours.
+const RepeatAfter = 4 * time.Hour
+
+// A Rung says that a number of days before cutoff certain roles are told.
+type Rung struct {
+	Before      int           // days before C; 0 is the cutoff
+	Tell        []string      // roles
+	AlsoBy      []Medium      // besides text
+	RepeatAfter time.Duration // unanswered, it is said once more; 0 never
+}
+
+// DefaultRungs is the ladder of a farm file without one. Ten days are common
+// practice; the rest is ours.
+func DefaultRungs() []Rung {
+	return []Rung{
+		{Before: 60, Tell: []string{"manager", "owner"}, AlsoBy: []Medium{Mail}},
+		{Before: 30, Tell: []string{"manager", "owner"}, AlsoBy: []Medium{Mail}},
+		{Before: 10, Tell: []string{"manager"}},
+		{Before: 5, Tell: []string{"manager"}},
+		{Before: 2, Tell: []string{"manager", "helper"}, RepeatAfter: RepeatAfter},
+		{Before: 0, Tell: []string{"manager", "helper"}, AlsoBy: []Medium{Mail}, RepeatAfter: RepeatAfter},
+	}
+}
+
+// farmLevel is the number of days before cutoff from which a rung speaks of the
+// whole fall and not of one paddock.
+const farmLevel = 30
+
+// kind is what a rung says of a paddock that is or may be grazed.
+func (r Rung) kind() Kind {
+	switch {
+	case r.Before >= farmLevel:
+		return FallAhead
+	case r.Before > 5:
+		return HeadsUp
+	case r.Before > 2:
+		return LastLook
+	case r.Before > 0:
+		return MovePlan
+	}
+	return ShutToday
+}
+
+func (r Rung) tells(c Contact) bool {
+	return slices.ContainsFunc(r.Tell, func(role string) bool { return strings.EqualFold(role, c.Role) })
+}
 
 // A step is one rung at its moment for one contact.
 type step struct {
