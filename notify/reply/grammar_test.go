@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/notify/language"
 	"stubbled/scheduler/diary"
 )
 
@@ -73,10 +74,11 @@ func TestThePageForUsersIsTrue(t *testing.T) {
 	for line := range strings.Lines(string(page)) {
 		line = strings.TrimSpace(line)
 		switch {
-		case line == "## Spanish":
-			who.Language = "es"
 		case strings.HasPrefix(line, "## "):
-			who.Language = "en"
+			who.Language = language.Default
+			if l := language.Lookup(strings.TrimPrefix(line, "## ")); l != nil {
+				who.Language = l.Tag
+			}
 		}
 		m := row.FindStringSubmatch(line)
 		if m == nil {

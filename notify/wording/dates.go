@@ -6,7 +6,7 @@ import (
 	"github.com/golang-sql/civil"
 )
 
-// The names of days and months stand in the catalogues, the first of each
+// The names of days and months stand in said.txt, the first of each
 // under 0 and 1.
 
 // date is a day as people text it: 'Sep 1', '1 sep'. A day that was not given

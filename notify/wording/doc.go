@@ -22,7 +22,7 @@ import (
 
 // Options say for whom the words are made.
 type Options struct {
-	Lang        string // en, es; regional forms are matched, anything else is English
+	Lang        string // a tag of notify/language; regional forms are matched, anything else is the default
 	Centimetres bool   // a metric farm: cm, degrees C, kg. Otherwise in, degrees F, lb
 	// Pictures are the content ids of the pictures that go with a mail; only
 	// those are shown: Season, and SeasonOf a paddock.

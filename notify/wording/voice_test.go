@@ -230,7 +230,7 @@ func TestEveryKeyThatIsSaidStandsInTheCatalogue(t *testing.T) {
 	_, places := saidDirectly(t)
 	for key, at := range places {
 		if !has(key) && !strings.HasSuffix(key, ".") {
-			t.Errorf("%s says %q, which the catalogue has not", at, key)
+			t.Errorf("%s says %q, which the language has not", at, key)
 		}
 	}
 }

@@ -128,9 +128,6 @@ func (m *Modem) Refuse(code int) { m.set(func() { m.refuse = code }) }
 // Deaf makes the modem answer nothing.
 func (m *Modem) Deaf(deaf bool) { m.set(func() { m.deaf = deaf }) }
 
-// Reports says whether delivery reports come by themselves.
-func (m *Modem) Reports(on bool) { m.set(func() { m.reports = on }) }
-
 func (m *Modem) set(change func()) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
