@@ -73,7 +73,7 @@ func DiaryCSV(ctx context.Context, out io.Writer, s *store.Store, zone *time.Loc
 		}
 		return w.Write([]string{
 			strconv.FormatInt(f.ID, 10), f.At.In(zone).Format(time.RFC3339), f.Day.String(), string(f.Kind), f.Paddock, f.Herd,
-			heightsText(f.Heights), temp, durationText(f.Wait), f.By, f.Source, voids, plain(f.Words),
+			heightsText(f.Heights), temp, durationText(f.Wait), plain(f.By), f.Source, voids, plain(f.Words),
 		})
 	})
 	if err != nil {
@@ -83,10 +83,18 @@ func DiaryCSV(ctx context.Context, out io.Writer, s *store.Store, zone *time.Loc
 	return w.Error()
 }
 
-// plain keeps a spreadsheet from taking what somebody texted for a formula.
+// plain keeps a spreadsheet from taking what somebody texted for a formula, at
+// the beginning of a cell and behind whatever it may take for the end of one,
+// and leaves out what no cell may hold.
 func plain(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
+	var b strings.Builder
+	begins := true
+	for _, r := range strings.ReplaceAll(text, "\x00", "") {
+		if begins && strings.ContainsRune("=+-@\t\r", r) {
+			b.WriteByte('\'')
+		}
+		b.WriteRune(r)
+		begins = strings.ContainsRune(";,\t\r\n", r) || begins && r == ' '
 	}
-	return text
+	return b.String()
 }
