@@ -210,3 +210,37 @@ func TestTheDocumentsPointToWhatExists(t *testing.T) {
 		}
 	}
 }
+
+// most is how many Go files a folder may hold, tests aside: what one looks
+// through before one guesses.
+const most = 25
+
+// crowded are the folders that hold more, each with why.
+var crowded = map[string]string{
+	"notify/reply": "a rule of the reader a file",
+}
+
+func TestNoFolderHoldsMoreThanOneLooksThrough(t *testing.T) {
+	files := map[string]int{}
+	top := farmtest.Top(t)
+	err := filepath.WalkDir(top, func(path string, d os.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && strings.HasSuffix(path, ".go") && !strings.HasSuffix(path, "_test.go") {
+			dir, _ := filepath.Rel(top, filepath.Dir(path))
+			files[filepath.ToSlash(dir)]++
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for dir, n := range files {
+		if n > most && crowded[dir] == "" {
+			t.Errorf("%s holds %d Go files, want at most %d", dir, n, most)
+		}
+	}
+	for dir := range crowded {
+		if files[dir] <= most {
+			t.Errorf("%s is not crowded any more: take it off the list", dir)
+		}
+	}
+}
