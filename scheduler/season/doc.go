@@ -11,7 +11,7 @@
 // The files stand on each other one way. At the ground are paddock, cache,
 // reading, moves and standing, frosts and almanac; sight gathers them for one day.
 // On it stand ending and dates, hazard and hold, heat; history, eats and learned
-// are the past. Then come verdict, view, growth, judge and look, and on top of them
+// are the past. Then come verdict, growth, judge and look, and on top of them
 // lessons, falluse, lastpass and feed.
 //
 // # From weather to height
