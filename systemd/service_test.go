@@ -142,7 +142,7 @@ func (m *machine) modem(t *testing.T) {
 	m.do(t, `cd /var/spool/stubbled-sms/incoming; setpriv --reuid=smsd --regid=dialout --clear-groups sh -c '
 		umask 0007; printf "From: 15555550142\nAlphabet: ISO\n\ncreek 14 8 6 8" >/tmp/GSM1.a1b2c3; cp /tmp/GSM1.a1b2c3 .'`)
 	// smsd, whose modem does not answer, takes the answer and keeps it waiting.
-	answer := m.until(t, daemonDown, "grep -rl '^To: .*15555550142' /var/spool/stubbled-sms/checked | xargs cat; ls /var/spool/stubbled-sms/checked | grep -q .")
+	answer := m.until(t, daemonDown, "found=$(grep -rl '^To: .*15555550142' /var/spool/stubbled-sms/checked) && cat $found")
 	if !strings.Contains(answer, "Creek Bottom") {
 		t.Errorf("the answer is\n%s", answer)
 	}
