@@ -120,7 +120,7 @@ func (o Options) hear(ctx context.Context, s *store.Store) error {
 	if _, err := sched.Pass(ctx, o.Now); err != nil {
 		return err
 	}
-	unseen := &report.Transcript{Out: io.Discard, Zone: o.Farm.Zone}
+	unseen := &report.Account{Out: io.Discard, Zone: o.Farm.Zone}
 	courier := notify.NewCourier(notify.CourierOptions{
 		Outbox: s, Rules: carriers.Rules(o.Farm), Sure: func() bool { return false }, // answers alone
 		Carriers: []notify.Carrier{

@@ -53,19 +53,19 @@ func Play(ctx context.Context, o Options) error {
 
 // A play is one rehearsal.
 type play struct {
-	farm       *config.Farm
-	from       time.Time
-	until      time.Time // the midnight after the last day played
-	now        time.Time
-	store      *store.Store
-	dir        string
-	sched      *scheduler.Scheduler
-	couriers   []*notify.Courier // one for each medium, in turn: the order of messages is always the same
-	script     []line
-	weather    []dayOfWeather
-	transcript *report.Transcript
-	n          int
-	minutely   bool // step by the minute instead of jumping, to prove that they agree
+	farm     *config.Farm
+	from     time.Time
+	until    time.Time // the midnight after the last day played
+	now      time.Time
+	store    *store.Store
+	dir      string
+	sched    *scheduler.Scheduler
+	couriers []*notify.Courier // one for each medium, in turn: the order of messages is always the same
+	script   []line
+	weather  []dayOfWeather
+	account  *report.Account
+	n        int
+	minutely bool // step by the minute instead of jumping, to prove that they agree
 }
 
 func newPlay(ctx context.Context, o Options) (*play, error) {
@@ -87,13 +87,13 @@ func newPlay(ctx context.Context, o Options) (*play, error) {
 	}
 	p.weather = weatherOf(farm, year, from, to)
 	p.farm = asOf(farm, from)
-	p.transcript = &report.Transcript{Out: o.Out, Zone: farm.Zone, JSON: o.JSON, Mails: o.Mails}
-	p.transcript.Printf("Rehearsal of %s, %s to %s. Nothing is sent.\n", farm.Name, from, to)
+	p.account = &report.Account{Out: o.Out, Zone: farm.Zone, JSON: o.JSON, Mails: o.Mails}
+	p.account.Printf("Rehearsal of %s, %s to %s. Nothing is sent.\n", farm.Name, from, to)
 	if o.Demo {
-		p.transcript.Printf("The demo farm: place, people and temperatures are invented.\n")
+		p.account.Printf("The demo farm: place, people and temperatures are invented.\n")
 	}
 	if year != 0 {
-		p.transcript.Printf("Weather: as %s observed in %d.\n", farm.Plan.Place, year)
+		p.account.Printf("Weather: as %s observed in %d.\n", farm.Plan.Place, year)
 	}
 	return p, p.open(ctx)
 }
@@ -154,7 +154,7 @@ func (p *play) open(ctx context.Context) (err error) {
 	for _, m := range []ladder.Medium{ladder.Text, ladder.Mail} {
 		p.couriers = append(p.couriers, notify.NewCourier(notify.CourierOptions{
 			Outbox: p.store, Rules: words, Jitter: func() float64 { return 0.5 },
-			Carriers: []notify.Carrier{p.transcript.Carrier(carriers.Name(p.farm, m), m)},
+			Carriers: []notify.Carrier{p.account.Carrier(carriers.Name(p.farm, m), m)},
 		}))
 	}
 	return nil
@@ -187,7 +187,7 @@ func (p *play) run(ctx context.Context) error {
 			return err
 		}
 	}
-	return p.transcript.Err
+	return p.account.Err
 }
 
 // turn is one pass and one drain, as the daemon does them.
@@ -196,13 +196,13 @@ func (p *play) turn(ctx context.Context) (time.Time, error) {
 	if err != nil {
 		return next, err
 	}
-	before := p.transcript.Count
+	before := p.account.Count
 	for _, c := range p.couriers {
 		if err := c.Drain(ctx, p.now); err != nil {
 			return next, err
 		}
 	}
-	if p.transcript.Count == before {
+	if p.account.Count == before {
 		return next, nil
 	}
 	// What was said can make something else due, such as a repeat.

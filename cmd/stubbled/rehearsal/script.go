@@ -128,6 +128,6 @@ func (p *play) hear(ctx context.Context) error {
 	if c, ok := p.farm.Contact(l.name); ok {
 		in.Contact, in.From = c.Name, cmp.Or(c.Phone, c.Email)
 	}
-	p.transcript.Heard(l.at, l.sent, l.name, l.text)
+	p.account.Heard(l.at, l.sent, l.name, l.text)
 	return p.store.Accept(ctx, "rehearsal", []store.In{in}, "", p.now)
 }

@@ -52,7 +52,7 @@ func Said(ctx context.Context, w io.Writer, farm *config.Farm, s *store.Store, o
 	if o.JSON {
 		return saidJSON(w, farm, all)
 	}
-	t := &Transcript{Out: w, Zone: farm.Zone}
+	t := &Account{Out: w, Zone: farm.Zone}
 	for i := range all {
 		all[i].print(t, farm)
 	}
@@ -237,7 +237,7 @@ func (s saying) words(farm *config.Farm) (subject, text string) {
 	}
 }
 
-func (s saying) print(t *Transcript, farm *config.Farm) {
+func (s saying) print(t *Account, farm *config.Farm) {
 	head := "to " + s.Notice.To
 	subject, text := s.words(farm)
 	if s.Notice.Medium == ladder.Mail {

@@ -15,8 +15,8 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// A Transcript prints every message in order, as the carriers would have it.
-type Transcript struct {
+// A Account prints every message in order, as the carriers would have it.
+type Account struct {
 	Out    io.Writer
 	Zone   *time.Location
 	JSON   bool // one object a line for each message, and nothing else
@@ -27,14 +27,14 @@ type Transcript struct {
 }
 
 // Printf prints something besides, for people.
-func (t *Transcript) Printf(format string, args ...any) {
+func (t *Account) Printf(format string, args ...any) {
 	if t.Err == nil && !t.JSON {
 		_, t.Err = fmt.Fprintf(t.Out, format, args...)
 	}
 }
 
 // stamp is a line's time; where the day changes it prints that first.
-func (t *Transcript) stamp(at time.Time) string {
+func (t *Account) stamp(at time.Time) string {
 	at = at.In(t.Zone)
 	if day := civil.DateOf(at); day != t.lately {
 		t.lately = day
@@ -44,7 +44,7 @@ func (t *Transcript) stamp(at time.Time) string {
 }
 
 // Heard prints a text that came in.
-func (t *Transcript) Heard(at, sent time.Time, name, text string) {
+func (t *Account) Heard(at, sent time.Time, name, text string) {
 	late := ""
 	if !sent.Equal(at) {
 		late = fmt.Sprintf(" (sent %s)", sent.In(t.Zone).Format("Jan 2 15:04"))
@@ -53,7 +53,7 @@ func (t *Transcript) Heard(at, sent time.Time, name, text string) {
 }
 
 // message prints one for people.
-func (t *Transcript) message(e notify.Envelope, m ladder.Medium) {
+func (t *Account) message(e notify.Envelope, m ladder.Medium) {
 	head, text := "to "+e.ToName, e.Text
 	switch {
 	case m == ladder.Mail && t.Mails:
@@ -70,7 +70,7 @@ func mailInShort(subject, text string) string {
 }
 
 // entry prints one message below what is said of it.
-func (t *Transcript) entry(at time.Time, head, text string) {
+func (t *Account) entry(at time.Time, head, text string) {
 	t.Printf("  %s  %s\n", t.stamp(at), head)
 	for l := range strings.SplitSeq(text, "\n") {
 		t.Printf("         %s\n", l)
@@ -78,12 +78,12 @@ func (t *Transcript) entry(at time.Time, head, text string) {
 }
 
 // Carrier stands for the carrier that would be used: it prints.
-func (t *Transcript) Carrier(name string, m ladder.Medium) notify.Carrier {
+func (t *Account) Carrier(name string, m ladder.Medium) notify.Carrier {
 	return &printer{t, name, m}
 }
 
 type printer struct {
-	*Transcript
+	*Account
 	name   string
 	medium ladder.Medium
 }
