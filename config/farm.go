@@ -23,6 +23,7 @@ const (
 type Farm struct {
 	season.Farm
 
+	Was     string // the name that its database was begun under; empty where it never changed
 	Zone    *time.Location
 	Units   Units
 	Morning ladder.TimeOfDay // when the day's reminders go out

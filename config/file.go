@@ -39,6 +39,7 @@ func quoted(key, value string) string {
 type file struct {
 	Farm struct {
 		Name     string           `key:"name" as:"farm name" missing:"the place as people call it, such as name: Quail Fork"`
+		Was      string           `key:"was" as:"farm name"`
 		Timezone *time.Location   `key:"timezone" as:"zone" missing:"the zone of the farm's clock, such as timezone: America/Chicago"`
 		Units    Units            `key:"units" as:"units" default:"inches"`
 		Morning  ladder.TimeOfDay `key:"morning" as:"time" default:"06:30"`

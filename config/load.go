@@ -47,7 +47,8 @@ func (l *loader) whole() *Farm {
 // on another.
 func (l *loader) take(f *file) {
 	farm := l.farm
-	farm.Name, farm.Zone, farm.Units, farm.Morning, farm.Cap = f.Farm.Name, f.Farm.Timezone, f.Farm.Units, f.Farm.Morning, f.Farm.Cap
+	farm.Name, farm.Was, farm.Zone = f.Farm.Name, f.Farm.Was, f.Farm.Timezone
+	farm.Units, farm.Morning, farm.Cap = f.Farm.Units, f.Farm.Morning, f.Farm.Cap
 	farm.Carriers, farm.Backup = f.Carriers, f.Backup
 	farm.Backup.Dir = l.Source.Beside(farm.Backup.Dir)
 	l.plan(f)

@@ -152,7 +152,7 @@ func TestEveryChangeOfMeaningShowsInTheDigest(t *testing.T) {
 		{"0142", "0149"}, {"language: es", "language: en"}, {"quiet: 21:00-06:00", "quiet: 21:00-06:30"}, {"year: 2025", "year: 2024"},
 		{"confidence: 80%", "confidence: 75%"}, {"[johnsongrass]", "[shattercane]"}, {"11-15", "11-16"}, {"America/Chicago", "America/Denver"},
 		{"inches", "centimetres"}, {"06:30", "06:45"}, {"before: 10 days", "before: 11 days"}, {"ends_at: 28F", "ends_at: 24F"},
-		{"{id: lane,", "{id: lane, was: strip,"}, {"calving: march", "calving: april"}, {"threshold: 32F", "threshold: 36F"},
+		{"{id: lane,", "{id: lane, was: strip,"}, {"name: Quail Fork", "name: Quail Fork, was: Quail Branch"}, {"calving: march", "calving: april"}, {"threshold: 32F", "threshold: 36F"},
 	} {
 		d := load(t, good(t, c[0], c[1])).Digest
 		if was, same := seen[d]; same {
