@@ -20,10 +20,10 @@ func (t *Tx) Record(f diary.Fact) (id int64, fresh bool, err error) {
 	if err := recordable(f); err != nil {
 		return 0, false, err
 	}
-	err = t.db.Row(`INSERT INTO facts (at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, recorded_at)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
+	err = t.db.Row(`INSERT INTO facts (at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, plant, amount, recorded_at)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
 		f.At.Unix(), date(f.Day), f.Kind, f.Paddock, f.Herd, list[float64](f.Heights), f.Adds, int64(f.Wait/time.Second), f.TempC,
-		f.By, f.Source, ref(f.Inbox), ref(f.Voids), clean(f.Words), t.now.Unix()).Scan(&id)
+		f.By, f.Source, ref(f.Inbox), ref(f.Voids), clean(f.Words), f.Plant, f.Amount, t.now.Unix()).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
 		id, err = t.sameFact(f)
 		return id, false, err
@@ -75,7 +75,7 @@ func (t *Tx) TakeBack(fact int64, how diary.Fact) (id int64, fresh bool, err err
 }
 
 const factColumns = `id, at, day, kind, paddock, herd, heights, adds, wait_s * 1000000000, temp_c, said_by, source,
-	coalesce(inbox, 0), coalesce(voids, 0), words`
+	coalesce(inbox, 0), coalesce(voids, 0), words, plant, amount`
 
 const factsAfter = `SELECT ` + factColumns + ` FROM facts WHERE id > ? ORDER BY id`
 
@@ -119,7 +119,7 @@ func (t *Tx) LatestTextFacts(contact string, since, until time.Time) (inbox int6
 
 func scanFact(r disk.Scanner) (f diary.Fact, err error) {
 	err = r.Scan(&f.ID, (*instant)(&f.At), (*date)(&f.Day), &f.Kind, &f.Paddock, &f.Herd, (*list[float64])(&f.Heights), &f.Adds, &f.Wait,
-		&f.TempC, &f.By, &f.Source, &f.Inbox, &f.Voids, &f.Words)
+		&f.TempC, &f.By, &f.Source, &f.Inbox, &f.Voids, &f.Words, &f.Plant, &f.Amount)
 	if err != nil {
 		return f, fmt.Errorf("fact %d: %w", f.ID, err)
 	}

@@ -40,12 +40,16 @@ type Fact struct {
 	Wait time.Duration `json:"wait,omitempty"`
 	// TempC is the measured minimum of a frost in degrees C; nil where a
 	// person reported it.
-	TempC  *float64 `json:"temp_c,omitempty"`
-	By     string   `json:"by,omitempty"`     // the contact's name, or the source of a measurement
-	Source string   `json:"source,omitempty"` // text, keyboard, record, thermometer, service
-	Inbox  int64    `json:"inbox,omitempty"`  // the inbox row it was read from
-	Voids  int64    `json:"voids,omitempty"`  // the fact that it takes back
-	Words  string   `json:"words,omitempty"`  // what was typed, for the person who reads the diary
+	TempC *float64 `json:"temp_c,omitempty"`
+	// Plant is the hazard plant of a report, as the farm file spells it.
+	Plant string `json:"plant,omitempty"`
+	// Amount is what its kind counts: of rain inches, 0 where it was not said.
+	Amount float64 `json:"amount,omitempty"`
+	By     string  `json:"by,omitempty"`     // the contact's name, or the source of a measurement
+	Source string  `json:"source,omitempty"` // text, keyboard, record, thermometer, service
+	Inbox  int64   `json:"inbox,omitempty"`  // the inbox row it was read from
+	Voids  int64   `json:"voids,omitempty"`  // the fact that it takes back
+	Words  string  `json:"words,omitempty"`  // what was typed, for the person who reads the diary
 }
 
 // Measured reports whether an instrument rather than a person said so.

@@ -16,9 +16,16 @@ const (
 	Clear    Kind = "clear"    // the manager ends a hold: checked on the ground
 	Dry      Kind = "dry"      // the manager calls a drought: no growth is promised
 	Wean     Kind = "wean"     // the calves of a herd were weaned
-	Later    Kind = "later"    // put a rung off
-	Ack      Kind = "ack"      // the newest open question was confirmed
-	Void     Kind = "void"     // takes Voids back
+	NoFrost  Kind = "no-frost" // a person says that it has not frozen; good for 7 days
+	DryOver  Kind = "dry-over" // the manager calls the drought ended
+	Rain     Kind = "rain"     // Amount inches fell; 0 where nobody says how much
+	Plant    Kind = "plant"    // a hazard Plant was seen in the paddock
+	Danger   Kind = "danger"   // wild cherry is down or wilted
+	// An Emergency is an animal dead, down, bloated or staggering.
+	Emergency Kind = "emergency"
+	Later     Kind = "later" // put a rung off
+	Ack       Kind = "ack"   // the newest open question was confirmed
+	Void      Kind = "void"  // takes Voids back
 
 	Undo   Kind = "undo"
 	Status Kind = "status"
@@ -42,20 +49,26 @@ type Row struct {
 }
 
 var kinds = map[Kind]Row{
-	Reading:  {Answers: true},
-	Off:      {Answers: true, Moves: true},
-	On:       {Answers: true, Moves: true},
-	Hayed:    {Cuts: true},
-	Burned:   {Cuts: true},
-	Frost:    {Farm: true, Late: true},
-	Brown:    {Farm: true, Looser: true},
-	Regrowth: {},
-	Clear:    {Named: true, Manager: true, Looser: true},
-	Dry:      {Farm: true, Manager: true},
-	Wean:     {Farm: true},
-	Later:    {Farm: true, Answers: true},
-	Ack:      {Answers: true},
-	Void:     {},
+	Reading:   {Answers: true},
+	Off:       {Answers: true, Moves: true},
+	On:        {Answers: true, Moves: true},
+	Hayed:     {Cuts: true},
+	Burned:    {Cuts: true},
+	Frost:     {Farm: true, Late: true},
+	Brown:     {Farm: true, Looser: true},
+	Regrowth:  {},
+	Clear:     {Named: true, Manager: true, Looser: true},
+	Dry:       {Farm: true, Manager: true},
+	Wean:      {Farm: true},
+	NoFrost:   {Farm: true, Looser: true},
+	DryOver:   {Farm: true, Manager: true, Looser: true},
+	Rain:      {Farm: true, Late: true},
+	Plant:     {},
+	Danger:    {},
+	Emergency: {Farm: true},
+	Later:     {Farm: true, Answers: true},
+	Ack:       {Answers: true},
+	Void:      {},
 
 	Undo:   {Request: true},
 	Status: {Request: true},

@@ -51,10 +51,12 @@ type Fact struct {
 	Herd     string     `json:"herd,omitempty"`
 	Date     string     `json:"date,omitempty"`
 	Duration string     `json:"duration,omitempty"`
+	Plant    string     `json:"plant,omitempty"`
+	Amount   float64    `json:"amount,omitempty"`
 }
 
 func factOf(f diary.Fact) Fact {
-	j := Fact{Kind: f.Kind, Paddock: f.Paddock, Heights: f.Heights, Herd: f.Herd, Duration: durationText(f.Wait)}
+	j := Fact{Kind: f.Kind, Paddock: f.Paddock, Heights: f.Heights, Herd: f.Herd, Duration: durationText(f.Wait), Plant: f.Plant, Amount: f.Amount}
 	if !f.Day.IsZero() {
 		j.Date = f.Day.String()
 	}
