@@ -68,7 +68,11 @@ func sayAgain(ctx context.Context, e *env) error {
 	if err != nil {
 		return err
 	}
-	s, err := store.OpenBeside(ctx, e.dbPath(farm.File))
+	db := e.dbPath(farm.File)
+	if err := notAsRoot(db); err != nil {
+		return err
+	}
+	s, err := store.OpenBeside(ctx, db)
 	if err != nil {
 		return err
 	}

@@ -22,7 +22,7 @@ func sharedFile(t *testing.T, name string) string {
 		dir = filepath.Join(farmtest.Top(t), "..", "shared", "data")
 	}
 	path := filepath.Join(dir, name)
-	if exists(path) {
+	if farmtest.Exists(path) {
 		return path
 	}
 	if os.Getenv("CI") == "true" {

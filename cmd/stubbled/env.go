@@ -5,8 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -27,49 +27,11 @@ type env struct {
 	clock    clock
 	farmFile string
 	dbFile   string
+	root     string        // of the file system: where the packaged service's folders are
 	patience time.Duration // how long a running daemon may take to answer
 	// through stands between the daemon and its store, where a test cuts the
 	// power; nil for none.
 	through func(*store.Store) daemon.Store
-}
-
-// farmPath is where the farm file is; empty where none was named and none lies
-// where it would be looked for.
-func (e *env) farmPath() string {
-	if e.farmFile != "" {
-		return e.farmFile
-	}
-	if f := os.Getenv("STUBBLED_FARM"); f != "" {
-		return f
-	}
-	for _, dir := range []string{os.Getenv("CONFIGURATION_DIRECTORY"), os.Getenv("STATE_DIRECTORY"), "."} {
-		if dir == "" {
-			continue
-		}
-		if f := filepath.Join(dir, "farm.yaml"); exists(f) {
-			return f
-		}
-	}
-	return ""
-}
-
-// dbPath is where the database of a farm is.
-func (e *env) dbPath(farmPath string) string {
-	if e.dbFile != "" {
-		return e.dbFile
-	}
-	if f := os.Getenv("STUBBLED_DB"); f != "" {
-		return f
-	}
-	if dir := os.Getenv("STATE_DIRECTORY"); dir != "" {
-		return filepath.Join(dir, "stubbled.db")
-	}
-	return filepath.Join(filepath.Dir(farmPath), "stubbled.db")
-}
-
-func exists(path string) bool {
-	_, err := os.Stat(path)
-	return err == nil
 }
 
 var errNoFarm = errors.New("no farm file: name one with --farm FILE, or write one with 'stubbled init'")
@@ -80,6 +42,9 @@ func (e *env) farm() (*config.Farm, error) {
 	if path == "" {
 		return nil, errNoFarm
 	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrPermission) {
+		return nil, fmt.Errorf("%s may not be looked at by this user: %s, or name another with --farm", path, useFarm)
+	}
 	farm, err := config.Load(path)
 	if err != nil {
 		return nil, fmt.Errorf("the farm file has problems:\n%w", err)
@@ -87,19 +52,25 @@ func (e *env) farm() (*config.Farm, error) {
 	return farm, nil
 }
 
-// farmOrDemo reads the farm file named, or is the demo farm where none is.
-func (e *env) farmOrDemo() (farm *config.Farm, demo bool, err error) {
-	if e.farmFile == "" && os.Getenv("STUBBLED_FARM") == "" {
-		farm, err = config.Demo()
-		return farm, true, err
+// farmOrDemo reads the farm file, or is the demo farm where there is none
+// anywhere; that is said first, on the side that other programs don't read.
+func (e *env) farmOrDemo(asJSON bool) (farm *config.Farm, demo bool, err error) {
+	if e.farmPath() != "" {
+		farm, err = e.farm()
+		return farm, false, err
 	}
-	farm, err = e.farm()
-	return farm, false, err
+	first := e.out
+	if asJSON {
+		first = e.err
+	}
+	fmt.Fprintln(first, "There is no farm file here: this is the demo farm. Place, people and temperatures are invented.")
+	farm, err = config.Demo()
+	return farm, true, err
 }
 
-// sight is the farm named, or the demo farm, with its diary as of a day.
-func (e *env) sight(ctx context.Context, on string) (season.Sight, *config.Farm, error) {
-	farm, demo, err := e.farmOrDemo()
+// sight is the farm, or the demo farm, with its diary as of a day.
+func (e *env) sight(ctx context.Context, on string, asJSON bool) (season.Sight, *config.Farm, error) {
+	farm, demo, err := e.farmOrDemo(asJSON)
 	if err != nil {
 		return season.Sight{}, nil, err
 	}
@@ -109,7 +80,6 @@ func (e *env) sight(ctx context.Context, on string) (season.Sight, *config.Farm,
 	}
 	db := e.dbPath(farm.File)
 	if demo {
-		fmt.Fprintln(e.err, "No --farm FILE given: this is the demo farm, an invented place.")
 		db = e.dbFile
 	}
 	sight, err := report.Sight(ctx, farm, db, today)

@@ -17,7 +17,7 @@ func feedCmd(e *env) *cobra.Command {
 		Short: "Shows where the herd eats from the first cutoff to the end of rest",
 		Args:  noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			sight, farm, err := e.sight(c.Context(), on)
+			sight, farm, err := e.sight(c.Context(), on, asJSON)
 			if err != nil {
 				return err
 			}

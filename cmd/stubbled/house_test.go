@@ -204,7 +204,7 @@ func TestTheDocumentsPointToWhatExists(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, m := range link.FindAllStringSubmatch(string(data), -1) {
-			if to := m[1] + m[2]; !strings.Contains(to, "://") && !exists(filepath.Join(farmtest.Top(t), to)) {
+			if to := m[1] + m[2]; !strings.Contains(to, "://") && !farmtest.Exists(filepath.Join(farmtest.Top(t), to)) {
 				t.Errorf("%s points to %s, which is not there", name, to)
 			}
 		}

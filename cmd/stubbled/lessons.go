@@ -13,7 +13,7 @@ func lessonsCmd(e *env) *cobra.Command {
 		Short: "Shows what the finished seasons say of each paddock's rule",
 		Args:  noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			sight, _, err := e.sight(c.Context(), "")
+			sight, _, err := e.sight(c.Context(), "", asJSON)
 			if err != nil {
 				return err
 			}

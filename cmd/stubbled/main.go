@@ -36,7 +36,7 @@ func main() {
 
 // run is the whole program; tests call it too.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	root := newRoot(&env{in: stdin, out: stdout, err: stderr, clock: machineClock{}, patience: answerWithin})
+	root := newRoot(&env{in: stdin, out: stdout, err: stderr, clock: machineClock{}, root: "/", patience: answerWithin})
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(stdout)

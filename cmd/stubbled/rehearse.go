@@ -20,7 +20,7 @@ Without a farm file it plays the demo farm, an invented place and people, with a
 conversation of theirs where no replies are given.`,
 		Args: noArgs,
 		RunE: func(c *cobra.Command, _ []string) (err error) {
-			if o.Farm, o.Demo, err = e.farmOrDemo(); err != nil {
+			if o.Farm, o.Demo, err = e.farmOrDemo(o.JSON); err != nil {
 				return err
 			}
 			o.Out = e.out

@@ -21,8 +21,8 @@ WAIT with the reason, and keeps the paddock shut until frost really comes.`,
 		Args:          noArgs,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.PersistentFlags().StringVar(&e.farmFile, "farm", "", "the farm `file` (else $STUBBLED_FARM, the state directory, ./farm.yaml)")
-	root.PersistentFlags().StringVar(&e.dbFile, "db", "", "the database `file` (else $STUBBLED_DB, the state directory, beside the farm file)")
+	root.PersistentFlags().StringVar(&e.farmFile, "farm", "", "the farm `file` (else $STUBBLED_FARM, the service's folders, ./farm.yaml)")
+	root.PersistentFlags().StringVar(&e.dbFile, "db", "", "the database `file` (else $STUBBLED_DB, the service's state directory, beside the farm file)")
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage.Error{Err: err} })
 	root.AddCommand(
 		runCmd(e), rehearseCmd(e), initCmd(e), checkCmd(e), seasonCmd(e), frostCmd(e), understandCmd(e),

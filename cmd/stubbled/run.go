@@ -99,6 +99,6 @@ func (e *env) farmToRun(log *slog.Logger) (*config.Farm, error) {
 // lastGood is the farm that was in force last; there is none where no service
 // ever ran on it.
 func (e *env) lastGood() (farm *config.Farm, ok bool) {
-	path := cmp.Or(e.farmPath(), filepath.Join(os.Getenv("CONFIGURATION_DIRECTORY"), "farm.yaml"))
+	path := cmp.Or(e.farmPath(), filepath.Join(cmp.Or(os.Getenv("CONFIGURATION_DIRECTORY"), filepath.Join(e.root, told, service)), "farm.yaml"))
 	return daemon.LastGood(path, e.dbPath(path))
 }

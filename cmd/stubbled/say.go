@@ -62,7 +62,11 @@ func say(ctx context.Context, e *env, who, on string, args []string) error {
 	if err != nil {
 		return err
 	}
+	db := e.dbPath(farm.File)
+	if err := notAsRoot(db); err != nil {
+		return err
+	}
 	return keyboard.Say(ctx, keyboard.Options{
-		Farm: farm, DB: e.dbPath(farm.File), As: who, On: on, Text: text, Now: e.clock.Now(), Wait: e.patience, Out: e.out,
+		Farm: farm, DB: db, As: who, On: on, Text: text, Now: e.clock.Now(), Wait: e.patience, Out: e.out,
 	})
 }

@@ -30,7 +30,7 @@ func seasonCmd(e *env) *cobra.Command {
 }
 
 func showSeason(ctx context.Context, e *env, f seasonFlags) error {
-	sight, farm, err := e.sight(ctx, f.on)
+	sight, farm, err := e.sight(ctx, f.on, f.json)
 	if err != nil {
 		return err
 	}

@@ -33,7 +33,7 @@ one object for each. Escapes: \n \t \r \\ \uXXXX; - for nothing asked.`,
 }
 
 func understand(e *env, f understandFlags, args []string) error {
-	farm, demo, err := e.farmOrDemo()
+	farm, demo, err := e.farmOrDemo(true)
 	if err != nil {
 		return err
 	}

@@ -89,9 +89,6 @@ func newPlay(ctx context.Context, o Options) (*play, error) {
 	p.farm = asOf(farm, from)
 	p.account = &report.Account{Out: o.Out, Zone: farm.Zone, JSON: o.JSON, Mails: o.Mails}
 	p.account.Printf("Rehearsal of %s, %s to %s. Nothing is sent.\n", farm.Name, from, to)
-	if o.Demo {
-		p.account.Printf("The demo farm: place, people and temperatures are invented.\n")
-	}
 	if year != 0 {
 		p.account.Printf("Weather: as %s observed in %d.\n", farm.Plan.Place, year)
 	}
