@@ -6,7 +6,6 @@ toolchain go1.26.10
 
 require (
 	github.com/arran4/golang-ical v0.3.4
-	github.com/coreos/go-systemd/v22 v22.7.0
 	github.com/creack/pty v1.1.24
 	github.com/emersion/go-imap/v2 v2.0.0-beta.8
 	github.com/emersion/go-message v0.18.2

@@ -1,23 +1,48 @@
 package daemon
 
 import (
+	"os"
 	"strings"
-
-	systemd "github.com/coreos/go-systemd/v22/daemon"
+	"sync/atomic"
+	"syscall"
 )
 
-// What the service manager is told. Outside of a service nobody listens.
+// What the service manager is told (sd_notify(3)). Outside of a service nobody
+// listens.
 
 // tellReady says that the start is over: the first turn was made, or the daemon
 // waits for its database and has said so.
-func tellReady() { tell(systemd.SdNotifyReady) }
+func tellReady() { tell(ready) }
 
-func tellStopping() { tell(systemd.SdNotifyStopping) }
+const ready = "READY=1"
+
+func tellStopping() { tell("STOPPING=1") }
 
 // tellAlive feeds the watchdog.
-func tellAlive() { tell(systemd.SdNotifyWatchdog) }
+func tellAlive() { tell("WATCHDOG=1") }
 
 // tellStatus is the line that 'systemctl status' shows.
 func tellStatus(line string) { tell("STATUS=" + strings.ReplaceAll(Discreet(line), "\n", "; ")) }
 
-func tell(what string) { _, _ = systemd.SdNotify(false, what) }
+// readyUnheard is that the manager was told of the start and did not hear it: the
+// one word that is said once, so it goes along with the next.
+var readyUnheard atomic.Bool
+
+// tell never waits: a manager that reads nothing, or is started anew, must not
+// hold up a reminder.
+func tell(what string) {
+	path := os.Getenv("NOTIFY_SOCKET")
+	if path == "" {
+		return
+	}
+	owed := readyUnheard.Swap(false) || what == ready
+	if owed && what != ready {
+		what = ready + "\n" + what
+	}
+	fd, err := syscall.Socket(syscall.AF_UNIX, syscall.SOCK_DGRAM|syscall.SOCK_NONBLOCK|syscall.SOCK_CLOEXEC, 0)
+	if err == nil {
+		err = syscall.Sendto(fd, []byte(what), 0, &syscall.SockaddrUnix{Name: path})
+		syscall.Close(fd)
+	}
+	readyUnheard.Store(owed && err != nil)
+}

@@ -81,3 +81,46 @@ func (m *serviceManager) soFar(t *testing.T, what string) int {
 	m.until(t, mark, n+1)
 	return m.times(what)
 }
+
+// A manager that reads nothing fills its socket; the turn must go on, and what
+// matters is said once it reads again.
+func TestAManagerThatReadsNothingHoldsNoReminderUp(t *testing.T) {
+	dir, err := os.MkdirTemp("", "sd")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	c, err := net.ListenUnixgram("unixgram", &net.UnixAddr{Name: filepath.Join(dir, "s"), Net: "unixgram"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer c.Close()
+	t.Setenv("NOTIFY_SOCKET", filepath.Join(dir, "s"))
+	done := make(chan bool)
+	go func() {
+		for range 5000 { // more than any queue of the kernel holds
+			tellAlive()
+		}
+		tellReady()
+		close(done)
+	}()
+	select {
+	case <-done:
+	case <-time.After(30 * time.Second):
+		t.Fatal("it waits for a manager that reads nothing")
+	}
+	b := make([]byte, 4096)
+	if n, err := c.Read(b); err != nil || string(b[:n]) != "WATCHDOG=1" {
+		t.Fatalf("the first word: %q, %v", b[:n], err)
+	}
+	tellStopping()
+	heard := ""
+	for heard != "READY=1\nSTOPPING=1" {
+		c.SetReadDeadline(time.Now().Add(5 * time.Second))
+		n, err := c.Read(b)
+		if err != nil {
+			t.Fatalf("that it is ready was never heard: %v", err)
+		}
+		heard = string(b[:n])
+	}
+}
