@@ -53,7 +53,7 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
       auth: {kind: basic, user: farm, secret_credential: sms-secret}
       success: [201]
       id_path: message.id
-      status_map: {Queued: accepted, DELIVRD: delivered, "21610": opted-out}
+      status_map: {Queued: accepted, DELIVRD: delivered, "30": opted-out}
       idempotency: Idempotency-Key
       rate: 1 per 5 s
       check_url: https://sms.example.org/v1/account
@@ -70,7 +70,7 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
 		Auth:        links.Auth{Kind: "basic", User: "farm", Secret: settings.Secret{Credential: "sms-secret"}},
 		Success:     []int{201},
 		IDPath:      "message.id",
-		StatusMap:   map[string]string{"Queued": "accepted", "DELIVRD": "delivered", "21610": "opted-out"},
+		StatusMap:   map[string]string{"Queued": "accepted", "DELIVRD": "delivered", "30": "opted-out"},
 		Idempotency: "Idempotency-Key", Timeout: 20 * time.Second, Every: 5 * time.Second,
 		CheckURL: "https://sms.example.org/v1/account", Region: "CA",
 		Poll: &links.Poll{

@@ -136,8 +136,8 @@ type service struct {
 }
 
 const (
-	anAnswer = `{"sid": "m1", "id": "m1", "status": "queued", "data": {"id": "m1", "state": "accepted"}}`
-	aText    = `{"sid": "in1", "id": "in1", "direction": "in", "from": "15555550142", "body": "off creek", "text": "off creek", "content": {"text": "off creek"}, "at": "2026-08-22T11:59:00Z"}`
+	anAnswer = `{"ref": "m1", "id": "m1", "status": "queued", "data": {"id": "m1", "state": "accepted"}}`
+	aText    = `{"ref": "in1", "id": "in1", "direction": "in", "from": "15555550142", "sender": "15555550142", "text": "off creek", "content": {"text": "off creek"}, "at": "2026-08-22T11:59:00Z"}`
 	ourOwn   = `{"id": "m1", "direction": "out", "from": "+15555550100", "text": "Shut today: Creek"}`
 )
 
@@ -153,7 +153,7 @@ func newService(t *testing.T) *service {
 		case r.URL.Query().Get("limit") != "": // a first page of two
 			fmt.Fprintf(w, `{"items": [%s], "links": {"next": "/messages?page=2"}}`, ourOwn)
 		default:
-			fmt.Fprintf(w, `{"messages": [%s], "data": [%s], "items": [%s]}`, aText, aText, aText)
+			fmt.Fprintf(w, `{"texts": [%s], "data": [%s], "items": [%s]}`, aText, aText, aText)
 		}
 	}))
 	t.Cleanup(s.Close)
@@ -320,7 +320,7 @@ func TestTheUsualSpoolIsDebians(t *testing.T) {
 }
 
 // What each scheme signs is worked out here anew, by the standard library; the
-// schemes against published vectors are the signature package's own test.
+// schemes against what other programs signed are the signature package's own test.
 func TestEachSignatureOfTheFarmFile(t *testing.T) {
 	const body, address = `{"text":"off creek"}`, "https://farm.example.org/sms"
 	stamp := fmt.Sprint(aNoon.Unix())
@@ -330,8 +330,8 @@ func TestEachSignatureOfTheFarmFile(t *testing.T) {
 		return m.Sum(nil)
 	}
 	b64, raw := base64.StdEncoding.EncodeToString, func() string { b, _ := base64.StdEncoding.DecodeString(aSecret); return string(b) }()
-	form := url.Values{"To": {"+15555550100"}, "From": {"+15555550142"}, "Body": {"off creek"}}.Encode()
-	const sorted = "Bodyoff creekFrom+15555550142To+15555550100"
+	form := url.Values{"to": {"+15555550100"}, "from": {"+15555550142"}, "text": {"off creek"}}.Encode()
+	const sorted = "from+15555550142textoff creekto+15555550100"
 	for written, c := range map[string]struct {
 		body string
 		head []string

@@ -95,9 +95,9 @@ func TestTheShapesOfTheReadmeWork(t *testing.T) {
 		refusal, says, inbox   string
 	}
 	for i, w := range []want{
-		{"/accounts/farm/messages", "application/x-www-form-urlencoded", "Basic ", "From=%2B15555550100&To=%2B15555550142&Body=",
-			`{"sid": "SM1", "status": "queued"}`, 201, `{"code": 21610, "message": "blocked"}`, "by its owner's wish",
-			`{"messages": [{"sid": "SM2", "from": "+15555550142", "body": "off creek", "date_sent": "Sat, 22 Aug 2026 11:59:00 +0000"}]}`},
+		{"/accounts/farm/messages", "application/x-www-form-urlencoded", "Basic ", "sender=%2B15555550100&recipient=%2B15555550142&text=",
+			`{"ref": "r1", "status": "queued"}`, 201, `{"code": 30, "message": "blocked"}`, "by its owner's wish",
+			`{"texts": [{"ref": "r2", "sender": "+15555550142", "text": "off creek", "sent": "Sat, 22 Aug 2026 11:59:00 +0000"}]}`},
 		{"/v2/messages", "application/json", "Bearer sms-token", `"to":["+15555550142"]`,
 			`{"data": {"id": "7f", "state": "accepted"}}`, 202, `{"errors": [{"code": "rejected"}]}`, "never",
 			`{"data": [{"id": "7e", "from": "15555550142", "content": {"text": "off creek"}, "received_at": "2026-08-22T11:59:00Z"}]}`},

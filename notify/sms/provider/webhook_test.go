@@ -160,22 +160,22 @@ func TestAReplayIsNotHeardAgain(t *testing.T) {
 
 // A form signed over the URL and its parameters, as HMAC-SHA1.
 func TestAFormSignedOverURLAndParameters(t *testing.T) {
-	scheme, err := signature.HMACOverURL([]byte("12345"), "X-Signature", "sha1")
+	scheme, err := signature.HMACOverURL([]byte("made-up key"), "X-Signature", "sha1")
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, in, h := hooked(t, func(w *Webhook) {
 		w.Scheme = scheme
-		w.Paths = Paths{ID: "MessageId", From: "From", Text: "Body"}
+		w.Paths = Paths{ID: "id", From: "from", Text: "text"}
 	})
-	form := url.Values{"MessageId": {"in-9"}, "From": {ana}, "Body": {"moved cows & calves + bull"}}
+	form := url.Values{"id": {"in-9"}, "from": {ana}, "text": {"moved cows & calves + bull"}}
 	send := func(query string) int {
 		var names []string
 		for n := range form {
 			names = append(names, n)
 		}
 		slices.Sort(names)
-		mac := hmac.New(sha1.New, []byte("12345"))
+		mac := hmac.New(sha1.New, []byte("made-up key"))
 		io.WriteString(mac, "https://farm.example.org/sms"+query)
 		for _, n := range names {
 			io.WriteString(mac, n+form.Get(n))
@@ -188,7 +188,7 @@ func TestAFormSignedOverURLAndParameters(t *testing.T) {
 	if code := send("?farm=1"); code != http.StatusNoContent || len(in.got) != 1 || in.got[0].Text != "moved cows & calves + bull" {
 		t.Errorf("answered %d, heard %+v", code, in.got)
 	}
-	form.Add("From", luis)
+	form.Add("from", luis)
 	if code := send(""); code != http.StatusUnauthorized {
 		t.Errorf("a parameter twice: %d", code)
 	}
@@ -322,7 +322,7 @@ func TestNoBitOfACallMayChange(t *testing.T) {
 
 func FuzzCall(f *testing.F) {
 	f.Add([]byte(good), "application/json")
-	f.Add([]byte("From=%2B15555550142&Body=x"), "application/x-www-form-urlencoded")
+	f.Add([]byte("from=%2B15555550142&text=x"), "application/x-www-form-urlencoded")
 	_, in, h := hooked(f)
 	f.Fuzz(func(t *testing.T, body []byte, kind string) {
 		r := signed(string(body), "msg_1", noon)

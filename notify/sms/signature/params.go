@@ -19,7 +19,8 @@ import (
 
 // overURL signs the full URL as the sender calls it, and behind it each
 // parameter of a form, sorted by name: name and value with nothing between.
-// A body that is no form is bound by its SHA-256 in the query (bodySHA256).
+// A body that is no form is bound by its SHA-256 in hex, which some parameter of
+// the query holds.
 //
 // It has no time stamp: a repetition is known by the message's own id alone.
 type overURL struct {
@@ -85,18 +86,25 @@ func (p *overURL) parameters(r Request) (string, error) {
 	return b.String(), nil
 }
 
-// bodyHash compares a body with its hash in the query, which is signed.
+// bodyHash looks in the query, which is signed, for the hash of a body.
 func bodyHash(r Request) error {
 	query, err := url.ParseQuery(r.Query)
-	if err != nil || len(query["bodySHA256"]) != 1 {
-		return fmt.Errorf("%w: its body is no form and its URL has no bodySHA256", ErrMissing)
+	if err != nil {
+		return fmt.Errorf("%w: its query is broken", ErrUnclear)
 	}
-	want, err := hex.DecodeString(query["bodySHA256"][0])
 	sum := sha256.Sum256(r.Body)
-	if err != nil || !hmac.Equal(sum[:], want) {
-		return ErrWrong
+	found := fmt.Errorf("%w: its body is no form, and no parameter of its URL holds a SHA-256", ErrMissing)
+	for _, values := range query {
+		for _, v := range values {
+			if hash, err := hex.DecodeString(v); err != nil || len(hash) != len(sum) {
+				continue
+			} else if hmac.Equal(sum[:], hash) {
+				return nil
+			}
+			found = ErrWrong
+		}
 	}
-	return nil
+	return found
 }
 
 // withAndWithoutPort gives a URL as it is, and with its scheme's own port

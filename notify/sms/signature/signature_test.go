@@ -40,9 +40,16 @@ func standardRequest() Request {
 		Header: header("webhook-id", stdID, "webhook-timestamp", "1614265330", "webhook-signature", stdSign)}
 }
 
-// The vectors that the senders of URL-and-parameter signatures publish for
-// their own libraries: token 12345.
-const formBody = "Digits=1234&CallSid=CA1234567890ABCDE&To=%2B18005551212&Caller=%2B14158675309&From=%2B14158675309&ReasonConferenceEnded=test&Reason=Participant"
+// The vectors over URL and parameters are our own, made by another program:
+// printf %s "$url$sorted" | openssl dgst -sha1 -hmac 'made-up key' -binary | base64
+const (
+	formBody     = "text=off+creek&to=%2B15555550100&id=in-1&from=%2B15555550142&at=2026-08-22T11%3A59%3A00Z"
+	formURL      = "https://farm.example.org/sms?farm=quail&n=2"
+	formSign     = "BK9+NR5JV0BpRywMGMFk8PqcsV8="
+	formSignHTTP = "faac0nnNJvVvkWUNXevLt+h6WLs="
+	// The parameters as they stand in the body, not sorted.
+	formUnsorted = "YVXhFOcBGA+m9l4zysvE7sylnxc="
+)
 
 func formRequest(address, sign string) Request {
 	u, query, _ := strings.Cut(address, "?")
@@ -51,10 +58,10 @@ func formRequest(address, sign string) Request {
 }
 
 func jsonRequest() Request {
-	return Request{Method: "POST", URL: "https://mycompany.com/myapp.php",
-		Query:  "foo=1&bar=2&bodySHA256=0a1ff7634d9ab3b95db5c9a2dfe9416e41502b283a80c7cf19632632f96e6620",
-		Body:   []byte(`{"property": "value", "boolean": true}`),
-		Header: header("Content-Type", "application/json", "X-Signature", "a9nBmqA0ju/hNViExpshrM61xv4=")}
+	return Request{Method: "POST", URL: "https://farm.example.org/sms",
+		Query:  "farm=quail&n=2&digest=003506372190cef6eb4a3bddce873a591839908be64b4d163e51b277c04497ed",
+		Body:   []byte(`{"from": "+15555550142", "text": "off creek"}`),
+		Header: header("Content-Type", "application/json", "X-Signature", "5y8qL8w8TODQltkpG75nfQnPWoQ=")}
 }
 
 func must[T any](s T, err error) T {
@@ -64,17 +71,17 @@ func must[T any](s T, err error) T {
 	return s
 }
 
-var token = must(HMACOverURL([]byte("12345"), "X-Signature", ""))
+var token = must(HMACOverURL([]byte("made-up key"), "X-Signature", ""))
 
-// The Ed25519 key is that of RFC 8032 section 7.1 test 1; the message over it
-// is ours.
+// The Ed25519 key is that of RFC 8032 section 7.1 test 1; the message is ours,
+// and openssl pkeyutl -sign -rawin signed it.
 const (
 	edKey  = "11qYAYKxCrfVS/7TyWQHOg7hcvPapiMlrwIaaPcHURo="
-	edSign = "K7VcG4FwrJElTZQuuMjgRsShfiMD/cRlI/rYFi/YZs0txJENzEiIIqL68zGgOekgF/ap1T7syscouYdDcaICBw=="
+	edSign = "Eup6VDWw6D1/cIhci/EMwgWtBdI7vGc6BF6MBtaoC9FwMm15c4Fs9Ku0zmr2+wfw9hSnoHT+SkiXUIrK6WFjAA=="
 )
 
 func edRequest() Request {
-	return Request{Method: "POST", Body: []byte(`{"data":{"event_type":"message.received"}}`),
+	return Request{Method: "POST", Body: []byte(`{"from":"+15555550142","text":"off creek"}`),
 		Header: header("X-Stamp", "1700000000", "X-Sign", edSign)}
 }
 
@@ -89,16 +96,16 @@ func stampedRequest() Request {
 
 var stamped = must(HMACOverBody(Layout{Header: "X-Sign"}, []byte("old"), []byte("s3cret")))
 
-func TestPublishedVectors(t *testing.T) {
+func TestRequestsThatOtherProgramsSigned(t *testing.T) {
 	for name, c := range map[string]struct {
 		scheme Scheme
 		r      Request
 		now    int64
 	}{
 		"Standard Webhooks v1":                           {must(StandardWebhooks(stdSecret)), standardRequest(), stdStamp},
-		"URL and parameters, https":                      {token, formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY="), 0},
-		"URL and parameters, http":                       {token, formRequest("http://mycompany.com/myapp.php?foo=1&bar=2", "n2xBNyzSW7rfYStDtOFiFMv7qNo="), 0},
-		"URL and parameters, seen with the port":         {token, formRequest("https://mycompany.com:443/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY="), 0},
+		"URL and parameters, https":                      {token, formRequest(formURL, formSign), 0},
+		"URL and parameters, http":                       {token, formRequest(strings.Replace(formURL, "https", "http", 1), formSignHTTP), 0},
+		"URL and parameters, seen with the port":         {token, formRequest(strings.Replace(formURL, "org", "org:443", 1), formSign), 0},
 		"URL and the hash of a body that is no form":     {token, jsonRequest(), 0},
 		"Ed25519 with the key of RFC 8032 7.1 test 1":    {edScheme, edRequest(), 1700000000},
 		"time stamp and body, the second of two secrets": {stamped, stampedRequest(), 1700000000},
@@ -143,8 +150,10 @@ func TestRequestsThatAreRefused(t *testing.T) {
 		}
 		return r
 	}
-	twice := formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY=")
-	twice.Body = []byte(formBody + "&Reason=Participant")
+	twice := formRequest(formURL, formSign)
+	twice.Body = []byte(formBody + "&id=in-1")
+	unbound := jsonRequest()
+	unbound.Query = "farm=quail&n=2&digest=00"
 	other := stampedRequest()
 	other.Body = []byte(`{"from":"+15555550143"}`)
 	two := standardRequest()
@@ -155,24 +164,25 @@ func TestRequestsThatAreRefused(t *testing.T) {
 		now    int64
 		want   error
 	}{
-		"no signature":                         {std, Request{Header: header("webhook-id", "x", "webhook-timestamp", "1614265330")}, stdStamp, ErrMissing},
-		"nothing at all":                       {token, Request{}, 0, ErrMissing},
-		"six minutes old":                      {std, standardRequest(), stdStamp + 360, ErrStale},
-		"from the future":                      {std, standardRequest(), stdStamp - 360, ErrStale},
-		"a stamp that is no number":            {std, with(standardRequest(), "webhook-timestamp", "soon"), stdStamp, ErrMissing},
-		"a stamp beyond every calendar":        {std, with(standardRequest(), "webhook-timestamp", "9223372036854775807"), stdStamp, ErrMissing},
-		"another id":                           {std, with(standardRequest(), "webhook-id", "msg_other"), stdStamp, ErrWrong},
-		"an id that moves the stamp":           {std, with(standardRequest(), "webhook-id", stdID+".1"), stdStamp, ErrUnclear},
-		"two signature headers":                {std, two, stdStamp, ErrUnclear},
-		"a thousand signatures":                {std, with(standardRequest(), "webhook-signature", strings.Repeat(stdSign+" ", 1000)), stdStamp, ErrUnclear},
-		"a good signature over another body":   {stamped, other, 1700000000, ErrWrong},
-		"hex in capitals":                      {stamped, with(stampedRequest(), "X-Sign", strings.ToUpper(stampedRequest().Header.Get("X-Sign"))), 1700000000, ErrMissing},
-		"two stamps":                           {stamped, with(stampedRequest(), "X-Sign", "t=1,"+stampedRequest().Header.Get("X-Sign")), 1700000000, ErrUnclear},
-		"a parameter twice":                    {token, twice, 0, ErrUnclear},
-		"names in the wrong order":             {token, formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "95+Bu0JVPi0r/SsESZCVf0dWAjw="), 0, ErrWrong},
-		"signed for http, came by https":       {token, formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "n2xBNyzSW7rfYStDtOFiFMv7qNo="), 0, ErrWrong},
-		"a short Ed25519 signature":            {edScheme, with(edRequest(), "X-Sign", "AAAA"), 1700000000, ErrWrong},
-		"a nonce that is signed but not there": {must(HMACOverBody(Layout{Header: "X-Sign", Nonce: "X-Nonce"}, []byte("s3cret"))), stampedRequest(), 1700000000, ErrMissing},
+		"no signature":                           {std, Request{Header: header("webhook-id", "x", "webhook-timestamp", "1614265330")}, stdStamp, ErrMissing},
+		"nothing at all":                         {token, Request{}, 0, ErrMissing},
+		"six minutes old":                        {std, standardRequest(), stdStamp + 360, ErrStale},
+		"from the future":                        {std, standardRequest(), stdStamp - 360, ErrStale},
+		"a stamp that is no number":              {std, with(standardRequest(), "webhook-timestamp", "soon"), stdStamp, ErrMissing},
+		"a stamp beyond every calendar":          {std, with(standardRequest(), "webhook-timestamp", "9223372036854775807"), stdStamp, ErrMissing},
+		"another id":                             {std, with(standardRequest(), "webhook-id", "msg_other"), stdStamp, ErrWrong},
+		"an id that moves the stamp":             {std, with(standardRequest(), "webhook-id", stdID+".1"), stdStamp, ErrUnclear},
+		"two signature headers":                  {std, two, stdStamp, ErrUnclear},
+		"a thousand signatures":                  {std, with(standardRequest(), "webhook-signature", strings.Repeat(stdSign+" ", 1000)), stdStamp, ErrUnclear},
+		"a good signature over another body":     {stamped, other, 1700000000, ErrWrong},
+		"hex in capitals":                        {stamped, with(stampedRequest(), "X-Sign", strings.ToUpper(stampedRequest().Header.Get("X-Sign"))), 1700000000, ErrMissing},
+		"two stamps":                             {stamped, with(stampedRequest(), "X-Sign", "t=1,"+stampedRequest().Header.Get("X-Sign")), 1700000000, ErrUnclear},
+		"a query that holds no hash of the body": {token, unbound, 0, ErrMissing},
+		"a parameter twice":                      {token, twice, 0, ErrUnclear},
+		"names in the wrong order":               {token, formRequest(formURL, formUnsorted), 0, ErrWrong},
+		"signed for http, came by https":         {token, formRequest(formURL, formSignHTTP), 0, ErrWrong},
+		"a short Ed25519 signature":              {edScheme, with(edRequest(), "X-Sign", "AAAA"), 1700000000, ErrWrong},
+		"a nonce that is signed but not there":   {must(HMACOverBody(Layout{Header: "X-Sign", Nonce: "X-Nonce"}, []byte("s3cret"))), stampedRequest(), 1700000000, ErrMissing},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := c.scheme.Verify(c.r, time.Unix(c.now, 0))
@@ -263,7 +273,7 @@ func TestNoBitOfAGoodRequestMayChange(t *testing.T) {
 	}{
 		"Standard Webhooks": {must(StandardWebhooks(stdSecret)), standardRequest, stdStamp, []string{"webhook-id", "webhook-timestamp", "webhook-signature"}},
 		"URL and form": {token, func() Request {
-			return formRequest("https://mycompany.com/myapp.php?foo=1&bar=2", "vOEb5UThFn24KEfnOFLQY2AE5FY=")
+			return formRequest(formURL, formSign)
 		}, 0, []string{"X-Signature"}},
 		"URL and JSON":   {token, jsonRequest, 0, []string{"X-Signature"}},
 		"stamp and body": {stamped, stampedRequest, 1700000000, []string{"X-Sign"}},
