@@ -37,6 +37,7 @@ type Options struct {
 	From, To    string
 	Replies     string // a file of texts to play
 	StationYear int    // whose temperatures are played; 0 is none asked for
+	Weather     string // none: no temperatures are played
 	JSON, Mails bool
 	Out         io.Writer
 }
@@ -81,17 +82,15 @@ func newPlay(ctx context.Context, o Options) (*play, error) {
 	if p.script, err = script(o); err != nil {
 		return nil, err
 	}
-	year, err := weatherYear(o, from)
+	sky, err := skyOf(o, from, to)
 	if err != nil {
 		return nil, err
 	}
-	p.weather = weatherOf(farm, year, from, to)
+	p.weather = sky.weather(farm, from, to)
 	p.farm = asOf(farm, from)
 	p.account = &report.Account{Out: o.Out, Zone: farm.Zone, JSON: o.JSON, Mails: o.Mails}
 	p.account.Printf("Rehearsal of %s, %s to %s. Nothing is sent.\n", farm.Name, from, to)
-	if year != 0 {
-		p.account.Printf("Weather: as %s observed in %d.\n", farm.Plan.Place, year)
-	}
+	p.account.Printf("Weather: %s.\n", sky.words)
 	return p, p.open(ctx)
 }
 
