@@ -16,7 +16,18 @@ import (
 // rehearsed plays texts on a farm and gives the messages.
 func rehearsed(t *testing.T, farm, from, to, replies string, more ...string) []report.Message {
 	t.Helper()
+	return rehearsedBeside(t, farm, from, to, replies, nil, more...)
+}
+
+// rehearsedBeside does so with files beside the farm file.
+func rehearsedBeside(t *testing.T, farm, from, to, replies string, beside map[string]string, more ...string) []report.Message {
+	t.Helper()
 	file := farmtest.File(t, farm)
+	for name, text := range beside {
+		if err := os.WriteFile(filepath.Join(filepath.Dir(file), name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
 	script := filepath.Join(filepath.Dir(file), "replies.txt")
 	if err := os.WriteFile(script, []byte(replies), 0o600); err != nil {
 		t.Fatal(err)
