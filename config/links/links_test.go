@@ -200,7 +200,7 @@ func TestAnswersToMailsOfTheOldKeyStillCount(t *testing.T) {
 
 func TestWeatherAndBackup(t *testing.T) {
 	path := written(t, good(t)+`weather: {log: thermometer.csv, place: Creek, unit: c, column: air, day_first: yes, every: 5 min, silence: 3 hours,
-  service: {station: kmhk, point: "39.10, -96.61", contact: ana@example.org, observe: 30 min, forecast: 2 hours, silence: 9 hours}}
+  service: {station: kqfk, point: "40.00, -100.00", contact: ana@example.org, observe: 30 min, forecast: 2 hours, silence: 9 hours}}
 backup: {dir: copies, at: "03:15"}
 `)
 	f, err := config.Load(path)
@@ -211,7 +211,7 @@ backup: {dir: copies, at: "03:15"}
 	if want := (links.WeatherLog{File: filepath.Join(dir, "thermometer.csv"), Place: "Creek", Unit: "C", Column: "air", DayFirst: true, Every: 5 * time.Minute, Silence: 3 * time.Hour}); *f.Weather.Log != want {
 		t.Errorf("log %+v\nwant %+v", f.Weather.Log, want)
 	}
-	want := links.WeatherSource{URL: "https://api.weather.gov", Station: "KMHK", Point: &values.Point{Lat: 39.10, Lon: -96.61}, Contact: "ana@example.org",
+	want := links.WeatherSource{URL: "https://api.weather.gov", Station: "KQFK", Point: &values.Point{Lat: 40, Lon: -100}, Contact: "ana@example.org",
 		Observe: 30 * time.Minute, Forecast: 2 * time.Hour, Silence: 9 * time.Hour}
 	if !reflect.DeepEqual(*f.Weather.Service, want) {
 		t.Errorf("service %+v\nwant %+v", f.Weather.Service, want)
@@ -225,7 +225,7 @@ backup: {dir: copies, at: "03:15"}
 }
 
 func TestWeatherThatSaysNoMoreThanItMustHasTheUsualTimes(t *testing.T) {
-	f := load(t, good(t)+"weather: {log: /var/log/thermometer.csv, service: {station: KMHK, contact: ana@example.org}}\n")
+	f := load(t, good(t)+"weather: {log: /var/log/thermometer.csv, service: {station: KQFK, contact: ana@example.org}}\n")
 	if w := f.Weather.Log; *w != (links.WeatherLog{File: "/var/log/thermometer.csv", Every: 30 * time.Second, Silence: 6 * time.Hour}) {
 		t.Errorf("log %+v", w)
 	}

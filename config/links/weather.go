@@ -71,7 +71,7 @@ func (w *WeatherSection) Read(r *settings.Reading) (out Weather) {
 
 func (w *WeatherSource) Judge(r *settings.Reading, e *settings.Entry) {
 	if !e.Written("station") && !e.Written("point") {
-		r.Say(e, `names no place; want a station such as station: KMHK, a point such as point: "39.10, -96.61", or both`)
+		r.Say(e, `names no place; want a station such as station: KQFK, a point such as point: "40.00, -100.00", or both`)
 	}
 	oftenEnough(r, e, "observe", w.Observe, w.Silence)
 	oftenEnough(r, e, "forecast", w.Forecast, 4*w.Silence)

@@ -57,7 +57,7 @@ var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
 func parseStation(text string) (string, error) {
 	name := strings.ToUpper(strings.TrimSpace(text))
 	if !stationName.MatchString(name) {
-		return "", fmt.Errorf("want a weather station's identifier such as KMHK, got %q", Clip(text))
+		return "", fmt.Errorf("want a weather station's identifier such as KQFK, got %q", Clip(text))
 	}
 	return name, nil
 }
@@ -70,7 +70,7 @@ func parsePoint(text string) (Point, error) {
 	lat, errA := strconv.ParseFloat(strings.TrimSpace(a), 64)
 	lon, errB := strconv.ParseFloat(strings.TrimSpace(b), 64)
 	if !ok || errA != nil || errB != nil || !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
-		return Point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "39.10, -96.61", got %q`, Clip(text))
+		return Point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "40.00, -100.00", got %q`, Clip(text))
 	}
 	return Point{lat, lon}, nil
 }

@@ -21,7 +21,7 @@ import (
 type Feed struct {
 	Base    string
 	Contact string // the farm's mail address or web page, told to the service
-	// Station is a station's identifier, such as KMHK; empty: the one nearest
+	// Station is a station's identifier, such as KQFK; empty: the one nearest
 	// to the point.
 	Station string
 	// Lat and Lon are the point to forecast for, in degrees; both zero: where the

@@ -260,7 +260,7 @@ carriers:
        webhook: {listen: "0.0.0.0:8825", beyond: true, path: /r, public_url: "https://farm.example.org/r", scheme: hmac-sha256-body, secret_credential: s, header: X-Sign,
          list_path: e, id_path: f, from_path: g, text_path: h, sent_path: i, status_path: j, ref_path: k, envelope_path: l, error_path: m, only: {n: o}}}
 weather: {log: t.csv, place: Creek, unit: F, column: air, day_first: true, every: 2 min, silence: 2 hours,
-  service: {url: "https://weather.example.org", station: KMHK, point: "39.1, -96.6", contact: ana@example.org, observe: 9 min, forecast: 2 hours, silence: 3 hours}}
+  service: {url: "https://weather.example.org", station: KQFK, point: "40, -100", contact: ana@example.org, observe: 9 min, forecast: 2 hours, silence: 3 hours}}
 `
 
 // Whatever a carrier can be told, the farm file tells it.
