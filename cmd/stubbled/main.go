@@ -50,10 +50,6 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		fmt.Fprintf(stderr, "stubbled: %v\nTry 'stubbled --help'.\n", err)
 		return exitUsage
 	}
-	text := err.Error()
-	if daemon.InJournal() {
-		text = daemon.Discreet(text)
-	}
-	fmt.Fprintf(stderr, "stubbled: %s\n", text)
+	fmt.Fprintln(stderr, daemon.LastWords(err))
 	return exitFailed
 }

@@ -1,17 +1,52 @@
 package daemon
 
 import (
+	"bytes"
+	"fmt"
 	"io"
 	"log/slog"
 	"os"
 	"regexp"
+	"strings"
+	"syscall"
 
 	"stubbled/notify/email"
 	"stubbled/notify/sms"
 )
 
-// InJournal reports whether what is written is kept by the service manager.
-func InJournal() bool { return os.Getenv("JOURNAL_STREAM") != "" }
+// InJournal reports whether what is written is kept by the service manager, and
+// not only a variable left over in somebody's terminal (systemd.exec(5)).
+func InJournal() bool {
+	var s syscall.Stat_t
+	return syscall.Fstat(int(os.Stderr.Fd()), &s) == nil && os.Getenv("JOURNAL_STREAM") == fmt.Sprintf("%d:%d", s.Dev, s.Ino)
+}
+
+// A graded writer marks each line of a log with how grave it is, as a journal
+// wants it (sd-daemon(3)): journalctl -p warning shows what to look at.
+type graded struct{ io.Writer }
+
+func (g graded) Write(line []byte) (int, error) {
+	mark := "<6>"
+	for _, l := range []struct {
+		level slog.Level
+		mark  string
+	}{{slog.LevelError, "<3>"}, {slog.LevelWarn, "<4>"}, {slog.LevelDebug, "<7>"}} {
+		if bytes.HasPrefix(line, []byte("level="+l.level.String()+" ")) {
+			mark = l.mark
+		}
+	}
+	_, err := g.Writer.Write(append([]byte(mark), line...))
+	return len(line), err
+}
+
+// LastWords is why the program ends, for a person or for the journal.
+func LastWords(err error) string {
+	text := "stubbled: " + err.Error()
+	if !InJournal() {
+		return text
+	}
+	return "<3>" + strings.ReplaceAll(Discreet(text), "\n", "\n<3>")
+}
 
 // Logger writes for the journal where there is one, else for a person. Phone
 // numbers and addresses are shortened, whoever logs them.
@@ -30,6 +65,9 @@ func Logger(w io.Writer) *slog.Logger {
 		}
 		return a
 	}}
+	if InJournal() {
+		w = graded{w}
+	}
 	return slog.New(slog.NewTextHandler(w, o))
 }
 
