@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"slices"
 	"time"
 
 	"stubbled/config"
@@ -97,6 +98,19 @@ func Connect(o Options) Links {
 	}
 	l.weather(o)
 	return l
+}
+
+// OnConsole lists the media that somebody is to be reached by and that are only
+// printed. Under a service manager that is a journal, and nobody has a phone there.
+func (l Links) OnConsole(farm *config.Farm) (all []ladder.Medium) {
+	for _, c := range l.Carriers {
+		_, printed := c.(console.Phone)
+		reached := func(who ladder.Contact) bool { return who.Address(c.Medium()) != "" }
+		if printed && slices.ContainsFunc(farm.Contacts, reached) {
+			all = append(all, c.Medium())
+		}
+	}
+	return all
 }
 
 // Address is how a contact is reached: the phone, else the mailbox.

@@ -125,6 +125,7 @@ func (s *state) faults(more []string) []string {
 
 // look gathers the health of the machine for `status` and the Monday mail.
 func (d *Daemon) look(ctx context.Context, now time.Time) {
+	d.onConsole()
 	zone := d.farm.Load().Zone
 	h := ladder.Health{Failing: d.state.troubles(), OK: true}
 	h.OK = len(h.Failing) == 0

@@ -37,6 +37,28 @@ func (d *Daemon) sourceFails(name string) func(error) {
 	return func(err error) { d.note(fault{what, name}, "", err) }
 }
 
+// onConsole notes what is only printed though somebody is to be told by it. It
+// is a fault of the status line and of the health alone: an alarm would be
+// printed too.
+func (d *Daemon) onConsole() {
+	if !UnderService() {
+		return
+	}
+	printed := d.links.OnConsole(d.farm.Load())
+	for m, said := range map[ladder.Medium]fault{ladder.Text: {ladder.AlarmSMSDown, "journal"}, ladder.Mail: {ladder.AlarmMailDown, "journal"}} {
+		if !slices.Contains(printed, m) {
+			d.state.mended(said)
+			continue
+		}
+		d.state.fails(said, failure{since: d.Clock.SinceBoot(), medium: m, elsewhere: true, detail: consoleMend[m]})
+	}
+}
+
+var consoleMend = map[ladder.Medium]string{
+	ladder.Text: "texts are only printed into the journal: write carriers.sms into the farm file, a modem or a provider, and restart the daemon",
+	ladder.Mail: "mail is only printed into the journal: write carriers.email into the farm file, or take the addresses out, and restart the daemon",
+}
+
 // note notes a fault, or with a nil error that it is over. It may be told once
 // only, when it begins.
 func (d *Daemon) note(f fault, m ladder.Medium, err error) {

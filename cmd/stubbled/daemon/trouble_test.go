@@ -4,10 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -182,6 +185,65 @@ func TestAJournalHoldsNoWholeNumber(t *testing.T) {
 		"err", errors.New("ana@example.org was refused"))
 	if got := o.screen.String(); strings.Contains(got, "555") || !strings.Contains(got, "...42") || strings.Contains(got, "ana@") {
 		t.Errorf("it holds %s", got)
+	}
+}
+
+func TestAServiceThatOnlyPrintsItsTextsIsNotWell(t *testing.T) {
+	service := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) {}))
+	defer service.Close()
+	provider := `carriers: {sms: {via: http, http: {url: "` + service.URL + `", success: [200], fields: {to: "{{.To}}", text: "{{.Text}}"}}}}` + "\n"
+	mailbox := strings.Replace(farmtest.Text, "language: en, quiet", "email: ana@example.org, language: en, quiet", 1)
+	for name, c := range map[string]struct {
+		text    string
+		service bool
+		says    string
+	}{
+		"no carriers":                {farmtest.Text, true, "something fails: sms-down; texts are only printed into the journal: write carriers.sms"},
+		"and somebody has a mailbox": {mailbox + provider, true, "something fails: mail-down; mail is only printed into the journal: write carriers.email"},
+		"nobody has a mailbox":       {farmtest.Text + provider, true, "all is well"},
+		"typed by a person":          {farmtest.Text, false, "all is well"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if c.service {
+				startedByManager(t)
+			}
+			o := newOffice(t, farmtest.File(t, c.text), "2026-08-22 12:00")
+			o.turn("2026-08-22 12:00")
+			got := o.d.state.line(nil)
+			if ok := o.d.state.wellbeing().OK; !strings.HasPrefix(got, c.says) || ok != (c.says == "all is well") {
+				t.Errorf("it is well: %t, and says %q, want %q", ok, got, c.says)
+			}
+		})
+	}
+}
+
+// The marks are those of sd-daemon(3); a terminal that only inherited the
+// variable sees none.
+func TestTheJournalIsToldHowGraveALineIs(t *testing.T) {
+	var s syscall.Stat_t
+	if err := syscall.Fstat(int(os.Stderr.Fd()), &s); err != nil {
+		t.Fatal(err)
+	}
+	refused := errors.New("farm.yaml:3: want a name\nfarm.yaml:9: want a unit")
+	for stream, want := range map[string][]string{
+		fmt.Sprintf("%d:%d", s.Dev, s.Ino): {"<4>level=WARN msg=\"look at the farm file\"", "<3>level=ERROR msg=disk", "<6>level=INFO msg=sent", "<3>stubbled: farm.yaml:3: want a name\n<3>farm.yaml:9"},
+		"1:1":                              {"level=WARN", "level=ERROR", "level=INFO", "stubbled: farm.yaml:3: want a name\nfarm.yaml:9"},
+	} {
+		t.Setenv("JOURNAL_STREAM", stream)
+		var b strings.Builder
+		l := Logger(&b).With("of", "a test")
+		l.Warn("look at the farm file", "msg", "level=ERROR")
+		l.Error("disk")
+		l.Info("sent")
+		fmt.Fprintln(&b, LastWords(refused))
+		for _, w := range want {
+			if !strings.Contains(b.String(), w) {
+				t.Errorf("no %q in\n%s", w, b.String())
+			}
+		}
+		if marked := strings.Contains(b.String(), "<"); marked != (stream != "1:1") {
+			t.Errorf("marked %t:\n%s", marked, b.String())
+		}
 	}
 }
 
