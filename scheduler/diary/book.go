@@ -17,6 +17,7 @@ type Book struct {
 	farm      []Fact // facts without a paddock
 	moves     []Fact // on and off, of every paddock
 	frosts    []Fact // every frost, those taken back included
+	rare      map[Kind][]Fact
 	standing  map[int64]Fact
 	voided    map[int64]Fact // what was taken back
 	voids     []Fact         // by whom and when, in the order written
@@ -25,7 +26,7 @@ type Book struct {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
+	b := &Book{byPaddock: map[string][]Fact{}, rare: map[Kind][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -46,6 +47,9 @@ func (b *Book) Add(f Fact) {
 	}
 	if f.Kind.Row().Moves {
 		b.moves = insert(b.moves, f)
+	}
+	if f.Kind.Row().Rare {
+		b.rare[f.Kind] = insert(b.rare[f.Kind], f)
 	}
 	if f.Paddock == "" {
 		b.farm = insert(b.farm, f)
@@ -69,6 +73,9 @@ func (b *Book) remove(id int64) {
 	if f.Kind.Row().Moves {
 		b.moves = drop(b.moves, id)
 	}
+	if f.Kind.Row().Rare {
+		b.rare[f.Kind] = drop(b.rare[f.Kind], id)
+	}
 }
 
 // Last is the highest id that was added.
@@ -82,6 +89,9 @@ func (b *Book) Farm() []Fact { return b.farm }
 
 // Moves lists every on and off that stands, oldest day first.
 func (b *Book) Moves() []Fact { return b.moves }
+
+// Every lists what stands of a rare kind, of every paddock, oldest day first.
+func (b *Book) Every(rare Kind) []Fact { return b.rare[rare] }
 
 // Frosts lists every frost that stands, oldest day first.
 func (b *Book) Frosts() []Fact {

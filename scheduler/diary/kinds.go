@@ -45,6 +45,7 @@ type Row struct {
 	Late    bool // may be told long after its day
 	Answers bool // answers what was asked of its paddock
 	Moves   bool // says where animals are
+	Rare    bool // found without reading the whole diary: see Book.Every
 	Cuts    bool // takes the stand: a height read before it says nothing any more
 }
 
@@ -58,14 +59,14 @@ var kinds = map[Kind]Row{
 	Brown:     {Farm: true, Looser: true},
 	Regrowth:  {},
 	Clear:     {Named: true, Manager: true, Looser: true},
-	Dry:       {Farm: true, Manager: true},
+	Dry:       {Farm: true, Manager: true, Rare: true},
 	Wean:      {Farm: true},
 	NoFrost:   {Farm: true, Looser: true},
-	DryOver:   {Farm: true, Manager: true, Looser: true},
-	Rain:      {Farm: true, Late: true},
-	Plant:     {},
-	Danger:    {},
-	Emergency: {Farm: true},
+	DryOver:   {Farm: true, Manager: true, Looser: true, Rare: true},
+	Rain:      {Farm: true, Late: true, Rare: true},
+	Plant:     {Rare: true},
+	Danger:    {Rare: true},
+	Emergency: {Farm: true, Rare: true},
 	Later:     {Farm: true, Answers: true},
 	Ack:       {Answers: true},
 	Void:      {},

@@ -16,7 +16,7 @@ const (
 	Bloat       Danger = "bloat"        // frothy bloat from frosted legumes
 )
 
-// Hazard is one plant that makes a paddock unsafe for a while after frost.
+// Hazard is one plant that makes a paddock unsafe, after a frost or without one.
 type Hazard struct {
 	Name    string
 	Aliases []string
@@ -24,34 +24,45 @@ type Hazard struct {
 	// Wait is the days held after the last frost that counts; the last of them is
 	// still held. It is the longest wait published, never a promise of safety.
 	Wait figure.Figure
-	// ShortBelow is the regrowth height under which the plant is dangerous even
-	// without a frost, inches; unknown where no source gives one.
-	ShortBelow figure.Figure
-	// Conditional plants count only while short or unread: see HeldWhen.
-	Conditional bool
+	// Safe is the height from which the sorghum kin may be grazed without any
+	// frost, inches; unknown for all others. Short of it, or stressed by drought,
+	// it is deadly.
+	Safe figure.Figure
+	// Tall is the height at a frost from which that frost holds nothing, inches;
+	// unknown where every frost holds.
+	Tall figure.Figure
+	// KilledAt is the one freeze that kills it, degrees F, and Killed the least
+	// days it is held after that; unknown where the farm's killing freeze does.
+	KilledAt, Killed figure.Figure
+	// ByEye plants are held until a person has seen the leaves brown and dry: no
+	// wait in days is published.
+	ByEye bool
+	// StandOnly plants hold only where they are the paddock's own grass; mixed
+	// into another they are a caution.
+	StandOnly bool
 }
 
 // Days is Wait in whole days.
 func (h Hazard) Days() int { return int(h.Wait.Value) }
 
-// ShortStand is the height under which indiangrass may be risky after a frost, inches.
-// From memory (medium), an NRCS plant guide; not seen.
-const ShortStand = 8.0
+// SorghumKin reports whether the plant is deadly without any frost while short
+// or stressed, and gathers nitrate in a drought.
+func (h Hazard) SorghumKin() bool { return h.Safe.Known() }
 
 // StaleReading is the age in days from which a reading no longer shows that a
-// conditional stand was tall enough at frost.
+// stand was tall enough at frost.
 const StaleReading = 21
 
 // HeldWhen reports whether a frost holds a paddock with this plant, given the
 // stand's height at the frost in inches and the age of that reading in days
-// (negative: never read). Unconditional plants always hold. Indiangrass and
-// mixed natives hold where the stand was under 8 in or was not read in the 21
+// (negative: never read). Plants without a Tall always hold. Indiangrass and
+// mixed natives hold where the stand was short of it or was not read in the 21
 // days before. An absurd height counts as never read.
 func (h Hazard) HeldWhen(height float64, ageDays int) bool {
-	if !h.Conditional {
+	if !h.Tall.Known() {
 		return true
 	}
-	return !Believable(height) || height < ShortStand || ageDays < 0 || ageDays > StaleReading
+	return !Believable(height) || height < h.Tall.Value || ageDays < 0 || ageDays > StaleReading
 }
 
 // Hazards returns all hazard plants. The slice is the caller's own.
@@ -80,10 +91,9 @@ func (s Species) HazardsOf() []Hazard {
 // StandHazard is the hazard that a stand of this species is by itself; the zero
 // Hazard where it is none.
 func StandHazard(s Species) Hazard {
-	name := s.Hazard
-	if s.Dhurrin {
-		name = s.Name
+	if !s.has(stands) {
+		return Hazard{}
 	}
-	h, _ := LookupHazard(name)
+	h, _ := LookupHazard(s.Name)
 	return h
 }

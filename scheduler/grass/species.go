@@ -20,19 +20,41 @@ type Species struct {
 	Begin   figure.Figure // B: leaf at which to begin grazing
 	MaxLeaf figure.Figure // greatest height the leaves reach; growth is never forecast above it
 
-	// Dhurrin marks grasses that are themselves doubtful after a frost while
-	// short: indiangrass and mixed natives, which hold indiangrass as a rule.
-	Dhurrin bool
-
-	// Hazard names the hazard plant this ground is sown to, or is empty.
-	Hazard string
+	traits trait
 }
+
+// A trait is what a species is besides its heights.
+type trait uint8
+
+const (
+	coolSeason trait = 1 << iota // grows on into the fall and can be stockpiled
+	stands                       // is a hazard plant itself, of its own name
+	nitrate                      // gathers nitrate in a drought
+	toxic                        // carries the fungus that lames cattle in the cold
+	saponin                      // harms the liver of sheep, goats and horses
+)
+
+func (s Species) has(t trait) bool { return s.traits&t != 0 }
+
+// is gives the species traits.
+func (s Species) is(t trait) Species { s.traits |= t; return s }
 
 // CoolSeason reports whether the species grows through the fall, so that
 // standing on it from August on spends winter stockpile.
-func (s Species) CoolSeason() bool {
-	return slices.Contains(coolSeason, s.Name)
-}
+func (s Species) CoolSeason() bool { return s.has(coolSeason) }
+
+// Nitrate reports whether drought makes the plants gather nitrate, which neither
+// frost nor storage takes away: small grains, corn and millets (Montana State;
+// Texas A&M). The sorghum kin does as well: see [Hazard.SorghumKin].
+func (s Species) Nitrate() bool { return s.has(nitrate) }
+
+// Toxic reports whether the grass lames cattle in long cold spells: the old tall
+// fescue with its fungus (Univ. of Missouri 2018, 2022; Cornell).
+func (s Species) Toxic() bool { return s.has(toxic) }
+
+// Saponin reports whether sheep, goats and horses take liver harm from it, as
+// hay too (Univ. of Wisconsin Extension; USDA-ARS Logan 2007).
+func (s Species) Saponin() bool { return s.has(saponin) }
 
 // All returns every species known, natives first, in the order of the table.
 // The slice is the caller's own.

@@ -5,21 +5,37 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
 )
 
-// risks lists the hazard plants of a paddock, each once: those that the farm file
-// names and what its own grass is, looked up once for each species.
+// risks lists the hazard plants that can hold a paddock, each once: what its own
+// grass is, looked up once for each species, those that the farm file names, and
+// those that somebody reported, whoever it was: that only makes things stricter.
 func (l *look) risks(p *Paddock) []grass.Hazard {
 	own, known := l.stands[p.Grass.Name]
 	if !known {
 		own = p.Grass.HazardsOf()
 		l.stands[p.Grass.Name] = own
 	}
-	if len(p.Hazards) == 0 {
+	weeds := l.weeds(p)
+	if len(weeds) == 0 {
 		return own
 	}
-	return withPlants(slices.Clone(p.Hazards), own)
+	weeds = slices.DeleteFunc(slices.Clone(weeds), func(h grass.Hazard) bool { return h.StandOnly })
+	return withPlants(weeds, own)
+}
+
+// weeds are the hazard plants of a paddock besides its own grass: of the farm
+// file and of the diary.
+func (l *look) weeds(p *Paddock) []grass.Hazard {
+	weeds := p.Hazards
+	for _, f := range l.Book.Every(diary.Plant) {
+		if h, ok := grass.LookupHazard(f.Plant); ok && f.Paddock == p.ID && !f.Day.After(l.Today) {
+			weeds = withPlants(slices.Clip(weeds), []grass.Hazard{h})
+		}
+	}
+	return weeds
 }
 
 // withPlants adds plants that are not yet listed.
@@ -50,7 +66,7 @@ func dangerous(risks []grass.Hazard, read *readings, day civil.Date) []grass.Haz
 // always reports whether one of the plants is dangerous after frost however
 // tall it stands.
 func always(risks []grass.Hazard) bool {
-	return slices.ContainsFunc(risks, func(h grass.Hazard) bool { return !h.Conditional })
+	return slices.ContainsFunc(risks, func(h grass.Hazard) bool { return !h.Tall.Known() })
 }
 
 func longestWait(plants []grass.Hazard) int {

@@ -152,8 +152,10 @@ func TestConditionalPlantsHoldOnlyWhereShortOrUnread(t *testing.T) {
 		write func(*play)
 		held  bool
 	}{
-		{"indiangrass of 8 in read on the day of the frost is not held", "indiangrass", func(p *play) { p.reads("2026-10-01", "creek", 8, 8) }, false},
-		{"under 8 in it is", "indiangrass", func(p *play) { p.reads("2026-10-01", "creek", 7.9) }, true},
+		{"indiangrass of 16 in read on the day of the frost is not held", "indiangrass", func(p *play) { p.reads("2026-10-01", "creek", 16, 16) }, false},
+		{"under 16 in it is", "indiangrass", func(p *play) { p.reads("2026-10-01", "creek", 15.9) }, true},
+		{"mixed natives of 8 in are not", "mixed natives", func(p *play) { p.reads("2026-10-01", "creek", 8, 8) }, false},
+		{"under 8 in they are", "mixed natives", func(p *play) { p.reads("2026-10-01", "creek", 7.9) }, true},
 		{"a reading of 21 days before still shows it", "indiangrass", func(p *play) { p.reads("2026-09-10", "creek", 20) }, false},
 		{"one of 22 days before does not", "indiangrass", func(p *play) { p.reads("2026-09-09", "creek", 20) }, true},
 		{"mixed natives nobody read are held", "mixed natives", func(*play) {}, true},
@@ -189,15 +191,17 @@ func TestConditionalPlantsHoldOnlyWhereShortOrUnread(t *testing.T) {
 	})
 }
 
-// Alfalfa waits 5 days and indiangrass 14. A frost that finds the grass tall
-// again must not shorten what the first frost began.
+// A weed of an invented wait of 5 days, and indiangrass of 14. A frost that finds
+// the grass tall again must not shorten what the first frost began.
 func TestAShorterWaitNeverShortensAHold(t *testing.T) {
 	p := newPlay(t)
+	weed := hazard(t, "arrowgrass")
+	weed.Wait.Value = 5
 	creek := p.paddock("creek")
-	creek.Grass, creek.Hazards = species(t, "indiangrass"), []grass.Hazard{hazard(t, "alfalfa"), hazard(t, "indiangrass")}
+	creek.Grass, creek.Hazards = species(t, "indiangrass"), []grass.Hazard{weed, hazard(t, "indiangrass")}
 	p.freeze("2026-10-01", 34) // unread: both, until Oct 15
 	p.reads("2026-10-02", "creek", 20)
-	p.freeze("2026-10-03", 34) // tall: alfalfa alone, until Oct 8
+	p.freeze("2026-10-03", 34) // tall: the weed alone, until Oct 8
 	v := p.view("2026-10-09", "creek")
 	if v.Hold == nil || v.Hold.Until != day("2026-10-15") {
 		t.Fatalf("hold %+v: the indiangrass was frosted on Oct 1 and waits until Oct 15", v.Hold)
@@ -207,12 +211,35 @@ func TestAShorterWaitNeverShortensAHold(t *testing.T) {
 	}
 }
 
-func TestAlfalfaAloneWaitsForBloatOnly(t *testing.T) {
+func TestAlfalfaHoldsOnlyWhereItIsThePaddocksGrass(t *testing.T) {
 	p := newPlay(t)
-	p.paddock("lane").Hazards = []grass.Hazard{hazard(t, "alfalfa")}
+	p.paddock("lane").Grass, p.paddock("lane").Hazards = species(t, "alfalfa"), nil
+	p.paddock("hill").Hazards = []grass.Hazard{hazard(t, "alfalfa")}
 	p.freeze("2026-10-01", 34)
-	if v := p.view("2026-10-02", "lane"); v.Hold == nil || v.Hold.Until != day("2026-10-06") || v.Hold.Plants[0].Danger != grass.Bloat {
-		t.Errorf("hold %+v, want bloat until Oct 6", v.Hold)
+	if v := p.view("2026-10-02", "lane"); v.Hold == nil || v.Hold.Plants[0].Danger != grass.Bloat {
+		t.Errorf("hold %+v, want bloat", v.Hold)
+	}
+	if v := p.view("2026-10-02", "hill"); v.Hold != nil {
+		t.Errorf("hill is held by %v, a few plants of it in gamagrass", v.Hold.Plants)
+	}
+}
+
+func TestAPlantThatSomebodyReportsCountsAtOnceTheFrostsOfTheLastDaysIncluded(t *testing.T) {
+	p := newPlay(t)
+	p.freeze("2026-10-01", 34)
+	if v := p.view("2026-10-05", "creek"); v.Hold != nil {
+		t.Fatal("gamagrass alone is held")
+	}
+	told := p.write(diary.Fact{Day: day("2026-10-05"), Kind: diary.Plant, Paddock: "creek", Plant: "johnsongrass", By: "Luis"})
+	if v := p.view("2026-10-05", "creek"); v.Hold == nil || v.Hold.Until != day("2026-10-15") || v.Hold.Plants[0].Name != "johnsongrass" {
+		t.Errorf("hold %+v, want johnsongrass until Oct 15: it stood there when it froze", v.Hold)
+	}
+	if v := p.view("2026-10-05", "hill"); v.Hold != nil {
+		t.Error("it holds the paddock beside it too")
+	}
+	p.takesBack(told)
+	if v := p.view("2026-10-06", "creek"); v.Hold != nil {
+		t.Error("taken back, it holds on")
 	}
 }
 
