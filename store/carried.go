@@ -56,6 +56,18 @@ type Envelope struct {
 	MayRepeat bool
 	// Notices is what the words are made of: of one kind, the longest due first.
 	Notices []ladder.Notice
+	// Going is called by an unsafe carrier just before it lets go of what its peer
+	// may act on: from then on nobody knows whether it arrived. Where it fails
+	// nothing may go. nil: it need not be called.
+	Going func() error `json:"-"`
+}
+
+// Goes calls Going where there is one.
+func (e *Envelope) Goes() error {
+	if e.Going == nil {
+		return nil
+	}
+	return e.Going()
 }
 
 // A File goes with a mail.

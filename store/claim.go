@@ -43,7 +43,8 @@ func (c claimer) next() (*Message, error) {
 }
 
 // due lists what could be said, the most pressing first: messages whose retry
-// has come, answers one by one, everything else by contact and kind.
+// has come, answers one by one, everything else by contact and kind. What may have
+// arrived already lets what has not been tried go before it.
 func (c claimer) due() ([]group, error) {
 	only := ""
 	if c.AnswersOnly {
@@ -58,7 +59,7 @@ func (c claimer) due() ([]group, error) {
 		FROM outbox WHERE state = 'queued' AND medium = ?1 AND not_before <= ?2 AND (good_until IS NULL OR good_until >= ?2)`+only+`
 			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) <= ?2)
 		GROUP BY contact, kind, single, m, r
-		ORDER BY u DESC, answer DESC, since, min(id)`, c.Medium, c.now.Unix())
+		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.Medium, c.now.Unix())
 }
 
 // take makes the group a message under way; nil where something holds it back.

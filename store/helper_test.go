@@ -118,6 +118,12 @@ func claim(t testing.TB, s *Store, now time.Time, f ClaimFor) *Message {
 	return m
 }
 
+// goes is what an unsafe carrier says before it lets go of a message.
+func goes(t testing.TB, s *Store, m *Message) {
+	t.Helper()
+	must(t, s.Going(ctx, m.Attempt, sep1))
+}
+
 func settle(t testing.TB, s *Store, m *Message, o Result, now time.Time) {
 	t.Helper()
 	must(t, s.Settle(ctx, m.Attempt, Outcome{State: o, After: time.Minute}, now))

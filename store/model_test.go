@@ -29,6 +29,7 @@ type world struct {
 	frosty map[string]bool // frozen, and waiting for a retry
 	flying []*Message
 	said   map[string][]saying  // by key
+	gone   map[int64]bool       // attempts that were let go of
 	frozen map[string]string    // by envelope
 	stops  map[string]time.Time // by contact
 	oks    map[string]int       // confirmations since then
@@ -168,6 +169,9 @@ func (w *world) claim(t *rapid.T) {
 		return
 	}
 	w.checkClaim(t, f, m, asleep)
+	if w.gone[m.Attempt] = rapid.Bool().Draw(t, "goes"); w.retry == Unsafe && w.gone[m.Attempt] {
+		w.must(w.s.Going(ctx, m.Attempt, w.now))
+	}
 	w.flying = append(w.flying, m)
 }
 
@@ -254,11 +258,16 @@ func (w *world) became(m *Message, o Result) {
 	}
 }
 
-// restart ends the program without a word: what was under way is unknown.
+// restart ends the program without a word: what was under way is unknown, but for
+// what an unsafe carrier still had in its hands.
 func (w *world) restart(t *rapid.T) {
 	w.must(w.s.Close())
 	for _, m := range w.flying {
-		w.became(m, NotKnown)
+		became := NotKnown
+		if w.retry == Unsafe && !w.gone[m.Attempt] {
+			became = TryAgain
+		}
+		w.became(m, became)
 	}
 	w.flying = nil
 	w.open()
@@ -273,7 +282,7 @@ func TestNothingIsSaidTwiceWhateverHappens(t *testing.T) {
 		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1,
 			retry:  rapid.SampledFrom([]Retry{Safe, Unsafe, Never}).Draw(t, "retry"),
 			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{}, frosty: map[string]bool{},
-			stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
+			gone: map[int64]bool{}, stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
 		w.open()
 		defer func() { w.s.Close(); os.Remove(w.path) }()
 		who := rapid.SampledFrom(people)

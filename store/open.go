@@ -59,17 +59,22 @@ func looking(db *disk.DB, err error) (*Store, error) {
 	return &Store{file: db, db: db, run: "beside", log: slog.New(slog.DiscardHandler)}, nil
 }
 
-// recover turns what another run left under way into unknown outcomes.
+// recover judges what another run left under way: an unsafe carrier that had not
+// let go of it tries again, of everything else the outcome is unknown.
 func (s *Store) recover(ctx context.Context, now time.Time) error {
 	n := 0
 	err := s.writing(ctx, "take up the last run", now, func(t *Tx) error {
-		open, err := disk.All(t.db, disk.One[int64], `SELECT id FROM attempts WHERE outcome IS NULL AND run <> ?`, s.run)
+		open, err := disk.All(t.db, func(r disk.Scanner) (a left, err error) {
+			err = r.Scan(&a.id, &a.held)
+			return a, err
+		}, `SELECT a.id, m.retry = ? AND a.going_at IS NULL FROM attempts a JOIN messages m ON m.id = a.message
+			WHERE a.outcome IS NULL AND a.run <> ?`, Unsafe, s.run)
 		if err != nil {
 			return err
 		}
 		n = len(open)
-		for _, id := range open {
-			if err := t.settle(id, Outcome{State: NotKnown, Detail: "the program ended before the carrier answered"}); err != nil {
+		for _, a := range open {
+			if err := t.settle(a.id, a.became()); err != nil {
 				return err
 			}
 		}
@@ -77,7 +82,20 @@ func (s *Store) recover(ctx context.Context, now time.Time) error {
 		return err
 	})
 	if n > 0 {
-		s.log.Warn("the last run ended with messages under way", "unknown", n)
+		s.log.Warn("the last run ended with messages under way", "messages", n)
 	}
 	return err
+}
+
+// left is an attempt that another run left under way.
+type left struct {
+	id   int64
+	held bool // its carrier had not let go of the message
+}
+
+func (a left) became() Outcome {
+	if a.held {
+		return Outcome{State: TryAgain, Detail: "the program ended before it was handed over"}
+	}
+	return Outcome{State: NotKnown, Detail: "the program ended before the carrier answered"}
 }

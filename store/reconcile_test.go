@@ -39,7 +39,7 @@ func TestAPassMakesTheQueueWhatIsWantedNow(t *testing.T) {
 		{"said is not said again", settled(n, WasSent), []ladder.Notice{n}, later, Changes{}, Sent},
 		{"said and no longer wanted stays said", settled(n, WasSent), nil, later, Changes{}, Sent},
 		{"refused is not tried again by itself", settled(n, WasRefused), []ladder.Notice{n}, later, Changes{}, Failed},
-		{"unknown is not said again", settled(n, NotKnown), []ladder.Notice{n}, later, Changes{}, Unknown},
+		{"unknown waits to be repeated and stays", settled(n, NotKnown), []ladder.Notice{n}, later, Changes{}, Queued},
 		{"waiting for a retry and wanted stays frozen", settled(n, TryAgain), []ladder.Notice{leaving(n, 9)}, later, Changes{}, Queued},
 		{"waiting for a retry and no longer wanted is withdrawn", settled(n, TryAgain), nil, later, Changes{Withdrawn: 1}, Withdrawn},
 		{"waiting for a retry and no longer true expires", settled(n, TryAgain), nil, n.GoodUntil.Add(time.Second), Changes{Expired: 1}, Expired},

@@ -20,7 +20,7 @@ func TestTheRowsKeptInMemoryAreThoseOfTheFile(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n++
 		w := &world{t: t, path: filepath.Join(dir, fmt.Sprintf("%d.db", n)), now: sep1, retry: Unsafe,
-			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{}, frosty: map[string]bool{},
+			wanted: map[string]ladder.Notice{}, said: map[string][]saying{}, frozen: map[string]string{}, gone: map[int64]bool{}, frosty: map[string]bool{},
 			stops: map[string]time.Time{}, oks: map[string]int{}, today: map[string]map[string]bool{}}
 		w.open()
 		defer func() { w.s.Close(); os.Remove(w.path) }()

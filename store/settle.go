@@ -14,10 +14,21 @@ import (
 // outcomes is how attempts keep each result.
 var outcomes = map[Result]string{WasSent: "sent", TryAgain: "again", WasRefused: "failed", NotKnown: "unknown"}
 
+// Going notes that an attempt of an unsafe carrier is about to let go of the
+// message, in a commit of its own: what has no such note when the power goes has
+// not arrived.
+func (s *Store) Going(ctx context.Context, attempt int64, now time.Time) error {
+	return s.writing(ctx, "note that it goes", now, func(t *Tx) error {
+		_, err := t.db.Exec(`UPDATE attempts SET going_at = ? WHERE id = ?`, now.Unix(), attempt)
+		return err
+	})
+}
+
 // Settle writes what became of an attempt. An unknown outcome is tried again
-// with the same ID where that is safe; where it is not, the cutoff rung and
-// what is more pressing is repeated once, in new words that say so, and
-// everything else is left unknown. Settling twice is an error.
+// with the same ID where that is safe; where it is not, what is worth saying
+// twice is repeated once, in new words that say so, and everything else is left
+// unknown. While the carrier itself is in trouble everything is kept to be
+// repeated, so that what tried it is not lost. Settling twice is an error.
 func (s *Store) Settle(ctx context.Context, attempt int64, o Outcome, now time.Time) error {
 	return s.writing(ctx, "settle", now, func(t *Tx) error { return t.settle(attempt, o) })
 }
@@ -46,7 +57,7 @@ func (t *Tx) settle(attempt int64, o Outcome) error {
 	case TryAgain:
 		err = t.later(message, why, next, false)
 	case NotKnown:
-		err = t.notKnown(message, why, next)
+		err = t.notKnown(message, why, next, o.Down)
 	}
 	return err
 }
@@ -61,7 +72,7 @@ func (t *Tx) later(message int64, why string, next time.Time, unsure bool) error
 	return err
 }
 
-func (t *Tx) notKnown(message int64, why string, next time.Time) error {
+func (t *Tx) notKnown(message int64, why string, next time.Time, down bool) error {
 	var retry Retry
 	var kind ladder.Kind
 	var repeats sql.NullInt64
@@ -72,7 +83,7 @@ func (t *Tx) notKnown(message int64, why string, next time.Time) error {
 	switch {
 	case retry == Safe:
 		return t.later(message, why, next, true)
-	case retry == Unsafe && kind.Twice() && !repeats.Valid:
+	case retry == Unsafe && (down || kind.Twice() && !repeats.Valid):
 		if _, err := t.db.Exec(`UPDATE messages SET unsure = 1, next_at = ? WHERE id = ?`, next.Unix(), message); err != nil {
 			return err
 		}

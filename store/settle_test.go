@@ -1,6 +1,7 @@
 package store
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -24,7 +25,9 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 		{"refused is not tried again", ladder.ShutToday, Safe, WasRefused, Failed, "", false},
 		{"a temporary failure is tried again as it is", ladder.HeadsUp, Unsafe, TryAgain, Queued, "heads-up creek", true},
 		{"unknown where a retry is safe is tried again as it is", ladder.HeadsUp, Safe, NotKnown, Queued, "heads-up creek", true},
-		{"unknown where a retry is not safe: a heads-up is not said twice", ladder.HeadsUp, Unsafe, NotKnown, Unknown, "", false},
+		{"unknown where a retry is not safe: a lesson is not said twice", ladder.LessonsMail, Unsafe, NotKnown, Unknown, "", false},
+		{"unknown where a retry is not safe: a heads-up is repeated and marked", ladder.HeadsUp, Unsafe, NotKnown, Queued, "May be a repeat. heads-up creek", false},
+		{"unknown where a retry is not safe: an enrolment is repeated and marked", ladder.Enrolment, Unsafe, NotKnown, Queued, "May be a repeat. enrolment creek", false},
 		{"unknown where a retry is not safe: the cutoff is repeated and marked", ladder.ShutToday, Unsafe, NotKnown, Queued, "May be a repeat. shut-today creek", false},
 		{"unknown where a retry is not safe: a day of rest is repeated and marked", ladder.Overdue, Unsafe, NotKnown, Queued, "May be a repeat. overdue creek", false},
 		{"unknown where a retry is not safe: a hazard is repeated and marked", ladder.HoldBegins, Unsafe, NotKnown, Queued, "May be a repeat. hold-begins creek", false},
@@ -45,6 +48,7 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 				reconcile(t, s, sep1, n)
 				m := claim(t, s, sep1, bySMS(tt.retry))
 				if crash {
+					goes(t, s, m)
 					must(t, s.Close())
 					s = open(t, path, "run-2")
 				} else {
@@ -75,6 +79,49 @@ func TestWhatBecomesOfAnAttempt(t *testing.T) {
 					t.Errorf("a third time: %+v, %v", m, states(t, s))
 				}
 			})
+		}
+	}
+}
+
+// A power cut while a carrier waits, or dials, is no reason to doubt that nothing
+// went.
+func TestWhatAnUnsafeCarrierHadNotLetGoIsSaidAsIfForTheFirstTime(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	s := open(t, path, "run-1")
+	for i, kind := range []ladder.Kind{ladder.LessonsMail, ladder.ShutToday} {
+		n := notice(kind, "creek", "Ana")
+		reconcile(t, s, sep1, n)
+		m := claim(t, s, sep1, bySMS(Unsafe))
+		must(t, s.Close())
+		s = open(t, path, fmt.Sprint("run-", i+2))
+		again := claim(t, s, sep1, bySMS(Unsafe))
+		if again == nil || again.ID != m.ID || again.MayRepeat {
+			t.Errorf("%s: said %+v, want it unmarked with the same id", kind, again)
+			continue
+		}
+		settle(t, s, again, WasSent, sep1)
+	}
+}
+
+// What tries a carrier that is silent is not lost by it, and is repeated after
+// what has not been tried; one whose answers alone are lost repeats once.
+func TestASilentCarrierLosesNothing(t *testing.T) {
+	s := fresh(t)
+	all := []ladder.Notice{notice(ladder.LessonsMail, "creek", "Ana"), notice(ladder.FreezeSeen, "creek", "Ana"), notice(ladder.ShutToday, "creek", "Ana")}
+	reconcile(t, s, sep1, all...)
+	now, said := sep1, ""
+	for range 5 {
+		m := claim(t, s, now, bySMS(Unsafe))
+		said += m.Text + "|"
+		must(t, s.Settle(ctx, m.Attempt, Outcome{State: NotKnown, Down: true, After: time.Minute}, now))
+		now = now.Add(2 * time.Minute)
+	}
+	if want := "lessons creek|freeze creek|shut-today creek|May be a repeat. lessons creek|"; !strings.HasPrefix(said, want) {
+		t.Errorf("tried with %q, want %q", said, want)
+	}
+	for key, state := range states(t, s) {
+		if state != Queued {
+			t.Errorf("%s became %s by waiting", key, state)
 		}
 	}
 }
@@ -170,7 +217,7 @@ func TestNewsOfAMessageSettlesIt(t *testing.T) {
 
 func TestWhatCouldNotBeSaidIsShownWithTheReasonAndCanBeSaidAgain(t *testing.T) {
 	s := fresh(t)
-	refused, lost, fine, unwanted := notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.LastLook, "creek", "Ana"), notice(ladder.MovePlan, "creek", "Ana"), notice(ladder.KeepShut, "creek", "Ana")
+	refused, lost, fine, unwanted := notice(ladder.HeadsUp, "creek", "Ana"), notice(ladder.SeasonResult, "creek", "Ana"), notice(ladder.MovePlan, "creek", "Ana"), notice(ladder.KeepShut, "creek", "Ana")
 	unwanted.NotBefore = sep1.Add(time.Hour)
 	reconcile(t, s, sep1, refused, lost, fine, unwanted)
 	for _, r := range []Outcome{{State: WasRefused, Code: "550 5.1.1"}, {State: NotKnown, Detail: "the line broke"}, {State: WasSent}} {
@@ -190,7 +237,7 @@ func TestWhatCouldNotBeSaidIsShownWithTheReasonAndCanBeSaidAgain(t *testing.T) {
 		update(t, s, sep1, func(x *Tx) error { return x.requeue(u.ID, sep1.Add(time.Hour)) })
 		got = append(got, claim(t, s, sep1, bySMS(Unsafe)).Text)
 	}
-	if want := "heads-up creek|May be a repeat. last-look creek"; strings.Join(got, "|") != want {
+	if want := "heads-up creek|May be a repeat. season-result creek"; strings.Join(got, "|") != want {
 		t.Errorf("said again: %q, want %q", got, want)
 	}
 }

@@ -15,7 +15,7 @@ import (
 // transactions of its life.
 var steps = []string{
 	"opened", "accepted", "acknowledged", "hearing", "heard", "planning", "planned",
-	"wording", "claimed", "delivered", "settled", "backing up", "backed up",
+	"wording", "claimed", "going", "delivered", "settled", "backing up", "backed up",
 }
 
 // worker is a small daemon: it takes texts, hears them, plans, says what is
@@ -163,6 +163,12 @@ func (w *worker) speak() error {
 			return err
 		}
 		w.at("claimed")
+		if w.retry == Unsafe {
+			if err := w.s.Going(ctx, m.Attempt, w.now); err != nil {
+				return err
+			}
+			w.at("going")
+		}
 		f, err := os.OpenFile(w.said, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
 		if err != nil {
 			return err

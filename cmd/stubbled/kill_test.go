@@ -26,7 +26,7 @@ import (
 
 // The steps at which the power goes.
 var cutAt = []string{
-	"before accept", "after accept", "before update", "after update", "before claim", "after claim", "before settle", "after settle",
+	"before accept", "after accept", "before update", "after update", "before claim", "after claim", "before going", "after going", "before settle", "after settle",
 }
 
 // kills is how often the power goes in the short form.
@@ -107,6 +107,13 @@ func (c *cutter) Claim(ctx context.Context, now time.Time, f store.ClaimFor, wor
 		c.at("after claim")
 	}
 	return m, err
+}
+
+func (c *cutter) Going(ctx context.Context, attempt int64, now time.Time) error {
+	c.at("before going")
+	err := c.Store.Going(ctx, attempt, now)
+	c.at("after going")
+	return err
 }
 
 func (c *cutter) Settle(ctx context.Context, attempt int64, o store.Outcome, now time.Time) error {

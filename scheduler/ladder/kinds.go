@@ -81,8 +81,8 @@ type kindRow struct {
 	// reserved may pass the daily cap: answers, stop confirmations, the cutoff
 	// rung and everything after it, and what is on fire.
 	reserved bool
-	// twice is worth saying once more where nobody knows whether it arrived: the
-	// cutoff rung and later ones, and a hazard.
+	// twice is worth saying once more where nobody knows whether it arrived: a rung,
+	// what follows a cutoff, a hazard, the enrolment, and every answer.
 	twice       bool
 	tellsCutoff bool
 	asks        diary.Kind // the fact that answers it; empty where it asks nothing
@@ -95,26 +95,26 @@ var (
 
 // kinds has a row for every kind.
 var kinds = map[Kind]kindRow{
-	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true},
-	HeadsUp:   {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading},
-	LastLook:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading},
-	MovePlan:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off},
+	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true, twice: true},
+	HeadsUp:   {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading, twice: true},
+	LastLook:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading, twice: true},
+	MovePlan:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off, twice: true},
 	ShutToday: {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
 	Overdue:   {facts: &OverdueFacts{}, presses: true, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
-	KeepShut:  {facts: &RungFacts{}, tellsCutoff: true},
+	KeepShut:  {facts: &RungFacts{}, tellsCutoff: true, twice: true},
 
-	FallUseStarts: {facts: &FallUseFacts{}, to: manager, tellsCutoff: true, asks: diary.Reading},
-	FallUseAsk:    {facts: &FallUseFacts{}, to: manager, asks: diary.Reading},
-	FallUseOut:    {facts: &FallUseFacts{}, to: manager, asks: diary.Off},
+	FallUseStarts: {facts: &FallUseFacts{}, to: manager, tellsCutoff: true, asks: diary.Reading, twice: true},
+	FallUseAsk:    {facts: &FallUseFacts{}, to: manager, asks: diary.Reading, twice: true},
+	FallUseOut:    {facts: &FallUseFacts{}, to: manager, asks: diary.Off, twice: true},
 
 	AskHeight:     {facts: &HeightFacts{}, to: manager, asks: diary.Reading},
 	FrostSeen:     {facts: &FrostFacts{}, to: office},
 	FreezeSeen:    {facts: &FrostFacts{}, to: office},
 	KillingFreeze: {facts: &FrostFacts{}, to: office},
-	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading},
+	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading, twice: true},
 	FrostWarning:  {facts: &FrostFacts{}, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	HoldBegins:    {facts: &PaddockFacts{}, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
-	HoldOver:      {facts: &PaddockFacts{}, atCutoff: true},
+	HoldOver:      {facts: &PaddockFacts{}, atCutoff: true, twice: true},
 	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading},
 	SeasonResult:  {facts: &EndFacts{}, to: manager},
 	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true},
@@ -123,7 +123,7 @@ var kinds = map[Kind]kindRow{
 	LessonsMail: {facts: &EndFacts{}, to: office, by: Mail},
 	SignOfLife:  {facts: &FarmFacts{}, to: manager, by: Text},
 	Alarm:       {facts: &AlarmFacts{}, reserved: true},
-	Enrolment:   {facts: &PersonFacts{}, by: Text, reserved: true},
+	Enrolment:   {facts: &PersonFacts{}, by: Text, reserved: true, twice: true},
 	FarmFileBad: {facts: &AlarmFacts{}, to: manager},
 	StopTold:    {facts: &PersonFacts{}, to: office, reserved: true},
 	TakenBack:   {facts: &TakenBackFacts{}, reserved: true},
@@ -146,7 +146,7 @@ func (k Kind) Reserved() bool { return kinds[k].answer || kinds[k].reserved }
 
 // Twice reports whether a notice is worth saying once more where nobody knows
 // whether it arrived.
-func (k Kind) Twice() bool { return kinds[k].twice }
+func (k Kind) Twice() bool { return kinds[k].answer || kinds[k].twice }
 
 // Asks is the kind of fact that answers a notice; empty where it asks nothing.
 func (k Kind) Asks() diary.Kind { return kinds[k].asks }

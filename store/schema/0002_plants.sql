@@ -4,3 +4,8 @@
 -- spells it, and the amount that its kind counts (rain: inches).
 ALTER TABLE facts ADD COLUMN plant TEXT NOT NULL DEFAULT '';
 ALTER TABLE facts ADD COLUMN amount REAL NOT NULL DEFAULT 0;
+
+-- When an unsafe carrier was about to let go of the message; null: it had not, so
+-- that nothing of it arrived. What an older program left under way counts as gone.
+ALTER TABLE attempts ADD COLUMN going_at INTEGER;
+UPDATE attempts SET going_at = started_at WHERE outcome IS NULL;
