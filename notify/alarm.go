@@ -179,7 +179,7 @@ func (a *Alarm) hand(ctx context.Context, by Carrier, to ladder.Contact, id stri
 	defer cancel()
 	out, fell := handOver(ctx, by, e, a.Logger)
 	if fell { // somebody else must hear it rather than nobody
-		out.State = Temporary
+		out.State, out.Down = Temporary, true
 	}
 	return out
 }

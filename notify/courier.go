@@ -2,7 +2,6 @@ package notify
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"log/slog"
 	"math/rand/v2"
@@ -17,6 +16,7 @@ import (
 // Outbox is what the courier needs of the store.
 type Outbox interface {
 	Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*Envelope) error) (*store.Message, error)
+	Going(ctx context.Context, attempt int64, now time.Time) error
 	Settle(ctx context.Context, attempt int64, o Outcome, now time.Time) error
 	Accept(ctx context.Context, carrier string, got []Received, cursor string, now time.Time) error
 	Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error
@@ -110,44 +110,6 @@ func (c *Courier) current() Rules {
 	return c.rules
 }
 
-func (c *Courier) drain(ctx context.Context, on *lane, now time.Time) error {
-	carrier := on.Carrier
-	rules := c.current()
-	claim := claimFor(carrier, rules, now)
-	claim.AnswersOnly = !c.sure()
-	for ctx.Err() == nil && !on.rests(now) {
-		m, err := c.outbox.Claim(ctx, now, claim, func(e *Envelope) error { return render(rules, carrier, e) })
-		if err != nil {
-			return fmt.Errorf("claim: %w", err)
-		}
-		if m == nil {
-			return nil
-		}
-		out := c.deliver(ctx, carrier, m)
-		rest := out.After
-		out.After = max(rest, Backoff(m.N, c.jitter()))
-		if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
-			return fmt.Errorf("settle: %w", err)
-		}
-		if out.OptedOut {
-			if err := c.optedOut(ctx, m, now); err != nil {
-				return err
-			}
-		}
-		if out.Down {
-			on.downs++
-			on.until = now.Add(max(rest, Backoff(on.downs, c.jitter())))
-			c.fails(carrier, errors.New(out.Detail))
-			return nil // the rest would fare no better
-		}
-		on.downs = 0
-		if out.State == Sent {
-			c.fails(carrier, nil)
-		}
-	}
-	return nil
-}
-
 // optedOut keeps an opt-out that the network knows of and we did not.
 func (c *Courier) optedOut(ctx context.Context, m *store.Message, now time.Time) error {
 	err := c.outbox.Update(context.WithoutCancel(ctx), now, func(tx *store.Tx) error {
@@ -163,9 +125,12 @@ func (c *Courier) optedOut(ctx context.Context, m *store.Message, now time.Time)
 // deliverWithin bounds one handing over, whatever the carrier does.
 const deliverWithin = 2 * time.Minute
 
-func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message) Outcome {
+func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message, now time.Time) Outcome {
 	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
 	defer cancel()
+	if carrier.Retry() == Unsafe {
+		m.Going = func() error { return c.outbox.Going(context.WithoutCancel(ctx), m.Attempt, now) }
+	}
 	out, _ := handOver(ctx, carrier, m.Envelope, c.log)
 	c.log.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.ToName, "attempt", m.N,
 		"outcome", out.State.String(), "code", out.Code)
@@ -173,11 +138,12 @@ func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message
 }
 
 // handOver is a carrier's Deliver. Where the carrier falls over a fault of the
-// program nobody knows whether it said it.
+// program nobody knows whether it said it; that is the message's fault, and the
+// others go on.
 func handOver(ctx context.Context, carrier Carrier, e Envelope, log *slog.Logger) (out Outcome, fell bool) {
 	fault := panics.Error(log, func() error { out = carrier.Deliver(ctx, e); return nil })
 	if fault != nil {
-		return Outcome{State: UnknownState, Down: true, Detail: fault.Error()}, true
+		return Outcome{State: UnknownState, Detail: fault.Error()}, true
 	}
 	return out, false
 }

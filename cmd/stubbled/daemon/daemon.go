@@ -153,6 +153,7 @@ func (d *Daemon) last() error {
 	ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
 	defer cancel()
 	err := d.Turn(ctx)
+	d.courier.Wait() // for what waited for its carrier's turn
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return nil
 	}

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
-	"net/http/httptrace"
+	"sync"
 	"sync/atomic"
 
 	"stubbled/notify"
@@ -25,22 +25,50 @@ func (p *Provider) Deliver(ctx context.Context, e notify.Envelope) notify.Outcom
 	if err != nil {
 		return notify.Outcome{State: notify.Temporary, Down: true, Detail: err.Error()}
 	}
-	if wait, ok := p.pace.turn(ctx, p.now(), p.o.Every); !ok {
-		return notify.Outcome{State: notify.Temporary, Detail: "the service's rate is used up", After: wait}
+	p.pace.took(p.now(), p.o.Every)
+	gone, err := letGo(r, e)
+	if err != nil {
+		return notify.Outcome{State: notify.Temporary, Down: true, Detail: err.Error()}
 	}
-	var written atomic.Bool
-	r = r.WithContext(httptrace.WithClientTrace(r.Context(), &httptrace.ClientTrace{
-		WroteHeaders: func() { written.Store(true) },
-	}))
 	resp, err := p.client.Do(r)
 	if err != nil {
-		return p.lost(err, written.Load())
+		return p.lost(err, gone.Load())
 	}
 	defer resp.Body.Close()
 	answer, readErr := io.ReadAll(io.LimitReader(resp.Body, maxAnswer))
 	out := p.judge(e.ID, resp, answer, readErr)
 	p.o.Log.Info("handed over", "envelope", e.ID, "to", sms.PhoneShort(e.Address), "status", resp.StatusCode, "outcome", int(out.State))
 	return out
+}
+
+// letGo has the envelope told just before the service may act on it: with the
+// first byte of the body, without which it knows nothing to do, or before a
+// request that has none. gone tells whether that was.
+func letGo(r *http.Request, e notify.Envelope) (gone *atomic.Bool, err error) {
+	gone = &atomic.Bool{}
+	going := sync.OnceValue(func() error {
+		err := e.Goes()
+		gone.Store(err == nil)
+		return err
+	})
+	if r.ContentLength == 0 {
+		return gone, going()
+	}
+	r.Body, r.GetBody = &parting{r.Body, going}, nil
+	return gone, nil
+}
+
+// parting is a body that says when its first byte goes.
+type parting struct {
+	io.ReadCloser
+	going func() error
+}
+
+func (p *parting) Read(b []byte) (int, error) {
+	if err := p.going(); err != nil {
+		return 0, fmt.Errorf("nothing goes that cannot be written down first: %w", err)
+	}
+	return p.ReadCloser.Read(b)
 }
 
 // message is the request for one envelope.

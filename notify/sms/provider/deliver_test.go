@@ -224,29 +224,34 @@ func TestADaemonThatStopsHasSentNothing(t *testing.T) {
 	}
 }
 
-func TestTheRateIsKeptAndALongWaitIsTheCouriers(t *testing.T) {
+func TestTheRateIsWaitedForBeforeAMessageIsThere(t *testing.T) {
 	s := newService(t, false)
 	now := noon
 	p, err := New(usual(describe(s, func(o *Options) { o.Every = 10 * time.Second })), func() time.Time { return now })
 	if err != nil {
 		t.Fatal(err)
 	}
+	waits := func() bool {
+		ctx, cancel := context.WithTimeout(t.Context(), 100*time.Millisecond)
+		defer cancel()
+		return p.Turn(ctx) != nil
+	}
+	if waits() {
+		t.Error("the first waits")
+	}
 	if out := p.Deliver(t.Context(), shut); out.State != notify.Sent {
 		t.Errorf("the first: %+v", out)
 	}
-	if out := p.Deliver(t.Context(), shut); out.State != notify.Temporary || out.After != 10*time.Second || out.Down {
-		t.Errorf("the second, at once: %+v", out)
+	if !waits() {
+		t.Error("the second, at once")
 	}
 	now = now.Add(9990 * time.Millisecond)
-	if out := p.Deliver(t.Context(), shut); out.State != notify.Sent {
-		t.Errorf("a moment early, it waits: %+v", out)
+	if waits() {
+		t.Error("a moment early, it comes to its turn")
 	}
 	now = now.Add(-time.Hour) // the clock is set back
-	if out := p.Deliver(t.Context(), shut); out.After > 10*time.Second {
-		t.Errorf("after the clock was set back: %+v", out)
-	}
-	if s.count() != 2 {
-		t.Errorf("sent %d", s.count())
+	if left := p.pace.left(now, p.o.Every); left > 10*time.Second {
+		t.Errorf("after the clock was set back it waits %s", left)
 	}
 }
 

@@ -14,25 +14,21 @@ type pace struct {
 	next time.Time
 }
 
-// patience is how long a message waits for its turn here; longer waits are the
-// courier's, which meanwhile sends what is more urgent.
-const patience = 2 * time.Second
-
-// turn waits for the next turn, or says how long it would take.
-func (p *pace) turn(ctx context.Context, now time.Time, every time.Duration) (wait time.Duration, ok bool) {
+// took notes that a message goes now.
+func (p *pace) took(now time.Time, every time.Duration) {
 	p.mu.Lock()
-	wait = p.next.Sub(now)
-	if wait > every { // the clock was set back
-		wait = every
-	}
-	if wait > patience {
-		p.mu.Unlock()
-		return wait, false
-	}
-	p.next = now.Add(max(wait, 0) + every)
-	p.mu.Unlock()
-	if wait <= 0 || notify.Wait(ctx, wait) == nil {
-		return 0, true
-	}
-	return wait, false
+	defer p.mu.Unlock()
+	p.next = now.Add(every)
+}
+
+// left is how long the next message has to wait.
+func (p *pace) left(now time.Time, every time.Duration) time.Duration {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return min(p.next.Sub(now), every) // more: the clock was set back
+}
+
+// Turn waits until the service may be given the next message.
+func (p *Provider) Turn(ctx context.Context) error {
+	return notify.Wait(ctx, p.pace.left(p.now(), p.o.Every))
 }
