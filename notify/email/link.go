@@ -3,6 +3,7 @@ package email
 import (
 	"context"
 	"crypto/tls"
+	"errors"
 	"net"
 	"strconv"
 	"strings"
@@ -11,6 +12,8 @@ import (
 
 	gomail "github.com/wneessen/go-mail"
 	"github.com/wneessen/go-mail/smtp"
+
+	"stubbled/notify"
 )
 
 // A link is one conversation with the server, past its login. It may carry
@@ -98,8 +101,8 @@ func closeWith(ctx context.Context, conn net.Conn) (stop func() bool) {
 
 // post hands one mail over. It fails at a step; after it has come back without
 // an error the mail is the server's.
-func (l *link) post(from, to string, msg []byte, patience time.Duration) (step, string, error) {
-	c := l.client
+func (l *link) post(from string, e notify.Envelope, msg []byte, patience time.Duration) (step, string, error) {
+	c, to := l.client, e.Address
 	foreign := strings.IndexFunc(from+to, func(r rune) bool { return r > unicode.MaxASCII }) >= 0
 	c.SkipSMTPUTF8(!foreign) // asked for only where needed: not every server on the way knows it
 	if err := c.UpdateDeadline(patience); err != nil {
@@ -118,8 +121,8 @@ func (l *link) post(from, to string, msg []byte, patience time.Duration) (step, 
 	if _, err := w.Write(msg); err != nil {
 		return atContent, "", err
 	}
-	if err := c.UpdateDeadline(patience); err != nil {
-		return atContent, "", err
+	if err := errors.Join(c.UpdateDeadline(patience), e.Goes()); err != nil {
+		return atContent, "", err // without its end a mail is none
 	}
 	if err := w.Close(); err != nil {
 		return atEnd, "", err

@@ -58,7 +58,7 @@ func classify(at step, err error, s Server) notify.Outcome {
 func silent(at step, err error, s Server) notify.Outcome {
 	f := faultOf(s, err)
 	if at == atEnd {
-		return notify.Outcome{State: notify.UnknownState,
+		return notify.Outcome{State: notify.UnknownState, Down: !errors.Is(err, context.Canceled),
 			Detail: f.what + " after the whole mail was written, so it may have been taken or not"}
 	}
 	return notify.Outcome{State: notify.Temporary, Down: !errors.Is(err, context.Canceled), Detail: f.Error()}

@@ -85,7 +85,7 @@ func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome 
 	defer s.mu.Unlock()
 	l := s.take()
 	if l != nil {
-		o, gone := s.carry(ctx, l, e.Address, msg)
+		o, gone := s.carry(ctx, l, e, msg)
 		if !gone {
 			return o
 		}
@@ -94,16 +94,16 @@ func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome 
 	if err != nil {
 		return classify(at, err, s.server)
 	}
-	o, _ := s.carry(ctx, l, e.Address, msg)
+	o, _ := s.carry(ctx, l, e, msg)
 	return o
 }
 
 // carry hands a mail over on a link and keeps or closes the link after it.
 // gone says that the server had closed a kept link before anything was said.
-func (s *Sender) carry(ctx context.Context, l *link, to string, msg []byte) (o notify.Outcome, gone bool) {
+func (s *Sender) carry(ctx context.Context, l *link, e notify.Envelope, msg []byte) (o notify.Outcome, gone bool) {
 	stop := closeWith(ctx, l.conn)
 	kept := l.carried
-	at, ref, err := l.post(s.from.Address, to, msg, s.patience)
+	at, ref, err := l.post(s.from.Address, e, msg, s.patience)
 	if !stop() && err == nil { // ctx ended just after the server took it
 		_ = l.conn.Close()
 		return notify.Outcome{State: notify.Sent, Ref: ref}, false

@@ -61,9 +61,9 @@ func TestEachStepOfTheConversationMadeToFail(t *testing.T) {
 			notify.Temporary, "452 4.3.1", false, "tried again"},
 		{"hung up at the sender", faults{hangUpAt: "sender"}, notify.Temporary, "", true, "hung up"},
 		{"hung up at the recipient", faults{hangUpAt: "recipient"}, notify.Temporary, "", true, "hung up"},
-		{"hung up after the end: nobody knows", faults{hangUpAt: "content"}, notify.UnknownState, "", false, "taken or not"},
+		{"hung up after the end: nobody knows", faults{hangUpAt: "content"}, notify.UnknownState, "", true, "taken or not"},
 		{"silent at the sender", faults{silentAt: "sender"}, notify.Temporary, "", true, "in time"},
-		{"silent after the end: nobody knows", faults{silentAt: "content"}, notify.UnknownState, "", false, "taken or not"},
+		{"silent after the end: nobody knows", faults{silentAt: "content"}, notify.UnknownState, "", true, "taken or not"},
 		{"silent at the login", faults{silentAt: "login"}, notify.Temporary, "", true, "in time"},
 		{"no STARTTLS offered: the password is not sent", faults{noTLS: true}, notify.Temporary, "", true, "offers no STARTTLS"},
 	} {
