@@ -20,10 +20,14 @@ func (t *Tx) Record(f diary.Fact) (id int64, fresh bool, err error) {
 	if err := recordable(f); err != nil {
 		return 0, false, err
 	}
-	err = t.db.Row(`INSERT INTO facts (at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, plant, amount, recorded_at)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
-		f.At.Unix(), date(f.Day), f.Kind, f.Paddock, f.Herd, list[float64](f.Heights), f.Adds, int64(f.Wait/time.Second), f.TempC,
-		f.By, f.Source, ref(f.Inbox), ref(f.Voids), clean(f.Words), f.Plant, f.Amount, t.now.Unix()).Scan(&id)
+	f.Words = clean(f.Words)
+	if err := t.db.Row(`SELECT coalesce(max(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'facts'`).Scan(&f.ID); err != nil {
+		return 0, false, err
+	}
+	err = t.db.Row(`INSERT INTO facts (id, at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, plant, amount, recorded_at, sum)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
+		f.ID, f.At.Unix(), date(f.Day), f.Kind, f.Paddock, f.Herd, list[float64](f.Heights), f.Adds, int64(f.Wait/time.Second), f.TempC,
+		f.By, f.Source, ref(f.Inbox), ref(f.Voids), f.Words, f.Plant, f.Amount, t.now.Unix(), sumOf(&f, t.now.Unix())).Scan(&id)
 	if errors.Is(err, sql.ErrNoRows) {
 		id, err = t.sameFact(f)
 		return id, false, err
@@ -75,26 +79,37 @@ func (t *Tx) TakeBack(fact int64, how diary.Fact) (id int64, fresh bool, err err
 }
 
 const factColumns = `id, at, day, kind, paddock, herd, heights, adds, wait_s * 1000000000, temp_c, said_by, source,
-	coalesce(inbox, 0), coalesce(voids, 0), words, plant, amount`
+	coalesce(inbox, 0), coalesce(voids, 0), words, plant, amount, recorded_at, sum`
 
 const factsAfter = `SELECT ` + factColumns + ` FROM facts WHERE id > ? ORDER BY id`
 
 // FactsAfter gives the facts written after the one with this id, voids and
-// all, in the order written. Ids only rise.
+// all, in the order written. Ids only rise. A fact whose row is damaged is left
+// out, of this list and of the others, and named by Damaged.
 func (t *Tx) FactsAfter(id int64) ([]diary.Fact, error) {
-	return disk.All(t.db, scanFact, factsAfter, id)
+	return t.s.facts(t.db, factsAfter, id)
 }
 
 // EachFact hands the facts after id to f one by one, so that a long diary is
 // never in memory as a whole.
 func (s *Store) EachFact(ctx context.Context, id int64, f func(diary.Fact) error) error {
-	return disk.Each(s.db.Look(ctx, "read the diary"), func(r disk.Scanner) error {
+	return s.eachFact(s.db.Look(ctx, "read the diary"), f, factsAfter, id)
+}
+
+func (s *Store) facts(q disk.Querier, query string, args ...any) (all []diary.Fact, err error) {
+	err = s.eachFact(q, func(f diary.Fact) error { all = append(all, f); return nil }, query, args...)
+	return all, err
+}
+
+func (s *Store) eachFact(q disk.Querier, f func(diary.Fact) error, query string, args ...any) error {
+	return disk.Each(q, func(r disk.Scanner) error {
 		v, err := scanFact(r)
 		if err != nil {
-			return s.db.Explain("read the diary", err)
+			s.leaveOut(v, err)
+			return nil
 		}
 		return f(v)
-	}, factsAfter, id)
+	}, query, args...)
 }
 
 // LatestTextFacts gives the facts still standing of the contact's latest text
@@ -112,16 +127,21 @@ func (t *Tx) LatestTextFacts(contact string, since, until time.Time) (inbox int6
 	if err != nil {
 		return 0, nil, err
 	}
-	facts, err = disk.All(t.db, scanFact, `SELECT `+factColumns+` FROM facts f WHERE f.inbox = ? AND f.kind <> 'void'
+	facts, err = t.s.facts(t.db, `SELECT `+factColumns+` FROM facts f WHERE f.inbox = ? AND f.kind <> 'void'
 		AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id) ORDER BY f.id`, inbox)
 	return inbox, facts, err
 }
 
+// errSum is a row that is not as it was written.
+var errSum = errors.New("it does not agree with its checksum")
+
 func scanFact(r disk.Scanner) (f diary.Fact, err error) {
+	var recordedAt int64
+	var sum sql.NullInt64
 	err = r.Scan(&f.ID, (*instant)(&f.At), (*date)(&f.Day), &f.Kind, &f.Paddock, &f.Herd, (*list[float64])(&f.Heights), &f.Adds, &f.Wait,
-		&f.TempC, &f.By, &f.Source, &f.Inbox, &f.Voids, &f.Words, &f.Plant, &f.Amount)
-	if err != nil {
-		return f, fmt.Errorf("fact %d: %w", f.ID, err)
+		&f.TempC, &f.By, &f.Source, &f.Inbox, &f.Voids, &f.Words, &f.Plant, &f.Amount, &recordedAt, &sum)
+	if err == nil && sum.Valid && sum.Int64 != sumOf(&f, recordedAt) {
+		err = errSum
 	}
-	return f, nil
+	return f, err
 }

@@ -219,7 +219,7 @@ func TestAPanicInADecisionLeavesNothingBehindAndTheStoreUsable(t *testing.T) {
 }
 
 func TestEveryErrorThatSomebodyCanActOnSaysTheMend(t *testing.T) {
-	for _, kind := range []*disk.Fault{disk.ErrNewer, disk.ErrOlder, disk.ErrNotOurs, disk.ErrFull, disk.ErrReadOnly, disk.ErrIO, disk.ErrDamaged, disk.ErrBusy, disk.ErrNoFile, disk.ErrLost} {
+	for _, kind := range []*disk.Fault{disk.ErrNewer, disk.ErrOlder, disk.ErrNotOurs, disk.ErrFull, disk.ErrReadOnly, disk.ErrIO, disk.ErrDamaged, disk.ErrBusy, disk.ErrNoFile, disk.ErrLost, disk.ErrFact} {
 		e := &disk.Error{Kind: kind, Op: "write", Path: "farm.db", Err: os.ErrInvalid}
 		if kind.Mend == "" || !strings.Contains(e.Error(), kind.Mend) || !errors.Is(e, kind) || !errors.Is(e, os.ErrInvalid) {
 			t.Errorf("%v: %v", kind, e)

@@ -19,6 +19,9 @@ type Store struct {
 
 	mu   sync.Mutex // one write at a time, and said
 	said saidCache
+
+	damage  sync.Mutex
+	damaged map[int64]string // the facts that are not what was written, by id
 }
 
 // file is what its holder may do with the database as a file.

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/report"
@@ -16,10 +18,11 @@ func diaryCmd(e *env) *cobra.Command {
 		Args:  noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return e.reading(c.Context(), func(farm *config.Farm, s *store.Store) error {
+				err := report.Diary(c.Context(), e.out, s)
 				if asCSV {
-					return report.DiaryCSV(c.Context(), e.out, s, farm.Zone)
+					err = report.DiaryCSV(c.Context(), e.out, s, farm.Zone)
 				}
-				return report.Diary(c.Context(), e.out, s)
+				return errors.Join(err, s.Damaged())
 			})
 		},
 	}

@@ -18,6 +18,7 @@ const (
 	AlarmThermometer = "thermometer-silent" // the farm's own log says nothing
 	AlarmDisk        = "disk"               // full or read-only
 	AlarmDatabase    = "database"           // damaged
+	AlarmDiary       = "diary-entry"        // a fact is damaged and left out
 	AlarmStuck       = "stuck"              // the daemon cannot do its work, for another reason
 	AlarmLost        = "writes-lost"        // what was written last before the power went may be gone
 	AlarmBackup      = "backup"             // the last one failed or is old

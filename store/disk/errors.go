@@ -26,6 +26,7 @@ var (
 	ErrIO = &Fault{"the disk does not read or write",
 		"the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read"}
 	ErrDamaged = &Fault{"the database is damaged", goBack}
+	ErrFact    = &Fault{"an entry of the diary is damaged and left out", "text again what of it is true, or go back to a backup of before: " + goBack}
 	ErrBusy    = &Fault{"the database is busy", "another program holds the database: end it, then try again"}
 	ErrNoFile  = &Fault{"the database cannot be opened", "see that the folder exists and that the user of the daemon may enter it"}
 	ErrLost    = &Fault{"what was written last may be lost",

@@ -9,3 +9,6 @@ ALTER TABLE facts ADD COLUMN amount REAL NOT NULL DEFAULT 0;
 -- that nothing of it arrived. What an older program left under way counts as gone.
 ALTER TABLE attempts ADD COLUMN going_at INTEGER;
 UPDATE attempts SET going_at = started_at WHERE outcome IS NULL;
+
+-- The checksum of a fact's row; null in rows of before there were checksums.
+ALTER TABLE facts ADD COLUMN sum INTEGER;

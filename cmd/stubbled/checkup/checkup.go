@@ -134,6 +134,13 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 		c.wrong("database", err)
 		return
 	}
+	unsummed, err := s.CheckFacts(ctx)
+	if err != nil {
+		c.wrong("diary", err)
+	}
+	if unsummed > 0 {
+		c.note("diary", fmt.Sprintf("%d entries are of before there were checksums", unsummed))
+	}
 	size, _ := s.Size()
 	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
 	c.running(ctx, farm, s)

@@ -52,6 +52,14 @@ func (s *state) fails(f fault, how failure) {
 	s.failing[f] = how
 }
 
+// has reports whether a fault lasts.
+func (s *state) has(f fault) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	_, has := s.failing[f]
+	return has
+}
+
 // mended notes that a fault is over, and whether there was one.
 func (s *state) mended(f fault) (was bool) {
 	s.mu.Lock()

@@ -127,6 +127,16 @@ func (d *Daemon) lossTold(ctx context.Context) {
 	}
 }
 
+// factsDamaged says which facts are left out of the diary, at once: waiting mends
+// none.
+func (d *Daemon) factsDamaged() {
+	if err := d.store.Damaged(); err != nil && !d.state.has(diaryFault) {
+		d.foundAtStart(diaryFault, "", err)
+	}
+}
+
+var diaryFault = fault{ladder.AlarmDiary, "diary"}
+
 // storeFault is the alarm's word for what a turn failed with.
 func storeFault(err error) string {
 	is := func(kinds ...error) bool {

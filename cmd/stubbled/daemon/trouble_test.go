@@ -2,6 +2,7 @@ package daemon
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"net/http"
@@ -136,6 +137,38 @@ func TestALossAtTheLastEndIsToldInTheMorning(t *testing.T) {
 	o.turn("2026-08-23 06:37")
 	if got := o.turn("2026-08-24 12:00"); strings.Contains(got, "lost its latest notes") || !o.d.state.wellbeing().OK {
 		t.Errorf("a day later it says\n%s", got)
+	}
+}
+
+// A bit of the diary turned while the machine was dark.
+func TestADamagedFactIsLeftOutAndTold(t *testing.T) {
+	file := farmtest.File(t, farmtest.Text)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.says("Ana", "off creek")
+	o.turn("2026-08-22 12:00")
+	o.d.store.Close()
+	db, err := sql.Open("sqlite", "file:"+o.d.DB)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Exec(`DROP TRIGGER facts_stay; UPDATE facts SET paddock = 'north40'`); err != nil {
+		t.Fatal(err)
+	}
+	o = newOffice(t, file, "2026-08-22 12:01")
+	got := o.turn("2026-08-22 12:01") + o.turn("2026-08-22 12:02")
+	if !strings.Contains(got, "an entry of the diary is damaged") || !strings.Contains(got, "to Ana") {
+		t.Errorf("it says\n%s", got)
+	}
+	if line := o.d.state.line(nil); !strings.Contains(line, "fact 1 ") || !strings.Contains(line, "text again") {
+		t.Errorf("the status is %q", line)
+	}
+	o.says("Ana", "status creek")
+	if got := o.turn("2026-08-22 12:03"); !strings.Contains(got, "Creek") {
+		t.Errorf("to a text it says\n%s", got)
+	}
+	if got := o.turn("2026-08-22 14:03"); strings.Contains(got, "damaged") {
+		t.Errorf("once more it says\n%s", got)
 	}
 }
 

@@ -52,6 +52,7 @@ func (d *Daemon) work(ctx context.Context, now time.Time) error {
 		return fmt.Errorf("drain: %w", err)
 	}
 	d.lossTold(ctx)
+	d.factsDamaged()
 	d.night.maybe(ctx, d, now)
 	return d.store.Check(ctx)
 }
