@@ -29,6 +29,7 @@ type file interface {
 	Path() string
 	Size() (int64, error)
 	Backup(ctx context.Context, to string) error
+	QuickCheck(ctx context.Context) error
 	Trouble() error
 	Loss() error
 	Forget()

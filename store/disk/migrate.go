@@ -13,22 +13,20 @@ import (
 	"stubbled/store/schema"
 )
 
-// migrate checks the file and brings it to the newest schema, with a backup
-// beside it first. Each step is one transaction.
+// migrate brings the file to the newest schema, checked and with a backup beside
+// it first. Each step is one transaction.
 func (d *DB) migrate(ctx context.Context, have int64, now time.Time) error {
 	want := schema.Newest()
 	if have > want {
 		return d.otherSchema(ErrNewer, have)
 	}
-	if have > 0 {
-		if err := d.integrity(ctx, "quick_check"); err != nil {
-			return err
-		}
-	}
 	if have == want {
 		return nil
 	}
 	if have > 0 {
+		if err := d.integrity(ctx, "quick_check"); err != nil {
+			return err
+		}
 		to := d.path + fmt.Sprintf(".before-schema-%d.%s", want, now.UTC().Format("20060102T150405Z"))
 		if _, err := os.Stat(to); errors.Is(err, fs.ErrNotExist) {
 			if err := d.Backup(ctx, to); err != nil {

@@ -8,7 +8,8 @@ import (
 )
 
 // Open takes the lock, backs the file up and brings it to the newest schema
-// where its own is older, checks it and makes the first write. It fails with
+// where its own is older, and makes the first write. Whether every page is good
+// is for QuickCheck to say. It fails with
 // ErrLocked, ErrNewer, ErrNotOurs, ErrDamaged, ErrReadOnly, ErrFull or ErrIO,
 // each with the mend in words.
 func Open(ctx context.Context, path string, o Options) (*DB, error) {

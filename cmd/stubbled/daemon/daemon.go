@@ -26,11 +26,23 @@ func Run(ctx context.Context, o Options) error {
 	if err := d.state.serve(ctx, d.Log); err != nil {
 		d.Log.Warn("nobody can ask how the daemon is", "err", err)
 	}
-	if err := d.waitForStore(ctx); err != nil || d.store == nil {
-		return err
+	return d.live(ctx)
+}
+
+// live runs on the store, and where that proves to be damaged waits for another.
+func (d *Daemon) live(ctx context.Context) error {
+	d.watcher = config.NewWatcher(d.farm.Load())
+	for {
+		if err := d.waitForStore(ctx); err != nil || d.store == nil {
+			return err
+		}
+		d.prove(ctx)
+		err := d.run(ctx)
+		if _, bad := d.proved(); bad == nil || !UnderService() || ctx.Err() != nil {
+			return err
+		}
+		d.suspect, d.store = true, nil
 	}
-	d.watcher = config.NewWatcher(o.Farm)
-	return d.run(ctx)
 }
 
 // Demo runs one until its input ends.
@@ -46,7 +58,12 @@ func Demo(ctx context.Context, o Options) error {
 // Open makes a daemon with its store open, to be turned by hand.
 func Open(ctx context.Context, o Options) (*Daemon, error) {
 	d := prepare(o)
-	return d, d.open(ctx)
+	if err := d.open(ctx); err != nil {
+		return d, err
+	}
+	d.prove(ctx)
+	<-d.proof.done
+	return d, nil
 }
 
 // Close closes what Open opened.
@@ -73,6 +90,12 @@ func (d *Daemon) open(ctx context.Context) error {
 	s, err := store.Open(ctx, d.DB, store.Options{RunID: d.runID, Now: now, Logger: d.Log})
 	if err != nil {
 		return err
+	}
+	if d.suspect {
+		if err := s.QuickCheck(ctx); err != nil {
+			return errors.Join(err, s.Close())
+		}
+		d.suspect = false
 	}
 	d.store = s
 	d.opened = d.Clock.SinceBoot()
@@ -139,6 +162,9 @@ func (d *Daemon) loop(ctx context.Context) error {
 		case <-d.wake:
 			if err := d.Turn(ctx); err != nil && ctx.Err() == nil {
 				d.Log.Error("turn failed; it is tried again in a minute", "err", err)
+			}
+			if _, bad := d.proved(); bad != nil {
+				return bad
 			}
 			if d.linksMended() {
 				d.Log.Info("what could not be linked can be now: ends, for the service manager to start it anew")

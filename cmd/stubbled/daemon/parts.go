@@ -44,6 +44,8 @@ type Daemon struct {
 	Options
 	runID        string
 	store        *store.Store // nil until it could be opened
+	proof        *proof       // whether every page of it is good
+	suspect      bool         // the last one was not: the next is proved before it is used
 	sched        *scheduler.Scheduler
 	courier      *notify.Courier
 	links        carriers.Links

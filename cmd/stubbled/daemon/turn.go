@@ -44,10 +44,17 @@ func (d *Daemon) work(ctx context.Context, now time.Time) error {
 	d.reload(now)
 	d.look(ctx, now)
 	d.passOn(now)
+	proved, err := d.proved()
+	if err != nil {
+		return err
+	}
 	if _, err := d.sched.Pass(ctx, now); err != nil {
 		return fmt.Errorf("pass: %w", err)
 	}
 	d.state.passed(now)
+	if !proved {
+		return nil // nothing goes out yet; the proof ends with a turn
+	}
 	if err := d.courier.Drain(ctx, now); err != nil {
 		return fmt.Errorf("drain: %w", err)
 	}

@@ -39,7 +39,7 @@ func starts(t *testing.T, file string, manager *serviceManager) *waiting {
 	ctx, stop := context.WithCancel(t.Context())
 	gone := make(chan struct{})
 	go func() {
-		w.ended <- w.d.waitForStore(ctx)
+		w.ended <- w.d.live(ctx)
 		close(gone)
 	}()
 	t.Cleanup(func() { stop(); <-gone })
@@ -53,22 +53,26 @@ func (w *waiting) minute() {
 	w.d.nudge()
 }
 
-// opens waits until the database could be opened.
+// opens waits until it works with its database.
 func (w *waiting) opens() {
 	w.t.Helper()
 	for range 1000 {
+		if w.d.state.well() {
+			return
+		}
 		select {
 		case err := <-w.ended:
-			if err != nil {
-				w.t.Fatal(err)
-			}
-			w.d.store.Close()
-			return
+			w.t.Fatalf("it ended: %v", err)
 		case <-time.After(10 * time.Millisecond):
 			w.d.nudge()
 		}
 	}
-	w.t.Fatal("it never opened its database")
+	w.t.Fatalf("it never works with its database: %s", w.d.state.line(nil))
+}
+
+func (s *state) well() bool {
+	w := s.wellbeing()
+	return !w.LastPass.IsZero() && len(w.Failing) == 0
 }
 
 // says waits for words on the console.
