@@ -78,8 +78,18 @@ func (c Calendar) add(cal *ics.Calendar, e Entry) error {
 	}
 	v.SetTimeTransparency(ics.TransparencyTransparent) // it takes nobody's time
 	v.SetStatus(ics.ObjectStatusConfirmed)
+	for _, trigger := range alarms {
+		a := v.AddAlarm()
+		a.SetAction(ics.ActionDisplay)
+		a.SetTrigger(trigger)
+		a.SetDescription(inLine(e.Title))
+	}
 	return nil
 }
+
+// alarms ring at half past six, ten days before and on the day itself, counted
+// from the day's midnight where the calendar is (RFC 5545 section 3.8.6.3).
+var alarms = []string{"-P9DT17H30M", "PT6H30M"}
 
 // uid stays the same however often the day moves or the names change.
 func (e Entry) uid(farm string) string {

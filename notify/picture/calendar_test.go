@@ -28,6 +28,7 @@ var shut = Calendar{
 type readEvent struct {
 	UID, First, Value, End, Stamp, Title, Note, Status, Transparent, Organizer string
 	Sequence                                                                   int
+	Alarms                                                                     []string
 }
 
 type readCalendar struct {
@@ -67,10 +68,13 @@ func TestAnotherReaderUnderstandsTheCalendarFile(t *testing.T) {
 	got := readByPython(t, file)
 	uid := func(i int) string { return shut.Entries[i].uid(shut.Farm) }
 	const sequence = 209561400 // seconds from 2020-01-01T00:00Z to 2026-08-22T11:30Z, by date(1)
+	rings := func(before, day, title string) []string {
+		return []string{"DISPLAY " + before + " 06:30:00 " + title, "DISPLAY " + day + " 06:30:00 " + title}
+	}
 	want := readCalendar{Method: "PUBLISH", Version: "2.0", Name: shut.Farm, Errors: [][]string{}, Events: []readEvent{
-		{uid(0), "2026-09-03", "DATE", "2026-09-04", "2026-08-22T11:30:00+00:00", "Creek Bottom shuts", strings.TrimSpace(shut.Entries[0].Note), "CONFIRMED", "TRANSPARENT", "", sequence},
-		{uid(1), "2026-12-31", "DATE", "2027-01-01", "2026-08-22T11:30:00+00:00", shut.Entries[1].Title, "", "CONFIRMED", "TRANSPARENT", "", sequence},
-		{uid(2), "2026-02-28", "DATE", "2026-03-01", "2026-08-22T11:30:00+00:00", "Lane ATTENDEE:mailto:victim@example.org", "", "CONFIRMED", "TRANSPARENT", "", sequence},
+		{uid(0), "2026-09-03", "DATE", "2026-09-04", "2026-08-22T11:30:00+00:00", "Creek Bottom shuts", strings.TrimSpace(shut.Entries[0].Note), "CONFIRMED", "TRANSPARENT", "", sequence, rings("2026-08-24", "2026-09-03", "Creek Bottom shuts")},
+		{uid(1), "2026-12-31", "DATE", "2027-01-01", "2026-08-22T11:30:00+00:00", shut.Entries[1].Title, "", "CONFIRMED", "TRANSPARENT", "", sequence, rings("2026-12-21", "2026-12-31", shut.Entries[1].Title)},
+		{uid(2), "2026-02-28", "DATE", "2026-03-01", "2026-08-22T11:30:00+00:00", "Lane ATTENDEE:mailto:victim@example.org", "", "CONFIRMED", "TRANSPARENT", "", sequence, rings("2026-02-18", "2026-02-28", "Lane ATTENDEE:mailto:victim@example.org")},
 	}}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v\n%s", got, want, file)

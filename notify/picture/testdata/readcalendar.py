@@ -1,6 +1,7 @@
 """Reads a calendar file from stdin by Debian's python3-icalendar, which had no
 part in writing it, and prints what it understood as JSON."""
 import json, sys
+from datetime import datetime, time
 import icalendar
 
 cal = icalendar.Calendar.from_ical(sys.stdin.buffer.read())
@@ -19,5 +20,9 @@ for e in cal.walk("VEVENT"):
         "status": str(e["STATUS"]),
         "transparent": str(e["TRANSP"]),
         "organizer": str(e.get("ORGANIZER", "")),
+        "alarms": [
+            "%s %s %s" % (a["ACTION"], datetime.combine(e["DTSTART"].dt, time()) + a["TRIGGER"].dt, a["DESCRIPTION"])
+            for a in e.walk("VALARM")
+        ],
     })
 print(json.dumps(out))
