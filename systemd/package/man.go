@@ -44,11 +44,13 @@ func scriptPage(script, date string) (string, error) {
 
 // headOf gives the lines of the comment after #!, without their marks.
 func headOf(script string) []string {
-	var head []string
-	for i, line := range strings.Split(script, "\n") {
-		if i == 0 {
-			continue
-		}
+	_, rest, _ := strings.Cut(script, "\n")
+	return comment(strings.Split(rest, "\n"))
+}
+
+// comment gives the lines that a text begins with behind a mark, without it.
+func comment(lines []string) (head []string) {
+	for _, line := range lines {
 		text, ok := strings.CutPrefix(line, "#")
 		if !ok {
 			break

@@ -26,6 +26,11 @@ func (w *work) copyright() error {
 		own = "The repository has no file LICENSE: all rights are reserved by its authors.\n"
 	}
 	b.WriteString(own)
+	lists, err := w.wordLists()
+	if err != nil {
+		return err
+	}
+	b.WriteString(lists)
 	b.WriteString("\nThe program was compiled from these libraries as well, under their own terms.\n")
 	modules, err := w.modules()
 	if err != nil {
@@ -42,6 +47,27 @@ func (w *work) copyright() error {
 		fmt.Fprintf(&b, "\n%s\n%s\n%s", strings.Repeat("-", 72), m.name, text)
 	}
 	return os.WriteFile(w.path("copyright"), b.Bytes(), 0o644)
+}
+
+// wordLists gives what the heads of the language files say of whose work they
+// are: the program holds those files too.
+func (w *work) wordLists() (string, error) {
+	found, err := filepath.Glob(filepath.Join(w.top, "notify/language/*/*.txt"))
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	for _, name := range found {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return "", err
+		}
+		if head := comment(strings.Split(string(text), "\n")); slices.ContainsFunc(head, func(line string) bool { return strings.Contains(line, "Copyright ") }) {
+			rest, _ := filepath.Rel(w.top, name) // it was found below
+			fmt.Fprintf(&b, "\n%s\n%s, which the program holds:\n%s\n", strings.Repeat("-", 72), rest, strings.Join(head, "\n"))
+		}
+	}
+	return b.String(), nil
 }
 
 type module struct{ name, dir string }
