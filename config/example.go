@@ -7,6 +7,8 @@ import (
 	"io/fs"
 
 	_ "embed" // the demo farm is in the binary
+
+	"stubbled/config/settings"
 )
 
 //go:embed demo/quail-fork.yaml
@@ -21,6 +23,9 @@ const ExampleRecord = "quail-fork.csv"
 // Example is the commented example farm file, which is the demo farm. Place,
 // people and numbers are invented.
 func Example() []byte { return bytes.Clone(exampleFile) }
+
+// Keys are all that a farm file may say.
+func Keys() []settings.Key { return farmFile.Keys() }
 
 // ExampleStation is the demo farm's temperature record, invented by a seeded
 // generator.

@@ -32,7 +32,8 @@ func docsCmd() *cobra.Command {
 	return c
 }
 
-// writeDocs writes stubbled.1, a page for each command, and stubbled.bash. The
+// writeDocs writes stubbled.1, a page for each command, one for the farm file,
+// and stubbled.bash. The
 // date on the pages is that of $SOURCE_DATE_EPOCH where it is set.
 func writeDocs(root *cobra.Command, dir string) error {
 	header := &doc.GenManHeader{Section: "1", Source: "stubbled", Manual: "Rest before frost"}
@@ -45,6 +46,12 @@ func writeDocs(root *cobra.Command, dir string) error {
 	}
 	if err := doc.GenManTree(root, header, dir); err != nil {
 		return fmt.Errorf("write the man pages: %w", err)
+	}
+	if err := finishPages(dir); err != nil {
+		return err
+	}
+	if err := farmPage(dir, *header); err != nil {
+		return fmt.Errorf("write the page of the farm file: %w", err)
 	}
 	f, err := os.Create(filepath.Join(dir, "stubbled.bash"))
 	if err != nil {

@@ -54,7 +54,7 @@ func (w *work) run(program string, args ...string) error {
 // pages packs the man pages: those that the program wrote of its commands, and
 // one for each script, made of the comment at its head.
 func (w *work) pages() error {
-	found, err := filepath.Glob(w.path("docs", "*.1"))
+	found, err := filepath.Glob(w.path("docs", "*.[15]"))
 	if err != nil {
 		return err
 	}
