@@ -83,6 +83,35 @@ var testFarms = map[string]testFarm{
 		},
 		people: map[string]Who{"Meg": {Name: "Meg", Language: "en", Manager: true}},
 	},
+	"fork": farmOf("testdata/farm2.tsv"),
+}
+
+// farmOf reads a farm; the form stands at the head of the file.
+func farmOf(path string) testFarm {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		panic(err)
+	}
+	farm := testFarm{people: map[string]Who{}}
+	list := func(s string) []string {
+		if s == "-" {
+			return nil
+		}
+		return strings.Split(s, ";")
+	}
+	for line := range strings.Lines(string(text)) {
+		c := strings.Split(strings.TrimRight(line, "\n"), "\t")
+		switch c[0] {
+		case "paddock":
+			farm.places = append(farm.places, Place{ID: c[1], Name: c[2], Aliases: list(c[3])})
+		case "herd":
+			head, _ := strconv.Atoi(c[3])
+			farm.herds = append(farm.herds, Herd{ID: c[1], Kind: c[2], Head: head, Names: list(c[4])})
+		case "person":
+			farm.people[c[1]] = Who{Name: c[1], Language: c[2], Manager: c[3] == "manager"}
+		}
+	}
+	return farm
 }
 
 // A wanted is one fact of an expected outcome.
@@ -374,6 +403,10 @@ func TestTextsAsPeopleSendThem(t *testing.T) {
 
 func TestTextsFromOtherPointsOfView(t *testing.T) {
 	score(t, "testdata/judged.tsv", bound{wrong: 1, asked: 1})
+}
+
+func TestTextsOfTwoFarmsAndManyWriters(t *testing.T) {
+	score(t, "testdata/own.tsv", bound{wrong: 17, asked: 1})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {
