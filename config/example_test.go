@@ -51,6 +51,7 @@ func TestTheExampleIsTheCallersOwn(t *testing.T) {
 var alternatives = []string{
 	"paddocks[].was", "paddocks[].rest.lowest", "paddocks[].rest.begin", "paddocks[].rest.confidence", "paddocks[].rest.ends_at", "paddocks[].rest.spring",
 	"frost.station", "frost.columns", "herds[].weaned", "secret_file", "password_file", "token_file", "webhook.hash", "webhook.stamp_field", "webhook.sign_field", "auth.name",
+	"carriers.call", // its keys are explained once, under http
 }
 
 func TestTheExampleExplainsEveryKey(t *testing.T) {
@@ -122,7 +123,7 @@ func TestWhatIsCommentedOutInTheExampleWorks(t *testing.T) {
 				sms.HTTP != nil && (sms.HTTP.Poll == nil || sms.HTTP.Webhook == nil) {
 				t.Errorf("texts: %+v", sms)
 			}
-			if f.Carriers.Email == nil || f.Weather.Log == nil || f.Weather.Service == nil || f.Plan.Hand == nil || f.Cap != 3 {
+			if f.Carriers.Email == nil || f.Carriers.Call == nil || f.Weather.Log == nil || f.Weather.Service == nil || f.Plan.Hand == nil || f.Cap != 3 {
 				t.Errorf("not everything is in force: %+v", f)
 			}
 		})

@@ -30,6 +30,8 @@ func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 			}
 		}
 		e.Subject, e.Text, e.HTML = wording.Mail(o, e.Kind, facts)
+	case carrier.Medium() == ladder.Call:
+		e.Text = wording.Speech(o, e.Kind, facts)
 	case e.Kind.Answer():
 		e.Text = wording.Answer(o, e.Kind, facts[0]) // answers are never bundled
 	default:

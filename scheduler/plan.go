@@ -58,7 +58,7 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 	views := season.Look(sight)
 	in := ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
-		Contacts: s.farm.Contacts, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
+		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
 		Moves:    sight.Moves(),
 		OptedOut: map[string]bool{},
 		MoveTo:   func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },

@@ -24,6 +24,8 @@ const (
 type Carriers struct {
 	SMS   SMS    `key:"sms" read:"always"`
 	Email *Email `key:"email"` // nil where mail speaks on the console
+	// Call is a service that reads a text out on the telephone; nil: nobody is called.
+	Call *HTTPCarrier `key:"call"`
 }
 
 // SMS is how texts travel.

@@ -6,7 +6,8 @@ import (
 	"stubbled/config/settings"
 )
 
-// HTTPCarrier is a provider of texts over HTTP: all differ only in names.
+// HTTPCarrier is a provider of texts, or of calls, over HTTP: all differ only in
+// names.
 type HTTPCarrier struct {
 	URL      string `key:"url" as:"url" missing:"where texts are sent, such as url: https://sms.example.org/messages"`
 	Method   string `key:"method" as:"one of" in:"POST PUT" default:"POST"`
@@ -36,6 +37,8 @@ type HTTPFields struct {
 	Digits string // without its plus
 	Text   string
 	ID     string // our own id of the message
+	// Language is the tag of whom it goes to: en, es. A voice needs it.
+	Language string
 }
 
 // Auth is how the provider knows us.

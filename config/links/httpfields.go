@@ -42,7 +42,7 @@ func sentFields(r *settings.Reading, e *settings.Entry) []settings.Field {
 	if e == nil {
 		return nil
 	}
-	fields := templates(r, e, HTTPFields{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}, "{{.To}}, {{.Digits}}, {{.Text}} or {{.ID}}")
+	fields := templates(r, e, HTTPFields{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x", Language: "en"}, "{{.To}}, {{.Digits}}, {{.Text}}, {{.ID}} or {{.Language}}")
 	names := func(what ...string) bool {
 		return slices.ContainsFunc(fields, func(f settings.Field) bool {
 			return slices.ContainsFunc(what, func(w string) bool { return strings.Contains(f.Value, w) })

@@ -16,6 +16,7 @@ type Input struct {
 	Morning  TimeOfDay
 	Farm     string
 	Contacts []Contact
+	Calls    bool // there is a carrier of calls
 	Rungs    []Rung
 	Views    []season.View // every paddock, as of today, in file order
 	Book     *diary.Book

@@ -15,6 +15,7 @@ type Medium string
 const (
 	Text Medium = "text"
 	Mail Medium = "mail"
+	Call Medium = "call" // a voice on the telephone, of farms that have a service for it
 )
 
 // A Notice is one thing to be said to one contact by one medium. Its words are

@@ -157,6 +157,16 @@ func (p *plan) pressing(c person, k Key) Medium {
 	return c.media[0]
 }
 
+// called is a person with a call before all other ways, where the farm has a
+// carrier of calls and the call before was not refused today. What presses goes
+// by it, and by the next way where the carrier of calls is in trouble.
+func (p *plan) called(c person) person {
+	if p.Calls && c.Phone != "" && !p.OptedOut[c.Phone] && !p.Said.dead(c.Name, Call, Instant(p.today, 0, p.Zone)) {
+		c.media = append([]Medium{Call}, c.media...)
+	}
+	return c
+}
+
 // cutoffRoles are the roles of the cutoff rung.
 func (p *plan) cutoffRoles() []string {
 	for _, r := range p.Rungs {

@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
 )
 
@@ -77,6 +79,38 @@ func TestWhatCannotWaitGoesByMailWhileTextsFail(t *testing.T) {
 	s.sayDue(s.input(s.at("2026-09-02 09:00"))) // texts go again
 	if got := only(s.lines, "Ana overdue creek"); len(got) > 0 {
 		t.Errorf("told by mail, and again by text: %v", got)
+	}
+}
+
+// What presses is called where the farm has calls, and texted where a call is of
+// no use: refused today, its carrier down, opted out.
+func TestACallFallsBackToAText(t *testing.T) {
+	s := newStage(t)
+	now := s.at("2026-09-30 05:00")
+	key := Key{Of: "lane", Day: "2026-08-31", Cause: Cause{Kind: "frost"}, Rung: "hold"}
+	refused := SaidRow{Key: key, To: "Ana", Medium: Call, At: now.Add(-time.Hour), Refused: true}
+	for name, tt := range map[string]struct {
+		change func(*Input)
+		want   Medium
+	}{
+		"called":                  {func(*Input) {}, Call},
+		"a farm without calls":    {func(in *Input) { in.Calls = false }, Text},
+		"a call that was refused": {func(in *Input) { in.Said = NewSaid([]SaidRow{refused}) }, Text},
+		"calls do not go out":     {func(in *Input) { in.Alarms = []Trouble{{What: AlarmCallsDown, Medium: Call}} }, Text},
+		"calls and texts do not go out": {func(in *Input) {
+			in.Alarms = []Trouble{{What: AlarmCallsDown, Medium: Call}, {What: AlarmSMSDown, Medium: Text}}
+		}, Mail},
+		"refused calls, texts go not out": {func(in *Input) { in.Said, in.Alarms = NewSaid([]SaidRow{refused}), []Trouble{{Medium: Text}} }, Mail},
+	} {
+		in := s.input(now)
+		in.Calls = true
+		tt.change(&in)
+		p := &plan{Input: in, today: civil.DateOf(now)}
+		ana := in.Contacts[slices.IndexFunc(in.Contacts, func(c Contact) bool { return c.Name == "Ana" })]
+		p.tell(p.called(person{ana, p.reach(ana)}), HoldBegins, key, &PaddockFacts{}, span{now, now.Add(time.Hour), true})
+		if len(p.notices) != 1 || p.notices[0].Medium != tt.want || p.notices[0].Key.Medium != tt.want {
+			t.Errorf("%s: %+v, want by %s", name, p.notices, tt.want)
+		}
 	}
 }
 

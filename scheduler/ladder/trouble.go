@@ -12,6 +12,7 @@ import (
 // of them, and every one has its own words, with the mend.
 const (
 	AlarmSMSDown     = "sms-down"           // texts do not go out
+	AlarmCallsDown   = "calls-down"         // calls do not go out
 	AlarmMailDown    = "mail-down"          // mail does not go out
 	AlarmRepliesDown = "replies-down"       // what people send does not come in
 	AlarmWeatherDown = "weather-down"       // no forecast or station data

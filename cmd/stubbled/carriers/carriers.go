@@ -60,9 +60,20 @@ func Rules(farm *config.Farm) notify.Rules {
 	}
 }
 
+// Media are the ways in which a farm speaks.
+func Media(farm *config.Farm) []ladder.Medium {
+	media := []ladder.Medium{ladder.Text, ladder.Mail}
+	if farm.Carriers.Call != nil {
+		media = append(media, ladder.Call)
+	}
+	return media
+}
+
 // Name is what a medium travels by.
 func Name(farm *config.Farm, m ladder.Medium) string {
 	switch {
+	case m == ladder.Call:
+		return "call"
 	case m == ladder.Mail && farm.Carriers.Email != nil:
 		return "email"
 	case m == ladder.Text && farm.Carriers.SMS.Via != "" && farm.Carriers.SMS.Via != links.Console:
@@ -91,7 +102,10 @@ func Connect(o Options) Links {
 	case links.Spool:
 		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.modem(o))
 	case links.HTTP:
-		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(o))
+		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(o, ladder.Text, "carriers.sms.http", farm.Carriers.SMS.HTTP))
+	}
+	if c := farm.Carriers.Call; c != nil {
+		l.without(ladder.AlarmCallsDown, ladder.Call, "carriers.call", l.provider(o, ladder.Call, "carriers.call", c))
 	}
 	if c := farm.Carriers.Email; c != nil {
 		l.mail(o, *c)

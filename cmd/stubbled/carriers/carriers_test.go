@@ -104,7 +104,7 @@ func linked(t *testing.T, farm *config.Farm) Links {
 // What a page shows can be copied: it loads, and makes the carriers that it
 // speaks of.
 func TestWhatThePagesShowLoadsAndConnects(t *testing.T) {
-	for page, least := range map[string]int{"notify/sms/README.md": 6, "notify/email/README.md": 1, "notify/weather/README.md": 3, "systemd/README.md": 1} {
+	for page, least := range map[string]int{"notify/sms/README.md": 7, "notify/email/README.md": 1, "notify/weather/README.md": 3, "systemd/README.md": 1} {
 		all := pieces(t, page)
 		if len(all) < least {
 			t.Errorf("%s shows %d pieces of a farm file, want at least %d", page, len(all), least)
@@ -112,7 +112,7 @@ func TestWhatThePagesShowLoadsAndConnects(t *testing.T) {
 		for i, piece := range all {
 			t.Run(fmt.Sprintf("%s %d", page, i+1), func(t *testing.T) {
 				l := linked(t, farmWith(t, piece))
-				for key, name := range map[string]string{"sms:": "sms", "email:": "email", "log:": "thermometer", "service:": "service"} {
+				for key, name := range map[string]string{"sms:": "sms", "email:": "email", "call:": "call", "log:": "thermometer", "service:": "service"} {
 					has := slices.ContainsFunc(l.Carriers, func(c notify.Carrier) bool { return c.Name() == name }) ||
 						slices.ContainsFunc(l.Sources, func(s notify.Source) bool { return s.Name() == name })
 					if has != strings.Contains(piece, key) {
@@ -193,6 +193,27 @@ func TestTheServicesOfThePageAreSpokenTo(t *testing.T) {
 	}
 	if n < 4 {
 		t.Errorf("the page shows %d services", n)
+	}
+}
+
+// A call goes to an address of its own, with the language that its voice needs.
+func TestTheCallOfThePageIsMade(t *testing.T) {
+	all := pieces(t, "notify/sms/README.md")
+	i := slices.IndexFunc(all, func(p string) bool { return strings.Contains(p, "call:") })
+	s := newService(t)
+	farm := farmWith(t, strings.ReplaceAll(all[i], "https://voice.example.org", s.URL))
+	l := linked(t, farm)
+	call := l.Carriers[slices.IndexFunc(l.Carriers, func(c notify.Carrier) bool { return c.Medium() == ladder.Call })]
+	for contact, language := range map[string]string{"+15555550142": "en", "+15555550143": "es"} {
+		s.bodies = nil
+		out := call.Deliver(t.Context(), notify.Envelope{ID: "m-41", Address: contact, Text: "Take the animals off Lane now."})
+		if out.State != notify.Sent || out.Ref != "m1" || len(s.bodies) != 1 || !strings.Contains(s.bodies[0], "voice="+language) ||
+			!strings.Contains(s.bodies[0], "animals+off+Lane") {
+			t.Errorf("called %+v, %q", out, s.bodies)
+		}
+	}
+	if !slices.Equal(Media(farm), []ladder.Medium{ladder.Text, ladder.Mail, ladder.Call}) || Name(farm, ladder.Call) != "call" {
+		t.Errorf("the farm speaks by %v", Media(farm))
 	}
 }
 
@@ -286,12 +307,12 @@ func TestEveryKeyReachesItsCarrier(t *testing.T) {
 	}
 }
 
-// noneMissing tells of fields that nobody set. Log and Roots are not the farm
-// file's.
+// noneMissing tells of fields that nobody set. Log, Roots, Medium and Language are
+// not the farm file's.
 func noneMissing(t *testing.T, at string, v reflect.Value) {
 	t.Helper()
 	switch {
-	case strings.HasSuffix(at, ".Log"), strings.HasSuffix(at, ".Roots"):
+	case strings.HasSuffix(at, ".Log"), strings.HasSuffix(at, ".Roots"), strings.HasSuffix(at, ".Medium"), strings.HasSuffix(at, ".Language"):
 	case v.IsZero():
 		t.Errorf("%s cannot be said in the farm file", at)
 	case v.Kind() == reflect.Pointer && v.Elem().Kind() == reflect.Struct && !strings.HasSuffix(at, ".Zone"):

@@ -3,6 +3,7 @@ package carriers
 import (
 	"strings"
 
+	"stubbled/config"
 	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/notify/sms/provider"
@@ -10,10 +11,11 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// provider is a texting service over HTTP, as the farm file describes it.
-func (l *Links) provider(o Options) error {
-	service, err := providerOptions(o.Farm().Carriers.SMS.HTTP)
-	l.without(ladder.AlarmRepliesDown, "", "carriers.sms.http.webhook", err)
+// provider is a service of texts or calls over HTTP, as the farm file describes it.
+func (l *Links) provider(o Options, m ladder.Medium, where string, c *links.HTTPCarrier) error {
+	service, err := providerOptions(c)
+	service.Medium, service.Language = m, func(number string) string { return languageOf(o.Farm(), number) }
+	l.without(ladder.AlarmRepliesDown, "", where+".webhook", err)
 	service.Log = o.Log
 	p, err := provider.New(service, o.Now)
 	if err != nil {
@@ -50,6 +52,16 @@ func providerOptions(c *links.HTTPCarrier) (provider.Options, error) {
 		}
 	}
 	return o, nil
+}
+
+// languageOf is the language of the contact who has a number; empty for nobody's.
+func languageOf(farm *config.Farm, number string) string {
+	for _, c := range farm.Contacts {
+		if c.Phone == number {
+			return c.Language
+		}
+	}
+	return ""
 }
 
 func fieldsOf(fields []settings.Field) []provider.Field {

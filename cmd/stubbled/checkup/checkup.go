@@ -207,6 +207,9 @@ func (c *checkup) test(ctx context.Context, farm *config.Farm, carrier notify.Ca
 		ID: "test-" + now.UTC().Format("20060102T150405"), Address: address, ToName: contact.Name, Kind: ladder.Enrolment,
 		Text: wording.Text(o, ladder.Enrolment, facts), Subject: farm.Name, Date: now,
 	}
+	if carrier.Medium() == ladder.Call {
+		e.Text = wording.Speech(o, ladder.Enrolment, facts)
+	}
 	out := carrier.Deliver(ctx, e)
 	if out.State != notify.Sent {
 		c.wrong(carrier.Name(), fmt.Errorf("test to %s: %s: %s", name, out.State, out.Detail))

@@ -18,12 +18,11 @@ const patience = 5 * time.Minute
 
 // carrierFails hears how a carrier is.
 func (d *Daemon) carrierFails(c notify.Carrier, err error) {
-	what := ladder.AlarmSMSDown
-	if c.Medium() == ladder.Mail {
-		what = ladder.AlarmMailDown
-	}
-	d.note(fault{what, c.Name()}, c.Medium(), err)
+	d.note(fault{downOf[c.Medium()], c.Name()}, c.Medium(), err)
 }
+
+// downOf is the alarm's word for a medium that fails.
+var downOf = map[ladder.Medium]string{ladder.Text: ladder.AlarmSMSDown, ladder.Mail: ladder.AlarmMailDown, ladder.Call: ladder.AlarmCallsDown}
 
 func (d *Daemon) receiverFails(name string) func(error) {
 	return func(err error) { d.note(fault{ladder.AlarmRepliesDown, name}, "", err) }
@@ -45,12 +44,13 @@ func (d *Daemon) onConsole() {
 		return
 	}
 	printed := d.links.OnConsole(d.farm.Load())
-	for m, said := range map[ladder.Medium]fault{ladder.Text: {ladder.AlarmSMSDown, "journal"}, ladder.Mail: {ladder.AlarmMailDown, "journal"}} {
+	for m, mend := range consoleMend {
+		said := fault{downOf[m], "journal"}
 		if !slices.Contains(printed, m) {
 			d.state.mended(said)
 			continue
 		}
-		d.state.fails(said, failure{since: d.Clock.SinceBoot(), medium: m, elsewhere: true, detail: consoleMend[m]})
+		d.state.fails(said, failure{since: d.Clock.SinceBoot(), medium: m, elsewhere: true, detail: mend})
 	}
 }
 

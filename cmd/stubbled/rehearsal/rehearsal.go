@@ -147,7 +147,7 @@ func (p *play) open(ctx context.Context) (err error) {
 	p.sched.SetHealth(ladder.Health{OK: true})
 	words := carriers.Rules(p.farm)
 	words.WordsOnly = true
-	for _, m := range []ladder.Medium{ladder.Text, ladder.Mail} {
+	for _, m := range carriers.Media(p.farm) {
 		p.couriers = append(p.couriers, notify.NewCourier(notify.CourierOptions{
 			Outbox: p.store, Rules: words, Jitter: func() float64 { return 0.5 },
 			Carriers: []notify.Carrier{p.account.Carrier(carriers.Name(p.farm, m), m)},

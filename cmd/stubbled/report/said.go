@@ -230,6 +230,8 @@ func (s saying) words(farm *config.Farm) (subject, text string) {
 	case s.Notice.Medium == ladder.Mail:
 		subject, text, _ = wording.Mail(o, kind, s.facts)
 		return subject, text
+	case s.Notice.Medium == ladder.Call:
+		return "", wording.Speech(o, kind, s.facts)
 	case kind.Answer():
 		return "", wording.Answer(o, kind, s.facts[0])
 	default:

@@ -73,7 +73,11 @@ func (p *parting) Read(b []byte) (int, error) {
 
 // message is the request for one envelope.
 func (p *Provider) message(ctx context.Context, e notify.Envelope) (*http.Request, error) {
-	fields, err := fill(p.fields, Message{To: e.Address, Digits: sms.Digits(e.Address), Text: e.Text, ID: e.ID})
+	to := Message{To: e.Address, Digits: sms.Digits(e.Address), Text: e.Text, ID: e.ID}
+	if p.o.Language != nil {
+		to.Language = p.o.Language(e.Address)
+	}
+	fields, err := fill(p.fields, to)
 	if err != nil {
 		return nil, err
 	}

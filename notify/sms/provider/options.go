@@ -6,13 +6,14 @@ import (
 	"time"
 
 	"stubbled/notify/sms/signature"
+	"stubbled/scheduler/ladder"
 )
-
-// carrier is its name in the farm file and the logs.
-const carrier = "sms"
 
 // Options describe a service. Whatever can be left out says so.
 type Options struct {
+	// Medium is what it carries: texts where empty, or calls, whose text a voice
+	// reads out.
+	Medium   ladder.Medium
 	URL      string
 	Method   string
 	Encoding string  // form or json
@@ -34,6 +35,9 @@ type Options struct {
 	Poll    *Poll    // nil: none
 	Webhook *Webhook // nil: none
 
+	// Language is the tag of the language of whoever has a number; nil: not known.
+	Language func(number string) string
+
 	CheckURL string         // answers a GET with 2xx where the password is right; empty: Poll's
 	Region   string         // whose national numbers are read (US, GB ...)
 	Roots    *x509.CertPool // nil: the system's
@@ -50,6 +54,8 @@ type Message struct {
 	Digits string // without it
 	Text   string
 	ID     string // our own id
+	// Language is the tag of whom it goes to, which a voice needs.
+	Language string
 }
 
 // Auth is how the service knows us. Secret is called for each request and its

@@ -12,6 +12,7 @@
 package provider
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -52,7 +53,8 @@ func New(o Options, now func() time.Time) (*Provider, error) {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	o.Log = o.Log.With("carrier", carrier)
+	o.Medium = cmp.Or(o.Medium, ladder.Text)
+	o.Log = o.Log.With("carrier", o.name())
 	p := &Provider{o: o, now: now, client: newClient(o)}
 	var err error
 	if p.fields, err = compile(o.Fields, Message{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}); err != nil {
@@ -133,11 +135,18 @@ func isLoopback(host string) bool {
 	return host == "localhost" || ip != nil && ip.IsLoopback()
 }
 
-// Name is the carrier's name in the farm file and the logs.
-func (p *Provider) Name() string { return carrier }
+// Name is the carrier's name in the farm file and the logs: sms or call.
+func (p *Provider) Name() string { return p.o.name() }
 
-// Medium is text.
-func (p *Provider) Medium() ladder.Medium { return ladder.Text }
+func (o Options) name() string {
+	if o.Medium == ladder.Call {
+		return "call"
+	}
+	return "sms"
+}
+
+// Medium is text, or call.
+func (p *Provider) Medium() ladder.Medium { return p.o.Medium }
 
 // Retry is safe where the service counts a message with the same id once.
 func (p *Provider) Retry() notify.Retry {
