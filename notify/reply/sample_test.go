@@ -130,12 +130,21 @@ type wanted struct {
 
 type sampleLine struct {
 	id, who, context, text string
+	want                   string // as the file has it
 	any                    [][]wanted
 	tags                   []string
 	farm                   string
 }
 
 func (l sampleLine) strict() bool { return len(l.any) == 1 }
+
+// tells reports whether a text may be taken for something other than a nod.
+func (l sampleLine) tells() bool {
+	nothing := []string{"ask-back", "ack", "ignore"}
+	return slices.ContainsFunc(l.any, func(o []wanted) bool {
+		return slices.ContainsFunc(o, func(w wanted) bool { return !slices.Contains(nothing, w.K) })
+	})
+}
 
 func readSample(t testing.TB, path string) []sampleLine {
 	t.Helper()
@@ -161,7 +170,7 @@ func readSample(t testing.TB, path string) []sampleLine {
 		if len(c) != 6 {
 			t.Fatalf("%s: want 6 columns, got %d in %q", path, len(c), line)
 		}
-		l := sampleLine{id: c[0], who: c[1], context: c[2], text: unescape(c[3]), tags: strings.Split(c[5], ","), farm: farm}
+		l := sampleLine{id: c[0], who: c[1], context: c[2], text: unescape(c[3]), want: c[4], tags: strings.Split(c[5], ","), farm: farm}
 		var e struct{ Any [][]wanted }
 		if err := json.Unmarshal([]byte(c[4]), &e); err != nil {
 			t.Fatalf("%s: %s: %v", path, l.id, err)
@@ -339,17 +348,22 @@ func show(h Heard) string {
 }
 
 // A tally counts what became of the texts of one kind of writer. Asked are those
-// with one outcome that were asked about, or left silent, without need.
-type tally struct{ strict, asked, either, missed int }
+// of one outcome that were asked about, or left silent, without need. Telling are
+// those that may be taken for something, and written those that were.
+type tally struct{ strict, asked, telling, written int }
 
-func (c *tally) add(strict, ok bool) {
-	n, bad := &c.either, &c.missed
-	if strict {
-		n, bad = &c.strict, &c.asked
+func (c *tally) add(l sampleLine, ok bool, h Heard) {
+	if l.strict() {
+		c.strict++
+		if !ok {
+			c.asked++
+		}
 	}
-	*n++
-	if !ok {
-		*bad++
+	if l.tells() {
+		c.telling++
+		if ok && slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind != diary.Ack }) {
+			c.written++
+		}
 	}
 }
 
@@ -370,13 +384,16 @@ func score(t *testing.T, path string, most bound) {
 			ok = ok || matches(h, o)
 			harmless = harmless || recordsOnly(h, o)
 		}
-		if kinds[l.tags[0]] == nil {
-			kinds[l.tags[0]] = &tally{}
+		kind := l.tags[0]
+		if slices.Contains(l.tags, "keep") {
+			kind += " kept for measuring"
 		}
-		kinds[l.tags[0]].add(l.strict(), ok)
-		whole.add(l.strict(), ok)
-		want, _ := json.Marshal(l.any)
-		line := fmt.Sprintf("%s %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), want)
+		if kinds[kind] == nil {
+			kinds[kind] = &tally{}
+		}
+		kinds[kind].add(l, ok, h)
+		whole.add(l, ok, h)
+		line := fmt.Sprintf("%s %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), l.want)
 		switch {
 		case !harmless:
 			wrong = append(wrong, "WRONG "+line)
@@ -387,7 +404,7 @@ func score(t *testing.T, path string, most bound) {
 	name := filepath.Base(path)
 	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
 		c := kinds[kind]
-		t.Logf("%s, %s: asked about %d of %d clear texts; %d of %d others not as any outcome", name, kind, c.asked, c.strict, c.missed, c.either)
+		t.Logf("%s, %s: asked about %d of %d clear texts; wrote down %d of %d that tell something", name, kind, c.asked, c.strict, c.written, c.telling)
 	}
 	if len(wrong) > most.wrong {
 		t.Errorf("%s: %d texts were recorded wrongly, want at most %d\n%s", name, len(wrong), most.wrong, strings.Join(wrong, "\n"))
