@@ -46,7 +46,7 @@ func onlyAcks(facts []diary.Fact) bool {
 
 func verdictFacts(v *season.View, written []diary.Fact, names map[string]string) *ladder.VerdictFacts {
 	f := &ladder.VerdictFacts{
-		PaddockFacts: ladder.Describe(v, v.Today), Judged: ladder.Judged{Verdict: ladder.DescribeVerdict(v)},
+		PaddockFacts: ladder.Describe(v, v.Today), Judged: ladder.Judged{Verdict: &v.Verdict},
 		Answered: ladder.Answered{Names: names},
 	}
 	for _, w := range written {
@@ -70,6 +70,7 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 	}
 	if v := viewOf(views, about.Paddock); v != nil {
 		f.PaddockFacts = ladder.Describe(v, v.Today)
+		f.DroughtOver = about.Kind == diary.Rain && v.RainCame == about.Day
 		f.BackIn = about.Kind == diary.On && v.Phase == season.Rest && !v.FallUse
 		if f.BackIn {
 			f.RestDay = -f.Days

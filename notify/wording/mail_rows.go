@@ -2,6 +2,7 @@ package wording
 
 import (
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 )
 
 // facts lists what is known of a paddock, label by value, for a notice about
@@ -18,7 +19,7 @@ func (v voice) facts(all ladder.Facts) [][2]string {
 	r.add("row.leave", f.Leave > 0, v.length(f.Leave))
 	r.add("row.target", f.Target > 0 && !f.NoRest, v.length(f.Target))
 	r.add("row.reading", true, v.readingRow(f.Height, f.Leave))
-	if j, ok := all.(interface{ Judgement() *ladder.Verdict }); ok && j.Judgement() != nil {
+	if j, ok := all.(interface{ Judgement() *season.Verdict }); ok && j.Judgement() != nil {
 		r.add("row.days", true, v.daysRow(j.Judgement()))
 	}
 	r.add("row.expect", true, v.expectRow(f.Expect, f.Target))
@@ -72,7 +73,7 @@ func (v voice) readingRow(h *ladder.Height, floor float64) string {
 	return s
 }
 
-func (v voice) daysRow(d *ladder.Verdict) string {
+func (v voice) daysRow(d *season.Verdict) string {
 	n, known := daysOfGrass(d.Days)
 	switch {
 	case d.More:

@@ -113,7 +113,7 @@ func (v voice) lookShort(f *ladder.PaddockFacts) []part {
 }
 
 // known says what is known of the grass of a paddock, or that nothing is.
-func (v voice) known(f *ladder.PaddockFacts, d *ladder.Verdict) part {
+func (v voice) known(f *ladder.PaddockFacts, d *season.Verdict) part {
 	if f.Height == nil || f.Height.Mean <= 0 {
 		return may(rankDetail, v.say("never-read"))
 	}

@@ -68,22 +68,6 @@ func describeHeight(v *season.View) *Height {
 	return h
 }
 
-// DescribeVerdict is the answer to a height as it is said.
-func DescribeVerdict(v *season.View) *Verdict {
-	return &Verdict{
-		Say:       v.Verdict.Say,
-		Action:    v.Verdict.Action,
-		Reason:    v.Verdict.Reason,
-		Days:      v.Verdict.Days,
-		More:      v.Verdict.More,
-		OutBy:     v.Verdict.OutBy,
-		Floor:     v.Verdict.Floor,
-		Lacks:     v.Verdict.Lacks,
-		ReadAgain: v.Verdict.ReadAgain,
-		Drought:   v.Drought,
-	}
-}
-
 func describeExpect(v *season.View) *Expect {
 	a := v.Ahead
 	if a == nil || v.Phase == season.Dormant {
@@ -112,7 +96,7 @@ func describeHold(v *season.View) *Hold {
 // Line is a paddock's line in a plan.
 func Line(v *season.View, today civil.Date) Shut {
 	s := Shut{
-		Place: PlaceOf(v.Paddock), Standing: standing(v, today), Judged: Judged{DescribeVerdict(v)},
+		Place: PlaceOf(v.Paddock), Standing: standing(v, today), Judged: Judged{&v.Verdict},
 		Phase: v.Phase, Native: v.Paddock.Native(), Wants: wants(v),
 		Early: v.Dates.Early, Latest: v.Dates.Late, End: v.Dates.LikelyEnd,
 	}

@@ -4,6 +4,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
 )
 
 // Facts is what a notice says, before any words: plain values, in the type of
@@ -66,11 +67,11 @@ func OnPaddock(f Facts) *PaddockFacts {
 
 // Judged is the verdict on the latest height.
 type Judged struct {
-	Verdict *Verdict `json:"verdict,omitempty"`
+	Verdict *season.Verdict `json:"verdict,omitempty"`
 }
 
 // Judgement is the verdict; nil where there is none.
-func (j *Judged) Judgement() *Verdict { return j.Verdict }
+func (j *Judged) Judgement() *season.Verdict { return j.Verdict }
 
 // Frosted is a frost that was seen or is forecast.
 type Frosted struct {
@@ -199,6 +200,8 @@ type RecordedFacts struct {
 	Frosted
 	RestDay int  `json:"rest_day,omitempty"` // days since the cutoff
 	BackIn  bool `json:"back_in,omitempty"`  // put back in during rest
+	// DroughtOver says that the rain told of ended the drought.
+	DroughtOver bool `json:"drought_over,omitempty"`
 }
 
 // QuestionFacts ask back.

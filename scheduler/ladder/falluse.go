@@ -40,7 +40,7 @@ func (p *plan) runsOut(v *season.View) civil.Date {
 }
 
 func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung string) {
-	f := FallUseFacts{PaddockFacts: p.facts(v), Judged: Judged{DescribeVerdict(v)}}
+	f := FallUseFacts{PaddockFacts: p.facts(v), Judged: Judged{&v.Verdict}}
 	if !p.today.Before(f.Frost) {
 		f.Frost = civil.Date{} // a date that is past is no date to keep
 	}

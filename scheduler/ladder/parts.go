@@ -18,22 +18,6 @@ type Height struct {
 	TodayOnly bool       `json:"today_only,omitempty"` // too few plants to hold for longer
 }
 
-// Verdict is the answer to a height.
-type Verdict struct {
-	Say    season.Say    `json:"say,omitempty"` // GO, WAIT or empty
-	Action season.Action `json:"action"`
-	Reason season.Reason `json:"reason"`
-	// Days of grass for the animals there; nil where unknown. More is set
-	// where it is 14 or above.
-	Days      *float64   `json:"days,omitempty"`
-	More      bool       `json:"more,omitempty"`
-	OutBy     civil.Date `json:"out_by,omitzero"`
-	Floor     float64    `json:"floor,omitempty"`      // the height that decides, in
-	Lacks     float64    `json:"lacks,omitempty"`      // how much is missing, in
-	ReadAgain int        `json:"read_again,omitempty"` // days until the next reading is wanted
-	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
-}
-
 // Expect is a height to come.
 type Expect struct {
 	At       civil.Date `json:"at,omitzero"` // cutoff or frost

@@ -21,6 +21,9 @@ func (l *look) uses(year int) []herd.Offer {
 	native, grazed := l.Farm.acres()
 	var candidates []herd.Candidate
 	for _, p := range l.Farm.natives() {
+		if l.failedIn(p, year-1) {
+			continue // it needs this fall's rest
+		}
 		candidates = append(candidates, herd.Candidate{
 			ID: p.ID, Acres: p.Acres, Since: l.sinceUsed(p, year), Chance: l.ruleChance(p, year),
 		})

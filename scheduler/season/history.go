@@ -15,6 +15,8 @@ type Finished struct {
 	RestEnd  civil.Date `json:",omitzero"`
 	EndedBy  Ending
 	RealRest int     // days from the last off to the end of rest
+	Grazed   bool    // animals stood on it when rest ended
+	Failed   string  // why its rest came to too little, in plain words; empty where it did not
 	Start    float64 // in, 0 where unread
 	End      float64
 	Heat     float64 // degree-days from start to first frost; 0 where unknown
@@ -56,6 +58,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 	if known && off.Before(d.Ended) {
 		f.RealRest = d.Ended.DaysSince(off)
 	}
+	f.Grazed = l.moves.grazedOn(p.ID, d.Ended)
 	start, end := read.start(off, d), read.end(d.Ended)
 	f.Start, f.End = start.mean(), end.mean()
 	f.Met = end != nil && f.End >= p.Rule.AtFrost
@@ -65,6 +68,8 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 			f.Heat = l.grewUnder(a, start.Day, grown, p.FrostOffset)
 		}
 	}
+	_, used := l.Farm.UsedIn(p.ID, year)
+	f.Failed = f.failed(p.Rule, known, used)
 	f.WhyNot = l.whyNot(p, d, f, start, end, read)
 	f.Teaches = f.WhyNot == ""
 	return f

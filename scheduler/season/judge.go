@@ -17,6 +17,7 @@ func (l *look) judge(v *View, known learned) Verdict {
 		out = Judge(c)
 	}
 	out.backBy(v.Dates.OutBy, l.Today)
+	out.Drought = v.Drought
 	if !c.Read {
 		return out
 	}
@@ -60,11 +61,11 @@ func (l *look) caseOf(v *View, known learned) Case {
 	c := Case{
 		Today: l.Today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
 		AnimalsIn: v.Herds.Occupancy == Grazed,
-		Rule:      p.Rule, EndHeight: v.EndHeight, Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
+		Rule:      p.Rule, EndHeight: v.EndHeight, Failed: v.Failed, GivenBack: v.Dates.givenBack(l.Today), Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
 	}
 	c.Leave, c.Begin = p.Floor(), p.begin()
-	if v.Dates.givenBack(l.Today) && (v.FallUse || v.Phase == Dormant) {
-		c.Phase, c.Native, c.FallUse = Rest, false, false // somebody else's by now
+	if v.Failed && v.Phase == Open {
+		c.Begin += failedLater
 	}
 	if v.Reading == nil {
 		return c

@@ -2,8 +2,6 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
-
-	"stubbled/scheduler/diary"
 )
 
 // A View is everything there is to know of one paddock on one day.
@@ -23,6 +21,11 @@ type View struct {
 	FallUse  bool
 	UseAcres float64
 	Drought  bool
+	// RainCame is the day that ended this season's drought; zero where none did.
+	RainCame civil.Date
+	// Failed says that the rest of this season came to too little, or of the last
+	// one where this one's has not ended: nothing begins there early.
+	Failed bool
 	// Ahead is what the grass will be at frost if rested from today; nil where
 	// nothing can be said.
 	Ahead   *Forecast
@@ -71,7 +74,8 @@ func (l *look) view(p *Paddock) View {
 	risks := l.risks(p)
 	v.Risky = len(risks) > 0
 	v.Hold, v.WasHeld = l.holds(p, risks, read)
-	_, v.Drought = l.Book.Latest(diary.Dry, p.ID, v.Dates.Turn, l.Today)
+	call, rain := l.drought(p, v.Dates.Turn)
+	v.Drought, v.RainCame = call != nil && rain.IsZero(), rain
 
 	v.Visits = read.between(v.Dates.Turn, l.Today.AddDays(1))
 	for i := range v.Visits {
@@ -86,6 +90,7 @@ func (l *look) view(p *Paddock) View {
 	if p.Native() {
 		v.Dates.LikelyEnd = l.likelyEnd(p, v.Dates)
 		l.ended(&v, read)
+		v.Failed = l.failed(&v, known)
 		v.Ahead = l.forecast(l.Today, &v, known.growth)
 	}
 	v.Verdict = l.judge(&v, known)

@@ -91,6 +91,17 @@ func (m *Moves) emptyFrom(paddock string, from, to civil.Date) bool {
 	return true
 }
 
+// grazedOn reports whether animals were known to stand in a paddock as a day
+// began.
+func (m *Moves) grazedOn(paddock string, day civil.Date) bool {
+	for _, s := range m.Periods(paddock) {
+		if s.From.Before(day) && (s.To.IsZero() || s.To.After(day)) {
+			return true
+		}
+	}
+	return false
+}
+
 // touches reports whether days from a up to, and without, b have one in common
 // with the days from from to to. Zero is open at either end.
 func touches(a, b, from, to civil.Date) bool {

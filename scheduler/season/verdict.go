@@ -4,20 +4,22 @@ import (
 	"github.com/golang-sql/civil"
 )
 
-// A Verdict is the answer to 'may they graze it', with the reason.
+// A Verdict is the answer to 'may they graze it', with the reason. It goes into
+// the queue as it is.
 type Verdict struct {
-	Say       Say
-	Action    Action
-	Reason    Reason
-	Days      *float64 // days of grass for the animals; nil where unknown
-	More      bool     // 14 or above
-	OutBy     civil.Date
-	Floor     float64 // the height that decides, in
-	Lacks     float64 // how much is missing, in
-	ReadMore  int     // plants still to read before it is settled; 0 settled
-	TodayOnly bool
-	Patchy    bool
-	ReadAgain int // days until the next reading is wanted
+	Say       Say        `json:"say,omitempty"`
+	Action    Action     `json:"action"`
+	Reason    Reason     `json:"reason"`
+	Days      *float64   `json:"days,omitempty"` // days of grass for the animals; nil where unknown
+	More      bool       `json:"more,omitempty"` // 14 or above
+	OutBy     civil.Date `json:"out_by,omitzero"`
+	Floor     float64    `json:"floor,omitempty"`     // the height that decides, in
+	Lacks     float64    `json:"lacks,omitempty"`     // how much is missing, in
+	ReadMore  int        `json:"read_more,omitempty"` // plants still to read before it is settled; 0 settled
+	TodayOnly bool       `json:"today_only,omitempty"`
+	Patchy    bool       `json:"patchy,omitempty"`
+	ReadAgain int        `json:"read_again,omitempty"` // days until the next reading is wanted
+	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
 }
 
 // Say is the answer to 'may they graze it'. Empty is no verdict.
@@ -47,8 +49,9 @@ type Reason string
 // The reasons, in the order of the table.
 const (
 	OnHold       Reason = "hold"
-	GivenBack    Reason = "given back" // no native, past the day to be out
 	InRest       Reason = "rest"
+	GivenBack    Reason = "given back"  // past the day to be out
+	RestFailed   Reason = "failed rest" // dormant, after a rest that came to too little
 	NeverRead    Reason = "not read this season"
 	OldReading   Reason = "old reading"
 	LeaveCover   Reason = "leave cover"       // dormant, at or under D
@@ -81,6 +84,7 @@ type Case struct {
 	Held      bool
 	FallUse   bool
 	AnimalsIn bool
+	GivenBack bool // past its day, until the year's turn
 
 	Read   bool    // there is a reading this season
 	Age    int     // its age in days
@@ -89,6 +93,7 @@ type Case struct {
 	Rule // L and B as they apply to it
 	// EndHeight is the height at the end of rest, 0 where unknown.
 	EndHeight float64
+	Failed    bool // the latest rest came to too little
 
 	Frost, Cutoff civil.Date // zero where there is none
 	// Growth is the leaf growth expected from today to the planning frost, in;
@@ -104,10 +109,12 @@ func Judge(c Case) Verdict {
 	switch {
 	case c.Held:
 		return c.wait(OnHold, 0)
-	case c.Phase == Rest && !c.FallUse && !c.Native:
-		return c.wait(GivenBack, 0)
-	case c.Phase == Rest && !c.FallUse:
+	case c.Phase == Rest && !c.FallUse && c.Native:
 		return c.wait(InRest, 0)
+	case c.GivenBack:
+		return c.wait(GivenBack, 0)
+	case c.Phase == Dormant && c.Failed:
+		return c.wait(RestFailed, 0)
 	case !c.Read:
 		return Verdict{Action: ReadIt, Reason: NeverRead, Floor: c.Leave}
 	case c.Age > oldReading || c.AnimalsIn && c.Age > oldReadingGrazed:

@@ -1,0 +1,73 @@
+package season
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+)
+
+// How a drought ends by rain: so much within so many days. Ours.
+const (
+	breakingMM   = 38.1 // 1.5 in
+	breakingDays = 14
+	mmPerInch    = 25.4
+)
+
+// drought is whether a drought lasts on a paddock, by the newest word of this
+// season that there is one, and the day on which it ended; zero while it lasts,
+// or where there was none. It begins with the manager's word and ends with it, or
+// once enough rain was told or recorded.
+func (l *look) drought(p *Paddock, turn civil.Date) (call *diary.Fact, ended civil.Date) {
+	call = l.newest(p, diary.Dry, turn)
+	if call == nil {
+		return nil, civil.Date{}
+	}
+	if over := l.newest(p, diary.DryOver, call.Day); over != nil && saidLater(over, call) {
+		ended = over.Day
+	}
+	return call, earlier(ended, l.rained(p, call.Day))
+}
+
+// newest is the latest fact of a rare kind that concerns a paddock, from a day on.
+func (l *look) newest(p *Paddock, kind diary.Kind, from civil.Date) (newest *diary.Fact) {
+	facts := l.Book.Every(kind)
+	for i := range facts {
+		if f := &facts[i]; f.Concerns(p.ID) && !f.Day.Before(from) && !f.Day.After(l.Today) {
+			newest = f
+		}
+	}
+	return newest
+}
+
+// rained is the first day from a day on by which enough rain had fallen to end a
+// drought. Of what several people told of a day, and what was recorded, the most
+// counts: it is the same rain.
+func (l *look) rained(p *Paddock, from civil.Date) civil.Date {
+	told, each := map[civil.Date]float64{}, map[civil.Date]map[string]float64{}
+	for _, f := range l.Book.Every(diary.Rain) {
+		if !f.Concerns(p.ID) {
+			continue
+		}
+		if each[f.Day] == nil {
+			each[f.Day] = map[string]float64{}
+		}
+		each[f.Day][f.By] += f.Amount * mmPerInch
+		told[f.Day] = max(told[f.Day], each[f.Day][f.By])
+	}
+	var fell [breakingDays]float64
+	sum := 0.0
+	for day, i := from, 0; !day.After(l.Today); day, i = day.AddDays(1), (i+1)%breakingDays {
+		mm := told[day]
+		if l.Air != nil {
+			if r := l.Air.Day(day).Rain; r.Known() {
+				mm = max(mm, r.MM())
+			}
+		}
+		sum += mm - fell[i]
+		fell[i] = mm
+		if sum > breakingMM-1e-6 {
+			return day
+		}
+	}
+	return civil.Date{}
+}
