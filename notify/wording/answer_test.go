@@ -14,8 +14,8 @@ import (
 // both is an answer to a text with heights of two paddocks, a move and a name
 // that nobody knows.
 func both() flat {
-	stay := ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28)}
-	off := ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}
+	stay := season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28)}
+	off := season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}
 	f := hill(height(5, 20, day(8, 22)), verdict(off))
 	f.And = []flatPart{
 		{Kind: ladder.AnswerVerdict, Facts: creek(height(11, 20, day(8, 22)), verdict(stay))},
@@ -27,8 +27,8 @@ func both() flat {
 
 func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
 	for lang, wants := range map[string][]string{
-		"en": {"WAIT Hill: take them off.", "GO Creek Bottom: stay.", "Noted: North 40 empty, Aug 22.", "No paddock here is called valley."},
-		"es": {"ESPERE Hill: saque el ganado.", "PASE Creek Bottom: ahi se queda el ganado.", "Anotado: North 40 vacio, 22 ago.", "Aqui no hay potrero que se llame valley."},
+		"en": {"WAIT, TAKE THEM OFF Hill.", "GO Creek Bottom: stay.", "Noted: North 40 empty, Aug 22.", "No paddock here is called valley."},
+		"es": {"SAQUE el ganado de Hill.", "BIEN Creek Bottom: deje ahi el ganado.", "Anotado: North 40 vacio, 22 ago.", "Aqui no hay potrero que se llame valley."},
 	} {
 		text := Answer(Options{Lang: lang}, ladder.AnswerVerdict, stored(ladder.AnswerVerdict, both())[0])
 		if gsm.Segments(text) > 2 || !gsm.Has(text) {
@@ -43,7 +43,7 @@ func TestAnAnswerSaysAllItsPartsTheMostPressingFirst(t *testing.T) {
 			at = i
 		}
 		_, mail, _ := Mail(Options{Lang: "en"}, ladder.AnswerVerdict, stored(ladder.AnswerVerdict, both()))
-		for _, want := range []string{"WAIT Hill", "GO Creek Bottom", "North 40", "valley"} {
+		for _, want := range []string{"TAKE THEM OFF Hill", "GO Creek Bottom", "North 40", "valley"} {
 			if !strings.Contains(mail, want) {
 				t.Errorf("the mail leaves out %q:\n%s", want, mail)
 			}

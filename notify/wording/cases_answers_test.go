@@ -14,11 +14,11 @@ func verdictSamples() []sample {
 	one := func(f flat) []flat { return []flat{f} }
 	v := func(name string, f flat) sample { return sample{name, ladder.AnswerVerdict, one(f)} }
 	read := func(mean float64) func(*flat) { return height(mean, 20, day(8, 22)) }
-	stay := verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28), ReadAgain: 3})
-	off := verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2})
-	in := verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(6.2), Floor: 8, OutBy: day(8, 28)})
+	stay := verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(5.4), Floor: 8, OutBy: day(8, 28), ReadAgain: 3})
+	off := verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2})
+	in := verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(6.2), Floor: 8, OutBy: day(8, 28)})
 	w := func(r season.Reason, floor, lacks float64) func(*flat) {
-		return verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: r, Floor: floor, Lacks: lacks})
+		return verdict(season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: r, Floor: floor, Lacks: lacks})
 	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
@@ -26,35 +26,36 @@ func verdictSamples() []sample {
 		v("stay, one plant", creek(height(11, 1, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 9 })),
 		v("stay, patchy", creek(read(11), stay, func(f *flat) { f.Height.Patchy = true })),
 		v("stay, a late text", creek(read(11), stay, set(func(f *flat) *civil.Date { return &f.Stale }, day(8, 21)))),
-		v("stay, 14 days or more", creek(read(19), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}))),
-		v("stay, no herd on file", creek(read(11), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Floor: 8, OutBy: day(9, 1)}))),
+		v("stay, 14 days or more", creek(read(19), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}))),
+		v("stay, no herd on file", creek(read(11), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Floor: 8, OutBy: day(9, 1)}))),
 		v("turn in", creek(empty, read(14.5), in)),
 		v("eaten down", creek(read(6), off, expectCutoff(9.1))),
 		v("a hair under", creek(read(7.97), off, expectCutoff(9.1))),
-		v("drought", creek(read(6), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2, Drought: true}))),
-		v("less than a day", creek(read(8.4), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.EatenDown, Floor: 8}))),
+		v("drought", creek(read(6), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: 2, Drought: true}))),
+		v("less than a day", creek(read(8.4), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.EatenDown, Floor: 8}))),
 		v("empty and too short", creek(empty, read(7), w(season.UnderLeave, 8, 1), expectCutoff(9.1))),
 		v("not tall enough yet", creek(empty, read(11), w(season.NotReady, 14, 3))),
-		v("only two days of grass", creek(empty, read(9), verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.TooFewDays, Floor: 8, Days: ptr(2.3)}))),
+		v("only two days of grass", creek(empty, read(9), verdict(season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.TooFewDays, Floor: 8, Days: ptr(2.3)}))),
 		v("too near the cutoff", creek(empty, days(2), read(16), w(season.TooFewDays, 8, 0))),
-		v("never read", creek(verdict(ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead, Floor: 8}))),
-		v("an old reading", creek(height(11, 20, day(8, 8)), verdict(ladder.Verdict{Say: season.Wait, Action: season.ReadIt, Reason: season.OldReading, Floor: 8}))),
+		v("never read", creek(verdict(season.Verdict{Action: season.ReadIt, Reason: season.NeverRead, Floor: 8}))),
+		v("an old reading", creek(height(11, 20, day(8, 8)), verdict(season.Verdict{Say: season.Wait, Action: season.ReadIt, Reason: season.OldReading, Floor: 8}))),
 		v("in rest, empty, one fall of its own", creek(empty, restDay(12), toFrost(34), read(10), w(season.InRest, 8, 0), expectFrost(nil))),
 		v("in rest, empty, with a chance", creek(empty, restDay(12), toFrost(34), read(10), w(season.InRest, 8, 0), expectFrost(ptr(0.62)))),
-		v("in rest, cattle in", creek(restDay(12), toFrost(34), read(10), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.InRest, Floor: 8}))),
+		v("in rest, cattle in", creek(restDay(12), toFrost(34), read(10), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.InRest, Floor: 8}))),
 		v("in rest, past the planned frost", creek(empty, restDay(50), toFrost(-4), read(17), w(season.InRest, 8, 0))),
-		v("in rest, drought", creek(empty, restDay(12), toFrost(34), read(10), verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.InRest, Floor: 8, Drought: true}), expectFrost(nil))),
-		v("given back", lane(empty, toReturn, verdict(ladder.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.GivenBack}))),
+		v("in rest, drought", creek(empty, restDay(12), toFrost(34), read(10), verdict(season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.InRest, Floor: 8, Drought: true}), expectFrost(nil))),
+		v("given back", lane(empty, toReturn, verdict(season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.GivenBack}))),
 		v("held, empty", lane(empty, read(12), hold(day(11, 10), "johnsongrass"), w(season.OnHold, 0, 0))),
-		v("held, cattle in", lane(read(12), hold(day(11, 10), "johnsongrass"), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}))),
+		v("held, cattle in", lane(read(12), hold(day(11, 10), "johnsongrass"), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}))),
 		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
-		v("dormant, to graze", creek(empty, read(16), verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
-		v("dormant, to graze, hazards remain", lane(empty, read(16), hold(civil.Date{}, "johnsongrass"), verdict(ladder.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
-		v("fall use, to graze", creek(restDay(9), read(20), verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.UseGrass, Days: ptr(4.0), Floor: 18, OutBy: day(9, 14)}))),
-		v("fall use, too short", creek(restDay(9), read(7), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
-		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
+		v("dormant, to graze", creek(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("dormant, to graze, hazards remain", lane(empty, read(16), hold(civil.Date{}, "johnsongrass"), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("dormant, its rest failed", creek(empty, read(16), w(season.RestFailed, 0, 0))),
+		v("fall use, to graze", creek(restDay(9), read(20), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.UseGrass, Days: ptr(4.0), Floor: 18, OutBy: day(9, 14)}))),
+		v("fall use, too short", creek(restDay(9), read(7), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
+		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
 		v("heights and animals off in one text", creek(empty, read(7), w(season.UnderLeave, 8, 1), recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: day(8, 22)}))),
-		{"two paddocks in one text", ladder.AnswerVerdict, []flat{creek(read(11), stay), hill(read(5), verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
+		{"two paddocks in one text", ladder.AnswerVerdict, []flat{creek(read(11), stay), hill(read(5), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
 		{"eight paddocks in one text", ladder.AnswerVerdict, many(8, read(6), off, expectCutoff(9.1))},
 	}
 }
@@ -88,6 +89,15 @@ func answerSamples() []sample {
 		r("clear everything", lane(empty), diary.Fact{Kind: diary.Clear, Day: day(11, 5)}),
 		r("drought", creek(), diary.Fact{Kind: diary.Dry, Day: d}),
 		r("drought on one paddock", creek(), diary.Fact{Kind: diary.Dry, Paddock: "creek", Day: d}),
+		r("drought over", creek(), diary.Fact{Kind: diary.DryOver, Day: d}),
+		r("rain", creek(), diary.Fact{Kind: diary.Rain, Day: d}),
+		r("rain that ends a drought", creek(set(func(f *flat) *bool { return &f.DroughtOver }, true)), diary.Fact{Kind: diary.Rain, Amount: 1.75, Day: d}),
+		r("no frost", creek(), diary.Fact{Kind: diary.NoFrost, Day: d}),
+		r("a plant that poisons", creek(), diary.Fact{Kind: diary.Plant, Paddock: "creek", Plant: "johnsongrass", Day: d}),
+		r("a plant without a name", creek(), diary.Fact{Kind: diary.Plant, Paddock: "creek", Day: d}),
+		r("cherry down", creek(), diary.Fact{Kind: diary.Danger, Paddock: "creek", Plant: "wild cherry", Day: d}),
+		r("an emergency", creek(), diary.Fact{Kind: diary.Emergency, Paddock: "creek", Day: d}),
+		r("an emergency somewhere", flat{}, diary.Fact{Kind: diary.Emergency, Day: d}),
 		r("regrowth somewhere", creek(empty), diary.Fact{Kind: diary.Regrowth, Day: day(11, 5)}),
 		r("weaned", creek(), diary.Fact{Kind: diary.Wean, Herd: "cows", Day: d}),
 		r("later", creek(set(func(f *flat) *civil.Date { return &f.Day }, day(8, 31))), diary.Fact{Kind: diary.Later, Paddock: "creek"}),
@@ -180,7 +190,7 @@ func farmSamples() []sample {
 func summer() []ladder.Shut {
 	return []ladder.Shut{
 		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18}, Phase: season.Rest, Native: true, Late: 6, Wants: "off"},
-		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12, Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}}, Judged: ladder.Judged{Verdict: &ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}}, Phase: season.Open, Native: true, Wants: "read"},
+		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12, Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}}, Judged: ladder.Judged{Verdict: &season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}}, Phase: season.Open, Native: true, Wants: "read"},
 		{Place: ladder.Place{Paddock: "north40", Name: "North 40", Say: "n40"}, Standing: ladder.Standing{Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "keep-shut"},
 		{Place: ladder.Place{Paddock: "lane", Name: "Lane"}, Standing: ladder.Standing{Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}}, Phase: season.Open},
 		{Place: ladder.Place{Paddock: "mill", Name: "Mill"}, Standing: ladder.Standing{Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18}, Phase: season.Open, Native: true, Wants: "read"},

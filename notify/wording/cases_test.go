@@ -57,18 +57,19 @@ type flat struct {
 	RestDay     int        `json:"rest_day,omitempty"`
 	DaysToFrost int        `json:"days_to_frost,omitempty"`
 
-	Leave   float64  `json:"leave,omitempty"`
-	Target  float64  `json:"target,omitempty"`
-	Grazed  bool     `json:"grazed,omitempty"`
-	Unknown bool     `json:"unknown,omitempty"`
-	BackIn  bool     `json:"back_in,omitempty"`
-	FallUse bool     `json:"fall_use,omitempty"`
-	NoRest  bool     `json:"cold,omitempty"`
-	MoveTo  []string `json:"move_to,omitempty"`
-	Herds   []string `json:"herds,omitempty"`
+	Leave       float64  `json:"leave,omitempty"`
+	Target      float64  `json:"target,omitempty"`
+	Grazed      bool     `json:"grazed,omitempty"`
+	Unknown     bool     `json:"unknown,omitempty"`
+	BackIn      bool     `json:"back_in,omitempty"`
+	DroughtOver bool     `json:"drought_over,omitempty"`
+	FallUse     bool     `json:"fall_use,omitempty"`
+	NoRest      bool     `json:"cold,omitempty"`
+	MoveTo      []string `json:"move_to,omitempty"`
+	Herds       []string `json:"herds,omitempty"`
 
 	Height    *ladder.Height  `json:"height,omitempty"`
-	Verdict   *ladder.Verdict `json:"verdict,omitempty"`
+	Verdict   *season.Verdict `json:"verdict,omitempty"`
 	Expect    *ladder.Expect  `json:"expect,omitempty"`
 	Hold      *ladder.Hold    `json:"hold,omitempty"`
 	FrostSeen *ladder.Frost   `json:"frost_seen,omitempty"`
@@ -167,7 +168,7 @@ func height(mean float64, plants int, d civil.Date) func(*flat) {
 	return func(f *flat) { f.Height = &ladder.Height{Mean: mean, Plants: plants, Day: d} }
 }
 
-func verdict(v ladder.Verdict) func(*flat) {
+func verdict(v season.Verdict) func(*flat) {
 	return func(f *flat) { f.Verdict = &v }
 }
 
@@ -234,9 +235,9 @@ func rungSamples() []sample {
 		{"ten days, eight paddocks", ladder.HeadsUp, many(8)},
 		{"five days, never read", ladder.LastLook, one(creek(days(5)))},
 		{"five days, with grass", ladder.LastLook, one(creek(days(5), height(11, 20, day(8, 25)),
-			verdict(ladder.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(4.7), Floor: 8})))},
+			verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(4.7), Floor: 8})))},
 		{"five days, eaten down", ladder.LastLook, one(creek(days(5), height(7.8, 10, day(8, 26)),
-			verdict(ladder.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: .2})))},
+			verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: .2})))},
 		{"five days, two paddocks", ladder.LastLook, []flat{creek(days(5)), hill(days(5))}},
 		{"five days, ground to be given back", ladder.LastLook, one(lane(toReturn, days(5)))},
 		{"one day, late in the plan", ladder.LastLook, one(creek(days(1)))},

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 )
 
 // lines gives every message a line of its own, in ever shorter forms: first
@@ -51,14 +52,14 @@ func (v voice) line(parts []part, room int) string {
 }
 
 // grouped says the same to all paddocks of one verdict at once, in ever shorter
-// forms: 'WAIT Creek, Hill: take them off.'
+// forms: 'WAIT, TAKE THEM OFF Creek, Hill.'
 func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 	var keys []string
 	names := map[string][]string{}
 	for _, f := range fs {
 		d := f.Verdict
 		if d == nil {
-			d = &ladder.Verdict{}
+			d = &season.Verdict{}
 		}
 		key := headKey(d)
 		if names[key] == nil {

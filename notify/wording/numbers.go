@@ -39,6 +39,14 @@ func (v voice) withUnit(x string) string {
 	return v.say("unit.in", "x", x)
 }
 
+// rain is what fell, to a hundredth of an inch or a whole millimetre.
+func (v voice) rain(inches float64) string {
+	if v.o.Centimetres {
+		return v.say("unit.mm", "n", int(math.Round(10*inches*cmPerInch)))
+	}
+	return v.withUnit(v.lang.Number(inches, 2))
+}
+
 // whole is a forecast height, told no finer than it is known.
 func (v voice) whole(inches float64) string {
 	x, _ := v.inUnits(inches)

@@ -50,6 +50,8 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 	var parts []part
 	for _, f := range fs {
 		switch {
+		case tells(f, diary.Emergency):
+			parts = append(parts, must(v.ofPlace("emergency", f)))
 		case f.BackIn:
 			parts = append(parts, must(v.say("overdue.back-in", "paddock", v.paddock(f.Place), "n", max(1, f.RestDay))))
 		case heldOn(f):
@@ -78,7 +80,8 @@ func endsRest(f *ladder.RecordedFacts) bool { return f.FrostSeen != nil && f.Fro
 
 // recordedLong reports whether a confirmation carries a caution or a list.
 func recordedLong(f *ladder.RecordedFacts) bool {
-	return len(f.Recorded) > 1 || looser(f) || tells(f, diary.Regrowth) || endsRest(f) || heldOn(f)
+	return len(f.Recorded) > 1 || looser(f) || tells(f, diary.Regrowth) || endsRest(f) || heldOn(f) ||
+		slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return has("follows." + string(r.Kind)) })
 }
 
 // goesWith is what follows from what was written down: a caution, or the next
@@ -89,6 +92,8 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		return slices.ContainsFunc(fs, func(f *ladder.RecordedFacts) bool { return tells(f, kind) })
 	}
 	switch {
+	case len(v.follows(fs)) > 0:
+		return v.follows(fs)
 	case told(diary.Clear):
 		return []part{v.care()}
 	case told(diary.Regrowth):
@@ -109,6 +114,30 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		return []part{v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	}
 	return nil
+}
+
+// follows is what follows from those facts of which the kind itself says it.
+func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
+	for _, f := range fs {
+		for _, r := range f.Recorded {
+			if key := "follows." + string(r.Kind); has(key) {
+				parts = append(parts, keep(rankRemark, v.ofPlace(key, f)))
+			}
+		}
+		if tells(f, diary.Rain) && f.DroughtOver {
+			parts = append(parts, may(rankRemark, v.say("follows.rain-over")))
+		}
+	}
+	return parts
+}
+
+// ofPlace is a phrase that has a form for the whole farm, of what was told of a
+// paddock.
+func (v voice) ofPlace(key string, f *ladder.RecordedFacts) string {
+	if f.Paddock == "" && has(key+".all") {
+		key += ".all"
+	}
+	return v.say(key, "paddock", v.paddock(f.Place))
 }
 
 // entries are facts as they stand in the diary. names gives ids as people say
@@ -157,6 +186,10 @@ func (v voice) entry(r diary.Fact, f naming) string {
 			herd = v.named(r.Herd, f)
 		}
 		return v.dated(v.say("entry.wean", "herd", herd), day)
+	case diary.Rain:
+		if r.Amount > 0 {
+			return v.dated(v.say("entry.rain.amount", "amount", v.rain(r.Amount)), day)
+		}
 	case diary.Later:
 		return v.laterEntry(r, where)
 	case diary.Ack:
@@ -169,7 +202,7 @@ func (v voice) entry(r diary.Fact, f naming) string {
 	if !has(key) {
 		return v.dated(v.say("entry.other", "paddock", where), day)
 	}
-	return v.dated(v.say(key, "paddock", where), day)
+	return v.dated(v.say(key, "paddock", where, "plant", v.plants([]string{firstOf(r.Plant, v.say("plant.unnamed"))})), day)
 }
 
 func (v voice) dated(what, day string) string {

@@ -34,7 +34,7 @@ func takeOff(f *ladder.VerdictFacts) bool {
 func (v voice) verdict(f *ladder.VerdictFacts) []part {
 	d := f.Verdict
 	if d == nil {
-		d = &ladder.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
+		d = &season.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
 	}
 	parts := []part{must(v.say(headKey(d), "paddock", v.paddock(f.Place)))}
 	parts = append(parts, v.because(f, d)...)
@@ -42,8 +42,8 @@ func (v voice) verdict(f *ladder.VerdictFacts) []part {
 	return append(parts, v.whatNext(f, d)...)
 }
 
-// headKey is the word and what to do: 'WAIT Creek: take them off.'
-func headKey(d *ladder.Verdict) string {
+// headKey is the word and what to do: 'WAIT, TAKE THEM OFF Creek.'
+func headKey(d *season.Verdict) string {
 	switch {
 	case d.Say == season.Go && d.Action == season.TurnIn:
 		return "verdict.go.in"
@@ -60,12 +60,14 @@ func headKey(d *ladder.Verdict) string {
 }
 
 // because is why, by the row of the table that matched.
-func (v voice) because(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
+func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch d.Reason {
 	case season.OnHold:
 		return v.becauseHold(f)
 	case season.InRest:
 		return v.becauseRest(f)
+	case season.RestFailed:
+		return []part{keep(rankAnswer, v.say("why.failed"))}
 	case season.GivenBack:
 		return []part{may(rankDetail, v.say("why.given-back", "day", v.date(f.OutBy)))}
 	case season.OldReading:
@@ -103,7 +105,7 @@ func (v voice) tall(f *ladder.VerdictFacts, floor float64) string {
 }
 
 // heightAnd is the height beside the one that decides.
-func (v voice) heightAnd(f *ladder.VerdictFacts, d *ladder.Verdict, key string) []part {
+func (v voice) heightAnd(f *ladder.VerdictFacts, d *season.Verdict, key string) []part {
 	if f.Height == nil {
 		return nil
 	}
@@ -119,7 +121,7 @@ func (v voice) readingIf(f *ladder.VerdictFacts, key string, rank int) []part {
 	return []part{may(rank, v.say(key, "height", v.length(f.Height.Mean), "day", v.date(f.Height.Day)))}
 }
 
-func (v voice) becauseGrass(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
+func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	var parts []part
 	if f.Height != nil {
 		short := v.withUnit(v.against(f.Height.Mean, d.Floor))
@@ -143,7 +145,7 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 }
 
 // grass is a height with the days of grass it is good for.
-func (v voice) grass(d *ladder.Verdict, height string) string {
+func (v voice) grass(d *season.Verdict, height string) string {
 	n, known := daysOfGrass(d.Days)
 	switch {
 	case d.More:
@@ -156,7 +158,7 @@ func (v voice) grass(d *ladder.Verdict, height string) string {
 	return v.say("grass", "height", height, "days", n)
 }
 
-func (v voice) becauseFew(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
+func (v voice) becauseFew(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	if n, known := daysOfGrass(d.Days); known && n < 3 && f.Height != nil {
 		h := v.withUnit(v.against(f.Height.Mean, d.Floor))
 		if n == 0 {
@@ -232,7 +234,7 @@ const seasonsForChance = 3
 func (v voice) unitless(inches float64) string { return v.withUnit(v.whole(inches)) }
 
 // howSure says how far a reading can be trusted.
-func (v voice) howSure(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
+func (v voice) howSure(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	h := f.Height
 	if h == nil || d.Say == "" {
 		return nil
@@ -256,7 +258,7 @@ func (v voice) howSure(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
 }
 
 // whatNext says how to answer.
-func (v voice) whatNext(f *ladder.VerdictFacts, d *ladder.Verdict) []part {
+func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch {
 	case d.Action == season.TakeOff:
 		return []part{v.moveTo([]*ladder.PaddockFacts{&f.PaddockFacts}, rankDetail), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}

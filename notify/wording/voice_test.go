@@ -45,7 +45,7 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 
 // ofFamily are the fields of phrases that are named by a word from outside.
 var ofFamily = map[string]string{
-	"alarm.": "paddock", "ask.": "word paddock", "entry.": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
+	"alarm.": "paddock", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
 	"kind.": "", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 }
 
@@ -69,7 +69,7 @@ var (
 	numbers       = []string{"days", "hours", "n", "head", "late", "percent"}
 	countsNothing = []string{
 		"and-more", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
-		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "falls", "cure.sell",
+		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "unit.mm", "falls", "cure.sell",
 		"lesson.too-few", "monday.title", "monday.title.none-late",
 	}
 )
@@ -240,7 +240,7 @@ var endings = []string{".many", ".each", ".short", ".mail", ".back", ".back.many
 	".back.unknown", ".back.unknown.many", ".in", ".bare", ".in.bare", ".all", ".why", ".farm", ".off", ".mid-rest", ".cutoff", ".end"}
 
 // families are keys made of a word that comes from outside.
-var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height."}
+var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution."}
 
 func TestNoPhraseStandsInTheCatalogueThatNobodySays(t *testing.T) {
 	spoken := literals(t)

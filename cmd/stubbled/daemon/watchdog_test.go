@@ -53,7 +53,7 @@ func TestADaemonOnASlowDiskIsNotKilledInTheMiddleOfItsTexts(t *testing.T) {
 	}
 	d.courier.Wait()
 	said := screen.String()
-	if n := strings.Count(said, "GO Creek Bottom") + strings.Count(said, "PASE Creek Bottom"); n != len(got) {
+	if n := strings.Count(said, "GO Creek Bottom") + strings.Count(said, "BIEN Creek Bottom"); n != len(got) {
 		t.Errorf("%d answers:\n%.600s", n, said)
 	}
 	manager.until(t, "WATCHDOG", len(got))
