@@ -14,6 +14,7 @@ type Options struct {
 	RunID  string       // names this run of the program in the attempts; required
 	Now    time.Time    // the start, to date what the last run left open; required
 	Logger *slog.Logger // nil: silent
+	Farm   Farm         // whose database it must be
 	// Volatile leaves out the sync of each commit: for a rehearsal, whose
 	// database goes with it.
 	Volatile bool
@@ -26,12 +27,12 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if o.RunID == "" || o.Now.IsZero() {
 		return nil, errors.New("open store: a run id and the time are needed")
 	}
-	s := &Store{run: o.RunID, log: o.Logger}
+	s := &Store{run: o.RunID, log: o.Logger, opened: o.Now}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
 	}
 	db, err := disk.Open(ctx, path, disk.Options{Now: o.Now, Logger: s.log, Volatile: o.Volatile,
-		Start: func(ctx context.Context, db *disk.DB) error { s.file, s.db = db, db; return s.recover(ctx, o.Now) }})
+		Start: func(ctx context.Context, db *disk.DB) error { s.file, s.db = db, db; return s.recover(ctx, o) }})
 	if err != nil {
 		return nil, err
 	}
@@ -41,29 +42,40 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 
 // OpenBeside opens the database of a daemon that may be running, to put
 // something in its inbox: Accept and all that only looks. The schema must be
-// the current one.
-func OpenBeside(ctx context.Context, path string) (*Store, error) {
-	return looking(disk.OpenBeside(ctx, path))
+// the current one, and the farm where one is named.
+func OpenBeside(ctx context.Context, path string, of ...Farm) (*Store, error) {
+	db, err := disk.OpenBeside(ctx, path)
+	return looking(ctx, db, err, of)
 }
 
 // OpenRead opens the database to look at it. It never writes, takes no lock,
 // and may be used beside a running daemon.
-func OpenRead(ctx context.Context, path string) (*Store, error) {
-	return looking(disk.OpenRead(ctx, path))
+func OpenRead(ctx context.Context, path string, of ...Farm) (*Store, error) {
+	db, err := disk.OpenRead(ctx, path)
+	return looking(ctx, db, err, of)
 }
 
-func looking(db *disk.DB, err error) (*Store, error) {
+func looking(ctx context.Context, db *disk.DB, err error, of []Farm) (*Store, error) {
 	if err != nil {
 		return nil, err
+	}
+	for _, f := range of {
+		name, err := farmIn(db.Look(ctx, "look whose database it is"))
+		if err = errors.Join(err, f.belongs(name, db.Path())); err != nil {
+			return nil, errors.Join(err, db.Close())
+		}
 	}
 	return &Store{file: db, db: db, run: "beside", log: slog.New(slog.DiscardHandler)}, nil
 }
 
 // recover judges what another run left under way: an unsafe carrier that had not
 // let go of it tries again, of everything else the outcome is unknown.
-func (s *Store) recover(ctx context.Context, now time.Time) error {
+func (s *Store) recover(ctx context.Context, o Options) error {
 	n := 0
-	err := s.writing(ctx, "take up the last run", now, func(t *Tx) error {
+	err := s.writing(ctx, "take up the last run", o.Now, func(t *Tx) error {
+		if err := t.take(o.Farm); err != nil {
+			return err
+		}
 		open, err := disk.All(t.db, func(r disk.Scanner) (a left, err error) {
 			err = r.Scan(&a.id, &a.held)
 			return a, err

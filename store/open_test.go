@@ -82,6 +82,104 @@ func TestASecondDaemonOnTheSameDatabaseIsRefusedAndToldWhoRuns(t *testing.T) {
 	}
 }
 
+// Whatever path leads to it, it is one database.
+func TestASecondDaemonByAnotherPathIsRefused(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "farm.db")
+	must(t, open(t, path, "r").Close())
+	c := child(t, "hold", "STUBBLED_TEST_DB="+path)
+	in, err := c.StdinPipe()
+	must(t, err)
+	out, err := c.StdoutPipe()
+	must(t, err)
+	must(t, c.Start())
+	if line, err := bufio.NewReader(out).ReadString('\n'); line != "held\n" {
+		t.Fatalf("the other process said %q, %v", line, err)
+	}
+	elsewhere := t.TempDir()
+	soft, hard, folder := filepath.Join(elsewhere, "soft.db"), filepath.Join(elsewhere, "hard.db"), filepath.Join(elsewhere, "folder")
+	must(t, os.Symlink(path, soft))
+	must(t, os.Link(path, hard))
+	must(t, os.Symlink(dir, folder))
+	refused := func(name, path string) {
+		t.Helper()
+		s, err := Open(ctx, path, Options{RunID: "me", Now: sep1})
+		if !errors.Is(err, disk.ErrLocked) || !strings.Contains(err.Error(), "stop it first") {
+			t.Errorf("by %s: %v", name, err)
+		}
+		if err == nil {
+			s.Close()
+		}
+		bak := filepath.Join(elsewhere, "bak.db")
+		os.Remove(bak)
+		r, err := OpenRead(ctx, path)
+		must(t, err)
+		must(t, r.Backup(ctx, bak))
+		must(t, r.Close())
+		if _, err := disk.Restore(ctx, bak, path, sep1); !errors.Is(err, disk.ErrLocked) {
+			t.Errorf("restored by %s: %v", name, err)
+		}
+	}
+	refused("a symbolic link", soft)
+	if pid, runs := disk.Running(soft); !runs || pid != c.Process.Pid {
+		t.Errorf("who looks by a link finds process %d, %v", pid, runs)
+	}
+	refused("a link to its folder", filepath.Join(folder, "farm.db"))
+	refused("another name of the file", hard)
+	must(t, os.Remove(path+".lock"))
+	refused("its own path, the lock file deleted", path)
+
+	in.Close()
+	must(t, c.Wait())
+	s := open(t, soft, "me") // nobody has it now
+	record(t, s, reading("creek", 14))
+	must(t, s.Close())
+	if got := facts(t, open(t, path, "me")); len(got) != 1 {
+		t.Errorf("written by the link, read by the path: %+v", got)
+	}
+}
+
+func TestTheDatabaseOfAnotherFarmIsRefusedUnlessItWasRenamed(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "farm.db")
+	must(t, open(t, path, "r").Close()) // from before it held a name
+	opens := func(f Farm) error {
+		s, err := Open(ctx, path, Options{RunID: "r", Now: sep1, Farm: f})
+		if err == nil {
+			must(t, s.Close())
+		}
+		r, look := OpenRead(ctx, path, f)
+		if look == nil {
+			r.Close()
+		}
+		if (err == nil) != (look == nil) {
+			t.Errorf("%+v: it opens with %v, and to look with %v", f, err, look)
+		}
+		return err
+	}
+	must(t, opens(Farm{Name: "Quail Fork"}))
+	must(t, opens(Farm{Name: "quail fork"}))
+	must(t, opens(Farm{}))
+	err := opens(Farm{Name: "Bar Seven"})
+	if !errors.Is(err, disk.ErrOtherFarm) || !strings.Contains(err.Error(), `"Quail Fork"`) || !strings.Contains(err.Error(), `"Bar Seven"`) || !strings.Contains(err.Error(), "was:") {
+		t.Errorf("another farm: %v", err)
+	}
+	if err := opens(Farm{Name: "Bar Seven", Was: "Bar Six"}); !errors.Is(err, disk.ErrOtherFarm) {
+		t.Errorf("another farm that was renamed: %v", err)
+	}
+	must(t, opens(Farm{Name: "Bar Seven", Was: "Quail Fork"}))
+	must(t, opens(Farm{Name: "Bar Seven"}))
+	if err := opens(Farm{Name: "Quail Fork"}); !errors.Is(err, disk.ErrOtherFarm) {
+		t.Errorf("by the old name: %v", err)
+	}
+	s, err := Open(ctx, path, Options{RunID: "r", Now: sep1, Farm: Farm{Name: "Bar Seven"}})
+	must(t, err)
+	defer s.Close()
+	if err := s.Take(ctx, Farm{Name: "Quail Fork"}); !errors.Is(err, disk.ErrOtherFarm) {
+		t.Errorf("edited while it runs: %v", err)
+	}
+	must(t, s.Take(ctx, Farm{Name: "Bar Eight", Was: "Bar Seven"}))
+}
+
 func TestTheLockEndsWithTheStore(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
 	for range 3 {
@@ -219,7 +317,7 @@ func TestAPanicInADecisionLeavesNothingBehindAndTheStoreUsable(t *testing.T) {
 }
 
 func TestEveryErrorThatSomebodyCanActOnSaysTheMend(t *testing.T) {
-	for _, kind := range []*disk.Fault{disk.ErrNewer, disk.ErrOlder, disk.ErrNotOurs, disk.ErrFull, disk.ErrReadOnly, disk.ErrIO, disk.ErrDamaged, disk.ErrBusy, disk.ErrNoFile, disk.ErrLost, disk.ErrFact} {
+	for _, kind := range []*disk.Fault{disk.ErrNewer, disk.ErrOlder, disk.ErrNotOurs, disk.ErrFull, disk.ErrReadOnly, disk.ErrIO, disk.ErrDamaged, disk.ErrBusy, disk.ErrNoFile, disk.ErrLost, disk.ErrFact, disk.ErrOtherFarm} {
 		e := &disk.Error{Kind: kind, Op: "write", Path: "farm.db", Err: os.ErrInvalid}
 		if kind.Mend == "" || !strings.Contains(e.Error(), kind.Mend) || !errors.Is(e, kind) || !errors.Is(e, os.ErrInvalid) {
 			t.Errorf("%v: %v", kind, e)

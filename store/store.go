@@ -15,7 +15,9 @@ type Store struct {
 	file
 	db  *disk.DB
 	run string
-	log *slog.Logger
+
+	opened time.Time
+	log    *slog.Logger
 
 	mu   sync.Mutex // one write at a time, and said
 	said saidCache

@@ -72,7 +72,7 @@ func sayAgain(ctx context.Context, e *env) error {
 	if err := notAsRoot(db); err != nil {
 		return err
 	}
-	s, err := store.OpenBeside(ctx, db)
+	s, err := store.OpenBeside(ctx, db, store.Farm{Name: farm.Name, Was: farm.Was})
 	if err != nil {
 		return err
 	}

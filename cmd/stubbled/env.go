@@ -110,7 +110,7 @@ func (e *env) reading(ctx context.Context, look func(*config.Farm, *store.Store)
 	if err != nil {
 		return err
 	}
-	s, err := store.OpenRead(ctx, e.dbPath(farm.File))
+	s, err := store.OpenRead(ctx, e.dbPath(farm.File), store.Farm{Name: farm.Name, Was: farm.Was})
 	if err != nil {
 		return err
 	}

@@ -96,7 +96,7 @@ func verify(ctx context.Context, path string) (map[string]int64, error) {
 // holds. What was there is moved aside, never deleted; it gives its new name,
 // empty where there was nothing.
 func Restore(ctx context.Context, backup, path string, now time.Time) (aside string, err error) {
-	path, err = filepath.Abs(path)
+	path, err = filepath.Abs(behindLinks(path))
 	if err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}
@@ -105,6 +105,12 @@ func Restore(ctx context.Context, backup, path string, now time.Time) (aside str
 		return "", err
 	}
 	defer lock.Close()
+	if f, err := os.OpenFile(path, os.O_RDWR, 0); err == nil { // what is gone or shut nobody has
+		defer f.Close()
+		if err := lockItself(f); err != nil {
+			return "", err
+		}
+	}
 	if err := Verify(ctx, backup); err != nil {
 		return "", fmt.Errorf("restore %s: %w", backup, err)
 	}

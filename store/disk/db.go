@@ -36,6 +36,7 @@ type DB struct {
 	volatile bool // commits are not synced
 	log      *slog.Logger
 	lock     *os.File // nil where only looked at, or beside a running daemon
+	itself   *os.File // the locked database file, open for as long as lock is
 
 	mu sync.Mutex // one write at a time
 	// Kept is the statements compiled once; nil: to be kept.
@@ -46,7 +47,7 @@ type DB struct {
 }
 
 func newDB(path string, o Options) (*DB, error) {
-	abs, err := filepath.Abs(path)
+	abs, err := filepath.Abs(behindLinks(path))
 	if err != nil {
 		return nil, fmt.Errorf("open store %s: %w", path, err)
 	}
@@ -54,6 +55,18 @@ func newDB(path string, o Options) (*DB, error) {
 		o.Logger = slog.New(slog.DiscardHandler)
 	}
 	return &DB{path: abs, log: o.Logger, volatile: o.Volatile, Kept: map[string]*sql.Stmt{}}, nil
+}
+
+// behindLinks is where a database is or will be: what belongs to it lies beside
+// it there.
+func behindLinks(path string) string {
+	if at, err := filepath.EvalSymlinks(path); err == nil {
+		return at
+	}
+	if dir, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+		return filepath.Join(dir, filepath.Base(path))
+	}
+	return path
 }
 
 // Path is the database file.

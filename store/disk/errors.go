@@ -15,6 +15,8 @@ var (
 	ErrBeside  = &Fault{What: "this process does not own the database"}
 	ErrNotOurs = &Fault{"this is not a stubbled database",
 		"name the right file with --db; if this is the right one its beginning is damaged: " + goBack}
+	ErrOtherFarm = &Fault{"this is another farm's database",
+		"name the right file with --db, or put the database of this farm in its place; if the farm was only renamed, write the old name under farm in the farm file, as was: OLD NAME"}
 	ErrNewer = &Fault{"the database is newer than this program",
 		"install the version of stubbled that wrote it or a later one, or put a backup of before the upgrade in its place"}
 	ErrOlder = &Fault{"the database is older than this program",

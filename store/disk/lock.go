@@ -9,6 +9,8 @@ import (
 	"strings"
 	"syscall"
 	"time"
+
+	"golang.org/x/sys/unix"
 )
 
 const lockEnd = ".lock"
@@ -39,6 +41,25 @@ func lockFile(database string) (*os.File, error) {
 	return f, nil
 }
 
+// lockByte is behind everything that SQLite locks of a database file.
+const lockByte = 1 << 62
+
+// lockItself takes the lock on the database file itself, whatever path leads to
+// it: another name, a link, a lock file that was deleted. It is one of the open
+// file, so that it ends with it, and what SQLite locks is of other bytes. Nobody
+// may close the file while SQLite has it open: by POSIX that ends every lock of
+// SQLite's.
+func lockItself(f *os.File) error {
+	err := unix.FcntlFlock(f.Fd(), unix.F_OFD_SETLK, &unix.Flock_t{Type: unix.F_WRLCK, Start: lockByte, Len: 1})
+	if errors.Is(err, syscall.EAGAIN) || errors.Is(err, syscall.EACCES) {
+		return fmt.Errorf("%s: %w, by another path: stop it first, or use another file with --db", f.Name(), ErrLocked)
+	}
+	if err != nil {
+		return fmt.Errorf("lock %s: %w: the file system of the database must support locks", f.Name(), err)
+	}
+	return nil
+}
+
 // Whoever asks whether a daemon runs holds the lock for a moment (Running).
 const (
 	lockTries = 5
@@ -62,7 +83,7 @@ func (d *DB) mark(more string) error {
 // Running reports whether a daemon has a database now, and its process; 0 where
 // that is not known.
 func Running(database string) (pid int, yes bool) {
-	f, err := os.Open(database + lockEnd)
+	f, err := os.Open(behindLinks(database) + lockEnd)
 	if err != nil {
 		return 0, false
 	}

@@ -32,7 +32,7 @@ func (d *DB) Forget() {
 // NotedLoss is what is noted as lost of a database, for those who only look; empty
 // where nothing is.
 func NotedLoss(path string) string {
-	noted, err := os.ReadFile(path + lossEnd)
+	noted, err := os.ReadFile(behindLinks(path) + lossEnd)
 	if err != nil {
 		return ""
 	}
@@ -105,6 +105,7 @@ func emptied(path string) error {
 
 // NeverUsed reports whether a database was not written yet.
 func NeverUsed(path string) bool {
+	path = behindLinks(path)
 	fi, err := os.Stat(path)
 	return (errors.Is(err, os.ErrNotExist) || err == nil && fi.Size() == 0) && emptied(path) == nil
 }

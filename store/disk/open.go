@@ -57,11 +57,16 @@ func (d *DB) start(ctx context.Context, o Options) error {
 		return err
 	}
 	// The file holds names and phone numbers: it is for its owner alone.
-	f, err := os.OpenFile(d.path, os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return d.explainFile("open", err)
+	if d.itself == nil {
+		f, err := os.OpenFile(d.path, os.O_RDWR|os.O_CREATE, 0o600)
+		if err != nil {
+			return d.explainFile("open", err)
+		}
+		d.itself = f
+		if err := lockItself(f); err != nil {
+			return err
+		}
 	}
-	f.Close()
 	if err := d.lookBack(); err != nil {
 		return err
 	}
@@ -100,8 +105,10 @@ func (d *DB) Close() error {
 		errs = append(errs, d.atRest()) // before the log goes
 	}
 	errs = append(errs, d.closePools())
-	if d.lock != nil {
-		errs = append(errs, d.lock.Close())
+	for _, f := range []*os.File{d.itself, d.lock} {
+		if f != nil {
+			errs = append(errs, f.Close())
+		}
 	}
 	return errors.Join(errs...)
 }

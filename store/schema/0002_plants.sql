@@ -12,3 +12,6 @@ UPDATE attempts SET going_at = started_at WHERE outcome IS NULL;
 
 -- The checksum of a fact's row; null in rows of before there were checksums.
 ALTER TABLE facts ADD COLUMN sum INTEGER;
+
+-- Whose database it is: the farm's name in the farm file.
+ALTER TABLE clock ADD COLUMN farm TEXT NOT NULL DEFAULT '';

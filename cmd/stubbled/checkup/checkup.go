@@ -124,7 +124,7 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 		c.note("database", db+" is not there yet; 'stubbled run' makes it")
 		return
 	}
-	s, err := store.OpenRead(ctx, db)
+	s, err := store.OpenRead(ctx, db, store.Farm{Name: farm.Name, Was: farm.Was})
 	if err != nil {
 		c.wrong("database", err)
 		return

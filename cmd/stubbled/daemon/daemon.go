@@ -87,7 +87,7 @@ func prepare(o Options) *Daemon {
 // carriers.
 func (d *Daemon) open(ctx context.Context) error {
 	now := d.Clock.Now()
-	s, err := store.Open(ctx, d.DB, store.Options{RunID: d.runID, Now: now, Logger: d.Log})
+	s, err := store.Open(ctx, d.DB, store.Options{RunID: d.runID, Now: now, Logger: d.Log, Farm: ownerOf(d.farm.Load())})
 	if err != nil {
 		return err
 	}
@@ -120,6 +120,9 @@ func (d *Daemon) open(ctx context.Context) error {
 	}
 	return nil
 }
+
+// ownerOf is whose database a farm's is.
+func ownerOf(farm *config.Farm) store.Farm { return store.Farm{Name: farm.Name, Was: farm.Was} }
 
 // slowCarrier is how long a turn waits for a carrier before it goes on without
 // it: a mail server that hangs holds no text up.

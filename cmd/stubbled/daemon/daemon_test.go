@@ -181,3 +181,36 @@ func TestHealthIsToldToMachines(t *testing.T) {
 		t.Error("a daemon that made no pass for ten minutes says it is well")
 	}
 }
+
+// The farm file was copied from another farm's machine, or edited in a hurry.
+func TestAFarmFileOfAnotherNameIsToldAndTheOldOneStays(t *testing.T) {
+	file := farmtest.File(t, farmtest.Text)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	write := func(text string) {
+		t.Helper()
+		if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	other := strings.Replace(farmtest.Text, "name: Quail Fork", "name: Bar Seven", 1)
+	write(other)
+	o.turn("2026-08-22 12:01")
+	if o.d.farm.Load().Name != "Quail Fork" || o.d.state.wellbeing().OK {
+		t.Errorf("the farm in force is %s, and all is said to be well: %v", o.d.farm.Load().Name, o.d.state.wellbeing().OK)
+	}
+	write(strings.Replace(other, "name: Bar Seven", "name: Bar Seven, was: Quail Fork", 1))
+	o.turn("2026-08-22 12:02")
+	if o.d.farm.Load().Name != "Bar Seven" || !o.d.state.wellbeing().OK {
+		t.Errorf("renamed, the farm in force is %s: %s", o.d.farm.Load().Name, o.d.state.line(nil))
+	}
+	o.d.store.Close()
+	write(farmtest.Text)
+	farm, err := config.Load(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(t.Context(), optionsOf(farm, &o.screen, o.clock)); err == nil || !strings.Contains(err.Error(), `"Bar Seven"`) || !strings.Contains(err.Error(), `"Quail Fork"`) {
+		t.Errorf("by the old name: %v", err)
+	}
+}

@@ -41,7 +41,7 @@ func (d *Daemon) Turn(ctx context.Context) error {
 
 // work is what a turn is for.
 func (d *Daemon) work(ctx context.Context, now time.Time) error {
-	d.reload(now)
+	d.reload(ctx)
 	d.look(ctx, now)
 	d.passOn(now)
 	proved, err := d.proved()
@@ -80,11 +80,16 @@ var farmFileFault = fault{ladder.AlarmFarmFile, "farm file"}
 
 // reload takes a farm file that was changed on disk. One that is refused leaves
 // the old one in force, and the manager is told once.
-func (d *Daemon) reload(now time.Time) {
+func (d *Daemon) reload(ctx context.Context) {
 	if d.watcher == nil {
 		return
 	}
 	farm, err := d.watcher.Check()
+	if farm != nil {
+		if other := d.store.Take(ctx, ownerOf(farm)); errors.Is(other, disk.ErrOtherFarm) {
+			err = other
+		}
+	}
 	switch {
 	case err != nil:
 		d.Log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)

@@ -6,12 +6,14 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
+	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
 	"stubbled/store/disktest"
 )
@@ -71,8 +73,9 @@ func (w *waiting) opens() {
 }
 
 func (s *state) well() bool {
+	ofStore := func(what string) bool { return what == ladder.AlarmDisk || what == ladder.AlarmDatabase }
 	w := s.wellbeing()
-	return !w.LastPass.IsZero() && len(w.Failing) == 0
+	return !w.LastPass.IsZero() && !slices.ContainsFunc(w.Failing, ofStore)
 }
 
 // says waits for words on the console.

@@ -60,10 +60,11 @@ func Say(ctx context.Context, o Options) error {
 	in := store.In{
 		ID: o.Now.UTC().Format(time.RFC3339Nano), From: cmp.Or(from.Phone, from.Email), Contact: from.Name, Text: o.Text, Sent: at,
 	}
-	s, err := store.Open(ctx, o.DB, store.Options{RunID: "keyboard-" + in.ID, Now: o.Now})
+	of := store.Farm{Name: o.Farm.Name, Was: o.Farm.Was}
+	s, err := store.Open(ctx, o.DB, store.Options{RunID: "keyboard-" + in.ID, Now: o.Now, Farm: of})
 	beside := errors.Is(err, disk.ErrLocked)
 	if beside {
-		s, err = store.OpenBeside(ctx, o.DB)
+		s, err = store.OpenBeside(ctx, o.DB, of)
 	}
 	if err != nil {
 		return err

@@ -17,7 +17,7 @@ import (
 func Sight(ctx context.Context, farm *config.Farm, db string, today civil.Date) (season.Sight, error) {
 	book := diary.NewBook()
 	if db != "" && !disk.NeverUsed(db) {
-		s, err := store.OpenRead(ctx, db)
+		s, err := store.OpenRead(ctx, db, store.Farm{Name: farm.Name, Was: farm.Was})
 		if err != nil {
 			return season.Sight{}, err
 		}
