@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"stubbled/config/settings"
+	"stubbled/scheduler/frost"
 )
 
 // An Option changes how a farm file is loaded.
@@ -41,7 +42,7 @@ type source struct {
 func newSource(path string, options []Option) *source {
 	s := &source{
 		Source:  settings.Source{File: path, Dir: filepath.Dir(path), Environment: true},
-		open:    func(name string) (io.ReadCloser, error) { return os.Open(name) },
+		open:    func(name string) (io.ReadCloser, error) { return frost.Open(name) },
 		touched: map[string]stamp{},
 	}
 	s.Touch = s.touch

@@ -52,6 +52,8 @@ type file struct {
 		PlanOn    frost.PlanOn    `key:"plan_on" as:"plan on" read:"later" default:"average"`
 		Date      season.MonthDay `key:"date" as:"day of the year" in:"08-01..12-31, the season of first frosts" read:"later"`
 		Spread    float64         `key:"spread" as:"days" in:"0..60" read:"later"`
+		Years     int             `key:"years" as:"number" in:"10..500"` // the latest falls alone; 0 is all
+		Units     frost.Unit      `key:"units" as:"record units"`
 		Columns   columnNames     `key:"columns"`
 	} `key:"frost" read:"always"`
 	Rest     ruleKeys             `key:"rest" read:"always"`

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/frost"
@@ -25,7 +27,7 @@ func (l *loader) plan(f *file) {
 	p.Threshold = f.Frost.Threshold
 	on, okOn := settings.Value[frost.PlanOn](l.Reading, e.Get("plan_on"))
 	p.Level = on.Percent()
-	p.Place = cmp.Or(f.Frost.Place, l.farm.Name)
+	p.Place, p.Years = cmp.Or(f.Frost.Place, l.farm.Name), f.Frost.Years
 	hand, station := e.Get("date"), e.Get("station")
 	switch {
 	case hand != nil && station != nil:
@@ -33,15 +35,17 @@ func (l *loader) plan(f *file) {
 	case e.Written("date"):
 		l.byHand(e, on, okOn)
 	case e.Written("station"):
-		l.record(e, l.columns(e.Get("columns"), f.Frost.Columns), on, okOn)
+		l.record(e, l.columns(e, f.Frost.Columns, f.Frost.Units), on, okOn)
 	default:
 		l.Say(e, `says no frost date; want a station's record, such as station: quail-fork.csv, or a date by hand, such as {date: 10-18, spread: 10 days}`)
 	}
 	if spread := e.Get("spread"); spread != nil && hand == nil && !e.Written("date") {
 		l.Say(spread, "belongs to a date by hand; a station's record has its own spread")
 	}
-	if cols := e.Get("columns"); cols != nil && station == nil && !e.Written("station") {
-		l.Say(cols, "names the columns of a station file, and there is none; take it out")
+	for _, key := range []string{"columns", "units", "years"} {
+		if at := e.Get(key); at != nil && station == nil && !e.Written("station") {
+			l.Say(at, "is said of a station file, and there is none; take it out")
+		}
 	}
 }
 
@@ -55,7 +59,7 @@ func (l *loader) byHand(e *settings.Entry, on frost.PlanOn, okOn bool) {
 	l.farm.Plan.Hand = &season.Hand{Date: day, Spread: spread}
 	dist, err := frost.HandDistribution(time.Month(day.Month), day.Day, spread)
 	if err == nil {
-		_, err = dist.PlanOffset(on)
+		err = l.planOn(dist, on)
 	}
 	if err != nil {
 		l.Say(e.Get("date"), "%v", err)
@@ -99,12 +103,34 @@ func (l *loader) record(e *settings.Entry, cols frost.Columns, on frost.PlanOn, 
 	if !okOn || l.farm.Plan.Threshold.IsZero() {
 		return
 	}
-	if _, err := rec.Distribution(l.farm.Plan.Threshold, frost.Pick{}).PlanOffset(on); err != nil {
+	if err := l.planOn(rec.Distribution(l.farm.Plan.Threshold, frost.Pick{Last: l.farm.Plan.Years}), on); err != nil {
 		where := e.Get("plan_on")
 		if !where.Said() {
 			where = station
 		}
 		l.Say(where, "cannot plan on %s with this record: %v", on, err)
+	}
+}
+
+// planOn notes what is counted back from.
+func (l *loader) planOn(d frost.Distribution, on frost.PlanOn) error {
+	offset, err := d.PlanOffset(on)
+	if err == nil {
+		l.planned = &offset
+	}
+	return err
+}
+
+// beforeItsYear refuses a cutoff that would come before the grass's year begins.
+func (l *loader) beforeItsYear(e *settings.Entry, p *season.Paddock) {
+	if l.planned == nil || p.Rule.Spring.IsZero() {
+		return
+	}
+	first := frost.DateIn(2001, *l.planned).AddDays(p.FrostOffset)
+	cutoff := first.AddDays(-p.Rule.RestDays)
+	if turn := p.Rule.Spring; cutoff.Year < 2001 || cutoff.Before(civil.Date{Year: 2001, Month: time.Month(turn.Month), Day: turn.Day}) {
+		l.Say(e, "would shut on %s, %d days before frost on %s, and the grass's year begins only on %02d-%02d (spring); rest it for fewer days",
+			cutoff.In(time.UTC).Format("Jan 2"), p.Rule.RestDays, first.In(time.UTC).Format("Jan 2"), turn.Month, turn.Day)
 	}
 }
 
@@ -125,12 +151,13 @@ func (l *loader) sayRecord(station *settings.Entry, path string, err error) {
 	l.Say(station, "station file %q cannot be used: see %s", station.Text, p.Where())
 }
 
-// columns reads what a station file's columns are called.
-func (l *loader) columns(e *settings.Entry, names columnNames) frost.Columns {
-	c := frost.Columns{Date: names.Date, Rain: names.Rain}
+// columns reads what a station file's columns are called, and what they are in.
+func (l *loader) columns(e *settings.Entry, names columnNames, said frost.Unit) frost.Columns {
+	cols := e.Get("columns")
+	c := frost.Columns{Date: names.Date, Rain: names.Rain, Unit: said}
 	unit := func(key, inC, inF string) string {
 		if inC != "" && inF != "" {
-			l.Say(e.Get(key+"_f"), "the file has %s_c too (line %d); keep one", key, e.Get(key+"_c").Line)
+			l.Say(cols.Get(key+"_f"), "the file has %s_c too (line %d); keep one", key, cols.Get(key+"_c").Line)
 			return ""
 		}
 		as := frost.Celsius
@@ -141,7 +168,7 @@ func (l *loader) columns(e *settings.Entry, names columnNames) frost.Columns {
 			return ""
 		}
 		if c.Unit != frost.UnitUnknown && c.Unit != as {
-			l.Say(e, "the minimum and the maximum must be in one unit")
+			l.Say(cols, "the minimum and the maximum must be in one unit, and in that of units: where it is written")
 		}
 		c.Unit = as
 		return inC + inF

@@ -10,6 +10,8 @@ type loader struct {
 	from  *source
 	farm  *Farm
 	calls roll // what paddocks and herds answer to
+
+	planned *float64 // the frost counted back from, in days after Aug 1; nil where there is none
 }
 
 // paddockIDs are what a herd or a fall use may name.

@@ -65,6 +65,7 @@ func (l *loader) paddockRule(e *settings.Entry, p *season.Paddock) {
 	p.Rule = l.rule(own, p.Grass)
 	if known {
 		l.judgeRule(e, own, p.Grass, p.Rule)
+		l.beforeItsYear(e, p)
 	}
 }
 

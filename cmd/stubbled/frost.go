@@ -12,9 +12,9 @@ import (
 )
 
 type frostFlags struct {
-	station, threshold, years, chart string
-	columns                          frost.Columns
-	json                             bool
+	station, threshold, years, chart, units string
+	columns                                 frost.Columns
+	json                                    bool
 }
 
 func frostCmd(e *env) *cobra.Command {
@@ -22,8 +22,8 @@ func frostCmd(e *env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "frost --station FILE",
 		Short: "Shows a station's first fall frosts, their spread and trend",
-		Long: `frost reads a daily record (GHCN-Daily .dly, USCRN daily, or CSV with date and
-tmin_c or tmin_f; gzipped or not) and shows every fall's first frost, which falls
+		Long: `frost reads a daily record (GHCN-Daily .dly, USCRN daily, NOAA's CSV download, or a
+CSV with date and tmin_c or tmin_f; gzipped or not) and shows every fall's first frost, which falls
 were left out and why, the spread, the trend, and the cutoffs each choice gives.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return showFrost(e, f) },
@@ -38,19 +38,7 @@ were left out and why, the spread, the trend, and the cutoffs each choice gives.
 	fl.StringVar(&f.columns.Min, "tmin-column", "", "`name` of a CSV's minimum column")
 	fl.StringVar(&f.columns.Max, "tmax-column", "", "`name` of a CSV's maximum column")
 	fl.StringVar(&f.columns.Rain, "rain-column", "", "`name` of a CSV's rain column")
-	unit := fl.String("unit", "", "`C` or F, where the column names do not say it")
-	c.PreRunE = func(*cobra.Command, []string) error {
-		switch strings.ToUpper(*unit) {
-		case "":
-		case "C":
-			f.columns.Unit = frost.Celsius
-		case "F":
-			f.columns.Unit = frost.Fahrenheit
-		default:
-			return usage.Errorf("--unit: want C or F, got %q", *unit)
-		}
-		return nil
-	}
+	fl.StringVar(&f.units, "units", "", "`C`, F or tenths (of a degree C), where neither the column names nor a July say it")
 	return c
 }
 
@@ -65,6 +53,9 @@ func showFrost(e *env, f frostFlags) error {
 	pick, err := parseYears(f.years)
 	if err != nil {
 		return err
+	}
+	if f.columns.Unit, err = frost.ParseUnit(f.units); err != nil {
+		return usage.Errorf("--units: %w", err)
 	}
 	r, err := frost.ReadFile(f.station, frost.Options{Columns: f.columns})
 	if err != nil {

@@ -52,7 +52,7 @@ var arrows = map[string][]string{
 	"cmd/stubbled/rehearsal":    {"cmd/stubbled/usage", "cmd/stubbled/carriers", "cmd/stubbled/report", "config", "store", "notify", "scheduler", "scheduler/..."},
 	"cmd/stubbled/keyboard":     {"cmd/stubbled/usage", "cmd/stubbled/carriers", "cmd/stubbled/report", "config", "store", "store/disk", "notify", "scheduler", "scheduler/ladder"},
 	"cmd/stubbled/daemon":       {"cmd/stubbled/carriers", "config", "store", "store/disk", "store/panics", "notify", "notify/email", "notify/sms", "scheduler", "scheduler/diary", "scheduler/ladder"},
-	"cmd/stubbled/checkup":      {"cmd/stubbled/carriers", "cmd/stubbled/daemon", "cmd/stubbled/report", "config", "store", "store/disk", "notify", "notify/wording", "scheduler/diary", "scheduler/ladder", "scheduler/season"},
+	"cmd/stubbled/checkup":      {"cmd/stubbled/carriers", "cmd/stubbled/daemon", "cmd/stubbled/report", "config", "store", "store/disk", "notify", "notify/wording", "scheduler/diary", "scheduler/frost", "scheduler/ladder", "scheduler/season"},
 	"cmd/stubbled/internal/...": {"..."},
 	"config/demo":               {},
 	"systemd/...":               {"cmd/stubbled", "..."},

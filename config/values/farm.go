@@ -87,6 +87,15 @@ func parsePlanOn(text string) (frost.PlanOn, error) {
 	return on, nil
 }
 
+// parseRecordUnits reads what a record's temperatures are in.
+func parseRecordUnits(text string) (frost.Unit, error) {
+	unit, err := frost.ParseUnit(text)
+	if err != nil || unit == frost.UnitUnknown {
+		return unit, fmt.Errorf("want C, F or tenths (of a degree C), got %q", Clip(text))
+	}
+	return unit, nil
+}
+
 // temperature reads a threshold between two temperatures in degrees F.
 func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
 	return func(text string) (frost.Threshold, error) {

@@ -65,6 +65,7 @@ var Parsers = map[string]Parser{
 	"quiet hours":         plain(Amount, parseQuiet),
 	"date":                plain(Amount, parseDate),
 	"plan on":             plain(Amount, parsePlanOn),
+	"record units":        plain(Word, parseRecordUnits),
 	"one of":              {Word, func(in string) func(string) (any, error) { return untyped(oneOf(strings.Clone, strings.Fields(in))) }},
 	"one of, in any case": {Word, func(in string) func(string) (any, error) { return untyped(oneOf(strings.ToLower, strings.Fields(in))) }},
 	"number":              {Count, func(in string) func(string) (any, error) { return untyped(wholeIn(wholeRange(in))) }},

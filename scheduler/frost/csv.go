@@ -12,10 +12,19 @@ type csvLayout struct {
 	header    []byte
 	delimiter byte
 	at        [len(usualNames)]int
-	unit      Unit     // of minimum and maximum
-	inches    bool     // the rain's unit
-	fields    [][]byte // scratch, reused for every line
+	last      int      // the last column that is read
+	unit      Unit     // of minimum and maximum; unknown until the values tell it
+	rain      rainUnit // of the rain
+
+	// The line at hand and where in it each field lies: numbers, since slices
+	// would be looked at by the garbage collector, line for line.
+	line   []byte
+	fields []span // as many as are read
+	found  int    // in the line
 }
+
+// A span is a part of a line.
+type span struct{ from, to int32 }
 
 // The columns that are read.
 const (
@@ -24,10 +33,19 @@ const (
 	maxColumn
 	rainColumn
 	stationColumn
+	minFlags
+	maxFlags
+	rainFlags
 )
 
-// usualNames are what the columns are called where nobody says otherwise.
-var usualNames = [...][]string{{"date"}, {"tmin_c", "tmin_f"}, {"tmax_c", "tmax_f"}, {"rain_mm", "rain_in"}, {"station", "location"}}
+// usualNames are what the columns are called where nobody says otherwise: plain
+// names with their unit, and those of NOAA's own downloads, whose flags stand in
+// one column `measurement,quality,source` (NOAA NCEI, GHCN-Daily documentation
+// of the CSV form).
+var usualNames = [...][]string{
+	{"date"}, {"tmin_c", "tmin_f", "tmin"}, {"tmax_c", "tmax_f", "tmax"}, {"rain_mm", "rain_in", "prcp"}, {"station", "location"},
+	{"tmin_attributes"}, {"tmax_attributes"}, {"prcp_attributes"},
+}
 
 // csvMissing is the code -9999, in ten-thousandths.
 const csvMissing = -9999_0000
@@ -63,7 +81,7 @@ func splitHeader(header []byte, delimiter byte) []string {
 
 // csvLine takes the header, then one day a line.
 func (rd *reader) csvLine(b []byte) {
-	if len(bytes.TrimSpace(b)) == 0 || b[0] == '#' {
+	if b[0] == '#' || b[0] <= ' ' && len(bytes.TrimSpace(b)) == 0 {
 		return
 	}
 	if rd.csv == nil {
@@ -74,7 +92,7 @@ func (rd *reader) csvLine(b []byte) {
 		rd.csv = layout
 		return
 	}
-	if bytes.Equal(b, rd.csv.header) {
+	if b[0] == rd.csv.header[0] && bytes.Equal(b, rd.csv.header) {
 		return // yearly files put one after the other repeat it
 	}
 	rd.csvDay(b)
@@ -88,7 +106,7 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 		want = known
 	}
 	have := strings.Join(names, ", ")
-	for c, given := range [...]string{want.Date, want.Min, want.Max, want.Rain, want.Station} {
+	for c, given := range [len(usualNames)]string{want.Date, want.Min, want.Max, want.Rain, want.Station} {
 		options := usualNames[c]
 		if given != "" {
 			options = []string{given}
@@ -99,6 +117,7 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 				l.at[c] = at
 			}
 		}
+		l.last = max(l.last, l.at[c])
 		switch {
 		case l.at[c] >= 0:
 		case c == minColumn:
@@ -107,22 +126,29 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 			return nil, fmt.Errorf("no column %q in the header; it has %s", options[0], have)
 		}
 	}
+	l.fields = make([]span, l.last+1)
 	return l, l.units(names, want.Unit)
 }
 
-// units finds out the units.
+// units finds out the units that the header or its reader says.
 func (l *csvLayout) units(names []string, given Unit) error {
 	lowest, highest, rain := l.at[minColumn], l.at[maxColumn], l.at[rainColumn]
 	l.unit = unitOf(names[lowest], given)
-	if l.unit == UnitUnknown {
-		return fmt.Errorf("column %q does not say its unit; say whether it is C or F", names[lowest])
-	}
 	if highest >= 0 {
-		if u := unitOf(names[highest], given); u != l.unit && u != UnitUnknown {
+		u := unitOf(names[highest], given)
+		if u != l.unit && u != UnitUnknown {
 			return fmt.Errorf("columns %q and %q are not in the same unit; keep one unit a file", names[lowest], names[highest])
 		}
+	} else if l.unit == UnitUnknown {
+		return fmt.Errorf("column %q does not say its unit, and there is no maximum to tell it by; %s", names[lowest], sayUnits)
 	}
-	l.inches = rain >= 0 && strings.HasSuffix(strings.ToLower(names[rain]), "_in")
+	switch {
+	case rain < 0:
+	case strings.HasSuffix(strings.ToLower(names[rain]), "_in"):
+		l.rain = inches
+	case strings.EqualFold(names[rain], "prcp"):
+		l.rain = l.unit.rain()
+	}
 	return nil
 }
 

@@ -23,7 +23,8 @@ func TestAPlainCSVWithFaultsGivesWhatIsSoundInIt(t *testing.T) {
 		{name: "quotes", text: "\"date\",\"tmin_c\"\n\"2012-10-07\",\"-0.6\"\n", minima: 1},
 		{name: "a quote that is not closed", text: head + good + "\"2012-10-08,1.0\n", minima: 1, bad: 1, names: "station:3: a quote is not closed"},
 		{name: "capitals and blanks in the header", text: "Date , TMIN_C\n2012-10-07 , -0.6\n", minima: 1},
-		{name: "a date the American way", text: head + good + "10/08/2012,1.0\n", minima: 1, bad: 1, names: "no date such as 2012-10-07: \"10/08/2012\""},
+		{name: "dates as a spreadsheet saves them", text: head + good + "10/8/2012,1.0\n9/30/2012,2\n12/31/2012,2\n", minima: 4},
+		{name: "a year of two digits", text: head + good + "10/8/12,1.0\n", minima: 1, bad: 1, names: "no date such as 2012-10-07 or 10/7/2012: \"10/8/12\""},
 		{name: "Feb 29 of a common year", text: head + good + "2013-02-29,1.0\n", minima: 1, bad: 1, names: "station:3"},
 		{name: "a line cut short", text: head + good + "2012-10-08\n", minima: 1, bad: 1, names: "station:3: cut short"},
 		{name: "words for a number", text: head + good + "2012-10-08,cold\n", minima: 1, bad: 1, names: "no minimum: \"cold\""},
@@ -84,13 +85,13 @@ func TestTheSeattleSeriesNeedsNoColumnNames(t *testing.T) {
 
 func TestAHeaderThatCannotBeUsedSaysWhichNameIsMissing(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
-		{"no minimum", "date,tmax_c\n2012-10-07,1\n", "station:1: no column tmin_c or tmin_f in the header; it has date, tmax_c"},
+		{"no minimum", "date,tmax_c\n2012-10-07,1\n", "station:1: no column tmin_c or tmin_f or tmin in the header; it has date, tmax_c"},
 		{"a unit nobody named", "date,low\n2012-10-07,1\n", "no column tmin_c or tmin_f"},
 		{"two units", "date,tmin_c,tmax_f\n2012-10-07,1,40\n", `columns "tmin_c" and "tmax_f" are not in the same unit`},
 	} {
 		t.Run(c.name, func(t *testing.T) { wantReadError(t, c.text, frost.Options{}, c.want) })
 	}
-	wantReadError(t, "date,low\n2012-10-07,1\n", frost.Options{Columns: frost.Columns{Min: "low"}}, `column "low" does not say its unit; say whether it is C or F`)
+	wantReadError(t, "date,low\n2012-10-07,1\n", frost.Options{Columns: frost.Columns{Min: "low"}}, `column "low" does not say its unit, and there is no maximum to tell it by; say it with --units C, F or tenths`)
 	wantReadError(t, "date,tmin_c\n2012-10-07,1\n", frost.Options{Columns: frost.Columns{Max: "high"}}, `no column "high" in the header; it has date, tmin_c`)
 	wantReadError(t, "date,tmin_c\n2012-10-07,1\n", frost.Options{Columns: frost.Columns{Date: "day"}, Format: frost.PlainCSV}, `no column "day" in the header`)
 }

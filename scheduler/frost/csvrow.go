@@ -9,20 +9,22 @@ func (rd *reader) csvDay(b []byte) {
 		rd.bad("a quote is not closed: %q", clip(b))
 		return
 	}
-	if len(l.fields) <= max(l.at[dateColumn], l.at[minColumn]) {
-		rd.bad("cut short: %d columns in %q", len(l.fields), clip(b))
+	if l.found <= max(l.at[dateColumn], l.at[minColumn]) {
+		rd.bad("cut short: %d columns in %q", l.found, clip(b))
 		return
 	}
-	year, month, day, ok := isoDate(l.field(dateColumn))
+	date := l.field(dateColumn)
+	year, month, day, ok := isoDate(date)
 	if !ok {
-		rd.bad("no date such as 2012-10-07: %q", clip(l.field(dateColumn)))
+		if year, month, day, ok = rd.strokeDate(date); !ok {
+			return
+		}
+	}
+	row := dayRow{year: year, slot: slotOf(month, day)}
+	if row.min, ok = rd.csvTemp(minColumn, minFlags, "minimum"); !ok {
 		return
 	}
-	row := dayRow{year: year, slot: slotOf(month, day), rain: NoRain}
-	if row.min, ok = rd.csvTemp(minColumn, "minimum"); !ok {
-		return
-	}
-	if row.max, ok = rd.csvTemp(maxColumn, "maximum"); !ok {
+	if row.max, ok = rd.csvTemp(maxColumn, maxFlags, "maximum"); !ok {
 		return
 	}
 	if row.rain, ok = rd.csvRain(); !ok {
@@ -34,8 +36,9 @@ func (rd *reader) csvDay(b []byte) {
 	rd.day(row)
 }
 
-// csvTemp reads a temperature; ok is false where the line is bad.
-func (rd *reader) csvTemp(column int, what string) (t Temp, ok bool) {
+// csvTemp reads a temperature; ok is false where the line is bad. As long as the
+// unit is not known it is the number itself, in thousandths.
+func (rd *reader) csvTemp(column, flags int, what string) (t Temp, ok bool) {
 	text := rd.csv.field(column)
 	if isMissing(text) {
 		return NoTemp, true
@@ -45,10 +48,13 @@ func (rd *reader) csvTemp(column int, what string) (t Temp, ok bool) {
 		rd.bad("no %s: %q", what, clip(text))
 		return NoTemp, false
 	}
-	t = NoTemp
-	if n == csvMissing {
-		return t, true
+	switch {
+	case n == csvMissing || rd.failed(flags):
+		return NoTemp, true
+	case rd.csv.unit == UnitUnknown:
+		return Temp(divRound(n, 10)), true
 	}
+	t = NoTemp
 	rd.setTemp(&t, rd.csv.unit.temp(n), what)
 	return t, true
 }
@@ -67,24 +73,40 @@ func (rd *reader) csvRain() (r Rain, ok bool) {
 		rd.bad("no rain: %q", clip(text))
 		return NoRain, false
 	}
-	if n == csvMissing {
-		return NoRain, true
-	}
-	micro := divRound(n, 10)
-	if rd.csv.inches {
-		micro = divRound(n*254, 100)
-	}
 	r = NoRain
-	rd.setRain(&r, Rain(max(-1, min(micro, int64(mostRain)+1))))
+	if n != csvMissing && !rd.failed(rainFlags) {
+		rd.setRain(&r, rd.csv.rain.rain(n))
+	}
 	return r, true
 }
 
-// field is one column of the line at hand, empty where it has none.
-func (l *csvLayout) field(column int) []byte {
-	if at := l.at[column]; at >= 0 && at < len(l.fields) {
-		return l.fields[at]
+// failed says whether a value failed the station's own quality check: the second
+// of its flags is not blank.
+func (rd *reader) failed(flags int) bool {
+	if rd.csv.at[flags] < 0 {
+		return false
 	}
-	return nil
+	_, rest, _ := bytes.Cut(rd.csv.field(flags), []byte{','})
+	quality, _, _ := bytes.Cut(rest, []byte{','})
+	if len(bytes.TrimSpace(quality)) == 0 {
+		return false
+	}
+	rd.rec.Problems.Flagged++
+	return true
+}
+
+// field is one column of the line at hand without the blanks around it, empty
+// where it has none.
+func (l *csvLayout) field(column int) []byte {
+	at := l.at[column]
+	if at < 0 || at >= l.found {
+		return nil
+	}
+	f := l.fields[at]
+	if f.from == f.to || l.line[f.from] > ' ' && l.line[f.to-1] > ' ' {
+		return l.line[f.from:f.to]
+	}
+	return bytes.TrimSpace(l.line[f.from:f.to])
 }
 
 // number reads ten-thousandths; a comma is the decimal mark where it does not
@@ -98,34 +120,58 @@ func (l *csvLayout) number(text []byte) (int64, bool) {
 	return parseDecimal(text, 4)
 }
 
-// split parts a line into its fields without blanks and quotes around them;
-// false where a quote is not closed.
+// split parts a line into its fields without the quotes around them, as far as
+// anything is read; false where a quote is not closed.
 func (l *csvLayout) split(b []byte) bool {
-	l.fields = l.fields[:0]
-	for {
-		b = bytes.TrimLeft(b, " ")
-		if len(b) > 0 && b[0] == '"' {
-			end := bytes.IndexByte(b[1:], '"')
-			if end < 0 {
-				return false
-			}
-			l.fields = append(l.fields, bytes.TrimSpace(b[1:1+end]))
-			b = b[end+2:]
-			next := bytes.IndexByte(b, l.delimiter)
-			if next < 0 {
-				return true
-			}
-			b = b[next+1:]
+	l.line, l.found = b, 0
+	fields, n, start := l.fields, 0, 0
+	for i, c := range b {
+		if c == '"' {
+			l.found = n
+			return l.splitQuoted(start)
+		}
+		if c != l.delimiter {
 			continue
 		}
-		next := bytes.IndexByte(b, l.delimiter)
-		if next < 0 {
-			l.fields = append(l.fields, bytes.TrimSpace(b))
+		fields[n] = span{int32(start), int32(i)}
+		n++
+		if start = i + 1; n == len(fields) {
+			l.found = n
 			return true
 		}
-		l.fields = append(l.fields, bytes.TrimSpace(b[:next]))
-		b = b[next+1:]
 	}
+	fields[n] = span{int32(start), int32(len(b))}
+	l.found = n + 1
+	return true
+}
+
+// splitQuoted goes on with a line from the first field that has a quote in it.
+func (l *csvLayout) splitQuoted(at int) bool {
+	for b := l.line; l.found < len(l.fields); l.found++ {
+		for at < len(b) && b[at] == ' ' {
+			at++
+		}
+		end, mark := at, l.delimiter
+		if at < len(b) && b[at] == '"' {
+			at, mark = at+1, '"'
+			end = at
+		}
+		n := bytes.IndexByte(b[end:], mark)
+		if n < 0 && mark == '"' {
+			return false
+		} else if n < 0 {
+			n = len(b) - end
+		}
+		end += n
+		l.fields[l.found] = span{int32(at), int32(end)}
+		next := bytes.IndexByte(b[end:], l.delimiter)
+		if next < 0 {
+			l.found++
+			break
+		}
+		at = end + next + 1
+	}
+	return true
 }
 
 // isMissing says whether a field stands for no value.
@@ -135,6 +181,9 @@ func isMissing(text []byte) bool {
 		return true
 	case 1:
 		return text[0] == '.' || text[0] == '-' || text[0] == 'M' || text[0] == 'm'
+	}
+	if text[0] < 'A' { // a digit or a sign
+		return false
 	}
 	switch string(text) {
 	case "NA", "na", "N/A", "NaN", "nan", "null", "NULL":
@@ -152,4 +201,24 @@ func isoDate(b []byte) (year, month, day int, ok bool) {
 	month, ok2 := digits(b[5:7])
 	day, ok3 := digits(b[8:])
 	return year, month, day, ok1 && ok2 && ok3 && validDay(year, month, day)
+}
+
+// strokeDate reads 10/7/2012, as a spreadsheet saves it; ok is false where the
+// line is bad. A file with the day first is not guessed at.
+func (rd *reader) strokeDate(b []byte) (year, month, day int, ok bool) {
+	first, rest, _ := bytes.Cut(b, []byte{'/'})
+	second, last, _ := bytes.Cut(rest, []byte{'/'})
+	month, ok1 := digits(first)
+	day, ok2 := digits(second)
+	year, ok3 := digits(last)
+	whole := ok1 && ok2 && ok3 && 0 < len(first) && len(first) <= 2 && 0 < len(second) && len(second) <= 2 && len(last) == 4
+	switch {
+	case whole && validDay(year, month, day):
+		return year, month, day, true
+	case whole && validDay(year, day, month):
+		rd.stop("%q has the day before the month, so any other date may be meant either way; save the dates as 2012-10-07", clip(b))
+	default:
+		rd.bad("no date such as 2012-10-07 or 10/7/2012: %q", clip(b))
+	}
+	return 0, 0, 0, false
 }

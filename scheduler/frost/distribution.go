@@ -36,6 +36,8 @@ type Pick struct {
 	Before int
 	// From and To bound the years, both included; 0 is no bound.
 	From, To int
+	// Last keeps only so many of the latest of what is left; 0 is all.
+	Last int
 	// EvenUncounted takes seasons with too many missing days too.
 	EvenUncounted bool
 }
@@ -69,6 +71,9 @@ func Distribute(seasons []Season, pick Pick) Distribution {
 			}
 			falls = append(falls, f)
 		}
+	}
+	if pick.Last > 0 && len(falls) > pick.Last {
+		falls = falls[len(falls)-pick.Last:] // seasons come by year
 	}
 	return fromFalls(falls)
 }

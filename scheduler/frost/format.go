@@ -23,7 +23,8 @@ const (
 	// USCRNDaily is NOAA's fixed-width daily01 of the Climate Reference Network,
 	// a line a day (NOAA, USCRN daily01 readme).
 	USCRNDaily Format = "USCRN daily01"
-	// PlainCSV has a header with at least date and tmin_c or tmin_f.
+	// PlainCSV has a header with at least date and a minimum: tmin_c, tmin_f, or
+	// TMIN as in NOAA's own download.
 	PlainCSV Format = "plain CSV"
 )
 
@@ -31,8 +32,8 @@ const (
 // An empty name means the usual one.
 type Columns struct {
 	Date, Min, Max, Rain, Station string
-	// Unit is that of Min and Max. It is needed only where the names do not end
-	// in _c or _f.
+	// Unit is that of Min and Max where the names do not end in _c or _f. Without
+	// one the median July maximum tells it.
 	Unit Unit
 }
 

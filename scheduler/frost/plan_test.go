@@ -20,11 +20,15 @@ func TestAnAverageIsRefusedWhereItMeansNothing(t *testing.T) {
 		err  string
 	}{
 		{"five frosts", spreadOf(60, 70, 80, 90, 100), frost.Average, 80, ""},
-		{"four frosts", spreadOf(60, 70, 80, 90), frost.Average, 0, "needs 5 falls with a frost and the record has 4; choose a level such as 20%"},
+		{"four frosts", spreadOf(60, 70, 80, 90), frost.Average, 0, "needs 5 falls with a frost and the record has 4; give the date by hand"},
 		{"five of ten falls", spreadOf(60, 70, 80, 90, 100, none, none, none, none, none), frost.Average, 80, ""},
 		{"five of eleven falls", spreadOf(60, 70, 80, 90, 100, none, none, none, none, none, none), frost.Average, 0, "only 5 of 11 falls had a frost"},
-		{"a level of four seasons", spreadOf(60, 70, 80, 90), frost.Level(20), 66, ""},
-		{"a level past Dec 31", spreadOf(60, none, none, none), frost.Level(20), 0, "the 20% date lies past Dec 31: only 1 of 4 seasons had a frost"},
+		{"a level of four seasons", spreadOf(60, 70, 80, 90), frost.Level(20), 0, "a level needs 10 falls that count and the record has 4; give the date by hand"},
+		{"a level of nine seasons", spreadOf(60, 61, 62, 63, 64, 65, 66, 67, 68), frost.Level(20), 0, "the record has 9; plan on the average, or give the date by hand"},
+		{"a level of ten seasons", spreadOf(60, 61, 62, 63, 64, 65, 66, 67, 68, 69), frost.Level(20), 61.8, ""},
+		{"frost in the first week of August in six falls of ten", spreadOf(0, 0, 1, 2, 4, 6, 60, 70, 80, 90), frost.Average, 0, "(the middle one on 08-07): it is of the southern half"},
+		{"frost in the first week of August in five falls of ten", spreadOf(0, 0, 1, 2, 4, 59, 60, 70, 80, 90), frost.Average, 36.6, ""},
+		{"a level past Dec 31", spreadOf(60, none, none, none, none, none, none, none, none, none), frost.Level(20), 0, "the 20% date lies past Dec 31: only 1 of 10 seasons had a frost"},
 		{"no season", spreadOf(), frost.Average, 0, "no season on record counts"},
 		{"no season and a level", spreadOf(), frost.Level(20), 0, "no season on record counts"},
 	} {

@@ -27,7 +27,7 @@ type Problems struct {
 
 // Problem is one thing that was wrong, and where.
 type Problem struct {
-	Line int
+	Line int // 0 where the value was judged once all was read
 	Text string
 }
 
@@ -39,7 +39,11 @@ func (p *Problems) Count() int { return p.BadLines + p.Repeated + p.Impossible }
 func (p *Problems) Lines(file string) []string {
 	var lines []string
 	for _, n := range p.Named {
-		lines = append(lines, fmt.Sprintf("%s:%d: %s", file, n.Line, n.Text))
+		where := file
+		if n.Line > 0 {
+			where = fmt.Sprintf("%s:%d", file, n.Line)
+		}
+		lines = append(lines, where+": "+n.Text)
 	}
 	if more := p.Count() - len(p.Named); more > 0 {
 		lines = append(lines, fmt.Sprintf("%s: and %d more like these", file, more))

@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+
+	"golang.org/x/text/encoding/unicode"
 )
 
 // longestLine bounds a line. A .dly line has 269 characters, a USCRN line 216.
@@ -17,9 +19,25 @@ const longestLine = 64 << 10
 // more good ones than bad ones is given up.
 const hopeless = 200
 
+// ErrNoFile is what is there but is no file to read: a pipe or a device would
+// never end.
+var ErrNoFile = errors.New("it is no file; copy the record into one and name that")
+
+// Open opens a record's file, and refuses what is none.
+func Open(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		return nil, &os.PathError{Op: "open", Path: path, Err: ErrNoFile}
+	}
+	if err != nil {
+		return nil, err
+	}
+	return os.Open(path)
+}
+
 // ReadFile reads a station's record from a file, gzipped or not.
 func ReadFile(path string, opt Options) (*Record, error) {
-	f, err := os.Open(path)
+	f, err := Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("station record: %w", err)
 	}
@@ -43,8 +61,12 @@ func Read(name string, from io.Reader, opt Options) (*Record, error) {
 		}
 		in = bufio.NewReaderSize(unzipped, longestLine)
 	}
-	if head, _ := in.Peek(3); bytes.Equal(head, []byte("\xef\xbb\xbf")) {
+	switch head, _ := in.Peek(3); {
+	case bytes.Equal(head, []byte("\xef\xbb\xbf")):
 		_, _ = in.Discard(3)
+	case bytes.HasPrefix(head, []byte("\xff\xfe")) || bytes.HasPrefix(head, []byte("\xfe\xff")):
+		utf16 := unicode.UTF16(unicode.LittleEndian, unicode.UseBOM)
+		in = bufio.NewReaderSize(utf16.NewDecoder().Reader(in), longestLine)
 	}
 	head, err := in.Peek(longestLine)
 	if err != nil && !errors.Is(err, io.EOF) {
@@ -59,6 +81,9 @@ func Read(name string, from io.Reader, opt Options) (*Record, error) {
 		return nil, unknownFormat(name, head)
 	}
 	if err := rd.lines(in); err != nil {
+		return nil, err
+	}
+	if err := rd.tellUnit(); err != nil {
 		return nil, err
 	}
 	if err := rd.finish(); err != nil {
@@ -217,14 +242,24 @@ func unknownFormat(name string, head []byte) error {
 	switch {
 	case len(bytes.TrimSpace(head)) == 0:
 		seems = "it is empty"
+	case isSpreadsheet(head):
+		seems = "it is a spreadsheet; open it there and save it as CSV (in the menu: File, Save As, type CSV)"
 	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
 		seems = "it is a zip archive; unpack it, or gzip the record inside"
-	case bytes.HasPrefix(head, []byte("\xff\xfe")) || bytes.HasPrefix(head, []byte("\xfe\xff")):
-		seems = "it is UTF-16; save it as UTF-8"
 	case len(first) > 0 && first[0] == '<':
 		seems = "it is a web page or XML; fetch the data file itself"
 	}
 	return fmt.Errorf("%s:1: no daily record known here: %s; want GHCN-Daily .dly, USCRN daily01, or CSV with a header such as date,tmin_c", name, seems)
+}
+
+// isSpreadsheet knows the files of spreadsheet programs by what stands near
+// their beginning: the old form, and the archives of both newer ones.
+func isSpreadsheet(head []byte) bool {
+	if bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0")) {
+		return true
+	}
+	return bytes.HasPrefix(head, []byte("PK\x03\x04")) &&
+		(bytes.Contains(head, []byte("opendocument.spreadsheet")) || bytes.Contains(head, []byte("[Content_Types].xml")) || bytes.Contains(head, []byte("xl/")))
 }
 
 // clip shortens text from a file for a message.

@@ -49,6 +49,9 @@ type Record struct {
 	Station string
 	// Format is what the file was read as.
 	Format Format
+	// Units is what unit the temperatures were taken to be in and why, where only
+	// the values told it; empty where the file or its reader says it.
+	Units string
 	// Problems is what was wrong in the file and was left out.
 	Problems Problems
 

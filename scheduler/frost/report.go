@@ -127,6 +127,7 @@ func Between(warm, cold Column) (Gap, bool) {
 type Summary struct {
 	Station   string          `json:"station,omitempty"`
 	Threshold string          `json:"threshold"`
+	Units     string          `json:"units,omitempty"` // where only the values told them
 	Seasons   []SeasonSummary `json:"seasons"`
 	// Mean and Quantiles are MM-DD, the quantiles by level.
 	Mean      *string            `json:"mean"`
@@ -162,6 +163,7 @@ func (rep Report) Summary() Summary {
 	s := Summary{
 		Station:         rep.Record.Station,
 		Threshold:       rep.Plan.String(),
+		Units:           rep.Record.Units,
 		Seasons:         []SeasonSummary{},
 		Quantiles:       map[string]*string{},
 		QuantileOffsets: map[string]*float64{},

@@ -105,20 +105,43 @@ const (
 	UnitUnknown Unit = 0
 	Celsius     Unit = 'C'
 	Fahrenheit  Unit = 'F'
+	// TenthsC is tenths of a degree C, as GHCN-Daily keeps them.
+	TenthsC Unit = 't'
 )
+
+// ParseUnit reads C, F or tenths, in any case; nothing is UnitUnknown.
+func ParseUnit(text string) (Unit, error) {
+	switch strings.ToLower(strings.TrimSpace(text)) {
+	case "":
+		return UnitUnknown, nil
+	case "c":
+		return Celsius, nil
+	case "f":
+		return Fahrenheit, nil
+	case "tenths":
+		return TenthsC, nil
+	}
+	return UnitUnknown, fmt.Errorf("want C, F or tenths (of a degree C), got %q", text)
+}
 
 // temp makes a temperature of a number of ten-thousandths of a degree.
 func (u Unit) temp(tenThousandths int64) Temp {
-	if u == Fahrenheit {
+	switch u {
+	case Fahrenheit:
 		return fromTenThousandthsF(tenThousandths)
+	case TenthsC:
+		return Temp(divRound(tenThousandths, 100))
 	}
 	return Temp(divRound(tenThousandths, 10))
 }
 
-// String is `C`, `F` or `unknown`.
+// String is `C`, `F`, `tenths` or `unknown`.
 func (u Unit) String() string {
-	if u == UnitUnknown {
+	switch u {
+	case UnitUnknown:
 		return "unknown"
+	case TenthsC:
+		return "tenths"
 	}
 	return string(rune(u))
 }

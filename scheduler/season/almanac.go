@@ -47,7 +47,7 @@ func newAlmanac(plan Plan, year int) *almanac {
 	case plan.Hand != nil:
 		a.Spread, a.err = frost.HandDistribution(time.Month(plan.Hand.Date.Month), plan.Hand.Date.Day, plan.Hand.Spread)
 	case plan.Record != nil:
-		a.Spread = plan.Record.Distribution(plan.Threshold, frost.Pick{Before: year})
+		a.Spread = plan.Record.Distribution(plan.Threshold, frost.Pick{Before: year, Last: plan.Years})
 		a.warmth, _ = plan.Record.Warmth(frost.GrowthMethod, year)
 	default:
 		a.err = errors.New("no frost date and no station to count back from; give frost: {date: 10-18} or frost: {station: FILE}")

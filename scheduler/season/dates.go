@@ -152,6 +152,7 @@ func (l *look) expect(p *Paddock, th frost.Threshold, planned civil.Date, after 
 type meanFrom struct {
 	record      *frost.Record
 	threshold   frost.Threshold
+	last        int
 	before, day int
 }
 
@@ -163,9 +164,9 @@ type meanDay struct {
 // meanAfter is the mean first frost over the falls before a year that had one
 // later than a day, both counted from Aug 1; false where none had.
 func (l *look) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
-	m := keep(l.Cache, meanFrom{r, th, before, day}, func() meanDay {
+	m := keep(l.Cache, meanFrom{r, th, l.Farm.Plan.Years, before, day}, func() meanDay {
 		sum, n := 0, 0
-		for _, f := range r.Distribution(th, frost.Pick{Before: before}).StillToCome(day) {
+		for _, f := range r.Distribution(th, frost.Pick{Before: before, Last: l.Farm.Plan.Years}).StillToCome(day) {
 			if !f.None {
 				sum += f.Offset
 				n++

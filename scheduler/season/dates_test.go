@@ -161,14 +161,14 @@ func TestGroundThatWasGivenBackIsNobodysToGraze(t *testing.T) {
 
 func TestPlanningOnACarefulLevelMovesTheCutoffAndNothingElse(t *testing.T) {
 	var falls []fall
-	for i, d := range []string{"10-01", "10-06", "10-11", "10-16", "10-21", "10-26", "10-31"} {
+	for i, d := range []string{"10-01", "10-04", "10-07", "10-10", "10-13", "10-16", "10-19", "10-22", "10-25", "10-28", "10-31"} {
 		falls = append(falls, fall{2010 + i, d})
 	}
 	p := newPlay(t)
 	p.onStation(falls...)
 	average := p.view("2026-07-01", "creek")
-	// Mean Oct 16. Type 7 at 20 % of 7 falls: h = 6 x 20 / 100 = 1.2, so Oct 6
-	// and a fifth of the way to Oct 11: Oct 7.
+	// Mean Oct 16. Type 7 at 20 % of 11 falls: h = 10 x 20 / 100 = 2, so the
+	// third: Oct 7. A level of fewer than ten is refused.
 	if average.Dates.Frost != day("2026-10-16") || average.Dates.Cutoff != day("2026-09-01") {
 		t.Errorf("on the average: frost %s, cutoff %s", average.Dates.Frost, average.Dates.Cutoff)
 	}

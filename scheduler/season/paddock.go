@@ -128,6 +128,7 @@ type Plan struct {
 	// Level is 0 for the average of the seasons that had frost, else the
 	// chance in percent that frost comes on or before the date.
 	Level  int
+	Years  int           // how many of the latest falls count; 0 is all
 	Record *frost.Record // nil where the date was typed by hand
 	Hand   *Hand         // nil where a record is used
 	Place  string        // the station's name as people say it

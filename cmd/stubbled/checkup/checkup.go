@@ -11,16 +11,12 @@ import (
 	"log/slog"
 	"time"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/cmd/stubbled/carriers"
 	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/wording"
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
-	"stubbled/scheduler/season"
 	"stubbled/store"
 	"stubbled/store/disk"
 )
@@ -82,40 +78,6 @@ func (c *checkup) farmFile() {
 	for _, w := range c.Farm.Warnings {
 		c.note("farm file", w.Error())
 	}
-}
-
-// frost says what the farm counts back from, and once what the rule of thumb
-// means on this station.
-func (c *checkup) frost(farm *config.Farm) {
-	today := civil.DateOf(c.Now().In(farm.Zone))
-	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Cache: &season.Cache{}}
-	f, err := sight.PlannedFrost()
-	if err != nil {
-		c.wrong("frost", err)
-		return
-	}
-	c.fine("frost", fmt.Sprintf("%s at %s: %s", report.PlanWords(farm.Plan), report.PlaceWords(farm.Plan), report.ShortDay(f)))
-	if t, ok := season.RuleOfThumb(sight); ok {
-		c.note("rule", thumbWords(t))
-	}
-}
-
-func thumbWords(t season.Thumb) string {
-	text := fmt.Sprintf("the rule of thumb on this station: %g in and %d days reach %g in in about %.0f of 100 falls", t.Leave, t.Rest, t.Target, t.Chance*100)
-	cures := ""
-	if t.LeaveFor.Found && t.LeaveFor.Value > t.Leave {
-		cures = fmt.Sprintf("%g in", t.LeaveFor.Value)
-	}
-	if t.RestFor.Found && int(t.RestFor.Value) > t.Rest {
-		if cures != "" {
-			cures += " or "
-		}
-		cures += fmt.Sprintf("%.0f days", t.RestFor.Value)
-	}
-	if cures != "" {
-		text += fmt.Sprintf("; %s is nearer %.0f", cures, t.Confidence*100)
-	}
-	return text + " (before a paddock has seasons of its own)"
 }
 
 func (c *checkup) database(ctx context.Context, farm *config.Farm) {

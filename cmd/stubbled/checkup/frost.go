@@ -1,0 +1,73 @@
+package checkup
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/cmd/stubbled/report"
+	"stubbled/config"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/season"
+)
+
+// frost says what the farm counts back from, and once what the rule of thumb
+// means on this station.
+func (c *checkup) frost(farm *config.Farm) {
+	today := civil.DateOf(c.Now().In(farm.Zone))
+	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Cache: &season.Cache{}}
+	f, err := sight.PlannedFrost()
+	if err != nil {
+		c.wrong("frost", err)
+		return
+	}
+	c.fine("frost", fmt.Sprintf("%s at %s: %s", report.PlanWords(farm.Plan), report.PlaceWords(farm.Plan), report.ShortDay(f)))
+	c.record(farm.Plan)
+	if t, ok := season.RuleOfThumb(sight); ok {
+		c.note("rule", thumbWords(t))
+	}
+}
+
+func thumbWords(t season.Thumb) string {
+	text := fmt.Sprintf("the rule of thumb on this station: %g in and %d days reach %g in in about %.0f of 100 falls", t.Leave, t.Rest, t.Target, t.Chance*100)
+	cures := ""
+	if t.LeaveFor.Found && t.LeaveFor.Value > t.Leave {
+		cures = fmt.Sprintf("%g in", t.LeaveFor.Value)
+	}
+	if t.RestFor.Found && int(t.RestFor.Value) > t.Rest {
+		if cures != "" {
+			cures += " or "
+		}
+		cures += fmt.Sprintf("%.0f days", t.RestFor.Value)
+	}
+	if cures != "" {
+		text += fmt.Sprintf("; %s is nearer %.0f", cures, t.Confidence*100)
+	}
+	return text + " (before a paddock has seasons of its own)"
+}
+
+// muchLater is how many days the latest falls may differ from the whole record
+// before it is said: a few days of rest are a few days of growth.
+const muchLater = 3
+
+// record says what the station's record was taken for, and where frost comes at
+// another time than it used to.
+func (c *checkup) record(plan season.Plan) {
+	if plan.Record == nil {
+		return
+	}
+	if plan.Record.Units != "" {
+		c.note("record", "temperatures "+plan.Record.Units)
+	}
+	all, late, ok := plan.Record.Lately(plan.Threshold, frost.Level(plan.Level))
+	if days := math.Round(late) - math.Round(all); ok && plan.Years == 0 && math.Abs(days) >= muchLater {
+		way := "later"
+		if days < 0 {
+			way = "earlier"
+		}
+		c.note("record", fmt.Sprintf("the last %d falls freeze %.0f days %s than the whole record (%s, not %s); to plan on them write years: %d in the frost section",
+			frost.Lately, math.Abs(days), way, report.ShortDay(frost.DateIn(2001, late)), report.ShortDay(frost.DateIn(2001, all)), frost.Lately))
+	}
+}
