@@ -1,0 +1,166 @@
+package shut
+
+import (
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+)
+
+// How a frost counts. Days.
+const (
+	upAfter  = 30 // after the year's turn the plants are up (assumption)
+	lookBack = 14 // a plant that is reported was there for the frosts of so long before
+	again    = 7  // after a doubted killing freeze a second one is believed
+)
+
+// frozen are the holds of a plant that frosts began, oldest first. Each frost that
+// counts restarts the wait; what a person checked since is no cause any more. A
+// frost that was taken back still holds, since what may have turned poisonous is
+// looked at and not argued away; but it kills nothing.
+func (g *Ground) frozen(p *Plant) []Cause {
+	var all []Cause
+	for i := range g.Nights {
+		n := &g.Nights[i]
+		if !g.turns(p, n) || g.lifted(&n.First) {
+			continue
+		}
+		last := len(all) - 1
+		if last < 0 || all[last].over(n.Day.AddDays(-1)) {
+			all = append(all, Cause{Why: Frost, Plant: p.Name, Danger: p.Danger, Since: n.Day, First: n.First, Short: true})
+			last++
+		}
+		all[last].extend(n, g.heldUntil(p, n))
+		all[last].Short = all[last].Short && p.Tall.Known()
+	}
+	return all
+}
+
+// extend restarts a cause by one more night. A shorter wait never shortens it.
+func (c *Cause) extend(n *Night, until civil.Date) {
+	c.Last = n.First
+	c.Marks = append(c.Marks, Mark{n.Day, until})
+	if len(c.Marks) == 1 || until.IsZero() || !c.Until.IsZero() && until.After(c.Until) {
+		c.Until = until
+	}
+}
+
+// heldUntil is the last day that a night holds: of a plant that dries to be safe
+// none; of one that its own freeze kills the day before brown tops were seen, but
+// not less than the days for that.
+func (g *Ground) heldUntil(p *Plant, n *Night) civil.Date {
+	if p.ByEye {
+		return civil.Date{}
+	}
+	until := n.Day.AddDays(p.Days())
+	if !p.KilledAt.Known() || !g.killedBy(p, n) {
+		return until
+	}
+	least := n.Day.AddDays(int(p.Killed.Value))
+	for _, b := range g.Reports {
+		if b.Kind == diary.Brown && b.Day.After(n.Day) && b.Day.Before(until) {
+			until = b.Day.AddDays(-1)
+		}
+	}
+	if until.Before(least) {
+		return least
+	}
+	return until
+}
+
+// turns reports whether a night makes a plant dangerous.
+func (g *Ground) turns(p *Plant, n *Night) bool {
+	y := g.yearOf(n.Day)
+	if y == nil || !g.up(p, y, n.Day) || !p.HeldWhen(n.Height, n.Age) {
+		return false
+	}
+	if p.KilledAt.Known() && !n.Told && !frost.Freeze32F.Reached(n.Min) {
+		return false
+	}
+	dead := g.dead(p, y)
+	return dead.IsZero() || !n.Day.After(dead)
+}
+
+// up reports whether a plant stands there, and is up, on a day.
+func (g *Ground) up(p *Plant, y *Year, day civil.Date) bool {
+	there, now := p.Filed, !day.Before(y.Turn.AddDays(upAfter))
+	for _, r := range p.Reported {
+		seen := !day.Before(r.AddDays(-lookBack))
+		there = there || seen
+		now = now || seen && !r.Before(y.Turn)
+	}
+	if p.Own && !y.Stirred.IsZero() && !day.Before(y.Stirred) {
+		now = true
+	}
+	return there && now
+}
+
+// dead is the day on which a plant died for this season: of the first killing
+// freeze that is not doubted, or of brown tops; zero while it lives.
+func (g *Ground) dead(p *Plant, y *Year) civil.Date {
+	day := g.killed(p, y)
+	if b := g.browned(y); !b.IsZero() && (day.IsZero() || b.Before(day)) {
+		return b
+	}
+	return day
+}
+
+// killed is the first killing freeze of a fall that is not doubted: one from the
+// early side on, or the second of two that lie a week or more apart.
+func (g *Ground) killed(p *Plant, y *Year) civil.Date {
+	var doubted civil.Date
+	for i := range g.Nights {
+		n := &g.Nights[i]
+		switch {
+		case n.Only != "" || n.Day.Before(august(y)) || !n.Day.Before(y.Next) || !g.killedBy(p, n):
+		case !n.Day.Before(y.Freeze), !doubted.IsZero() && n.Day.DaysSince(doubted) >= again:
+			return n.Day
+		case doubted.IsZero():
+			doubted = n.Day
+		}
+	}
+	return civil.Date{}
+}
+
+// killedBy reports whether a plant dies of a night: of the ground's killing freeze,
+// or of its own where only that kills it.
+func (g *Ground) killedBy(p *Plant, n *Night) bool {
+	if p != nil && p.KilledAt.Known() {
+		return n.Stood.Known() && n.Stood.F() <= p.KilledAt.Value
+	}
+	return g.Kills.Reached(n.Stood)
+}
+
+// browned is the first day of a season on which brown tops counted: from the early
+// side of the killing freeze on, or after a frost of 32 F or one that was seen.
+func (g *Ground) browned(y *Year) civil.Date {
+	for i := range g.Reports {
+		b := &g.Reports[i]
+		if b.Kind == diary.Brown && !b.Day.Before(y.Turn) && b.Day.Before(y.Next) && g.Believes(y, b.Day) {
+			return b.Day
+		}
+	}
+	return civil.Date{}
+}
+
+// Believes reports whether brown tops of a day are those of frost: before the
+// early side, drought browns grass as well.
+func (g *Ground) Believes(y *Year, day civil.Date) bool {
+	if !y.Freeze.IsZero() && !day.Before(y.Freeze) {
+		return true
+	}
+	for i := range g.Nights {
+		n := &g.Nights[i]
+		if n.Only == "" && !n.Day.Before(august(y)) && !n.Day.After(day) && (n.Told || frost.Freeze32F.Reached(n.Stood)) {
+			return true
+		}
+	}
+	return false
+}
+
+// august is the first day of a season's fall.
+func august(y *Year) civil.Date {
+	return civil.Date{Year: y.Turn.Year, Month: time.August, Day: 1}
+}
