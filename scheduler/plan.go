@@ -129,10 +129,10 @@ func moveTo(views []season.View, from string, frost bool) []string {
 	var can []*season.View
 	for i := range views {
 		v := &views[i]
-		if v.Paddock.ID == from || v.Hold != nil || v.Phase == season.Rest && !v.FallUse || tooSoon(v) {
+		if v.Paddock.ID == from || v.Perilous() || v.Phase == season.Rest && !v.FallUse || tooSoon(v) {
 			continue
 		}
-		if frost && v.Risky {
+		if frost && len(v.AtRisk) > 0 {
 			continue
 		}
 		if v.Verdict.Say == season.Wait && v.Verdict.Action != season.ReadIt {

@@ -15,9 +15,11 @@ type Dates struct {
 	OutBy   civil.Date // the day it must be given back; zero where none
 	Ended   civil.Date // the day rest ended; zero while it has not
 	EndedBy Ending
+	Doubted civil.Date // a killing freeze that came too soon to be believed; zero where none did
 	// Early and Late are the dates by which the first frost came in 10 and in
 	// 90 of 100 falls; LikelyEnd is when rest will probably end.
 	Early, Late, LikelyEnd civil.Date
+	Cold                   civil.Date // by which 10 of 100 falls had 36 F
 	Turn                   civil.Date // the year's turn that begins the season
 	Next                   civil.Date // the turn that ends it
 }
@@ -60,7 +62,7 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 			d.OutBy = p.OutBy.In(year + 1)
 		}
 	}
-	d.Cutoff = d.OutBy
+	d.Cutoff, d.Cold = d.OutBy, l.early(p, frost.Frost36F, year)
 	if !p.Native() {
 		return d
 	}
@@ -78,7 +80,7 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 		d.Late = frost.DateIn(year, a.late).AddDays(p.FrostOffset)
 	}
 	if !d.Cutoff.IsZero() {
-		d.Ended, d.EndedBy = l.ending(p, year, d.Cutoff)
+		d.Ended, d.EndedBy, d.Doubted = l.ending(p, year)
 	}
 	return d
 }
@@ -117,16 +119,6 @@ func (l *look) likelyEnd(p *Paddock, d Dates) civil.Date {
 		return l.expect(p, p.Rule.EndsAt, d.Frost, gapAfter)
 	}
 	return l.expect(p, p.Rule.EndsAt, d.Frost, 0)
-}
-
-// firstCold is the day from which hazard plants must be expected to hold a
-// paddock; zero where nothing says.
-func (l *look) firstCold(p *Paddock, year int) civil.Date {
-	planned, err := l.almanac(year).frost()
-	if err != nil {
-		return civil.Date{}
-	}
-	return l.expect(p, frost.Frost36F, planned.AddDays(p.FrostOffset), -coldBefore)
 }
 
 // expect is the mean date of a fall's first frost at a threshold on a paddock,
@@ -175,4 +167,51 @@ func (l *look) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (
 		return meanDay{float64(sum) / float64(max(n, 1)), n > 0}
 	})
 	return m.days, m.known
+}
+
+// earlyPercent is the share of falls that had a frost by its early side.
+const earlyPercent = 10
+
+// earlyFrom is what an early side is kept by.
+type earlyFrom struct {
+	record    *frost.Record
+	threshold frost.Threshold
+	before    int
+}
+
+type earlyDay struct {
+	days  float64
+	known bool
+}
+
+// early is the early side of a frost on a paddock: the date by which 10 of 100
+// falls had it. Without a record of its own it lies as far from the planning
+// frost's as the two lie apart; zero without a frost date.
+func (l *look) early(p *Paddock, th frost.Threshold, year int) civil.Date {
+	if r := l.Farm.Plan.Record; r != nil {
+		e := keep(l.Cache, earlyFrom{r, th, year}, func() earlyDay {
+			days, ok := r.Distribution(th, frost.Pick{Before: year}).Quantile(earlyPercent)
+			return earlyDay{days, ok}
+		})
+		if e.known {
+			return frost.DateIn(year, e.days).AddDays(p.FrostOffset)
+		}
+	}
+	a := l.almanac(year)
+	if a.err != nil {
+		return civil.Date{}
+	}
+	return frost.DateIn(year, a.early).AddDays(p.FrostOffset + apart(th) - apart(l.Farm.Plan.Threshold))
+}
+
+// apart is how many days after a freeze of 32 F another threshold is reached,
+// where no record says.
+func apart(th frost.Threshold) int {
+	switch {
+	case !th.Colder(frost.Frost36F):
+		return -coldBefore
+	case th.Colder(frost.Freeze32F):
+		return gapAfter
+	}
+	return 0
 }

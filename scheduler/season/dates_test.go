@@ -70,15 +70,34 @@ func TestWhatEndsARest(t *testing.T) {
 			p.paddock("creek").Rule.EndsAt = frost.Freeze32F
 			p.tells("2026-10-20", diary.Frost, "hill")
 		}, "2026-11-01", "", ""},
-		{"brown tops end it before any freeze", func(p *play) {
+		{"brown tops end it after a light frost, before any killing freeze", func(p *play) {
+			p.tells("2026-10-20", diary.Frost, "")
 			p.freeze("2026-11-03", 27)
 			p.tells("2026-10-24", diary.Brown, "creek")
 		}, "2026-11-05", "2026-10-24", ByBrown},
-		{"brown said of the whole farm counts too", func(p *play) { p.tells("2026-10-24", diary.Brown, "") }, "2026-11-05", "2026-10-24", ByBrown},
+		{"brown said of the whole farm counts too", func(p *play) {
+			p.freeze("2026-10-20", 31)
+			p.tells("2026-10-24", diary.Brown, "")
+		}, "2026-11-05", "2026-10-24", ByBrown},
+		{"brown tops before any frost are only noted", func(p *play) { p.tells("2026-10-10", diary.Brown, "creek") }, "2026-11-05", "", ""},
+		{"a night of 34 F is no freeze that browns grass", func(p *play) {
+			p.freeze("2026-10-08", 34)
+			p.tells("2026-10-10", diary.Brown, "creek")
+		}, "2026-11-05", "", ""},
+		{"from the early side on brown tops are believed without any frost told", func(p *play) { p.tells("2026-10-27", diary.Brown, "creek") }, "2026-11-05", "2026-10-27", ByBrown},
 		{"brown on another paddock does not", func(p *play) { p.tells("2026-10-24", diary.Brown, "hill") }, "2026-11-05", "", ""},
 		{"tops that brown in August are drought, not dormancy", func(p *play) { p.tells("2026-08-20", diary.Brown, "creek") }, "2026-11-05", "", ""},
 		{"a freeze that was taken back ends nothing", func(p *play) { p.takesBack(p.freeze("2026-10-30", 25)) }, "2026-11-05", "", ""},
-		{"a killing freeze before the cutoff ends it before it began", func(p *play) { p.freeze("2026-08-28", 27) }, "2026-09-05", "2026-08-28", ByFreeze},
+		{"one killing freeze before the early side, Oct 27 by hand, ends growth and not rest", func(p *play) { p.freeze("2026-09-12", 27) }, "2026-11-05", "", ""},
+		{"a second one within the week is the same cold spell", func(p *play) { p.freeze("2026-09-12", 27); p.freeze("2026-09-18", 25) }, "2026-11-05", "", ""},
+		{"a second one a week later ends it", func(p *play) { p.freeze("2026-09-12", 27); p.freeze("2026-09-19", 25) }, "2026-11-05", "2026-09-19", ByFreeze},
+		{"brown tops after the doubted freeze end it", func(p *play) {
+			p.freeze("2026-09-12", 27)
+			p.tells("2026-09-15", diary.Brown, "creek")
+		}, "2026-11-05", "2026-09-15", ByBrown},
+		{"on the early side itself one is enough", func(p *play) { p.freeze("2026-10-27", 27) }, "2026-11-05", "2026-10-27", ByFreeze},
+		{"a killing freeze before the cutoff is doubted the same way", func(p *play) { p.freeze("2026-08-20", 27) }, "2026-08-28", "", ""},
+		{"and a second one beats the cutoff", func(p *play) { p.freeze("2026-08-20", 27); p.freeze("2026-08-28", 27) }, "2026-09-05", "2026-08-28", ByFreeze},
 		{"a freeze in May is last winter's", func(p *play) { p.freeze("2026-05-05", 27) }, "2026-10-01", "", ""},
 		{"the first of two freezes counts", func(p *play) { p.freeze("2026-11-09", 20); p.freeze("2026-11-02", 27) }, "2026-11-12", "2026-11-02", ByFreeze},
 		{"on Dec 31 a fall without frost still rests", func(*play) {}, "2026-12-31", "", ""},
@@ -96,7 +115,7 @@ func TestWhatEndsARest(t *testing.T) {
 			if ended != tc.ended || v.Dates.EndedBy != tc.by {
 				t.Errorf("ended %q by %q, want %q by %q", ended, v.Dates.EndedBy, tc.ended, tc.by)
 			}
-			if want := Rest; tc.ended != "" && v.Phase != Dormant || tc.ended == "" && v.Phase != want {
+			if want := phaseOf(Dates{Cutoff: v.Dates.Cutoff}, v.Today, true); tc.ended != "" && v.Phase != Dormant || tc.ended == "" && v.Phase != want {
 				t.Errorf("phase %s", v.Phase)
 			}
 		})
@@ -192,8 +211,9 @@ func TestASeasonIsPlannedFromThoseFinishedBeforeIt(t *testing.T) {
 	if d := p.view("2022-07-01", "creek").Dates; d.Frost != day("2022-10-11") || d.Cutoff != day("2022-08-27") {
 		t.Errorf("frost %s, cutoff %s", d.Frost, d.Cutoff)
 	}
-	if got := p.look("2022-07-01").firstCold(p.paddock("lane"), 2022); got != day("2022-10-11") {
-		t.Errorf("36 F looked for on %s", got)
+	// Hyndman-Fan type 7: four tenths of the way from the first of five to the second.
+	if got := p.view("2022-07-01", "lane").Dates.Cold; got != day("2022-10-03") {
+		t.Errorf("36 F reckoned with from %s", got)
 	}
 }
 

@@ -10,9 +10,9 @@
 //
 // The files stand on each other one way. At the ground are paddock, cache,
 // reading, moves and standing, frosts and almanac; sight gathers them for one day.
-// On it stand ending and dates, hazard and hold, heat; history, eats and learned
+// On it stand ending and dates, heat, ground and hold; history and learned
 // are the past. Then come verdict, growth, judge and look, and on top of them
-// lessons, falluse, lastpass and feed.
+// lessons, lastpass and feed. Why ground is shut is a package of its own, shut.
 //
 // # From weather to height
 //

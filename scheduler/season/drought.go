@@ -4,6 +4,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season/shut"
 )
 
 // How a drought ends by rain: so much within so many days. Ours.
@@ -22,7 +23,7 @@ func (l *look) drought(p *Paddock, turn civil.Date) (call *diary.Fact, ended civ
 	if call == nil {
 		return nil, civil.Date{}
 	}
-	if over := l.newest(p, diary.DryOver, call.Day); over != nil && saidLater(over, call) {
+	if over := l.newest(p, diary.DryOver, call.Day); over != nil && shut.Later(over, call) {
 		ended = over.Day
 	}
 	return call, earlier(ended, l.rained(p, call.Day))

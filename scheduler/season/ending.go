@@ -19,37 +19,61 @@ const (
 	ByYear   Ending = "no frost" // Dec 31 was the last day of rest
 )
 
-// ending is the first dormant day of a season, rested from a day on, and what
-// brought it; zero while it has not come. Where neither came Dec 31 was the last day of rest.
-func (l *look) ending(p *Paddock, year int, rested civil.Date) (civil.Date, Ending) {
+// ending is the first dormant day of a season and what brought it; zero while it
+// has not come. Where nothing else came Dec 31 was the last day of rest.
+//
+// A freeze that comes too soon ends growth and not rest, since one cold night on
+// an instrument need not have killed a paddock: it is doubted until a second one a
+// week or more later, or brown tops. Brown tops that come too soon are drought's.
+func (l *look) ending(p *Paddock, year int) (end civil.Date, by Ending, doubted civil.Date) {
 	newYear := civil.Date{Year: year + 1, Month: time.January, Day: 1}
-	var end civil.Date
-	var by Ending
+	early := l.early(p, p.Rule.EndsAt, year)
 	for _, f := range l.frosts[year] {
-		if !f.Day.After(l.Today) && f.Concerns(p.ID) && p.EndsRest(f) {
+		if f.Day.After(l.Today) || !f.Concerns(p.ID) || !p.EndsRest(f) {
+			continue
+		}
+		if !f.Day.Before(early) || !doubted.IsZero() && f.Day.DaysSince(doubted) >= believedAfter {
 			end, by = f.Day, ByFreeze
 			break
 		}
+		doubted = earlier(doubted, f.Day)
 	}
-	if b, ok := l.firstBrown(p.ID, rested, newYear); ok && (end.IsZero() || b.Before(end)) {
+	if b := l.firstBrown(p, year, early); !b.IsZero() && b.Before(newYear) && (end.IsZero() || b.Before(end)) {
 		end, by = b, ByBrown
 	}
 	if end.IsZero() && !l.Today.Before(newYear) {
 		end, by = newYear, ByYear
 	}
-	return end, by
+	return end, by, doubted
 }
 
-// firstBrown is the first day from the cutoff on that a person saw brown tops.
-// Tops that brown before it are drought, not dormancy.
-func (l *look) firstBrown(paddock string, from, before civil.Date) (civil.Date, bool) {
-	var first civil.Date
-	for f := range l.Book.About(paddock, diary.Brown, from) {
-		if f.Day.Before(before) && !f.Day.After(l.Today) {
+// believedAfter is how many days after a doubted killing freeze a second one is
+// believed.
+const believedAfter = 7
+
+// firstBrown is the first day of a fall on which brown tops counted: from the early
+// side of the killing freeze on, or after a frost of 32 F or below, or one that a
+// person saw.
+func (l *look) firstBrown(p *Paddock, year int, early civil.Date) (first civil.Date) {
+	froze := l.frozeBy(p, year)
+	for f := range l.Book.About(p.ID, diary.Brown, civil.Date{Year: year, Month: time.August, Day: 1}) {
+		sure := !early.IsZero() && !f.Day.Before(early) || !froze.IsZero() && !f.Day.Before(froze)
+		if sure && !f.Day.After(l.Today) {
 			first = earlier(first, f.Day)
 		}
 	}
-	return first, !first.IsZero()
+	return first
+}
+
+// frozeBy is the first freeze of a fall that brown tops can come of; zero where
+// none came.
+func (l *look) frozeBy(p *Paddock, year int) (first civil.Date) {
+	for _, f := range l.frosts[year] {
+		if f.Concerns(p.ID) && (f.TempC == nil || frost.Freeze32F.Reached(frost.FromC(*f.TempC))) {
+			first = earlier(first, f.Day)
+		}
+	}
+	return first
 }
 
 // frostCame reports whether the season's first frost has come to a paddock, so

@@ -5,7 +5,9 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/frost"
 	"stubbled/scheduler/herd"
+	"stubbled/scheduler/season/shut"
 )
 
 // A FeedPlan is where the herd eats from the first cutoff to the end of rest.
@@ -86,11 +88,11 @@ func (l *look) fallOf(p *Paddock) int {
 }
 
 // groundOf is what a paddock offers the herd through the fall, and whether its
-// height was guessed. Ground on hold offers nothing: every frost to come makes
-// its hold longer.
+// height was guessed. Ground that is shut offers nothing: every frost to come
+// makes a hold longer.
 func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 	d, read, risks := l.datesOf(p, plan.Year), l.readings(p), l.risks(p)
-	if held, _ := l.holds(p, risks, read); held != nil {
+	if now, _ := shut.Causes(l.ground(p, risks, read)); len(now) > 0 {
 		return herd.Ground{}, false
 	}
 	g := herd.Ground{
@@ -116,7 +118,7 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 		return herd.Ground{}, false // shut on the first day, or before
 	}
 	if always(risks) {
-		g.Until = earlier(g.Until, l.firstCold(p, plan.Year))
+		g.Until = earlier(g.Until, l.early(p, frost.Frost36F, plan.Year))
 	}
 	g.Standing = g.Acres * l.learn(p, plan.Year).eaten.Eaten * max(0, height-floor)
 	return g, guessed
@@ -161,4 +163,61 @@ func (l *look) spare(plan FeedPlan) []herd.Ground {
 		})
 	}
 	return out
+}
+
+// Uses ranks the native paddocks for fall use in the coming fall, best first.
+func Uses(s Sight) []herd.Offer {
+	l := s.look()
+	year := 0
+	for _, p := range l.Farm.natives() {
+		if next := l.nextFall(p); year == 0 || next < year {
+			year = next
+		}
+	}
+	return l.uses(year)
+}
+
+// uses ranks them for one fall.
+func (l *look) uses(year int) []herd.Offer {
+	native, grazed := l.Farm.acres()
+	var candidates []herd.Candidate
+	for _, p := range l.Farm.natives() {
+		if l.failedIn(p, year-1) {
+			continue // it needs this fall's rest
+		}
+		candidates = append(candidates, herd.Candidate{
+			ID: p.ID, Acres: p.Acres, Since: l.sinceUsed(p, year), Chance: l.ruleChance(p, year),
+		})
+	}
+	return herd.RankFallUse(native, grazed, candidates)
+}
+
+// sinceUsed is how many falls before a fall a paddock was last used on purpose;
+// 0 is never. One that is already chosen for the fall after is never used the
+// fall before, so it counts as used last fall.
+func (l *look) sinceUsed(p *Paddock, year int) int {
+	since := 0
+	for _, u := range l.Farm.FallUse {
+		if u.Paddock != p.ID {
+			continue
+		}
+		if u.Year == year+1 {
+			return 1
+		}
+		if ago := year - u.Year; ago > 0 && (since == 0 || ago < since) {
+			since = ago
+		}
+	}
+	return since
+}
+
+// ruleChance is the chance that a paddock makes its height under its own rule;
+// 0 where nothing is known.
+func (l *look) ruleChance(p *Paddock, year int) float64 {
+	g := l.learn(p, year).growth
+	rule, ok := l.ruleOf(p, year, g)
+	if !ok {
+		return 0
+	}
+	return g.Chance(rule.ask)
 }

@@ -175,6 +175,7 @@ func TestWhatTheFeedPlanRestsOn(t *testing.T) {
 			}
 		}},
 		{"one paddock brown before the other keeps the plan in this fall", func(p *play) {
+			p.freeze("2026-10-08", 31)
 			p.tells("2026-10-10", diary.Brown, "creek")
 			p.reads("2026-10-12", "creek", plants(20, 16)...)
 		}, "2026-10-12", func(t *testing.T, plan FeedPlan) {

@@ -21,25 +21,6 @@ func frostsByFall(book *diary.Book) map[int][]diary.Fact {
 	return by
 }
 
-// coldSeason are the frosts since the last Aug 1, those taken back included,
-// oldest day first.
-func coldSeason(book *diary.Book, today civil.Date) []diary.Fact {
-	aug1 := civil.Date{Year: today.Year, Month: time.August, Day: 1}
-	if today.Before(aug1) {
-		aug1.Year--
-	}
-	ever := book.FrostsEver()
-	last := len(ever)
-	for last > 0 && ever[last-1].Day.After(today) {
-		last--
-	}
-	first := last
-	for first > 0 && !ever[first-1].Day.Before(aug1) {
-		first--
-	}
-	return ever[first:last]
-}
-
 // takenBack are the days whose measured frost was taken back: the instrument
 // was wrong.
 func takenBack(book *diary.Book) map[civil.Date]bool {

@@ -66,7 +66,7 @@ func TestWhichSeasonsTeach(t *testing.T) {
 			p.moves("2025-10-01", diary.Off, "creek", "cows")
 			p.reads("2025-10-01", "creek", plants(20, 8)...)
 			p.tells("2025-10-16", diary.Frost, "")
-			p.freeze("2025-10-20", 27)
+			p.tells("2025-10-20", diary.Brown, "creek")
 			p.reads("2025-10-22", "creek", plants(20, 9)...)
 		}, "rested 19 days, under 20", 0},
 		{"the herd turned in on the dormant grass before it was read", func(p *play) {
@@ -140,8 +140,8 @@ func TestWhichSeasonsTeach(t *testing.T) {
 		}, "", 0},
 		{"and tell when growth ended where nobody saw a frost", func(p *play) {
 			p.reads("2025-09-01", "creek", plants(20, 8)...)
-			p.tells("2025-10-16", diary.Brown, "creek")
-			p.reads("2025-10-20", "creek", plants(20, 18)...)
+			p.tells("2025-10-27", diary.Brown, "creek")
+			p.reads("2025-10-28", "creek", plants(20, 18)...)
 		}, "", 0},
 		{"hail, elk or a neighbour's cattle: it got shorter", func(p *play) {
 			rested(p)

@@ -1,135 +1,100 @@
 package season
 
 import (
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
-	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
+	"stubbled/scheduler/season/shut"
 )
 
-// A Hold keeps a paddock shut because plants may be poisonous.
+// A Hold keeps a paddock shut because plants may be poisonous: all its causes
+// together.
 type Hold struct {
-	Plants []grass.Hazard // every plant that a frost of it turned
+	Plants []grass.Hazard // each once
 	Began  civil.Date
-	Until  civil.Date // the last day held, as long as no later frost makes it longer
+	Until  civil.Date // the last day held, as long as nothing restarts it; zero where only a person ends it
 	Short  bool       // only because the stand is short or was not read
 
 	opened, last diary.Fact
-	marks        []mark
+	marks        []shut.Mark
 }
 
-// A mark is one frost of a hold and the last day held because of it.
-type mark struct{ day, until civil.Date }
+// holdOf is what the holds among some causes come to; nil where none is.
+func holdOf(causes []shut.Cause) *Hold {
+	var h *Hold
+	for _, c := range causes {
+		switch {
+		case !c.Why.Holds():
+			continue
+		case h == nil:
+			h = &Hold{Began: c.Since, Until: c.Until, Short: true, opened: c.First, last: c.Last}
+		}
+		if c.Since.Before(h.Began) || c.Since == h.Began && c.First.ID < h.opened.ID {
+			h.Began, h.opened = c.Since, c.First
+		}
+		if shut.Later(&c.Last, &h.last) {
+			h.last = c.Last
+		}
+		h.Until = longer(h.Until, c.Until)
+		h.Short = h.Short && c.Short
+		h.marks = append(h.marks, c.Marks...)
+		plant, known := grass.LookupHazard(c.Plant)
+		if !known {
+			plant = grass.Hazard{Name: c.Plant, Danger: c.Danger}
+		}
+		h.Plants = withPlants(h.Plants, []grass.Hazard{plant})
+	}
+	if h != nil {
+		slices.SortStableFunc(h.marks, func(a, b shut.Mark) int { return a.Day.DaysSince(b.Day) })
+	}
+	return h
+}
+
+// longer is the later of two last days, of which zero never comes.
+func longer(a, b civil.Date) civil.Date {
+	if a.IsZero() || b.IsZero() {
+		return civil.Date{}
+	}
+	if b.After(a) {
+		return b
+	}
+	return a
+}
 
 // holdOverFor is how many days after its last day a hold that the calendar
 // ended is still news.
 const holdOverFor = 7
 
-// holds gives the hold over a paddock today, or the one that the calendar ended
-// within the last week; both nil where there is neither.
-//
-// A hold begins with the first frost of 36 F or below anywhere on the farm, is
-// restarted by each later frost up to and including the first killing freeze,
-// and lasts through the longest published wait of its plants. After the killing
-// freeze a frost restarts it only where regrowth was reported since, once for
-// each report. A person's `clear` ends it. A frost that was taken back still
-// holds, since what may have turned poisonous is looked at and not argued away;
-// but it kills nothing, so later frosts still count.
-func (l *look) holds(p *Paddock, risks []grass.Hazard, read *readings) (now, was *Hold) {
-	if len(risks) == 0 || len(l.cold) == 0 {
-		return nil, nil
+// shutBy fills in why a paddock is shut: its causes, the hold they come to, and
+// one that the calendar ended lately, where nothing else keeps it shut.
+func (l *look) shutBy(v *View, risks []grass.Hazard, read *readings) {
+	g := l.ground(v.Paddock, risks, read)
+	now, ended := shut.Causes(g)
+	v.Shut, v.Hold, v.AtRisk = now, holdOf(now), shut.AtRisk(g)
+	was := holdOf(ended)
+	if was == nil || len(now) > 0 || l.clearedSince(v.Paddock.ID, was.last) {
+		return
 	}
-	h := l.lastHold(p, risks, read)
-	switch {
-	case h == nil || l.clearedAfter(p.ID, h.last, nil):
-		return nil, nil
-	case !l.Today.After(h.Until):
-		return h, nil
-	case l.Today.DaysSince(h.Until) <= holdOverFor:
-		return nil, h
+	if l.Today.DaysSince(was.Until) <= holdOverFor {
+		v.WasHeld = was
 	}
-	return nil, nil
+	if n := len(read.between(was.Until.AddDays(1), l.Today.AddDays(1))); n <= 1 {
+		v.Caution = was.Plants
+	}
 }
 
-// lastHold is the newest hold of the cold season, over or not.
-func (l *look) lastHold(p *Paddock, risks []grass.Hazard, read *readings) *Hold {
-	var h *Hold
-	var killed civil.Date
-	spent := 0 // reports of regrowth used up
-	for _, f := range l.cold {
-		if !killed.IsZero() {
-			n := l.regrowth(p.ID, killed, f.Day)
-			if n <= spent {
-				continue
-			}
-			spent = n
-		} else if l.kills(f, p) {
-			killed = f.Day
-		}
-		plants := dangerous(risks, read, f.Day)
-		if len(plants) == 0 {
-			continue
-		}
-		m := mark{f.Day, f.Day.AddDays(longestWait(plants))}
-		if h == nil || f.Day.After(h.Until) || l.clearedAfter(p.ID, h.last, &f) {
-			h = &Hold{Began: f.Day, opened: f}
-		}
-		h.Plants, h.last = withPlants(h.Plants, plants), f
-		h.Short = !always(h.Plants)
-		h.marks = append(h.marks, m)
-		if m.until.After(h.Until) {
-			h.Until = m.until
-		}
-	}
-	return h
-}
-
-// kills reports whether a frost is a killing freeze: 28 F, and the farm's own
-// freeze where that is colder.
-func (l *look) kills(f diary.Fact, p *Paddock) bool {
-	if f.TempC == nil || !frost.KillingFreeze28F.Reached(frost.FromC(*f.TempC)) {
-		return false
-	}
-	if p.Native() && !p.Rule.EndsAt.Reached(frost.FromC(*f.TempC)) {
-		return false
-	}
-	_, stands := l.Book.Standing(f.ID)
-	return stands
-}
-
-// regrowth counts the reports of regrowth on a paddock, or on the whole farm,
-// between two days, both counted in.
-func (l *look) regrowth(paddock string, from, to civil.Date) int {
-	n := 0
-	for f := range l.Book.About(paddock, diary.Regrowth, from) {
-		if !f.Day.After(to) {
-			n++
-		}
-	}
-	return n
-}
-
-// clearedAfter reports whether a person checked the ground after a frost was
-// known, and before another was; nil is up to today. A frost that the record
-// brings late is known from the morning after it.
-func (l *look) clearedAfter(paddock string, after diary.Fact, before *diary.Fact) bool {
-	for f := range l.Book.About(paddock, diary.Clear, after.Day) {
-		if !f.Day.After(l.Today) && saidLater(f, &after) && (before == nil || saidLater(before, f)) {
+// clearedSince reports whether a person checked the ground after a fact was known.
+func (l *look) clearedSince(paddock string, f diary.Fact) bool {
+	for c := range l.Book.About(paddock, diary.Clear, f.Day) {
+		if shut.Later(c, &f) {
 			return true
 		}
 	}
 	return false
-}
-
-// saidLater reports whether one fact was known after another.
-func saidLater(a, b *diary.Fact) bool {
-	if a.At.Equal(b.At) {
-		return a.ID > b.ID
-	}
-	return a.At.After(b.At)
 }
 
 // Cause is the fact that began the hold.
@@ -138,26 +103,43 @@ func (h *Hold) Cause() int64 { return h.opened.ID }
 // Since is the instant at which it began.
 func (h *Hold) Since() time.Time { return h.opened.At }
 
-// Latest is the instant at which its last frost was known.
+// Latest is the instant at which its last cause was known.
 func (h *Hold) Latest() time.Time { return h.last.At }
 
 // Step is which telling of the hold counts on a day, and the day it fell due. A
-// hold is told when it begins, with its last day by then, and again on that day
-// where frosts since have made it longer: nobody must turn in on an old date.
+// hold is told when it begins, with its last day by then, and again the day
+// before that where something since has made it longer: nobody must turn in on
+// an old date.
 func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
 	day = h.Began
-	until := h.marks[0].until
-	for !today.Before(until) {
-		next := until
+	for until := h.toldUntil(day); !until.IsZero(); step++ {
+		next, came := until, until.AddDays(-1)
 		for _, m := range h.marks {
-			if !m.day.After(until) && m.until.After(next) {
-				next = m.until
+			if l := longer(next, m.Until); l != next && !m.Day.After(until) {
+				next = l
+				if m.Day.After(came) {
+					came = m.Day // what comes on the last day itself is told then
+				}
 			}
 		}
-		if next == until {
+		if next == until || came.After(today) {
 			break
 		}
-		step, day, until = step+1, until, next
+		day, until = came, next
 	}
 	return step, day
+}
+
+// toldUntil is the last day held by what had come up to a day.
+func (h *Hold) toldUntil(day civil.Date) (until civil.Date) {
+	for i, m := range h.marks {
+		if m.Day.After(day) {
+			break
+		}
+		if i == 0 {
+			until = m.Until
+		}
+		until = longer(until, m.Until)
+	}
+	return until
 }

@@ -67,6 +67,9 @@ func (l *look) caseOf(v *View, known learned) Case {
 	if v.Failed && v.Phase == Open {
 		c.Begin += failedLater
 	}
+	if len(v.Shut) > 0 && v.Hold == nil {
+		c.Waits = Reason(v.Shut[0].Why)
+	}
 	if v.Reading == nil {
 		return c
 	}

@@ -193,6 +193,7 @@ func TestWhichFallARuleIsFor(t *testing.T) {
 			t.Errorf("%s: for the fall of %d, want %d", tc.today, got, tc.year)
 		}
 	}
+	p.freeze("2026-08-20", 27) // one alone is doubted
 	p.freeze("2026-08-28", 27)
 	if got := p.lesson("2026-08-29", "creek").Year; got != 2027 {
 		t.Errorf("frost beat the cutoff on Aug 28: a rule for %d, want next year's", got)

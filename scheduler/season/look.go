@@ -2,6 +2,9 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/season/shut"
 )
 
 // A View is everything there is to know of one paddock on one day.
@@ -11,9 +14,11 @@ type View struct {
 	Year     int // the season, labelled by the year of its fall
 	Dates    Dates
 	Phase    Phase
-	Hold     *Hold // nil where it is not held
-	Risky    bool  // plants stand on it that a frost can turn
-	WasHeld  *Hold // a hold that the calendar ended within the last week
+	Shut     []shut.Cause   // why it is shut whatever its grass; empty where nothing shuts it
+	Hold     *Hold          // what the holds among them come to; nil where it is not held
+	AtRisk   []string       // the plants of it that a frost to come would turn
+	WasHeld  *Hold          // a hold that the calendar ended within the last week
+	Caution  []grass.Hazard // of a hold that the calendar ended: said with the first height since
 	Herds    Standing
 	Reading  *Visit  // the latest reading of this season; nil where none
 	Readings int     // of this season
@@ -38,6 +43,17 @@ type View struct {
 	EndHeight float64
 	EndRead   civil.Date
 	Finished  *Finished // this season, once its rest has ended
+}
+
+// aheadOfFrost is how many days before frost must be reckoned with no herd is sent
+// to plants that it turns: as long as a paddock's grass is told for (assumption).
+const aheadOfFrost = maxDays
+
+// Perilous reports whether it is no place to send a herd: it is shut, or frost may
+// turn its plants while the herd is there.
+func (v *View) Perilous() bool {
+	soon := !v.Dates.Cold.IsZero() && !v.Today.AddDays(aheadOfFrost).Before(v.Dates.Cold)
+	return len(v.Shut) > 0 || soon && len(v.AtRisk) > 0
 }
 
 // A Forecast is the height to come at one day if the paddock is rested until then.
@@ -72,8 +88,7 @@ func (l *look) view(p *Paddock) View {
 		v.FallUse, v.UseAcres = true, use.Acres
 	}
 	risks := l.risks(p)
-	v.Risky = len(risks) > 0
-	v.Hold, v.WasHeld = l.holds(p, risks, read)
+	l.shutBy(&v, risks, read)
 	call, rain := l.drought(p, v.Dates.Turn)
 	v.Drought, v.RainCame = call != nil && rain.IsZero(), rain
 

@@ -7,6 +7,7 @@ import (
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
+	"stubbled/scheduler/season/shut"
 )
 
 // Sight is what a farm is looked at with.
@@ -27,7 +28,8 @@ type look struct {
 	herds []herd.Herd // as the diary has them
 
 	frosts    map[int][]diary.Fact // those that stand, by fall
-	cold      []diary.Fact         // those of this cold season, taken back or not
+	nights    []shut.Night         // of frost, taken back or not
+	lastMin   civil.Date           // the latest day with a minimum on record
 	takenBack map[civil.Date]bool
 	station   map[int]stationFall
 	stands    map[string][]grass.Hazard // what a stand is by itself, by species
@@ -41,11 +43,11 @@ func (s Sight) look() *look {
 	l := &look{
 		Sight:  s,
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
-		frosts: frostsByFall(s.Book), cold: coldSeason(s.Book, s.Today), takenBack: takenBack(s.Book),
+		frosts: frostsByFall(s.Book), nights: nightsOf(s.Book, s.Today), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
 		farmwide: versionOf(s.Book.Farm(), s.Today),
 	}
-	l.moves = l.follow()
+	l.moves, l.lastMin = l.follow(), l.lastMinimum()
 	return l
 }
 

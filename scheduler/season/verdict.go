@@ -2,6 +2,8 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season/shut"
 )
 
 // A Verdict is the answer to 'may they graze it', with the reason. It goes into
@@ -49,6 +51,7 @@ type Reason string
 // The reasons, in the order of the table.
 const (
 	OnHold       Reason = "hold"
+	FrostUnknown Reason = Reason(shut.NotKnown)
 	InRest       Reason = "rest"
 	GivenBack    Reason = "given back"  // past the day to be out
 	RestFailed   Reason = "failed rest" // dormant, after a rest that came to too little
@@ -82,6 +85,7 @@ type Case struct {
 	Phase     Phase
 	Native    bool
 	Held      bool
+	Waits     Reason // what shuts the ground without a hold; empty where nothing does
 	FallUse   bool
 	AnimalsIn bool
 	GivenBack bool // past its day, until the year's turn
@@ -109,6 +113,8 @@ func Judge(c Case) Verdict {
 	switch {
 	case c.Held:
 		return c.wait(OnHold, 0)
+	case c.Waits != "":
+		return c.wait(c.Waits, 0)
 	case c.Phase == Rest && !c.FallUse && c.Native:
 		return c.wait(InRest, 0)
 	case c.GivenBack:

@@ -1,0 +1,230 @@
+package season
+
+import (
+	"slices"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/season/shut"
+)
+
+// nightsBack is how many days of frosts can still shut ground: two seasons.
+const nightsBack = 800
+
+// nightsOf are the nights of frost up to a day, oldest first: all that was recorded
+// or told of one is one night.
+func nightsOf(book *diary.Book, today civil.Date) []shut.Night {
+	ever := book.FrostsEver()
+	first, _ := slices.BinarySearchFunc(ever, today.AddDays(-nightsBack), func(f diary.Fact, day civil.Date) int { return f.Day.DaysSince(day) })
+	var all []shut.Night
+	for _, f := range ever[first:] {
+		if f.Day.After(today) {
+			break
+		}
+		only := ""
+		if f.Measured() {
+			only = f.Paddock
+		}
+		i := slices.IndexFunc(all, func(n shut.Night) bool { return n.Day == f.Day && n.Only == only })
+		if i < 0 {
+			i = len(all)
+			all = append(all, shut.Night{Day: f.Day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
+		}
+		_, stands := book.Standing(f.ID)
+		join(&all[i], f, stands)
+	}
+	return all
+}
+
+// join adds one more word of a night.
+func join(n *shut.Night, f diary.Fact, stands bool) {
+	if f.ID < n.First.ID {
+		n.First = f
+	}
+	if !f.Measured() {
+		n.Told = true
+		return
+	}
+	t := frost.FromC(*f.TempC)
+	if !n.Min.Known() || t < n.Min {
+		n.Min = t
+	}
+	if stands && (!n.Stood.Known() || t < n.Stood) {
+		n.Stood = t
+	}
+}
+
+// ground gathers all that decides why a paddock is shut.
+func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Ground {
+	g := shut.Ground{Paddock: p.ID, Today: l.Today, Kills: killsOn(p), LastMin: l.lastMin, Reports: l.reports(p)}
+	if len(risks) == 0 && len(g.Reports) == 0 {
+		return g
+	}
+	year := YearOf(l.Today, p.Rule.Spring)
+	g.Years = []shut.Year{l.shutYear(p, year-1), l.shutYear(p, year)}
+	tall := false
+	for _, h := range risks {
+		g.Plants = append(g.Plants, l.plant(p, h))
+		tall = tall || h.Tall.Known()
+	}
+	for _, n := range l.nights {
+		if n.Only == "" || n.Only == p.ID {
+			if tall {
+				n.Height, n.Age = l.stood(p, read, n.Day)
+			}
+			g.Nights = append(g.Nights, n)
+		}
+	}
+	if g.Age = -1; tall {
+		g.Height, g.Age = l.stood(p, read, l.Today)
+	}
+	for i := range read.visits {
+		v := &read.visits[i]
+		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Mean: v.Sample.Mean})
+	}
+	return g
+}
+
+// killsOn is the killing freeze of a paddock: 28 F, and the farm's own where that
+// is colder.
+func killsOn(p *Paddock) frost.Threshold {
+	if p.Native() && p.Rule.EndsAt.Colder(frost.KillingFreeze28F) {
+		return p.Rule.EndsAt
+	}
+	return frost.KillingFreeze28F
+}
+
+// shutYear is one season's bounds.
+func (l *look) shutYear(p *Paddock, year int) shut.Year {
+	y := shut.Year{
+		Turn: p.Rule.Spring.In(year), Next: p.Rule.Spring.In(year + 1),
+		Cold: l.early(p, frost.Frost36F, year), Freeze: l.early(p, killsOn(p), year),
+	}
+	for _, f := range l.Book.Of(p.ID) {
+		if (f.Kind == diary.Reading || f.Kind == diary.On) && !f.Day.Before(y.Turn) && f.Day.Before(y.Next) {
+			y.Stirred = f.Day
+			break
+		}
+	}
+	return y
+}
+
+// plant is what makes a hazard of a paddock's plant count.
+func (l *look) plant(p *Paddock, h grass.Hazard) shut.Plant {
+	own := grass.StandHazard(p.Grass).Name == h.Name
+	s := shut.Plant{Hazard: h, Own: own, Filed: own || slices.ContainsFunc(p.Hazards, func(f grass.Hazard) bool { return f.Name == h.Name })}
+	for f := range l.Book.About(p.ID, diary.Plant, civil.Date{}) {
+		if f.Plant == h.Name && !f.Day.After(l.Today) {
+			s.Reported = append(s.Reported, f.Day)
+		}
+	}
+	return s
+}
+
+// reports are what was told of a paddock that shuts or opens it, oldest first.
+func (l *look) reports(p *Paddock) []diary.Fact {
+	var all []diary.Fact
+	since := l.Today.AddDays(-nightsBack)
+	for _, facts := range [2][]diary.Fact{l.Book.Of(p.ID), l.Book.Farm()} {
+		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(since); i-- {
+			switch f := facts[i]; f.Kind {
+			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost:
+				if !f.Day.After(l.Today) {
+					all = append(all, f)
+				}
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b diary.Fact) int {
+		if shut.Later(&a, &b) {
+			return 1
+		}
+		return -1
+	})
+	return all
+}
+
+// stood is how tall a stand was on a day, and how old that reading was then, in
+// days; negative where nobody read it. A reading of this rest that is too old by
+// itself has grown since: then it is the low end of what is to be expected.
+func (l *look) stood(p *Paddock, read *readings, day civil.Date) (height float64, age int) {
+	v := read.standing(day)
+	if v == nil {
+		return 0, -1
+	}
+	height, age = v.Sample.Mean, day.DaysSince(v.Day)
+	d := l.datesOf(p, YearOf(day, p.Rule.Spring))
+	if age <= grass.StaleReading || d.Cutoff.IsZero() || v.Day.Before(d.Cutoff) || !l.moves.emptyFrom(p.ID, v.Day, day) {
+		return height, age
+	}
+	grows := l.learn(p, YearOf(day, p.Rule.Spring)).growth
+	if f := grows.Forecast(grass.Ask{Start: height, Behind: l.grewUnder(l.almanac(v.Day.Year), v.Day, day, p.FrostOffset), Ahead: []float64{0}}); f.Known() {
+		return f.Low, 0
+	}
+	return height, age
+}
+
+// lastMinimum is the latest day before today whose minimum is on record; zero where
+// none of the last month is.
+func (l *look) lastMinimum() civil.Date {
+	var last civil.Date
+	for _, n := range l.nights {
+		if n.Only == "" && n.Min.Known() {
+			last = n.Day
+		}
+	}
+	for d := l.Today.AddDays(-1); l.Air != nil && d.After(l.Today.AddDays(-31)) && d.After(last); d = d.AddDays(-1) {
+		if l.Air.Day(d).Min.Known() {
+			return d
+		}
+	}
+	return last
+}
+
+// risks lists the hazard plants that can hold a paddock, each once: what its own
+// grass is, looked up once for each species, those that the farm file names, and
+// those that somebody reported, whoever it was: that only makes things stricter.
+func (l *look) risks(p *Paddock) []grass.Hazard {
+	own, known := l.stands[p.Grass.Name]
+	if !known {
+		own = p.Grass.HazardsOf()
+		l.stands[p.Grass.Name] = own
+	}
+	weeds := l.weeds(p)
+	if len(weeds) == 0 {
+		return own
+	}
+	weeds = slices.DeleteFunc(slices.Clone(weeds), func(h grass.Hazard) bool { return h.StandOnly })
+	return withPlants(weeds, own)
+}
+
+// weeds are the hazard plants of a paddock besides its own grass: of the farm
+// file and of the diary.
+func (l *look) weeds(p *Paddock) []grass.Hazard {
+	weeds := p.Hazards
+	for _, f := range l.Book.Every(diary.Plant) {
+		if h, ok := grass.LookupHazard(f.Plant); ok && f.Paddock == p.ID && !f.Day.After(l.Today) {
+			weeds = withPlants(slices.Clip(weeds), []grass.Hazard{h})
+		}
+	}
+	return weeds
+}
+
+// withPlants adds plants that are not yet listed.
+func withPlants(plants, more []grass.Hazard) []grass.Hazard {
+	for _, h := range more {
+		if !slices.ContainsFunc(plants, func(k grass.Hazard) bool { return k.Name == h.Name }) {
+			plants = append(plants, h)
+		}
+	}
+	return plants
+}
+
+// always reports whether one of the plants is dangerous after frost however
+// tall it stands.
+func always(risks []grass.Hazard) bool {
+	return slices.ContainsFunc(risks, func(h grass.Hazard) bool { return !h.Tall.Known() })
+}
