@@ -62,13 +62,17 @@ func TestAFrostTakenBackAndComeAgainIsToldAgain(t *testing.T) {
 	}
 }
 
-func TestAHoldClearedAndFrozenAgainTheSameDayIsToldAgain(t *testing.T) {
+func TestAfterAClearOnlyAnotherNightIsToldAsAHold(t *testing.T) {
 	s := newStage(t)
 	s.fact("2026-10-07 07:00", diary.Fact{Kind: diary.Frost})
 	s.play("2026-10-07 07:00", "2026-10-07 09:00")
 	s.fact("2026-10-07 10:00", diary.Fact{Kind: diary.Clear, Paddock: "lane"})
 	s.fact("2026-10-07 21:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
-	if got := only(s.play("2026-10-07 21:00", "2026-10-08 09:00"), "Luis hold-begins lane"); len(got) != 1 {
+	if got := only(s.play("2026-10-07 21:00", "2026-10-08 09:00"), "hold-begins lane"); len(got) > 0 {
+		t.Errorf("later word of the night that was cleared: %v", got)
+	}
+	s.fact("2026-10-09 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+	if got := only(s.play("2026-10-09 07:00", "2026-10-09 09:00"), "Luis hold-begins lane"); len(got) != 1 {
 		t.Errorf("of the second hold Luis hears %v", got)
 	}
 }
@@ -221,9 +225,13 @@ func TestAPersonsFrostEndsRestOnlyWhereTheRuleSaysSo(t *testing.T) {
 	wantLines(t, only(s.play("2026-10-20 07:00", "2026-10-21 12:00"), "rest-over"), "10-20 07:00 Ana rest-over creek")
 }
 
-func TestAKillingFreezeBeforeCutoffEndsTheLadder(t *testing.T) {
+func TestASecondKillingFreezeBeforeCutoffEndsTheLadder(t *testing.T) {
 	s := newStage(t)
-	s.play("2026-08-15 00:00", "2026-08-27 12:00")
+	s.play("2026-08-15 00:00", "2026-08-20 12:00")
+	s.froze("2026-08-21 06:00", "2026-08-20", diary.FromRecord, 27) // one alone is doubted
+	if got := only(s.play("2026-08-21 06:00", "2026-08-27 12:00"), "heads-up creek"); len(got) == 0 {
+		t.Error("one cold night silences the ladder")
+	}
 	s.froze("2026-08-28 06:00", "2026-08-27", diary.FromRecord, 27)
 	got := s.play("2026-08-28 06:00", "2026-09-10 12:00")
 	wantLines(t, only(got, "frost-beat-cutoff"), "08-28 06:30 Ana frost-beat-cutoff creek", "08-28 06:30 Ana frost-beat-cutoff hill")
