@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
@@ -100,7 +101,7 @@ func TestRestoringBesideALogThatWasLeftBehindTakesTheBackupAlone(t *testing.T) {
 func TestNightlyMakesOneADayAndTouchesNoOtherFile(t *testing.T) {
 	s := fresh(t)
 	dir := filepath.Join(t.TempDir(), "backups")
-	if days, err := disk.Nightlies(dir); len(days) != 0 || err != nil {
+	if days, err := Copies(ctx, dir); len(days) != 0 || err != nil {
 		t.Errorf("before the first: %v, %v", days, err)
 	}
 	must(t, os.MkdirAll(dir, 0o700))
@@ -109,17 +110,17 @@ func TestNightlyMakesOneADayAndTouchesNoOtherFile(t *testing.T) {
 	}
 	for d := day("2026-08-01"); d.Before(day("2026-08-20")); d = d.AddDays(1) {
 		for range 2 {
-			path, err := s.Nightly(ctx, dir, d)
+			path, err := s.Nightly(ctx, dir, d, d.In(time.UTC))
 			must(t, err)
 			if !exists(path) {
 				t.Errorf("%s is not there", path)
 			}
 		}
 	}
-	days, err := disk.Nightlies(dir)
+	days, err := Copies(ctx, dir)
 	must(t, err)
 	// Aug 6 to 19 are 14; Monday Aug 3 besides.
-	if len(days) != 15 || days[0] != day("2026-08-19") || days[14] != day("2026-08-03") {
+	if len(days) != 15 || days[0].Day != day("2026-08-19") || days[14].Day != day("2026-08-03") {
 		t.Errorf("%v", days)
 	}
 	if all, _ := os.ReadDir(dir); len(all) != 15+4 {
@@ -147,7 +148,7 @@ func TestThePicturesOfOldMailsGoAndTheirWordsStay(t *testing.T) {
 		day  string
 		want int
 	}{{"2026-11-20", 2}, {"2026-12-20", 1}} { // the other one may still be sent
-		_, err := s.Nightly(ctx, filepath.Join(t.TempDir(), "b"), day(tt.day))
+		_, err := s.Nightly(ctx, filepath.Join(t.TempDir(), "b"), day(tt.day), day(tt.day).In(time.UTC))
 		must(t, err)
 		if n, html := left(); n != tt.want || html != tt.want {
 			t.Errorf("%s: %d files, %d HTML, want %d", tt.day, n, html, tt.want)

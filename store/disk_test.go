@@ -157,7 +157,7 @@ func TestADamagedPageIsFoundAndTheBackupRestored(t *testing.T) {
 		return nil
 	})
 	for _, d := range []string{"2026-08-30", "2026-08-31", "2026-09-01"} {
-		_, err := s.Nightly(ctx, nightly, day(d))
+		_, err := s.Nightly(ctx, nightly, day(d), day(d).In(time.UTC))
 		must(t, err)
 	}
 	must(t, s.Close())
@@ -189,15 +189,15 @@ func TestADamagedPageIsFoundAndTheBackupRestored(t *testing.T) {
 	// The newest backup is damaged too.
 	newest := filepath.Join(nightly, "stubbled-2026-09-01.db")
 	must(t, os.WriteFile(newest, whole[:len(whole)/2], 0o600))
-	good, bad, err := disk.LatestGood(ctx, nightly)
+	good, bad, err := LatestGood(ctx, nightly, sep1)
 	must(t, err)
-	if filepath.Base(good) != "stubbled-2026-08-31.db" || len(bad) != 1 || !errors.Is(bad[0], disk.ErrDamaged) {
-		t.Fatalf("latest good %s, bad %v", good, bad)
+	if filepath.Base(good.Path) != "stubbled-2026-08-31.db" || len(bad) != 1 || !errors.Is(bad[0], disk.ErrDamaged) {
+		t.Fatalf("latest good %+v, bad %v", good, bad)
 	}
 	if _, err := disk.Restore(ctx, newest, path, sep1); !errors.Is(err, disk.ErrDamaged) {
 		t.Errorf("a damaged backup was restored: %v", err)
 	}
-	aside, err := disk.Restore(ctx, good, path, sep1)
+	aside, err := disk.Restore(ctx, good.Path, path, sep1)
 	must(t, err)
 	if aside == "" || !exists(aside) {
 		t.Errorf("the damaged one was not kept: %q", aside)
@@ -206,7 +206,7 @@ func TestADamagedPageIsFoundAndTheBackupRestored(t *testing.T) {
 	if got := facts(t, s); len(got) != 2000 {
 		t.Errorf("%d facts", len(got))
 	}
-	if _, err := disk.Restore(ctx, good, path, sep1); !errors.Is(err, disk.ErrLocked) {
+	if _, err := disk.Restore(ctx, good.Path, path, sep1); !errors.Is(err, disk.ErrLocked) {
 		t.Errorf("restored under a running daemon: %v", err)
 	}
 }

@@ -28,6 +28,23 @@ func TestADamagedDatabaseIsRestoredByOneCommand(t *testing.T) {
 	}
 }
 
+// What the copy lacks is said, and where it is to be found.
+func TestGoingBackPastNewerEntriesIsSaid(t *testing.T) {
+	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
+	o.says("Ana", "creek 9 8 11")
+	o.turn("2026-08-22 12:00") // the night's copy is made here too
+	o.says("Ana", "off creek")
+	o.turn("2026-08-22 12:05")
+	o.d.Close()
+	out, code := o.typed("restore")
+	if code != exitFine || !strings.Contains(out, "1 entries of the diary that this copy lacks, the last for 2026-08-22") || !strings.Contains(out, ".aside.") {
+		t.Errorf("restore: %d\n%s", code, out)
+	}
+	if out, code = o.typed("restore"); code != exitFine || strings.Contains(out, "LOOK") {
+		t.Errorf("with nothing newer it says %d\n%s", code, out)
+	}
+}
+
 func TestAnotherDaemonOnTheSameDatabaseIsRefused(t *testing.T) {
 	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	o.turn("2026-08-22 12:00")

@@ -95,14 +95,14 @@ func (d *Daemon) optOuts(ctx context.Context, why error) ([]store.OptOut, error)
 		return got, nil
 	}
 	dir := BackupDir(d.farm.Load(), d.DB)
-	days, listed := disk.Nightlies(dir)
-	if listed == nil && len(days) == 0 && disk.NeverUsed(d.DB) { // nobody can have opted out
+	copies, listed := store.Copies(ctx, dir)
+	if listed == nil && len(copies) == 0 && disk.NeverUsed(d.DB) { // nobody can have opted out
 		return nil, nil
 	}
-	good, _, noCopy := disk.LatestGood(ctx, dir)
+	good, _, noCopy := store.LatestGood(ctx, dir, d.Clock.Now())
 	if noCopy != nil {
 		return nil, errors.Join(err, noCopy)
 	}
-	more, err := store.OptOutsIn(ctx, good)
+	more, err := store.OptOutsIn(ctx, good.Path)
 	return append(got, more...), err
 }

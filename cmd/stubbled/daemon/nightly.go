@@ -22,15 +22,16 @@ type nightly struct {
 // nightlyAgain is how long after a copy that failed the next one is tried.
 const nightlyAgain = time.Hour
 
-// maybe makes the night's copy once its time has come, and thins the old ones.
+// maybe makes the night's copy once its time has come, and thins the old ones; not
+// by a clock that is doubted, which would date it wrong.
 func (n *nightly) maybe(ctx context.Context, d *Daemon, now time.Time) {
 	farm := d.farm.Load()
 	local := now.In(farm.Zone)
 	today := civil.DateOf(local)
-	if n.day == today || now.Before(n.again) || now.Before(ladder.Instant(today, farm.Backup.At, farm.Zone)) {
+	if !d.sched.ClockSure() || n.day == today || now.Before(n.again) || now.Before(ladder.Instant(today, farm.Backup.At, farm.Zone)) {
 		return
 	}
-	err := n.copy(ctx, d, today)
+	_, err := d.store.Nightly(ctx, BackupDir(farm, d.DB), today, now)
 	if ctx.Err() != nil {
 		return // cut off, which is no failure
 	}
@@ -45,12 +46,6 @@ func (n *nightly) maybe(ctx context.Context, d *Daemon, now time.Time) {
 		return // one failure is no news
 	}
 	d.note(fault{ladder.AlarmBackup, "nightly"}, "", err)
-}
-
-func (n *nightly) copy(ctx context.Context, d *Daemon, today civil.Date) error {
-	dir := BackupDir(d.farm.Load(), d.DB)
-	_, err := d.store.Nightly(ctx, dir, today)
-	return err
 }
 
 // BackupDir is the folder of the nightly copies.

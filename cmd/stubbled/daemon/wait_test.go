@@ -14,6 +14,7 @@ import (
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/scheduler/ladder"
+	"stubbled/store"
 	"stubbled/store/disk"
 	"stubbled/store/disktest"
 )
@@ -148,11 +149,11 @@ func TestADamagedDatabaseIsToldAndTakenOnceItIsRestored(t *testing.T) {
 	if strings.Contains(got, "to Ana") || !strings.Contains(got, "to Ruth") {
 		t.Errorf("Ana opted out, which the copy knows; it says\n%s", got)
 	}
-	good, _, err := disk.LatestGood(t.Context(), BackupDir(o.d.Farm, o.d.DB))
+	good, _, err := store.LatestGood(t.Context(), BackupDir(o.d.Farm, o.d.DB), o.clock.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := disk.Restore(t.Context(), good, o.d.DB, o.clock.Now()); err != nil {
+	if _, err := disk.Restore(t.Context(), good.Path, o.d.DB, o.clock.Now()); err != nil {
 		t.Fatal(err)
 	}
 	w.opens()
