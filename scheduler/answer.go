@@ -13,7 +13,7 @@ import (
 
 // views is the farm as it stands with what was just written down.
 func (h *hearing) views() []season.View {
-	return season.Look(h.sight(h.book, civil.DateOf(h.tx.Now().In(h.farm.Zone))))
+	return season.Look(h.sight(h.book, civil.DateOf(h.now.In(h.farm.Zone))))
 }
 
 // said answers what was just written down: each reading with its verdict, and
@@ -96,7 +96,7 @@ func (h *hearing) status(paddock string) *ladder.StatusFacts {
 	views := h.views()
 	health := h.wellbeing()
 	f := &ladder.StatusFacts{Health: &health}
-	f.Day = civil.DateOf(h.tx.Now().In(h.farm.Zone))
+	f.Day = civil.DateOf(h.now.In(h.farm.Zone))
 	for i := range views {
 		if paddock == "" || views[i].Paddock.ID == paddock {
 			f.Shuts = append(f.Shuts, ladder.Line(&views[i], views[i].Today))

@@ -30,7 +30,7 @@ func BenchmarkReply(b *testing.B) {
 	n := 0
 	for b.Loop() {
 		n++
-		now = now.Add(time.Second)
+		now = now.Add(25 * time.Minute) // each is answered: a machine that writes faster is not
 		start := time.Now()
 		for range 3 {
 			if err := s.Update(b.Context(), now, func(tx *store.Tx) error { return tx.SetSeen(now) }); err != nil {

@@ -40,7 +40,8 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 	if !ok || in.Contact == "" {
 		return nil // a stranger gets no answer and no information
 	}
-	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, sent: stamp(in, tx.Now())}
+	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, now: tx.Now(), sent: stamp(in, tx.Now())}
+	h.by = medium(in.Carrier, *c, in.From)
 	h.day = civil.DateOf(h.sent.In(s.farm.Zone))
 	h.stale = tx.Now().Sub(h.sent) > staleAfter
 	if err := h.reread(); err != nil {
@@ -71,6 +72,8 @@ type hearing struct {
 	tx    *store.Tx
 	in    store.InRow
 	from  ladder.Contact
+	now   time.Time     // by a clock that is believed
+	by    ladder.Medium // how it is answered
 	sent  time.Time
 	day   civil.Date
 	stale bool
@@ -177,11 +180,11 @@ func (h *hearing) queue(parts []ladder.Part) error {
 	n := ladder.Notice{
 		Key:       ladder.AnswerKey(h.in.Row),
 		To:        h.from.Name,
-		Medium:    medium(h.in.Carrier, h.from, h.in.From),
+		Medium:    h.by,
 		Kind:      parts[0].Kind,
 		Facts:     parts[0].Facts,
-		NotBefore: h.tx.Now(),
-		GoodUntil: h.tx.Now().Add(24 * time.Hour),
+		NotBefore: h.now,
+		GoodUntil: h.now.Add(24 * time.Hour),
 		Inbox:     h.in.Row,
 	}
 	n.Facts.About().Farm = h.farm.Name
@@ -192,6 +195,9 @@ func (h *hearing) queue(parts []ladder.Part) error {
 	}
 	if h.earlier() {
 		return h.tx.AnswerRead(n)
+	}
+	if tooMuch, err := h.tooMuch(n); tooMuch || err != nil {
+		return err
 	}
 	_, err := h.tx.Answer(n)
 	return err

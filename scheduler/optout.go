@@ -34,24 +34,42 @@ func (s *Scheduler) wellbeing() ladder.Health {
 
 // addresses are all ways to reach the contact, the one they wrote from first.
 func (h *hearing) addresses() []string {
-	var all []string
-	for _, a := range append([]string{h.in.From}, h.from.Addresses()...) {
-		if a != "" && !slices.Contains(all, a) {
-			all = append(all, a)
-		}
-	}
-	return all
+	return slices.DeleteFunc(append([]string{h.in.From}, h.from.Addresses()...), func(a string) bool { return a == "" })
 }
 
 // stop ends every message to the contact, by any medium. One confirmation goes
-// out; where nobody is left to be told anything it says so.
+// out; where nobody is left to be told anything it says so. A mail that does not
+// prove itself ends mail alone, and the confirmation goes as a text. Where there
+// is no other way to them it ends nothing unless it holds the token of a mail of
+// ours: anybody can write a name above a mail.
 func (h *hearing) stop() ([]ladder.Part, error) {
-	for _, a := range h.addresses() {
-		if _, err := h.tx.Suppress(a, h.from.Name, store.WhyStopped); err != nil {
+	f := ladder.AnswerFacts{Who: h.from.Name}
+	stopped := h.addresses()
+	if h.in.StopOnly {
+		phone, err := h.texts()
+		if err != nil {
+			return nil, err
+		}
+		switch {
+		case phone:
+			h.by, f.Stop = ladder.Text, ladder.StopMail
+		case h.in.InReplyTo == "":
+			f.Stop = ladder.StopUnproved
+			return []ladder.Part{{Kind: ladder.AnswerStop, Facts: &f}}, nil
+		}
+		stopped = slices.DeleteFunc(stopped, func(a string) bool { return a == h.from.Phone })
+	}
+	fresh := false
+	for _, a := range stopped {
+		first, err := h.tx.Suppress(a, h.from.Name, store.WhyStopped)
+		if err != nil {
 			return nil, fmt.Errorf("stop messages: %w", err)
 		}
+		fresh = fresh || first
 	}
-	f := ladder.AnswerFacts{Who: h.from.Name}
+	if h.in.StopOnly && !fresh {
+		return nil, nil // it was confirmed when it was new
+	}
 	left, err := h.anybodyLeft()
 	if err != nil {
 		return nil, err
@@ -60,6 +78,15 @@ func (h *hearing) stop() ([]ladder.Part, error) {
 		f.Alarm = ladder.AlarmNobodyLeft
 	}
 	return []ladder.Part{{Kind: ladder.AnswerStop, Facts: &f}}, nil
+}
+
+// texts reports whether texts reach the contact.
+func (h *hearing) texts() (bool, error) {
+	if h.from.Phone == "" {
+		return false, nil
+	}
+	_, off, err := h.tx.Suppressed(h.from.Phone)
+	return !off, err
 }
 
 func (h *hearing) anybodyLeft() (bool, error) {

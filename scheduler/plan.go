@@ -65,14 +65,15 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 		BadFile:  s.badFile,
 		Nights:   slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
 	}
-	for _, o := range optOuts {
-		c, address, ok := contactOf(s.farm, o.Address)
-		if !ok {
-			continue
+	last := map[string]time.Time{} // of a contact's opt-outs
+	for _, o := range optOuts {    // oldest first
+		if c, address, ok := contactOf(s.farm, o.Address); ok {
+			in.OptedOut[address], last[c.Name] = true, o.At
 		}
-		in.OptedOut[address] = true
-		if out := (ladder.OptOut{Contact: c.Name, At: o.At}); !slices.Contains(in.OptOuts, out) { // by two addresses
-			in.OptOuts = append(in.OptOuts, out)
+	}
+	for _, c := range s.farm.Contacts { // who still gets texts is not gone
+		if at, some := last[c.Name]; some && !slices.ContainsFunc(c.Addresses(), func(a string) bool { return !in.OptedOut[a] }) {
+			in.OptOuts = append(in.OptOuts, ladder.OptOut{Contact: c.Name, At: at})
 		}
 	}
 	s.nobodyLeft(in.OptedOut, now)

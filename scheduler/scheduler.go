@@ -48,6 +48,8 @@ type Scheduler struct {
 	health  ladder.Health
 	daySums daySums
 	tries   map[int64]int // of texts that could not be heard, by inbox row
+	// silenced is when an answer was last left out because a machine seems to write.
+	silenced time.Time
 
 	troubles troubles
 }
@@ -131,6 +133,7 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 			return time.Time{}, err
 		}
 	}
+	s.answererGone(now)
 	err = s.update(ctx, now, func(tx *store.Tx) error {
 		if err := s.clock.recover(tx); err != nil {
 			return err
@@ -199,7 +202,7 @@ func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
 	if err != nil || !fresh || !ok || in.Contact == "" {
 		return err
 	}
-	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, sent: in.Received, day: civil.DateOf(in.Received.In(s.farm.Zone))}
+	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, now: tx.Now(), by: medium(in.Carrier, *c, in.From), sent: in.Received, day: civil.DateOf(in.Received.In(s.farm.Zone))}
 	return h.queue([]ladder.Part{h.askBack(&diary.Question{Why: diary.Unclear})})
 }
 

@@ -53,7 +53,7 @@ func (h *hearing) stillHeld() []ladder.Part {
 }
 
 func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
-	since := h.tx.Now().Add(-undoWithin)
+	since := h.now.Add(-undoWithin)
 	if f.Words != string(diary.Frost) {
 		var until time.Time
 		if h.earlier() {

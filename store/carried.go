@@ -120,7 +120,8 @@ type In struct {
 	// an authenticated token.
 	InReplyTo string
 	MailID    string // Message-ID of a mail, to answer in its thread
-	// StopOnly says that it may not be trusted for anything but an opt-out.
+	// StopOnly says that it may not be trusted for anything but an opt-out, and for
+	// that only as far as a mail goes.
 	StopOnly bool
 	// Report is set where this is no text but news of one that we sent.
 	Report *Report

@@ -74,6 +74,19 @@ func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
 	return t.insert(&n, facts)
 }
 
+// AnswersTo counts the answers to a contact since an instant, and those of them
+// that say the same as this one.
+func (t *Tx) AnswersTo(n ladder.Notice, since time.Time) (all, alike int, err error) {
+	facts, err := n.Encode()
+	if err != nil {
+		return 0, 0, err
+	}
+	err = t.db.Row(`SELECT count(*), coalesce(sum(kind = ? AND facts = ?), 0) FROM outbox
+		WHERE contact = ? AND answer = 1 AND planned_at >= ? AND changed_at >= ?`,
+		n.Kind, facts, n.To, since.Unix(), since.Unix()).Scan(&all, &alike)
+	return all, alike, err
+}
+
 // requeue says something again that was refused, unknown or expired: it is
 // queued once more, worded anew and stays until goodUntil whatever a pass
 // wants. What may have arrived is marked as a repeat.

@@ -139,7 +139,7 @@ func TestKilledAtEveryStep(t *testing.T) {
 	}
 	defer screen.Close()
 	now := time.Date(2026, time.August, 20, 12, 0, 0, 0, time.UTC)
-	gap := 15 * 24 * time.Hour / time.Duration(n)
+	const gap = 15 * 24 * time.Hour / kills
 	dice := rand.New(rand.NewPCG(1, 2))
 	for i := range n {
 		typed := fmt.Sprintf("Ana: creek %d %d\nLuis: estado creek\n", 9+i%4, 8+i%5)

@@ -40,8 +40,8 @@ func (in Incoming) hear(l *letter) (got notify.Received, why string) {
 		return in.forwarded(l, got)
 	}
 	id, ok := in.Replies.openAny(l.places, l.from)
+	got.InReplyTo = id
 	if ok && authentic(l, in.AuthServID) != failed {
-		got.InReplyTo = id
 		return got, ""
 	}
 	got.StopOnly = true
@@ -57,8 +57,8 @@ func (in Incoming) hear(l *letter) (got notify.Received, why string) {
 func (in Incoming) forwarded(l *letter, got notify.Received) (notify.Received, string) {
 	if in.Everyone != nil && l.typed != "" {
 		for _, a := range in.Everyone() {
-			if _, ok := in.Replies.openAny(l.places, a); ok {
-				got.From, got.StopOnly = bare(a), true
+			if id, ok := in.Replies.openAny(l.places, a); ok {
+				got.From, got.InReplyTo, got.StopOnly = bare(a), id, true
 				return got, ""
 			}
 		}

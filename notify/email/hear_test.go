@@ -89,7 +89,7 @@ func TestWhoIsHeardForWhat(t *testing.T) {
 			if is != c.want || is != nobody && got.From != c.from {
 				t.Fatalf("got %s from %q (%s), want %s from %q", is, got.From, why, c.want, c.from)
 			}
-			if is == trusted && (got.InReplyTo == "" || got.Text != "creek 9") || is != trusted && got.InReplyTo != "" {
+			if is == trusted && (got.InReplyTo == "" || got.Text != "creek 9") || is == nobody && got.InReplyTo != "" {
 				t.Errorf("got %+v", got)
 			}
 			if is != nobody && !e.curious(l) {
@@ -106,7 +106,7 @@ func TestStopCountsFromWhomeverWeWriteTo(t *testing.T) {
 			"\r\nAuthentication-Results: mx.example.org; dmarc=fail\r\nSubject: Re: Creek\r\n\r\nSTOP\r\n"))
 		must(t, err)
 		got, why := e.hear(l)
-		if why != "" || !got.StopOnly || got.From != "ana@example.org" || got.Text != "STOP" {
+		if why != "" || !got.StopOnly || got.From != "ana@example.org" || got.InReplyTo != "o-1" || got.Text != "STOP" {
 			t.Errorf("from %s: %+v %s", from, got, why)
 		}
 	}

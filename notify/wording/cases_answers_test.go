@@ -164,6 +164,8 @@ func farmSamples() []sample {
 		{"enrolment by the manager", ladder.Enrolment, farm(flat{Who: "Ana"})},
 		{"opted out", ladder.AnswerStop, farm(flat{})},
 		{"opted out, nobody left", ladder.AnswerStop, farm(flat{Alarm: ladder.AlarmNobodyLeft})},
+		{"mail opted out", ladder.AnswerStop, farm(flat{Stop: ladder.StopMail})},
+		{"asked to prove a stop by mail", ladder.AnswerStop, farm(flat{Stop: ladder.StopUnproved})},
 		{"back again", ladder.AnswerStart, farm(flat{})},
 		{"help", ladder.AnswerHelp, farm(flat{Paddock: "creek", Say: "cb"})},
 		{"another opted out", ladder.StopTold, farm(flat{Who: "Luis"})},
@@ -181,7 +183,11 @@ func farmSamples() []sample {
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
 	for _, word := range append(alarms(), "something-else") {
-		all = append(all, sample{word, ladder.Alarm, farm(flat{Alarm: word, Name: "Creek Bottom", Paddock: "creek"})})
+		who := "" // wrote on and on
+		if word == ladder.AlarmAnswerer {
+			who = "Luis"
+		}
+		all = append(all, sample{word, ladder.Alarm, farm(flat{Alarm: word, Detail: who, Name: "Creek Bottom", Paddock: "creek"})})
 	}
 	return all
 }

@@ -88,6 +88,7 @@ type flat struct {
 	Undone   []diary.Fact      `json:"undone,omitempty"`
 	Who      string            `json:"who,omitempty"`
 	Alarm    string            `json:"alarm,omitempty"`
+	Stop     string            `json:"stop,omitempty"`
 	Detail   string            `json:"detail,omitempty"`
 	Health   *ladder.Health    `json:"health,omitempty"`
 	And      []flatPart        `json:"and,omitempty"`

@@ -44,11 +44,12 @@ func (v voice) alarm(fs []*ladder.AlarmFacts) []part {
 		if !has(key) {
 			key = "alarm"
 		}
+		said := v.say(key, "who", v.who(f.Detail))
 		if len(parts) > 0 {
-			parts = append(parts, may(rankNames, v.say(key)))
+			parts = append(parts, may(rankNames, said))
 			continue
 		}
-		parts = append(parts, must(v.say(key)))
+		parts = append(parts, must(said))
 	}
 	return parts
 }
@@ -87,6 +88,12 @@ func (v voice) help(fs []*ladder.AnswerFacts) []part {
 
 // stopped is the one confirmation of an opt-out.
 func (v voice) stopped(fs []*ladder.AnswerFacts) []part {
+	switch fs[0].Stop {
+	case ladder.StopUnproved:
+		return []part{must(v.say("stopped.unproved", "farm", v.farm(fs[0]))), must(v.say("stopped.unproved.why"))}
+	case ladder.StopMail:
+		return []part{must(v.say("stopped.by-mail", "farm", v.farm(fs[0]))), must(v.say("stopped.by-mail.how"))}
+	}
 	parts := []part{must(v.say("stopped", "farm", v.farm(fs[0])))}
 	if fs[0].Alarm == ladder.AlarmNobodyLeft {
 		parts = append(parts, must(v.say("stopped.nobody-left")))

@@ -234,4 +234,11 @@ type AnswerFacts struct {
 	Answered
 	Who   string `json:"who,omitempty"`
 	Alarm string `json:"alarm,omitempty"` // set where nobody is left to be told
+	Stop  string `json:"stop,omitempty"`  // StopMail or StopUnproved; empty: everything stops
 }
+
+// What a mail that does not prove who wrote it stops.
+const (
+	StopMail     = "mail"     // mail alone
+	StopUnproved = "unproved" // nothing, until the answer to it is answered
+)

@@ -23,6 +23,7 @@ const (
 	AlarmStuck       = "stuck"              // the daemon cannot do its work, for another reason
 	AlarmLost        = "writes-lost"        // what was written last before the power went may be gone
 	AlarmBackup      = "backup"             // the last one failed or is old
+	AlarmAnswerer    = "answerer"           // a machine writes and is not answered any more; its detail is the contact
 	AlarmFarmFile    = "farm-file"          // it cannot be read at all
 	AlarmNobodyLeft  = "nobody-left"        // everybody opted out or cannot be reached
 )

@@ -34,7 +34,7 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 	var bare time.Duration
 	for b.Loop() {
 		n := len(took)
-		clock.Time = clock.Time.Add(time.Second)
+		clock.Time = clock.Time.Add(25 * time.Minute) // each is answered: a machine that writes faster is not
 		start := time.Now()
 		if err := d.store.Update(b.Context(), clock.Time, func(tx *store.Tx) error { return tx.SetSeen(clock.Time) }); err != nil {
 			b.Fatal(err)
