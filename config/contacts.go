@@ -1,6 +1,7 @@
 package config
 
 import (
+	"slices"
 	"strings"
 
 	"stubbled/config/settings"
@@ -41,9 +42,14 @@ func (l *loader) contact(e *settings.Entry, k contactKeys, t *taken) ladder.Cont
 		if !values.InTable(c.Phone) {
 			l.Warn(e.Get("phone"), "%s is in no numbering table (invented and very new numbers are not); check it", e.Get("phone").Text)
 		}
+		if costs := values.Costs(c.Phone); costs != "" {
+			l.Warn(e.Get("phone"), "%s %s", e.Get("phone").Text, costs)
+		}
+		l.notOurs(e.Get("phone"), c.Phone, l.farm.Carriers.Numbers(), "number", "texts and calls")
 		l.once(e.Get("phone"), c.Phone, t.phones, "is the phone of two contacts")
 	}
 	if c.Email != "" {
+		l.notOurs(e.Get("email"), c.Email, l.farm.Carriers.Mailboxes(), "address", "writes")
 		if was, shared := t.emails[strings.ToLower(c.Email)]; shared {
 			l.Warn(e.Get("email"), "is also the address of another contact (line %d); who answers cannot be told apart", was.Line)
 		}
@@ -53,6 +59,14 @@ func (l *loader) contact(e *settings.Entry, k contactKeys, t *taken) ladder.Cont
 		l.Say(e, `has no way to be reached; want phone: "+15555550142" or email: ana@example.org`)
 	}
 	return c
+}
+
+// notOurs refuses a way that leads back to this farm: it would answer itself for
+// ever.
+func (l *loader) notOurs(at *settings.Entry, way string, ours []string, what, does string) {
+	if slices.ContainsFunc(ours, func(own string) bool { return strings.EqualFold(own, way) }) {
+		l.Say(at, "%q is the %s that this farm %s from: it would answer itself without end; write the person's own", at.Text, what, does)
+	}
 }
 
 // once tells of what two contacts share.

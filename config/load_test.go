@@ -170,6 +170,8 @@ func TestWhatIsOddButAllowedIsAWarning(t *testing.T) {
 		"a rule of tall grass on a short one":   {"grass: mixed natives", "grass: little bluestem", "12 in is usual for little bluestem"},
 		"no manager":                            {"role: manager, phone", "role: owner, phone", "nobody has the role manager"},
 		"a number in no table":                  {"", "", "in no numbering table"},
+		"a premium-rate number":                 {"+15555550142", "+19005550123", "premium-rate number"},
+		"a satellite phone":                     {"+15555550142", "+881655550123", "satellite"},
 		"one address for two":                   {"language: es", "language: es, email: Ana@example.org", "also the address of another contact"},
 		"a name that ends in a height":          {"name: Lane", "name: Creek 9", "never a height in Creek Bottom"},
 		"a name that is a number word":          {"id: lane", "id: nine", "also reads as a height"},

@@ -7,6 +7,8 @@
 package links
 
 import (
+	"strings"
+
 	"stubbled/config/settings"
 )
 
@@ -28,11 +30,41 @@ type Carriers struct {
 	Call *HTTPCarrier `key:"call"`
 }
 
+// Numbers are those that the farm texts and calls from, as far as the file says
+// them: E.164.
+func (c Carriers) Numbers() []string {
+	all := []string{c.SMS.Number}
+	for _, service := range []*HTTPCarrier{c.SMS.HTTP, c.Call} {
+		if service == nil {
+			continue
+		}
+		for _, f := range service.Fields { // sender: "+15555550100"
+			if digits := strings.TrimPrefix(strings.TrimSpace(f.Value), "+"); len(digits) >= 7 && strings.Trim(digits, "0123456789") == "" {
+				all = append(all, "+"+digits)
+			}
+		}
+	}
+	return all
+}
+
+// Mailboxes are the addresses that the farm writes and is written to by.
+func (c Carriers) Mailboxes() []string {
+	if c.Email == nil {
+		return nil
+	}
+	all := []string{c.Email.From, c.Email.ReplyTo, c.Email.SMTP.User}
+	if c.Email.IMAP != nil {
+		all = append(all, c.Email.IMAP.User)
+	}
+	return all
+}
+
 // SMS is how texts travel.
 type SMS struct {
-	Via   Via          `key:"via" as:"one of, in any case" in:"console spool http" default:"console"`
-	Spool SpoolFolders `key:"spool" read:"later"` // where Via is Spool
-	HTTP  *HTTPCarrier `key:"http" read:"later"`  // where Via is HTTP
+	Number string       `key:"number" as:"phone"` // the farm's own; empty: not said
+	Via    Via          `key:"via" as:"one of, in any case" in:"console spool http" default:"console"`
+	Spool  SpoolFolders `key:"spool" read:"later"` // where Via is Spool
+	HTTP   *HTTPCarrier `key:"http" read:"later"`  // where Via is HTTP
 }
 
 // Judge reads what Via says, and refuses the other.

@@ -57,6 +57,27 @@ func InTable(phone string) bool {
 	return err == nil && phonenumbers.IsValidNumber(n)
 }
 
+// Costs says why texts and calls to a number cost far more than others; empty for
+// an ordinary one. The codes are those of ITU-T E.164: 870 and 881 are satellites,
+// 882 and 883 networks of no country, and 979 premium rates of all.
+func Costs(phone string) string {
+	n, err := phonenumbers.Parse(phone, "ZZ")
+	if err != nil {
+		return ""
+	}
+	switch n.GetCountryCode() {
+	case 870, 881, 882, 883:
+		return "is a satellite or worldwide number: each text and call may cost dollars, and many services cannot reach it"
+	}
+	switch phonenumbers.GetNumberType(n) {
+	case phonenumbers.PREMIUM_RATE:
+		return "is a premium-rate number: each text and call may cost dollars, and nobody's phone has one"
+	case phonenumbers.SHARED_COST:
+		return "is a shared-cost number: texts rarely reach it, and may cost more"
+	}
+	return ""
+}
+
 // WithCountry is the international form of an American number that lacks it;
 // empty where that isn't clear.
 func WithCountry(text string) string {
