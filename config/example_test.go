@@ -50,7 +50,7 @@ func TestTheExampleIsTheCallersOwn(t *testing.T) {
 // stands in their place.
 var alternatives = []string{
 	"paddocks[].was", "paddocks[].rest.lowest", "paddocks[].rest.begin", "paddocks[].rest.confidence", "paddocks[].rest.ends_at", "paddocks[].rest.spring",
-	"frost.station", "frost.columns", "frost.units", "frost.years", "herds[].weaned", "secret_file", "password_file", "token_file", "webhook.hash", "webhook.stamp_field", "webhook.sign_field", "auth.name",
+	"frost.station", "frost.columns", "frost.from", "frost.units", "frost.years", "herds[].weaned", "secret_file", "password_file", "token_file", "webhook.hash", "webhook.stamp_field", "webhook.sign_field", "auth.name",
 	"carriers.call", // its keys are explained once, under http
 }
 
@@ -137,6 +137,7 @@ func opened(t *testing.T, text string) string {
 	for _, line := range []string{
 		"  station: quail-fork.csv\n", "  # weaned: 2026-10-05 ends the calves' share\n",
 		"  # columns: {date: day, tmin_c: low, tmax_c: high, rain_mm: rain}   # or tmin_f, tmax_f: where the CSV has names of its own\n",
+		"  # from: https://www.ncei.noaa.gov/pub/data/ghcn/daily/all/XX000000001.dly   # where the record is fetched anew each night\n",
 		"  # years: 30             # the latest falls alone, where frost comes at another time than it used to\n",
 		"  # units: C              # or F, or tenths (of a degree C): what a CSV is in that does not say it and has no July\n",
 	} {

@@ -38,6 +38,7 @@ type Farm struct {
 
 	File    string // the farm file's path
 	Station string // the station file's path; empty for a date by hand
+	From    string // where it is fetched anew each night; empty: nowhere
 	Digest  string // changes if and only if the meaning of the file or its record does
 	// Warnings are things to look at that stop nothing.
 	Warnings settings.Problems

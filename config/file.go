@@ -47,6 +47,7 @@ type file struct {
 	} `key:"farm" read:"always"`
 	Frost struct {
 		Station   string          `key:"station"`
+		From      string          `key:"from" as:"url"` // where the station's record is fetched anew each night
 		Place     string          `key:"place" as:"farm name"`
 		Threshold frost.Threshold `key:"threshold" as:"temperature" in:"20..40" default:"32F"`
 		PlanOn    frost.PlanOn    `key:"plan_on" as:"plan on" read:"later" default:"average"`

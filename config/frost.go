@@ -27,6 +27,7 @@ func (l *loader) plan(f *file) {
 	p.Threshold = f.Frost.Threshold
 	on, okOn := settings.Value[frost.PlanOn](l.Reading, e.Get("plan_on"))
 	p.Level = on.Percent()
+	l.farm.From = f.Frost.From
 	p.Place, p.Years = cmp.Or(f.Frost.Place, l.farm.Name), f.Frost.Years
 	hand, station := e.Get("date"), e.Get("station")
 	switch {
@@ -42,7 +43,10 @@ func (l *loader) plan(f *file) {
 	if spread := e.Get("spread"); spread != nil && hand == nil && !e.Written("date") {
 		l.Say(spread, "belongs to a date by hand; a station's record has its own spread")
 	}
-	for _, key := range []string{"columns", "units", "years"} {
+	if from, cols := e.Get("from"), e.Get("columns"); from != nil && cols != nil {
+		l.Say(cols, "names the columns of a file of your own, and it is fetched anew (line %d); keep one", from.Line)
+	}
+	for _, key := range []string{"from", "columns", "units", "years"} {
 		if at := e.Get(key); at != nil && station == nil && !e.Written("station") {
 			l.Say(at, "is said of a station file, and there is none; take it out")
 		}

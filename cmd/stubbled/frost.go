@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stubbled/cmd/stubbled/archive"
 	"stubbled/cmd/stubbled/report"
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/scheduler/frost"
@@ -13,6 +14,8 @@ import (
 
 type frostFlags struct {
 	station, threshold, years, chart, units string
+	near, archive                           string
+	take                                    int
 	columns                                 frost.Columns
 	json                                    bool
 }
@@ -20,16 +23,30 @@ type frostFlags struct {
 func frostCmd(e *env) *cobra.Command {
 	f := frostFlags{}
 	c := &cobra.Command{
-		Use:   "frost --station FILE",
+		Use:   "frost --station FILE | --near PLACE",
 		Short: "Shows a station's first fall frosts, their spread and trend",
 		Long: `frost reads a daily record (GHCN-Daily .dly, USCRN daily, NOAA's CSV download, or a
 CSV with date and tmin_c or tmin_f; gzipped or not) and shows every fall's first frost, which falls
-were left out and why, the spread, the trend, and the cutoffs each choice gives.`,
-		Args: noArgs,
-		RunE: func(*cobra.Command, []string) error { return showFrost(e, f) },
+were left out and why, the spread, the trend, and the cutoffs each choice gives.
+
+With --near it shows the stations of NOAA's public archive that suit a place best,
+by distance, height, complete falls and freshness, with their average first frost
+side by side. A place is a town with its state, a ZIP code, or degrees north and
+east with the height where it is known.`,
+		Example: "  stubbled frost --station quail-fork.csv\n  stubbled frost --near 39.10,-96.61,1100ft --take 2",
+		Args:    noArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			if f.near != "" && f.station == "" {
+				return e.near(c.Context(), f)
+			}
+			return showFrost(e, f)
+		},
 	}
 	fl := c.Flags()
 	fl.StringVar(&f.station, "station", "", "the record's `file`")
+	fl.StringVar(&f.near, "near", "", "the `place` whose stations are shown: 'TOWN, STATE', ZIP or LAT,LON")
+	fl.IntVar(&f.take, "take", 0, "write the record of the first, second or third of them here")
+	fl.StringVar(&f.archive, "archive", archive.Base, "the `address` of the archive")
 	fl.StringVar(&f.threshold, "threshold", "32F", "the `temperature` counted back from")
 	fl.StringVar(&f.years, "years", "", "only these `years`, such as 1991-2020")
 	fl.StringVar(&f.chart, "chart", "", "draw the spread into a .png or .svg `file`")
@@ -44,7 +61,7 @@ were left out and why, the spread, the trend, and the cutoffs each choice gives.
 
 func showFrost(e *env, f frostFlags) error {
 	if f.station == "" {
-		return usage.Errorf("want --station FILE")
+		return usage.Errorf("want --station FILE or --near PLACE")
 	}
 	th, err := frost.ParseThreshold(f.threshold)
 	if err != nil {

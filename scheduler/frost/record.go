@@ -1,6 +1,7 @@
 package frost
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/golang-sql/civil"
@@ -187,6 +188,23 @@ func (r *Record) Last() civil.Date {
 		}
 	}
 	return civil.Date{}
+}
+
+// WorseThan says in what a record that was fetched again is worse than the one
+// from before; empty where it is not. A few days that NOAA took back since are no
+// reason, a fall that counted is.
+func (r *Record) WorseThan(old *Record, th Threshold) string {
+	switch counted := func(r *Record) int { return r.Distribution(th, Pick{}).Counted() }; {
+	case r.Station != old.Station:
+		return fmt.Sprintf("it is of station %q, not %q", r.Station, old.Station)
+	case r.Last().Before(old.Last()):
+		return fmt.Sprintf("it ends on %s, not on %s", r.Last(), old.Last())
+	case r.First().After(old.First()):
+		return fmt.Sprintf("it begins on %s, not on %s", r.First(), old.First())
+	case counted(r) < counted(old):
+		return fmt.Sprintf("%d falls count, not %d", counted(r), counted(old))
+	}
+	return ""
 }
 
 // Before is the record as it stood when a day began: that day and all later

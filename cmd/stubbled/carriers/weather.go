@@ -3,16 +3,20 @@ package carriers
 import (
 	"cmp"
 
+	"stubbled/cmd/stubbled/archive"
 	"stubbled/config"
 	"stubbled/config/links"
 	"stubbled/notify/weather"
 	"stubbled/scheduler/ladder"
 )
 
-// weather is where temperatures come from besides people and the station's own
-// record, which the farm file's watcher reads again.
+// weather is where temperatures come from besides people. The farm file's watcher
+// reads the station's record again once it was fetched.
 func (l *Links) weather(o Options) {
 	farm := o.Farm()
+	if farm.From != "" {
+		l.Sources = append(l.Sources, &archive.Refresher{URL: farm.From, Path: farm.Station, Threshold: farm.Plan.Threshold, Now: o.Now, Log: o.Log})
+	}
 	if farm.Weather.Log != nil {
 		l.Sources = append(l.Sources, weather.NewThermometer(logOf(farm), o.Now))
 	}
