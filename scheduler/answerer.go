@@ -23,11 +23,12 @@ func (h *hearing) tooMuch(n ladder.Notice) (bool, error) {
 	if h.in.Carrier == Keyboard || h.earlier() { // who types it there reads it there
 		return false, nil
 	}
-	hour, alike, err := h.tx.AnswersTo(n, h.now.Add(-time.Hour))
+	now := h.tx.Now() // by which answers are kept, right or wrong
+	hour, alike, err := h.tx.AnswersTo(n, now.Add(-time.Hour))
 	if err != nil {
 		return false, fmt.Errorf("count the answers: %w", err)
 	}
-	day, _, err := h.tx.AnswersTo(n, h.now.Add(-24*time.Hour))
+	day, _, err := h.tx.AnswersTo(n, now.Add(-24*time.Hour))
 	if err != nil {
 		return false, fmt.Errorf("count the answers: %w", err)
 	}
@@ -37,8 +38,8 @@ func (h *hearing) tooMuch(n ladder.Notice) (bool, error) {
 	if alike < mostAlike && hour < mostAnHour && day < mostADay {
 		return false, nil
 	}
-	h.silenced = h.now
-	h.Fails(ladder.AlarmAnswerer, "", n.To, h.now)
+	h.silenced = now
+	h.Fails(ladder.AlarmAnswerer, "", n.To, now)
 	h.log.Warn("no answer: a machine seems to write", "contact", n.To, "hour", hour, "day", day, "alike", alike)
 	return true, nil
 }

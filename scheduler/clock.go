@@ -79,7 +79,7 @@ func (c *clock) recover(tx *store.Tx) error {
 	// After a power cut nobody knows how long it was dark: a clock without a
 	// battery may stand anywhere. A machine that kept running is not in doubt.
 	dark := first && !seen.IsZero() && gap > jumpLimit && c.boot < gap
-	young := first && seen.IsZero() && tx.Now().Before(written)
+	young := tx.Now().Before(written)
 	if behind || dark || young {
 		if !c.doubted {
 			c.steadyAt = c.boot

@@ -171,7 +171,7 @@ func TestATextHeardByAWrongClockPlansNothing(t *testing.T) {
 		t.Fatal("nothing waits")
 	}
 	ana := o.sched.farm.Contacts[0]
-	if err := o.store.Accept(t.Context(), "sms", []store.In{{ID: "1", From: ana.Phone, Contact: ana.Name, Text: "status"}}, "", now); err != nil {
+	if err := o.store.Accept(t.Context(), "sms", []store.In{{ID: "1", From: ana.Phone, Contact: ana.Name, Text: "status", Sent: now.Add(time.Hour)}}, "", now); err != nil {
 		t.Fatal(err)
 	}
 	o.powerCut(now.AddDate(1, 0, 0)) // the clock lost its battery and shows next year

@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -32,18 +33,21 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 			return err
 		}
 	}
+	c, ok := s.farm.Contact(in.Contact)
+	if !ok || in.Contact == "" {
+		_, err := tx.Heard(in.Row)
+		return err // a stranger gets no answer and no information
+	}
+	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, by: medium(in.Carrier, *c, in.From)}
+	if known, err := h.date(); err != nil || !known {
+		return err
+	}
 	fresh, err := tx.Heard(in.Row)
 	if err != nil || !fresh {
 		return err
 	}
-	c, ok := s.farm.Contact(in.Contact)
-	if !ok || in.Contact == "" {
-		return nil // a stranger gets no answer and no information
-	}
-	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, now: tx.Now(), sent: stamp(in, tx.Now())}
-	h.by = medium(in.Carrier, *c, in.From)
 	h.day = civil.DateOf(h.sent.In(s.farm.Zone))
-	h.stale = tx.Now().Sub(h.sent) > staleAfter
+	h.stale = h.now.Sub(h.sent) > staleAfter
 	if err := h.reread(); err != nil {
 		return err
 	}
@@ -55,15 +59,6 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 	}
 	_, err = s.plan(tx)
 	return err
-}
-
-// stamp is when a text was sent: the sender's own stamp where it can be, else
-// when it came in.
-func stamp(in store.InRow, now time.Time) time.Time {
-	if in.Sent.IsZero() || in.Sent.Before(now.Add(-stampPast)) || in.Sent.After(now.Add(stampAhead)) {
-		return in.Received
-	}
-	return in.Sent
 }
 
 // A hearing is one text being heard.
@@ -90,8 +85,7 @@ func (h *hearing) answer() error {
 	if err != nil {
 		return err
 	}
-	who := reply.Who{Name: h.from.Name, Language: h.from.Language, Manager: h.from.Manager()}
-	heard := h.reader.Read(h.in.Text, who, asked, h.day)
+	heard := h.reader.Read(h.in.Text, h.who(), asked, h.day)
 	if h.in.StopOnly {
 		heard = onlyStop(heard)
 	}
@@ -100,6 +94,10 @@ func (h *hearing) answer() error {
 		return err
 	}
 	return h.queue(parts)
+}
+
+func (h *hearing) who() reply.Who {
+	return reply.Who{Name: h.from.Name, Language: h.from.Language, Manager: h.from.Manager()}
 }
 
 // onlyStop leaves of a text that may not be trusted nothing but an opt-out.
@@ -177,22 +175,7 @@ func (h *hearing) queue(parts []ladder.Part) error {
 	if len(parts) == 0 {
 		return nil
 	}
-	n := ladder.Notice{
-		Key:       ladder.AnswerKey(h.in.Row),
-		To:        h.from.Name,
-		Medium:    h.by,
-		Kind:      parts[0].Kind,
-		Facts:     parts[0].Facts,
-		NotBefore: h.now,
-		GoodUntil: h.now.Add(24 * time.Hour),
-		Inbox:     h.in.Row,
-	}
-	n.Facts.About().Farm = h.farm.Name
-	answer := n.Facts.(ladder.Answer).Reply()
-	answer.And = parts[1:]
-	if h.stale {
-		answer.Stale = h.day
-	}
+	n := h.notice(parts)
 	if h.earlier() {
 		return h.tx.AnswerRead(n)
 	}
@@ -201,6 +184,28 @@ func (h *hearing) queue(parts []ladder.Part) error {
 	}
 	_, err := h.tx.Answer(n)
 	return err
+}
+
+// notice is the answer, due at once whichever clock the carriers go by.
+func (h *hearing) notice(parts []ladder.Part) ladder.Notice {
+	clocks := []time.Time{h.now, h.tx.Now()}
+	n := ladder.Notice{
+		Key:       ladder.AnswerKey(h.in.Row),
+		To:        h.from.Name,
+		Medium:    h.by,
+		Kind:      parts[0].Kind,
+		Facts:     parts[0].Facts,
+		NotBefore: slices.MinFunc(clocks, time.Time.Compare),
+		GoodUntil: slices.MaxFunc(clocks, time.Time.Compare).Add(24 * time.Hour),
+		Inbox:     h.in.Row,
+	}
+	n.Facts.About().Farm = h.farm.Name
+	answer := n.Facts.(ladder.Answer).Reply()
+	answer.And = parts[1:]
+	if h.stale {
+		answer.Stale = h.day
+	}
+	return n
 }
 
 // medium is how a text is answered: by the way it came.

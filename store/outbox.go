@@ -64,7 +64,7 @@ func (t *Tx) AnswerRead(n ladder.Notice) error {
 // Answer queues the answer to a text just heard; it is due at once and no pass
 // touches it. A text is answered once: fresh is false where it was.
 func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
-	if !n.Kind.Answer() || n.Inbox == 0 || n.Key == (ladder.Key{}) {
+	if !n.Kind.Answer() || n.Inbox == 0 && n.Kind != ladder.AnswerWaits || n.Key == (ladder.Key{}) {
 		return false, fmt.Errorf("answer %q (%s): an answer has a kind of answers, a key and the inbox row it answers", n.Key, n.Kind)
 	}
 	facts, err := n.Encode()
@@ -82,9 +82,15 @@ func (t *Tx) AnswersTo(n ladder.Notice, since time.Time) (all, alike int, err er
 		return 0, 0, err
 	}
 	err = t.db.Row(`SELECT count(*), coalesce(sum(kind = ? AND facts = ?), 0) FROM outbox
-		WHERE contact = ? AND answer = 1 AND planned_at >= ? AND changed_at >= ?`,
-		n.Kind, facts, n.To, since.Unix(), since.Unix()).Scan(&all, &alike)
+		WHERE contact = ? AND answer = 1 AND planned_at BETWEEN ? AND ? AND changed_at >= ?`,
+		n.Kind, facts, n.To, since.Unix(), t.now.Unix(), since.Unix()).Scan(&all, &alike)
 	return all, alike, err
+}
+
+// Planned reports whether something with a key was ever to be said.
+func (t *Tx) Planned(key ladder.Key) (yes bool, err error) {
+	err = t.db.Row(`SELECT EXISTS (SELECT 1 FROM outbox WHERE key = ?)`, key.String()).Scan(&yes)
+	return yes, err
 }
 
 // requeue says something again that was refused, unknown or expired: it is

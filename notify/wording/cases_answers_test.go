@@ -162,6 +162,7 @@ func farmSamples() []sample {
 	all := []sample{
 		{"enrolment", ladder.Enrolment, farm(flat{})},
 		{"enrolment by the manager", ladder.Enrolment, farm(flat{Who: "Ana"})},
+		{"waits for the right time", ladder.AnswerWaits, farm(flat{})},
 		{"opted out", ladder.AnswerStop, farm(flat{})},
 		{"opted out, nobody left", ladder.AnswerStop, farm(flat{Alarm: ladder.AlarmNobodyLeft})},
 		{"mail opted out", ladder.AnswerStop, farm(flat{Stop: ladder.StopMail})},

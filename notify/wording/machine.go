@@ -13,6 +13,7 @@ var farmSpeakers = map[ladder.Kind]speaker{
 	ladder.AnswerHelp:  says(voice.help),
 	ladder.AnswerStop:  says(voice.stopped),
 	ladder.AnswerStart: says(voice.started),
+	ladder.AnswerWaits: says(voice.waits),
 }
 
 // farm is the farm as a text can carry it.
@@ -99,6 +100,10 @@ func (v voice) stopped(fs []*ladder.AnswerFacts) []part {
 		parts = append(parts, must(v.say("stopped.nobody-left")))
 	}
 	return append(parts, must(v.say("stopped.back")))
+}
+
+func (v voice) waits(fs []*ladder.AnswerFacts) []part {
+	return []part{must(v.say("waits", "farm", v.farm(fs[0]))), must(v.say("waits.how"))}
 }
 
 func (v voice) started(fs []*ladder.AnswerFacts) []part {

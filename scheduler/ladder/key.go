@@ -47,6 +47,9 @@ type Cause struct {
 // AnswerKey is the key of the answer to an inbox row.
 func AnswerKey(row int64) Key { return Key{Of: ofAnswer, Cause: Cause{Fact: row}} }
 
+// WaitsKey is the key of what is said while an inbox row waits for the right time.
+func WaitsKey(row int64) Key { return Key{Of: ofAnswer, Cause: Cause{"waits", row}} }
+
 // String is the key as it is stored.
 func (k Key) String() string {
 	cause, medium := k.Cause.String(), string(k.Medium)

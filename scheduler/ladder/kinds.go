@@ -64,7 +64,8 @@ const (
 	AnswerHelp     Kind = "answer-help"
 	AnswerStop     Kind = "answer-stop"
 	AnswerStart    Kind = "answer-start"
-	AnswerUndo     Kind = "answer-undo" // what was taken back, or that there was nothing
+	AnswerWaits    Kind = "answer-waits" // it is heard once the clock is right; its answer follows
+	AnswerUndo     Kind = "answer-undo"  // what was taken back, or that there was nothing
 )
 
 // A kindRow is what holds for every notice of a kind.
@@ -135,6 +136,7 @@ var kinds = map[Kind]kindRow{
 	AnswerHelp:     {facts: &AnswerFacts{}, answer: true},
 	AnswerStop:     {facts: &AnswerFacts{}, answer: true},
 	AnswerStart:    {facts: &AnswerFacts{}, answer: true},
+	AnswerWaits:    {facts: &AnswerFacts{}, answer: true},
 	AnswerUndo:     {facts: &UndoFacts{}, answer: true},
 }
 

@@ -24,6 +24,7 @@ const (
 	AlarmLost        = "writes-lost"        // what was written last before the power went may be gone
 	AlarmBackup      = "backup"             // the last one failed or is old
 	AlarmAnswerer    = "answerer"           // a machine writes and is not answered any more; its detail is the contact
+	AlarmClock       = "clock"              // it cannot be believed, and reminders wait
 	AlarmFarmFile    = "farm-file"          // it cannot be read at all
 	AlarmNobodyLeft  = "nobody-left"        // everybody opted out or cannot be reached
 )
