@@ -23,7 +23,8 @@ import (
 type Options struct {
 	Farm func() *config.Farm // the one in force, which may change
 	Now  func() time.Time
-	In   io.Reader // the console
+	Sure func() bool // whether Now may be believed; nil: always
+	In   io.Reader   // the console
 	Out  io.Writer
 	Run  string // makes the console's lines unlike those of any other run
 	Log  *slog.Logger

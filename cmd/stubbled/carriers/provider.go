@@ -17,6 +17,9 @@ func (l *Links) provider(o Options, m ladder.Medium, where string, c *links.HTTP
 	service.Medium, service.Language = m, func(number string) string { return languageOf(o.Farm(), number) }
 	l.without(ladder.AlarmRepliesDown, "", where+".webhook", err)
 	service.Log = o.Log
+	if service.Webhook != nil {
+		service.Webhook.Sure = o.Sure
+	}
 	p, err := provider.New(service, o.Now)
 	if err != nil {
 		return err

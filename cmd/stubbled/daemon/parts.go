@@ -61,12 +61,16 @@ type Daemon struct {
 	opened       time.Duration   // when the store was opened, since boot
 	passedOn     map[string]bool // what the scheduler was told of, by its word
 	failingSince *time.Duration  // since when the store fails, since boot; nil: it works
+	doubtedSince *time.Duration  // since when the clock is doubted, since boot; nil: it is believed
 }
 
 // connect makes the carriers of the farm file in force.
 func (d *Daemon) connect() carriers.Links {
-	return carriers.Connect(carriers.Options{Farm: d.farm.Load, Now: d.Clock.Now, In: d.In, Out: d.Out, Run: d.runID, Log: d.Log})
+	return carriers.Connect(carriers.Options{Farm: d.farm.Load, Now: d.Clock.Now, Sure: d.clockSure, In: d.In, Out: d.Out, Run: d.runID, Log: d.Log})
 }
+
+// clockSure reports whether the clock may be believed, as far as anybody knows.
+func (d *Daemon) clockSure() bool { return d.sched == nil || d.sched.ClockSure() }
 
 // nudge asks for a turn; one that waits already is enough.
 func (d *Daemon) nudge() {

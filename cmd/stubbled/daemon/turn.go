@@ -25,6 +25,7 @@ func (d *Daemon) Turn(ctx context.Context) error {
 		return err // told to stop, which is no trouble
 	}
 	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
+	d.clockDoubted(ctx, now)
 	d.noteOutage(now)
 	if err == nil || d.waits(ctx, err) {
 		d.turned.Store(int64(d.Clock.SinceBoot()))

@@ -14,8 +14,9 @@ import (
 	"stubbled/notify"
 )
 
-// maxConnections bounds the callers at once; more wait in the kernel's queue.
-const maxConnections = 64
+// maxConnections bounds the callers at once; more wait in the kernel's queue, and
+// with the times below a real call not long, however many say nothing.
+const maxConnections = 1024
 
 // listening serves the webhook until ctx ends; where the port is taken it
 // tries again.
@@ -37,10 +38,10 @@ func (p *Provider) listening(ctx context.Context, accept notify.Accept, report f
 func (p *Provider) serve(ctx context.Context, l net.Listener, accept notify.Accept, report func(error)) error {
 	s := &http.Server{
 		Handler:           p.Handler(accept, report),
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       10 * time.Second,
+		ReadHeaderTimeout: 2 * time.Second,
+		ReadTimeout:       5 * time.Second,
 		WriteTimeout:      20 * time.Second,
-		IdleTimeout:       30 * time.Second,
+		IdleTimeout:       5 * time.Second,
 		MaxHeaderBytes:    16 << 10,
 		ErrorLog:          slog.NewLogLogger(p.o.Log.Handler(), slog.LevelDebug),
 	}

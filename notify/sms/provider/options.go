@@ -118,4 +118,7 @@ type Webhook struct {
 	Path      string // of the address that the service calls
 	PublicURL string // as the service calls it; empty: Listen's and Path's
 	Scheme    signature.Scheme
+	// Sure reports whether this machine's clock may be believed: while it may not,
+	// the age of a call cannot be judged. nil: always.
+	Sure func() bool
 }

@@ -1,6 +1,7 @@
 package provider
 
 import (
+	"errors"
 	"io"
 	"mime"
 	"net/http"
@@ -21,7 +22,8 @@ const (
 )
 
 // hook answers the service's calls. It says 2xx only once what came is accepted,
-// and 503 where it could not be, so that the service calls again.
+// and 503 where it could not be, or a clock that is wrong cannot judge how old the
+// call is, so that the service calls again.
 type hook struct {
 	p      *Provider
 	w      *Webhook
@@ -61,6 +63,10 @@ func (h *hook) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	nonce, err := h.w.Scheme.Verify(signature.Request{
 		Method: r.Method, URL: address, Query: r.URL.RawQuery, Header: r.Header, Body: data,
 	}, h.p.now())
+	if errors.Is(err, signature.ErrStale) && h.w.Sure != nil && !h.w.Sure() {
+		retryLater(w)
+		return
+	}
 	if err != nil {
 		h.p.o.Log.Warn("webhook call refused", "err", err)
 		http.Error(w, "not signed as agreed", http.StatusUnauthorized)

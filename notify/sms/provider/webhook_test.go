@@ -104,6 +104,63 @@ func TestACallThatIsNotRecordedIsAskedForAgain(t *testing.T) {
 	}
 }
 
+// While this machine's clock is wrong nobody can say how old a call is: the
+// service is asked to call again, and a forged call is refused all the same.
+func TestACallThatCannotBeJudgedIsAskedForAgain(t *testing.T) {
+	sure := false
+	_, in, h := hooked(t, func(w *Webhook) { w.Sure = func() bool { return sure } })
+	if code := call(h, signed(good, "msg_1", noon.AddDate(1, 0, 0))); code != http.StatusServiceUnavailable {
+		t.Errorf("a call of another year is answered %d", code)
+	}
+	forged := signed(good, "msg_1", noon)
+	forged.Header.Set("webhook-signature", "v1,AAAA")
+	if code := call(h, forged); code != http.StatusUnauthorized {
+		t.Errorf("a forged call is answered %d", code)
+	}
+	sure = true
+	if code := call(h, signed(good, "msg_1", noon.AddDate(1, 0, 0))); code != http.StatusUnauthorized {
+		t.Errorf("by a clock that is sure it is answered %d", code)
+	}
+	if code := call(h, signed(good, "msg_1", noon)); code != http.StatusNoContent || len(in.got) != 1 {
+		t.Errorf("a call of now is answered %d", code)
+	}
+}
+
+// Fifteen hundred callers who say nothing, or half a line, keep no real call
+// waiting.
+func TestSilentCallersKeepNobodyWaiting(t *testing.T) {
+	p, in, _ := hooked(t)
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- p.serve(ctx, l, in.accept, func(error) {}) }()
+	defer func() { stop(); <-ended }()
+	for i := range 1500 {
+		conn, err := net.Dial("tcp", l.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		if i%2 == 0 {
+			io.WriteString(conn, "POST /sms HT")
+		}
+	}
+	r := signed(good, "msg_1", noon)
+	r.URL, r.RequestURI = &url.URL{Scheme: "http", Host: l.Addr().String(), Path: "/sms"}, ""
+	client := &http.Client{Transport: &http.Transport{DisableKeepAlives: true}, Timeout: 10 * time.Second}
+	resp, err := client.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	resp.Body.Close()
+	if resp.StatusCode != http.StatusNoContent || len(in.got) != 1 {
+		t.Errorf("answered %s, heard %d", resp.Status, len(in.got))
+	}
+}
+
 func TestCallsThatAreRefused(t *testing.T) {
 	change := func(r *http.Request, c func(*http.Request)) *http.Request { c(r); return r }
 	for name, c := range map[string]struct {
