@@ -20,6 +20,10 @@ func verdictSamples() []sample {
 	w := func(r season.Reason, floor, lacks float64) func(*flat) {
 		return verdict(season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: r, Floor: floor, Lacks: lacks})
 	}
+	careful := func(why season.Risk, plants ...string) sample {
+		d := season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(9.0), Floor: 6, Cautions: []season.Caution{{Why: why, Plants: plants}}}
+		return v("to graze with care: "+string(why), lane(empty, read(16), verdict(d)))
+	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
 		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 6 })),
@@ -49,7 +53,10 @@ func verdictSamples() []sample {
 		v("held, cattle in", lane(read(12), hold(day(11, 10), "johnsongrass"), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}))),
 		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
 		v("dormant, to graze", creek(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
-		v("dormant, to graze, hazards remain", lane(empty, read(16), hold(civil.Date{}, "johnsongrass"), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
+		v("dormant, to graze, hazards remain", lane(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6,
+			Cautions: []season.Caution{{Why: season.RiskStill, Plants: []string{"johnsongrass"}}}}))),
+		careful(season.RiskHorses, "sorghum-sudangrass"), careful(season.RiskKin, "johnsongrass", "shattercane"), careful(season.RiskNitrate),
+		careful(season.RiskBloat, "alfalfa", "clover"), careful(season.RiskLiver),
 		v("dormant, its rest failed", creek(empty, read(16), w(season.RestFailed, 0, 0))),
 		v("fall use, to graze", creek(restDay(9), read(20), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.UseGrass, Days: ptr(4.0), Floor: 18, OutBy: day(9, 14)}))),
 		v("fall use, too short", creek(restDay(9), read(7), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),

@@ -9,7 +9,9 @@ import (
 )
 
 var verdictSpeakers = map[ladder.Kind]speaker{
-	ladder.AnswerVerdict: saysLong(voice.verdicts, func(f *ladder.VerdictFacts) bool { return poisonous(&f.PaddockFacts) }),
+	ladder.AnswerVerdict: saysLong(voice.verdicts, func(f *ladder.VerdictFacts) bool {
+		return poisonous(&f.PaddockFacts) || f.Verdict != nil && len(f.Verdict.Cautions) > 0
+	}),
 }
 
 // verdicts answers heights: GO or WAIT first, then what to do.
@@ -38,6 +40,7 @@ func (v voice) verdict(f *ladder.VerdictFacts) []part {
 	}
 	parts := []part{must(v.say(headKey(d), "paddock", v.paddock(f.Place)))}
 	parts = append(parts, v.because(f, d)...)
+	parts = append(parts, v.cautions(d)...)
 	parts = append(parts, v.howSure(f, d)...)
 	return append(parts, v.whatNext(f, d)...)
 }
@@ -114,6 +117,15 @@ func (v voice) heightAnd(f *ladder.VerdictFacts, d *season.Verdict, key string) 
 	return []part{keep(rankAnswer, sentence(v.say(key, "height", v.tall(f, d.Floor), "leave", floor)), sentence(v.say(key, "height", short, "leave", floor)))}
 }
 
+// cautions are what goes with a GO, whatever else has to be left out.
+func (v voice) cautions(d *season.Verdict) (parts []part) {
+	for _, c := range d.Cautions {
+		key := "caution." + string(c.Why)
+		parts = append(parts, keep(rankDetail, sentence(v.say(key, "plants", v.plants(c.Plants))), v.say("care.vet")))
+	}
+	return parts
+}
+
 func (v voice) readingIf(f *ladder.VerdictFacts, key string, rank int) []part {
 	if f.Height == nil {
 		return nil
@@ -133,9 +145,6 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	case season.DormantGrass:
 		if d.Floor > 0 {
 			parts = append(parts, may(rankWhen, v.say("leave", "height", v.length(d.Floor))))
-		}
-		if poisonous(&f.PaddockFacts) {
-			parts = append(parts, keep(rankWhen, sentence(v.say("still-there", "plants", v.plants(f.Hold.Plants))), v.say("care.vet")))
 		}
 	}
 	if !d.OutBy.IsZero() {

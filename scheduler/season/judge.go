@@ -18,6 +18,9 @@ func (l *look) judge(v *View, known learned) Verdict {
 	}
 	out.backBy(v.Dates.OutBy, l.Today)
 	out.Drought = v.Drought
+	if out.Say == Go {
+		out.Cautions = l.cautions(v)
+	}
 	if !c.Read {
 		return out
 	}

@@ -22,6 +22,7 @@ type Verdict struct {
 	Patchy    bool       `json:"patchy,omitempty"`
 	ReadAgain int        `json:"read_again,omitempty"` // days until the next reading is wanted
 	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
+	Cautions  []Caution  `json:"cautions,omitempty"`   // what goes with a GO
 }
 
 // Say is the answer to 'may they graze it'. Empty is no verdict.
