@@ -24,6 +24,10 @@ func verdictSamples() []sample {
 		d := season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.ReadyToGraze, Days: ptr(9.0), Floor: 6, Cautions: []season.Caution{{Why: why, Plants: plants}}}
 		return v("to graze with care: "+string(why), lane(empty, read(16), verdict(d)))
 	}
+	shut := func(name string, do season.Action, why season.Reason, h float64, plants ...string) sample {
+		d := season.Verdict{Say: season.Wait, Action: do, Reason: why, Plants: plants, Floor: 24, Since: day(8, 20)}
+		return v("shut: "+name, lane(read(h), verdict(d), func(f *flat) { f.Grazed = do == season.TakeOff }))
+	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
 		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 6 })),
@@ -51,6 +55,11 @@ func verdictSamples() []sample {
 		v("given back", lane(empty, toReturn, verdict(season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.GivenBack}))),
 		v("held, empty", lane(empty, read(12), hold(day(11, 10), "johnsongrass"), w(season.OnHold, 0, 0))),
 		v("held, cattle in", lane(read(12), hold(day(11, 10), "johnsongrass"), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}))),
+		shut("drought, cattle in", season.TakeOff, season.Parched, 12, "johnsongrass"), shut("drought", season.KeepShut, season.Parched, 30, "johnsongrass", "shattercane"),
+		shut("sorghum kin too short", season.KeepShut, season.KinShort, 10, "sorghum-sudangrass"), shut("cattle on short sorghum kin", season.TakeOff, season.KinShort, 9, "johnsongrass"),
+		shut("too long on sorghum kin", season.TakeOff, season.KinLong, 14, "sudangrass"), shut("horses", season.KeepShut, season.NoHorses, 40, "johnsongrass"),
+		shut("frost not known", season.KeepShut, season.FrostUnknown, 12, "johnsongrass"), shut("frost not known, cattle in", season.TakeOff, season.FrostUnknown, 12, "johnsongrass"),
+		shut("an emergency", season.TakeOff, season.Hurt, 12), careful(season.RiskHeld, "johnsongrass"),
 		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
 		v("dormant, to graze", creek(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
 		v("dormant, to graze, hazards remain", lane(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6,

@@ -110,7 +110,7 @@ func mayTakeTwo(s sample) bool {
 		ladder.FrostWarning, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
 		return true
 	case ladder.AnswerVerdict:
-		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions) > 0
+		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt
 	case ladder.AnswerRecorded:
 		caution := f.Hold != nil || f.FrostSeen != nil && f.FrostSeen.RestOver
 		for _, r := range f.Recorded {

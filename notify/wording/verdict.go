@@ -2,6 +2,7 @@ package wording
 
 import (
 	"sort"
+	"strings"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -10,7 +11,7 @@ import (
 
 var verdictSpeakers = map[ladder.Kind]speaker{
 	ladder.AnswerVerdict: saysLong(voice.verdicts, func(f *ladder.VerdictFacts) bool {
-		return poisonous(&f.PaddockFacts) || f.Verdict != nil && len(f.Verdict.Cautions) > 0
+		return poisonous(&f.PaddockFacts) || f.Verdict != nil && (len(f.Verdict.Cautions) > 0 || len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt)
 	}),
 }
 
@@ -69,6 +70,8 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		return v.becauseHold(f)
 	case season.InRest:
 		return v.becauseRest(f)
+	case season.Parched, season.NoHorses, season.KinShort, season.KinLong, season.FrostUnknown, season.Hurt:
+		return v.becauseShut(f, d)
 	case season.RestFailed:
 		return []part{keep(rankAnswer, v.say("why.failed"))}
 	case season.GivenBack:
@@ -186,6 +189,20 @@ func (v voice) becauseHold(f *ladder.VerdictFacts) []part {
 		keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 }
 
+// becauseShut is why ground is shut without a hold: the plant, why, and what to do
+// about it.
+func (v voice) becauseShut(f *ladder.VerdictFacts, d *season.Verdict) []part {
+	why := "why." + strings.ReplaceAll(string(d.Reason), " ", "-")
+	parts := []part{keep(rankAnswer, sentence(v.say(why, "plants", v.plants(d.Plants), "height", v.length(d.Floor), "day", v.date(d.Since))))}
+	if d.Reason == season.KinShort && f.Height != nil {
+		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", "height", v.tall(f, d.Floor)))))
+	}
+	if d.Reason == season.Hurt {
+		return append(parts, keep(rankDetail, v.say("care.vet")))
+	}
+	return append(parts, keep(rankDetail, v.say("care.hold"), v.say("care.short")))
+}
+
 func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
 	var parts []part
 	switch {
@@ -260,7 +277,7 @@ func (v voice) howSure(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	if h.Patchy {
 		parts = append(parts, may(rankDetail, v.say("patchy"), v.say("patchy.short")))
 	}
-	if d.Drought && d.Reason != season.UnderLeave && d.Reason != season.InRest {
+	if d.Drought && d.Reason != season.UnderLeave && d.Reason != season.InRest && d.Reason != season.Parched {
 		parts = append(parts, may(rankDetail, v.say("drought")))
 	}
 	return parts
@@ -269,6 +286,8 @@ func (v voice) howSure(f *ladder.VerdictFacts, d *season.Verdict) []part {
 // whatNext says how to answer.
 func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch {
+	case d.Reason == season.FrostUnknown:
+		return []part{keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
 	case d.Action == season.TakeOff:
 		return []part{v.moveTo([]*ladder.PaddockFacts{&f.PaddockFacts}, rankDetail), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case d.Action == season.ReadIt:

@@ -45,7 +45,7 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 
 // ofFamily are the fields of phrases that are named by a word from outside.
 var ofFamily = map[string]string{
-	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
+	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
 	"kind.": "", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 }
 
@@ -240,7 +240,7 @@ var endings = []string{".many", ".each", ".short", ".mail", ".back", ".back.many
 	".back.unknown", ".back.unknown.many", ".in", ".bare", ".in.bare", ".all", ".why", ".farm", ".off", ".mid-rest", ".cutoff", ".end"}
 
 // families are keys made of a word that comes from outside.
-var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution."}
+var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "why."}
 
 func TestNoPhraseStandsInTheCatalogueThatNobodySays(t *testing.T) {
 	spoken := literals(t)

@@ -19,6 +19,7 @@ type Risk string
 // The risks, the deadliest first.
 const (
 	RiskHorses  Risk = "horses"  // sorghum kin, which no height makes safe for horses
+	RiskHeld    Risk = "held"    // plants of a hold that the calendar ended
 	RiskKin     Risk = "kin"     // sorghum kin in other grass
 	RiskStill   Risk = "still"   // hazard plants in dormant grass
 	RiskNitrate Risk = "nitrate" // small grains, corn or millet in a drought or after it
@@ -51,6 +52,7 @@ func (l *look) cautions(v *View) (all []Caution) {
 			all = append(all, Caution{why, names})
 		}
 	}
+	add(RiskHeld, func(grass.Hazard) bool { return true }, v.Caution...)
 	kin := grass.Hazard.SorghumKin
 	if l.mayStand(v, herd.Horse) {
 		add(RiskHorses, kin, append(slices.Clip(weeds), own)...)

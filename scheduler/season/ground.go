@@ -8,6 +8,7 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season/shut"
 )
 
@@ -81,6 +82,10 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	if g.Age = -1; tall {
 		g.Height, g.Age = l.stood(p, read, l.Today)
 	}
+	g.Stay = l.stay(p)
+	if call, ended := l.drought(p, g.Years[1].Turn); call != nil {
+		g.Dry, g.Rained = *call, ended
+	}
 	for i := range read.visits {
 		v := &read.visits[i]
 		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Mean: v.Sample.Mean})
@@ -131,8 +136,8 @@ func (l *look) reports(p *Paddock) []diary.Fact {
 	for _, facts := range [2][]diary.Fact{l.Book.Of(p.ID), l.Book.Farm()} {
 		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(since); i-- {
 			switch f := facts[i]; f.Kind {
-			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost:
-				if !f.Day.After(l.Today) {
+			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency:
+				if !f.Day.After(l.Today) && (f.Kind != diary.Emergency || f.Paddock != "" || l.onlyGrazed(f) == p.ID) {
 					all = append(all, f)
 				}
 			}
@@ -227,4 +232,40 @@ func withPlants(plants, more []grass.Hazard) []grass.Hazard {
 // tall it stands.
 func always(risks []grass.Hazard) bool {
 	return slices.ContainsFunc(risks, func(h grass.Hazard) bool { return !h.Tall.Known() })
+}
+
+// stay is who stands on a paddock, as far as plants that kill without a frost go.
+// On empty ground the largest herd on file counts.
+func (l *look) stay(p *Paddock) shut.Stay {
+	at := l.moves.Standing(p.ID)
+	s := shut.Stay{In: at.Occupancy == Grazed, Since: at.Since}
+	if at.Entered != nil {
+		s.Last = at.Entered.Day
+	}
+	var most float64
+	for _, h := range l.herds {
+		switch demand := h.Demand(l.Today); {
+		case s.In:
+			s.Horse = s.Horse || h.Kind.Is == herd.Horse && slices.Contains(at.Herds, h.ID)
+		case demand > most:
+			most, s.Horse = demand, h.Kind.Is == herd.Horse
+		}
+	}
+	return s
+}
+
+// onlyGrazed is the one paddock on which animals were known to stand when a fact
+// was told; empty where there was none, or several.
+func (l *look) onlyGrazed(f diary.Fact) (only string) {
+	for i := range l.Farm.Paddocks {
+		id := l.Farm.Paddocks[i].ID
+		if !slices.ContainsFunc(l.moves.Periods(id), func(s Period) bool { return s.On.ID < f.ID && touches(s.From, s.To, f.Day, f.Day) }) {
+			continue
+		}
+		if only != "" {
+			return ""
+		}
+		only = id
+	}
+	return only
 }

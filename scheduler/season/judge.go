@@ -1,9 +1,12 @@
 package season
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/herd"
+	"stubbled/scheduler/season/shut"
 )
 
 // judge gives the verdict on a paddock as it was read, with what must always
@@ -17,6 +20,8 @@ func (l *look) judge(v *View, known learned) Verdict {
 		out = Judge(c)
 	}
 	out.backBy(v.Dates.OutBy, l.Today)
+	out.backBy(v.kinOut, l.Today)
+	out.because(v.Shut)
 	out.Drought = v.Drought
 	if out.Say == Go {
 		out.Cautions = l.cautions(v)
@@ -32,6 +37,23 @@ func (l *look) judge(v *View, known learned) Verdict {
 	}
 	out.ReadAgain = readAgain(out, c.AnimalsIn)
 	return out
+}
+
+// because names the plants that shut ground without a hold, since when, and the
+// height that would be safe.
+func (v *Verdict) because(causes []shut.Cause) {
+	for _, c := range causes {
+		if Reason(c.Why) != v.Reason {
+			continue
+		}
+		v.Since = c.Since
+		if c.Plant != "" && !slices.Contains(v.Plants, c.Plant) {
+			v.Plants = append(v.Plants, c.Plant)
+		}
+		if v.Reason == KinShort {
+			v.Floor = max(v.Floor, shut.SafeFrom(c.Plant))
+		}
+	}
 }
 
 // backBy ends a GO on the day that the ground must be given back.

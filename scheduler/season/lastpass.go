@@ -15,7 +15,7 @@ func (l *look) lastPass() (herd.Pass, []herd.Bunch) {
 	var ahead []herd.Ahead
 	for _, p := range l.Farm.natives() {
 		v := l.view(p)
-		if v.FallUse || v.Phase != Open || v.Dates.Cutoff.IsZero() || v.Hold != nil {
+		if v.FallUse || v.Phase != Open || v.Dates.Cutoff.IsZero() || len(v.Shut) > 0 {
 			continue
 		}
 		known := l.learn(p, v.Year)

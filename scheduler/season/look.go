@@ -43,6 +43,8 @@ type View struct {
 	EndHeight float64
 	EndRead   civil.Date
 	Finished  *Finished // this season, once its rest has ended
+
+	kinOut civil.Date // the last day on which animals may stand on sorghum kin; zero on other ground
 }
 
 // aheadOfFrost is how many days before frost must be reckoned with no herd is sent

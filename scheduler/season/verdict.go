@@ -2,8 +2,6 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
-
-	"stubbled/scheduler/season/shut"
 )
 
 // A Verdict is the answer to 'may they graze it', with the reason. It goes into
@@ -22,6 +20,8 @@ type Verdict struct {
 	Patchy    bool       `json:"patchy,omitempty"`
 	ReadAgain int        `json:"read_again,omitempty"` // days until the next reading is wanted
 	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
+	Plants    []string   `json:"plants,omitempty"`     // the hazard plants that shut it without a hold
+	Since     civil.Date `json:"since,omitzero"`       // since when they do
 	Cautions  []Caution  `json:"cautions,omitempty"`   // what goes with a GO
 }
 
@@ -52,7 +52,12 @@ type Reason string
 // The reasons, in the order of the table.
 const (
 	OnHold       Reason = "hold"
-	FrostUnknown Reason = Reason(shut.NotKnown)
+	Hurt         Reason = "emergency"
+	Parched      Reason = "drought" // sorghum kin, in a drought or two weeks after it
+	NoHorses     Reason = "horses"  // and sorghum kin
+	KinShort     Reason = "short"   // sorghum kin under its safe height
+	KinLong      Reason = "long"    // animals in too long on sorghum kin
+	FrostUnknown Reason = "frost not known"
 	InRest       Reason = "rest"
 	GivenBack    Reason = "given back"  // past the day to be out
 	RestFailed   Reason = "failed rest" // dormant, after a rest that came to too little

@@ -24,6 +24,12 @@ const (
 	Regrowth Why = "regrowth" // green shoots of them were seen
 	Wilted   Why = "wilted"   // wild cherry is down or wilted
 	NotKnown Why = "frost not known"
+
+	Emergency Why = "emergency" // an animal dead, down, bloated or staggering
+	Drought   Why = "drought"   // sorghum kin in a drought, or two weeks after it
+	Low       Why = "short"     // sorghum kin under its safe height
+	Long      Why = "long"      // animals in so long that sorghum kin shoots anew
+	Horses    Why = "horses"    // horses and sorghum kin
 )
 
 // Holds reports whether the cause is a hold, and not only a wait: something on
@@ -43,6 +49,9 @@ type Cause struct {
 	// Marks are its nights and reports, each with the last day shut because of it.
 	Marks []Mark
 }
+
+// Lifts reports whether a manager who has checked the ground ends the cause.
+func (w Why) Lifts() bool { return w != Low && w != Long && w != Horses }
 
 // A Mark is one night or report, and the last day shut because of it; zero where
 // only a person ends it.
@@ -107,6 +116,9 @@ type Ground struct {
 	LastMin  civil.Date // the latest day whose minimum is on record; zero where none
 	Height   float64    // of the stand today, and the age of its reading, as of a night
 	Age      int
+	Stay     Stay
+	Dry      diary.Fact // the newest call of a drought this season; its ID is 0 where there is none
+	Rained   civil.Date // the day it ended; zero while it lasts
 }
 
 // Causes lists why a ground is shut today, and those holds of this season that
@@ -118,6 +130,8 @@ func Causes(g Ground) (now, ended []Cause) {
 	}
 	all = append(all, g.greened()...)
 	all = append(all, g.wilted()...)
+	all = append(all, g.emergencies()...)
+	all = append(all, g.unfrozen()...)
 	all = append(all, g.notKnown()...)
 	for _, c := range all {
 		switch year := g.yearOf(c.Until); {

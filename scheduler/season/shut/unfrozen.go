@@ -1,0 +1,163 @@
+package shut
+
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
+)
+
+// How the sorghum kin may be grazed without any frost. Days.
+const (
+	afterDrought = 14 // waits published after the rain run 3 (Univ. of Nebraska 2021) to 10 (Univ. of Missouri AGW1017)
+	readBefore   = 4  // the oldest reading to turn animals in on
+	longestStay  = 10 // then new shoots have come (assumption)
+	freshEmpty   = 10 // the oldest reading that shows empty ground short
+	checkedFor   = 7  // a check of ground in a drought holds good
+)
+
+// A Stay is the animals that stand on a ground now.
+type Stay struct {
+	In    bool
+	Since civil.Date // the first of them came; zero where nobody said when
+	Last  civil.Date // the latest of them came
+	Horse bool       // horses are among them, or would be turned in
+}
+
+// unfrozen are the waits of plants that kill without any frost.
+func (g *Ground) unfrozen() (all []Cause) {
+	for i := range g.Plants {
+		p := &g.Plants[i]
+		if !p.SorghumKin() || !g.there(p) {
+			continue
+		}
+		c := Cause{Plant: p.Name, Danger: grass.PrussicAcid}
+		if g.stressed(&c) {
+			all = append(all, c)
+		}
+		if c := (Cause{Why: Horses, Plant: p.Name, Danger: grass.PrussicAcid, Since: g.Today}); g.Stay.Horse {
+			all = append(all, c)
+		}
+		if since, why := g.short(p); why != "" {
+			all = append(all, Cause{Why: why, Plant: p.Name, Danger: grass.PrussicAcid, Since: since})
+		}
+	}
+	return all
+}
+
+// there reports whether a plant is known to stand on the ground.
+func (g *Ground) there(p *Plant) bool { return p.Filed || len(p.Reported) > 0 }
+
+// stressed fills in the wait of a drought, until two weeks after it ended, unless
+// a manager checked the ground since it was called and within the week.
+func (g *Ground) stressed(c *Cause) bool {
+	if g.Dry.ID == 0 || g.checked(&g.Dry) {
+		return false
+	}
+	c.Why, c.Since, c.First, c.Last = Drought, g.Dry.Day, g.Dry, g.Dry
+	if !g.Rained.IsZero() {
+		c.Until = g.Rained.AddDays(afterDrought)
+	}
+	return !c.over(g.Today)
+}
+
+// checked reports whether a person checked the ground after a fact was known, and
+// lately.
+func (g *Ground) checked(f *diary.Fact) bool {
+	for i := range g.Reports {
+		c := &g.Reports[i]
+		if c.Kind == diary.Clear && Later(c, f) && g.Today.DaysSince(c.Day) < checkedFor {
+			return true
+		}
+	}
+	return false
+}
+
+// short is the wait of ground that is sown to the plant, and since when: empty
+// ground under its safe height, animals that went in without a height that was
+// safe, and those that are in so long that it shoots anew. Once it is dead for
+// this season nothing shoots.
+func (g *Ground) short(p *Plant) (since civil.Date, why Why) {
+	y := g.yearOf(g.Today)
+	if !p.Own || y == nil {
+		return since, ""
+	}
+	if dead := g.dead(p, y); !dead.IsZero() && g.Today.After(dead) {
+		return since, ""
+	}
+	var read []Reading
+	for _, r := range g.Readings {
+		if !r.Day.Before(y.Turn) {
+			read = append(read, r)
+		}
+	}
+	if !g.Stay.In {
+		if n := len(read); n > 0 && g.Today.DaysSince(read[n-1].Day) <= freshEmpty && read[n-1].Mean < p.Safe.Value {
+			return read[n-1].Day, Low
+		}
+		return since, ""
+	}
+	return g.shortUnder(p, read)
+}
+
+// shortUnder is the same of ground with animals in. Where nobody said when they
+// came they count from the first height of the season that was safe, and an old
+// reading takes nobody off.
+func (g *Ground) shortUnder(p *Plant, read []Reading) (since civil.Date, why Why) {
+	since, last, safe := g.Stay.Since, g.Stay.Last, false
+	for _, r := range read {
+		if r.Mean >= p.Safe.Value && last.IsZero() {
+			last = r.Day
+		}
+		safe = safe || r.Mean >= p.Safe.Value && !r.Day.After(last) && last.DaysSince(r.Day) <= readBefore
+	}
+	if since.IsZero() {
+		since = last
+	}
+	switch n := len(read); {
+	case last.IsZero() && (n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore):
+		return since, ""
+	case last.IsZero():
+		return read[n-1].Day, Low
+	case !safe:
+		return last, Low
+	case g.Today.DaysSince(since) > longestStay:
+		return since.AddDays(longestStay), Long
+	}
+	return since, ""
+}
+
+// SafeFrom is the height in inches from which a plant of a ground is safe without
+// any frost; 0 where none is known.
+func SafeFrom(plant string) float64 {
+	h, _ := grass.LookupHazard(plant)
+	return h.Safe.Value
+}
+
+// OutBy is the last day on which animals may stand on ground that is sown to
+// sorghum kin, once they are in or go in today; zero on other ground.
+func OutBy(g Ground) civil.Date {
+	for i := range g.Plants {
+		if p := &g.Plants[i]; p.Own && p.SorghumKin() {
+			if y := g.yearOf(g.Today); y != nil && !g.dead(p, y).IsZero() {
+				break
+			}
+			if g.Stay.In && !g.Stay.Since.IsZero() {
+				return g.Stay.Since.AddDays(longestStay)
+			}
+			return g.Today.AddDays(longestStay)
+		}
+	}
+	return civil.Date{}
+}
+
+// emergencies are those that nobody has cleared: an animal dead, down, bloated or
+// staggering, whatever the cause.
+func (g *Ground) emergencies() (all []Cause) {
+	for i := range g.Reports {
+		if f := &g.Reports[i]; f.Kind == diary.Emergency && !g.lifted(f) {
+			all = append(all, Cause{Why: Emergency, Since: f.Day, First: *f, Last: *f, Marks: []Mark{{Day: f.Day}}})
+		}
+	}
+	return all
+}

@@ -1,0 +1,209 @@
+package season
+
+import (
+	"testing"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
+)
+
+// sown puts lane under a plant of its own: safe from 18 in for johnsongrass and
+// sudangrass, from 24 for sorghum and the crosses (Univ. of Illinois; Nebraska).
+func sown(t *testing.T, name string) *play {
+	p := newPlay(t)
+	lane := p.paddock("lane")
+	lane.Grass, lane.Hazards = species(t, name), nil
+	return p
+}
+
+func (p *play) drySince(on string) { p.tells(on, diary.Dry, "") }
+
+func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
+	for _, tc := range []struct {
+		name   string
+		grass  string
+		write  func(*play)
+		say    Say
+		action Action
+		reason Reason
+	}{
+		{"sorghum-sudangrass at 10 in waits", "sorghum-sudangrass", func(p *play) { p.reads("2026-07-20", "lane", 10, 9, 11) }, Wait, KeepShut, KinShort},
+		{"at 23 in still", "sorghum-sudangrass", func(p *play) { p.reads("2026-07-20", "lane", 23) }, Wait, KeepShut, KinShort},
+		{"tall johnsongrass in a wet July goes", "johnsongrass", func(p *play) { p.reads("2026-07-20", "lane", plants(20, 26)...) }, Go, TurnIn, ReadyToGraze},
+		{"a reading of eleven days shows nothing: read again", "johnsongrass", func(p *play) { p.reads("2026-07-09", "lane", 10) }, Wait, ReadIt, OldReading},
+		{"nobody read it: it is asked for", "johnsongrass", func(*play) {}, "", ReadIt, NeverRead},
+		{"turned in on a safe height they may graze on down", "johnsongrass", func(p *play) {
+			p.reads("2026-07-12", "lane", plants(20, 26)...)
+			p.moves("2026-07-13", diary.On, "lane", "cows")
+			p.reads("2026-07-19", "lane", plants(20, 12)...)
+		}, Go, Stay, GrazedEnough},
+		{"to 8 in", "johnsongrass", func(p *play) {
+			p.reads("2026-07-12", "lane", plants(20, 26)...)
+			p.moves("2026-07-13", diary.On, "lane", "cows")
+			p.reads("2026-07-19", "lane", plants(20, 7)...)
+		}, Wait, TakeOff, UnderLeave},
+		{"for ten days", "johnsongrass", func(p *play) {
+			p.reads("2026-07-10", "lane", plants(20, 60)...)
+			p.moves("2026-07-10", diary.On, "lane", "cows")
+			p.reads("2026-07-20", "lane", plants(20, 30)...)
+		}, Go, Stay, GrazedEnough},
+		{"not eleven: new shoots have come", "johnsongrass", func(p *play) {
+			p.reads("2026-07-09", "lane", plants(20, 60)...)
+			p.moves("2026-07-09", diary.On, "lane", "cows")
+			p.reads("2026-07-20", "lane", plants(20, 30)...)
+		}, Wait, TakeOff, KinLong},
+		{"turned in on a height of five days before they come off", "johnsongrass", func(p *play) {
+			p.reads("2026-07-14", "lane", plants(20, 26)...)
+			p.moves("2026-07-19", diary.On, "lane", "cows")
+		}, Wait, TakeOff, KinShort},
+		{"turned in without a height they come off", "johnsongrass", func(p *play) { p.moves("2026-07-19", diary.On, "lane", "cows") }, Wait, TakeOff, KinShort},
+		{"on 9 in of johnsongrass they come off", "johnsongrass", func(p *play) {
+			p.moves("2026-07-19", diary.On, "lane", "cows")
+			p.reads("2026-07-20", "lane", 9)
+		}, Wait, TakeOff, KinShort},
+		{"where the farm file put them there they come off a short one", "johnsongrass", func(p *play) {
+			p.farm.Herds[0].Paddock = "lane"
+			p.reads("2026-07-20", "lane", 9)
+		}, Wait, TakeOff, KinShort},
+		{"and stay on a tall one", "johnsongrass", func(p *play) {
+			p.farm.Herds[0].Paddock = "lane"
+			p.reads("2026-07-20", "lane", plants(20, 26)...)
+		}, Go, Stay, GrazedEnough},
+		{"in a drought no height is safe", "johnsongrass", func(p *play) {
+			p.drySince("2026-07-01")
+			p.reads("2026-07-20", "lane", plants(20, 40)...)
+		}, Wait, KeepShut, Parched},
+		{"nor two weeks after it", "johnsongrass", func(p *play) {
+			p.drySince("2026-06-01")
+			p.tells("2026-07-06", diary.DryOver, "")
+			p.reads("2026-07-20", "lane", plants(20, 40)...)
+		}, Wait, KeepShut, Parched},
+		{"fifteen days after it is", "johnsongrass", func(p *play) {
+			p.drySince("2026-06-01")
+			p.tells("2026-07-05", diary.DryOver, "")
+			p.reads("2026-07-20", "lane", plants(20, 40)...)
+		}, Go, TurnIn, ReadyToGraze},
+		{"in other grass a drought shuts it too", "tall fescue", func(p *play) {
+			p.paddock("lane").Hazards = []grass.Hazard{hazard(p.t, "johnsongrass")}
+			p.drySince("2026-07-01")
+			p.reads("2026-07-20", "lane", plants(20, 12)...)
+		}, Wait, KeepShut, Parched},
+		{"cattle in it come off", "tall fescue", func(p *play) {
+			p.paddock("lane").Hazards = []grass.Hazard{hazard(p.t, "johnsongrass")}
+			p.drySince("2026-07-01")
+			p.moves("2026-07-15", diary.On, "lane", "cows")
+		}, Wait, TakeOff, Parched},
+		{"ordinary grass is not shut by a drought", "tall fescue", func(p *play) {
+			p.drySince("2026-07-01")
+			p.reads("2026-07-20", "lane", plants(20, 12)...)
+		}, Go, TurnIn, ReadyToGraze},
+		{"a manager who checked it opens it for a week", "johnsongrass", func(p *play) {
+			p.drySince("2026-07-01")
+			p.tells("2026-07-14", diary.Clear, "lane")
+			p.reads("2026-07-20", "lane", plants(20, 40)...)
+		}, Go, TurnIn, ReadyToGraze},
+		{"and no longer", "johnsongrass", func(p *play) {
+			p.drySince("2026-07-01")
+			p.tells("2026-07-13", diary.Clear, "lane")
+			p.reads("2026-07-20", "lane", plants(20, 40)...)
+		}, Wait, KeepShut, Parched},
+		{"a check does not make short plants safe", "johnsongrass", func(p *play) {
+			p.tells("2026-07-19", diary.Clear, "lane")
+			p.reads("2026-07-20", "lane", 10)
+		}, Wait, KeepShut, KinShort},
+		{"horses wait at any height", "johnsongrass", func(p *play) {
+			p.farm.Herds[0].Kind, _ = herd.LookupKind("horses")
+			p.reads("2026-07-20", "lane", plants(20, 40)...)
+		}, Wait, KeepShut, NoHorses},
+		{"horses that are in come off", "johnsongrass", func(p *play) {
+			p.farm.Herds[0].Kind, _ = herd.LookupKind("horses")
+			p.reads("2026-07-19", "lane", plants(20, 40)...)
+			p.moves("2026-07-19", diary.On, "lane", "cows")
+		}, Wait, TakeOff, NoHorses},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := sown(t, tc.grass)
+			tc.write(p)
+			v := p.view("2026-07-20", "lane").Verdict
+			if v.Say != tc.say || v.Action != tc.action || v.Reason != tc.reason {
+				t.Errorf("%q %s (%s), want %q %s (%s)", v.Say, v.Action, v.Reason, tc.say, tc.action, tc.reason)
+			}
+			if tc.reason == KinShort && (v.Floor != shutFrom(tc.grass) || len(v.Plants) != 1) {
+				t.Errorf("names %v under %g in", v.Plants, v.Floor)
+			}
+		})
+	}
+	t.Run("once it is dead and its hold over nothing shoots", func(t *testing.T) {
+		p := sown(t, "johnsongrass")
+		p.freeze("2026-11-01", 25)
+		p.moves("2026-11-18", diary.On, "lane", "cows")
+		p.reads("2026-11-20", "lane", plants(20, 14)...)
+		if v := p.view("2026-11-20", "lane").Verdict; v.Say != Go {
+			t.Errorf("%s (%s): frozen dead 19 days ago", v.Say, v.Reason)
+		}
+	})
+	t.Run("turned in today they are out in ten days", func(t *testing.T) {
+		p := sown(t, "johnsongrass")
+		p.reads("2026-07-20", "lane", plants(20, 60)...)
+		if v := p.view("2026-07-20", "lane").Verdict; v.Say != Go || v.OutBy != day("2026-07-30") {
+			t.Errorf("%s, out by %s", v.Say, v.OutBy)
+		}
+	})
+}
+
+func shutFrom(name string) float64 {
+	h, _ := grass.LookupHazard(name)
+	return h.Safe.Value
+}
+
+func TestAnEmergencyShutsThatPaddockUntilAManagerClearsIt(t *testing.T) {
+	p := newPlay(t)
+	p.reads("2026-07-20", "creek", plants(20, 16)...)
+	if v := p.view("2026-07-20", "creek").Verdict; v.Say != Go {
+		t.Fatalf("%s (%s)", v.Say, v.Reason)
+	}
+	told := p.tells("2026-07-20", diary.Emergency, "creek")
+	for _, today := range []string{"2026-07-20", "2026-07-29"} {
+		if v := p.view(today, "creek").Verdict; v.Say != Wait || v.Reason != Hurt {
+			t.Errorf("on %s: %s (%s)", today, v.Say, v.Reason)
+		}
+	}
+	p.reads("2026-07-20", "hill", plants(20, 16)...)
+	if v := p.view("2026-07-20", "hill"); v.Verdict.Say != Go {
+		t.Errorf("hill: %s (%s), and nothing happened there", v.Verdict.Say, v.Verdict.Reason)
+	}
+	if v := p.view("2026-07-20", "creek"); !v.Perilous() {
+		t.Error("a plan may send the herd there")
+	}
+	cleared := p.tells("2026-07-21", diary.Clear, "creek")
+	if v := p.view("2026-07-21", "creek").Verdict; v.Say != Go {
+		t.Errorf("cleared: %s (%s)", v.Say, v.Reason)
+	}
+	p.takesBack(cleared)
+	p.takesBack(told)
+	if v := p.view("2026-07-21", "creek").Verdict; v.Say != Go {
+		t.Errorf("taken back: %s (%s)", v.Say, v.Reason)
+	}
+}
+
+func TestAnEmergencyWithoutAPaddockIsOfTheOneThatIsGrazed(t *testing.T) {
+	p := newPlay(t)
+	p.farm.Herds = append(p.farm.Herds, cows("heifers", ""))
+	p.moves("2026-07-19", diary.On, "creek", "cows")
+	p.tells("2026-07-20", diary.Emergency, "")
+	if v := p.view("2026-07-20", "creek").Verdict; v.Reason != Hurt || v.Action != TakeOff {
+		t.Errorf("%s (%s): cattle stand nowhere else", v.Action, v.Reason)
+	}
+	p.moves("2026-07-20", diary.On, "hill", "heifers")
+	if v := p.view("2026-07-20", "creek").Verdict; v.Reason != Hurt {
+		t.Errorf("%s (%s): the heifers came later", v.Action, v.Reason)
+	}
+	p.tells("2026-07-20", diary.Clear, "creek")
+	p.tells("2026-07-20", diary.Emergency, "")
+	for _, id := range []string{"creek", "hill"} {
+		if v := p.view("2026-07-20", id).Verdict; v.Reason == Hurt {
+			t.Errorf("%s is shut, and nobody said which of two", id)
+		}
+	}
+}
