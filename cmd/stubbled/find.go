@@ -48,12 +48,25 @@ func (e *env) dbPath(farmPath string) string {
 		return f
 	}
 	dir := cmp.Or(os.Getenv("STATE_DIRECTORY"), filepath.Dir(farmPath))
-	if whole, err := filepath.Abs(dir); err == nil {
-		if below, is := strings.CutPrefix(whole, filepath.Join(e.root, told)+"/"); is {
-			dir = filepath.Join(e.root, kept, below)
-		}
+	if below, is := e.belowTold(dir); is {
+		dir = filepath.Join(e.root, kept, below)
 	}
 	return filepath.Join(dir, "stubbled.db")
+}
+
+// belowTold is what follows /etc in a folder's whole path.
+func (e *env) belowTold(dir string) (string, bool) {
+	whole, err := filepath.Abs(dir)
+	if err != nil {
+		return "", false
+	}
+	return strings.CutPrefix(whole, filepath.Join(e.root, told)+"/")
+}
+
+// ofService reports whether a farm file is a service's: it lies in /etc.
+func (e *env) ofService(farmPath string) bool {
+	_, is := e.belowTold(filepath.Dir(farmPath))
+	return is
 }
 
 // useFarm is the mend where an account of the service's own has something.

@@ -16,10 +16,16 @@ import (
 // below another.
 func found(t *testing.T, here, root string, args ...string) (out, errs string, err error) {
 	t.Helper()
+	return answered(t, here, root, "", args...)
+}
+
+// answered is found with what is typed into it.
+func answered(t *testing.T, here, root, typed string, args ...string) (out, errs string, err error) {
+	t.Helper()
 	t.Chdir(here)
 	var o, e bytes.Buffer
 	clock := &farmtest.Clock{Time: time.Date(2026, 8, 22, 17, 0, 0, 0, time.UTC)}
-	c := newRoot(&env{in: strings.NewReader(""), out: &o, err: &e, clock: clock, root: root})
+	c := newRoot(&env{in: strings.NewReader(typed), out: &o, err: &e, clock: clock, root: root})
 	c.SetArgs(args)
 	err = c.ExecuteContext(t.Context())
 	return o.String(), e.String(), err

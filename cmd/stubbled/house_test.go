@@ -34,7 +34,7 @@ var arrows = map[string][]string{
 	"config/links":          {"config/settings", "config/values"},
 	"config/settings":       {"config/values", "scheduler/spell"},
 	"config/values":         {"notify/gsm", "notify/language", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd"},
-	"config/newfarm":        {"config", "config/settings", "config/values"},
+	"config/newfarm":        {"config", "config/settings", "config/values", "notify/language", "scheduler/grass", "scheduler/herd"},
 	"store":                 {"scheduler/diary", "scheduler/ladder", "store/disk"},
 	"store/disk":            {"store/schema", "store/panics"},
 	"store/schema":          {},

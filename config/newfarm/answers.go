@@ -22,11 +22,15 @@ type Answers struct {
 	// Station is a record's file, seen from the farm file's folder. Without one
 	// FrostDate counts (10-18), with its Spread (10 days).
 	Station           string
+	From, Place       string // where the record is fetched each night, and its place's name
 	FrostDate, Spread string
 	Rest              string // 45 days
 	Paddocks          []Paddock
 	Herds             []Herd
 	People            []Person
+	Texts             Texts
+	Mail              Mail
+	Service           bool   // secrets are the service manager's credentials, not files
 	Dir               string // folder that the file will lie in
 }
 
@@ -67,6 +71,9 @@ func ParsePerson(text string) (Person, error) {
 	p = append(p, "", "")
 	return Person{p[0], p[1], p[2], p[3], p[4]}, nil
 }
+
+// Rows are paddocks, herds and people as they are typed, a text each.
+type Rows struct{ Paddocks, Herds, People []string }
 
 // Take takes rows as answers. The error is of the first that is wrong.
 func (a *Answers) Take(rows Rows) (err error) {

@@ -2,58 +2,179 @@ package newfarm
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
+	"os"
+	"regexp"
+	"strconv"
 	"strings"
+	"time"
+
+	"stubbled/config/settings"
 )
 
-// Rows are paddocks, herds and people as they are typed, a text each.
-type Rows struct{ Paddocks, Herds, People []string }
+// A Talk asks for a farm one thing at a time. Each answer is judged where it is
+// given, by the rules of the farm file itself.
+type Talk struct {
+	In      io.Reader
+	Out     io.Writer
+	Draft   string // the file in which answers are kept as long as not all are given
+	Records Records
+	Service bool // the daemon will run under a service manager, where no console is seen
 
-// Ask asks for what neither the answers nor the rows have yet.
-func Ask(in io.Reader, out io.Writer, a *Answers, rows *Rows) error {
-	q := questions{in: bufio.NewScanner(in), out: out}
-	q.one(&a.Name, "The farm's name")
-	q.one(&a.Timezone, "Its time zone (such as America/Chicago)")
-	if a.Station == "" {
-		q.one(&a.FrostDate, "Usual first frost, 32 F (such as 10-18); a station's record is better: --station FILE")
-	}
-	q.list(&rows.Paddocks, "A paddock as NAME:AREA:GRASS, such as Creek Bottom:22 acres:eastern gamagrass (empty: no more)")
-	q.list(&rows.Herds, "A herd as NAME:HEAD:KIND:PADDOCK, such as cows:38:cow with calf:Creek Bottom (empty: no more)")
-	q.list(&rows.People, "A person as NAME:ROLE:PHONE, such as Ana:manager:+15555550142 (empty: no more)")
-	return q.in.Err()
+	answers *Answers
+	lines   *bufio.Scanner
+	kept    []string // answers from before that are not used up yet
+	over    bool
 }
 
-// questions asks until the input has ended.
-type questions struct {
-	in   *bufio.Scanner
-	out  io.Writer
-	over bool
+// Records finds stations and their records.
+type Records interface {
+	// Near shows the best stations of a place and says how many they are.
+	Near(place string) (int, error)
+	// Take keeps the record of one of them, counted from 1.
+	Take(n int) (Station, error)
 }
 
-func (q *questions) line(wanted string) string {
-	if q.over {
-		return ""
-	}
-	fmt.Fprintf(q.out, "%s: ", wanted)
-	if q.over = !q.in.Scan(); q.over {
-		fmt.Fprintln(q.out)
-		return ""
-	}
-	return strings.TrimSpace(q.in.Text())
+// A Station is a record that was kept: its file beside the farm file, the address
+// it is fetched from each night, and its place's name.
+type Station struct{ File, From, Place string }
+
+// ErrBrokenOff is what a talk ends with that came to no end.
+var ErrBrokenOff = errors.New("broken off")
+
+// A question is one thing to be asked.
+type question struct {
+	ask     string
+	usual   string   // the answer where none is typed
+	key     string   // of the farm file, whose rules judge the answer
+	unit    string   // what a bare number gets
+	choices []string // what there is, for ?
+	open    bool     // may be left empty
 }
 
-func (q *questions) one(value *string, wanted string) {
-	if *value == "" {
-		*value = q.line(wanted)
+// one asks until there is a good answer; false where the talk is broken off.
+func (t *Talk) one(to *string, q question) bool {
+	for !t.over {
+		text, ok := t.answer(q)
+		switch {
+		case !ok:
+			return false
+		case text == "?":
+			t.show(q.choices)
+			continue
+		case text == "" && !q.open:
+			fmt.Fprintln(t.Out, "  this one is needed; ? shows what there is")
+			continue
+		}
+		*to = text
+		err := t.judge(q.key)
+		if text == "" || err == nil {
+			return t.keep(q.ask, text)
+		}
+		*to = ""
+		q.usual = corrected(text, err.Error(), q)
+		fmt.Fprintf(t.Out, "  %v\n", err)
 	}
+	return false
 }
 
-func (q *questions) list(rows *[]string, wanted string) {
-	if len(*rows) > 0 {
+// answer is the next answer: one kept from before, or one typed.
+func (t *Talk) answer(q question) (string, bool) {
+	if len(t.kept) > 0 {
+		ask, text, _ := strings.Cut(t.kept[0], "\t")
+		if ask == q.ask {
+			t.kept = t.kept[1:]
+			fmt.Fprintf(t.Out, "%s: %s\n", q.ask, text)
+			return text, true
+		}
+		t.kept = nil // another farm was meant from here on
+	}
+	fmt.Fprint(t.Out, q.ask)
+	if q.usual != "" {
+		fmt.Fprintf(t.Out, " [%s]", q.usual)
+	}
+	fmt.Fprint(t.Out, ": ")
+	if !t.lines.Scan() {
+		t.over = true
+		fmt.Fprintln(t.Out)
+		return "", false
+	}
+	text := strings.TrimSpace(t.lines.Text())
+	if text == "" {
+		text = q.usual
+	}
+	return text, true
+}
+
+func (t *Talk) show(choices []string) {
+	if len(choices) == 0 {
+		fmt.Fprintln(t.Out, "  anything; it is checked")
 		return
 	}
-	for text := q.line(wanted); text != ""; text = q.line(wanted) {
-		*rows = append(*rows, text)
+	for _, c := range choices {
+		fmt.Fprintln(t.Out, "  "+c)
 	}
+}
+
+// judge is what the farm file's own rules say of one key, with the answers so
+// far.
+func (t *Talk) judge(key string) error {
+	_, err := Write(*t.answers)
+	var all settings.Problems
+	if key == "" || !errors.As(err, &all) {
+		return nil
+	}
+	for _, p := range all {
+		if p.Key == key || strings.HasPrefix(p.Key, key+".") || p.Key == "" && key == "frost.station" {
+			return errors.New(p.Text)
+		}
+	}
+	return nil
+}
+
+var meant = regexp.MustCompile(`did you mean "([^"]+)"\?`)
+
+// corrected is what was likely meant: what the rules suggest, the number with its
+// unit, or the day as the farm file writes it.
+func corrected(text, wrong string, q question) string {
+	if m := meant.FindStringSubmatch(wrong); m != nil {
+		return m[1]
+	}
+	if _, err := strconv.ParseFloat(text, 64); err == nil && q.unit != "" {
+		return text + " " + q.unit
+	}
+	for _, form := range []string{"Jan 2", "January 2", "1/2", "2 Jan", "2 January"} {
+		if day, err := time.Parse(form, text); err == nil && q.key == "frost.date" {
+			return day.Format("01-02")
+		}
+	}
+	return ""
+}
+
+// keep writes an answer into the draft. It is true, so that whoever asks can go
+// on.
+func (t *Talk) keep(ask, text string) bool {
+	f, err := os.OpenFile(t.Draft, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	if err == nil {
+		_, err = fmt.Fprintf(f, "%s\t%s\n", ask, text)
+		err = errors.Join(err, f.Close())
+	}
+	if err != nil {
+		fmt.Fprintf(t.Out, "  this answer could not be kept: %v\n", err)
+	}
+	return true
+}
+
+// takeUp reads the answers kept from before. They are written anew as they are
+// given again.
+func (t *Talk) takeUp() {
+	text, err := os.ReadFile(t.Draft)
+	if err != nil || len(text) == 0 {
+		return
+	}
+	fmt.Fprintf(t.Out, "Going on from %s; delete it to begin anew, or its last lines to answer these again.\n", t.Draft)
+	t.kept = strings.Split(strings.TrimRight(string(text), "\n"), "\n")
+	_ = os.Remove(t.Draft)
 }

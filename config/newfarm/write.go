@@ -51,6 +51,12 @@ func (a Answers) text() []byte {
 		paddocks[values.Fold(k.Name)] = true
 	}
 	t := template.Must(template.New("farm").Funcs(template.FuncMap{
+		"secret": func(key, name string) string {
+			if a.Service {
+				return key + "_credential: " + name
+			}
+			return key + "_file: " + name
+		},
 		"comment": comment, "text": scalar, "amount": amountText, "number": bare,
 		"paddock": func(name string) string {
 			ids[name] = idFor(name, paddocks)

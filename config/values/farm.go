@@ -28,12 +28,26 @@ func parseZone(text string) (*time.Location, error) {
 	if text == "Local" || strings.EqualFold(text, "localtime") {
 		return nil, fmt.Errorf("%q means another time on another machine; name the zone, such as America/Chicago", text)
 	}
+	if usual := usualZones[strings.ToLower(strings.TrimSpace(text))]; usual != "" {
+		return nil, fmt.Errorf("%q has summer time in one place and none in the next; want a time zone by its city%s", Clip(text), DidYouMean(usual))
+	}
 	zone, err := time.LoadLocation(text)
 	if err != nil || strings.TrimSpace(text) == "" {
 		return nil, fmt.Errorf("want a time zone such as America/Chicago or America/New_York, got %q%s", Clip(text), OrOneOf(text, commonZones))
 	}
 	return zone, nil
 }
+
+// usualZones are what people call a zone, and the one that is usually meant.
+var usualZones = map[string]string{
+	"eastern": "America/New_York", "et": "America/New_York", "est": "America/New_York", "edt": "America/New_York",
+	"central": "America/Chicago", "ct": "America/Chicago", "cst": "America/Chicago", "cdt": "America/Chicago",
+	"mountain": "America/Denver", "mt": "America/Denver", "mst": "America/Denver", "mdt": "America/Denver",
+	"pacific": "America/Los_Angeles", "pt": "America/Los_Angeles", "pst": "America/Los_Angeles", "pdt": "America/Los_Angeles", "arizona": "America/Phoenix",
+}
+
+// CommonZones are the zones that are offered.
+func CommonZones() []string { return commonZones }
 
 // commonZones are those that a slip of the finger is looked for in.
 var commonZones = []string{
