@@ -1,6 +1,9 @@
 package frost_test
 
 import (
+	"bytes"
+	"compress/gzip"
+	"io"
 	"strings"
 	"testing"
 	"time"
@@ -123,5 +126,22 @@ func TestAUSCRNFileWithFaultsGivesWhatIsSoundInIt(t *testing.T) {
 		{name: "80 C", text: good + "\n" + uscrnDay("20121008", "13.0", "80.0", "0.0") + "\n", minima: 1, impossible: 1, names: "minimum 80.0 C is beyond any on earth"},
 	} {
 		t.Run(n.name, n.check)
+	}
+}
+
+// A small archive may hold a text without end: it is given up at the size that no
+// station's record has.
+func TestAnArchiveWithoutEndIsGivenUp(t *testing.T) {
+	var small bytes.Buffer
+	z := gzip.NewWriter(&small)
+	io.WriteString(z, "date,tmin_c\n")
+	days := strings.Repeat("2020-09-01,4.0\n", 1<<16)
+	for range 40 << 20 / len(days) {
+		io.WriteString(z, days)
+	}
+	z.Close()
+	_, err := frost.Read("bomb.csv.gz", &small, frost.Options{})
+	if err == nil || !strings.Contains(err.Error(), "32 MiB") || !strings.Contains(err.Error(), "bomb.csv.gz") {
+		t.Errorf("got %v", err)
 	}
 }

@@ -15,6 +15,28 @@ import (
 // longestLine bounds a line. A .dly line has 269 characters, a USCRN line 216.
 const longestLine = 64 << 10
 
+// longestRecord bounds what an archive may hold: 250 years of 35 elements, more
+// than any station has, are 28 MB of .dly (270 bytes a month and element).
+const longestRecord = 32 << 20
+
+var errEndless = errors.New("the archive holds more than 32 MiB, and no station's record does; fetch it again")
+
+// bounded reads so many bytes and then fails: a small archive may hold an endless
+// text.
+type bounded struct {
+	io.Reader
+	left int
+}
+
+func (b *bounded) Read(p []byte) (int, error) {
+	if b.left <= 0 {
+		return 0, errEndless
+	}
+	n, err := b.Reader.Read(p[:min(len(p), b.left)])
+	b.left -= n
+	return n, err
+}
+
 // hopeless is how many lines may be unreadable before a file that holds no
 // more good ones than bad ones is given up.
 const hopeless = 200
@@ -59,7 +81,7 @@ func Read(name string, from io.Reader, opt Options) (*Record, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: broken gzip archive: %w; fetch it again", name, err)
 		}
-		in = bufio.NewReaderSize(unzipped, longestLine)
+		in = bufio.NewReaderSize(&bounded{unzipped, longestRecord}, longestLine)
 	}
 	switch head, _ := in.Peek(3); {
 	case bytes.Equal(head, []byte("\xef\xbb\xbf")):
