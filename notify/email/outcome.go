@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/textproto"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -89,15 +90,30 @@ func permanentMend(at step, reply *textproto.Error) string {
 	switch {
 	case tooLarge(reply):
 		return "the mail is too large for the server"
+	case strings.HasPrefix(reply.Msg, "5.2.2"):
+		return "the contact's mailbox is full: tell them by phone"
 	case at == atRecipient:
 		return "check the contact's address in the farm file"
 	}
 	return "the server will not take this mail"
 }
 
-// tooLarge: RFC 1870 section 6.
+// tooLarge: RFC 1870 section 6. A 552 that says more may mean another thing: 5.2.2
+// is a full mailbox (RFC 3463 section 3.3).
 func tooLarge(reply *textproto.Error) bool {
-	return reply.Code == 552 || strings.HasPrefix(reply.Msg, "5.3.4") || strings.HasPrefix(reply.Msg, "5.2.3")
+	bare := reply.Code == 552 && !enhanced.MatchString(reply.Msg)
+	return bare || strings.HasPrefix(reply.Msg, "5.3.4") || strings.HasPrefix(reply.Msg, "5.2.3")
+}
+
+// ownFault reports whether a refusal speaks of the address or the size of the one
+// mail: 5.1 and 5.2 of RFC 3463, 5.3.4, and the bare codes of RFC 5321 section
+// 4.2.3 that do.
+func ownFault(code string) bool {
+	bare, why, _ := strings.Cut(code, " ")
+	if why == "" {
+		return slices.Contains([]string{"551", "552", "553"}, bare)
+	}
+	return strings.HasPrefix(why, "5.1.") || strings.HasPrefix(why, "5.2.") || why == "5.3.4"
 }
 
 var enhanced = regexp.MustCompile(`^[245]\.\d{1,3}\.\d{1,3}\b`) // RFC 3463

@@ -37,6 +37,8 @@ type Sender struct {
 	patience time.Duration
 	now      func() time.Time
 
+	refused notify.Blame
+
 	mu   sync.Mutex
 	open *link
 }
@@ -83,6 +85,11 @@ func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome 
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	return s.blame(e.ID, s.hand(ctx, e, msg))
+}
+
+// hand hands a mail over on the kept link, or on a new one.
+func (s *Sender) hand(ctx context.Context, e notify.Envelope, msg []byte) notify.Outcome {
 	l := s.take()
 	if l != nil {
 		o, gone := s.carry(ctx, l, e, msg)
@@ -95,6 +102,23 @@ func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome 
 		return classify(at, err, s.server)
 	}
 	o, _ := s.carry(ctx, l, e, msg)
+	return o
+}
+
+// blame fails a mail whose refusal does not speak of its address or size only
+// where the server does not refuse every other too: an account that was shut, a
+// relay that lets nobody through.
+func (s *Sender) blame(id string, o notify.Outcome) notify.Outcome {
+	switch {
+	case o.State == notify.Sent:
+		s.refused.Took(id)
+	case o.State == notify.Permanent && !ownFault(o.Code):
+		own, everything := s.refused.Refused(id)
+		if own {
+			return o
+		}
+		o.State, o.Down = notify.Temporary, everything
+	}
 	return o
 }
 

@@ -26,6 +26,32 @@ func refuse(code int, a, b, c int, words string) error {
 	return &smtp.SMTPError{Code: code, EnhancedCode: smtp.EnhancedCode{a, b, c}, Message: words}
 }
 
+// An account that was shut refuses every mail, and fails none; one mail that the
+// server will not have, where it takes the others, is given up.
+func TestAServerThatRefusesEverythingFailsNothing(t *testing.T) {
+	a := newAuthority(t)
+	shut := startFaultServer(t, a, faults{content: refuse(554, 5, 7, 1, "account suspended")}).sender(t, a, nil)
+	for try := range 4 {
+		for _, id := range []string{"o-1", "o-2"} {
+			mail := reminder
+			mail.ID = id
+			o := shut.Deliver(t.Context(), mail)
+			if o.State != notify.Temporary || o.Down != (try > 0 || id == "o-2") {
+				t.Errorf("try %d of %s: %+v", try, id, o)
+			}
+		}
+	}
+	f := startFaultServer(t, a, faults{content: refuse(554, 5, 7, 1, "looks like junk")})
+	s := f.sender(t, a, nil)
+	if o := s.Deliver(t.Context(), reminder); o.State != notify.Temporary {
+		t.Errorf("at first: %+v", o)
+	}
+	s.refused.Took("another")
+	if o := s.Deliver(t.Context(), reminder); o.State != notify.Permanent {
+		t.Errorf("though it took another: %+v", o)
+	}
+}
+
 func TestEachStepOfTheConversationMadeToFail(t *testing.T) {
 	a := newAuthority(t)
 	for _, c := range []struct {
@@ -53,8 +79,12 @@ func TestEachStepOfTheConversationMadeToFail(t *testing.T) {
 			notify.Temporary, "450 4.2.0", false, "tried again"},
 		{"a server about to stop is in trouble itself", faults{recipient: refuse(421, 4, 3, 2, "stopping")},
 			notify.Temporary, "421 4.3.2", true, "tried again"},
-		{"a mail refused after its end is permanent", faults{content: refuse(554, 5, 7, 1, "looks like junk")},
-			notify.Permanent, "554 5.7.1", false, "will not take this mail"},
+		{"a mail refused after its end may be refused as any would be", faults{content: refuse(554, 5, 7, 1, "looks like junk")},
+			notify.Temporary, "554 5.7.1", false, "will not take this mail"},
+		{"so may one to an address that the server relays nothing to", faults{recipient: refuse(550, 5, 7, 1, "relaying denied")},
+			notify.Temporary, "550 5.7.1", false, "contact's address"},
+		{"a full mailbox is the contact's", faults{recipient: refuse(552, 5, 2, 2, "over quota")},
+			notify.Permanent, "552 5.2.2", false, "mailbox is full"},
 		{"a mail too large is permanent", faults{content: refuse(552, 5, 3, 4, "too big")},
 			notify.Permanent, "552 5.3.4", false, "too large"},
 		{"a full disk at the end is tried again", faults{content: refuse(452, 4, 3, 1, "disk full")},

@@ -1,6 +1,7 @@
 package provider
 
 import (
+	"bufio"
 	"context"
 	"crypto/x509"
 	"encoding/base64"
@@ -8,9 +9,11 @@ import (
 	"errors"
 	"io"
 	"log"
+	"net"
 	"net/http"
 	"net/url"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -82,56 +85,107 @@ func TestTheSecretInAHeaderOrAField(t *testing.T) {
 	}
 }
 
+// Each row of the table is one answer of a service, and what comes of it.
 func TestWhatTheServiceAnswers(t *testing.T) {
-	for name, c := range map[string]struct {
-		set   func(*service)
-		state notify.State
-		down  bool
-		after time.Duration
-		says  string
-	}{
-		"taken":                              {func(s *service) {}, notify.Sent, false, 0, ""},
-		"taken with 201":                     {func(s *service) { s.Status = 201 }, notify.Sent, false, 0, ""},
-		"taken, but no id":                   {func(s *service) { s.Answer = "{}" }, notify.UnknownState, true, 0, "no id"},
-		"200 with a login page":              {func(s *service) { s.Answer = "<html>" }, notify.Temporary, true, 15 * time.Minute, "login page"},
-		"200 and nothing else":               {func(s *service) { s.Answer = "" }, notify.Temporary, true, 15 * time.Minute, "login page"},
-		"taken, and the answer breaks off":   {func(s *service) { s.Cut = true }, notify.UnknownState, true, 0, "broke off"},
-		"taken, and the answer never ends":   {func(s *service) { s.Endless = true }, notify.Temporary, true, 15 * time.Minute, "login page"},
-		"200, but it says no":                {func(s *service) { s.Status, s.Answer = 200, `{"message":{"status":"rejected"}}` }, notify.Permanent, false, 0, "never"},
-		"200, but not now":                   {func(s *service) { s.Status, s.Answer = 200, `{"message":{"status":"busy"}}` }, notify.Temporary, false, 0, "now"},
-		"the number opted out":               {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":"blocked"}}` }, notify.Permanent, false, 0, "owner's wish"},
-		"bad request":                        {func(s *service) { s.Status, s.Answer = 400, `{"error":{"code":21211}}` }, notify.Temporary, false, 0, "refuses the message"},
-		"wrong password":                     {func(s *service) { s.Status = 401 }, notify.Temporary, true, 15 * time.Minute, "password"},
-		"forbidden":                          {func(s *service) { s.Status = 403 }, notify.Temporary, true, 15 * time.Minute, "password"},
-		"not found":                          {func(s *service) { s.Status = 404 }, notify.Temporary, true, 15 * time.Minute, "no such address"},
-		"too many, come back in seconds":     {func(s *service) { s.Status, s.RetryAfter = 429, "120" }, notify.Temporary, false, 2 * time.Minute, "rate"},
-		"too many, come back at a time":      {func(s *service) { s.Status, s.RetryAfter = 429, "Sat, 22 Aug 2026 12:05:00 GMT" }, notify.Temporary, false, 5 * time.Minute, "rate"},
-		"come back in a hundred years":       {func(s *service) { s.Status, s.RetryAfter = 503, "3153600000" }, notify.Temporary, true, 0, "trouble"},
-		"come back next month":               {func(s *service) { s.Status, s.RetryAfter = 503, "2592000" }, notify.Temporary, true, 24 * time.Hour, "trouble"},
-		"come back yesterday":                {func(s *service) { s.Status, s.RetryAfter = 503, "Fri, 21 Aug 2026 12:05:00 GMT" }, notify.Temporary, true, 0, "trouble"},
-		"its own trouble":                    {func(s *service) { s.Status = 500 }, notify.Temporary, true, 0, "trouble"},
-		"moved for good":                     {func(s *service) { s.Status, s.Location = 301, "/elsewhere" }, notify.Temporary, true, 15 * time.Minute, "moved"},
-		"moved for now, keeping the request": {func(s *service) { s.Status, s.Location = 307, "/elsewhere" }, notify.Temporary, true, 15 * time.Minute, "moved"},
-		"no money left":                      {func(s *service) { s.Status = 402 }, notify.Temporary, true, 15 * time.Minute, "paid"},
-		"an odd success":                     {func(s *service) { s.Status = 204; s.Answer = "" }, notify.Temporary, true, 15 * time.Minute, "does not name"},
-	} {
-		t.Run(name, func(t *testing.T) {
+	data, err := os.ReadFile("testdata/outcomes.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := 0
+	for line := range strings.Lines(string(data)) {
+		line = strings.TrimSuffix(line, "\n")
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		c := strings.Split(line, "\t")
+		if len(c) != 9 {
+			t.Fatalf("%q has %d columns, want 9", line, len(c))
+		}
+		rows++
+		t.Run(c[0], func(t *testing.T) {
 			s := newService(t, false)
-			c.set(s)
-			out := newProvider(t, describe(s)).Deliver(t.Context(), shut)
-			if out.State != c.state || out.Down != c.down || out.After != c.after || !strings.Contains(out.Detail, c.says) {
-				t.Errorf("got %+v, want state %v down %v after %v saying %q", out, c.state, c.down, c.after, c.says)
+			if c[1] != "" {
+				s.Status, _ = strconv.Atoi(c[1])
 			}
-			if out.OptedOut != (name == "the number opted out") {
+			switch c[2] {
+			case "(cut)":
+				s.Cut = true
+			case "(endless)":
+				s.Endless = true
+			case "(none)":
+				s.Answer = ""
+			case "":
+			default:
+				s.Answer = c[2]
+			}
+			s.RetryAfter, s.Location = c[3], c[4]
+			after, err := time.ParseDuration(c[7])
+			if err != nil {
+				t.Fatal(err)
+			}
+			out := newProvider(t, describe(s, func(o *Options) {
+				if c[5] == "no id named" {
+					o.IDPath = ""
+				}
+			})).Deliver(t.Context(), shut)
+			state, down, _ := strings.Cut(c[6], ", ")
+			if out.State.String() != state || out.Down != (down == "down") || out.After != after || !strings.Contains(out.Detail, c[8]) {
+				t.Errorf("got %+v, want %s after %s saying %q", out, c[6], after, c[8])
+			}
+			if out.OptedOut != (c[0] == "the number opted out") {
 				t.Error("opted out?")
 			}
-			if s.count() != 1 {
-				t.Errorf("asked %d times", s.count())
-			}
-			if r, _ := s.last(); r.URL.Path != "/messages" {
-				t.Errorf("went to %s", r.URL)
+			if r, _ := s.last(); s.count() != 1 || r.URL.Path != "/messages" {
+				t.Errorf("asked %d times, at last %s", s.count(), r.URL)
 			}
 		})
+	}
+	if rows < 40 {
+		t.Errorf("only %d rows", rows)
+	}
+}
+
+// A service may cut its answer, or the request, at any byte: what it can have
+// acted on is never called certain, and what it cannot have is.
+func TestTheLineCutAtEachByte(t *testing.T) {
+	const answer = "HTTP/1.1 200 OK\r\nContent-Type: application/json\r\nContent-Length: 26\r\n\r\n{\"message\":{\"id\":\"abc-1\"}}"
+	cutAt := func(t *testing.T, reads, writes int) notify.Outcome {
+		l, err := net.Listen("tcp", "127.0.0.1:0")
+		if err != nil {
+			t.Fatal(err)
+		}
+		done := make(chan struct{})
+		defer func() { l.Close(); <-done }()
+		go func() {
+			defer close(done)
+			conn, err := l.Accept()
+			if err != nil {
+				return
+			}
+			io.ReadFull(conn, make([]byte, max(reads, 0)))
+			if reads < 0 { // the whole request
+				http.ReadRequest(bufio.NewReader(conn))
+				io.WriteString(conn, answer[:writes])
+			}
+			conn.Close()
+		}()
+		o := Options{URL: "http://" + l.Addr().String() + "/messages", Fields: []Field{{"to", "{{.To}}"}, {"text", "{{.Text}}"}}, IDPath: "message.id", Success: []int{200}}
+		return newProvider(t, o).Deliver(t.Context(), shut)
+	}
+	for n := range len(answer) + 1 {
+		out := cutAt(t, -1, n)
+		want := notify.UnknownState
+		if n == len(answer) {
+			want = notify.Sent
+		}
+		if out.State != want || out.Down != (want != notify.Sent) {
+			t.Errorf("the answer cut after %d of %d bytes: %+v", n, len(answer), out)
+		}
+	}
+	for n := range 20 {
+		if out := cutAt(t, n*10, 0); out.State != notify.UnknownState && out.State != notify.Temporary || !out.Down {
+			t.Errorf("the request cut after %d bytes: %+v", n*10, out)
+		}
 	}
 }
 

@@ -1,11 +1,11 @@
 package provider
 
 import (
+	"bytes"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"stubbled/notify"
@@ -20,7 +20,7 @@ func (p *Provider) judge(id string, resp *http.Response, answer []byte, readErr 
 		out.Code += " " + fault
 	}
 	if slices.Contains(p.o.Success, code) {
-		return p.accepted(out, id, tree, readErr)
+		return p.accepted(out, id, answer, tree, readErr)
 	}
 	out.After = retryAfter(resp.Header.Get("Retry-After"), p.now())
 	r := refusalOf(code)
@@ -34,48 +34,53 @@ func (p *Provider) judge(id string, resp *http.Response, answer []byte, readErr 
 	return out
 }
 
-// A refusal is an HTTP status that is no success: what it does to a message,
-// and what to do about it.
+// A refusal is a range of HTTP statuses that are no success: what they do to a
+// message, and what to do about it.
 type refusal struct {
-	state notify.State
-	down  bool
-	after time.Duration
-	words string
+	from, to int
+	state    notify.State
+	down     bool
+	after    time.Duration
+	words    string
 }
 
 // unhurried is how long a service rests that nobody but the farm can mend, or
 // that is not the service at all.
 const unhurried = 15 * time.Minute
 
-// refusalOf blames the message for nothing that every other would meet too: that
-// holds the whole queue, and fails none of it.
-func refusalOf(code int) refusal {
-	switch {
-	case code == http.StatusUnauthorized, code == http.StatusForbidden:
-		return refusal{notify.Temporary, true, unhurried, "the service refuses the password: see the user and the secret's file"}
-	case code == http.StatusNotFound, code == http.StatusMethodNotAllowed, code == http.StatusGone:
-		return refusal{notify.Temporary, true, unhurried, "the service knows no such address: see url and method"}
-	case code >= 300 && code < 400:
-		return refusal{notify.Temporary, true, unhurried, "the service has moved, or the line leads to a login page: open it on this machine, or write the new address in the farm file"}
-	case code == http.StatusPaymentRequired:
-		return refusal{notify.Temporary, true, unhurried, "the service wants to be paid: see the account"}
-	case code == http.StatusTooManyRequests:
-		return refusal{notify.Temporary, false, 0, "the service wants fewer messages: lower the rate"}
-	case code >= 500:
-		return refusal{notify.Temporary, true, 0, "the service is in trouble"}
-	case code == http.StatusRequestTimeout, code == http.StatusTooEarly:
-		return refusal{notify.Temporary, false, 0, "the service refuses the message"}
-	case code < 300:
-		return refusal{notify.Temporary, true, unhurried, "the service answers with a success that the farm file does not name: see success"}
-	}
-	return refusal{notify.Permanent, false, 0, "the service refuses the message"}
+// refusals is looked through in this order. It blames the message for nothing that
+// every other would meet too: that holds the whole queue, and fails none of it.
+var refusals = []refusal{
+	{100, 299, notify.Temporary, true, unhurried, "the service answers with a success that the farm file does not name: see success"},
+	{300, 399, notify.Temporary, true, unhurried, "the service has moved, or the line leads to a login page: open it on this machine, or write the new address in the farm file"},
+	{401, 401, notify.Temporary, true, unhurried, badPassword},
+	{402, 402, notify.Temporary, true, unhurried, "the service wants to be paid: see the account"},
+	{403, 403, notify.Temporary, true, unhurried, badPassword},
+	{404, 405, notify.Temporary, true, unhurried, badAddress},
+	{407, 407, notify.Temporary, true, unhurried, "the proxy on the way wants a password"},
+	{408, 408, notify.Temporary, false, 0, refusesIt},
+	{410, 410, notify.Temporary, true, unhurried, badAddress},
+	{425, 425, notify.Temporary, false, 0, refusesIt},
+	{429, 429, notify.Temporary, true, 0, "the service wants fewer messages: lower the rate"},
+	{400, 499, notify.Permanent, false, 0, refusesIt}, // see blame
+	{500, 999, notify.Temporary, true, 0, "the service is in trouble"},
 }
 
-// blame lets a refusal be the message's own fault only where the service took
-// another one since it first refused this: else it may be refusing everything,
-// and nothing fails by waiting for it.
+const (
+	badPassword = "the service refuses the password: see the user and the secret's file"
+	badAddress  = "the service knows no such address: see url and method"
+	refusesIt   = "the service refuses the message"
+)
+
+func refusalOf(code int) refusal {
+	i := slices.IndexFunc(refusals, func(r refusal) bool { return r.from <= code && code <= r.to })
+	return refusals[max(i, 0)]
+}
+
+// blame lets a refusal be the message's own fault only where the service does not
+// refuse everything, which fails none of them.
 func (p *Provider) blame(out *notify.Outcome, id string) {
-	own, everything := p.refused.note(id)
+	own, everything := p.refused.Refused(id)
 	if own {
 		return
 	}
@@ -85,66 +90,21 @@ func (p *Provider) blame(out *notify.Outcome, id string) {
 	}
 }
 
-// refused are the messages that the service refused and did not take since.
-type refused struct {
-	mu      sync.Mutex
-	taken   int // messages that the service has
-	waiting map[string]refusals
-}
-
-// refusals of one message: how often, and how many the service had taken before.
-type refusals struct{ tries, taken int }
-
-// mostRefused bounds what is kept of messages that were refused and never taken;
-// one that is forgotten is tried once more.
-const mostRefused = 1000
-
-// triesAlone is after how many refusals of a single message, with no other to
-// compare it with, the service itself is suspected.
-const triesAlone = 3
-
-func (r *refused) note(id string) (own, everything bool) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	was, again := r.waiting[id]
-	switch {
-	case again && r.taken > was.taken:
-		delete(r.waiting, id)
-		return true, false
-	case r.waiting == nil || len(r.waiting) >= mostRefused:
-		r.waiting = map[string]refusals{}
-	}
-	r.waiting[id] = refusals{was.tries + 1, r.taken}
-	alike := 0
-	for _, w := range r.waiting {
-		if w.taken == r.taken {
-			alike++
-		}
-	}
-	return false, alike > 1 || was.tries+1 >= triesAlone
-}
-
-// took counts a message that the service has.
-func (r *refused) took(id string) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	r.taken++
-	delete(r.waiting, id)
-}
-
 // accepted is an answer with a code of success, which may still say no. Without
 // the id that the farm file promises it is no success: a login page says 200 too.
-func (p *Provider) accepted(out notify.Outcome, id string, tree any, readErr error) notify.Outcome {
+func (p *Provider) accepted(out notify.Outcome, id string, answer []byte, tree any, readErr error) notify.Outcome {
 	if p.mapped(&out, tree) {
 		return out
 	}
 	switch {
+	case tree == nil && forPeople(answer):
+		out.State, out.Detail, out.After = notify.Temporary, pageForPeople, unhurried
 	case p.o.IDPath == "" || out.Ref != "":
-		p.refused.took(id)
+		p.refused.Took(id)
 		out.State = notify.Sent
 		return out
 	case tree == nil && readErr == nil:
-		out.State, out.Detail, out.After = notify.Temporary, "what answers is not the service: a login page? Open it on this machine", unhurried
+		out.State, out.Detail, out.After = notify.Temporary, pageForPeople, unhurried
 	case p.o.Idempotency != "":
 		out.State, out.Detail = notify.Temporary, "the service named no id; it is safe to send it again"
 	case readErr != nil:
@@ -154,6 +114,15 @@ func (p *Provider) accepted(out notify.Outcome, id string, tree any, readErr err
 	}
 	out.Down = true
 	return out
+}
+
+const pageForPeople = "what answers is not the service: a login page? Open it on this machine"
+
+// forPeople reports whether an answer is a page for a browser, which no service
+// gives to a program.
+func forPeople(answer []byte) bool {
+	head := strings.ToLower(string(bytes.TrimSpace(answer[:min(len(answer), 512)])))
+	return strings.HasPrefix(head, "<!doctype html") || strings.HasPrefix(head, "<html")
 }
 
 // mapped reads the service's own word where the description knows it.

@@ -15,7 +15,7 @@ import (
 
 // Bounds of a poll.
 const (
-	maxPage  = 1 << 20
+	maxPage  = 16 << 20 // of a service that lists everything it ever had
 	maxItems = 2000
 	batch    = 50
 )

@@ -28,14 +28,13 @@ import (
 
 // A Provider is a carrier, a receiver and a checker.
 type Provider struct {
-	o      Options
-	now    func() time.Time
-	client *http.Client
-	fields []field
-	query  []field
-	pace   pace
-	// refused outlives no restart: a message refused before it is tried once more.
-	refused refused
+	o       Options
+	now     func() time.Time
+	client  *http.Client
+	fields  []field
+	query   []field
+	pace    pace
+	refused notify.Blame
 }
 
 // Proof that a Provider fits.
