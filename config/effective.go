@@ -2,8 +2,12 @@ package config
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
+	"maps"
+	"reflect"
+	"slices"
 	"strings"
 
 	"stubbled/config/values"
@@ -50,6 +54,36 @@ func (f *Farm) Effective(w io.Writer) error {
 		fmt.Fprintf(b, "rung %d days before: %s%s\n", r.Before, strings.Join(r.Tell, ", "), alsoBy(r))
 	}
 	return b.Flush()
+}
+
+// Differences names what another farm file says otherwise: `carriers.sms.via:
+// spool, not console`, and of the lists their names.
+func (f *Farm) Differences(o *Farm) (all []string) {
+	was := map[string]string{}
+	for _, s := range o.settings {
+		was[s.Key] = s.Value
+	}
+	for _, s := range f.settings {
+		if before := was[s.Key]; before != s.Value {
+			all = append(all, fmt.Sprintf("%s: %s, not %s", s.Key, cmp.Or(s.Value, "nothing"), cmp.Or(before, "nothing")))
+		}
+		delete(was, s.Key)
+	}
+	for _, key := range slices.Sorted(maps.Keys(was)) {
+		all = append(all, fmt.Sprintf("%s: nothing, not %s", key, was[key]))
+	}
+	for _, list := range []struct {
+		name    string
+		one, to any
+	}{{"paddocks", f.Paddocks, o.Paddocks}, {"herds", f.Herds, o.Herds}, {"contacts", f.Contacts, o.Contacts}, {"fall_use", f.FallUse, o.FallUse}, {"ladder", f.Rungs, o.Rungs}} {
+		if !reflect.DeepEqual(list.one, list.to) {
+			all = append(all, list.name)
+		}
+	}
+	if len(all) == 0 && f.Digest != o.Digest {
+		all = append(all, "the station's record, or a provider's fields")
+	}
+	return all
 }
 
 func shortPhone(phone string) string {

@@ -54,8 +54,11 @@ func check(ctx context.Context, e *env, send string) error {
 		}
 		farm = last
 	}
+	db := e.dbPath(farm.File)
+	_, service := daemon.LastGood(farm.File, db)
 	return checkup.Run(ctx, checkup.Options{
-		Farm: farm, Refused: refused, DB: e.dbPath(farm.File), Now: e.clock.Now, In: e.in, Out: e.out, Log: daemon.Logger(e.err), Send: send,
+		Farm: farm, Refused: refused, DB: db, Now: e.clock.Now, In: e.in, Out: e.out, Log: daemon.Logger(e.err), Send: send,
+		Service: service || e.ofService(farm.File), Wait: e.patience,
 	})
 }
 

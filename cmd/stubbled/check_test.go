@@ -1,12 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"log/slog"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"stubbled/cmd/stubbled/daemon"
 	"stubbled/cmd/stubbled/internal/farmtest"
 )
 
@@ -87,5 +91,79 @@ func TestFrostSaysWhatARecordWasTakenFor(t *testing.T) {
 	}
 	if _, _, err = found(t, dir, dir, "frost", "--station", path, "--units", "K"); err == nil || !strings.Contains(err.Error(), "--units: want C, F or tenths") {
 		t.Error(err)
+	}
+}
+
+func TestACheckSaysWhatTheRunningDaemonHasInForce(t *testing.T) {
+	underManager(t)
+	file := farmtest.File(t, farmtest.Text)
+	o := newOffice(t, file, "2026-08-22 12:00")
+	daemon.KeepFarm(o.farm, o.db, slog.New(slog.DiscardHandler)) // as a service does at its start
+	o.turn("2026-08-22 12:00")
+	if out, _ := o.typed("check"); strings.Contains(out, "another farm file in force") || !strings.Contains(out, "fine   daemon") {
+		t.Errorf("with one farm file it says\n%s", out)
+	}
+	edited := strings.Replace(farmtest.Text, "area: 22 acres", "area: 25 acres", 1) + "rest: {days: 50 days}\ncarriers: {sms: {via: spool}}\n"
+	if err := os.WriteFile(file, []byte(edited), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, _ := o.typed("check")
+	for _, want := range []string{"has another farm file in force", "rest.days: 50 days, not 45 days", "carriers.sms.via: spool, not console", "; paddocks"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("nothing says %q:\n%s", want, out)
+		}
+	}
+}
+
+func TestWhatIsOnlyPrintedByAServiceIsAFaultOfItsCheck(t *testing.T) {
+	root := t.TempDir()
+	lay(t, filepath.Join(root, "etc", "stubbled"), "Owl Hill")
+	out, _, err := found(t, t.TempDir(), root, "check")
+	if err == nil || !strings.Contains(out, "WRONG  carriers   texts are only printed into the journal: write carriers.sms") || strings.Contains(out, "mail is only printed") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	lay(t, filepath.Join(root, "home"), "Owl Hill")
+	if out, _, err := found(t, filepath.Join(root, "home"), t.TempDir(), "check"); err != nil {
+		t.Errorf("of a farm at a terminal: %v\n%s", err, out)
+	}
+}
+
+// modem is a server that drives one: it sends what lies in outgoing, or fails.
+func modem(t *testing.T, spool, to, note string) {
+	t.Helper()
+	for _, folder := range []string{"outgoing", "incoming", "sent", "failed", "checked"} {
+		if err := os.MkdirAll(filepath.Join(spool, folder), 0o770); err != nil {
+			t.Fatal(err)
+		}
+	}
+	go func() {
+		for t.Context().Err() == nil {
+			time.Sleep(5 * time.Millisecond)
+			files, _ := filepath.Glob(filepath.Join(spool, "outgoing", "test-*"))
+			for _, f := range files {
+				text, _ := os.ReadFile(f)
+				_ = os.WriteFile(f, []byte(note+string(text)), 0o600)
+				_ = os.Rename(f, filepath.Join(spool, to, filepath.Base(f)))
+			}
+		}
+	}()
+}
+
+func TestATestTextIsFineOnceTheModemHasSentIt(t *testing.T) {
+	for _, c := range []struct{ to, note, want string }{
+		{"sent", "", "fine   sms        test for Ana was sent"},
+		{"failed", "Fail_reason: +CMS ERROR: 1 (Unassigned number)\n", "WRONG  sms        test to Ana: "},
+		{"checked", "", "WRONG  sms        test to Ana: it still waits for the modem"},
+	} {
+		spool := t.TempDir()
+		modem(t, spool, c.to, c.note)
+		file := farmtest.File(t, farmtest.Text+"carriers: {sms: {via: spool, spool: {dir: "+spool+", pid_file: none, log_file: none, state_file: none}}}\n")
+		var out bytes.Buffer
+		cmd := newRoot(&env{in: strings.NewReader(""), out: &out, err: &out, clock: machineClock{}, patience: 2 * time.Second})
+		cmd.SetArgs([]string{"--farm", file, "check", "--send", "Ana"})
+		_ = cmd.ExecuteContext(t.Context())
+		if !strings.Contains(out.String(), c.want) {
+			t.Errorf("where it goes to %s it says\n%s", c.to, out.String())
+		}
 	}
 }

@@ -11,12 +11,8 @@ import (
 	"log/slog"
 	"time"
 
-	"stubbled/cmd/stubbled/carriers"
 	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
-	"stubbled/notify"
-	"stubbled/notify/wording"
-	"stubbled/scheduler/ladder"
 	"stubbled/store"
 	"stubbled/store/disk"
 )
@@ -31,6 +27,9 @@ type Options struct {
 	Out     io.Writer
 	Log     *slog.Logger
 	Send    string // a contact who gets a test by every carrier
+	// Service says that the daemon is a service, whose console nobody sees.
+	Service bool
+	Wait    time.Duration // how long a test may take to its modem
 }
 
 // ErrNotWell is what a checkup ends with where something is wrong; it has said what.
@@ -119,63 +118,4 @@ func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store)
 	for _, r := range rows {
 		c.note("not said", fmt.Sprintf("%s to %s about %s: %s (%s)", r.Changed.In(farm.Zone).Format("Jan 2 15:04"), r.Notice.To, r.Notice.Kind, r.State, r.Why))
 	}
-}
-
-// carriers proves each carrier and source in turn, and sends a test where asked.
-func (c *checkup) carriers(ctx context.Context, farm *config.Farm, send string) {
-	l := carriers.Connect(carriers.Options{
-		Farm: func() *config.Farm { return farm }, Now: c.Now, In: c.In, Out: c.Out, Run: "check", Log: c.Log,
-	})
-	for _, b := range l.Broken {
-		c.wrong("carriers", b.Err)
-	}
-	for _, carrier := range l.Carriers {
-		c.prove(ctx, carrier.Name(), carrier)
-		if send != "" {
-			c.test(ctx, farm, carrier, send)
-		}
-	}
-	for _, r := range l.Receivers {
-		c.prove(ctx, r.Name()+" in", r)
-	}
-	for _, s := range l.Sources {
-		c.prove(ctx, s.Name(), s)
-	}
-}
-
-func (c *checkup) prove(ctx context.Context, name string, thing any) {
-	p, ok := thing.(notify.Checker)
-	if !ok {
-		return
-	}
-	if err := p.Check(ctx); err != nil {
-		c.wrong(name, err)
-		return
-	}
-	c.fine(name, "answers")
-}
-
-func (c *checkup) test(ctx context.Context, farm *config.Farm, carrier notify.Carrier, name string) {
-	contact, _ := farm.Contact(name)
-	address := contact.Address(carrier.Medium())
-	if address == "" {
-		c.note(carrier.Name(), name+" has no address for it")
-		return
-	}
-	now := c.Now()
-	o := wording.Options{Lang: contact.Language, Centimetres: farm.Units == config.Centimetres}
-	facts := []ladder.Facts{&ladder.PersonFacts{Head: ladder.Head{Farm: farm.Name}, Who: contact.Name}}
-	e := notify.Envelope{
-		ID: "test-" + now.UTC().Format("20060102T150405"), Address: address, ToName: contact.Name, Kind: ladder.Enrolment,
-		Text: wording.Text(o, ladder.Enrolment, facts), Subject: farm.Name, Date: now,
-	}
-	if carrier.Medium() == ladder.Call {
-		e.Text = wording.Speech(o, ladder.Enrolment, facts)
-	}
-	out := carrier.Deliver(ctx, e)
-	if out.State != notify.Sent {
-		c.wrong(carrier.Name(), fmt.Errorf("test to %s: %s: %s", name, out.State, out.Detail))
-		return
-	}
-	c.fine(carrier.Name(), "test handed over for "+name)
 }

@@ -36,6 +36,7 @@ func (c *checkup) running(ctx context.Context, farm *config.Farm, s *store.Store
 			pid, clock(seen)))
 	default:
 		c.fine("daemon", fmt.Sprintf("runs (process %d); last pass %s", pid, clock(seen)))
+		c.inForce(farm)
 	}
 	for _, gap := range daemon.Outages(db, now) {
 		c.note("daemon", fmt.Sprintf("nothing is known from %s to %s: it stood still, or a copy was put back%s", clock(gap.From), clock(gap.To), c.missed(ctx, farm, gap)))
@@ -43,6 +44,16 @@ func (c *checkup) running(ctx context.Context, farm *config.Farm, s *store.Store
 	if lost := disk.NotedLoss(db); lost != "" {
 		c.note("daemon", "something may be lost: "+lost+"; ask everybody what they texted that day, and text again what 'stubbled diary' lacks")
 	}
+}
+
+// inForce says where a running daemon goes by another farm file than the one on
+// disk.
+func (c *checkup) inForce(farm *config.Farm) {
+	has, ok := daemon.LastGood(farm.File, c.DB)
+	if !ok || c.Refused != nil || has.Digest == farm.Digest {
+		return
+	}
+	c.note("daemon", "has another farm file in force than the one on disk, which it takes within a minute. On disk: "+strings.Join(farm.Differences(has), "; "))
 }
 
 // missed names the cutoffs that fell into an outage, as the farm stands today.

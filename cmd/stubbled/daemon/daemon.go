@@ -169,8 +169,8 @@ func (d *Daemon) loop(ctx context.Context) error {
 			if _, bad := d.proved(); bad != nil {
 				return bad
 			}
-			if d.linksMended() {
-				d.Log.Info("what could not be linked can be now: ends, for the service manager to start it anew")
+			if d.linksChanged() {
+				d.Log.Info("carriers or sources were changed or mended: ends, for the service manager to start it anew")
 				return d.last()
 			}
 		}

@@ -214,3 +214,26 @@ func TestAFarmFileOfAnotherNameIsToldAndTheOldOneStays(t *testing.T) {
 		t.Errorf("by the old name: %v", err)
 	}
 }
+
+func TestOtherCarriersAreTakenUpByANewStartOfTheService(t *testing.T) {
+	t.Setenv("NOTIFY_SOCKET", filepath.Join(t.TempDir(), "notify"))
+	file := farmtest.File(t, farmtest.Text)
+	o := newOffice(t, file, "2026-08-22 07:00")
+	o.turn("2026-08-22 07:00")
+	edited := func(to string) bool {
+		if err := os.WriteFile(file, []byte(to), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		o.turn("2026-08-22 07:01")
+		return o.d.linksChanged()
+	}
+	if edited(strings.Replace(farmtest.Text, "area: 22 acres", "area: 25 acres", 1)) {
+		t.Error("another size of a paddock ends the daemon")
+	}
+	if edited(farmtest.Text + "carriers: {sms: {via: pigeon}}\n") {
+		t.Error("a slip in the carriers ends the daemon")
+	}
+	if !edited(farmtest.Text + "carriers: {sms: {via: spool, spool: {dir: " + filepath.Dir(file) + "}}}\n") {
+		t.Error("texts by another way, and the daemon goes on as before")
+	}
+}

@@ -53,6 +53,7 @@ type Daemon struct {
 	farm         atomic.Pointer[config.Farm] // in force; the file is changed while the daemon runs
 	wake         chan struct{}
 	untilEOF     bool // the demo ends with its input
+	relinked     bool // the farm file in force has other carriers or sources than those made at the start
 	night        nightly
 	state        *state
 	alarms       *alarms

@@ -44,7 +44,7 @@ func (d *Daemon) onConsole() {
 		return
 	}
 	printed := d.links.OnConsole(d.farm.Load())
-	for m, mend := range consoleMend {
+	for m, mend := range OnlyPrinted {
 		said := fault{downOf[m], "journal"}
 		if !slices.Contains(printed, m) {
 			d.state.mended(said)
@@ -54,9 +54,11 @@ func (d *Daemon) onConsole() {
 	}
 }
 
-var consoleMend = map[ladder.Medium]string{
-	ladder.Text: "texts are only printed into the journal: write carriers.sms into the farm file, a modem or a provider, and restart the daemon",
-	ladder.Mail: "mail is only printed into the journal: write carriers.email into the farm file, or take the addresses out, and restart the daemon",
+// OnlyPrinted says what is wrong where a medium speaks on the console of a
+// service, and the mend.
+var OnlyPrinted = map[ladder.Medium]string{
+	ladder.Text: "texts are only printed into the journal: write carriers.sms into the farm file, a modem or a provider",
+	ladder.Mail: "mail is only printed into the journal: write carriers.email into the farm file, or take the addresses out",
 }
 
 // note notes a fault, or with a nil error that it is over. It may be told once
@@ -77,11 +79,12 @@ func (d *Daemon) foundAtStart(f fault, m ladder.Medium, err error) {
 	d.state.fails(f, failure{since: d.Clock.SinceBoot() - patience, medium: m, detail: err.Error()})
 }
 
-// linksMended reports whether a link that could not be made can be made now: a
-// secret was put right. A new start takes it up.
-func (d *Daemon) linksMended() bool {
-	if len(d.links.Broken) == 0 || !UnderService() {
-		return false
+// linksChanged reports whether the farm file in force has other links now, or one
+// that could not be made can be made: a secret was put right. A new start takes
+// it up.
+func (d *Daemon) linksChanged() bool {
+	if d.relinked || len(d.links.Broken) == 0 || !UnderService() {
+		return d.relinked && UnderService()
 	}
 	return len(d.connect().Broken) < len(d.links.Broken)
 }

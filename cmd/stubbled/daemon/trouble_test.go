@@ -68,13 +68,13 @@ carriers:
 		t.Errorf("to a text it says\n%s", got)
 	}
 	startedByManager(t)
-	if o.d.linksMended() {
+	if o.d.linksChanged() {
 		t.Error("the secret is not there yet")
 	}
 	if err := os.WriteFile(filepath.Join(filepath.Dir(o.d.farm.Load().File), "gone"), []byte("opensesame\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if !o.d.linksMended() {
+	if !o.d.linksChanged() {
 		t.Error("the secret is there, and nobody starts the daemon anew")
 	}
 }

@@ -100,7 +100,9 @@ func (d *Daemon) reload(ctx context.Context) {
 		d.Log.Info("the farm file was read again")
 		d.state.mended(farmFileFault)
 		old := d.farm.Load()
-		if !reflect.DeepEqual(farm.Carriers, old.Carriers) || !reflect.DeepEqual(farm.Weather, old.Weather) {
+		d.relinked = d.relinked || !reflect.DeepEqual(farm.Carriers, old.Carriers) || !reflect.DeepEqual(farm.Weather, old.Weather) ||
+			farm.From != old.From || farm.Station != old.Station
+		if d.relinked && !UnderService() {
 			d.Log.Warn("carriers or weather were changed: that takes a restart of the daemon")
 		}
 		d.farm.Store(farm)

@@ -110,6 +110,20 @@ func (s *Spool) before(where, id string) notify.Outcome {
 	return out
 }
 
+// Gone reports whether a message that was handed over was given to the network;
+// the error says why it will not be.
+func (s *Spool) Gone(id string) (bool, error) {
+	where, err := s.find(id)
+	if err != nil || where == "" {
+		return false, err
+	}
+	out := s.before(where, id)
+	if out.State != notify.Sent {
+		return false, errors.New(out.Detail)
+	}
+	return filepath.Base(filepath.Dir(where)) == "sent", nil
+}
+
 // hand writes the message beside the spool and moves it in whole.
 func (s *Spool) hand(e notify.Envelope) error {
 	s.step("start")

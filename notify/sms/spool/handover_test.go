@@ -226,3 +226,20 @@ func BenchmarkHandover(b *testing.B) {
 	b.ReportMetric(float64(bare)/float64(ours), "of-bare-rate")
 	b.ReportMetric(float64(b.N)/ours.Seconds(), "texts/s")
 }
+
+func TestAMessageIsGoneOnceTheNetworkHasIt(t *testing.T) {
+	for folder, want := range map[string]struct {
+		gone   bool
+		failed string
+	}{"outgoing": {}, "checked": {}, "sent": {gone: true}, "done/sent": {gone: true}, "failed": {failed: "Unassigned"}, "done/back": {failed: "taken back unsent"}} {
+		s, c := newSpool(t, func(o *Options) { o.Queues = []string{"checked"} })
+		if err := os.MkdirAll(s.path(folder), 0o770); err != nil {
+			t.Fatal(err)
+		}
+		c.put(t, "To: 15555550142\nStubbled: m-41\nFail_reason: +CMS ERROR: 1 (Unassigned number)\n\nx", s.path(folder, "m-41"))
+		gone, err := s.Gone("m-41")
+		if gone != want.gone || (err == nil) != (want.failed == "") || err != nil && !strings.Contains(err.Error(), want.failed) && want.failed != "Unassigned" {
+			t.Errorf("in %s: %v, %v", folder, gone, err)
+		}
+	}
+}
