@@ -30,7 +30,7 @@ func (h *hearing) said(written []diary.Fact) []ladder.Part {
 		}
 		if v := viewOf(views, f.Paddock); v != nil && !told[f.Paddock] {
 			told[f.Paddock] = true
-			parts = append(parts, ladder.Part{Kind: ladder.AnswerVerdict, Facts: verdictFacts(v, written, h.names())})
+			parts = append(parts, ladder.Part{Kind: ladder.AnswerVerdict, Facts: h.verdictFacts(v, written)})
 		}
 	}
 	if len(others) > 0 && !(len(others) == len(written) && onlyAcks(others)) {
@@ -44,23 +44,23 @@ func onlyAcks(facts []diary.Fact) bool {
 	return !slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind != diary.Ack })
 }
 
-func verdictFacts(v *season.View, written []diary.Fact, names map[string]string) *ladder.VerdictFacts {
+func (h *hearing) verdictFacts(v *season.View, written []diary.Fact) *ladder.VerdictFacts {
 	f := &ladder.VerdictFacts{
 		PaddockFacts: ladder.Describe(v, v.Today), Judged: ladder.Judged{Verdict: &v.Verdict},
-		Answered: ladder.Answered{Names: names},
 	}
 	for _, w := range written {
 		if w.Paddock == v.Paddock.ID {
 			f.Recorded = append(f.Recorded, w)
 		}
 	}
+	f.Names = namesIn(h.farm, f.Recorded)
 	return f
 }
 
 // recorded confirms facts, with what follows for the paddock that animals went
 // into, else for that of the first.
 func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.RecordedFacts {
-	f := &ladder.RecordedFacts{Answered: ladder.Answered{Recorded: facts, Names: h.names()}}
+	f := &ladder.RecordedFacts{Answered: ladder.Answered{Recorded: facts, Names: namesIn(h.farm, facts)}}
 	f.Day = h.day
 	about := facts[0]
 	for _, fact := range facts {
@@ -124,21 +124,25 @@ func (h *hearing) askBack(q *diary.Question) ladder.Part {
 
 // AskBack is a question to somebody of a farm.
 func AskBack(farm *config.Farm, q *diary.Question) *ladder.QuestionFacts {
-	f := &ladder.QuestionFacts{Question: q, Answered: ladder.Answered{Names: names(farm)}}
+	of := []diary.Fact{{Paddock: q.Paddock}}
+	for _, c := range q.Choices {
+		of = append(of, c.Facts...)
+	}
+	f := &ladder.QuestionFacts{Question: q, Answered: ladder.Answered{Names: namesIn(farm, of)}}
 	if len(farm.Paddocks) > 0 { // so that what is shown can be texted
 		f.Say = farm.Paddocks[0].Word()
 	}
 	return f
 }
 
-// names are paddock ids as people say them.
-func (h *hearing) names() map[string]string { return names(h.farm) }
-
-// names are a farm's paddocks by id as people say them.
-func names(farm *config.Farm) map[string]string {
-	all := make(map[string]string, len(farm.Paddocks))
-	for _, p := range farm.Paddocks {
-		all[p.ID] = p.Name
+// namesIn are the paddocks that facts speak of, by id as people say them. An
+// answer is kept for years: it holds no name that it does not use.
+func namesIn(farm *config.Farm, facts []diary.Fact) map[string]string {
+	all := map[string]string{}
+	for _, f := range facts {
+		if p, ok := farm.Paddock(f.Paddock); ok {
+			all[p.ID] = p.Name
+		}
 	}
 	return all
 }

@@ -28,7 +28,7 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 		return nil, err
 	}
 	parts := []ladder.Part{{Kind: ladder.AnswerUndo, Facts: &ladder.UndoFacts{
-		Head: ladder.Head{Day: h.day}, Undone: facts, Answered: ladder.Answered{Names: h.names()},
+		Head: ladder.Head{Day: h.day}, Undone: facts, Answered: ladder.Answered{Names: namesIn(h.farm, facts)},
 	}}}
 	if slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind == diary.Frost }) {
 		parts = append(parts, h.stillHeld()...)

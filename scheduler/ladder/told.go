@@ -41,7 +41,7 @@ func (p *plan) takenBack() {
 		}
 		said := &TakenBackFacts{
 			Head:   Head{Place: Place{Paddock: f.Paddock}, Day: p.today},
-			Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.names(), Listed: Listed{still},
+			Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.name(f.Paddock), Listed: Listed{still},
 		}
 		for _, c := range p.hearers(TakenBack) {
 			if c.Name != voids[i].By && p.heardOf(c.Name, f, voids[i].At) {
@@ -78,11 +78,12 @@ func (k Key) restsOn(fact int64) bool {
 	return k.Of == ofFarm && k.Cause.Kind == ""
 }
 
-// names are the paddocks as people say them.
-func (p *plan) names() map[string]string {
-	names := make(map[string]string, len(p.Views))
+// name is a paddock as people say it.
+func (p *plan) name(paddock string) map[string]string {
 	for i := range p.Views {
-		names[p.Views[i].Paddock.ID] = p.Views[i].Paddock.Name
+		if of := p.Views[i].Paddock; of.ID == paddock {
+			return map[string]string{paddock: of.Name}
+		}
 	}
-	return names
+	return nil
 }
