@@ -26,7 +26,7 @@ const (
 	recentPlant = 2 * time.Hour
 )
 
-// hear makes facts and an answer of one text, in one transaction.
+// hear makes facts and an answer of one text.
 func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 	if in.Carrier != Earlier {
 		if err := s.clock.recover(tx); err != nil {
@@ -51,14 +51,7 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 	if err := h.reread(); err != nil {
 		return err
 	}
-	if err := h.answer(); err != nil {
-		return err
-	}
-	if h.earlier() || !s.clock.sure() {
-		return nil
-	}
-	_, err = s.plan(tx)
-	return err
+	return h.answer()
 }
 
 // A hearing is one text being heard.

@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"slices"
 	"sync"
 	"time"
 
@@ -128,28 +129,88 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 	if err != nil {
 		return time.Time{}, fmt.Errorf("read the inbox: %w", err)
 	}
-	for _, in := range waiting {
-		if err := s.hearOne(ctx, now, in); err != nil {
+	for n := 0; len(waiting) > 0; waiting = waiting[n:] {
+		n = together(waiting)
+		if n == len(waiting) && waiting[0].Carrier != Earlier {
+			break // the last are heard where it is planned
+		}
+		if err := s.hearAll(ctx, now, waiting[:n]); err != nil {
 			return time.Time{}, err
 		}
 	}
-	s.answererGone(now)
 	err = s.update(ctx, now, func(tx *store.Tx) error {
-		if err := s.clock.recover(tx); err != nil {
+		if err := s.hearIn(tx, waiting); err != nil {
 			return err
 		}
-		if !s.clock.sure() {
-			return nil // nothing is planned by a clock that may be wrong
-		}
-		if err := s.measure(tx); err != nil {
-			return err
-		}
-		if next, err = s.plan(tx); err != nil {
-			return err
-		}
-		return tx.SetSeen(now)
+		next, err = s.planAll(tx)
+		return err
 	})
+	if len(waiting) == 0 || !s.ofText(ctx, err) {
+		return next, err
+	}
+	if err := s.hearAll(ctx, now, waiting); err != nil {
+		return time.Time{}, err
+	}
+	err = s.update(ctx, now, func(tx *store.Tx) (err error) { next, err = s.planAll(tx); return err })
 	return next, err
+}
+
+// hearTogether is how many texts share one transaction: a burst must not pay the
+// disk for each.
+const hearTogether = 16
+
+// together is how many of those that wait are heard in the next transaction; what
+// is heard as of an earlier moment has one of its own.
+func together(waiting []store.InRow) int {
+	n := slices.IndexFunc(waiting, func(in store.InRow) bool { return in.Carrier == Earlier })
+	if n < 0 {
+		n = len(waiting)
+	}
+	return max(1, min(n, hearTogether))
+}
+
+func (s *Scheduler) hearIn(tx *store.Tx, some []store.InRow) error {
+	for _, in := range some {
+		if err := s.hear(tx, in); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// hearAll hears some texts in one transaction; where one of them fails, each by
+// itself.
+func (s *Scheduler) hearAll(ctx context.Context, now time.Time, some []store.InRow) error {
+	if len(some) > 1 {
+		err := s.update(ctx, now, func(tx *store.Tx) error { return s.hearIn(tx, some) })
+		if !s.ofText(ctx, err) {
+			return err
+		}
+	}
+	for _, in := range some {
+		if err := s.hearOne(ctx, now, in); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// planAll writes down what was measured and makes the queue what should be said.
+func (s *Scheduler) planAll(tx *store.Tx) (next time.Time, err error) {
+	s.answererGone(tx.Now())
+	if err := s.clock.recover(tx); err != nil {
+		return next, err
+	}
+	if !s.clock.sure() {
+		return next, nil // nothing is planned by a clock that may be wrong
+	}
+	if err := s.measure(tx); err != nil {
+		return next, err
+	}
+	if next, err = s.plan(tx); err != nil {
+		return next, err
+	}
+	return next, tx.SetSeen(tx.Now())
 }
 
 // HearEarlier hears what was typed as of an earlier moment, and nothing else.
@@ -178,8 +239,7 @@ func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow) 
 		now = in.Received
 	}
 	err := s.update(ctx, now, func(tx *store.Tx) error { return s.hear(tx, in) })
-	var ofDisk *disk.Error
-	if err == nil || ctx.Err() != nil || errors.As(err, &ofDisk) {
+	if !s.ofText(ctx, err) {
 		delete(s.tries, in.Row)
 		return err
 	}
@@ -193,6 +253,12 @@ func (s *Scheduler) hearOne(ctx context.Context, now time.Time, in store.InRow) 
 	}
 	delete(s.tries, in.Row)
 	return s.update(ctx, now, func(tx *store.Tx) error { return s.giveUp(tx, in) })
+}
+
+// ofText reports whether what failed may be the fault of a text.
+func (s *Scheduler) ofText(ctx context.Context, err error) bool {
+	var ofDisk *disk.Error
+	return err != nil && ctx.Err() == nil && !errors.As(err, &ofDisk)
 }
 
 // giveUp marks a text as heard and says that it could not be read.
