@@ -29,7 +29,7 @@ type Hazard struct {
 	// it is deadly.
 	Safe figure.Figure
 	// Tall is the height at a frost from which that frost holds nothing, inches;
-	// unknown where every frost holds.
+	// unknown where every frost holds. Short of it the stand is not begun either.
 	Tall figure.Figure
 	// KilledAt is the one freeze that kills it, degrees F, and Killed the least
 	// days it is held after that; unknown where the farm's killing freeze does.

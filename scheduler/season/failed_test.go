@@ -110,6 +110,17 @@ func TestAfterAFailedRestSpringBeginsLaterAndTheFallIsNotUsed(t *testing.T) {
 	}
 }
 
+func TestPureIndiangrassIsNotBegunWhileItIsPoisonous(t *testing.T) {
+	for name, begins := range map[string]bool{"indiangrass": false, "mixed natives": true, "big bluestem": true} {
+		p := newPlay(t)
+		p.paddock("creek").Grass = species(t, name)
+		p.reads("2026-05-20", "creek", plants(20, 15)...)
+		if v := p.view("2026-05-20", "creek").Verdict; (v.Say == Go) != begins {
+			t.Errorf("%s at 15 in: %s (%s)", name, v.Say, v.Reason)
+		}
+	}
+}
+
 func TestADroughtEndsByWordOrByEnoughRain(t *testing.T) {
 	for _, tc := range []struct {
 		name  string

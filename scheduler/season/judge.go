@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season/shut"
 )
@@ -85,13 +86,14 @@ func (l *look) caseOf(v *View, known learned) Case {
 	p := v.Paddock
 	c := Case{
 		Today: l.Today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
-		AnimalsIn: v.Herds.Occupancy == Grazed,
+		AnimalsIn: v.Herds.Occupancy == Grazed, Unsure: v.Herds.Occupancy == Unknown,
 		Rule:      p.Rule, EndHeight: v.EndHeight, Failed: v.Failed, GivenBack: v.Dates.givenBack(l.Today), Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
 	}
 	c.Leave, c.Begin = p.Floor(), p.begin()
 	if v.Failed && v.Phase == Open {
 		c.Begin += failedLater
 	}
+	c.Begin = max(c.Begin, grass.StandHazard(p.Grass).Tall.Value)
 	if len(v.Shut) > 0 && v.Hold == nil {
 		c.Waits = Reason(v.Shut[0].Why)
 	}

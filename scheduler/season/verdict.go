@@ -94,6 +94,7 @@ type Case struct {
 	Waits     Reason // what shuts the ground without a hold; empty where nothing does
 	FallUse   bool
 	AnimalsIn bool
+	Unsure    bool // nobody knows whether animals are in
 	GivenBack bool // past its day, until the year's turn
 
 	Read   bool    // there is a reading this season
@@ -203,7 +204,7 @@ func (c Case) open() Verdict {
 
 func (c Case) wait(why Reason, floor float64) Verdict {
 	v := Verdict{Say: Wait, Action: KeepShut, Reason: why, Floor: floor}
-	if c.AnimalsIn {
+	if c.AnimalsIn || c.Unsure && (why == OnHold || why == InRest) {
 		v.Action = TakeOff
 	}
 	if c.Read && floor > c.Height {

@@ -42,6 +42,9 @@ func TestTheVerdictTableRowByRow(t *testing.T) {
 	}{
 		{"a hold keeps cattle out whatever the height", func(c *Case) { c.Held = true; read(c, 30) }, Wait, KeepShut, OnHold},
 		{"a hold takes off cattle that are in", func(c *Case) { c.Held, c.AnimalsIn = true, true }, Wait, TakeOff, OnHold},
+		{"where nobody knows whether cattle are in a hold takes them off", func(c *Case) { c.Held, c.Unsure = true, true }, Wait, TakeOff, OnHold},
+		{"and so does a rest", func(c *Case) { c.Phase, c.Unsure = Rest, true }, Wait, TakeOff, InRest},
+		{"on a height too short it is only kept shut", func(c *Case) { c.Unsure = true; read(c, 7) }, Wait, KeepShut, UnderLeave},
 		{"a hold beats a rest", func(c *Case) { c.Held, c.Phase = true, Rest }, Wait, KeepShut, OnHold},
 		{"a hold needs no reading", func(c *Case) { c.Held, c.Read = true, false }, Wait, KeepShut, OnHold},
 		{"an ordinary paddock in rest stays shut", func(c *Case) { c.Phase = Rest; read(c, 24) }, Wait, KeepShut, InRest},
