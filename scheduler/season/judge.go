@@ -87,7 +87,7 @@ func (l *look) caseOf(v *View, known learned) Case {
 	c := Case{
 		Today: l.Today, Phase: v.Phase, Native: p.Native(), Held: v.Hold != nil, FallUse: v.FallUse,
 		AnimalsIn: v.Herds.Occupancy == Grazed, Unsure: v.Herds.Occupancy == Unknown,
-		Rule:      p.Rule, EndHeight: v.EndHeight, Failed: v.Failed, GivenBack: v.Dates.givenBack(l.Today), Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
+		Rule: p.Rule, EndHeight: v.EndHeight, Failed: v.Failed, GivenBack: v.Dates.givenBack(l.Today), Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
 	}
 	c.Leave, c.Begin = p.Floor(), p.begin()
 	if v.Failed && v.Phase == Open {
