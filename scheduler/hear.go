@@ -35,8 +35,7 @@ func (s *Scheduler) hear(tx *store.Tx, in store.InRow) error {
 	}
 	c, ok := s.farm.Contact(in.Contact)
 	if !ok || in.Contact == "" {
-		_, err := tx.Heard(in.Row)
-		return err // a stranger gets no answer and no information
+		return s.stranger(tx, in)
 	}
 	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, by: medium(in.Carrier, *c, in.From)}
 	if known, err := h.date(); err != nil || !known {

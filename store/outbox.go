@@ -64,7 +64,7 @@ func (t *Tx) AnswerRead(n ladder.Notice) error {
 // Answer queues the answer to a text just heard; it is due at once and no pass
 // touches it. A text is answered once: fresh is false where it was.
 func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
-	if !n.Kind.Answer() || n.Inbox == 0 && n.Kind != ladder.AnswerWaits || n.Key == (ladder.Key{}) {
+	if !n.Kind.Answer() || n.Inbox == 0 && n.Kind != ladder.AnswerWaits && n.Kind != ladder.PassedOn || n.Key == (ladder.Key{}) {
 		return false, fmt.Errorf("answer %q (%s): an answer has a kind of answers, a key and the inbox row it answers", n.Key, n.Kind)
 	}
 	facts, err := n.Encode()

@@ -87,6 +87,7 @@ type flat struct {
 	Names    map[string]string `json:"names,omitempty"`
 	Undone   []diary.Fact      `json:"undone,omitempty"`
 	Who      string            `json:"who,omitempty"`
+	Words    string            `json:"words,omitempty"`
 	Alarm    string            `json:"alarm,omitempty"`
 	Stop     string            `json:"stop,omitempty"`
 	Detail   string            `json:"detail,omitempty"`
@@ -351,7 +352,11 @@ func coldSamples() []sample {
 	killing := ladder.Frost{Day: day(10, 28), MinC: ptr(-3.3), Place: "Quail Fork", RestOver: true}
 	told := ladder.Frost{Day: day(9, 28), ByWho: "Luis"}
 	early := ladder.Frost{Day: day(8, 28), MinC: ptr(1.9), Place: "Quail Fork", BeforeCutoff: true}
+	hurt := func(f *flat) { f.Who, f.Words = "Luis", "dead cow in lane, two more down" }
 	return []sample{
+		{"an emergency", ladder.EmergencyTold, one(lane(hurt))},
+		{"an emergency somewhere", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry"}}},
+		{"a stranger's emergency", ladder.PassedOn, []flat{{Who: "+15555550199", Words: "theres a dead cow by the road at your lane gate. two more dont look good. im not from here"}}},
 		{"light frost in rest", ladder.FrostSeen, one(creek(empty, restDay(28), cold(light)))},
 		{"frost that a person saw", ladder.FrostSeen, one(creek(empty, restDay(28), cold(told)))},
 		{"light frost over three paddocks", ladder.FrostSeen, many(3, empty, cold(light))},

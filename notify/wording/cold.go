@@ -3,6 +3,7 @@ package wording
 import (
 	"slices"
 
+	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
@@ -14,6 +15,8 @@ var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.FrostFirst:    says(voice.frostFirst),
 	ladder.FrostWarning:  saysLong(voice.frostWarning, inFull),
 	ladder.HoldBegins:    saysLong(voice.holdBegins, inFull),
+	ladder.EmergencyTold: saysLong(voice.emergency, inFull),
+	ladder.PassedOn:      saysLong(voice.passedOn, inFull),
 	ladder.HoldOver:      saysLong(voice.holdOver, inFull),
 	ladder.RestOver:      saysLong(voice.restOver, inFull),
 }
@@ -259,4 +262,41 @@ func (v voice) heldUntil(h *ladder.Hold) string {
 func (v voice) holdOver(fs []*ladder.PaddockFacts) []part {
 	return []part{v.sentence(v.about(fs, nil), "hold-over"), v.care(),
 		v.answer("answer.regrowth", len(fs), v.command(diary.Regrowth, fs[0].Place))}
+}
+
+// emergency is an animal dead or in trouble, in the words of whoever told of it. No
+// cause is guessed.
+func (v voice) emergency(fs []*ladder.EmergencyFacts) []part {
+	var parts []part
+	for _, f := range fs {
+		parts = append(parts, must(v.say(farmwide("emergency.told", f.Paddock), "paddock", v.paddock(f.Place))))
+		parts = append(parts, keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", v.name(f.Who))...))
+	}
+	parts = append(parts, must(v.say("emergency.do")))
+	if len(fs) > 1 || fs[0].Paddock == "" {
+		return parts
+	}
+	return append(parts, v.answer("answer.clear", 1, v.command(diary.Clear, fs[0].Place)))
+}
+
+func (v voice) passedOn(fs []*ladder.PassedFacts) []part {
+	f := fs[0]
+	return []part{must(v.say("passed-on", "who", f.Who)), keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", f.Who)...)}
+}
+
+// quotes are somebody's words, whole and shorter.
+func (v voice) quotes(words string) []string {
+	words = oneLine(words)
+	if v.roomy {
+		return []string{words}
+	}
+	return []string{gsm.Rewrite(words), gsm.Cut(gsm.Rewrite(words), 80), gsm.Cut(gsm.Rewrite(words), 30)}
+}
+
+// farmwide is the form of a phrase for the whole farm where no paddock is named.
+func farmwide(key, paddock string) string {
+	if paddock == "" && has(key+".all") {
+		return key + ".all"
+	}
+	return key
 }

@@ -134,10 +134,7 @@ func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
 // ofPlace is a phrase that has a form for the whole farm, of what was told of a
 // paddock.
 func (v voice) ofPlace(key string, f *ladder.RecordedFacts) string {
-	if f.Paddock == "" && has(key+".all") {
-		key += ".all"
-	}
-	return v.say(key, "paddock", v.paddock(f.Place))
+	return v.say(farmwide(key, f.Paddock), "paddock", v.paddock(f.Place))
 }
 
 // entries are facts as they stand in the diary. names gives ids as people say

@@ -128,6 +128,13 @@ type FrostFacts struct {
 	Missing []string `json:"missing,omitempty"`
 }
 
+// EmergencyFacts are an animal dead or in trouble, as it was told.
+type EmergencyFacts struct {
+	PaddockFacts
+	Who   string `json:"who,omitempty"`
+	Words string `json:"words,omitempty"`
+}
+
 // EndFacts are those of the end of a rest, and what the season came to.
 type EndFacts struct {
 	PaddockFacts
@@ -202,6 +209,14 @@ type RecordedFacts struct {
 	BackIn  bool `json:"back_in,omitempty"`  // put back in during rest
 	// DroughtOver says that the rain told of ended the drought.
 	DroughtOver bool `json:"drought_over,omitempty"`
+}
+
+// PassedFacts are the words of somebody who is not on file.
+type PassedFacts struct {
+	Head
+	Answered
+	Who   string `json:"who,omitempty"` // the number
+	Words string `json:"words,omitempty"`
 }
 
 // QuestionFacts ask back.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"github.com/golang-sql/civil"
 )
 
 // A Key is what makes a notice the one it is, unique for ever. Nothing is said
@@ -49,6 +51,11 @@ func AnswerKey(row int64) Key { return Key{Of: ofAnswer, Cause: Cause{Fact: row}
 
 // WaitsKey is the key of what is said while an inbox row waits for the right time.
 func WaitsKey(row int64) Key { return Key{Of: ofAnswer, Cause: Cause{"waits", row}} }
+
+// PassedKey is the key of the n-th text of a day that is passed on to a contact.
+func PassedKey(day civil.Date, n int, to string) Key {
+	return Key{Of: ofFarm, Day: day.String(), Cause: Cause{"passed", int64(n)}, Contact: to}
+}
 
 // String is the key as it is stored.
 func (k Key) String() string {

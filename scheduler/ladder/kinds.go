@@ -37,6 +37,7 @@ const (
 	FrostFirst    Kind = "frost-beat-cutoff"
 	FrostWarning  Kind = "frost-warning" // forecast, animals on hazard plants: off before dark
 	HoldBegins    Kind = "hold-begins"
+	EmergencyTold Kind = "emergency"
 	HoldOver      Kind = "hold-over"
 	RestOver      Kind = "rest-over"
 	SeasonResult  Kind = "season-result"
@@ -65,6 +66,7 @@ const (
 	AnswerStop     Kind = "answer-stop"
 	AnswerStart    Kind = "answer-start"
 	AnswerWaits    Kind = "answer-waits" // it is heard once the clock is right; its answer follows
+	PassedOn       Kind = "passed-on"    // the words of a number that is not on file, to those in charge
 	AnswerUndo     Kind = "answer-undo"  // what was taken back, or that there was nothing
 )
 
@@ -115,6 +117,7 @@ var kinds = map[Kind]kindRow{
 	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading, twice: true},
 	FrostWarning:  {facts: &FrostFacts{}, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	HoldBegins:    {facts: &PaddockFacts{}, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	EmergencyTold: {facts: &EmergencyFacts{}, to: office, presses: true, reserved: true, twice: true},
 	HoldOver:      {facts: &PaddockFacts{}, atCutoff: true, twice: true},
 	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading},
 	SeasonResult:  {facts: &EndFacts{}, to: manager},
@@ -137,6 +140,7 @@ var kinds = map[Kind]kindRow{
 	AnswerStop:     {facts: &AnswerFacts{}, answer: true},
 	AnswerStart:    {facts: &AnswerFacts{}, answer: true},
 	AnswerWaits:    {facts: &AnswerFacts{}, answer: true},
+	PassedOn:       {facts: &PassedFacts{}, answer: true},
 	AnswerUndo:     {facts: &UndoFacts{}, answer: true},
 }
 

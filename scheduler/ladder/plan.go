@@ -25,6 +25,7 @@ func Plan(in Input) (due []Notice, next time.Time) {
 	for i := range in.Views {
 		p.paddock(&in.Views[i])
 	}
+	p.emergencies()
 	p.fallAhead()
 	p.cold()
 	p.farm()

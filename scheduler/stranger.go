@@ -1,0 +1,65 @@
+package scheduler
+
+import (
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/notify/reply"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/store"
+)
+
+// mostPassedOn is how many texts of numbers that are not on file are passed on a
+// day: a number that nobody knows may not fill anybody's phone.
+const mostPassedOn = 3
+
+// stranger hears a text of a number that is not on file. It gets no answer and no
+// information, and nothing of it is written down; an emergency is passed on word
+// for word to those in charge.
+func (s *Scheduler) stranger(tx *store.Tx, in store.InRow) error {
+	fresh, err := tx.Heard(in.Row)
+	if err != nil || !fresh || in.StopOnly || !s.tellsEmergency(in.Text, tx.Now()) {
+		return err
+	}
+	return s.passOn(tx, in)
+}
+
+// tellsEmergency reports whether a text tells of an emergency in any language of
+// the contacts.
+func (s *Scheduler) tellsEmergency(text string, now time.Time) bool {
+	day := civil.DateOf(now.In(s.farm.Zone))
+	return slices.ContainsFunc(s.farm.Contacts, func(c ladder.Contact) bool {
+		heard := s.reader.Read(text, reply.Who{Language: c.Language}, reply.Asked{}, day)
+		return slices.ContainsFunc(heard.Facts, func(f diary.Fact) bool { return f.Kind == diary.Emergency })
+	})
+}
+
+// passOn queues a stranger's words to everybody in charge, within the day's count.
+func (s *Scheduler) passOn(tx *store.Tx, in store.InRow) error {
+	day := civil.DateOf(tx.Now().In(s.farm.Zone))
+	for _, c := range ladder.InCharge(s.farm.Contacts) {
+		n := ladder.Notice{
+			To: c.Name, Medium: ladder.Text, Kind: ladder.PassedOn, NotBefore: tx.Now(), GoodUntil: tx.Now().Add(24 * time.Hour),
+			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: s.farm.Name, Day: day}, Who: in.From, Words: clip(in.Text)},
+		}
+		if _, off, err := tx.Suppressed(c.Phone); err != nil {
+			return err
+		} else if c.Phone == "" || off {
+			n.Medium = ladder.Mail
+		}
+		for i := range mostPassedOn {
+			n.Key = ladder.PassedKey(day, i+1, c.Name)
+			fresh, err := tx.Answer(n)
+			if err != nil {
+				return err
+			}
+			if fresh {
+				break
+			}
+		}
+	}
+	return nil
+}
