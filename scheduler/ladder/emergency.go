@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"stubbled/scheduler/diary"
-	"stubbled/scheduler/season/shut"
 )
 
 // emergencyFor is how long an emergency is told to whoever has not heard of it.
@@ -24,8 +23,11 @@ func (p *plan) emergencies() {
 		told := &EmergencyFacts{PaddockFacts: PaddockFacts{Head: Head{Day: f.Day}}, Who: f.By, Words: f.Words}
 		k := Key{Of: ofFarm, Day: f.Day.String(), Cause: Cause{"emergency", f.ID}, Rung: "0", Repeat: "0"}
 		for i := range p.Views {
-			if v := &p.Views[i]; slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.First.ID == f.ID }) {
-				told.PaddockFacts, k.Of = p.facts(v), v.Paddock.ID
+			v := &p.Views[i]
+			for _, c := range v.Shut {
+				if c.First.ID == f.ID {
+					told.PaddockFacts, k.Of = p.facts(v), v.Paddock.ID
+				}
 			}
 		}
 		for _, c := range p.hearers(EmergencyTold) {
@@ -39,7 +41,7 @@ func (p *plan) emergencies() {
 // cleared reports whether a manager checked the ground after an emergency.
 func (p *plan) cleared(f diary.Fact) bool {
 	for c := range p.Book.About(f.Paddock, diary.Clear, f.Day) {
-		if f.Paddock != "" && shut.Later(c, &f) {
+		if f.Paddock != "" && c.At.After(f.At) {
 			return true
 		}
 	}
