@@ -1,7 +1,6 @@
 package daemon
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"log/slog"
@@ -26,14 +25,10 @@ func InJournal() bool {
 type graded struct{ io.Writer }
 
 func (g graded) Write(line []byte) (int, error) {
-	mark := "<6>"
-	for _, l := range []struct {
-		level slog.Level
-		mark  string
-	}{{slog.LevelError, "<3>"}, {slog.LevelWarn, "<4>"}, {slog.LevelDebug, "<7>"}} {
-		if bytes.HasPrefix(line, []byte("level="+l.level.String()+" ")) {
-			mark = l.mark
-		}
+	level, _, _ := strings.Cut(strings.TrimPrefix(string(line), "level="), " ")
+	mark, ok := map[string]string{"ERROR": "<3>", "WARN": "<4>", "DEBUG": "<7>"}[level]
+	if !ok {
+		mark = "<6>"
 	}
 	_, err := g.Writer.Write(append([]byte(mark), line...))
 	return len(line), err
