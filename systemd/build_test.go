@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -44,7 +45,7 @@ func packageFolder() (string, error) {
 	ready := os.Getenv("STUBBLED_PACKAGES")
 	if ready == "" {
 		err = build("..", dir)
-	} else if said, e := exec.Command("sh", "-c", `cp "$1"/stubbled_*.deb "$2"`, "cp", ready, dir).CombinedOutput(); e != nil {
+	} else if said, e := exec.Command("sh", "-c", `cp "$1"/* "$2"`, "cp", ready, dir).CombinedOutput(); e != nil {
 		err = fmt.Errorf("packages in %s: %w: %s", ready, e, said)
 	}
 	return dir, errors.Join(err, os.Chmod(dir, 0o755))
@@ -177,11 +178,16 @@ func TestTwoBuildsAreTheSameBytes(t *testing.T) {
 	if said, err := fetch.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, said)
 	}
-	out := t.TempDir()
-	if err := build(elsewhere, out, "--arch", "amd64"); err != nil {
-		t.Fatal(err)
+	// As the installation page has it, and found where its next step looks.
+	page := exec.Command("sh", "-c", strings.Join(step(t, "**1. The package**"), " && "))
+	page.Dir = elsewhere
+	if said, err := page.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, said)
 	}
-	second := filepath.Join(out, filepath.Base(first))
+	second := filepath.Join(elsewhere, "dist", filepath.Base(first))
+	if !slices.ContainsFunc(step(t, "**2. Install**"), func(c string) bool { return strings.Contains(c, "./dist/stubbled_*_amd64.deb") }) {
+		t.Error("the page installs from another folder")
+	}
 	if a, b := read(t, first), read(t, second); a != b {
 		t.Errorf("%d bytes and %d bytes, and not the same", len(a), len(b))
 	}

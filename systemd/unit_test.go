@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -117,9 +118,56 @@ func TestTheServiceManagerUnderstandsTheUnits(t *testing.T) {
 	}
 }
 
+// The unit of one of several farms is made of the one, and serves as well.
+func TestTheUnitOfOneOfSeveralFarmsIsClosedToo(t *testing.T) {
+	analyze := tool(t, "systemd-analyze", "systemd")
+	_, name := packages(t, "amd64")
+	units := filepath.Join(unpack(t, name), "usr/lib/systemd/system")
+	hill := filepath.Join(units, "stubbled@hill.service")
+	copyFile(t, filepath.Join(units, "stubbled@.service"), hill)
+	copyFile(t, filepath.Join(units, "stubbled-smsd@.service"), filepath.Join(units, "stubbled-smsd@hill.service"))
+	text := read(t, hill)
+	for _, want := range []string{"StateDirectory=stubbled@%i\n", "ConfigurationDirectory=stubbled@%i\n", "RuntimeDirectory=stubbled@%i\n",
+		"WorkingDirectory=/var/lib/stubbled@%i\n", "LoadCredential=mail-password:stubbled@%i.mail-password\n", "User=stubbled\n", "ExecStart=/usr/bin/stubbled run\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("it has no %s", want)
+		}
+	}
+	said, err := exec.Command(analyze, "security", "--offline=true", "--no-pager", fmt.Sprintf("--threshold=%d", exposureLimit), hill).CombinedOutput()
+	if err != nil {
+		t.Errorf("%v\n%s", err, said)
+	}
+	said, _ = exec.Command(analyze, "verify", "--man=no", "--recursive-errors=no", hill, filepath.Join(units, "stubbled-smsd@hill.service")).CombinedOutput()
+	for line := range strings.Lines(string(said)) {
+		if !strings.Contains(line, "is not executable") { // not installed here
+			t.Errorf("it complains: %s", line)
+		}
+	}
+}
+
+// Whatever secret a page or the example tells of is handed over by the unit.
+func TestTheUnitHandsOverEverySecretThatAPageNames(t *testing.T) {
+	unit := read(t, "stubbled.service")
+	named := 0
+	for _, page := range []string{"README.md", "../notify/sms/README.md", "../notify/email/README.md", "../notify/weather/README.md", "../config/demo/quail-fork.yaml"} {
+		for _, m := range regexp.MustCompile(`_credential: ([a-z-]+)`).FindAllStringSubmatch(read(t, page), -1) {
+			named++
+			if !strings.Contains(unit, "\nLoadCredential="+m[1]+":stubbled."+m[1]+"\n") {
+				t.Errorf("%s names %s", page, m[1])
+			}
+			if !strings.Contains(read(t, "README.md"), "| `stubbled."+m[1]+"` |") {
+				t.Errorf("the installation page does not say where %s lies", m[1])
+			}
+		}
+	}
+	if named < 10 {
+		t.Errorf("only %d are named: nothing was tried", named)
+	}
+}
+
 // Each group of directives stands below a comment that explains it.
 func TestEveryGroupOfDirectivesIsExplained(t *testing.T) {
-	for _, name := range []string{"stubbled.service", "modem.conf", "smstools.conf", "sysusers.conf"} {
+	for _, name := range []string{"stubbled.service", "modem.conf", "smstools.conf", "stubbled-smsd@.service", "sysusers.conf"} {
 		text, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)

@@ -67,14 +67,13 @@ func (w *work) contents(program string) files.Contents {
 	all := files.Contents{
 		w.file(program, "/usr/bin/stubbled", 0o755),
 		w.file(w.own("stubbled.service"), "/usr/lib/systemd/system/stubbled.service", 0o644),
+		w.file(w.path("stubbled@.service"), "/usr/lib/systemd/system/stubbled@.service", 0o644),
+		w.file(w.own("stubbled-smsd@.service"), "/usr/lib/systemd/system/stubbled-smsd@.service", 0o644),
 		w.file(w.own("sysusers.conf"), "/usr/lib/sysusers.d/stubbled.conf", 0o644),
 		w.file(w.own("modem.conf"), "/usr/share/stubbled/modem.conf", 0o644),
 		w.file(w.own("smstools.conf"), "/usr/share/stubbled/smstools.conf", 0o644),
 		w.file(filepath.Join(w.top, "notify/sms/spool/smsd.conf"), "/usr/share/stubbled/smsd.conf", 0o644),
 		w.file(w.own("lintian-overrides"), "/usr/share/lintian/overrides/stubbled", 0o644),
-		w.file(filepath.Join(w.top, "README.md"), "/usr/share/doc/stubbled/README.md", 0o644),
-		w.file(filepath.Join(w.top, "notify/sms/README.md"), "/usr/share/doc/stubbled/texting.md", 0o644),
-		w.file(w.own("README.md"), "/usr/share/doc/stubbled/installing.md", 0o644),
 	}
 	for _, script := range scripts {
 		all = append(all, w.file(w.own(script), "/usr/sbin/"+script, 0o755))

@@ -19,7 +19,7 @@ func (w *work) common() error {
 	if err != nil {
 		return err
 	}
-	for _, dir := range []string{"docs", "man", "example"} {
+	for _, dir := range []string{"docs", "man", "example", "texts"} {
 		if err := os.Mkdir(filepath.Join(w.stage, dir), 0o755); err != nil {
 			return err
 		}
@@ -30,7 +30,7 @@ func (w *work) common() error {
 	if err := w.run(program, "init", "--demo", "--out", w.path("example", "farm.yaml")); err != nil {
 		return err
 	}
-	for _, step := range []func() error{w.pages, w.example, w.changelog, w.copyright} {
+	for _, step := range []func() error{w.pages, w.texts, w.units, w.example, w.changelog, w.copyright} {
 		if err := step(); err != nil {
 			return err
 		}
@@ -87,7 +87,7 @@ func (w *work) pages() error {
 }
 
 // station is where the invented record of the example farm lies.
-const station = "/usr/share/doc/stubbled/examples/quail-fork.csv"
+const station = docs + "examples/quail-fork.csv"
 
 // example is the demo farm as a file to start from, naming its record where the
 // package puts it.
@@ -120,10 +120,14 @@ func (w *work) made() []made {
 	all := []made{
 		{w.path("docs", "stubbled.bash"), "/usr/share/bash-completion/completions/stubbled"},
 		{w.path("example", filepath.Base(station)), station},
-		{w.path("changelog.gz"), "/usr/share/doc/stubbled/changelog.gz"},
-		{w.path("copyright"), "/usr/share/doc/stubbled/copyright"},
+		{w.path("changelog.gz"), docs + "changelog.gz"},
+		{w.path("copyright"), docs + "copyright"},
 	}
-	pages, _ := filepath.Glob(w.path("man", "*.gz")) // the pattern is good
+	texts, _ := filepath.Glob(w.path("texts", "*")) // the patterns are good
+	for _, text := range texts {
+		all = append(all, made{text, docs + filepath.Base(text)})
+	}
+	pages, _ := filepath.Glob(w.path("man", "*.gz"))
 	for _, page := range pages {
 		section := strings.TrimSuffix(page, ".gz")
 		all = append(all, made{page, "/usr/share/man/man" + section[len(section)-1:] + "/" + filepath.Base(page)})

@@ -3,7 +3,8 @@
 //
 //	go run -C systemd/package .
 //
-// It compiles the program, lets it write its own man pages and completion, and
+// The folder dist that it fills is one that apt installs from. It compiles the
+// program, lets it write its own man pages and completion, and
 // packs both with the files of the folder systemd. It never signs, uploads or
 // installs anything. The same commit and toolchain give the same bytes.
 package main
@@ -61,7 +62,7 @@ func run(out string, archs []string, localGo bool) error {
 		}
 		fmt.Println(name)
 	}
-	return nil
+	return w.index(out)
 }
 
 // findTop walks up to the folder whose module is stubbled itself.
