@@ -19,13 +19,18 @@ func TestThePackageOnAMachine(t *testing.T) {
 	}
 	dir, name := packages(t, runtime.GOARCH)
 	copyFile(t, filepath.Join("testdata", "inside.sh"), filepath.Join(dir, "inside.sh"))
+	sign(t, dir)
+	old := released(t, filepath.Join(dir, "released"))
+	modemProgram(t, filepath.Join(dir, "modem"))
 	m := newMachine(t, dir)
-	install := "apt-get install -y -o APT::Sandbox::User=root /packages/" + filepath.Base(name)
+	// apt answers yes, and finds what the page finds in dist.
+	m.do(t, `printf 'APT::Get::Assume-Yes "true";\nAPT::Sandbox::User "root";\n' >/etc/apt/apt.conf.d/99test; ln -s /packages dist`)
+	install := "apt-get install -y /packages/" + filepath.Base(name)
 	for _, step := range []struct {
 		name string
 		do   func(t *testing.T)
 	}{
-		{"a fresh install starts nothing and says the next three steps", func(t *testing.T) { m.fresh(t, install) }},
+		{"a fresh install starts nothing and says the next three steps", m.fresh},
 		{"program, pages and completion are there", m.documents},
 		{"a rehearsal plays the demo season", m.rehearsal},
 		{"the example becomes a farm file that check finds fine", m.farmFile},
@@ -35,10 +40,11 @@ func TestThePackageOnAMachine(t *testing.T) {
 		{"not fed it is killed and back", m.starved},
 		{"on a full disk it says so, lives, and goes on when there is room", m.fullDisk},
 		{"without its farm file it goes on with the last and says so", m.noFarm},
-		{"a text through the modem's spool is answered", m.modem},
+		{"a text to the modem is answered, and after its server died the next one too", m.modem},
+		{"a second farm has folders and a modem of its own", m.secondFarm},
 		{"after a power cut it starts by itself and knows what it knew", m.powerCut},
 		{"the newest good copy is back by one command", m.restore},
-		{"an upgrade starts it anew", func(t *testing.T) { m.upgrade(t, install) }},
+		{"an upgrade of the release, out of a signed folder, keeps its diary and starts it anew", func(t *testing.T) { m.upgrade(t, old) }},
 		{"removal leaves diary and farm file", m.removal},
 		{"installed again it goes on", func(t *testing.T) { m.again(t, install) }},
 		{"purge leaves the diary and says where", m.purge},
@@ -50,8 +56,13 @@ func TestThePackageOnAMachine(t *testing.T) {
 	}
 }
 
-func (m *machine) fresh(t *testing.T, install string) {
-	m.wants(t, install, "stubbled init --out /etc/stubbled/farm.yaml", "stubbled-farm check", "systemctl enable --now stubbled")
+func (m *machine) fresh(t *testing.T) {
+	said := m.typed(t, "**2. Install**", "apt update") // without a network
+	for _, next := range []string{"stubbled init --out /etc/stubbled/farm.yaml", "stubbled-farm check", "systemctl enable --now stubbled"} {
+		if !strings.Contains(said, next) {
+			t.Errorf("it does not say %q:\n%s", next, said)
+		}
+	}
 	for _, asks := range []string{"is-enabled", "is-active"} {
 		if said, err := m.try("systemctl " + asks + " stubbled"); err == nil {
 			t.Errorf("%s: %s", asks, said)
@@ -84,6 +95,9 @@ func (m *machine) documents(t *testing.T) {
 	m.wants(t, `. /usr/share/bash-completion/bash_completion; _completion_loader stubbled
 		COMP_WORDS=(stubbled reh) COMP_CWORD=1 COMP_LINE='stubbled reh' COMP_POINT=12 COMP_TYPE=9
 		__start_stubbled; echo "${COMPREPLY[@]}"`, "rehearse")
+	if page := m.do(t, "MANWIDTH=200 man --warnings -P cat 5 stubbled-farm"); !strings.Contains(page, "paddocks[].area") {
+		t.Errorf("the page of the farm file is\n%.500s", page)
+	}
 	m.wants(t, "zcat /usr/share/doc/stubbled/changelog.gz; cd /usr/share/doc/stubbled; cat README.md installing.md texting.md", "Built from commit", "Ten minutes", "smsd")
 }
 
@@ -123,6 +137,15 @@ func (m *machine) service(t *testing.T) {
 	}
 	m.wants(t, "stat -c '%n %U %a' /var/lib/stubbled /var/lib/stubbled/stubbled.db /run/stubbled",
 		"/var/lib/stubbled stubbled 700", "stubbled.db stubbled 600", "/run/stubbled stubbled 700")
+	// What the page of the program says lies where is there; the copies come at night.
+	m.do(t, `mkdir -p /var/lib/stubbled/backups; chown stubbled: /var/lib/stubbled/backups
+		found=$(MANWIDTH=200 man -P cat stubbled | sed -n '/^FILES/,/^[A-S]/s|^ *\(/[^ ]*\)$|\1|p'); test "$(echo "$found" | wc -l)" -ge 7; stat $found`)
+	m.wants(t, "journalctl --no-pager -o cat -p warning -u stubbled", "level=WARN")
+	if said := m.do(t, "journalctl --no-pager -o cat -p warning -u stubbled"); strings.Contains(said, "level=INFO") || strings.Contains(said, "<4>") {
+		t.Errorf("a journal's priorities are\n%s", said)
+	}
+	// The example's texts are only printed, which nobody reads here.
+	m.wants(t, "systemctl status stubbled", "sms-down", "only printed into the journal: write carriers.")
 	m.wants(t, "stubbled-farm check", "fine   database   /var/lib/stubbled/stubbled.db")
 	m.do(t, "stubbled-farm diary")
 	if said := m.do(t, "find /var/lib/stubbled ! -user stubbled"); said != "" {

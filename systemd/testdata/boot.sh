@@ -49,7 +49,7 @@ if [ -n "$first" ]; then
 	# The index of the man pages takes longer than an installation and is not used.
 	rm -f "$root/var/lib/man-db/auto-update"
 	# What was installed on this machine by hand is not installed in there.
-	rm -rf "$root/etc/stubbled" "$root/var/lib/stubbled"
+	rm -rf "$root"/etc/stubbled* "$root"/var/lib/stubbled* "$root"/var/spool/stubbled*
 fi
 mount --bind "$packages" "$root/packages"
 ip link set lo up || true
