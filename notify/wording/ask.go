@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -49,10 +50,25 @@ func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
 		key += ".bare"
 	}
 	parts := []part{must(v.say(key, fields...))}
+	if q.Why == diary.Likely && len(q.Choices) == 1 {
+		return v.likely(q, about, f)
+	}
 	if len(q.Choices) > 0 {
 		return append(parts, v.choices(q.Choices)...)
 	}
 	return append(parts, v.askedFor(q, about)...)
+}
+
+// likely says back what was probably meant, for a letter to confirm, and how to
+// text it otherwise.
+func (v voice) likely(q *diary.Question, about ladder.Place, f *ladder.QuestionFacts) []part {
+	facts := slices.DeleteFunc(slices.Clone(q.Choices[0].Facts), func(f diary.Fact) bool { return f.Kind == diary.Undo })
+	list := strings.Join(unique(v.entries(facts, f.Place, f.Names)), "; ") // all of it: a letter writes it down
+	like := v.heights(about, 9)
+	if len(facts) > 0 && facts[0].Kind != diary.Reading && q.Paddock != "" {
+		like = v.command(facts[0].Kind, about)
+	}
+	return []part{must(v.say("ask.likely", "list", list, "letter", "a")), v.answer("answer.else", 1, like)}
 }
 
 // sayOf is a name to show in an example: the paddock in question, else the one

@@ -166,6 +166,12 @@ func askSamples() []sample {
 		ask("not the manager", diary.Question{Why: diary.NotAllowed, Word: "clear"}),
 		ask("too long", diary.Question{Why: diary.TooLong}),
 		ask("unclear", diary.Question{Why: diary.Unclear}),
+		ask("a height, likely", diary.Question{Why: diary.Likely, Paddock: "creek",
+			Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "creek", Day: day(8, 30), Heights: []float64{9}}}}}}),
+		ask("cattle off, likely", diary.Question{Why: diary.Likely, Paddock: "creek",
+			Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Off, Paddock: "creek", Day: day(8, 30)}}}}}),
+		ask("another paddock, likely", diary.Question{Why: diary.Likely, Paddock: "hill", Choices: []diary.Choice{{Facts: []diary.Fact{
+			{Kind: diary.Undo}, {Kind: diary.Reading, Paddock: "hill", Day: day(8, 30), Heights: []float64{9}}}}}}),
 		{"part understood", ladder.AnswerAsk, mixed},
 	}
 }

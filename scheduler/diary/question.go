@@ -18,6 +18,7 @@ const (
 	WhichDay         Why = "which-day"         // a date that cannot be, or lies ahead
 	StaleText        Why = "stale-text"        // a bare number or ok that is older than 12 h
 	NotAllowed       Why = "not-allowed"       // only the manager may say this
+	Likely           Why = "likely"            // the one choice is what was probably meant: a letter confirms it
 	TooLong          Why = "too-long"          // more than can be read with care
 	Unclear          Why = "unclear"           // anything else
 )
