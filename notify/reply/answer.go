@@ -1,6 +1,7 @@
 package reply
 
 import (
+	"slices"
 	"strings"
 
 	"stubbled/scheduler/diary"
@@ -27,6 +28,9 @@ func (p *parser) answer() (Heard, bool) {
 		}
 		return p.choose(letter), true
 	}
+	if len(choices) == 1 && p.confirms(words) {
+		return p.choose(0), true
+	}
 	if len(words) == 1 && p.reader.hinted(words[0], hNone) {
 		return Heard{Nod: true}, true
 	}
@@ -34,6 +38,17 @@ func (p *parser) answer() (Heard, bool) {
 		return p.choose(k), true
 	}
 	return Heard{}, false
+}
+
+// confirms reports whether a text is a yes, and nothing else.
+func (p *parser) confirms(words []string) bool {
+	toks := p.tokens(p.text)
+	for i := range toks {
+		if !toks[i].is(sAck | sStop | sComma | sFill) {
+			return false
+		}
+	}
+	return len(words) > 0 && len(toks) > 0 && slices.ContainsFunc(toks, func(t token) bool { return t.is(sAck) })
 }
 
 func (p *parser) choose(k int) Heard {
@@ -69,7 +84,7 @@ func (p *parser) namedChoice(words []string) int {
 			place = p.reader.places[t.places[0]].ID
 		case t.is(sHerd) && len(t.herds) == 1 && herd == "":
 			herd = p.reader.herds[t.herds[0]].ID
-		case t.is(sFill|sBe|sChat|sPlease|sIt|sField|sStop|sComma|sAck|sAt) || t.guard == gFix:
+		case t.is(sFill|sBe|sChat|sIt|sField|sStop|sComma|sAck|sAt) || t.guard == gFix:
 		default:
 			return -1
 		}

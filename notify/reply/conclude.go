@@ -1,92 +1,181 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
 
-// conclude gathers what was understood.
+	"stubbled/scheduler/diary"
+)
+
+// conclude gathers what was understood: what is sure is written down, whatever
+// became of the rest; what is likely is put to a letter in one question.
 func (p *parser) conclude(pieces []piece) Heard {
 	var h Heard
-	spoke, acked := false, false
+	var guess []diary.Fact
 	for i := range pieces {
 		c := &pieces[i]
-		if c.ask != nil && h.Ask == nil {
-			h.Ask = c.ask
-		}
-		if c.form == fAck {
-			acked = true
+		if (c.form == fPlace || c.form == fBare || c.event == eRegrowth || c.event == eClear) && p.mentioned(pieces, c) {
+			c.dropped = true
 			continue
 		}
-		if c.speaks() || c.ask != nil {
-			spoke = true
+		if c.form == fBare && !c.inText {
+			if q := p.likeName(c); q != nil {
+				c.ask, c.facts, c.level = q, nil, max(c.level, likely)
+			}
 		}
-		if !c.dropped {
+		switch {
+		case c.level == sure && c.ask == nil, c.level == likely && p.harmless(c):
 			h.Facts = append(h.Facts, c.facts...)
+		case c.level >= likely && c.ask != nil:
+			h.Facts = append(h.Facts, c.facts...)
+			h.Ask = first(h.Ask, c.ask)
+		case c.level == likely:
+			guess = append(guess, c.facts...)
 		}
 	}
-	h.Facts = p.merge(h.Facts)
+	h.Facts, guess = p.merge(h.Facts), p.merge(guess)
 	for i, f := range h.Facts {
-		if f.Kind == diary.Undo && i > 0 { // undo stands first, or it might mean what was said just before it
-			return p.ask(diary.Question{Why: diary.Unclear, Word: "undo"})
+		if f.Kind == diary.Undo && (i > 0 || p.beforeUndo(pieces)) { // undo stands first, or it might mean what was said just before it
+			return p.ask(diary.Question{Why: diary.Unclear, Word: string(diary.Undo)})
 		}
 	}
-	if q := p.contradiction(append(h.Facts[:len(h.Facts):len(h.Facts)], offered(pieces)...)); q != nil {
+	if q := p.contradiction(slices.Concat(h.Facts, guess, offered(h.Ask))); q != nil {
 		return Heard{Ask: q}
 	}
-	switch {
-	case len(h.Facts) == 0 && h.Ask == nil && acked:
-		if w := p.onlyDates(pieces); p.finished(w) {
-			return p.whatIsDone(w)
-		}
-		return p.nod()
-	case !spoke && h.Ask == nil:
-		if w := p.onlyDates(pieces); w != "" {
-			return p.whatIsDone(w)
-		}
-		h.Nod = true
+	if len(guess) > 0 && h.Ask == nil {
+		h.Ask = p.confirm(guess)
+	}
+	if h.Ask == nil {
+		h.Ask = p.leftOver(pieces, len(h.Facts) > 0)
+	}
+	if len(h.Facts) == 0 && h.Ask == nil {
+		return p.nothing()
 	}
 	return h
 }
 
-// finished reports whether words say that something is done, and not what.
-func (p *parser) finished(words string) bool { return p.reader.hinted(fold(words), hFinished) }
-
-// onlyDates gives the day or hour that a text holds and nothing else with it,
-// or a word that says that something is done.
-func (p *parser) onlyDates(pieces []piece) string {
-	word := ""
-	for i := range pieces {
-		c := &pieces[i]
-		for j := c.from; j < c.to; j++ {
-			t := &p.toks[j]
-			if p.finished(t.s) {
-				return t.s
+// mentioned reports whether a name that stands by itself asks for nothing: it is
+// read elsewhere in the text, or only a part of a story beside the news.
+func (p *parser) mentioned(pieces []piece, c *piece) bool {
+	if c.form == fBare { // walked 3 today: creek 9, hill 7
+		return c.hi < len(p.toks) && p.toks[c.hi].is(sColon) && c.facts == nil
+	}
+	if c.event == eClear { // it is clear and cold
+		return len(p.in(c, sPlace)) == 0 && len(pieces) > 1
+	}
+	if c.event == eRegrowth { // good regrowth, of a stand that was read
+		for i := range pieces {
+			if d := &pieces[i]; d.form == fReading && d.sentence == c.sentence && len(p.in(c, sPlace)) == 0 {
+				return true
 			}
-			if t.is(sDate|sSoft|sClock) && c.form != fChat {
-				word = t.s
+		}
+		return false
+	}
+	place := p.toks[c.from].places
+	news := false
+	for i := range pieces {
+		d := &pieces[i]
+		if d == c || d.form == fPlace || d.level == asked {
+			continue
+		}
+		news = news || len(d.facts) > 0
+		for _, f := range d.facts {
+			if f.Kind == diary.Reading && len(place) == 1 && p.reader.places[place[0]].ID == f.Paddock {
+				return true
 			}
 		}
 	}
-	return word
+	return news && (c.from > c.lo || p.guardOver(c.lo, c.hi) != noGuard)
+}
+
+// beforeUndo reports whether a text says something before it asks for an undo.
+func (p *parser) beforeUndo(pieces []piece) bool {
+	for i := range pieces {
+		if pieces[i].form == fUndo {
+			return false
+		}
+		if len(pieces[i].facts) > 0 && pieces[i].level > asked {
+			return true
+		}
+	}
+	return false
+}
+
+func first(q, r *diary.Question) *diary.Question {
+	if q != nil {
+		return q
+	}
+	return r
+}
+
+// harmless reports whether a clause is only a request for what is shown.
+func (p *parser) harmless(c *piece) bool { return c.form == fStatus && c.ask == nil }
+
+// confirm puts what is likely to one letter.
+func (p *parser) confirm(facts []diary.Fact) *diary.Question {
+	if len(facts) > mostChoices { // more than one text can say back
+		return p.question(diary.Question{Why: diary.Unclear})
+	}
+	q := diary.Question{Why: diary.Likely, Choices: []diary.Choice{{Facts: facts}}}
+	if one := paddocksOf(facts); len(one) == 1 {
+		q.Paddock = one[0]
+	}
+	return p.question(q)
+}
+
+// paddocksOf lists the paddocks that facts are about.
+func paddocksOf(facts []diary.Fact) []string {
+	var list []string
+	for _, f := range facts {
+		if f.Paddock != "" && !slices.Contains(list, f.Paddock) {
+			list = append(list, f.Paddock)
+		}
+	}
+	return list
+}
+
+// nothing answers a text of which nothing was taken up: a nod, small talk, a day
+// alone, or words that say something unknown.
+func (p *parser) nothing() Heard {
+	acked, chat, word := false, false, ""
+	for i := range p.toks {
+		t := &p.toks[i]
+		switch {
+		case p.reader.hinted(fold(t.s), hFinished):
+			return p.whatIsDone(t.s)
+		case t.is(sAck):
+			acked = true
+		case t.is(sChat) || t.guard == gRain:
+			chat = true
+			acked = acked || p.reader.hinted(t.s, hThanks) && (p.asked.OpenQuestion != "" || len(p.askedPlaces()) == 1)
+		case t.is(sDate | sSoft | sClock):
+			word = t.s
+		}
+	}
+	switch {
+	case acked:
+		return p.nod()
+	case word != "" && !chat:
+		return p.whatIsDone(word)
+	}
+	return Heard{Nod: true}
 }
 
 // whatIsDone asks what is done; the likeliest is what was asked for.
 func (p *parser) whatIsDone(word string) Heard {
 	q := diary.Question{Why: diary.Unclear, Word: word}
-	if list := p.askedPlaces(); len(list) == 1 && p.finished(word) {
+	if list := p.askedPlaces(); len(list) == 1 && p.reader.hinted(fold(word), hFinished) {
 		id := p.reader.places[list[0]].ID
-		q.Paddock = id
-		q.Choices = []diary.Choice{{Name: p.nameOf(id), Facts: p.offs(id, nil, when{day: p.day})}}
+		return Heard{Ask: p.confirm(p.offs(id, nil, when{day: p.day}))}
 	}
 	return p.ask(q)
 }
 
-// offered lists the facts of the choices of all questions.
-func offered(pieces []piece) []diary.Fact {
+// offered lists the facts of the choices of a question.
+func offered(q *diary.Question) []diary.Fact {
 	var list []diary.Fact
-	for i := range pieces {
-		if q := pieces[i].ask; q != nil {
-			for _, c := range q.Choices {
-				list = append(list, c.Facts...)
-			}
+	if q != nil {
+		for _, c := range q.Choices {
+			list = append(list, c.Facts...)
 		}
 	}
 	return list
@@ -116,8 +205,12 @@ next:
 	for _, f := range facts {
 		for i := range out {
 			g := &out[i]
-			if g.Kind != f.Kind || g.Paddock != f.Paddock || g.Day != f.Day || g.Herd != f.Herd {
+			if g.Kind != f.Kind || g.Paddock != f.Paddock || g.Day != f.Day || g.Plant != f.Plant ||
+				g.Herd != f.Herd && (f.Kind != diary.Off || g.Herd != "" && f.Herd != "") {
 				continue
+			}
+			if g.Herd == "" {
+				g.Herd = f.Herd
 			}
 			if f.Kind == diary.Reading {
 				g.Heights = append(append([]float64(nil), g.Heights...), f.Heights...)

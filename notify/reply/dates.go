@@ -58,6 +58,9 @@ func (p *parser) dayFirst(toks []token, i int) (made token, n int) {
 		return p.ago(toks[i:i+3], toks[i].val*toks[i+1].val), 3
 	}
 	j := i + 1
+	if i > 0 && p.dayBehind(toks, i) { // helada el 24
+		return p.dayOfMonth(toks[i:i+1], int(toks[i].val)), 1
+	}
 	ordinal := j < len(toks) && toks[j].glued && toks[i].typed && p.reader.hinted(toks[j].s, hOrdinal)
 	if ordinal {
 		j++
@@ -81,6 +84,20 @@ func (p *parser) dayFirst(toks []token, i int) (made token, n int) {
 		return p.dayOfMonth(toks[i:i+2], int(toks[i].val)), 2
 	}
 	return made, 0
+}
+
+// dayBehind reports whether a number is the day of a frost: a word that stands
+// before days stands before it, and nothing that it may count behind it.
+func (p *parser) dayBehind(toks []token, i int) bool {
+	t := &toks[i]
+	if !p.reader.hinted(toks[i-1].s, hBeforeDay) || !t.typed || t.val < 1 || t.val > 31 || t.val != float64(int(t.val)) {
+		return false
+	}
+	frost := false
+	for k := range toks {
+		frost = frost || toks[k].is(sFrost)
+	}
+	return frost && (i+1 == len(toks) || toks[i+1].is(sStop|sComma|sAt|sIn|sOn|sPlace))
 }
 
 // monthFirst reads oct 14, october 14th, octubre 14.

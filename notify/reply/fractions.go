@@ -7,6 +7,15 @@ func (p *parser) halves(toks []token) []token {
 	for i := 0; i < len(toks); {
 		t := toks[i]
 		if t.role != rNumber || t.frac {
+			if t.role == rPoint && i+1 < len(toks) && (i == 0 || toks[i-1].role != rNumber) {
+				if add, used := dictated(toks, i); used > 0 { // point eight
+					t = join(toks[i : i+used])
+					t.lex, t.kind, t.places = lex{role: rNumber, val: add}, word, nil
+					out = append(out, t)
+					i += used
+					continue
+				}
+			}
 			if t.s == "." && i+1 < len(toks) && toks[i+1].glued && toks[i+1].typed && toks[i+1].val < 1 && toks[i+1].role == rNumber {
 				i++ // the point of .5 is in the number
 				continue

@@ -66,30 +66,21 @@ func (p *parser) sameLength(i, j int) bool {
 // round keeps a ten thousandth of an inch.
 func round(x float64) float64 { return math.Round(x*1e4) / 1e4 }
 
-// heightsIn gives the heights of a clause that was not read; nil where they
-// are not clear.
-func (p *parser) heightsIn(c *piece) []float64 {
-	var toks []int
+// numbersIn lists the tokens of a clause that may be heights.
+func (p *parser) numbersIn(c *piece) []int {
+	var list []int
 	for i := c.from; i < c.to; i++ {
-		if p.toks[i].is(sNum) {
-			toks = append(toks, i)
+		if t := &p.toks[i]; t.is(sNum) && !t.is(sPlace) {
+			list = append(list, i)
 		}
 	}
-	if len(toks) == 0 {
-		return nil
-	}
-	h, q := p.heightsOf(toks)
-	if q != nil {
-		return nil
-	}
-	return h
+	return list
 }
 
-// buildReading makes the reading of one paddock.
+// buildReading makes the reading of the paddocks that a clause names.
 func (p *parser) buildReading(c *piece, w when) {
-	nums := p.withoutAverage(c, c.get(inHeights))
-	heights, q := p.heightsOf(nums)
-	places, unclear := p.where(c, inPlace)
+	heights, q := p.heightsOf(p.withoutAverage(p.numbersIn(c)))
+	places, unclear := p.placesIn(p.in(c, sPlace))
 	if q != nil {
 		if len(places) == 1 {
 			q.Paddock = p.reader.places[places[0]].ID
@@ -106,18 +97,14 @@ func (p *parser) buildReading(c *piece, w when) {
 		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
 		return
 	}
-	facts := of(p.reader.places[places[0]].ID)
-	if word := p.notHeights(c, nums); word != "" {
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: word, Paddock: facts[0].Paddock,
-			Choices: []diary.Choice{{Name: p.nameOf(facts[0].Paddock), Facts: facts}}})
-		return
+	for _, x := range places {
+		c.facts = append(c.facts, of(p.reader.places[x].ID)...)
 	}
-	c.facts = facts
 }
 
 // withoutAverage drops an average that was sent along with the plants that it
 // is of: 14 8 6 8 avg 9.
-func (p *parser) withoutAverage(c *piece, nums []int) []int {
+func (p *parser) withoutAverage(nums []int) []int {
 	n := len(nums)
 	if n < 3 {
 		return nums
@@ -138,11 +125,11 @@ func (p *parser) withoutAverage(c *piece, nums []int) []int {
 	return nums
 }
 
-// buildBare makes the reading of numbers that stand alone: more plants of the
-// paddock that this person read just now, or of the only one asked about.
-func (p *parser) buildBare(c *piece, w when, others bool) {
-	nums := p.withoutAverage(c, c.get(inHeights))
-	heights, q := p.heightsOf(nums)
+// buildBare makes the reading of numbers that stand alone: of the paddock that
+// the text names elsewhere, more plants of the one that this person read just
+// now, or of the only one asked about.
+func (p *parser) buildBare(pieces []piece, c *piece, w when) {
+	heights, q := p.heightsOf(p.withoutAverage(p.numbersIn(c)))
 	if q != nil {
 		c.ask = p.question(*q)
 		return
@@ -152,12 +139,14 @@ func (p *parser) buildBare(c *piece, w when, others bool) {
 		f.Heights = heights
 		return []diary.Fact{f}
 	}
-	recent := p.reader.index(p.asked.Recent)
-	asked := p.askedPlaces()
-	word := p.bareDoubt(c, nums)
+	recent, asked := p.reader.index(p.asked.Recent), p.askedPlaces()
+	told := p.told(pieces, fReading, fMove)
 	switch {
-	case others || word != "":
-		c.ask = p.whichPaddock(word, asked, of)
+	case len(told) == 1 && p.namedBefore(c, told[0]):
+		c.inText = true
+		c.facts = of(p.reader.places[told[0]].ID)
+	case p.saysMore(pieces, c):
+		c.ask = p.whichPaddock("", asked, of)
 	case p.asked.Stale && (recent >= 0 || len(asked) == 1):
 		id := p.asked.Recent
 		if recent < 0 {
@@ -175,13 +164,33 @@ func (p *parser) buildBare(c *piece, w when, others bool) {
 	}
 }
 
+// namedBefore reports whether a paddock is named before a clause.
+func (p *parser) namedBefore(c *piece, place int) bool {
+	for i := range p.toks[:c.from] {
+		if t := &p.toks[i]; t.is(sPlace) && len(t.places) == 1 && t.places[0] == place {
+			return true
+		}
+	}
+	return false
+}
+
+// saysMore reports whether a text says something of the farm beside a clause.
+func (p *parser) saysMore(pieces []piece, c *piece) bool {
+	for i := range pieces {
+		if d := &pieces[i]; d != c && d.form != fFrost && d.form != fStatus {
+			return true
+		}
+	}
+	return false
+}
+
 // rangeAsked asks which height of a range is meant.
 func (p *parser) rangeAsked(c *piece) *diary.Question {
 	q := diary.Question{Why: diary.Range}
-	if places, unclear := p.where(c, inPlace); unclear == nil && len(places) == 1 {
+	if places, unclear := p.placesIn(p.in(c, sPlace)); unclear == nil && len(places) == 1 {
 		q.Paddock = p.reader.places[places[0]].ID
 	}
-	if r := c.get(inRange); len(r) > 0 {
+	if r := p.in(c, sRange); len(r) > 0 {
 		q.Word = p.toks[r[0]].s
 	}
 	return p.question(q)
@@ -189,7 +198,7 @@ func (p *parser) rangeAsked(c *piece) *diary.Question {
 
 // nameAlone asks for the height of a paddock that stands by itself.
 func (p *parser) nameAlone(c *piece) *diary.Question {
-	places, unclear := p.where(c, inPlace)
+	places, unclear := p.placesIn(p.in(c, sPlace))
 	if unclear != nil {
 		return p.whichPaddock(unclear.s, unclear.places, func(string) []diary.Fact { return nil })
 	}

@@ -5,16 +5,22 @@ import (
 	"strings"
 )
 
-// kindOf tells what animals a herd is of, by its kind and its names.
-func (v *vocabulary) kindOf(h Herd) stockKind {
+// kindsOf tells what animals a herd is of, by its kind and its names: a yearling
+// steer is both.
+func (v *vocabulary) kindsOf(h Herd) []stockKind {
+	var list []stockKind
 	for _, s := range append([]string{h.Kind, h.ID}, h.Names...) {
 		for _, w := range strings.Fields(fold(strings.ToLower(s))) {
-			if k := v.kinds[strings.Trim(w, ",.;:()")]; k != noStock {
-				return k // cow, of 'cow with calf'
+			k := v.kinds[strings.Trim(w, ",.;:()")]
+			if k == calves && len(list) > 0 {
+				continue // cow, of 'cow with calf'
+			}
+			if k != noStock && !slices.Contains(list, k) {
+				list = append(list, k)
 			}
 		}
 	}
-	return noStock
+	return list
 }
 
 // herdWords turns words for animals into herds of this farm: vacas is the herd
@@ -23,13 +29,20 @@ func (v *vocabulary) kindOf(h Herd) stockKind {
 func (p *parser) herdWords(toks []token) {
 	for i := range toks {
 		t := &toks[i]
+		if (t.is(sHerd) || t.stock != noStock) && i > 0 && toks[i-1].poss && !toks[i-1].is(sPlace) {
+			t.lex = lex{guard: gOther} // Jim's cows
+			continue
+		}
 		if t.is(sHerd) {
 			t.guard, t.role = noGuard, noRole
-			t.set &= sHerd | sCalves
+			t.set &= sHerd
 			if t.poss {
 				t.lex = lex{guard: gPart}
 			}
 			continue
+		}
+		if t.guard == gPart && p.reader.voc.kinds[t.f] != noStock {
+			t.set |= sBeast
 		}
 		if t.stock == noStock {
 			continue
@@ -44,10 +57,11 @@ func (p *parser) herdWords(toks []token) {
 			t.set |= sHerd
 			t.herds = which
 			t.guard = noGuard
-		case t.guard != noGuard || t.is(sCalves): // bulls, calves: not the herd
+		case t.guard != noGuard || t.stock == calves: // bulls, calves: not the herd
 			if t.guard == noGuard {
 				t.guard = gPart
 			}
+			t.set |= sBeast
 		case t.stock == cows && p.reader.onlyCattle():
 			t.set |= sStock
 		default:
@@ -59,8 +73,8 @@ func (p *parser) herdWords(toks []token) {
 // ofKind lists the herds of a kind.
 func (r *Reader) ofKind(k stockKind) []int {
 	var list []int
-	for i, has := range r.kinds {
-		if has == k {
+	for i, kinds := range r.kinds {
+		if slices.Contains(kinds, k) {
 			list = append(list, i)
 		}
 	}
@@ -69,8 +83,8 @@ func (r *Reader) ofKind(k stockKind) []int {
 
 // onlyCattle reports whether people may call every herd on file cows.
 func (r *Reader) onlyCattle() bool {
-	for _, k := range r.kinds {
-		if k != noStock && !k.cattle() {
+	for _, kinds := range r.kinds {
+		if slices.ContainsFunc(kinds, func(k stockKind) bool { return !k.cattle() }) {
 			return false
 		}
 	}

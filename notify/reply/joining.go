@@ -15,7 +15,7 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			i += n
 			continue
 		}
-		if i > 0 && p.reader.hinted(t.f, hSorry) {
+		if i > 0 && t.span < 2 && p.reader.hinted(t.f, hSorry) && p.corrects(toks, i) {
 			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
 		}
 		if t.is(sDate | sSoft | sClock) {
@@ -28,6 +28,14 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		i++
 	}
 	return p.joinSentences(out)
+}
+
+// corrects reports whether a 'sorry' at token i takes back what was said: a
+// number or a name follows, or nothing.
+func (p *parser) corrects(toks []token, i int) bool {
+	for i++; i < len(toks) && toks[i].is(sComma); i++ {
+	}
+	return i >= len(toks) || toks[i].is(sPlace|sNum|sStop)
 }
 
 // hourAt reads 'at 6' in a text about animals, and 'a las 6' anywhere: an hour,

@@ -32,11 +32,12 @@ type tongue struct {
 	// decimalComma says that 7,5 is seven and a half; dayFirst, that 5/9 is in
 	// September.
 	decimalComma, dayFirst bool
+	nearlyEnds             []string // what makes eight eightish
 }
 
 // newTongue makes the lexicon of a language. The words of the default language
 // are common to all: whoever lives there writes some of them.
-func newTongue(l, first *language.Language, entries []entry, others [][]entry) *tongue {
+func newTongue(l, first *language.Language, entries []entry, others [][]entry, nearly []string) *tongue {
 	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
 	maps.Copy(t.common, first.Common())
 	own := l.Common()
@@ -48,6 +49,7 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry) *
 			return !taken[key] && (len(key) < 3 || !own[key])
 		})
 	}
+	t.nearlyEnds = nearly
 	t.long = map[int][]phrase{}
 	for w, list := range t.lexicon {
 		p := list[len(list)-1]
@@ -109,6 +111,12 @@ func (x lex) with(y lex) lex {
 	}
 	if y.stock != noStock {
 		x.stock = y.stock
+	}
+	if y.event != noEvent {
+		x.event = y.event
+	}
+	if y.plant != "" {
+		x.plant = y.plant
 	}
 	return x
 }
@@ -172,11 +180,20 @@ func (t *tongue) lookUp(toks []token) []token {
 			x, n = t.lexicon.find(toks[:i+1], i) // 9 in on creek: a unit
 		}
 		switch {
+		case n == 0 && t.nearly(tok.f) != nil:
+			tok.lex, tok.known = t.nearly(tok.f)[0].lex, true
+			n = 1
 		case n == 0:
 			tok.known = tok.known || t.common[tok.f]
 			n = 1
 		case tok.set != 0: // a name that is a word of the trade too
 			switch {
+			case n > 1 && tok.is(sPlace) && tok.span < 2 && x.set&(sIn|sOn|sTo|sOff|sFrom) != 0: // back on, where a paddock is called Back
+				tok = join(toks[i : i+n])
+				tok.lex, tok.places = x, nil
+				out = append(out, tok)
+				i += n
+				continue
 			case n == 1:
 				tok.lex = tok.lex.with(x)
 			case tok.is(sHerd) && x.set&sChat != 0: // cows look good
@@ -198,6 +215,18 @@ func (t *tongue) lookUp(toks []token) []token {
 		i += n
 	}
 	return out
+}
+
+// nearly finds the number of a word like eightish.
+func (t *tongue) nearly(w string) []phrase {
+	for _, end := range t.nearlyEnds {
+		if stem, ok := strings.CutSuffix(w, end); ok {
+			if list := t.lexicon[stem]; len(list) > 0 && list[len(list)-1].lex.role == rNumber && len(list[len(list)-1].words) == 1 {
+				return list[len(list)-1:]
+			}
+		}
+	}
+	return nil
 }
 
 // join makes one token of several.

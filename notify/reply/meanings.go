@@ -1,57 +1,61 @@
 package reply
 
+import "strings"
+
 // meanings are the names that heard.txt of a language gives its words: the
 // parts that they may play in a clause, their roles inside numbers and dates,
 // and the guards. An entry may bear several.
 var meanings = map[string]lex{
 	// Parts of a clause.
-	"filler":         {set: sFill},
-	"and":            {set: sAnd},
-	"comma":          {set: sComma},
-	"colon":          {set: sColon},
-	"end":            {set: sStop}, // of a sentence
-	"is":             {set: sBe},
-	"was":            {set: sWas},
-	"it":             {set: sIt},
-	"we":             {set: sUs},
-	"have":           {set: sAux},
-	"please":         {set: sPlease},
-	"all":            {set: sAll},
-	"measure":        {set: sMeasure},
-	"weak measure":   {set: sWeak},
-	"about":          {set: sAbout},
-	"average":        {set: sAvg},
-	"paddock":        {set: sField},
-	"grass":          {set: sGrass},
-	"at":             {set: sAt},
-	"on":             {set: sOn},
-	"in":             {set: sIn},
-	"to":             {set: sTo},
-	"off":            {set: sOff},
-	"out":            {set: sOut},
-	"from":           {set: sFrom},
-	"animals":        {set: sStock},
-	"moved":          {set: sMoved},
-	"put":            {set: sPut},
-	"went":           {set: sWent},
-	"left":           {set: sLeft},
-	"gone":           {set: sGone},
-	"empty":          {set: sEmpty},
-	"frost":          {set: sFrost},
-	"beside frost":   {set: sCold},
-	"hay":            {set: sHay},
-	"young":          {set: sCalves},
-	"later":          {set: sLater},
-	"undo":           {set: sUndo},
-	"last text":      {set: sThat},
-	"status":         {set: sStatus},
-	"understood":     {set: sAck},
-	"small talk":     {set: sChat},
-	"asks of":        {set: sNamed},
-	"asks what":      {set: sVerb},
-	"day or to come": {set: sSoft},
-	"tomorrow":       {set: sMorrow},
-	"hour of day":    {set: sClock},
+	"filler":             {set: sFill},
+	"and":                {set: sAnd},
+	"comma":              {set: sComma},
+	"colon":              {set: sColon},
+	"end":                {set: sStop}, // of a sentence
+	"is":                 {set: sBe},
+	"was":                {set: sWas},
+	"it":                 {set: sIt},
+	"we":                 {set: sFill},
+	"have":               {set: sFill},
+	"please":             {set: sFill},
+	"all":                {set: sAll},
+	"measure":            {set: sMeasure},
+	"weak measure":       {set: sWeak},
+	"about":              {set: sAbout},
+	"average":            {set: sAvg},
+	"paddock":            {set: sField},
+	"grass":              {set: sGrass},
+	"at":                 {set: sAt},
+	"on":                 {set: sOn},
+	"in":                 {set: sIn},
+	"to":                 {set: sTo},
+	"off":                {set: sOff},
+	"out":                {set: sOut},
+	"from":               {set: sFrom},
+	"animals":            {set: sStock},
+	"moved":              {set: sMoved},
+	"put":                {set: sPut},
+	"went":               {set: sWent},
+	"left":               {set: sLeft},
+	"gone":               {set: sGone},
+	"empty":              {set: sEmpty},
+	"frost":              {set: sFrost},
+	"beside frost":       {set: sCold},
+	"down":               {set: sDown},
+	"wilted":             {set: sWilt},
+	"falls":              {set: sTree},
+	"later":              {set: sLater},
+	"undo":               {set: sUndo},
+	"last text":          {set: sThat},
+	"status":             {set: sStatus},
+	"understood":         {set: sAck},
+	"small talk":         {set: sChat},
+	"asks of":            {set: sNamed},
+	"asks what":          {set: sVerb},
+	"day or to come":     {set: sSoft},
+	"tomorrow":           {set: sMorrow, val: 24},
+	"day after tomorrow": {set: sMorrow, val: 48},
+	"hour of day":        {set: sClock},
 
 	// Inside numbers.
 	"inch":       {role: rUnit, val: 1},
@@ -98,8 +102,11 @@ var meanings = map[string]lex{
 	"part of herd": {guard: gPart},
 	"others":       {guard: gOther},
 	"things":       {guard: gThing},
-	"rain":         {guard: gRain},
+	"rain":         {guard: gRain, set: sEvent, event: eRain}, // where it is said how much fell
+	"wet":          {guard: gRain},
 	"other time":   {guard: gBefore},
+	"to come":      {guard: gToCome},
+	"while":        {guard: gWhen},
 
 	// Animals.
 	"cows":      {stock: cows},
@@ -114,10 +121,17 @@ var meanings = map[string]lex{
 	"bison":     {stock: bison},
 }
 
-// meaningOf is a meaning by its name; an event's is the word of its own.
+// plantRow begins the name of a row that lists the names of a hazard plant.
+const plantRow = "plant "
+
+// meaningOf is a meaning by its name; an event's is the word of its own, and a
+// hazard plant's the name that the farm file has for it.
 func meaningOf(name string) (lex, bool) {
-	if e, ok := eventOf(name); ok {
-		return lex{set: e.sense}, true
+	if e := eventOf(name); e != noEvent {
+		return lex{set: sEvent, event: e}, true
+	}
+	if plant, ok := strings.CutPrefix(name, plantRow); ok {
+		return lex{set: sPlant, plant: plant}, true
 	}
 	m, ok := meanings[name]
 	return m, ok

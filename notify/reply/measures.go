@@ -126,3 +126,25 @@ func measuredAs(toks []token, v, unit float64) token {
 	t.val = v
 	return t
 }
+
+// wordedLength reads a length whose number is a word for one or a half: half an
+// inch, medio pie, and of rain an inch.
+func (p *parser) wordedLength(toks []token, i int) (made token, n int) {
+	j, v := i, 0.0
+	switch {
+	case toks[i].role == rHalf:
+		v = toks[i].val
+		if j++; j < len(toks) && toks[j].role == rArticle {
+			j++
+		}
+	case toks[i].role == rArticle && i > 0 && toks[i-1].event == eRain:
+		v, j = 1, i+1
+	default:
+		return made, 0
+	}
+	if j >= len(toks) || toks[j].role != rUnit && toks[j].role != rFoot {
+		return made, 0
+	}
+	unit := toks[j].val
+	return measuredAs(toks[i:j+1], v, unit), j + 1 - i
+}

@@ -1,91 +1,119 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
+
+// A motion is what a clause says of animals: which, and what they left and
+// entered, as tokens.
+type motion struct {
+	herds     []int
+	all       bool // every herd
+	vague     bool // a word that several herds answer to
+	from, to  []int
+	unclear   *token // a name that fits several paddocks
+	fromNames []int
+	toNames   []int
+}
+
+// motionOf gathers what a clause says of animals. Where it names none they are
+// those spoken of before.
+func (p *parser) motionOf(c *piece, before []int) motion {
+	var m motion
+	stock := p.in(c, sHerd|sStock|sAll)
+	if len(stock) == 0 || p.pronoun(stock) && len(before) > 0 {
+		stock = before
+	}
+	for _, i := range stock {
+		t := &p.toks[i]
+		for _, h := range t.herds {
+			if t.is(sHerd) {
+				m.herds = include(m.herds, h)
+			}
+		}
+		m.vague = m.vague || t.is(sHerd) && len(t.herds) > 1
+		m.all = m.all || t.is(sAll) && !t.is(sHerd|sPlace)
+	}
+	if len(m.herds) > 0 {
+		m.all = false
+	} else if len(p.reader.herds) == 1 {
+		m.herds = []int{0}
+	}
+	for _, i := range p.in(c, sPlace) {
+		switch {
+		case c.form == fOn || c.form == fMove && p.chart.prep[i]&(sTo|sOn|sIn) != 0:
+			m.toNames = append(m.toNames, i)
+		default:
+			m.fromNames = append(m.fromNames, i)
+		}
+	}
+	var a, b *token
+	m.from, a = p.placesIn(m.fromNames)
+	m.to, b = p.placesIn(m.toNames)
+	if m.unclear = a; a == nil {
+		m.unclear = b
+	}
+	return m
+}
+
+// pronoun reports whether animals are named by a pronoun alone, so that they
+// are those spoken of before.
+func (p *parser) pronoun(toks []int) bool {
+	for _, i := range toks {
+		if !p.reader.hinted(p.toks[i].s, hPronoun) {
+			return false
+		}
+	}
+	return len(toks) > 0
+}
 
 // buildMove makes the facts of animals that left a paddock, entered one, or
 // went from one to another.
-func (p *parser) buildMove(c *piece, w when, told []int, stock []int) {
-	herds, all := p.animals(c, stock)
-	from, unclear := p.where(c, inFrom)
-	to, unclear2 := p.where(c, inTo)
-	if unclear == nil {
-		unclear = unclear2
-	}
-	switch word := p.strayVerb(c); {
-	case word != "":
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: word})
-	case p.dryWater(c):
-		id := p.reader.places[from[0]].ID
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: id,
-			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: p.offs(id, herds, w)}}})
-	case unclear != nil:
-		c.ask = p.whichPaddock(unclear.s, unclear.places, func(id string) []diary.Fact {
+func (p *parser) buildMove(pieces []piece, c *piece, w when, before []int) {
+	m := p.motionOf(c, before)
+	switch {
+	case m.unclear != nil:
+		c.ask = p.whichPaddock(m.unclear.s, m.unclear.places, func(id string) []diary.Fact {
 			if c.form == fOn {
-				return p.ons(id, herds, w)
+				return p.ons(id, m.herds, w)
 			}
-			return p.offs(id, herds, w)
+			return p.offs(id, m.herds, w)
 		})
-	case c.form == fBareOff:
-		p.placeless(c, told, func(id string) []diary.Fact { return p.offs(id, herds, w) })
-	case c.form == fBareOn:
-		p.bareOn(c, told, herds, all, w)
-	case c.form == fOff && len(from) > 1 && p.sideBySide(c):
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.nameOf(p.reader.places[from[1]].ID)})
-	case c.form == fMove && from[0] == to[0]:
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: p.reader.places[from[0]].ID})
-	case c.form == fOffAt:
-		p.buildStubble(c, p.reader.places[from[0]].ID, herds, w)
+	case c.form == fOff && len(m.from) == 0:
+		p.placeless(c, p.told(pieces, fOn, fMove), func(id string) []diary.Fact { return p.offs(id, m.herds, w) })
+	case c.form == fOn && len(m.to) == 0:
+		p.bareOn(pieces, c, m, w)
+	case c.form == fMove && m.from[0] == m.to[0]:
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: p.reader.places[m.from[0]].ID})
 	default:
-		left, entered := p.twoDays(c, w)
-		w = entered
-		for _, i := range from {
-			c.facts = append(c.facts, p.offs(p.reader.places[i].ID, herds, left)...)
+		left, entered := p.twoDays(c, m, w)
+		for _, i := range m.from {
+			c.facts = append(c.facts, p.offs(p.reader.places[i].ID, m.herds, left)...)
 		}
-		if len(to) > 1 { // one herd in two paddocks at once
-			c.ask = p.whichPaddock("", to, func(id string) []diary.Fact { return p.ons(id, herds, w) })
+		if len(m.to) > 1 { // one herd in two paddocks at once
+			c.ask = p.whichPaddock("", m.to, func(id string) []diary.Fact { return p.ons(id, m.herds, entered) })
 			return
 		}
-		for _, i := range to {
-			p.turnIn(c, p.reader.places[i].ID, herds, all, w)
+		for _, i := range m.to {
+			p.turnIn(c, p.reader.places[i].ID, m, entered)
 		}
 	}
 }
 
 // twoDays tells the days of a move that took two: off creek yesterday, on hill
 // today.
-func (p *parser) twoDays(c *piece, w when) (left, entered when) {
+func (p *parser) twoDays(c *piece, m motion, w when) (left, entered when) {
 	if c.form != fMove || !w.many {
 		return w, w
 	}
-	from, to := c.get(inFrom)[0], c.get(inTo)[0]
-	left, entered = p.dayIn(c.from, to), p.dayIn(to, c.to)
+	from, to := m.fromNames[0], m.toNames[0]
+	left, entered = p.dayIn(c.lo, to), p.dayIn(to, c.hi)
 	if from > to || left.word == "" || entered.word == "" || left.many || entered.many || entered.day.Before(left.day) {
 		return w, w
 	}
 	return left, entered
-}
-
-// allUnits reports whether every number of a clause has its unit.
-func (p *parser) allUnits(c *piece) bool {
-	for _, i := range c.get(inHeights) {
-		if p.toks[i].unit == 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// buildStubble makes the facts of animals that left and of the height that they
-// left. A number without its unit may be heads or an hour.
-func (p *parser) buildStubble(c *piece, id string, herds []int, w when) {
-	heights, q := p.heightsOf(c.get(inHeights))
-	if q != nil || !p.allUnits(c) {
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.get(inHeights)[0]].s, Paddock: id})
-		return
-	}
-	f := p.fact(diary.Reading, id, w.day)
-	f.Heights = heights
-	c.facts = append(p.offs(id, herds, w), f)
 }
 
 func (p *parser) offs(id string, herds []int, w when) []diary.Fact {
@@ -109,34 +137,94 @@ func (p *parser) ons(id string, herds []int, w when) []diary.Fact {
 	return facts
 }
 
+// whichOf reports whether it is not clear which herd is meant.
+func (p *parser) whichOf(c *piece, m motion) bool {
+	if len(p.reader.herds) < 2 || m.all && c.form != fMove {
+		return false
+	}
+	return len(m.herds) == 0 || m.vague
+}
+
 // turnIn makes the facts of animals that entered a paddock. Where several herds
 // could be meant it asks which.
-func (p *parser) turnIn(c *piece, id string, herds []int, all bool, w when) {
-	if p.whichOf(c, herds, all) {
-		choices := herds
-		if len(choices) == 0 {
-			choices = every(len(p.reader.herds))
-		}
-		c.ask = p.whichHerd(choices, func(herd string) []diary.Fact {
-			f := p.fact(diary.On, id, w.day)
-			f.Herd = herd
-			return []diary.Fact{f}
-		})
+func (p *parser) turnIn(c *piece, id string, m motion, w when) {
+	if !p.whichOf(c, m) {
+		c.facts = append(c.facts, p.ons(id, m.herds, w)...)
 		return
 	}
-	c.facts = append(c.facts, p.ons(id, herds, w)...)
+	choices := m.herds
+	if len(choices) == 0 {
+		choices = make([]int, len(p.reader.herds))
+		for i := range choices {
+			choices[i] = i
+		}
+	}
+	c.ask = p.whichHerd(choices, func(herd string) []diary.Fact {
+		f := p.fact(diary.On, id, w.day)
+		f.Herd = herd
+		return []diary.Fact{f}
+	})
+	c.ask.Paddock = id
 }
 
 // bareOn makes the fact of animals turned in where no paddock is named.
-func (p *parser) bareOn(c *piece, told []int, herds []int, all bool, w when) {
-	if p.whichOf(c, herds, all) {
-		place, from := p.contextPlace(told)
-		if from == fromNowhere {
-			c.ask = p.question(diary.Question{Why: diary.WhichPaddock})
-			return
-		}
-		p.turnIn(c, p.reader.places[place].ID, herds, all, w)
+func (p *parser) bareOn(pieces []piece, c *piece, m motion, w when) {
+	told := p.told(pieces, fOff)
+	if !p.whichOf(c, m) {
+		p.placeless(c, told, func(id string) []diary.Fact { return p.ons(id, m.herds, w) })
 		return
 	}
-	p.placeless(c, told, func(id string) []diary.Fact { return p.ons(id, herds, w) })
+	place, from := p.contextPlace(told)
+	if from == fromNowhere {
+		c.ask = p.question(diary.Question{Why: diary.WhichPaddock})
+		return
+	}
+	p.turnIn(c, p.reader.places[place].ID, m, w)
+}
+
+// countMove counts what makes a motion doubtful.
+func (p *parser) countMove(n *[features]float64, c *piece) {
+	n[wNoAnimals] = max(n[wNoAnimals], flag(p.strayVerb(c)))
+	n[wNobody] = flag(c.form == fOn && len(p.reader.herds) != 1 && len(p.in(c, sHerd|sStock|sAll|verbs)) == 0)
+	n[wNotWhere] = flag(c.form == fOff && len(p.in(c, sOff|sGone|sEmpty|sOut|sPlace)) == 0 && !p.askedToMove(c))
+	if c.form == fOn && len(p.in(c, sDown)) > 0 {
+		n[guardFeature(gHedge)] = 1 // cows down in the bottom: lying there, perhaps
+	}
+	if p.isPast(c) {
+		n[besideFeature(gWhen)] = 0 // pulled them before the storm
+	}
+	n[wWaterWord] = flag(p.dryWater(c))
+	n[wInText] = flag(c.inText)
+	places := p.in(c, sPlace)
+	verb := len(p.in(c, sMoved|sWent|sPut)) > 0
+	for k := 1; k < len(places); k++ { // moved from creek hill may lack a 'to'
+		if places[k] == places[k-1]+1 && verb || c.form == fMove && p.chart.prep[places[k-1]] == 0 {
+			n[wSide] = 1
+		}
+	}
+}
+
+// strayVerb reports whether the verb of a clause may not be about the animals:
+// it speaks of them only where they stand beside it, or behind it.
+func (p *parser) strayVerb(c *piece) bool {
+	stock := p.in(c, sHerd|sStock)
+	for i := c.from; i < c.to; i++ {
+		t := &p.toks[i]
+		if !t.is(motions) || t.is(sFill) {
+			continue
+		}
+		if p.reader.hinted(t.s, hNeedsAnimals) && len(stock) == 0 && c.form != fOn {
+			return true
+		}
+		if p.reader.hinted(t.s, hAnimalsBehind) && (len(stock) == 0 || stock[len(stock)-1] < i) {
+			return true
+		}
+	}
+	return false
+}
+
+// askedToMove reports whether the paddock of a clause is one that its writer was
+// asked to empty.
+func (p *parser) askedToMove(c *piece) bool {
+	return len(c.facts) > 0 && slices.Contains(p.asked.Moves, c.facts[0].Paddock)
 }

@@ -13,15 +13,16 @@ type name struct {
 
 // A naming finds the names of paddocks, or of herds, in a text.
 type naming struct {
-	exact map[string][]int // pieces run together -> who bears that name
-	names []name
-	most  int // the most pieces that a name has, and one more for a split word
-	what  senses
-	voc   *vocabulary
+	behindArticle map[string]int   // 80 of The 80, for who says el 80
+	exact         map[string][]int // pieces run together -> who bears that name
+	names         []name
+	most          int // the most pieces that a name has, and one more for a split word
+	what          senses
+	voc           *vocabulary
 }
 
 func (v *vocabulary) naming(what senses) *naming {
-	return &naming{exact: map[string][]int{}, what: what, voc: v}
+	return &naming{exact: map[string][]int{}, behindArticle: map[string]int{}, what: what, voc: v}
 }
 
 // add files a name. A name that is nothing but digits is no name: it would be
@@ -49,6 +50,9 @@ func (n *naming) add(index int, text string) {
 	n.file(strings.Join(nm.pieces, ""), index)
 	n.file(lettersOf(toks), index) // nineoaks
 	n.names = append(n.names, nm)
+	if len(nm.pieces) > 1 && n.voc.hints[hArticle][nm.raw[0]] {
+		n.behindArticle[strings.Join(nm.pieces[1:], "")] = index
+	}
 	n.most = max(n.most, len(nm.pieces)+1)
 }
 
@@ -70,7 +74,7 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 		if toks[j].s == "&" {
 			p, used = "and", 1
 		}
-		if used == 0 || (isDigits && afterDigits) || (isDigits && partOfNumber(toks, j+used)) {
+		if used == 0 || (isDigits && afterDigits) || (isDigits && partOfNumber(toks, j+used) && !(toks[j].glued && toks[j+used].s == "/")) {
 			break
 		}
 		key.WriteString(p)
@@ -78,7 +82,7 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 		j += used
 		if w, ok := n.exact[key.String()]; ok && bears(toks[i:j]) && !hasUnit(toks, j) {
 			who, end = w, j
-		} else if toks[j-1].poss {
+		} else if toks[j-1].poss || strings.HasSuffix(p, "s") && len(p) > 4 { // Hill's, hills
 			if w, ok := n.exact[strings.TrimSuffix(key.String(), "s")]; ok {
 				who, end = w, j
 			}
@@ -106,16 +110,23 @@ func (n *naming) resolve(toks []token, t *tongue) []token {
 			continue
 		}
 		who, end := n.at(toks, i)
-		if slipped, to := n.slip(toks, i, t); to > end {
-			who, end = slipped, to
+		slipped := false
+		if end == i && i > 0 && n.voc.hints[hArticle][toks[i-1].f] {
+			who, end = n.articled(toks, i)
+		}
+		if near, to := n.slip(toks, i, t); to > end {
+			who, end, slipped = near, to, true
 		}
 		if end == i {
 			out = append(out, toks[i])
 			i++
 			continue
 		}
+		if end+1 < len(toks) && toks[end].s == "'" && toks[end].glued && toks[end+1].s == possessiveS && toks[end+1].glued {
+			end += 2 // n40's
+		}
 		tok := join(toks[i:end])
-		tok.set, tok.known = n.what, true
+		tok.set, tok.known, tok.slipped = n.what, true, slipped
 		if n.what == sPlace {
 			tok.places = who
 		} else {
@@ -126,6 +137,18 @@ func (n *naming) resolve(toks []token, t *tongue) []token {
 	}
 	return out
 }
+
+// articled finds a name that begins with an article in one language and was said
+// with that of another.
+func (n *naming) articled(toks []token, i int) (who []int, end int) {
+	p, isDigits, used := n.voc.namePiece(toks, i)
+	if x, ok := n.behindArticle[p]; ok && used > 0 && !(isDigits && (partOfNumber(toks, i+used) || hasUnit(toks, i+used))) {
+		return []int{x}, i + used
+	}
+	return nil, i
+}
+
+const possessiveS = "s"
 
 // hasNumber reports whether a name holds a number.
 func (n *naming) hasNumber(x float64) bool {

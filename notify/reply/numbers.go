@@ -26,6 +26,8 @@ func (p *parser) values(toks []token) []token {
 			i++
 		case t.s == "." && t.glued && len(out) > 0 && p.reader.hinted(out[len(out)-1].f, hAbbreviated) && i+1 < len(toks):
 			i++ // approx. 9
+		case t.s == "." && t.glued && len(out) > 0 && unitWord(out[len(out)-1]) && i+1 < len(toks) && toks[i+1].is(where|sTo|sMeasure) && !toks[i+1].is(sStop):
+			i++ // 10 in. on creek
 		case t.kind == digits && !t.is(sPlace):
 			made, n := p.chain(toks, i)
 			out = append(out, made...)
@@ -45,6 +47,8 @@ func (p *parser) values(toks []token) []token {
 	}
 	return p.halves(out)
 }
+
+func unitWord(t token) bool { return t.role == rUnit || t.role == rUnitIn || t.role == rFoot }
 
 // inchMark reports whether a mark stands behind a number: 9" 1'3" 31°.
 func (p *parser) inchMark(toks []token, i int) bool {
@@ -140,7 +144,7 @@ func (p *parser) comma(all token, parts []string) []token {
 	switch {
 	case p.tongue.decimalComma && (len(b) == 1 || half):
 		all.role, all.val = rNumber, number(a+"."+b)
-	case !p.tongue.decimalComma && len(b) == 2:
+	case !p.tongue.decimalComma && len(b) == 2 && !half:
 		return list(all, []float64{number(a), number(b)})
 	case len(b) >= 3:
 		all.role, all.val = rNumber, number(a+b)
@@ -256,6 +260,10 @@ func (p *parser) inWords(toks []token, i int) (token, int) {
 	if j < len(toks) && t.val < 10 && p.reader.hinted(toks[j].f, hHundred) {
 		t.val *= 100
 		j++
+		if x, n := p.belowHundred(toks, j); n > 0 { // one hundred and ten
+			t.val += x
+			j += n
+		}
 	}
 	made := join(toks[i:j])
 	made.lex = lex{role: rNumber, val: t.val, set: toks[i].set & sPlace}
@@ -264,6 +272,19 @@ func (p *parser) inWords(toks []token, i int) (token, int) {
 		made.set, made.places = 0, nil
 	}
 	return made, j - i
+}
+
+// belowHundred reads what goes on a hundred: ten, and ten, twenty two.
+func (p *parser) belowHundred(toks []token, i int) (x float64, n int) {
+	j := i
+	if j < len(toks) && toks[j].is(sAnd) {
+		j++
+	}
+	if j >= len(toks) || toks[j].kind != word || toks[j].is(sPlace) || toks[j].role != rNumber && toks[j].role != rTens {
+		return 0, 0
+	}
+	t, n := p.inWords(toks, j)
+	return t.val, j + n - i
 }
 
 // joinsTens reports whether a ten may be joined to the unit behind what stands

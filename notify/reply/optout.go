@@ -20,6 +20,9 @@ func (p *parser) wholeMessage() (Heard, bool) {
 	if k == "" {
 		k = p.reader.voc.wholeKind(p.bare(words))
 	}
+	if k == "" && !asks && p.who.Out && (p.reader.voc.said("in where out", strings.Join(words, " ")) || p.reader.voc.said("in where out", strings.Join(p.bare(words), " "))) {
+		k = diary.Start
+	}
 	if asks && k != diary.Stop && k != diary.Help {
 		k = "" // what asks is no command
 	}

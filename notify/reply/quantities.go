@@ -21,7 +21,12 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		return made, n
 	}
 	t := toks[i]
+	if made, n = p.wordedLength(toks, i); n > 0 {
+		return made, n
+	}
 	switch {
+	case t.role == rMonth && t.guard == noGuard && t.set == 0:
+		return odd(toks[i:i+1], gDay), 1 // in september
 	case t.s == "$" || t.s == "#":
 		if i+1 < len(toks) && toks[i+1].role == rNumber {
 			return odd(toks[i:i+2], gThing), 2
@@ -34,7 +39,7 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		if lo, k := p.height(toks, i+1); k > 0 {
 			if j := i + 1 + k; j < len(toks) && (toks[j].is(sAnd|sTo) || toks[j].role == rRangeTo) {
 				if hi, m := p.height(toks, j+1); m > 0 {
-					return span(toks[i:j+1+m], lo, hi), j + 1 + m - i
+					return rangeOf(toks[i:j+1+m], lo, hi), j + 1 + m - i
 				}
 			}
 		}
@@ -52,7 +57,7 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 	case t.role != rNumber:
 		return t, 0
 	case i > 0 && (toks[i-1].is(sAll) || p.reader.hinted(toks[i-1].s, hBeforeHeads)):
-		if which := p.reader.herdOf(int(t.val), token{}); which >= 0 && t.typed { // all 38
+		if which := p.reader.herdOf(int(t.val), token{}); which >= 0 && (t.typed || t.val > 12) { // all 38
 			if i+1 < len(toks) && (toks[i+1].role == rHead || toks[i+1].is(sHerd|sStock)) {
 				return p.heads(toks, i)
 			}
@@ -69,7 +74,7 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 	if j := i + n; !inList && j+1 < len(toks) && (toks[j].role == rRangeTo || toks[j].is(sDash) && !toks[j].glued) {
 		if hi, m := p.height(toks, j+1); m > 0 && !p.listGoesOn(toks, j, m) {
 			if _, k := p.other(toks, j+1); k == 0 {
-				return span(toks[i:j+1+m], made, hi), n + 1 + m
+				return rangeOf(toks[i:j+1+m], made, hi), n + 1 + m
 			}
 		}
 	}
@@ -90,7 +95,7 @@ func odd(toks []token, g guard) token {
 	return t
 }
 
-func span(toks []token, lo, hi token) token {
+func rangeOf(toks []token, lo, hi token) token {
 	t := join(toks)
 	t.lex = lex{set: sRange, val: lo.val}
 	t.hi = hi.val
@@ -110,7 +115,7 @@ func (p *parser) other(toks []token, i int) (made token, n int) {
 		return p.temperature(toks, i)
 	case p.reader.hinted(next.s, hFahrenheit) && toks[i].val >= 10 && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma)):
 		return p.temperature(toks, i)
-	case next.s == "%" || next.role == rQuantity || (next.guard == gRain && !next.is(sPlace)):
+	case next.s == "%" || next.role == rQuantity || next.guard == gRain && !next.is(sPlace|sEvent):
 		return odd(two, quantityGuard(next)), 2
 	case next.role == rAmPm:
 		made = join(two)

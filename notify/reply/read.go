@@ -1,94 +1,155 @@
 package reply
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
 )
 
-// A piece is a clause with what became of it: facts, a question, or nothing.
+// level is what becomes of a clause.
+type level uint8
+
+// The levels: its facts are written down, or first confirmed by a letter, or
+// the clause is asked about.
+const (
+	asked level = iota
+	likely
+	sure
+)
+
+// A piece is a clause with what became of it.
 type piece struct {
 	clause
 	sentence int
-	asks     bool // in a sentence that asks
-	dropped  bool // kept out of the diary by what stands beside it
+	level    level
+	spent    int // a guard that is a part of what it says: no frost; -1 where none is
+	counts   *[features]float64
+	dropped  bool // taken back by what follows it
+	inText   bool // its paddock was named elsewhere in the text
 	facts    []diary.Fact
-	ask      *diary.Question
-}
-
-// speaks reports whether a clause says something of the farm.
-func (c *piece) speaks() bool {
-	return c.form != 0 && c.form != fAck && c.form != fChat && c.form != fNothing
+	ask      *diary.Question // what its parts leave open, however clear it is
 }
 
 // read makes facts and at most one question of the tokens.
 func (p *parser) read() Heard {
-	var pieces []piece
+	p.warn()
+	p.prepare()
+	pieces := p.pieces()
+	p.build(pieces)
+	for i := range pieces {
+		p.judge(pieces, &pieces[i])
+	}
+	h := p.conclude(pieces)
+	if len(h.Facts) == 0 {
+		if q := p.correction(); q != nil {
+			return Heard{Ask: q}
+		}
+	}
+	return h
+}
+
+// pieces parts every sentence in clauses. A stretch that asks about one paddock
+// is a request for its state.
+func (p *parser) pieces() []piece {
+	var list []piece
 	n := 0
 	for from := 0; from < len(p.toks); {
 		to := from
 		for to < len(p.toks) && !p.toks[to].is(sStop) {
 			to++
 		}
-		end := min(to+1, len(p.toks))
-		for end < len(p.toks) && p.toks[end].is(sStop) {
-			end++
-		}
 		if to > from {
-			pieces = append(pieces, p.sentence(from, to, p.asking(from, to, end), n)...)
+			list = append(list, p.sentence(from, to, n)...)
 			n++
 		}
-		from = end
+		from = to + 1
 	}
-	p.adjoin(pieces)
-	p.build(pieces)
-	p.askUnparsed(pieces)
-	return p.conclude(pieces)
+	p.extend(list)
+	return list
 }
 
-// asking reports whether a sentence is a question: by its mark, or by the word
-// that it begins with.
-func (p *parser) asking(from, to, end int) bool {
-	for _, t := range p.toks[to:end] {
-		if t.s == "?" || p.reader.hinted(t.s, hQuestionMark) {
-			return true
+func (p *parser) sentence(from, to, n int) []piece {
+	var list []piece
+	end := to
+	for _, a := range p.asks {
+		if a[0] >= from && a[1] <= to && p.asksOf(a[0], a[1]) {
+			list = append(list, piece{clause: clause{form: fStatus, from: a[0], to: a[1], score: weights[wClause][cRequest]}, sentence: n, spent: -1})
+			end = a[0]
 		}
 	}
+	var said []piece
+	for _, c := range p.clauses(from, end) {
+		said = append(said, piece{clause: c, sentence: n, spent: -1})
+	}
+	return append(said, list...)
+}
+
+// asksOf reports whether a question is about one paddock and no number.
+func (p *parser) asksOf(from, to int) bool {
+	var places []int
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
-		if t.guard == gAsk {
-			return true
-		}
-		if p.reader.hinted(t.s, hBeginsQuestion) {
-			return i+1 < to && (p.toks[i+1].is(sFill|sStock|sHerd|sPlace|sAll) || p.toks[i+1].stock != noStock)
-		}
-		if !t.is(sFill|sAck|sChat|sComma|sPlease) || t.is(sDate) {
+		if t.is(sNum|sRange|sFrost|sOff|sPut) && !t.is(sPlace) || t.is(sMoved) && !t.is(sMeasure) {
 			return false
 		}
+		for _, x := range t.places {
+			if t.is(sPlace) {
+				places = include(places, x)
+			}
+		}
 	}
-	return false
+	return len(places) == 1
 }
 
-// sentence parts one sentence in clauses.
-func (p *parser) sentence(from, to int, asks bool, n int) []piece {
-	grammar := rules
-	if asks {
-		grammar = questions
+// extend gives each clause what stands beside it in its stretch and belongs to
+// no other.
+func (p *parser) extend(list []piece) {
+	at := p.stretches()
+	find := func(i int) stretch {
+		k := slices.IndexFunc(at, func(s stretch) bool { return i >= s.from && i < s.to })
+		if k < 0 {
+			return stretch{from: i, to: i + 1}
+		}
+		return at[k]
 	}
-	var list []piece
-	for _, c := range p.clauses(grammar, from, to) {
-		list = append(list, piece{clause: c, sentence: n, asks: asks})
+	for i := range list {
+		c := &list[i]
+		c.lo, c.hi = min(c.from, find(c.from).from), max(c.to, find(c.to-1).to)
+		if i > 0 {
+			c.lo = max(c.lo, list[i-1].to)
+		}
+		if i+1 < len(list) {
+			c.hi = min(c.hi, list[i+1].from)
+		}
 	}
-	if asks && len(list) > 1 { // a question is understood whole or not at all
-		return []piece{{clause: clause{from: from, to: to}, sentence: n, asks: true}}
+}
+
+// judge weighs a clause with all that stands in it and beside it.
+func (p *parser) judge(pieces []piece, c *piece) {
+	c.counts = p.count(pieces, c)
+	col := shapes[c.form].column
+	sum := 0.0
+	for f, n := range c.counts {
+		sum += weights[f][col] * n
 	}
-	return list
+	c.score = sum
+	for _, w := range p.warnings {
+		c.dropped = c.dropped || w.guard == gFix && w.at >= c.to
+	}
+	switch {
+	case c.dropped:
+	case sum >= weights[wRecord][col]:
+		c.level = sure
+	case sum >= weights[wConfirm][col]:
+		c.level = likely
+	}
 }
 
 // fact makes a fact of this text.
 func (p *parser) fact(k diary.Kind, paddock string, day civil.Date) diary.Fact {
-	f := diary.Fact{Kind: k, Paddock: paddock, Day: day, Words: p.words}
-	return f
+	return diary.Fact{Kind: k, Paddock: paddock, Day: day, Words: p.words}
 }
 
 func (p *parser) nameOf(id string) string {

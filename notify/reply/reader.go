@@ -2,6 +2,7 @@ package reply
 
 import (
 	"strings"
+	"unicode"
 
 	"github.com/golang-sql/civil"
 
@@ -21,6 +22,15 @@ const (
 func (u Units) inches() float64 {
 	if u == Centimetres {
 		return 1 / 2.54
+	}
+	return 1
+}
+
+// rain gives what a bare amount of rain is counted in, inches: where heights are
+// in centimetres, a rain gauge is read in millimetres.
+func (u Units) rain() float64 {
+	if u == Centimetres {
+		return 0.1 / 2.54
 	}
 	return 1
 }
@@ -45,12 +55,18 @@ type Who struct {
 	Name     string
 	Language string // the tag of one of package language
 	Manager  bool
+	Out      bool // has opted out: a yes opts in again
 }
 
 // Asked is what the daemon has asked this person lately.
 type Asked struct {
 	// Paddocks are the ids most recently asked about, within 72 h.
 	Paddocks []string
+	// Moves are those of them that were to be emptied: done means that one.
+	Moves []string
+	// Last are the facts of this person's latest text, within 2 h: what a
+	// correction is about.
+	Last []diary.Fact
 	// Choices are those of the question that waits for an answer, within 12 h.
 	Choices []diary.Choice
 	// Recent is the paddock of this person's own reading within 2 h: bare
@@ -78,9 +94,9 @@ type Reader struct {
 	herds  []Herd
 	units  Units
 	voc    *vocabulary
-	fields *naming     // names of paddocks
-	stock  *naming     // names of herds
-	kinds  []stockKind // of each herd
+	fields *naming       // names of paddocks
+	stock  *naming       // names of herds
+	kinds  [][]stockKind // of each herd
 }
 
 // New builds a reader for a farm.
@@ -102,7 +118,7 @@ func newReader(places []Place, herds []Herd, units Units, voc *vocabulary) *Read
 		for _, n := range h.Names {
 			r.stock.add(i, n)
 		}
-		r.kinds = append(r.kinds, voc.kindOf(h))
+		r.kinds = append(r.kinds, voc.kindsOf(h))
 	}
 	return r
 }
@@ -118,7 +134,7 @@ func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
 	if tapback.MatchString(clean) {
 		return Heard{Nod: true}
 	}
-	p.text = body(clean)
+	p.text = p.ownWords(body(clean))
 	if h, ok := p.wholeMessage(); ok {
 		return h
 	}
@@ -129,13 +145,35 @@ func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
 	if len(p.toks) > mostTokens {
 		return Heard{Ask: &diary.Question{Why: diary.TooLong}}
 	}
-	if len(p.toks) == 0 {
+	if len(p.toks) == 0 || !strings.ContainsFunc(p.text, saysSomething) {
 		return Heard{Nod: true}
 	}
 	if strings.Trim(p.text, "? \n") == "" && strings.Contains(p.text, "?") {
 		return p.ask(diary.Question{Why: diary.Unclear, Word: "?"})
 	}
 	return p.read()
+}
+
+// ownWords cuts what a reply quotes of a message of ours: the lines down to the
+// one that says what to text, and that one from there on.
+func (p *parser) ownWords(text string) string {
+	for phrase := range p.reader.voc.hints[hQuoted] {
+		at := strings.LastIndex(text, phrase)
+		if at < 0 {
+			continue
+		}
+		if end := strings.IndexByte(text[at:], '\n'); end >= 0 {
+			text = text[at+end:]
+		} else {
+			text = "?"
+		}
+	}
+	return text
+}
+
+// saysSomething reports whether a character is more than a mark.
+func saysSomething(r rune) bool {
+	return r == '?' || r == '\x01' || r == '\x02' || unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
 // Bounds on what is read with care and kept of it.
@@ -167,7 +205,9 @@ type parser struct {
 	text   string
 	toks   []token
 
-	matcher matcher
+	warnings []warning
+	asks     [][2]int // the stretches that ask
+	chart    chart
 }
 
 // tokens makes tokens with senses of a cleaned text.
@@ -177,10 +217,12 @@ func (p *parser) tokens(text string) []token {
 	toks = p.reader.stock.resolve(toks, p.tongue)
 	toks = p.tongue.lookUp(toks)
 	p.tongue.mend(toks)
+	p.settleOrders(toks)
 	p.herdWords(toks)
 	p.signed(toks)
 	toks = p.values(toks)
 	toks = p.quantities(toks)
 	toks = p.joinSmallWords(toks)
+	settleNumbers(toks)
 	return toks
 }

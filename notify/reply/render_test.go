@@ -61,7 +61,7 @@ func drawFact(t *rapid.T, farm testFarm) diary.Fact {
 			n = rapid.IntRange(1, 20).Draw(t, "plants")
 		}
 		for range n {
-			f.Heights = append(f.Heights, float64(rapid.IntRange(1, 480).Draw(t, "quarters"))/4)
+			f.Heights = append(f.Heights, float64(rapid.IntRange(8, 4*tallLeaf).Draw(t, "quarters"))/4)
 		}
 	}
 	if f.Kind == diary.Off || f.Kind == diary.On {

@@ -3,19 +3,18 @@ package reply
 import (
 	"time"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/diary"
 )
 
 // buildLater makes the fact that puts a rung off.
-func (p *parser) buildLater(c *piece, others bool) {
-	places, unclear := p.where(c, inPlace)
+func (p *parser) buildLater(pieces []piece, c *piece) {
+	places, unclear := p.placesIn(p.in(c, sPlace))
+	waits := p.in(c, sDur|sMorrow)
 	var wait time.Duration
-	for _, i := range c.get(inDur) {
+	for _, i := range waits {
 		wait = time.Duration(p.toks[i].val * float64(time.Hour))
 		if p.toks[i].is(sMorrow) {
-			wait = 24 * time.Hour
+			wait = time.Duration(p.toks[i].val * float64(time.Hour))
 		}
 	}
 	of := func(id string) []diary.Fact {
@@ -26,15 +25,15 @@ func (p *parser) buildLater(c *piece, others bool) {
 	switch {
 	case unclear != nil:
 		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
-	case p.dayIn(c.from, c.to).word != "": // until friday: not said in days
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.dayIn(c.from, c.to).word})
-	case wait < 0 || wait > 31*24*time.Hour || (len(c.get(inDur)) > 0 && wait < time.Hour) || wait%time.Hour != 0:
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.get(inDur)[0]].s})
+	case p.dayIn(c.lo, c.hi).word != "": // until friday: not said in days
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.dayIn(c.lo, c.hi).word})
+	case wait < 0 || wait > 31*24*time.Hour || (len(waits) > 0 && wait < time.Hour) || wait%time.Hour != 0:
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[waits[0]].s})
 	case len(places) > 0:
 		for _, i := range places {
 			c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 		}
-	case others: // 'creek 9 later'
+	case p.saysMore(pieces, c): // 'creek 9 later'
 		c.ask = p.question(diary.Question{Why: diary.Plan, Word: p.toks[c.from].s})
 	default:
 		if list := p.askedPlaces(); len(list) == 1 {
@@ -45,17 +44,26 @@ func (p *parser) buildLater(c *piece, others bool) {
 	}
 }
 
-// buildUndo makes the request to take the latest text back.
+// buildUndo makes the request to take the latest text back, or the newest fact
+// of a kind.
 func (p *parser) buildUndo(c *piece, w when) {
 	f := diary.Fact{Kind: diary.Undo}
-	if c.form == fUndoFrost {
-		f.Words = "frost"
-		if places, unclear := p.where(c, inPlace); unclear == nil && len(places) > 0 {
+	kind := diary.Kind("")
+	for i := c.from; i < c.to; i++ {
+		switch t := &p.toks[i]; {
+		case t.is(sFrost):
+			kind = diary.Frost
+		case t.is(sEvent):
+			kind = events[t.event].kind
+		}
+	}
+	if kind != "" {
+		f.Words = string(kind)
+		if places, unclear := p.placesIn(p.in(c, sPlace)); unclear == nil && len(places) > 0 {
 			f.Paddock = p.reader.places[places[0]].ID
 		}
-		f.Day = w.day
-		if w.word == "" {
-			f.Day = civil.Date{}
+		if w.word != "" {
+			f.Day = w.day
 		}
 	}
 	c.facts = []diary.Fact{f}
@@ -63,7 +71,7 @@ func (p *parser) buildUndo(c *piece, w when) {
 
 // buildStatus makes the request for the state of a paddock, or of all.
 func (p *parser) buildStatus(pieces []piece, c *piece) {
-	places, unclear := p.where(c, inPlace)
+	places, unclear := p.placesIn(p.in(c, sPlace))
 	of := func(id string) []diary.Fact {
 		return []diary.Fact{{Kind: diary.Status, Paddock: id, Words: p.words}}
 	}
@@ -79,7 +87,7 @@ func (p *parser) buildStatus(pieces []piece, c *piece) {
 	}
 	for i := range pieces { // the answer to a height says it already
 		d := &pieces[i]
-		if d == c || !c.asks || (d.form != fReading && d.form != fNumberFirst) || len(d.facts) != 1 {
+		if d.form != fReading || len(d.facts) != 1 {
 			continue
 		}
 		if len(places) == 0 || p.reader.index(d.facts[0].Paddock) == places[0] {

@@ -376,7 +376,7 @@ type bound struct {
 // score runs a sample and reports by kind of writer, which is the first tag.
 func score(t *testing.T, path string, most bound) {
 	var whole tally
-	kinds, wrong := map[string]*tally{}, []string(nil)
+	kinds, wrong, kept := map[string]*tally{}, []string(nil), 0
 	for _, l := range readSample(t, path) {
 		h := l.read(t)
 		ok, harmless := false, false
@@ -395,6 +395,8 @@ func score(t *testing.T, path string, most bound) {
 		whole.add(l, ok, h)
 		line := fmt.Sprintf("%s %s %s %q\n\tgot  %s\n\twant %s", l.id, l.who, l.context, l.text, show(h), l.want)
 		switch {
+		case !harmless && slices.Contains(l.tags, "keep"):
+			kept++ // nothing is mended by these: they only measure
 		case !harmless:
 			wrong = append(wrong, "WRONG "+line)
 		case !ok && os.Getenv("SHOW") != "":
@@ -402,6 +404,9 @@ func score(t *testing.T, path string, most bound) {
 		}
 	}
 	name := filepath.Base(path)
+	if kept > 0 {
+		t.Logf("%s: of the texts kept for measuring %d were recorded wrongly", name, kept)
+	}
 	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
 		c := kinds[kind]
 		t.Logf("%s, %s: asked about %d of %d clear texts; wrote down %d of %d that tell something", name, kind, c.asked, c.strict, c.written, c.telling)
@@ -419,11 +424,11 @@ func TestTextsAsPeopleSendThem(t *testing.T) {
 }
 
 func TestTextsFromOtherPointsOfView(t *testing.T) {
-	score(t, "testdata/judged.tsv", bound{wrong: 1, asked: 1})
+	score(t, "testdata/judged.tsv", bound{asked: 1})
 }
 
 func TestTextsOfTwoFarmsAndManyWriters(t *testing.T) {
-	score(t, "testdata/own.tsv", bound{wrong: 22, asked: 1})
+	score(t, "testdata/own.tsv", bound{asked: 1})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {

@@ -1,7 +1,5 @@
 package reply
 
-import "stubbled/scheduler/diary"
-
 // senses is a set of the parts that a word may play in a clause. A word with
 // no sense is unknown, and nothing is recorded from a clause that holds one.
 type senses uint64
@@ -44,8 +42,6 @@ const (
 	sOff   // off, out of, fuera de
 	sOut   // out, without of
 	sFrom  // from, de
-	sUs    // I, we
-	sAux   // have, has
 	sMoved // a motion that is over and was done to animals: moved, pulled
 	sPut   // put, turned, let, metí
 	sWent  // a motion that is over: went, came
@@ -54,18 +50,20 @@ const (
 	sEmpty
 	sFrost
 	sCold // light, heavy, first: what is said beside frost
-	sHay
-	sCalves
 	sLater
 	sUndo
 	sThat // that, it, last: what undo may name
 	sStatus
-	sPlease
 	sAck
 	sChat
 	sNamed // a word that asks how a paddock does: how, when, can I graze
 	sVerb  // shut, ready, graze: what such a question ends on
-	sEvent // the first of those in events.go
+	sEvent // a word of a plain event: brown, hayed, dead
+	sPlant // a hazard plant
+	sBeast // one animal, which is no herd
+	sDown  // down, wilted: of a tree or an animal
+	sWilt  // wilted, broken: of a tree
+	sTree  // a hazard plant that is dangerous where it is down
 )
 
 // role is what a word may do inside a number, a date or a quantity, before
@@ -119,27 +117,12 @@ const (
 	gThing          // truck, gate, water
 	gRain           // rain, gauge, snow
 	gBefore         // last week, used to be: another time
+	gToCome         // tonight, soon: a day to come
+	gWhen           // when, while, before: what follows is no news
 	gDay            // a date that cannot be
 	gBad            // a number that is no height
 	gUnknown        // none of the words on file
 )
-
-// why gives the question that a guard leads to.
-func (g guard) why() diary.Why {
-	switch g {
-	case gNegation:
-		return diary.Negation
-	case gPlan, gIf, gOrder:
-		return diary.Plan
-	case gPart:
-		return diary.PartOfHerd
-	case gDay:
-		return diary.WhichDay
-	case gBad:
-		return diary.ImpossibleHeight
-	}
-	return diary.Unclear
-}
 
 // A lex is what is known of a word or a phrase.
 type lex struct {
@@ -148,6 +131,8 @@ type lex struct {
 	val   float64
 	guard guard
 	stock stockKind
+	event event  // of sEvent
+	plant string // of sPlant, as the farm file spells it
 }
 
 // stockKind is a kind of animal as people name it.

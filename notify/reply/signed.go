@@ -7,7 +7,7 @@ func (p *parser) signed(toks []token) {
 	for i := range toks {
 		t := &toks[i]
 		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && p.reader.hinted(toks[i+1].s, hIsPast) {
-			t.lex = lex{set: sUs} // Luis pulled the cows
+			t.lex = lex{set: sFill} // Luis pulled the cows
 			continue
 		}
 		if t.f != name || name == "" || t.is(sPlace|sHerd) {

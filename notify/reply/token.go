@@ -28,6 +28,8 @@ type token struct {
 	poss     bool   // had a possessive 's
 	span     int    // how many tokens of a name it was made of
 	known    bool   // found on file, or common in the language
+	aside    bool   // told beside the news: while I fixed the fence
+	slipped  bool   // a name with a slip of the finger in it
 	places   []int  // paddocks that it may name
 	herds    []int  // herds that it names
 	unit     float64
@@ -39,14 +41,6 @@ type token struct {
 }
 
 func (t *token) is(s senses) bool { return t.set&s != 0 }
-
-// guardOf gives the guard of a token, and gUnknown for one that means nothing.
-func (t *token) guardOf() guard {
-	if t.guard == noGuard && t.set == 0 {
-		return gUnknown
-	}
-	return t.guard
-}
 
 // scan splits a cleaned text into words, runs of digits and marks.
 func scan(text string) []token {

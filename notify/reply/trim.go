@@ -23,6 +23,9 @@ var part = regexp.MustCompile(`\(\s*\d\s*/\s*\d\s*\)`)
 // item is the number before a line of a list.
 var item = regexp.MustCompile(`^\s*(\d)[.)] `)
 
+// inLine is the number of a list that goes on in one line: 1) creek 9 2) hill 8.
+var inLine = regexp.MustCompile(`(^|\s)[1-9]\) `)
+
 // unnumbered takes the numbers from a list of lines: 1. creek 9, 2. hill 8.
 func unnumbered(lines []string) []string {
 	next := 1
@@ -45,6 +48,9 @@ func unnumbered(lines []string) []string {
 // body cuts the signature and what was quoted from a text.
 func body(text string) string {
 	text = part.ReplaceAllString(text, " ")
+	if strings.Contains(text, "1) ") && strings.Contains(text, " 2) ") {
+		text = inLine.ReplaceAllString(text, "\n")
+	}
 	if !strings.ContainsAny(text, "\n>") {
 		return text
 	}

@@ -2,46 +2,152 @@ package reply
 
 import "stubbled/scheduler/diary"
 
-// whatIsUnclear puts the question about a clause that could not be read.
-func (p *parser) whatIsUnclear(c *piece, b unparsed) *diary.Question {
-	q := diary.Question{Why: diary.Unclear}
-	if len(b.places) == 1 {
-		q.Paddock = p.reader.places[b.places[0]].ID
+// leftOver asks about what was not taken up; nil where nothing of it may be
+// news. told says that something else of the text was written down.
+func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
+	for i := range pieces {
+		c := &pieces[i]
+		if c.level != asked || c.form == fStatus || c.dropped {
+			continue
+		}
+		if g := p.guardOver(c.from, c.to); told && g != noGuard && g != gFix && g != gHedge {
+			continue // it says itself that it is no news
+		}
+		return p.whatIsUnclear(c)
 	}
-	if c.asks {
-		q.Word = p.blamed(c, func(t *token) bool { return t.guardOf() == gAsk || t.guardOf() == gUnknown })
-		return p.question(q)
+	if told {
+		return p.looseEnd(pieces)
 	}
-	for _, g := range []guard{gPart, gNegation, gIf, gPlan, gOrder, gDay, gBad} {
-		if b.guards[g] {
-			q.Why = g.why()
-			q.Word = p.blamed(c, func(t *token) bool { return t.guard == g })
-			if like := p.likeName(c, b); like != nil && g != gPart && g != gDay && g != gBad {
-				return like
+	if p.chatty() {
+		return nil
+	}
+	return p.question(p.whole())
+}
+
+// whole is the question about a text of which no clause was made.
+func (p *parser) whole() diary.Question {
+	q := diary.Question{Why: diary.Unclear, Word: p.blamed(0, len(p.toks))}
+	if q.Why = why(p.guardOver(0, len(p.toks))); q.Why == diary.ImpossibleHeight || q.Why == diary.WhichDay {
+		return q
+	}
+	var places []int
+	for i := range p.toks {
+		if t := &p.toks[i]; t.is(sPlace) && len(t.places) == 1 {
+			places = include(places, t.places[0])
+		}
+	}
+	if len(places) == 1 {
+		q.Paddock = p.reader.places[places[0]].ID
+	}
+	return q
+}
+
+// looseEnd asks about a number or a name that no clause took up, where nothing
+// says that it is no news.
+func (p *parser) looseEnd(pieces []piece) *diary.Question {
+	for i := range p.toks {
+		t := &p.toks[i]
+		if !t.is(sNum) || t.is(sPlace) || p.taken(pieces, i) || p.guardOver(i, i+1) != noGuard {
+			continue
+		}
+		return p.question(diary.Question{Why: diary.Unclear, Word: t.s})
+	}
+	return nil
+}
+
+func (p *parser) taken(pieces []piece, i int) bool {
+	for k := range pieces {
+		if c := &pieces[k]; i >= c.from && i < c.to {
+			return true
+		}
+	}
+	return false
+}
+
+// chatty reports whether a text is talk: a nod, thanks, a laugh, the weather,
+// and nothing of the farm.
+func (p *parser) chatty() bool {
+	talk, strange := false, false
+	for i := range p.toks {
+		t := &p.toks[i]
+		switch {
+		case t.is(sNum|sRange|sPlants|sTemp) || t.is(anchors) && !t.is(soft):
+			return false
+		case t.guard != noGuard && t.guard != gRain && t.guard != gHedge && t.guard != gThing && t.guard != gWhen:
+			return false
+		case p.chart.counts[i] == wOddNumber:
+			return false
+		}
+		talk = talk || t.is(sChat|sAck|sDate|sSoft|sClock) || t.guard == gRain
+		strange = strange || p.strange(i)
+	}
+	return (talk || !strange) && len(p.asks) == 0
+}
+
+// guardOver is the guard that speaks of some tokens, the plainest of them.
+func (p *parser) guardOver(from, to int) guard {
+	for _, g := range []guard{gPart, gNegation, gIf, gPlan, gToCome, gOrder, gAsk, gWhen, gBefore, gOther, gDay, gBad, gFix, gHedge, gThing, gRain} {
+		for _, w := range p.warnings {
+			if w.guard == g && w.from < to && w.to > from {
+				return g
 			}
-			return p.question(q)
 		}
 	}
-	if like := p.likeName(c, b); like != nil {
-		return like
+	return noGuard
+}
+
+// why gives the question that a guard leads to.
+func why(g guard) diary.Why {
+	switch g {
+	case gNegation:
+		return diary.Negation
+	case gPlan, gIf, gOrder, gToCome, gWhen:
+		return diary.Plan
+	case gPart:
+		return diary.PartOfHerd
+	case gDay:
+		return diary.WhichDay
+	case gBad:
+		return diary.ImpossibleHeight
 	}
-	if len(b.places) == 1 && !b.number && !b.trade && !b.guards[gThing] && !b.guards[gOther] && !b.guards[gHedge] {
-		q.Why = diary.NoNumber
+	return diary.Unclear
+}
+
+// whatIsUnclear puts the question about a clause that is not clear.
+func (p *parser) whatIsUnclear(c *piece) *diary.Question {
+	g := p.guardOver(c.from, c.to)
+	q := diary.Question{Why: why(g)}
+	places, _ := p.placesIn(p.in(c, sPlace))
+	if len(places) == 1 {
+		q.Paddock = p.reader.places[places[0]].ID
 	}
-	for i := c.from; i < c.to; i++ {
-		if p.toks[i].is(sRange) && len(b.places) == 1 {
-			q.Why = diary.Range
+	for _, w := range p.warnings {
+		if w.guard == g && w.from < c.to && w.to > c.from && q.Word == "" {
+			q.Word = p.toks[w.at].s
 		}
 	}
-	q.Word = p.blamed(c, func(t *token) bool { return t.guardOf() != noGuard })
+	if q.Word == "" {
+		q.Word = p.blamed(c.lo, c.hi)
+	}
+	switch {
+	case q.Why != diary.Unclear || g == gAsk:
+	case c.ask != nil && (c.ask.Why == diary.Range || c.ask.Why == diary.ImpossibleHeight || c.ask.Why == diary.NoNumber || c.ask.Why == diary.WhichDay || c.ask.Why == diary.NotAllowed || c.ask.Why == diary.WhichHerd):
+		return c.ask
+	case len(places) == 0 && len(p.numbersIn(c)) > 0:
+		if like := p.likeName(c); like != nil {
+			return like
+		}
+	case len(places) == 0 && (c.form == fOff || c.form == fOn) && c.to < len(p.toks) && p.strange(c.to):
+		return p.question(diary.Question{Why: diary.UnknownPaddock, Word: p.toks[c.to].s})
+	}
 	return p.question(q)
 }
 
-// blamed gives the first word of a clause that is to blame.
-func (p *parser) blamed(c *piece, is func(t *token) bool) string {
-	for i := c.from; i < c.to; i++ {
-		if p.toks[i].s > "\x03" && is(&p.toks[i]) {
-			return p.toks[i].s
+// blamed gives the first strange word among some tokens.
+func (p *parser) blamed(from, to int) string {
+	for i := from; i < to; i++ {
+		if t := &p.toks[i]; t.s > "\x03" && (p.strange(i) || p.chart.counts[i] == wOddNumber || t.guard != noGuard && !t.is(sPlace)) {
+			return t.s
 		}
 	}
 	return ""
@@ -49,30 +155,45 @@ func (p *parser) blamed(c *piece, is func(t *token) bool) string {
 
 // likeName asks about a word that stands beside a height where a name should:
 // it gives the paddocks with a name like it.
-func (p *parser) likeName(c *piece, b unparsed) *diary.Question {
-	if len(b.places) > 0 || !b.number || b.trade || b.words > 6 {
+func (p *parser) likeName(c *piece) *diary.Question {
+	i := p.strangeBefore(c)
+	if i < 0 {
 		return nil
 	}
-	first := &p.toks[c.from]
-	for i := c.from; i < c.to && first.is(sFill|sMeasure|sAck); i++ {
-		first = &p.toks[i]
+	w := &p.toks[i]
+	places := p.reader.like(w.f)
+	heights, q := p.heightsOf(p.numbersIn(c))
+	if len(places) == 0 || q != nil {
+		return p.question(diary.Question{Why: diary.UnknownPaddock, Word: w.s})
 	}
-	if first.kind != word || first.guardOf() == noGuard && !first.is(sField) || first.guard == gRain || first.guard == gFix {
-		return nil
-	}
-	heights := p.heightsIn(c)
-	places := p.reader.like(first.f)
-	if len(places) == 0 || heights == nil {
-		if first.guard != gUnknown && first.guard != noGuard {
-			return nil
-		}
-		return p.question(diary.Question{Why: diary.UnknownPaddock, Word: first.s})
-	}
-	return p.whichPaddock(first.s, places, func(id string) []diary.Fact {
+	return p.whichPaddock(w.s, places, func(id string) []diary.Fact {
 		f := p.fact(diary.Reading, id, p.day)
 		f.Heights = heights
 		return []diary.Fact{f}
 	})
+}
+
+// strangeBefore finds the strange word that stands before the numbers of a
+// clause, or right behind them with a small word between: 9 on valley; -1 where
+// there is none.
+func (p *parser) strangeBefore(c *piece) int {
+	for i := c.from - 1; i >= c.lo; i-- {
+		if p.strange(i) {
+			return i
+		}
+		if !p.toks[i].is(sFill | sMeasure | sBe | sField | where) {
+			break
+		}
+	}
+	for i := c.to; i < c.hi; i++ {
+		if p.strange(i) {
+			return i
+		}
+		if !p.toks[i].is(sFill | sField | where) {
+			break
+		}
+	}
+	return -1
 }
 
 // like lists the paddocks of which one word is the same or one slip away.

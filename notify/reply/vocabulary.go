@@ -1,6 +1,8 @@
 package reply
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 
@@ -36,7 +38,7 @@ func newVocabulary(all []*language.Language) *vocabulary {
 	}
 	for i, l := range all {
 		others := append(append([][]entry{}, heard[:i]...), heard[i+1:]...)
-		v.tongues[l.Tag] = sync.OnceValue(func() *tongue { return newTongue(l, all[0], heard[i], others) })
+		v.tongues[l.Tag] = sync.OnceValue(func() *tongue { return newTongue(l, all[0], heard[i], others, slices.Sorted(maps.Keys(v.hints[hIsh]))) })
 	}
 	return v
 }

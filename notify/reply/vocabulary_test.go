@@ -28,7 +28,7 @@ func hintsOf(t *testing.T) map[string]bool {
 }
 
 // wholes are the rows of optout.txt that the reader asks for.
-var wholes = []string{"out", "first out", "slip of out", "refusal", "no refusal", "in", "help", "slip of help", "slip of undo", "radio", "after radio", "polite"}
+var wholes = []string{"out", "first out", "slip of out", "refusal", "no refusal", "in", "in where out", "help", "slip of help", "slip of undo", "radio", "after radio", "polite"}
 
 func TestEveryRowOfALanguageIsOneThatTheReaderKnows(t *testing.T) {
 	hints, used := hintsOf(t), map[string]bool{}

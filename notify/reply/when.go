@@ -6,24 +6,6 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// dateAlone asks about a day that stands alone in a sentence beside facts: which of
-// them it goes with is not clear.
-func (p *parser) dateAlone(pieces []piece, c *piece) {
-	if c.form != fNothing {
-		return
-	}
-	for i := c.from; i < c.to; i++ {
-		if t := &p.toks[i]; (t.is(sDate) && t.day != p.day || t.is(sSoft)) && !p.dayOf(pieces, c).whole {
-			for j := range pieces {
-				if d := &pieces[j]; d.speaks() && d.sentence != c.sentence {
-					c.ask = p.question(diary.Question{Why: diary.WhichDay, Word: t.s})
-					d.dropped = true
-				}
-			}
-		}
-	}
-}
-
 // A when is the day that a clause speaks of.
 type when struct {
 	day   civil.Date
@@ -33,44 +15,130 @@ type when struct {
 	word  string
 }
 
-// dayOf finds the day of a clause: its own, or one that stands first in its
-// sentence, or last in it behind a clause of the same sort.
+// dayOf finds the day of a clause: its own, or one that stands alone in its
+// sentence, before all or behind all.
 func (p *parser) dayOf(pieces []piece, c *piece) when {
-	if w := p.dayIn(c.from, c.to); w.word != "" {
+	if w := p.dayIn(c.lo, c.hi); w.word != "" {
+		return p.dayBetween(pieces, c, w)
+	}
+	if w := p.daySentence(pieces, c); w.word != "" {
 		return w
 	}
-	from, to := c.from, c.to
-	var holder *piece
-	for i := range pieces {
-		d := &pieces[i]
-		if d.sentence != c.sentence {
+	from, to := p.sentenceOf(c)
+	var alone when
+	for i := from; i < to; i++ {
+		t := &p.toks[i]
+		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) {
 			continue
 		}
-		from, to = min(from, d.from), max(to, d.to)
-		if w := p.dayIn(d.from, d.to); w.word != "" {
-			if holder != nil || w.many || d.form == 0 {
-				return when{day: p.day}
+		if !p.leads(from, i) && !p.trails(i+1, to) || alone.word != "" {
+			return when{day: p.day}
+		}
+		alone = p.dayIn(i, i+1)
+		alone.whole = true
+	}
+	if alone.word == "" {
+		alone.day = p.day
+	}
+	return alone
+}
+
+// dayBetween tells whose a day is that stands between two clauses with no mark:
+// it goes with the one that has no other, and with neither where both lack one.
+func (p *parser) dayBetween(pieces []piece, c *piece, w when) when {
+	for i := range pieces {
+		d := &pieces[i]
+		from, to := min(c.to, d.to), max(c.from, d.from)
+		if d == c || d.sentence != c.sentence || d.lo > c.to && c.lo > d.to || p.dayIn(from, to).word == "" || max(c.lo, d.lo) > min(c.hi, d.hi) {
+			continue
+		}
+		own, others := p.dayIn(c.lo, c.hi), p.dayIn(d.lo, d.hi)
+		switch {
+		case own.many && !others.many || own.many && others.many: // it has one of its own
+			if c.from < d.from {
+				return p.dayIn(c.lo, c.to)
 			}
-			holder = d
+			return p.dayIn(c.to, c.hi)
+		case !others.many:
+			w.many = true
 		}
 	}
-	if holder == nil {
-		return when{day: p.day}
-	}
-	w := p.dayIn(holder.from, holder.to)
-	w.whole = true
-	for i := holder.from; i < holder.to; i++ {
-		if p.toks[i].is(sDate|sSoft) && (p.leads(from, i) || p.trails(i+1, to) && alike(holder.form, c.form)) {
+	return w
+}
+
+// daySentence finds a day that stands as a sentence of its own beside that of a
+// clause: which clause it goes with is not clear.
+func (p *parser) daySentence(pieces []piece, c *piece) when {
+	from, to := p.sentenceOf(c)
+	for _, side := range [2][2]int{{from, from}, {to, to}} {
+		i, j := side[0], side[1]
+		for i > 0 && side[0] == from && (i == from || !p.toks[i-1].is(sStop)) {
+			i--
+		}
+		for j < len(p.toks) && side[1] == to && (j == to || !p.toks[j].is(sStop)) {
+			j++
+		}
+		w := p.dayIn(i, j)
+		if w.word == "" || w.day == p.day && !w.soft {
+			continue
+		}
+		alone := true
+		for k := i; k < j; k++ {
+			alone = alone && p.toks[k].is(sDate|sSoft|sFill|sIt|sWas|sBe|sStop|sClock)
+		}
+		if alone {
+			w.many = w.many || p.clausesIn(pieces, from, to) > 1
 			return w
 		}
 	}
-	return when{day: p.day}
+	return when{}
 }
 
-// alike reports whether a day behind one clause goes for another before it.
-func alike(a, b form) bool {
-	reads := func(f form) bool { return f == fReading || f == fNumberFirst }
-	return a == b || a == fNothing || reads(a) && reads(b) || moves(a) && moves(b)
+// clausesIn counts the clauses between two tokens.
+func (p *parser) clausesIn(pieces []piece, from, to int) int {
+	n := 0
+	for i := range pieces {
+		if pieces[i].from >= from && pieces[i].to <= to {
+			n++
+		}
+	}
+	return n
+}
+
+// sentenceOf gives the tokens of the sentence of a clause.
+func (p *parser) sentenceOf(c *piece) (from, to int) {
+	from, to = c.from, c.to
+	for from > 0 && !p.toks[from-1].is(sStop) {
+		from--
+	}
+	for to < len(p.toks) && !p.toks[to].is(sStop) {
+		to++
+	}
+	return from, to
+}
+
+// alike tells the clauses that may share a day that stands behind one of them.
+func alike(c *piece) func(d *piece) bool {
+	kind := func(f form) int {
+		switch f {
+		case fReading, fBare:
+			return 1
+		case fOff, fOn, fMove:
+			return 2
+		}
+		return 3 + int(f)
+	}
+	return func(d *piece) bool { return kind(d.form) == kind(c.form) }
+}
+
+// within reports whether token i belongs to a clause of another sort.
+func within(pieces []piece, i int, same func(d *piece) bool) bool {
+	for k := range pieces {
+		if d := &pieces[k]; i >= d.lo && i < d.hi && !same(d) {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *parser) leads(from, i int) bool {
@@ -107,6 +175,7 @@ func (p *parser) dayIn(from, to int) when {
 			w.many = true
 		}
 		w.day, w.word, w.soft = day, t.s, w.soft || t.is(sSoft)
+		w.many = w.many || i > from+1 && p.toks[i-1].is(sWas) && p.toks[i-2].is(sIt) // 9 like it was yesterday
 	}
 	return w
 }
@@ -139,21 +208,16 @@ func (r *Reader) mayBePlan(f string) bool {
 
 // isPast reports whether a clause can only speak of what is over.
 func (p *parser) isPast(c *piece) bool {
-	switch c.form {
-	case fReading, fNumberFirst, fBare:
+	if c.form == fReading || c.form == fBare || c.event != noEvent && events[c.event].past {
 		return true
 	}
-	if eventIn(c.form).past {
-		return true
-	}
-	for _, st := range c.caught {
-		t := &p.toks[st.tok]
-		if p.reader.mayBePlan(t.f) {
+	past := false
+	for i := c.from; i < c.to; i++ {
+		t := &p.toks[i]
+		if p.reader.mayBePlan(t.f) && t.is(verbs) {
 			return false
 		}
-		if t.is(sMoved|sPut|sWent|sLeft|sGone) || p.reader.hinted(t.f, hPastFrost) {
-			return true
-		}
+		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost)
 	}
-	return false
+	return past
 }

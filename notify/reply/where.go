@@ -6,25 +6,21 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// placesTold lists the paddocks that a text names.
-func (p *parser) placesTold(pieces []piece) []int {
+// in lists the tokens of a clause that may be something.
+func (p *parser) in(c *piece, set senses) []int {
 	var list []int
-	for i := range pieces {
-		for j := pieces[i].from; j < pieces[i].to; j++ {
-			for _, x := range p.toks[j].places {
-				if p.toks[j].is(sPlace) {
-					list = include(list, x)
-				}
-			}
+	for i := c.from; i < c.to; i++ {
+		if p.toks[i].is(set) {
+			list = append(list, i)
 		}
 	}
 	return list
 }
 
-// where finds the paddocks in a slot. A name that fits several is asked about:
-// of gives the facts for each.
-func (p *parser) where(c *piece, s slot) (places []int, unclear *token) {
-	for _, i := range c.get(s) {
+// placesIn lists the paddocks that a clause names. A name that fits several is
+// unclear.
+func (p *parser) placesIn(toks []int) (places []int, unclear *token) {
+	for _, i := range toks {
 		t := &p.toks[i]
 		if len(t.places) != 1 {
 			return nil, t
@@ -33,6 +29,38 @@ func (p *parser) where(c *piece, s slot) (places []int, unclear *token) {
 	}
 	return places, nil
 }
+
+// told lists the paddocks that a text names, but for those that the clauses of
+// a form enter or read.
+func (p *parser) told(pieces []piece, but ...form) []int {
+	var list, taken []int
+	for i := range p.toks {
+		if t := &p.toks[i]; t.is(sPlace) && len(t.places) == 1 {
+			list = include(list, t.places[0])
+		}
+	}
+	for i := range pieces {
+		for _, f := range but {
+			if pieces[i].form != f {
+				continue
+			}
+			for _, k := range p.in(&pieces[i], sPlace) {
+				if f != fMove || p.chart.prep[k]&(sTo|sOn|sIn) != 0 {
+					taken = append(taken, p.toks[k].places...)
+				}
+			}
+		}
+	}
+	return slices.DeleteFunc(list, func(x int) bool { return slices.Contains(taken, x) })
+}
+
+type context int
+
+const (
+	fromNowhere context = iota
+	fromText
+	fromAsked
+)
 
 // contextPlace finds the paddock of a clause that names none: the only one that
 // the text names, or the only one that was asked about.
@@ -47,32 +75,6 @@ func (p *parser) contextPlace(told []int) (place int, from context) {
 	return -1, fromNowhere
 }
 
-// notEntered leaves out the paddocks that a text says animals were turned in
-// to: they are not the ones that were left.
-func (p *parser) notEntered(pieces []piece, told []int) []int {
-	var left []int
-	for _, x := range told {
-		entered := false
-		for i := range pieces {
-			for _, k := range pieces[i].get(inTo) {
-				entered = entered || slices.Contains(p.toks[k].places, x)
-			}
-		}
-		if !entered {
-			left = append(left, x)
-		}
-	}
-	return left
-}
-
-type context int
-
-const (
-	fromNowhere context = iota
-	fromText
-	fromAsked
-)
-
 // placeless makes the facts of a clause that names no paddock, or asks which.
 func (p *parser) placeless(c *piece, told []int, of func(id string) []diary.Fact) {
 	place, from := p.contextPlace(told)
@@ -82,6 +84,7 @@ func (p *parser) placeless(c *piece, told []int, of func(id string) []diary.Fact
 		c.ask = p.question(diary.Question{Why: diary.StaleText, Paddock: id,
 			Choices: []diary.Choice{{Name: p.nameOf(id), Facts: of(id)}}})
 	case from != fromNowhere:
+		c.inText = from == fromText
 		c.facts = of(p.reader.places[place].ID)
 	default:
 		choices := p.askedPlaces()

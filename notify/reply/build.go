@@ -1,0 +1,242 @@
+package reply
+
+import "stubbled/scheduler/diary"
+
+// build makes the facts or the question of each clause.
+func (p *parser) build(pieces []piece) {
+	var stock []int // tokens: the animals last spoken of
+	sentence := -1
+	for i := range pieces {
+		c := &pieces[i]
+		own := p.in(c, sHerd|sStock)
+		if c.sentence != sentence {
+			sentence = c.sentence
+			if !p.pronoun(own) {
+				stock = nil
+			}
+		}
+		if len(own) > 0 && !(p.pronoun(own) && len(stock) > 0) {
+			stock = own
+		}
+		p.buildOne(pieces, c, stock)
+	}
+}
+
+// buildOne makes the facts of one clause.
+func (p *parser) buildOne(pieces []piece, c *piece, stock []int) {
+	w := p.dayOf(pieces, c)
+	switch c.form {
+	case fReading:
+		p.buildReading(c, w)
+	case fBare:
+		p.buildBare(pieces, c, w)
+	case fRange:
+		c.ask = p.rangeAsked(c)
+	case fPlace:
+		c.ask = p.nameAlone(c)
+	case fOff, fOn, fMove:
+		p.buildMove(pieces, c, w, stock)
+	case fFrost:
+		p.buildFrost(pieces, c, w)
+	case fLater:
+		p.buildLater(pieces, c)
+	case fUndo:
+		p.buildUndo(c, w)
+	case fStatus:
+		p.buildStatus(pieces, c)
+	case fPlant:
+		p.buildPlant(pieces, c, w)
+	default:
+		p.buildEvent(pieces, c, w)
+	}
+	if c.form == fMove && len(c.facts) > 1 && c.facts[0].Day != c.facts[len(c.facts)-1].Day {
+		w = when{day: c.facts[len(c.facts)-1].Day} // it took two days
+	}
+	if c.ask == nil {
+		if c.ask = p.unsure(w, p.isPast(c), c.facts); c.ask != nil {
+			c.facts = nil
+		}
+	}
+}
+
+// placesOf makes the facts of a clause for the paddocks that it names, for the
+// whole farm, or for the paddock that was told or asked about.
+func (p *parser) placesOf(pieces []piece, c *piece, row diary.Row, of func(id string) []diary.Fact) {
+	places, unclear := p.placesIn(p.in(c, sPlace))
+	switch {
+	case unclear != nil:
+		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
+	case len(places) > 0:
+		for _, i := range places {
+			c.facts = append(c.facts, of(p.reader.places[i].ID)...)
+		}
+	case row.Farm && row.Looser && len(p.told(pieces)) > 0: // never of more ground than the text speaks of
+		p.placeless(c, p.told(pieces), of)
+	case row.Farm:
+		c.facts = of("")
+	case row.Named:
+		c.ask = p.whichPaddock("", p.askedPlaces(), of)
+	default:
+		p.placeless(c, p.told(pieces), of)
+	}
+}
+
+// buildEvent makes the facts of hay, fire, brown tops and the like.
+func (p *parser) buildEvent(pieces []piece, c *piece, w when) {
+	e := c.event
+	if e == noEvent {
+		e = eDead // a cow is down
+	}
+	row := events[e].kind.Row()
+	if e == eWean {
+		p.buildWean(c, w)
+		return
+	}
+	if row.Manager && !p.who.Manager {
+		c.ask = p.question(diary.Question{Why: diary.NotAllowed, Word: p.words3(c)})
+		return
+	}
+	var left []float64
+	if nums := p.numbersIn(c); len(nums) > 0 && e == eHayed {
+		h, q := p.heightsOf(nums)
+		if q != nil {
+			c.ask = p.question(*q)
+			return
+		}
+		left = h
+	}
+	p.placesOf(pieces, c, row, func(id string) []diary.Fact {
+		f := p.fact(events[e].kind, id, w.day)
+		f.Heights = left
+		if e == eRain {
+			f.Amount = p.fell(c)
+		}
+		return []diary.Fact{f}
+	})
+}
+
+// fell is how much rain a clause tells of, inches; 0 where it does not say.
+func (p *parser) fell(c *piece) float64 {
+	for i := c.from; i < c.to; i++ {
+		t := &p.toks[i]
+		if t.val > 0 && (t.is(sNum) || t.event == eRain) && !t.is(sPlace) {
+			unit := t.unit
+			if unit == 0 {
+				unit = p.reader.units.rain()
+			}
+			return round(t.val * unit)
+		}
+	}
+	return 0
+}
+
+// words3 gives the words of a clause.
+func (p *parser) words3(c *piece) string {
+	return p.text[p.toks[c.from].from:p.toks[c.to-1].to]
+}
+
+// buildWean makes the fact that the calves of a herd were weaned.
+func (p *parser) buildWean(c *piece, w when) {
+	var herds []int
+	for _, i := range p.in(c, sHerd) {
+		for _, h := range p.toks[i].herds {
+			herds = include(herds, h)
+		}
+	}
+	if len(herds) == 0 {
+		herds = p.reader.ofKind(cows)
+	}
+	of := func(id string) []diary.Fact {
+		f := p.fact(diary.Wean, "", w.day)
+		f.Herd = id
+		return []diary.Fact{f}
+	}
+	if len(herds) == 0 {
+		for i := range p.reader.herds {
+			herds = append(herds, i)
+		}
+	}
+	if len(herds) != 1 {
+		c.ask = p.whichHerd(herds, of)
+		return
+	}
+	c.facts = of(p.reader.herds[herds[0]].ID)
+}
+
+// buildPlant makes the fact that a hazard plant was seen, or that a tree of one
+// is down.
+func (p *parser) buildPlant(pieces []piece, c *piece, w when) {
+	kind, plant := diary.Plant, ""
+	for i := c.from; i < c.to; i++ {
+		t := &p.toks[i]
+		if t.is(sPlant) && plant == "" {
+			plant = t.plant
+		}
+		if t.is(sDown|sWilt) && len(p.in(c, sTree)) > 0 {
+			kind = diary.Danger
+		}
+	}
+	p.placesOf(pieces, c, kind.Row(), func(id string) []diary.Fact {
+		f := p.fact(kind, id, w.day)
+		if kind == diary.Plant {
+			f.Plant = plant
+		}
+		return []diary.Fact{f}
+	})
+}
+
+// buildFrost makes the fact of a frost that a person saw, or of none.
+func (p *parser) buildFrost(pieces []piece, c *piece, w when) {
+	day, q := p.frostDay(c, w)
+	if q != nil {
+		c.ask = p.question(*q)
+		return
+	}
+	kind := diary.Frost
+	if c.spent = p.noFrost(c); c.spent >= 0 {
+		kind, c.form = diary.NoFrost, fNoFrost
+		c.from = min(c.from, c.spent)
+	}
+	p.placesOf(pieces, c, kind.Row(), func(id string) []diary.Fact { return []diary.Fact{p.fact(kind, id, day.day)} })
+}
+
+// noFrost gives the negation that stands right before a frost; -1 where none
+// does.
+func (p *parser) noFrost(c *piece) int {
+	frost := p.in(c, sFrost)[0]
+	for i := frost - 1; i >= 0; i-- {
+		t := &p.toks[i]
+		if t.guard == gNegation {
+			return i
+		}
+		if !t.is(sFill | sCold | sWas | sBe | sMeasure) {
+			return -1
+		}
+	}
+	return -1
+}
+
+// frostDay is the day of a frost: its numbers are a temperature or a day.
+func (p *parser) frostDay(c *piece, w when) (when, *diary.Question) {
+	for i := c.lo; i < c.hi; i++ {
+		t := &p.toks[i]
+		switch {
+		case t.is(sTemp) && t.val > 36: // no frost at 40 F
+			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
+		case t.is(sPlace) || i < c.from || i >= c.to:
+		case t.is(sRange) || t.is(sNum) && t.frac && len(t.parts) == 2:
+			a, b := t.val, t.hi
+			if t.frac {
+				a, b = t.parts[0], t.parts[1]
+			}
+			day := p.numeric(*t, int(a), int(b), 0)
+			if !day.is(sDate) {
+				return w, &diary.Question{Why: diary.WhichDay, Word: t.s}
+			}
+			w = when{day: day.day, word: t.s}
+		case t.is(sNum) && (t.unit != 0 || t.val < 15 || t.val > 36):
+			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
+		}
+	}
+	return w, nil
+}

@@ -1,0 +1,322 @@
+package reply
+
+import "slices"
+
+// A clause is a run of tokens that says one thing.
+type clause struct {
+	form     form
+	event    event
+	from, to int     // from its first to its last word that counts
+	lo, hi   int     // with what stands beside it, up to the next mark
+	score    float64 // of what stands in it
+}
+
+// Bounds on what one clause may hold.
+const (
+	longestSpan = 2*mostHeights + 12
+	worst       = -7.0 // where no clause comes back from
+)
+
+// A cell is the best way to read the tokens up to a place.
+type cell struct {
+	score float64
+	c     clause
+}
+
+// A chart weighs every run of tokens as every form that it may have. Its arrays
+// serve one sentence after the other.
+type chart struct {
+	core, free []uint32 // by token, one bit a form
+	counts     []feature
+	prep       []senses // of a paddock: off, from, to, on, in
+	prepAt     []int    // and where that stands
+	best       []cell
+	spans      int // weighed so far, for the bound
+}
+
+// mostSpans bounds the work on one text: more is too long to read with care.
+const mostSpans = 60000
+
+// prepare looks at each token once.
+func (p *parser) prepare() {
+	n := len(p.toks)
+	c := &p.chart
+	c.core, c.free, c.counts, c.prep = make([]uint32, n), make([]uint32, n), make([]feature, n), make([]senses, n)
+	c.prepAt = make([]int, n)
+	c.best = make([]cell, n+1)
+	for i := range p.toks {
+		t := &p.toks[i]
+		c.core[i], c.free[i], c.counts[i] = startsWith(t.set), freeIn(t.set), p.counts(t)
+		if t.is(sTo) && i+1 < n && p.toks[i+1].is(sStock|sHerd|sAll) {
+			c.free[i] = ^uint32(0) // saque a todos
+		}
+		if t.is(sPlace) {
+			c.prep[i], c.prepAt[i] = p.prepOf(i)
+		}
+	}
+}
+
+// counts says what a token counts as where a clause has no part for it.
+func (p *parser) counts(t *token) feature {
+	switch {
+	case t.aside && t.set == 0 && t.guard == noGuard:
+		return wAside
+	case t.is(sPlace):
+		return wPlace
+	case t.is(sNum | sRange | sDur | sTemp):
+		return wNumber
+	case t.is(sBeast):
+		return nothing // it warns
+	case t.is(sHerd | sStock):
+		return wAnimals
+	case t.is(sComma | sStop | sDash | sSlash | sColon | sAnd):
+		return wMark
+	case t.is(sChat | sAck | sCold | sThat | sVerb | sMeasure | sGrass | sAbout | sAvg | sMorrow | sAll):
+		return wAside
+	case t.set != 0:
+		return wTrade
+	case t.guard != noGuard && t.guard != gUnknown:
+		if t.typed || t.val != 0 {
+			return wOddNumber
+		}
+		return nothing // it warns
+	case t.kind == digits || t.guard == gUnknown && t.val != 0 || t.typed:
+		return wOddNumber
+	case t.kind == mark:
+		return wMark
+	case t.known || p.tongue.common[t.f]:
+		return wWord
+	}
+	return wStranger
+}
+
+// prepOf is what stands before a name: off, out of, from, to, on, in. The names
+// of a list share it.
+func (p *parser) prepOf(i int) (prep senses, at int) {
+	list := false
+	const preps = sOff | sFrom | sTo | sOn | sIn | sAt | sLeft
+	for j := i - 1; j >= 0; j-- {
+		t := &p.toks[j]
+		switch {
+		case t.is(sPlace):
+			if list && p.chart.prep[j]&(sOff|sFrom|sLeft) != 0 {
+				return p.chart.prep[j], p.chart.prepAt[j]
+			}
+			return 0, 0
+		case t.is(preps) && !t.is(sNum):
+			if t.is(sLeft) && j != i-1 {
+				return 0, 0
+			}
+			return t.set & preps, j
+		case !t.is(sFill|sField|sAll|sComma|sAnd|sSlash) || t.guard != noGuard:
+			return 0, 0
+		}
+		list = list || t.is(sComma|sAnd|sSlash)
+	}
+	return 0, 0
+}
+
+// A span is a run of tokens as it grows, and what stands in it.
+type span struct {
+	from                int
+	score               [forms]float64
+	open                uint32 // forms that it may still be, one bit each
+	set                 senses // all that its tokens may be
+	event               event
+	events, eventAt     int
+	places              [4]int // tokens, of different paddocks
+	named               int
+	left, entered, bare int // paddocks by what stands before them
+	firstNum, lastNum   int
+	nums, runs          int
+	ranges              int
+	stock               int
+	beast, downAt       int  // the last animal, one by itself among them; where it is said to be down
+	tos                 int  // the last paddock that is entered
+	plains              int  // the first paddock with nothing before it
+	acts                bool // a verb of moving animals
+	particle            bool
+	at                  int // paddocks behind an at
+	frostAt             int
+	held                bool // holds a number in its middle
+}
+
+// grow takes token j into a span.
+func (p *parser) grow(s *span, j int) {
+	c, t := &p.chart, &p.toks[j]
+	for bits := s.open &^ c.free[j]; bits != 0; bits &= bits - 1 {
+		f := lowest(bits)
+		s.score[f] += weights[c.counts[j]][shapes[f].column]
+		if s.score[f] < worst {
+			s.open &^= 1 << f
+		}
+	}
+	s.set |= t.set
+	if t.event != noEvent {
+		s.event, s.eventAt, s.events = t.event, j, s.events+1
+	}
+	if t.is(sFrost) {
+		s.frostAt = j
+	}
+	if t.is(sPlace) {
+		p.growPlace(s, j)
+	}
+	switch {
+	case t.is(sNum) && !t.is(sPlace):
+		if s.nums == 0 {
+			s.firstNum, s.runs = j, 1
+		} else if !p.runsOn(s.lastNum, j) {
+			s.runs++
+		}
+		s.lastNum = j
+		s.nums++
+	case t.is(sRange):
+		s.ranges++
+	case t.is(sHerd|sStock) || t.is(sAll) && !t.is(sPlace) && p.allOfThem(j):
+		s.stock++
+	}
+	if t.is(sHerd | sStock | sBeast) {
+		s.beast = j
+	}
+	s.acts = s.acts || t.is(verbs&^sGone) && !t.is(sMeasure|sWeak)
+	if t.is(sDown) {
+		s.downAt = j
+	}
+	if t.is(sOff|sGone|sOut|sOn|sIn) && !p.opensName(j) {
+		s.particle = true
+	}
+}
+
+// lowest is the place of the lowest bit.
+func lowest(bits uint32) form {
+	f := form(0)
+	for bits&1 == 0 {
+		bits >>= 1
+		f++
+	}
+	return f
+}
+
+// allOfThem reports whether an 'all' means the animals: it says nothing of the
+// word behind it, as in 'has all turned brown'.
+func (p *parser) allOfThem(j int) bool {
+	return j+1 == len(p.toks) || !p.toks[j+1].is(sEvent|sMeasure|sMoved|sGrass|sBe|sWas|sCold) && p.toks[j+1].set != 0
+}
+
+func (p *parser) growPlace(s *span, j int) {
+	if s.named < len(s.places) {
+		s.places[s.named] = j
+	}
+	s.named++
+	prep := p.chart.prep[j]
+	if p.chart.prepAt[j] < s.from {
+		prep = 0
+	}
+	switch {
+	case prep&(sOff|sFrom|sLeft) != 0:
+		s.left++
+	case prep&(sTo|sOn|sIn) != 0:
+		s.entered++
+		s.tos = j
+	default:
+		if s.bare == 0 {
+			s.plains = j
+		}
+		if prep&sAt != 0 {
+			s.at++
+		}
+		s.bare++
+	}
+}
+
+// listMarks may stand between the numbers of a list.
+const listMarks = sComma | sAnd | sSlash | sDash | sFill | sAbout | sColon | sAvg
+
+// runsOn reports whether a number goes on the list that another began: nothing
+// but marks and small words stand between them.
+func (p *parser) runsOn(last, j int) bool {
+	for k := last + 1; k < j; k++ {
+		if !p.toks[k].is(listMarks) {
+			return false
+		}
+	}
+	return true
+}
+
+// opensName reports whether a word stands before a name that it belongs to.
+func (p *parser) opensName(j int) bool {
+	for k := j + 1; k < len(p.toks); k++ {
+		if p.toks[k].is(sPlace) {
+			return p.chart.prep[k] != 0
+		}
+		if !p.toks[k].is(sFill|sField|sAll) || p.toks[k].guard != noGuard {
+			return false
+		}
+	}
+	return false
+}
+
+// read parts the tokens from..to in clauses: of all ways the one with the
+// highest sum.
+func (p *parser) clauses(from, to int) []clause {
+	best := p.chart.best
+	for i := from; i <= to; i++ {
+		best[i] = cell{score: -1e9}
+	}
+	best[from].score = 0
+	for i := from; i < to; i++ {
+		p.talk(i)
+		if p.chart.core[i] == 0 {
+			continue
+		}
+		p.spansFrom(i, to)
+	}
+	var list []clause
+	for j := to; j > from; {
+		c := best[j].c
+		if c.form != fTalk {
+			list = append(list, c)
+		}
+		j = c.from
+	}
+	slices.Reverse(list)
+	return list
+}
+
+// talk leaves token i to no clause.
+func (p *parser) talk(i int) {
+	cost := 0.0
+	if p.toks[i].guard == noGuard || p.toks[i].set != 0 {
+		if p.toks[i].set&^(sFill|sDate|sSoft|sClock|sBe|sIt|sChat|sAck|where|sField|sAbout) != 0 || p.toks[i].set == 0 {
+			cost = weights[p.chart.counts[i]][cTalk]
+		}
+	}
+	p.take(i, i+1, cost, clause{from: i, to: i + 1})
+}
+
+func (p *parser) take(i, j int, score float64, c clause) {
+	best := p.chart.best
+	if sum := best[i].score + score; sum > best[j].score {
+		best[j] = cell{sum, c}
+	}
+}
+
+// spansFrom weighs all runs that begin at token i.
+func (p *parser) spansFrom(i, to int) {
+	s := span{from: i, open: p.chart.core[i], firstNum: -1, lastNum: -1, beast: -1, downAt: -1}
+	for j := i; j < min(to, i+longestSpan) && s.open != 0; j++ {
+		p.grow(&s, j)
+		if p.chart.spans++; p.chart.spans > mostSpans {
+			return
+		}
+		for bits := s.open & p.chart.core[j]; bits != 0; bits &= bits - 1 {
+			f := lowest(bits)
+			score, ok := p.weigh(&s, f, j)
+			if !ok {
+				continue
+			}
+			score += s.score[f] + weights[wClause][shapes[f].column]
+			p.take(i, j+1, score+shapes[f].bonus, clause{form: f, event: s.event, from: i, to: j + 1, score: score})
+		}
+	}
+}

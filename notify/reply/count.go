@@ -1,0 +1,208 @@
+package reply
+
+// mostBeside is how many words beside a clause count: whoever tells a story
+// tells it in many.
+const mostBeside = 4
+
+// count counts the features of a clause.
+func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
+	n := &[features]float64{}
+	n[wClause] = 1
+	bit := uint32(1) << c.form
+	for i := c.from; i < c.to; i++ {
+		if t := &p.toks[i]; p.chart.free[i]&bit == 0 {
+			n[p.chart.counts[i]]++
+		} else if t.is(sPlace) {
+			n[wSlip] += flag(t.slipped)
+			n[wTwoNames] += flag(len(t.places) > 1)
+		}
+	}
+	p.countBeside(n, pieces, c)
+	p.countGuards(n, c, bit)
+	p.countForm(n, pieces, c)
+	n[nothing] = 0
+	return n
+}
+
+func flag(is bool) float64 {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// countBeside counts what stands beside a clause in its stretch.
+func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
+	words := 0
+	for i := c.lo; i < c.hi; i++ {
+		if i >= c.from && i < c.to {
+			continue
+		}
+		t := &p.toks[i]
+		if t.aside || t.is(soft|idle|where|sFrom|sTo|sField|sAbout|sGrass|sAvg|sColon|sDash|sComma|sAnd|sVerb|sMorrow) && !t.is(sPlace|sNum|sHerd) {
+			continue
+		}
+		switch f := p.chart.counts[i]; f {
+		case wWord, wStranger:
+			if words++; words <= mostBeside {
+				n[f+wBesideWord-wWord]++
+			}
+		case wAside:
+			n[wBesideAside]++
+		case wPlace:
+			n[wBesidePlace]++
+		case wNumber, wOddNumber:
+			n[wBesideNumber]++
+		case wTrade, wAnimals:
+			n[wBesideTrade]++
+		}
+	}
+	p.countNeighbours(n, pieces, c)
+	if c.from > c.lo && p.names(c.from) {
+		n[wAtName] += flag(p.strange(c.from-1) || p.toks[c.from-1].guard == gOther)
+		if c.form == fReading && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].guard == gThing) {
+			n[wAtName]++ // weeds on hill 20 inches
+		}
+	}
+	if c.to+1 < c.hi && p.toks[c.to].is(where) && p.strange(c.to+1) {
+		n[wAtName] += flag(c.form == fOff) // off creek on sat
+	}
+	if k := c.to; p.toks[k-1].is(sOff|sOn|sIn) && k+1 < c.hi && p.toks[k].is(sFill) && p.strange(k+1) {
+		n[wAtName]++ // off the draw, which is none
+	}
+	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) {
+		n[wAtName] += flag(p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant))
+		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0)
+	}
+	if c.from > c.lo {
+		strange := p.strange(c.from - 1)
+		n[wBeforeNumber] += flag(p.toks[c.from].is(sNum) && (strange || p.toks[c.from-1].is(sField)))
+		n[wNoAnimals] += flag(p.toks[c.from].is(sOff|sOut) && p.stray(c.from-1)) // fenced off creek
+	}
+}
+
+// stray reports whether a word right before an 'off' makes another verb of it:
+// fenced off, better off.
+func (p *parser) stray(i int) bool {
+	const own = sHerd | sStock | sAll | motions | sBe | sWas | sFill | sDate | sSoft | sClock | sAnd | sComma | sColon | sDash | sPlace | sAck | sIt
+	t := &p.toks[i]
+	return t.kind == word && !t.is(own) && t.guard == noGuard
+}
+
+// countNeighbours counts the clauses right beside one, with no mark between, that
+// say too little to stand by themselves: their number or name may belong to it.
+func (p *parser) countNeighbours(n *[features]float64, pieces []piece, c *piece) {
+	for i := range pieces {
+		d := &pieces[i]
+		if c.form == fReading && d.sentence == c.sentence && d.from > c.from && len(p.in(d, sPlace)) == 0 &&
+			(d.form == fRange || d.form == fBare && !(p.strange(d.from-1) && p.parted(c.to-1, d.from))) {
+			n[wBesideNumber]++ // the list goes on
+		}
+		if d == c || d.to != c.lo && d.from != c.hi || d.sentence != c.sentence || c.form == fBare || c.form == fPlace {
+			continue
+		}
+		n[wBesideNumber] += flag((d.form == fBare && d.facts == nil || d.form == fRange) && c.form != fReading)
+		n[wBesideTrade] += flag(d.form == fLater || d.form == fUndo)
+		n[wBesideTrade] += flag(c.form == fReading && p.toks[c.from].is(sNum) && shapes[d.form].core&sMoved != 0) // off creek 2 hill
+		n[wBesidePlace] += flag(d.form == fPlace)
+	}
+}
+
+func (p *parser) names(i int) bool { return p.toks[i].is(sPlace) }
+
+// strange reports whether a token is a word that means nothing here.
+func (p *parser) strange(i int) bool {
+	return p.chart.counts[i] == wWord || p.chart.counts[i] == wStranger
+}
+
+// marked reports whether a mark that was dropped stands before token i.
+func (p *parser) marked(i int) bool { return p.toks[i].from > p.toks[i-1].to+1 }
+
+// countGuards counts the guards whose scope a clause stands in, and those beside
+// it.
+func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
+	for _, w := range p.warnings {
+		if c.form == fStatus && w.guard != gFix && w.guard != gNegation {
+			continue // what is asked is only shown
+		}
+		if w.guard == gPart && (c.event == eWean || c.event == eDead || c.form == fStricter) && p.toks[w.at].is(sBeast) {
+			continue // the calves were weaned, a cow is dead
+		}
+		if w.guard != gAsk && w.guard != gOrder && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
+			continue // a word of the clause itself: p3 still at 10
+		}
+		if w.guard == gThing && c.form == fPlant {
+			continue // along the fence
+		}
+		if w.moves && c.form != fOff && c.form != fOn && c.form != fMove {
+			continue
+		}
+		switch {
+		case w.from < c.to && w.to > c.from && p.reaches(&w, c):
+			g := w.guard
+			if g == gOrder && p.toks[w.at].is(verbs) {
+				g = gHedge // an order, or past with its accent left out
+			}
+			n[guardFeature(g)] = 1
+		case w.at >= c.lo && w.at < c.hi:
+			n[besideFeature(w.guard)] = 1
+		}
+	}
+}
+
+// reaches reports whether a guard that reaches forward stands before something
+// that a clause says.
+func (p *parser) reaches(w *warning, c *piece) bool {
+	core := shapes[c.form].core
+	if (c.form == fReading || c.form == fBare) && w.guard != gAsk && w.guard != gIf && w.guard != gFix {
+		core = sNum // what is said of the paddock in another stretch is no matter
+	}
+	for i := max(w.from, c.from); i < min(w.to, c.to); i++ {
+		if (i != w.at || w.guard == gOrder || w.guard == gAsk) && p.toks[i].is(core) {
+			return true
+		}
+	}
+	return false
+}
+
+// countForm counts what only clauses of a form may have.
+func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
+	switch c.form {
+	case fReading, fBare:
+		p.countReading(n, pieces, c)
+	case fOff, fOn, fMove:
+		p.countMove(n, c)
+	case fFrost:
+		at := p.in(c, sFrost)[0]
+		if at > 0 && p.toks[at-1].is(sAbout) {
+			n[guardFeature(gHedge)] = 1 // looks like frost
+		}
+		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1))) // frost seeded
+		n[wOpenWater] = flag(p.openWater(c))
+	case fStricter:
+		from, to := p.sentenceOf(c)
+		for i := from; i < to && c.event == eRain; i++ {
+			t := &p.toks[i]
+			if (i < c.from || i >= c.to) && t.is(sNum) && t.unit == 0 && t.val < 6 {
+				n[wBesideNumber] = 1 // creek 0.8, 1.1 rain
+			}
+		}
+	case fPlant:
+		for _, i := range p.in(c, sPlant) {
+			n[wAtName] = max(n[wAtName], flag(i+1 < len(p.toks) && p.strange(i+1) && !p.marked(i+1))) // cherry pie
+		}
+	case fEvent:
+		n[wTrade] += 2 * flag(c.event == eDry && (len(pieces) > 1 || p.besideDry(c)))
+	}
+}
+
+// besideDry reports whether anything stands beside a 'dry': of today's weather,
+// a cow or a creek it says no drought.
+func (p *parser) besideDry(c *piece) bool {
+	for i := range p.toks {
+		if t := &p.toks[i]; (i < c.from || i >= c.to) && (t.set == 0 || t.is(sDate) && t.day == p.day) {
+			return true
+		}
+	}
+	return false
+}

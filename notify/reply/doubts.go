@@ -1,0 +1,189 @@
+package reply
+
+import "strings"
+
+// Leaf heights are seldom below the first or above the second of these, inches.
+// Common practice.
+const (
+	shortLeaf = 2
+	tallLeaf  = 96
+)
+
+// countReading counts what makes it doubtful, or clear, that numbers are the
+// leaf heights of that day.
+func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
+	all := p.numbersIn(c)
+	nums := p.withoutAverage(all)
+	p.countWords(n, c, nums, len(nums) == len(all))
+	first := &p.toks[nums[0]]
+	n[wSeveral] = flag(len(nums) > 2)
+	n[wApart] += p.apart(nums)
+	for _, f := range c.facts {
+		for _, h := range f.Heights {
+			n[wShort] = max(n[wShort], flag(h < shortLeaf))
+			n[wTall] = max(n[wTall], flag(h > tallLeaf || c.form == fBare && h > tallLeaf/2))
+		}
+	}
+	for _, i := range nums {
+		n[wUnit] = max(n[wUnit], flag(p.toks[i].unit != 0))
+	}
+	if from, to := p.sentenceOf(c); first.val < 6 { // creek 0.8, 1.1 rain
+		for i := from; i < to; i++ {
+			n[wFell] = max(n[wFell], flag(p.toks[i].event == eRain))
+		}
+	}
+	one := len(nums) == 1
+	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
+	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
+		p.anyIn(c, func(t *token) bool { return t.is(sDate|sClock) && p.reader.holdsPart(t.s, hMorning) }))
+	n[wHeads] = flag(one && p.headCount(c, first))
+	if c.form == fBare {
+		n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
+			!(c.from-1 > c.lo && p.toks[c.from-2].is(sIt|sBe)))
+		n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val))
+		n[wInText] = flag(c.inText)
+		if c.inText && n[wUnit] == 0 && n[wMeasure] == 0 && p.besideMove(pieces, c) {
+			n[wHour] = 1 // off creek 6
+		}
+		return
+	}
+	places := p.in(c, sPlace)
+	n[wSeveralPlaces] = flag(len(c.facts) > 1 && !p.anyIn(c, func(t *token) bool { return t.is(sAll) && !t.is(sPlace) }))
+	n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val) || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
+	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && p.ats(c) > 1)
+	n[wOrderChanges] = flag(p.orderChanges(pieces, c))
+}
+
+// countWords counts the words beside numbers that say what they are of.
+func (p *parser) countWords(n *[features]float64, c *piece, nums []int, listed bool) {
+	number := nums[0]
+	for i := c.lo; i < c.hi; i++ {
+		t := &p.toks[i]
+		if t.is(sPlace) || t.is(sNum) && i >= c.from && i < c.to {
+			continue
+		}
+		now := p.reader.hinted(t.s, hNow)
+		switch {
+		case t.is(sPlants):
+			n[wPlantCount] = flag(int(t.val) != len(nums) && !(len(nums) == 1 && n[wAverage] == 0 && p.anyIn(c, func(t *token) bool { return t.is(sAvg) })))
+		case t.is(sWas):
+			n[wWas] = 1
+		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) || p.toks[number].val < 6) && len(nums) == 1,
+			p.reader.hinted(t.s, hMayBeRain) && p.toks[number].val < 6 && len(nums) == 1:
+			n[wFell] = 1
+		case t.is(sWeak):
+			n[wWeak] = flag(len(nums) == 1)
+		case t.is(sAvg):
+			n[wAverage] = flag(len(nums) > 1 && listed)
+		case t.is(sMeasure):
+			n[wMeasure] = 1
+		}
+		if now && i > number && i < nums[len(nums)-1] {
+			n[wApart]++ // 7, now 9
+		}
+	}
+	for _, i := range nums {
+		if p.toks[i].unit != 0 {
+			n[wWeak] = 0
+		}
+	}
+	if n[wMeasure] > 0 {
+		n[wWeak] = 0
+	}
+}
+
+// apart counts the gaps in a list of numbers.
+func (p *parser) apart(nums []int) float64 {
+	gaps := 0.0
+	for k := 1; k < len(nums); k++ {
+		gaps += flag(!p.runsOn(nums[k-1], nums[k]))
+	}
+	return gaps
+}
+
+// anyIn reports whether a token of a clause or beside it is something.
+func (p *parser) anyIn(c *piece, is func(t *token) bool) bool {
+	for i := c.lo; i < c.hi; i++ {
+		if is(&p.toks[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// headCount reports whether '38 on mill' may count heads: as many as a herd
+// has, or more than leaves are often tall.
+func (p *parser) headCount(c *piece, t *token) bool {
+	if strings.HasSuffix(t.s, "s") || strings.HasSuffix(t.s, `"`) { // 38 inches: in may be said of cows
+		return false
+	}
+	stands := t.unit == 1
+	for i := c.from; i < c.to; i++ {
+		stands = stands || p.toks[i].is(sOn|sIn) && !p.toks[i].is(sMeasure)
+	}
+	if c.form != fBare && (!stands || !p.toks[c.from].is(sNum)) {
+		return false
+	}
+	for _, h := range p.reader.herds {
+		if h.Head > 0 && t.val == float64(h.Head) {
+			return true
+		}
+	}
+	return c.form != fBare && t.unit == 0 && t.val > 24
+}
+
+// ats counts the words for 'at' in a clause: at hill at 9 is an hour.
+func (p *parser) ats(c *piece) int {
+	n := 0
+	for i := c.lo; i < c.to; i++ {
+		if t := &p.toks[i]; t.is(sAt) && !t.is(sIn|sMeasure) {
+			n++
+		}
+	}
+	return n
+}
+
+// besideMove reports whether animals are moved in the sentence of a clause.
+func (p *parser) besideMove(pieces []piece, c *piece) bool {
+	for i := range pieces {
+		if d := &pieces[i]; d.sentence == c.sentence && (d.form == fOff || d.form == fOn || d.form == fMove) {
+			return true
+		}
+	}
+	return false
+}
+
+// orderChanges reports whether a name stands before its number in one of two
+// readings side by side, and behind it in the other: creek 9, 8 hill.
+func (p *parser) orderChanges(pieces []piece, c *piece) bool {
+	nameFirst := func(d *piece) bool { return p.toks[d.from].is(sPlace) }
+	for i := range pieces {
+		d := &pieces[i]
+		if d.form == fReading && d.sentence == c.sentence && nameFirst(d) != nameFirst(c) {
+			return true
+		}
+	}
+	return false
+}
+
+// openWater tells 'creek froze', which may be said of the water, from 'froze on
+// creek'.
+func (p *parser) openWater(c *piece) bool {
+	return p.toks[c.from].is(sPlace) && p.reader.hinted(p.toks[c.to-1].s, hWaterFroze)
+}
+
+// dryWater reports whether the name of a paddock that is said to be empty may be
+// that of its water.
+func (p *parser) dryWater(c *piece) bool {
+	if len(p.in(c, sEmpty)) == 0 || len(p.in(c, sStock|sHerd)) > 0 {
+		return false
+	}
+	for _, i := range p.in(c, sPlace) {
+		for w := range strings.FieldsSeq(p.toks[i].s) {
+			if p.reader.hinted(fold(w), hWater) {
+				return true
+			}
+		}
+	}
+	return false
+}

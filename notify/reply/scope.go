@@ -1,0 +1,302 @@
+package reply
+
+// A warning is a guard with what it speaks of: the tokens from..to. Nothing that
+// is said there is news.
+type warning struct {
+	guard    guard
+	at       int // the token that is the guard
+	from, to int
+	moves    bool // speaks of animals alone: most of them, not all
+}
+
+// A stretch is a part of a sentence between marks, or before an 'and' that
+// begins something new.
+type stretch struct {
+	from, to int
+	sentence int
+	anchored bool // names a paddock, a number, animals or work
+	animals  bool // and of these animals alone
+	guarded  bool
+	full     bool // says more than its guards do
+	names    bool // nothing but names: the list before it goes on
+}
+
+const (
+	anchors = sPlace | sNum | sRange | sHerd | sStock | sMoved | sPut | sWent | sGone | sEmpty | sOff | sFrost | sEvent |
+		sLater | sUndo | sStatus | sPlant | sTemp
+	soft = sMeasure | sWeak | sCold | sChat | sFill
+	// what stands beside a guard and says nothing by itself: it's not, I think so
+	idle = sFill | sIt | sAck | sChat | sBe | sWas | sDate | sSoft | sClock | sStock | sAll | sThat
+)
+
+// stretches parts the tokens of a text.
+func (p *parser) stretches() []stretch {
+	var list []stretch
+	sentence, from := 0, 0
+	end := func(to int) {
+		if to > from {
+			list = append(list, p.look(from, to, sentence))
+		}
+		from = to
+	}
+	for i := range p.toks {
+		t := &p.toks[i]
+		switch {
+		case t.is(sStop):
+			end(i)
+			sentence++
+			from = i + 1
+		case t.is(sComma), t.is(sColon), t.is(sDash) && !t.glued, t.is(sAnd) && p.begins(i+1):
+			end(i)
+			from = i + 1
+		}
+	}
+	end(len(p.toks))
+	return list
+}
+
+// begins reports whether something new is said from token i on: a verb, or a
+// paddock of which something is said.
+func (p *parser) begins(i int) bool {
+	for ; i < len(p.toks) && p.toks[i].is(sFill|sField) && !p.toks[i].is(sPlace); i++ {
+	}
+	if i >= len(p.toks) {
+		return false
+	}
+	t := &p.toks[i]
+	if t.is(sMoved | sPut | sLeft | sEvent | sFrost) {
+		return true
+	}
+	return !t.is(sNum) && i+1 < len(p.toks) && (p.toks[i+1].is(sBe|sWas) || t.is(sPlace|sHerd|sStock) && p.toks[i+1].is(sNum|sMeasure|sColon|sOff))
+}
+
+// look sums up a stretch.
+func (p *parser) look(from, to, sentence int) stretch {
+	s := stretch{from: from, to: to, sentence: sentence, names: true}
+	other, numbers, part := false, false, false
+	for i := from; i < to; i++ {
+		t := &p.toks[i]
+		guarded := t.guard != noGuard && !t.is(sPlace|sHerd)
+		s.guarded = s.guarded || guarded
+		if t.is(anchors) && !t.is(soft) || t.guard == gPart {
+			s.anchored = true
+			other = other || !t.is(sHerd|sStock|sNum) && t.guard != gPart
+			numbers = numbers || t.is(sNum)
+			part = part || t.guard == gPart
+		}
+		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
+		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
+	}
+	s.animals = s.anchored && !other && (!numbers || part) // short 2
+	return s
+}
+
+// warn finds the guards of a text and how far each of them reaches.
+func (p *parser) warn() {
+	list := p.stretches()
+	for k := range list {
+		s := &list[k]
+		if i := p.takesBack(list, k); i >= 0 {
+			p.warnings = append(p.warnings, warning{guard: gFix, at: i, to: len(p.toks)})
+		}
+		told := -1 // where what was told beside the news begins
+		for i := s.from; i < s.to; i++ {
+			t := &p.toks[i]
+			t.aside = told >= 0
+			if t.guard == noGuard || t.guard == gUnknown || t.guard == gAsk || t.is(sPlace|sHerd) {
+				continue
+			}
+			if told >= 0 && t.guard != gIf && t.guard != gFix {
+				continue
+			}
+			if t.guard == gWhen && p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock)) {
+				continue // by the gate
+			}
+			w := p.reach(list, k, i)
+			if w.guard == gWhen && told < 0 {
+				told = i
+			}
+			p.warnings = append(p.warnings, w)
+		}
+	}
+	p.asking(list)
+}
+
+// takesBack finds the word with which a stretch takes back what stands before
+// it: creek 9, no, hill; or hill. It is -1 where there is none.
+func (p *parser) takesBack(list []stretch, k int) int {
+	i := list[k].from
+	if k == 0 || !p.reader.hinted(p.toks[i].f, hNotThat) || p.toks[i].is(sPlace) {
+		return -1
+	}
+	next := i + 1
+	for next < len(p.toks) && p.toks[next].is(sComma|sFill) && !p.toks[next].is(sStock) {
+		next++
+	}
+	if next < len(p.toks) && p.toks[next].is(sPlace|sNum|sStock|sHerd) {
+		return i
+	}
+	return -1
+}
+
+// reach says what the guard at token i of stretch k speaks of.
+func (p *parser) reach(list []stretch, k, i int) warning {
+	s := &list[k]
+	w := warning{guard: p.toks[i].guard, at: i, from: s.from, to: s.to}
+	switch w.guard {
+	case gNegation, gOrder, gPlan, gWhen:
+		w.from = i
+	case gFix:
+		w.from, w.to = 0, len(p.toks)
+		return w
+	case gIf:
+		for j := k; j < len(list) && list[j].sentence == s.sentence; j++ {
+			w.to = list[j].to
+		}
+		for j := k; j >= 0 && list[j].sentence == s.sentence; j-- {
+			w.from = list[j].from
+		}
+		return w
+	}
+	for j := k + 1; j < len(list) && list[j].sentence == s.sentence && list[j].names; j++ {
+		w.to = list[j].to // not off creek, hill or mill
+	}
+	first := k == 0 || list[k-1].sentence != s.sentence
+	switch {
+	case s.anchored && s.animals && k > 0 && (w.guard == gNegation || w.guard == gPart || w.guard == gHedge || w.guard == gPlan):
+		w.from, w.moves = 0, true // off creek, but not all of them
+	case s.anchored || s.full:
+	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
+		w.to = list[k+1].to // tomorrow, off creek
+	case k > 0:
+		w.from = list[k-1].from // off creek, maybe
+	}
+	return w
+}
+
+// leadsOn reports whether a stretch of guards alone goes with the one behind it:
+// tomorrow, off creek; but not 'don't know how, but creek is 9'.
+func (p *parser) leadsOn(s *stretch, next int) bool {
+	for i := s.to; i < next; i++ {
+		if p.toks[i].kind == word {
+			return false
+		}
+	}
+	return s.to-s.from == 1 || p.toks[s.from].guard != gNegation
+}
+
+// asking finds the stretches that are a question: to the mark, or from a word
+// that begins one.
+func (p *parser) asking(list []stretch) {
+	for k := 0; k < len(list); {
+		next := k
+		for next < len(list) && list[next].sentence == list[k].sentence {
+			next++
+		}
+		last := list[next-1].to
+		from, marked := -1, last < len(p.toks) && p.asksAt(last)
+		for j := k; j < next; j++ {
+			if i := p.opens(list[j]); i >= 0 && (from < 0 || marked && j == next-1) {
+				from = list[j].from
+				if j > k && !marked {
+					from = i
+				}
+			}
+		}
+		if from < 0 && marked {
+			from = list[k].from
+		}
+		if from >= 0 {
+			p.warnings = append(p.warnings, warning{guard: gAsk, at: from, from: from, to: last})
+			p.asks = append(p.asks, [2]int{from, last})
+		} else {
+			p.askWords(list[k:next])
+		}
+		k = next
+	}
+}
+
+// askWords lets a word that asks in the middle of a sentence reach to the end of
+// its stretch.
+func (p *parser) askWords(list []stretch) {
+	for _, s := range list {
+		for i := s.from; i < s.to; i++ {
+			if p.toks[i].guard == gAsk && !p.toks[i].is(sPlace|sHerd) {
+				p.warnings = append(p.warnings, warning{guard: gAsk, at: i, from: i, to: s.to})
+			}
+		}
+	}
+}
+
+// asksAt reports whether a question mark stands among the stops at token i.
+func (p *parser) asksAt(i int) bool {
+	for ; i < len(p.toks) && p.toks[i].is(sStop); i++ {
+		if p.toks[i].s == "?" || p.reader.hinted(p.toks[i].s, hQuestionMark) {
+			return true
+		}
+	}
+	return false
+}
+
+// opens gives the token that makes a stretch begin as a question; -1 where
+// none does.
+func (p *parser) opens(s stretch) int {
+	for i := s.from; i < s.to; i++ {
+		t := &p.toks[i]
+		if t.guard == gAsk && !t.is(sPlace|sHerd) {
+			return i
+		}
+		if p.reader.hinted(t.s, hBeginsQuestion) && i+1 < s.to &&
+			(p.toks[i+1].is(sFill|sStock|sHerd|sPlace|sAll|sIt) || p.toks[i+1].stock != noStock) {
+			return i
+		}
+		if !t.is(sFill|sAck|sChat) || t.is(sDate) {
+			return -1
+		}
+	}
+	return -1
+}
+
+// settleOrders takes a verb that may be an order or, its accent left out, past,
+// for past where a word before it says so: ya saque las vacas.
+func (p *parser) settleOrders(toks []token) {
+	past, kindly := false, false
+	for i := range toks {
+		kindly = kindly || p.reader.hinted(toks[i].s, hKindly)
+	}
+	for i := range toks {
+		t := &toks[i]
+		if t.is(sStop) {
+			past = false
+		}
+		if kindly && t.is(verbs) && p.reader.mayBePlan(t.f) {
+			t.guard = gOrder // put cows on hill please
+		}
+		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready)
+		if past && t.guard == gOrder && t.is(verbs) {
+			t.guard = noGuard
+		}
+	}
+}
+
+// settleNumbers takes a name that is a number for the number where it stands as
+// one: behind a name, another number, or a word for measuring.
+func settleNumbers(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		if t.val == 1 && t.kind == word && t.unit == 0 && t.is(sNum) && !t.is(sPlace) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && i > 0 && !toks[i-1].is(sNum|sComma|sAnd|sColon) {
+			t.set, t.role = sFill, noRole // the back one
+		}
+		if !t.is(sPlace) || !t.is(sNum) {
+			continue
+		}
+		before := i - 1
+		for before >= 0 && toks[before].is(sFill|sComma|sAnd|sColon|sDash) && !toks[before].is(sNum) {
+			before--
+		}
+		named := i+1 < len(toks) && toks[i+1].is(sPlace) && !toks[i+1].is(sNum) // nine nine oaks
+		if named || t.unit != 0 || before >= 0 && toks[before].is(sPlace|sNum|sMeasure|sWas|sBe|sAvg|sAbout) {
+			t.set, t.places = t.set&^sPlace, nil
+		}
+	}
+}

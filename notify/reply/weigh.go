@@ -1,0 +1,298 @@
+package reply
+
+// weigh says whether a span may be of a form, and how well its parts fit; token
+// j is its last.
+func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
+	switch f {
+	case fReading:
+		return p.weighReading(s)
+	case fBare:
+		return weights[wApart][cBare] * float64(s.runs-1), s.named == 0 && s.nums > 0 && p.toks[j].is(sNum) && p.listEnds(s)
+	case fRange:
+		return 0, s.ranges > 0 && s.named <= 1
+	case fPlace:
+		return 0, s.named == 1 && s.from == j
+	case fOff:
+		return p.weighOff(s, j)
+	case fOn:
+		return p.weighOn(s)
+	case fMove:
+		return p.weighMove(s)
+	case fFrost:
+		if p.coldOrDay(s) {
+			score = weights[wClause][cHeight] + 1 // its number is no clause of its own
+		}
+		return score, s.set&sFrost != 0 && p.frostFits(s)
+	case fEvent, fStricter, fLooser:
+		return p.weighEvent(s, f)
+	case fPlant:
+		return 0, s.set&sPlant != 0 && s.named <= len(s.places)
+	case fLater:
+		return 0, s.set&sLater != 0
+	case fUndo:
+		if s.set&(sFrost|sEvent) != 0 {
+			score = -weights[wTrade][cTalk] + weights[wClause][cStricter]
+		}
+		return score, s.set&sUndo != 0
+	case fStatus:
+		return 0, s.set&sStatus != 0
+	}
+	return 0, false
+}
+
+// weighReading: the numbers stand together, behind the names or before them.
+func (p *parser) weighReading(s *span) (score float64, ok bool) {
+	if s.named == 0 || s.nums == 0 || s.named > len(s.places) {
+		return 0, false
+	}
+	first, last := s.places[0], s.places[s.named-1]
+	if !(last < s.firstNum || first > s.lastNum) || !p.listEnds(s) {
+		return 0, false
+	}
+	if first > s.lastNum && p.parted(s.lastNum, first) {
+		score = weights[wOrderChanges][cHeight]
+	}
+	score += weights[wApart][cHeight] * float64(s.runs-1)
+	for k := 1; k < s.named; k++ {
+		if !p.enumerated(s.places[k-1], s.places[k]) {
+			return 0, false
+		}
+	}
+	if p.different(s) > 1 && s.set&sAll == 0 {
+		score += weights[wSeveralPlaces][cHeight]
+	}
+	return score, true
+}
+
+// enumerated reports whether two names stand in one list.
+func (p *parser) enumerated(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if !p.toks[k].is(sComma | sAnd | sSlash | sFill | sField) {
+			return false
+		}
+	}
+	return true
+}
+
+// different counts the paddocks that a span names.
+func (p *parser) different(s *span) int {
+	n := 0
+	for k := range min(s.named, len(s.places)) {
+		same := false
+		for l := range k {
+			same = same || p.toks[s.places[k]].sameName(&p.toks[s.places[l]])
+		}
+		if !same {
+			n++
+		}
+	}
+	return n
+}
+
+func (t *token) sameName(u *token) bool {
+	return len(t.places) == 1 && len(u.places) == 1 && t.places[0] == u.places[0]
+}
+
+const (
+	verbs   = sMoved | sPut | sWent | sGone
+	motions = verbs | sLeft
+)
+
+// weighOff: animals left the paddocks that are named, or that was asked about.
+func (p *parser) weighOff(s *span, j int) (score float64, ok bool) {
+	if s.entered > 0 || s.named > len(s.places) || p.behindEvent(s.from) || p.toks[j].is(sLeft) && !p.toks[j].is(sGone) {
+		return 0, false
+	}
+	away := s.set&(sOff|sGone|sEmpty) != 0
+	switch {
+	case s.left > 0 && s.bare > 0:
+		return 0, false
+	case s.left > 0:
+		return 0, away || s.set&motions != 0 || s.set&sOut != 0
+	case s.bare > 0 && s.stock == 0:
+		return 0, s.set&sEmpty != 0 || s.particle && s.set&sOff != 0 && s.at == 0
+	case s.bare > 0:
+		return 0, s.set&sEmpty != 0 || s.particle && s.set&(sOff|sGone|sOut) != 0
+	}
+	if away || s.stock > 0 && s.set&sOut != 0 {
+		return -1, !p.opensName(j)
+	}
+	return -weights[wClause][cOff] - 0.1, s.stock > 0 && s.acts // moved them, and nobody said from where
+}
+
+// weighOn: animals went into one paddock.
+func (p *parser) weighOn(s *span) (score float64, ok bool) {
+	if s.left > 0 || s.named > len(s.places) || s.set&(sOff|sEmpty) != 0 || p.behindEvent(s.from) {
+		return 0, false
+	}
+	acts := s.stock > 0 || s.acts
+	switch {
+	case s.entered > 0 && s.bare > 0:
+		return 0, false
+	case s.entered > 0:
+		on := false
+		for k := range min(s.named, len(s.places)) {
+			on = on || p.chart.prep[s.places[k]]&sOn != 0
+		}
+		if !acts && len(p.reader.herds) != 1 {
+			score = weights[wNobody][cOn]
+		}
+		return score, acts || on
+	case s.bare > 0:
+		return 0, s.stock > 0 && s.set&sAnd == 0 && (s.particle && s.set&(sOn|sIn) != 0 || s.at == 1)
+	}
+	return 0, s.stock > 0 && s.particle && s.set&(sOn|sIn) != 0
+}
+
+// weighMove: from one paddock to another.
+func (p *parser) weighMove(s *span) (score float64, ok bool) {
+	acts := s.stock > 0 || s.set&motions != 0
+	switch {
+	case s.entered != 1 || s.named < 2 || s.named > len(s.places) || s.set&sEmpty != 0:
+		return 0, false
+	case s.left > 0 && s.bare == 0:
+		return 0, acts || s.set&sOff != 0
+	case s.left == 0 && s.bare == 1:
+		return weights[wSide][cOff], s.plains < s.tos && s.stock > 0
+	}
+	return 0, false
+}
+
+// weighEvent: one event, with what may stand beside that one.
+func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
+	c := shapes[f].column
+	if s.event == noEvent && f == fStricter {
+		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
+			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt)) // cow down in creek
+	}
+	if s.event == noEvent || events[s.event].column != c || s.named > len(s.places) {
+		return 0, false
+	}
+	if s.event == eRain && !p.rainFits(s) {
+		return 0, false
+	}
+	if s.event == eDry && s.named > 0 {
+		return 0, false
+	}
+	if s.nums == 1 && s.named < 2 && (s.event == eHayed || s.event == eRain) {
+		score = weights[wClause][cHeight] + 1 // its number is no clause of its own
+	}
+	if s.event == eDead && s.nums == 1 {
+		score = weights[wClause][cBare]
+	}
+	if s.events > 1 {
+		score += weights[wTrade][c] * float64(s.events-1)
+	}
+	if s.event == eDead && s.beast < 0 || s.event == eBurned && p.any(sFrost) {
+		return 0, false // dead grass; burned by the frost
+	}
+	if s.nums > 0 && s.event != eHayed && s.event != eRain && s.event != eDead {
+		score += weights[wNumber][c] * float64(s.nums)
+	}
+	if s.stock > 0 && s.event != eWean && s.event != eDead {
+		score += weights[wAnimals][c]
+	}
+	return score, true
+}
+
+// rainFits reports whether the number of a span is how much fell: it stands
+// right beside the rain, and is all that a bare 'rain' says.
+func (p *parser) rainFits(s *span) bool {
+	t := &p.toks[s.eventAt]
+	if s.nums == 0 {
+		return t.guard == noGuard || t.val > 0
+	}
+	if s.nums > 1 || p.toks[s.firstNum].val > mostRain {
+		return false
+	}
+	return p.sideBySide(min(s.firstNum, s.eventAt), max(s.firstNum, s.eventAt))
+}
+
+// mostRain is more than falls in one storm there, in inches or millimetres by
+// the unit that it was said in; a day's record of Texas is about 43 in (from
+// memory).
+const mostRain = 400
+
+// sideBySide reports whether nothing that counts stands between two tokens.
+func (p *parser) sideBySide(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if !p.toks[k].is(sFill|sMeasure|sAbout|sBe|sWas|sColon|sDash|sWeak|where) || p.toks[k].is(sPlace) {
+			return false
+		}
+	}
+	return true
+}
+
+// listEnds reports whether the numbers of a span are a whole list: none goes on
+// before it or behind it.
+func (p *parser) listEnds(s *span) bool {
+	before, behind := s.firstNum-1, s.lastNum+1
+	for before >= 0 && p.toks[before].is(listMarks) && !p.toks[before].is(sPlace|sNum) {
+		before--
+	}
+	for behind < len(p.toks) && p.toks[behind].is(listMarks) && !p.toks[behind].is(sPlace|sNum) {
+		behind++
+	}
+	is := func(i int) bool {
+		return p.toks[i].is(sNum) && !p.toks[i].is(sPlace) && !(i+1 < len(p.toks) && p.toks[i+1].event == eRain)
+	}
+	return !(before >= 0 && is(before)) && !(behind < len(p.toks) && is(behind))
+}
+
+// parted reports whether a comma stands between two tokens.
+func (p *parser) parted(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if p.toks[k].is(sComma) {
+			return true
+		}
+	}
+	return false
+}
+
+// frostFits reports whether the paddocks of a frost belong to it: they stand
+// before it, right behind it, or behind a small word.
+func (p *parser) frostFits(s *span) bool {
+	for k := range min(s.named, len(s.places)) {
+		i := s.places[k]
+		if i == 0 || p.chart.prep[i] != 0 || i < s.frostAt {
+			continue
+		}
+		for j := i - 1; j > s.frostAt; j-- {
+			if p.toks[j].is(sDate | sSoft) {
+				return false // froze last night lane looks bad
+			}
+		}
+	}
+	return s.named <= len(s.places)
+}
+
+// any reports whether a text holds a word that may be something.
+func (p *parser) any(set senses) bool {
+	for i := range p.toks {
+		if p.toks[i].is(set) {
+			return true
+		}
+	}
+	return false
+}
+
+// behindEvent reports whether an event stands right before token i: cut hay off
+// creek says nothing of animals.
+func (p *parser) behindEvent(i int) bool {
+	for i--; i >= 0 && p.toks[i].is(sFill|sHerd|sStock) && !p.toks[i].is(sComma); i-- {
+	}
+	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
+}
+
+// coldOrDay reports whether the one number of a span about frost is how cold it
+// was, degrees F, or its day.
+func (p *parser) coldOrDay(s *span) bool {
+	if s.ranges == 1 {
+		return s.nums == 0
+	}
+	if s.nums != 1 || s.firstNum < s.frostAt && p.parted(s.firstNum, s.frostAt) {
+		return false
+	}
+	t := &p.toks[s.firstNum]
+	return t.unit == 0 && (t.frac && len(t.parts) == 2 || t.val >= 15 && t.val <= 36) && (s.bare == 0 || s.firstNum < s.places[0])
+}
