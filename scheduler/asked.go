@@ -25,6 +25,10 @@ func (h *hearing) asked() (reply.Asked, error) {
 		return a, err
 	}
 	a.Paddocks = h.openOf(rows)
+	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Notice.Kind.Asks() != diary.Off }))
+	if _, a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
+		return a, err
+	}
 	h.newest = h.openOf(newestMessage(rows, h.sent.Add(-confirmFor)))
 	if len(h.newest) == 1 {
 		a.OpenQuestion = h.newest[0]

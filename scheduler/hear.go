@@ -77,7 +77,11 @@ func (h *hearing) answer() error {
 	if err != nil {
 		return err
 	}
-	heard := h.reader.Read(h.in.Text, h.who(), asked, h.day)
+	who := h.who()
+	if who.Out, err = h.optedOut(); err != nil {
+		return err
+	}
+	heard := h.reader.Read(h.in.Text, who, asked, h.day)
 	if h.in.StopOnly {
 		heard = onlyStop(heard)
 	}

@@ -89,6 +89,16 @@ func (h *hearing) texts() (bool, error) {
 	return !off, err
 }
 
+// optedOut reports whether the contact gets nothing any more.
+func (h *hearing) optedOut() (bool, error) {
+	for _, a := range h.from.Addresses() {
+		if _, off, err := h.tx.Suppressed(a); err != nil || !off {
+			return false, err
+		}
+	}
+	return true, nil
+}
+
 func (h *hearing) anybodyLeft() (bool, error) {
 	for _, c := range h.farm.Contacts {
 		for _, a := range c.Addresses() {
