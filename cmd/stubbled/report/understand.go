@@ -16,6 +16,7 @@ import (
 	"stubbled/notify/reply"
 	"stubbled/notify/wording"
 	"stubbled/scheduler"
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -23,6 +24,8 @@ import (
 type understood struct {
 	Facts []Fact `json:"facts"`
 	Ask   string `json:"ask"`
+	// Confirm is what each letter that answers the question would write down.
+	Confirm map[string][]Fact `json:"confirm,omitempty"`
 }
 
 // A Reader shows what texts would be taken for; nothing is written down.
@@ -57,8 +60,24 @@ func (u Reader) One(who, asked, text string) error {
 	if heard.Ask != nil {
 		o := wording.Options{Lang: c.Language, Centimetres: u.farm.Units == config.Centimetres}
 		res.Ask = wording.Answer(o, ladder.AnswerAsk, scheduler.AskBack(u.farm, heard.Ask))
+		res.Confirm = letters(heard.Ask.Choices)
 	}
 	return u.out.Encode(res)
+}
+
+// letters are the facts of choices by the letters that choose them; nil where
+// there is nothing to choose.
+func letters(choices []diary.Choice) map[string][]Fact {
+	var by map[string][]Fact
+	for i, c := range choices {
+		for _, f := range c.Facts {
+			if by == nil {
+				by = map[string][]Fact{}
+			}
+			by[string(rune('a'+i))] = append(by[string(rune('a'+i))], factOf(f))
+		}
+	}
+	return by
 }
 
 func split(ids string) []string {
