@@ -68,8 +68,7 @@ func (h *hearing) openOf(rows []store.SaidRow) []string {
 	var open []string
 	for _, r := range rows {
 		id := r.Notice.About().Paddock
-		keepOff := r.Notice.Kind == ladder.HoldBegins && !animalsIn(r.Notice) // asks nothing
-		if id == "" || keepOff || slices.Contains(open, id) || h.closed(id, r) {
+		if id == "" || slices.Contains(open, id) || h.closed(id, r) {
 			continue
 		}
 		open = append(open, id)
@@ -79,11 +78,6 @@ func (h *hearing) openOf(rows []store.SaidRow) []string {
 	}
 	slices.SortFunc(open, func(a, b string) int { return place(a) - place(b) })
 	return open
-}
-
-func animalsIn(n ladder.Notice) bool {
-	f := ladder.OnPaddock(n.Facts)
-	return f != nil && f.Hold != nil && f.Hold.Animals
 }
 
 // closed reports whether a question was answered: a height by a reading, a move

@@ -38,6 +38,8 @@ func standing(v *season.View, today civil.Date) Standing {
 		Height:  describeHeight(v),
 		Expect:  describeExpect(v),
 		Hold:    describeHold(v),
+		Wait:    describeWait(v),
+		Resting: v.Phase == season.Rest && v.Paddock.Native() && !v.FallUse,
 	}
 	if v.Paddock.Native() {
 		s.Target = v.Paddock.Rule.AtFrost
@@ -79,6 +81,20 @@ func describeExpect(v *season.View) *Expect {
 		e.Chance = &chance
 	}
 	return e
+}
+
+// describeWait is the first of what shuts a paddock without a hold, with its plants.
+func describeWait(v *season.View) *Wait {
+	if v.Hold != nil || len(v.Shut) == 0 {
+		return nil
+	}
+	w := &Wait{Why: v.Shut[0].Why, Since: v.Shut[0].Since}
+	for _, c := range v.Shut {
+		if c.Why == w.Why && c.Plant != "" {
+			w.Plants = append(w.Plants, c.Plant)
+		}
+	}
+	return w
 }
 
 func describeHold(v *season.View) *Hold {

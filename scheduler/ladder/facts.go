@@ -41,6 +41,8 @@ type Standing struct {
 	Height  *Height    `json:"height,omitempty"` // the latest reading
 	Expect  *Expect    `json:"expect,omitempty"` // what it will be at frost or cutoff
 	Hold    *Hold      `json:"hold,omitempty"`
+	Wait    *Wait      `json:"wait,omitempty"`    // what else shuts it; nil under a hold
+	Resting bool       `json:"resting,omitempty"` // its rest is running
 }
 
 // PaddockFacts are what nearly every notice of a paddock says, and all that a

@@ -2,7 +2,6 @@ package ladder
 
 import (
 	"slices"
-	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -63,41 +62,5 @@ func (p *plan) warn(v *season.View, night diary.Observation) {
 	k := Key{Of: v.Paddock.ID, Day: night.Day.String(), Cause: Cause{Kind: "forecast"}, Rung: "0", Repeat: "0"}
 	for _, c := range p.hearers(FrostWarning) {
 		p.tell(c, FrostWarning, k, &f, span{from: night.Issued, until: night.At, urgent: grazed})
-	}
-}
-
-// hold tells that a hold began, once more on the last day that was told where
-// later frosts have made it longer, and that one is over by the calendar.
-func (p *plan) hold(v *season.View) {
-	switch {
-	case v.Hold != nil:
-		step, day := v.Hold.Step(p.today)
-		p.held(v, v.Hold, HoldBegins, step, day)
-	case v.WasHeld != nil:
-		p.held(v, v.WasHeld, HoldOver, 0, v.WasHeld.Until.AddDays(1))
-	}
-}
-
-func (p *plan) held(v *season.View, h *season.Hold, kind Kind, step int, day civil.Date) {
-	first := kind == HoldBegins && step == 0
-	f := p.facts(v)
-	f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
-	if kind == HoldBegins && f.Hold.Animals {
-		f.MoveTo = p.MoveTo(v.Paddock.ID, true)
-	}
-	k := Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{"hold", h.Cause()}, Rung: string(kind), Repeat: strconv.Itoa(step)}
-	for _, c := range p.hearers(kind) {
-		when := p.mornings(c, day, h.Until.AddDays(1))
-		switch {
-		case kind == HoldOver:
-			when = p.mornings(c, day, day.AddDays(coldFor))
-		case first && f.Hold.Animals:
-			when.from, when.urgent = h.Since(), true
-		case first:
-			when.from = p.decent(c.Contact, h.Since())
-		default:
-			when.from = latest(when.from, p.decent(c.Contact, h.Latest()))
-		}
-		p.tell(c, kind, k, &f, when)
 	}
 }

@@ -36,9 +36,13 @@ const (
 	KillingFreeze Kind = "killing-freeze"
 	FrostFirst    Kind = "frost-beat-cutoff"
 	FrostWarning  Kind = "frost-warning" // forecast, animals on hazard plants: off before dark
-	HoldBegins    Kind = "hold-begins"
+	HoldBegins    Kind = "hold-begins"   // on ground where nobody stands
+	HoldAnimals   Kind = "hold-animals"  // animals stand on it: said until they are off
+	HoldUnsure    Kind = "hold-unsure"   // nobody knows whether they do
 	EmergencyTold Kind = "emergency"
 	HoldOver      Kind = "hold-over"
+	WaitAnimals   Kind = "wait-animals" // they stand where nobody should, and it is no hold
+	FrostAsk      Kind = "frost-ask"    // has it frozen, are the tops brown
 	RestOver      Kind = "rest-over"
 	SeasonResult  Kind = "season-result"
 	CutoffMoved   Kind = "cutoff-moved" // said where no rung carries the change
@@ -86,7 +90,10 @@ type kindRow struct {
 	reserved bool
 	// twice is worth saying once more where nobody knows whether it arrived: a rung,
 	// what follows a cutoff, a hazard, the enrolment, and every answer.
-	twice       bool
+	twice bool
+	// whole is never cut, since it is about poison: what does not fit goes into
+	// the next message.
+	whole       bool
 	tellsCutoff bool
 	asks        diary.Kind // the fact that answers it; empty where it asks nothing
 }
@@ -115,10 +122,14 @@ var kinds = map[Kind]kindRow{
 	FreezeSeen:    {facts: &FrostFacts{}, to: office},
 	KillingFreeze: {facts: &FrostFacts{}, to: office},
 	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading, twice: true},
-	FrostWarning:  {facts: &FrostFacts{}, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
-	HoldBegins:    {facts: &PaddockFacts{}, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	FrostWarning:  {facts: &FrostFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
+	HoldBegins:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, reserved: true, twice: true},
+	HoldAnimals:   {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
+	HoldUnsure:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
+	WaitAnimals:   {facts: &PaddockFacts{}, whole: true, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	FrostAsk:      {facts: &FrostFacts{}, to: manager, twice: true},
+	HoldOver:      {facts: &PaddockFacts{}, whole: true, atCutoff: true, twice: true},
 	EmergencyTold: {facts: &EmergencyFacts{}, to: office, presses: true, reserved: true, twice: true},
-	HoldOver:      {facts: &PaddockFacts{}, atCutoff: true, twice: true},
 	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading},
 	SeasonResult:  {facts: &EndFacts{}, to: manager},
 	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true},
@@ -153,6 +164,9 @@ func (k Kind) Reserved() bool { return kinds[k].answer || kinds[k].reserved }
 // Twice reports whether a notice is worth saying once more where nobody knows
 // whether it arrived.
 func (k Kind) Twice() bool { return kinds[k].answer || kinds[k].twice }
+
+// Whole reports whether every paddock of a bundle must be named.
+func (k Kind) Whole() bool { return kinds[k].whole }
 
 // Asks is the kind of fact that answers a notice; empty where it asks nothing.
 func (k Kind) Asks() diary.Kind { return kinds[k].asks }

@@ -4,6 +4,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
 )
 
 // Height is a reading as it is said.
@@ -39,6 +40,13 @@ type Hold struct {
 	Bloat   bool       `json:"bloat,omitempty"`
 	Animals bool       `json:"animals,omitempty"` // animals stand there now
 	Short   bool       `json:"short,omitempty"`   // because the stand is short or was not read
+}
+
+// A Wait keeps a paddock shut without a hold.
+type Wait struct {
+	Why    shut.Why   `json:"why"`
+	Plants []string   `json:"plants,omitempty"`
+	Since  civil.Date `json:"since,omitzero"`
 }
 
 // Frost is a frost that was seen or is forecast.

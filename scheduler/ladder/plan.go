@@ -28,6 +28,7 @@ func Plan(in Input) (due []Notice, next time.Time) {
 	p.emergencies()
 	p.fallAhead()
 	p.cold()
+	p.frostAsk()
 	p.farm()
 	return p.notices, p.next
 }

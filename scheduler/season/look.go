@@ -9,23 +9,25 @@ import (
 
 // A View is everything there is to know of one paddock on one day.
 type View struct {
-	Paddock  *Paddock
-	Today    civil.Date
-	Year     int // the season, labelled by the year of its fall
-	Dates    Dates
-	Phase    Phase
-	Shut     []shut.Cause   // why it is shut whatever its grass; empty where nothing shuts it
-	Hold     *Hold          // what the holds among them come to; nil where it is not held
-	AtRisk   []string       // the plants of it that a frost to come would turn
-	WasHeld  *Hold          // a hold that the calendar ended within the last week
-	Caution  []grass.Hazard // of a hold that the calendar ended: said with the first height since
-	Herds    Standing
-	Reading  *Visit  // the latest reading of this season; nil where none
-	Readings int     // of this season
-	Visits   []Visit // those readings, and what haying left, oldest first; not to be changed
-	FallUse  bool
-	UseAcres float64
-	Drought  bool
+	Paddock *Paddock
+	Today   civil.Date
+	Year    int // the season, labelled by the year of its fall
+	Dates   Dates
+	Phase   Phase
+	Shut    []shut.Cause // why it is shut whatever its grass; empty where nothing shuts it
+	Hold    *Hold        // what the holds among them come to; nil where it is not held
+	AtRisk  []string     // the plants of it that a frost to come would turn
+	// Unwatched says that nothing measured the last two nights.
+	Unwatched bool
+	WasHeld   *Hold          // a hold that the calendar ended within the last week
+	Caution   []grass.Hazard // of a hold that the calendar ended: said with the first height since
+	Herds     Standing
+	Reading   *Visit  // the latest reading of this season; nil where none
+	Readings  int     // of this season
+	Visits    []Visit // those readings, and what haying left, oldest first; not to be changed
+	FallUse   bool
+	UseAcres  float64
+	Drought   bool
 	// RainCame is the day that ended this season's drought; zero where none did.
 	RainCame civil.Date
 	// Failed says that the rest of this season came to too little, or of the last
@@ -91,6 +93,7 @@ func (l *look) view(p *Paddock) View {
 	}
 	risks := l.risks(p)
 	l.shutBy(&v, risks, read)
+	v.Unwatched = shut.Stopped(l.lastMin, l.Today)
 	call, rain := l.drought(p, v.Dates.Turn)
 	v.Drought, v.RainCame = call != nil && rain.IsZero(), rain
 

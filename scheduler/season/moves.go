@@ -39,6 +39,9 @@ type Moves struct {
 	herds  bool              // the farm file has herds
 }
 
+// Herds reports whether the farm file has herds.
+func (m *Moves) Herds() bool { return m.herds }
+
 // Follow replays the moves of the diary from where the farm file put the herds.
 //
 // A herd stands in one place: an `on` elsewhere ends its stay, but only `off`

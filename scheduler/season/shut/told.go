@@ -167,6 +167,9 @@ func (g *Ground) notKnown() []Cause {
 		return nil
 	}
 	since := y.Cold
+	if !Stopped(g.LastMin, g.Today) {
+		return nil
+	}
 	for _, known := range []civil.Date{after(g.LastMin, goodNights), after(g.word(), goodWord)} {
 		if known.After(g.Today) {
 			return nil
@@ -186,6 +189,10 @@ func (g *Ground) notKnown() []Cause {
 	}
 	return nil
 }
+
+// Stopped reports whether a record whose latest minimum is of a day says nothing any
+// more: a record that stopped is no source.
+func Stopped(last, today civil.Date) bool { return !after(last, goodNights).After(today) }
 
 // after is the first day on which what was known of a day no longer holds; zero
 // where nothing was.
