@@ -35,7 +35,9 @@ func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 	case e.Kind.Answer():
 		e.Text = wording.Answer(o, e.Kind, facts[0]) // answers are never bundled
 	default:
-		e.Text = wording.Text(o, e.Kind, facts)
+		n := wording.Fit(o, e.Kind, facts)
+		e.Notices = e.Notices[:n]
+		e.Text = wording.Text(o, e.Kind, facts[:n])
 	}
 	if m, ok := carrier.(mailNamer); ok {
 		e.MessageID = m.MessageID(e.ID, e.Address)

@@ -97,6 +97,7 @@ func (c claimer) render(g group, address string, urgentOnly bool) (*Message, err
 	if err := c.words(&m.Envelope); err != nil {
 		return nil, c.wordless(said, err)
 	}
+	said = said[:len(m.Notices)] // what did not fit is claimed next
 	if err := c.keep(g, m, said); err != nil {
 		return nil, err
 	}

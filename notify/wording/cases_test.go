@@ -9,6 +9,7 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
 )
 
 // The farm of these cases, its people, places and figures are invented.
@@ -72,6 +73,8 @@ type flat struct {
 	Verdict   *season.Verdict `json:"verdict,omitempty"`
 	Expect    *ladder.Expect  `json:"expect,omitempty"`
 	Hold      *ladder.Hold    `json:"hold,omitempty"`
+	Wait      *ladder.Wait    `json:"wait,omitempty"`
+	Resting   bool            `json:"resting,omitempty"`
 	FrostSeen *ladder.Frost   `json:"frost_seen,omitempty"`
 	Result    *ladder.Result  `json:"result,omitempty"`
 	Feed      *ladder.Feed    `json:"feed,omitempty"`
@@ -375,7 +378,21 @@ func coldSamples() []sample {
 			lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),
 			hill(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "indiangrass"))}},
 		{"hold begins, empty", ladder.HoldBegins, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
-		{"hold begins, cattle in", ladder.HoldBegins, one(lane(hold(day(11, 10), "johnsongrass", "wild cherry")))},
+		{"a hold, cattle in", ladder.HoldAnimals, one(lane(hold(day(11, 10), "johnsongrass", "wild cherry")))},
+		{"a hold, cattle in three", ladder.HoldAnimals, []flat{lane(hold(day(11, 10), "johnsongrass")), hill(hold(day(11, 10), "johnsongrass")), creek(hold(civil.Date{}, "johnsongrass"))}},
+		{"a hold, nobody knows whether stock is in", ladder.HoldUnsure, one(lane(unsure, hold(day(11, 10), "johnsongrass")))},
+		{"frost not known, cattle in", ladder.WaitAnimals, one(lane(notKnown))},
+		{"frost not known, two paddocks", ladder.WaitAnimals, []flat{lane(notKnown), hill(notKnown)}},
+		{"two reasons to wait, cattle in", ladder.WaitAnimals, []flat{lane(notKnown), hill(func(f *flat) {
+			f.Wait = &ladder.Wait{Why: shut.Drought, Plants: []string{"sorghum"}, Since: day(8, 3)}
+		})}},
+		{"has it frozen", ladder.FrostAsk, one(farmWide(func(f *flat) { f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown))} }))},
+		{"are the tops brown", ladder.FrostAsk, one(farmWide(func(f *flat) {
+			f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown)), {Place: creek().place(), Wants: "brown"}}
+		}))},
+		{"a killing freeze that came too soon", ladder.FrostAsk, one(farmWide(cold(killing), func(f *flat) {
+			f.Shuts = []ladder.Shut{{Place: creek().place(), Wants: "brown"}}
+		}))},
 		{"hold begins, a short stand", ladder.HoldBegins, one(creek(empty, func(f *flat) {
 			f.Hold = &ladder.Hold{Plants: []string{"indiangrass"}, Until: day(11, 10), Short: true}
 		}))},
@@ -383,9 +400,36 @@ func coldSamples() []sample {
 		{"hold begins, two paddocks", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 10), "indiangrass"))}},
 		{"hold begins, two with their own days", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
 		{"hold over", ladder.HoldOver, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
+		{"hold over in mid-rest", ladder.HoldOver, one(creek(empty, inRest))},
+		{"hold over, cattle in", ladder.HoldOver, one(lane())},
+		{"hold over in rest, cattle in", ladder.HoldOver, one(creek(inRest))},
 		{"hold over on two", ladder.HoldOver, []flat{lane(empty), hill(empty)}},
 		{"rest over by brown tops", ladder.RestOver, one(creek(empty, restDay(60)))},
 		{"rest over, no freeze all year", ladder.RestOver, one(creek(empty, func(f *flat) { f.Result = &ladder.Result{Year: 2026, NoFrost: true} }))},
 		{"rest over on eight", ladder.RestOver, many(8, empty)},
 	}
+}
+
+// notKnown is a frost that nobody knows of, on ground with johnsongrass.
+func notKnown(f *flat) {
+	f.Wait = &ladder.Wait{Why: shut.NotKnown, Plants: []string{"johnsongrass"}, Since: day(10, 3)}
+}
+
+func inRest(f *flat) { f.Resting = true }
+
+func unsure(f *flat) { f.Grazed, f.Unknown = false, true }
+
+// shutOf is a paddock's line in a list.
+func shutOf(f flat) ladder.Shut {
+	s := ladder.Shut{Place: f.place()}
+	s.Wait = f.Wait
+	return s
+}
+
+func farmWide(changes ...func(*flat)) flat {
+	f := flat{Farm: "Quail Fork", Day: day(10, 3)}
+	for _, change := range changes {
+		change(&f)
+	}
+	return f
 }

@@ -1,11 +1,14 @@
 package wording
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season/shut"
 )
 
 var coldSpeakers = map[ladder.Kind]speaker{
@@ -15,6 +18,10 @@ var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.FrostFirst:    says(voice.frostFirst),
 	ladder.FrostWarning:  saysLong(voice.frostWarning, inFull),
 	ladder.HoldBegins:    saysLong(voice.holdBegins, inFull),
+	ladder.HoldAnimals:   saysLong(voice.holdAnimals, inFull),
+	ladder.HoldUnsure:    saysLong(voice.holdUnsure, inFull),
+	ladder.WaitAnimals:   saysLong(voice.waitAnimals, inFull),
+	ladder.FrostAsk:      saysLong(voice.frostAsk, inFull),
 	ladder.EmergencyTold: saysLong(voice.emergency, inFull),
 	ladder.PassedOn:      saysLong(voice.passedOn, inFull),
 	ladder.HoldOver:      saysLong(voice.holdOver, inFull),
@@ -226,12 +233,25 @@ func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 		v.unreached(gathered(fs, func(f *ladder.FrostFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))}
 }
 
-func (v voice) holdBegins(fs []*ladder.PaddockFacts) []part {
-	animals := slices.ContainsFunc(fs, func(f *ladder.PaddockFacts) bool { return f.Hold != nil && f.Hold.Animals || f.Grazed })
-	key := "hold"
-	if animals {
-		key = "hold.animals"
-	}
+func (v voice) holdBegins(fs []*ladder.PaddockFacts) []part { return v.holds(fs, "hold") }
+
+// holdAnimals is a hold on ground where animals stand.
+func (v voice) holdAnimals(fs []*ladder.PaddockFacts) []part {
+	return append(v.holds(fs, "hold.animals"), v.moveTo(fs, rankRemark), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
+}
+
+// holdUnsure is one on ground of which nobody knows.
+func (v voice) holdUnsure(fs []*ladder.PaddockFacts) []part {
+	return append(v.holds(fs, "hold.unsure"), v.onOrOff(fs[0].Place))
+}
+
+// onOrOff is how to say whether animals are in.
+func (v voice) onOrOff(at ladder.Place) part {
+	return keep(rankAnswer, v.say("answer.on-or-off", "on", v.command(diary.On, at), "off", v.command(diary.Off, at)))
+}
+
+// holds says what to do about a hold, and why.
+func (v voice) holds(fs []*ladder.PaddockFacts, key string) []part {
 	until := func(f *ladder.PaddockFacts) string { return v.heldUntil(f.Hold) }
 	a := v.about(fs, until)
 	if a.tag == "" {
@@ -244,11 +264,98 @@ func (v voice) holdBegins(fs []*ladder.PaddockFacts) []part {
 	if len(fs) == 1 || same(fs, until) != "" {
 		parts = append(parts, keep(rankAnswer, v.say("hold.keep-off", "until", a.tag)))
 	}
-	parts = append(parts, keep(rankAnswer, v.say("care.hold"), v.say("care.short")))
-	if animals {
-		parts = append(parts, v.moveTo(fs, rankRemark), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
+	return append(parts, keep(rankAnswer, v.say("care.hold"), v.say("care.short")))
+}
+
+// waitAnimals is what shuts ground without a hold while animals stand there.
+func (v voice) waitAnimals(fs []*ladder.PaddockFacts) []part {
+	off := v.command(diary.Off, fs[0].Place)
+	answer := v.answer("answer.off", len(fs), off)
+	if w := fs[0].Wait; w != nil && w.Why == shut.NotKnown {
+		answer = keep(rankAnswer, v.frostOr(off))
 	}
-	return parts
+	var parts []part
+	for _, some := range byReason(fs) {
+		parts = append(parts, v.sentence(v.about(some, nil), "wait.animals"), must(sentence(v.waitsFor(some[0]))))
+	}
+	return append(parts, keep(rankAnswer, v.say("care.short")), v.moveTo(fs, rankRemark), answer)
+}
+
+// byReason parts a bundle by what shuts its ground.
+func byReason(fs []*ladder.PaddockFacts) (groups [][]*ladder.PaddockFacts) {
+	at := map[string]int{}
+	for _, f := range fs {
+		key := ""
+		if f.Wait != nil {
+			key = fmt.Sprint(f.Wait.Why, f.Wait.Plants)
+		}
+		if _, known := at[key]; !known {
+			at[key] = len(groups)
+			groups = append(groups, nil)
+		}
+		groups[at[key]] = append(groups[at[key]], f)
+	}
+	return groups
+}
+
+// waitsFor is why ground waits without a hold: 'nobody knows if it froze'.
+func (v voice) waitsFor(f *ladder.PaddockFacts) string {
+	w := f.Wait
+	if w == nil {
+		return ""
+	}
+	return v.say("why."+strings.ReplaceAll(string(w.Why), " ", "-"), "plants", v.plants(w.Plants), "height", v.length(w.Height), "day", v.date(w.Since))
+}
+
+// frostAsk asks whether it has frozen, whether the tops are brown, or both.
+func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
+	f, tops := fs[0], v.browning(fs[0].Shuts)
+	doubted := f.FrostSeen != nil
+	var parts []part
+	if doubted {
+		parts = append(parts, must(v.say("frost-ask.doubted", "frost", v.seen(f.FrostSeen))))
+	} else {
+		parts = append(parts, must(v.say("frost-ask")))
+	}
+	if tops.Paddock != "" {
+		parts = append(parts, must(v.say("frost-ask.tops")))
+	}
+	if held := v.waiting(f.Shuts); len(held) > 0 {
+		parts = append(parts, part{rankDetail, append(v.inEach("frost-ask.shut", "paddock", v.shortening(held, ", ")), "")})
+	}
+	brown := v.command(diary.Brown, tops)
+	switch {
+	case doubted:
+		return append(parts, v.answer("answer.brown", 1, brown))
+	case tops.Paddock != "":
+		return append(parts, keep(rankAnswer, v.frostOr(brown)))
+	}
+	return append(parts, keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost"))))
+}
+
+// frostOr is how to say whether it froze, or something else.
+func (v voice) frostOr(other string) string {
+	return v.say("answer.frost-or", "frost", v.say("command.frost"), "none", v.say("command.no-frost"), "text", other)
+}
+
+// waiting names the ground of a list that nobody may graze before frost is known.
+func (v voice) waiting(all []ladder.Shut) (names []string) {
+	for _, s := range all {
+		if s.Wait != nil {
+			names = append(names, v.paddock(s.Place))
+		}
+	}
+	return names
+}
+
+// browning is the first paddock of a list whose tops are asked about.
+func (v voice) browning(all []ladder.Shut) ladder.Place {
+	for _, s := range all {
+		if s.Wants == "brown" {
+			return s.Place
+		}
+	}
+	return ladder.Place{}
 }
 
 // heldUntil is about when a hold is over.
@@ -259,9 +366,29 @@ func (v voice) heldUntil(h *ladder.Hold) string {
 	return v.say("until-about", "day", v.date(h.Until))
 }
 
+// holdOver is a hold that the calendar ended: in rest the rest goes on, and where
+// cattle stand it is no leave to stay.
 func (v voice) holdOver(fs []*ladder.PaddockFacts) []part {
-	return []part{v.sentence(v.about(fs, nil), "hold-over"), v.care(),
-		v.answer("answer.regrowth", len(fs), v.command(diary.Regrowth, fs[0].Place))}
+	var parts []part
+	for _, key := range []string{"hold-over.animals", "hold-over.rest", "hold-over"} {
+		if some := slices.DeleteFunc(slices.Clone(fs), func(f *ladder.PaddockFacts) bool { return overKey(f) != key }); len(some) > 0 {
+			parts = append(parts, v.sentence(v.about(some, nil), key))
+		}
+	}
+	if slices.ContainsFunc(fs, func(f *ladder.PaddockFacts) bool { return f.Grazed && f.Resting }) {
+		parts = append(parts, must(v.say("rest-goes-on")))
+	}
+	return append(parts, v.care(), v.answer("answer.regrowth", len(fs), v.command(diary.Regrowth, fs[0].Place)))
+}
+
+func overKey(f *ladder.PaddockFacts) string {
+	switch {
+	case f.Grazed:
+		return "hold-over.animals"
+	case f.Resting:
+		return "hold-over.rest"
+	}
+	return "hold-over"
 }
 
 // emergency is an animal dead or in trouble, in the words of whoever told of it. No

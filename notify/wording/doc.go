@@ -41,6 +41,22 @@ func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
 	return newVoice(o).text(kind, ready(kind, facts))
 }
 
+// Fit is how many of a bundle one text can name: all of them, but of a kind that
+// is never cut.
+func Fit(o Options, kind ladder.Kind, facts []ladder.Facts) int {
+	v, all := newVoice(o), ready(kind, facts)
+	v.uncut = true
+	for n := len(all); n > 1 && kind.Whole(); n-- {
+		if _, ok := fit(roomFor(kind, all[:n]), v.parts(kind, all[:n])); ok {
+			return n
+		}
+	}
+	if kind.Whole() {
+		return min(1, len(all))
+	}
+	return len(all)
+}
+
 // Answer is one text for an answer with everything that it says besides: the
 // most pressing part first, a line each, two segments at most.
 func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {

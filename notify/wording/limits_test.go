@@ -107,7 +107,7 @@ func mayTakeTwo(s sample) bool {
 	f := s.facts[0]
 	switch s.kind {
 	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail, // lists
-		ladder.FrostWarning, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldBegins, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
+		ladder.FrostWarning, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
 		return true
 	case ladder.AnswerVerdict:
 		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt
@@ -261,7 +261,7 @@ func TestWhatEndsARestOrAHoldNeverPromisesSafety(t *testing.T) {
 			if !strings.Contains(text, calendar[o.Lang]) {
 				t.Errorf("it does not say that it goes by the calendar only: %q", text)
 			}
-		case ladder.HoldBegins:
+		case ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals:
 		default:
 			return
 		}
@@ -304,5 +304,36 @@ func TestATextWithABracketAtTheSeamIsShortenedByOneMore(t *testing.T) {
 	text, whole := fit(gsm.TwoSegments, []part{must(seam), may(rankRemark, "or so it is.", "so it is.")})
 	if gsm.Segments(text) > 2 || !whole {
 		t.Errorf("%d septets in %d segments: %q", gsm.Septets(text), gsm.Segments(text), text)
+	}
+}
+
+// What does not fit into one text goes into the next: no list about poison ends in
+// '+3 more'.
+func TestAListAboutPoisonIsNeverCut(t *testing.T) {
+	for _, lang := range language.Tags() {
+		for _, kind := range []ladder.Kind{ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.HoldOver} {
+			var left []ladder.Facts
+			for i, f := range many(40, hold(day(11, 10), "johnsongrass"), notKnown) {
+				f.Name = longName[:18] + string(rune('A'+i/26)) + string(rune('A'+i%26))
+				left = append(left, sample{kind: kind, facts: []flat{f}}.said()...)
+			}
+			texts := 0
+			for o := (Options{Lang: lang}); len(left) > 0; texts++ {
+				n := Fit(o, kind, left)
+				text := Text(o, kind, left[:n])
+				for _, f := range left[:n] {
+					if !strings.Contains(text, f.About().Name) {
+						t.Fatalf("%s %s: %s is not named: %q", lang, kind, f.About().Name, text)
+					}
+				}
+				if gsm.Segments(text) > 2 {
+					t.Fatalf("%s %s: %d segments: %q", lang, kind, gsm.Segments(text), text)
+				}
+				left = left[n:]
+			}
+			if texts < 4 || texts > 14 {
+				t.Errorf("%s %s: 40 paddocks in %d texts", lang, kind, texts)
+			}
+		}
 	}
 }

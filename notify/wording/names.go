@@ -69,6 +69,9 @@ func (v voice) shortening(items []string, sep string) []string {
 			s = v.say("and-more", "list", s, "n", left)
 		}
 		forms = append(forms, s)
+		if v.uncut {
+			break
+		}
 	}
 	return forms
 }

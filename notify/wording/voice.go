@@ -8,6 +8,8 @@ type voice struct {
 	lang *language.Language
 	// roomy is set for a mail: dates are written out.
 	roomy bool
+	// uncut is set where no list may be cut.
+	uncut bool
 }
 
 func newVoice(o Options) voice { return voice{o: o, lang: language.For(o.Lang)} }

@@ -203,7 +203,7 @@ func keyIn(e ast.Expr) (string, bool) {
 // ofKey are the fields of keys that are put together where they are said.
 var ofKey = map[string]string{
 	"move-plan": "paddock day", "shut-today": "paddock", "overdue": "paddock n", "ask-height": "paddock", "frost": "paddock frost",
-	"freeze": "paddock frost", "killing-freeze": "paddock frost", "hold": "paddock", "lesson.cure": "days falls", "result": "paddock year",
+	"freeze": "paddock frost", "killing-freeze": "paddock frost", "hold": "paddock", "lesson.cure": "days falls", "result": "paddock year", "hold-over": "paddock",
 }
 
 // said gives the fields that the program gives a phrase.

@@ -47,6 +47,7 @@ type Wait struct {
 	Why    shut.Why   `json:"why"`
 	Plants []string   `json:"plants,omitempty"`
 	Since  civil.Date `json:"since,omitzero"`
+	Height float64    `json:"height,omitempty"` // in, the safe height that it is short of
 }
 
 // Frost is a frost that was seen or is forecast.
