@@ -276,7 +276,7 @@ func (v voice) waitAnimals(fs []*ladder.PaddockFacts) []part {
 	}
 	var parts []part
 	for _, some := range byReason(fs) {
-		parts = append(parts, v.sentence(v.about(some, nil), "wait.animals"), must(sentence(v.waitsFor(some[0]))))
+		parts = append(parts, v.sentence(v.about(some, nil), "wait.animals"), must(v.waitsFor(some[0])))
 	}
 	return append(parts, keep(rankAnswer, v.say("care.short")), v.moveTo(fs, rankRemark), answer)
 }
