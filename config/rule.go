@@ -54,6 +54,7 @@ func (l *loader) judgeRule(e, own *settings.Entry, sp grass.Species, r season.Ru
 		}
 		return nil
 	}
+	l.outside(e, at, sp, r)
 	leave, frostHeight := at("leave"), at("at_frost")
 	where := frostHeight
 	if where == nil {
@@ -74,5 +75,26 @@ func (l *loader) judgeRule(e, own *settings.Entry, sp grass.Species, r season.Ru
 	} else if frostHeight != nil && own.Get("at_frost") == nil && r.AtFrost > 1.2*sp.Target.Value {
 		l.Warn(frostHeight, "paddock %s takes the farm's %.3g in at frost, and %.3g in is usual for %s; give it its own, such as rest: {leave: %.3gin, at_frost: %.3gin}",
 			name, r.AtFrost, sp.Target.Value, sp.Name, sp.Leave.Value, sp.Target.Value)
+	}
+}
+
+// usualRest is the range of sources for the days of rest before frost: USDA-ARS 45,
+// K-State Extension 42-56, 30 commonly repeated.
+var usualRest = figure.Of(45, 30, 60, figure.CommonPractice, "")
+
+// outside warns of figures of the farm's own that no source has for a grass.
+func (l *loader) outside(e *settings.Entry, at func(string) *settings.Entry, sp grass.Species, r season.Rule) {
+	for _, own := range []struct {
+		key, unit string
+		value     float64
+		usual     figure.Figure
+	}{
+		{"days", "days", float64(r.RestDays), usualRest}, {"leave", "in", r.Leave, sp.Leave}, {"at_frost", "in", r.AtFrost, sp.Target},
+		{"lowest", "in", r.Min, sp.Min}, {"begin", "in", r.Begin, sp.Begin},
+	} {
+		if w := at(own.key); w != nil && own.usual.Spread() && (own.value < own.usual.Low || own.value > own.usual.High) {
+			l.Warn(w, "paddock %s has %.3g %s for %s, and sources run %g-%g; for heights 'stubbled grasses %s' shows them",
+				e.Get("id").Word(), own.value, own.unit, own.key, own.usual.Low, own.usual.High, sp.Name)
+		}
 	}
 }

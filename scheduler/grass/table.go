@@ -43,7 +43,7 @@ func other(name string, residual figure.Figure, begin, maxLeaf float64, aliases 
 		Name: name, Aliases: aliases,
 		Leave:   residual,
 		Min:     residual,
-		Begin:   figure.Of(begin, 0, 0, figure.Memory, oldTable),
+		Begin:   figure.Of(begin, 0, 0, figure.Memory, "recalled, no source read"),
 		MaxLeaf: figure.Of(maxLeaf, 0, 0, figure.Assumption, ours),
 	}
 }

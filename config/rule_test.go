@@ -1,0 +1,28 @@
+package config_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Sources run from 4 in (Penn State) to 16 (Keyser, Univ. of Tennessee) to leave of
+// the tall natives, and from 12 (Univ. of Missouri) to 32 (Keyser) to begin.
+func TestAFigureThatNoSourceHasIsNamedAndOneThatOneHasIsNot(t *testing.T) {
+	const text = `
+farm: {name: Quail Fork, timezone: America/Chicago}
+frost: {date: 10-16}
+paddocks:
+  - {id: creek, area: 22 acres, grass: eastern gamagrass, rest: {leave: %s, days: %s}}
+contacts: [{name: Ana, role: manager, phone: "+15555550142"}]
+`
+	for _, c := range []struct{ leave, days, wants string }{
+		{"8in", "45 days", ""}, {"15in", "30 days", ""},
+		{"17in", "45 days", "has 17 in for leave, and sources run 4-16"},
+		{"8in", "90 days", "has 90 days for days, and sources run 30-60"},
+	} {
+		farm := strings.Replace(strings.Replace(text, "%s", c.leave, 1), "%s", c.days, 1)
+		if w := load(t, farm).Warnings.Error(); c.wants == "" && strings.Contains(w, "sources run") || !strings.Contains(w, c.wants) {
+			t.Errorf("leave %s, %s: %q, want %q", c.leave, c.days, w, c.wants)
+		}
+	}
+}
