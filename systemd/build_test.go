@@ -147,7 +147,8 @@ func TestThePackageBringsTheNoticesOfItsLibraries(t *testing.T) {
 	_, name := packages(t, "amd64")
 	notices := read(t, unpack(t, name), "usr/share/doc/stubbled/copyright")
 	for _, library := range []string{"modernc.org/sqlite@", "github.com/spf13/cobra@", "github.com/robfig/cron/v3@", "The Go Authors",
-		"notify/language/en/common.txt", "Copyright 2000-2011 by Kevin Atkinson", "this permission notice appear"} {
+		"notify/language/en/common.txt", "Copyright 2000-2011 by Kevin Atkinson", "this permission notice appear",
+		"scheduler/station/places.tsv.gz", "GeoNames (geonames.org)", "https://creativecommons.org/licenses/by/4.0/"} {
 		if !strings.Contains(notices, library) {
 			t.Errorf("no notice of %s", library)
 		}

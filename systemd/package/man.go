@@ -45,17 +45,17 @@ func scriptPage(script, date string) (string, error) {
 // headOf gives the lines of the comment after #!, without their marks.
 func headOf(script string) []string {
 	_, rest, _ := strings.Cut(script, "\n")
-	return comment(strings.Split(rest, "\n"))
+	return comment("#", rest)
 }
 
 // comment gives the lines that a text begins with behind a mark, without it.
-func comment(lines []string) (head []string) {
-	for _, line := range lines {
-		text, ok := strings.CutPrefix(line, "#")
+func comment(mark, text string) (head []string) {
+	for line := range strings.SplitSeq(text, "\n") {
+		line, ok := strings.CutPrefix(line, mark)
 		if !ok {
 			break
 		}
-		head = append(head, strings.TrimPrefix(text, " "))
+		head = append(head, strings.TrimPrefix(line, " "))
 	}
 	return head
 }

@@ -26,11 +26,11 @@ func (w *work) copyright() error {
 		own = "The repository has no file LICENSE: all rights are reserved by its authors.\n"
 	}
 	b.WriteString(own)
-	lists, err := w.wordLists()
+	data, err := w.data()
 	if err != nil {
 		return err
 	}
-	b.WriteString(lists)
+	b.WriteString(data)
 	b.WriteString("\nThe program was compiled from these libraries as well, under their own terms.\n")
 	modules, err := w.modules()
 	if err != nil {
@@ -49,25 +49,44 @@ func (w *work) copyright() error {
 	return os.WriteFile(w.path("copyright"), b.Bytes(), 0o644)
 }
 
-// wordLists gives what the heads of the language files say of whose work they
-// are: the program holds those files too.
-func (w *work) wordLists() (string, error) {
-	found, err := filepath.Glob(filepath.Join(w.top, "notify/language/*/*.txt"))
-	if err != nil {
-		return "", err
-	}
+// embedded finds the data that a file of Go puts into the program, with what
+// stands above it.
+var embedded = regexp.MustCompile(`(?m)((?:^//.*\n)+)//go:embed (\S+)$`)
+
+// owned finds a word on whose work something is.
+var owned = regexp.MustCompile(`Copyright |licen[cs]e`)
+
+// data gives whose work the data is that the program holds: the heads of the
+// language files say it, and the comments above what is embedded.
+func (w *work) data() (string, error) {
 	var b strings.Builder
-	for _, name := range found {
-		text, err := os.ReadFile(name)
-		if err != nil {
-			return "", err
-		}
-		if head := comment(strings.Split(string(text), "\n")); slices.ContainsFunc(head, func(line string) bool { return strings.Contains(line, "Copyright ") }) {
-			rest, _ := filepath.Rel(w.top, name) // it was found below
-			fmt.Fprintf(&b, "\n%s\n%s, which the program holds:\n%s\n", strings.Repeat("-", 72), rest, strings.Join(head, "\n"))
+	tell := func(name, text string) {
+		if owned.MatchString(text) {
+			fmt.Fprintf(&b, "\n%s\n%s, which the program holds:\n%s\n", strings.Repeat("-", 72), name, strings.TrimSpace(text))
 		}
 	}
-	return b.String(), nil
+	err := filepath.WalkDir(w.top, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			if err == nil && (d.Name() == ".git" || d.Name() == "testdata") {
+				return fs.SkipDir
+			}
+			return err
+		}
+		name, _ := filepath.Rel(w.top, path) // it was found below
+		list, _ := filepath.Match("notify/language/*/*.txt", name)
+		if !list && filepath.Ext(name) != ".go" {
+			return nil
+		}
+		text, err := os.ReadFile(path)
+		if list {
+			tell(name, strings.Join(comment("#", string(text)), "\n"))
+		}
+		for _, m := range embedded.FindAllStringSubmatch(string(text), -1) {
+			tell(filepath.Join(filepath.Dir(name), m[2]), strings.Join(comment("//", m[1]), "\n"))
+		}
+		return err
+	})
+	return b.String(), err
 }
 
 type module struct{ name, dir string }
