@@ -25,7 +25,7 @@ func seasonCmd(e *env) *cobra.Command {
 	c.Flags().StringVar(&f.on, "on", "", "as of a `day` such as 2026-08-22; today where not given")
 	c.Flags().BoolVar(&f.json, "json", false, "as JSON")
 	c.Flags().StringVar(&f.chart, "chart", "", "draw the season into a .png or .svg `file`")
-	c.Flags().StringVar(&f.ics, "ics", "", "write the cutoffs as a calendar `file`")
+	c.Flags().StringVar(&f.ics, "ics", "", "write the cutoffs as a calendar `file`, whose entries ring ten days before and on the day")
 	return c
 }
 
