@@ -33,11 +33,9 @@ func (h *hearing) asked() (reply.Asked, error) {
 	if len(h.newest) == 1 {
 		a.OpenQuestion = h.newest[0]
 	}
-	back, err := h.toldThem(confirmFor, answers...)
-	if err != nil {
+	if h.choices, err = h.stillChoosing(); err != nil {
 		return a, err
 	}
-	h.choices = choices(back)
 	a.Choices = h.choices
 	var read time.Time
 	if a.Recent, read = h.recent(); len(rows) > 0 && rows[0].Changed.After(read) {
@@ -49,8 +47,9 @@ func (h *hearing) asked() (reply.Asked, error) {
 // toldThem is what they had been told of some kinds within a while before they
 // wrote, newest first.
 func (h *hearing) toldThem(within time.Duration, kinds ...ladder.Kind) ([]store.SaidRow, error) {
-	rows, err := h.tx.AskedOf(h.from.Name, h.sent.Add(-within), kinds...)
-	return slices.DeleteFunc(rows, func(r store.SaidRow) bool { return r.Changed.After(h.sent) }), err
+	var rows []store.SaidRow
+	err := h.tx.AskedOf(h.from.Name, h.sent.Add(-within), h.sent, func(r store.SaidRow) bool { rows = append(rows, r); return true }, kinds...)
+	return rows, err
 }
 
 // newestMessage are the rows of the newest message, where it is young enough.
@@ -91,19 +90,19 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 	return false
 }
 
-// choices are those of the question back that still waits: the newest, unless
-// something was written down or taken back since. That they asked for the status
-// or for help meanwhile does not matter.
-func choices(rows []store.SaidRow) []diary.Choice {
-	for _, r := range rows {
+// stillChoosing are the choices of the question back that still waits: the
+// newest, unless something was written down or taken back since. That they asked
+// for the status or for help meanwhile does not matter.
+func (h *hearing) stillChoosing() (choices []diary.Choice, err error) {
+	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-confirmFor), h.sent, func(r store.SaidRow) bool {
 		if q := r.Notice.Asked(); q != nil {
-			return q.Choices
+			choices = q.Choices
+			return false
 		}
-		if k := r.Notice.Kind; k != ladder.AnswerStatus && k != ladder.AnswerHelp {
-			return nil
-		}
-	}
-	return nil
+		k := r.Notice.Kind
+		return k == ladder.AnswerStatus || k == ladder.AnswerHelp
+	}, answers...)
+	return choices, err
 }
 
 // recent is the paddock that this contact read within the last two hours, and

@@ -50,9 +50,10 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 	if err != nil {
 		return ladder.Input{}, fmt.Errorf("read the forecast: %w", err)
 	}
-	said, err := s.said(tx, today)
+	// What went out since the season's turn.
+	said, err := tx.Told(today.AddDays(-366).In(s.farm.Zone))
 	if err != nil {
-		return ladder.Input{}, err
+		return ladder.Input{}, fmt.Errorf("read what was said: %w", err)
 	}
 	sight := s.sight(book, today)
 	views := season.Look(sight)
@@ -100,24 +101,6 @@ func contactOf(farm *config.Farm, address string) (c ladder.Contact, as string, 
 // sight is what the farm is looked at with.
 func (s *Scheduler) sight(book *diary.Book, today civil.Date) season.Sight {
 	return season.Sight{Farm: &s.farm.Farm, Book: book, Today: today, Cache: s.cache, Air: s.air.record(s.farm, today)}
-}
-
-// said is what went out since the season's turn or is on its way, and what a
-// carrier refused for good.
-func (s *Scheduler) said(tx *store.Tx, today civil.Date) (ladder.Said, error) {
-	rows, err := tx.Said(today.AddDays(-366).In(s.farm.Zone))
-	if err != nil {
-		return ladder.Said{}, fmt.Errorf("read what was said: %w", err)
-	}
-	var said []ladder.SaidRow
-	for _, r := range rows {
-		refused := r.State == store.Failed && r.Message != 0 // not one that only could not be worded
-		if !r.Told() && !refused {
-			continue
-		}
-		said = append(said, ladder.SaidOf(&r.Notice, r.Changed, refused)...)
-	}
-	return ladder.NewSaid(said), nil
 }
 
 // mostChoices is how many places to go a text names.

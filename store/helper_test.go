@@ -12,6 +12,7 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/store/disk"
 )
 
 var ctx = context.Background()
@@ -140,7 +141,7 @@ func states(t testing.TB, s *Store) map[string]State {
 	t.Helper()
 	all := map[string]State{}
 	update(t, s, sep1, func(x *Tx) error {
-		said, err := x.Said(time.Unix(0, 0))
+		said, err := x.everything()
 		for _, r := range said {
 			all[r.Notice.Key.String()] = r.State
 		}
@@ -180,4 +181,9 @@ func dueAt(t testing.TB, s *Store, now time.Time) (since []time.Time) {
 		}
 	}
 	return since
+}
+
+// everything is every row of the outbox, in any state, in the order planned.
+func (t *Tx) everything() ([]SaidRow, error) {
+	return disk.All(t.db, scanSaid, `SELECT `+outColumns+` FROM outbox o ORDER BY o.id`)
 }

@@ -31,6 +31,7 @@ type liveRow struct {
 	unsure               bool
 }
 
+// liveRows are those that a pass may change: of the answers only what expires.
 func (t *Tx) liveRows() (map[ladder.Key]liveRow, error) {
 	live := map[ladder.Key]liveRow{}
 	err := disk.Each(t.db, func(s disk.Scanner) error {
@@ -42,7 +43,7 @@ func (t *Tx) liveRows() (map[ladder.Key]liveRow, error) {
 	}, `SELECT key, id, contact, medium, kind, facts, not_before, coalesce(good_until, 0), urgent,
 			answer OR by_hand, coalesce(message, 0),
 			repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = outbox.message), 0), why
-		FROM outbox WHERE state = 'queued'`)
+		FROM outbox WHERE state = 'queued' AND (answer = 0 OR message IS NOT NULL OR good_until < ?)`, t.now.Unix())
 	return live, err
 }
 

@@ -110,7 +110,7 @@ func (w *world) plan(t *rapid.T) {
 // checkFlying: what is claimed is not touched.
 func (w *world) checkFlying(t *rapid.T) {
 	w.must(w.s.Update(ctx, w.now, func(x *Tx) error {
-		said, err := x.Said(time.Unix(0, 0))
+		said, err := x.everything()
 		at := map[string]State{}
 		for _, r := range said {
 			at[r.Notice.Key.String()] = r.State

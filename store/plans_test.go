@@ -28,7 +28,7 @@ func TestNoStatementReadsAWholeHistory(t *testing.T) {
 		reconcile(t, s, sep1, notice(ladder.FallAhead, "creek", "Ana"), notice(ladder.AskHeight, "hill", "Luis"))
 		update(t, s, sep1, func(x *Tx) error {
 			for _, err := range []error{
-				second(x.Said(sep1)), second(x.Said(sep1)), second(x.AskedOf("Ana", sep1, ladder.HeadsUp)),
+				second(x.Told(sep1)), second(x.Told(sep1)), x.AskedOf("Ana", sep1, sep1, func(SaidRow) bool { return true }, ladder.HeadsUp),
 				second(x.FactsAfter(2)), second(x.OptOuts()),
 				second(x.Observations(day("2026-09-01"), day("2026-09-02"))), second(x.Answer(answer(ladder.AnswerHelp, in))),
 			} {

@@ -1,24 +1,25 @@
 package store
 
 import (
+	"errors"
 	"time"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
 )
 
-// Said gives every row of the outbox, in any state, that was planned or
-// changed since, oldest first. The rows are shared: they must not be changed.
-func (t *Tx) Said(since time.Time) ([]*SaidRow, error) {
-	c := &t.s.said
+// Told is what was said since, or is under way, or was refused for good by a
+// carrier, as the ladder looks it up. It is shared and must not be changed.
+func (t *Tx) Told(since time.Time) (ladder.Said, error) {
+	c := &t.s.told
 	const stale = 90 * 24 * time.Hour // as much as may lie about unused
 	if c.seq == 0 || since.Before(c.from) || since.Sub(c.from) > stale {
-		*c = saidCache{from: since, at: map[int64]int{}}
+		*c = toldCache{from: since, at: map[int64]int{}}
 	}
 	known := t.seq - 1 // the transaction at hand may change more under its number
 	if t.seq == 0 {
 		if err := t.db.Row(`SELECT seq FROM clock WHERE id = 1`).Scan(&known); err != nil {
-			return nil, err
+			return ladder.Said{}, err
 		}
 	}
 	// The first time by date; from then on the few that changed, by number.
@@ -35,19 +36,32 @@ func (t *Tx) Said(since time.Time) ([]*SaidRow, error) {
 		return err
 	}, `SELECT `+outColumns+` FROM outbox o WHERE `+which+` ORDER BY +o.id`, args...)
 	if err != nil {
-		return nil, err
+		return ladder.Said{}, err
 	}
 	c.seq = known
-	return c.list(since), nil
+	return c.since(since), nil
 }
 
-// AskedOf gives what a contact was told since and that is of one of the kinds,
-// newest first: the questions that may still be open.
-func (t *Tx) AskedOf(contact string, since time.Time, kinds ...ladder.Kind) ([]SaidRow, error) {
+// AskedOf hands over what a contact was told from since to until and that is of
+// one of the kinds, newest first, for as long as more is wanted: the questions
+// that may still be open.
+func (t *Tx) AskedOf(contact string, since, until time.Time, more func(SaidRow) bool, kinds ...ladder.Kind) error {
 	of, err := jsonList(kinds)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return disk.All(t.db, scanSaid, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at >= ? AND o.state IN ('sent', 'unknown')
-		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, +o.id DESC`, contact, since.Unix(), of)
+	err = disk.Each(t.db, func(r disk.Scanner) error {
+		s, err := scanSaid(r)
+		if err == nil && !more(s) {
+			err = errEnough
+		}
+		return err
+	}, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at BETWEEN ? AND ? AND o.state IN ('sent', 'unknown')
+		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, +o.id DESC`, contact, since.Unix(), until.Unix(), of)
+	if errors.Is(err, errEnough) {
+		return nil
+	}
+	return err
 }
+
+var errEnough = errors.New("no more is wanted")

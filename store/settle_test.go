@@ -252,13 +252,21 @@ func TestWhatSomebodyWasAskedIsKnown(t *testing.T) {
 		settle(t, s, claim(t, s, sep1, bySMS(Unsafe)), WasSent, sep1)
 	}
 	update(t, s, sep1, func(x *Tx) error {
-		asked, err := x.AskedOf("Luis", sep1, ladder.ShutToday, ladder.AskHeight)
-		if len(asked) != 1 || asked[0].Notice.Key != told.Key || err != nil {
-			t.Errorf("asked of Luis: %+v, %v", asked, err)
+		asked := func(of string) (all []SaidRow) {
+			must(t, x.AskedOf(of, sep1, sep1, func(r SaidRow) bool { all = append(all, r); return true }, ladder.ShutToday, ladder.AskHeight))
+			return all
 		}
-		if asked, _ := x.AskedOf("Bea", sep1, ladder.ShutToday); len(asked) != 0 {
-			t.Errorf("asked of Bea: %+v", asked)
+		if got := asked("Luis"); len(got) != 1 || got[0].Notice.Key != told.Key {
+			t.Errorf("asked of Luis: %+v", got)
 		}
-		return err
+		if got := asked("Bea"); len(got) != 0 {
+			t.Errorf("asked of Bea: %+v", got)
+		}
+		n := 0
+		must(t, x.AskedOf("Ana", sep1.Add(-time.Hour), sep1.Add(-time.Minute), func(SaidRow) bool { n++; return true }, ladder.AnswerVerdict))
+		if n != 0 {
+			t.Error("what was said later is among what had been said")
+		}
+		return nil
 	})
 }

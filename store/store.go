@@ -19,8 +19,8 @@ type Store struct {
 	opened time.Time
 	log    *slog.Logger
 
-	mu   sync.Mutex // one write at a time, and said
-	said saidCache
+	mu   sync.Mutex // one write at a time, and told
+	told toldCache
 
 	damage  sync.Mutex
 	damaged map[int64]string // the facts that are not what was written, by id
@@ -65,7 +65,7 @@ func (s *Store) writeBeside(ctx context.Context, op string, now time.Time, f fun
 	defer s.mu.Unlock()
 	err := s.db.Update(ctx, op, func(db *disk.Tx) error { return f(&Tx{s: s, db: db, now: now}) })
 	if err != nil {
-		s.said.forget()
+		s.told.forget()
 	}
 	return err
 }

@@ -136,7 +136,7 @@ func (p *plan) wasCutoff(v *season.View, to string) civil.Date {
 	for _, r := range p.Said.byPaddock[v.Paddock.ID] {
 		if r.To == to && !r.Cutoff.IsZero() && kinds[r.Kind].tellsCutoff &&
 			!r.Cutoff.Before(v.Dates.Turn) && r.Cutoff.Before(v.Dates.Next) && !r.At.Before(last.At) {
-			last = r
+			last = *r
 		}
 	}
 	if last.Cutoff == v.Dates.Cutoff {

@@ -64,8 +64,8 @@ type BadFile struct {
 // refused for good.
 type Said struct {
 	rows      []SaidRow
-	byKey     map[Key]SaidRow
-	byPaddock map[string][]SaidRow
+	byKey     map[Key]*SaidRow // these two point into rows
+	byPaddock map[string][]*SaidRow
 	told      map[way]time.Time // when a contact was last told something by a medium
 	refused   map[way]time.Time // when a carrier last refused them for good
 }
@@ -109,17 +109,20 @@ func SaidOf(n *Notice, at time.Time, refused bool) []SaidRow {
 // NewSaid indexes what was said.
 func NewSaid(rows []SaidRow) Said {
 	s := Said{
-		byKey: make(map[Key]SaidRow, len(rows)), byPaddock: map[string][]SaidRow{},
+		rows:  make([]SaidRow, 0, len(rows)),
+		byKey: make(map[Key]*SaidRow, len(rows)), byPaddock: map[string][]*SaidRow{},
 		told: map[way]time.Time{}, refused: map[way]time.Time{},
 	}
-	for _, r := range rows {
+	for i := range rows {
+		r := &rows[i]
 		w := way{r.To, r.Medium}
 		if r.Refused {
 			s.refused[w] = latest(s.refused[w], r.At)
 			continue
 		}
+		s.rows = append(s.rows, *r)
+		r = &s.rows[len(s.rows)-1]
 		s.told[w] = latest(s.told[w], r.At)
-		s.rows = append(s.rows, r)
 		if old, ok := s.byKey[r.Key]; !ok || r.At.After(old.At) {
 			s.byKey[r.Key] = r
 		}
@@ -130,8 +133,10 @@ func NewSaid(rows []SaidRow) Said {
 
 // at is when a key was said.
 func (s Said) at(key Key) (time.Time, bool) {
-	r, ok := s.byKey[key]
-	return r.At, ok
+	if r, ok := s.byKey[key]; ok {
+		return r.At, true
+	}
+	return time.Time{}, false
 }
 
 // dead reports whether the last that a contact was to be told by a medium since

@@ -157,7 +157,7 @@ func endKey(v *season.View, by diary.Fact, rung string) Key {
 // is no news.
 func (p *plan) toldEnd(v *season.View, to string, by diary.Fact, kinds ...Kind) bool {
 	now := endKey(v, by, "").Cause
-	return slices.ContainsFunc(p.Said.byPaddock[v.Paddock.ID], func(r SaidRow) bool {
+	return slices.ContainsFunc(p.Said.byPaddock[v.Paddock.ID], func(r *SaidRow) bool {
 		if r.To != to || !slices.Contains(kinds, r.Kind) || r.Key.Cause == now {
 			return false
 		}
