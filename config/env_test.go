@@ -30,7 +30,7 @@ func TestTheEnvironmentStandsAboveTheFile(t *testing.T) {
 func TestAnEnvironmentVariableNeedsItsUnitToo(t *testing.T) {
 	t.Setenv("STUBBLED_REST_DAYS", "50")
 	_, err := config.Load(written(t, good(t)))
-	want := `STUBBLED_REST_DAYS: rest.days: want a number of days such as "45 days", got "50"`
+	want := `STUBBLED_REST_DAYS: rest.days: want a number of days such as "45 days", got "50"; did you mean "50 days"?`
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
 	}

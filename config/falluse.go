@@ -22,7 +22,7 @@ func (l *loader) fallUse(rows []fallUseKeys) {
 			p, ok := l.farm.Farm.Paddock(u.Paddock)
 			switch {
 			case !ok:
-				l.Say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), values.OrOneOf(u.Paddock, l.paddockIDs()))
+				l.Say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), l.paddockMeant(u.Paddock))
 			case p.Grass.Name != "" && !p.Native():
 				l.Say(at, "%s is %s, no native: it has no rest to be grazed through; take this out", p.Name, p.Grass.Name)
 			case u.Acres > p.Acres && p.Acres > 0:

@@ -15,7 +15,7 @@ func (l *loader) herds(rows []herdKeys) {
 		fresh := h.ID != "" && l.unique(e.Get("id"), h.ID, ids)
 		if at := e.Get("paddock"); at != nil {
 			if _, ok := l.farm.Paddock(h.Paddock); !ok {
-				l.Say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), values.OrOneOf(h.Paddock, l.paddockIDs()))
+				l.Say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), l.paddockMeant(h.Paddock))
 			}
 		}
 		l.herdAnswers(e, &h, fresh)

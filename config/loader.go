@@ -2,6 +2,7 @@ package config
 
 import (
 	"stubbled/config/settings"
+	"stubbled/config/values"
 )
 
 // loader makes a farm of a farm file that was read.
@@ -14,13 +15,17 @@ type loader struct {
 	planned *float64 // the frost counted back from, in days after Aug 1; nil where there is none
 }
 
-// paddockIDs are what a herd or a fall use may name.
-func (l *loader) paddockIDs() []string {
+// paddockMeant suggests the id that a herd or a fall use may name: that of a
+// paddock with this name, or a near one.
+func (l *loader) paddockMeant(text string) string {
 	var ids []string
 	for _, p := range l.farm.Paddocks {
+		if values.Fold(p.Name) == values.Fold(text) {
+			return values.DidYouMean(p.ID)
+		}
 		ids = append(ids, p.ID)
 	}
-	return ids
+	return values.OrOneOf(text, ids)
 }
 
 // unique tells of an id that is taken, and reports whether it is fresh.

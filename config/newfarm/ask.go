@@ -7,9 +7,7 @@ import (
 	"io"
 	"os"
 	"regexp"
-	"strconv"
 	"strings"
-	"time"
 
 	"stubbled/config/settings"
 )
@@ -49,7 +47,6 @@ type question struct {
 	ask     string
 	usual   string   // the answer where none is typed
 	key     string   // of the farm file, whose rules judge the answer
-	unit    string   // what a bare number gets
 	choices []string // what there is, for ?
 	open    bool     // may be left empty
 }
@@ -74,7 +71,10 @@ func (t *Talk) one(to *string, q question) bool {
 			return t.keep(q.ask, text)
 		}
 		*to = ""
-		q.usual = corrected(text, err.Error(), q)
+		q.usual = ""
+		if m := meant.FindStringSubmatch(err.Error()); m != nil {
+			q.usual = m[1] // what the rules suggest is the default of the next try
+		}
 		fmt.Fprintf(t.Out, "  %v\n", err)
 	}
 	return false
@@ -135,23 +135,6 @@ func (t *Talk) judge(key string) error {
 }
 
 var meant = regexp.MustCompile(`did you mean "([^"]+)"\?`)
-
-// corrected is what was likely meant: what the rules suggest, the number with its
-// unit, or the day as the farm file writes it.
-func corrected(text, wrong string, q question) string {
-	if m := meant.FindStringSubmatch(wrong); m != nil {
-		return m[1]
-	}
-	if _, err := strconv.ParseFloat(text, 64); err == nil && q.unit != "" {
-		return text + " " + q.unit
-	}
-	for _, form := range []string{"Jan 2", "January 2", "1/2", "2 Jan", "2 January"} {
-		if day, err := time.Parse(form, text); err == nil && q.key == "frost.date" {
-			return day.Format("01-02")
-		}
-	}
-	return ""
-}
 
 // keep writes an answer into the draft. It is true, so that whoever asks can go
 // on.

@@ -100,11 +100,11 @@ func (t *Talk) station(n int) (done, ok bool) {
 
 func (t *Talk) byHand() bool {
 	return t.one(&t.answers.FrostDate, question{ask: "The usual first frost, 32 F, as month and day", key: "frost.date", choices: []string{"such as 10-18, for Oct 18"}}) &&
-		t.one(&t.answers.Spread, question{ask: "How much it varies (standard deviation)", usual: "10 days", key: "frost.spread", unit: "days"})
+		t.one(&t.answers.Spread, question{ask: "How much it varies (standard deviation)", usual: "10 days", key: "frost.spread"})
 }
 
 func (t *Talk) rest() bool {
-	return t.answers.Rest != "" || t.one(&t.answers.Rest, question{ask: "Rest before frost", usual: "45 days", key: "rest.days", unit: "days", choices: []string{"45 to 60 days are usual"}})
+	return t.answers.Rest != "" || t.one(&t.answers.Rest, question{ask: "Rest before frost", usual: "45 days", key: "rest.days", choices: []string{"45 to 60 days are usual"}})
 }
 
 // more asks for one more of a list; an empty answer ends it, once there is one
@@ -127,7 +127,7 @@ func (t *Talk) paddocks() bool {
 			t.answers.Paddocks = t.answers.Paddocks[:i]
 			return ok
 		}
-		if !t.one(&p.Area, question{ask: "  its size", key: at + ".area", unit: "acres", choices: []string{"such as 22 acres, or 9 ha"}}) ||
+		if !t.one(&p.Area, question{ask: "  its size", key: at + ".area", choices: []string{"such as 22 acres, or 9 ha"}}) ||
 			!t.one(&p.Grass, question{ask: "  what grows there", key: at + ".grass", choices: grass.Names()}) {
 			return false
 		}

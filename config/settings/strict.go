@@ -1,10 +1,12 @@
 package settings
 
 import (
+	"bytes"
 	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -27,6 +29,10 @@ var yamlLine = regexp.MustCompile(`^line (\d+): `)
 // document parses the bytes and walks them. It gives nil where there is no
 // document to walk.
 func (s *strict) document(data []byte) *Entry {
+	if line := notUTF8(data); line > 0 {
+		s.say(line, "", "holds a letter that is not in UTF-8; save the file as UTF-8 (in the editor: Save As, encoding UTF-8)")
+		return nil
+	}
 	var doc yaml.Node
 	dec := yaml.NewDecoder(strings.NewReader(string(data)))
 	if err := dec.Decode(&doc); err != nil {
@@ -43,6 +49,21 @@ func (s *strict) document(data []byte) *Entry {
 		return nil
 	}
 	return s.walk(doc.Content[0], s.format.shape, "")
+}
+
+// notUTF8 is the first line that is not in UTF-8; 0 where all are, or where the
+// file says that it is in another encoding.
+func notUTF8(data []byte) int {
+	if utf8.Valid(data) || bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+		return 0
+	}
+	n := 0
+	for line := range bytes.Lines(data) {
+		if n++; !utf8.Valid(line) {
+			break
+		}
+	}
+	return n
 }
 
 // syntax tells what the YAML parser stumbled on, with its line.

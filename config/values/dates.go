@@ -23,7 +23,7 @@ var (
 func parseMonthDay(text string) (season.MonthDay, error) {
 	part := monthDay.FindStringSubmatch(strings.TrimSpace(text))
 	if part == nil {
-		return season.MonthDay{}, fmt.Errorf(`want a month and day such as "10-18", got %q`, Clip(text))
+		return season.MonthDay{}, fmt.Errorf(`want a month and day such as "10-18", got %q%s`, Clip(text), DidYouMean(dayMeant(text)))
 	}
 	month, _ := strconv.Atoi(part[1])
 	day, _ := strconv.Atoi(part[2])
@@ -32,6 +32,17 @@ func parseMonthDay(text string) (season.MonthDay, error) {
 		return season.MonthDay{}, fmt.Errorf(`there is no day %q in any year; want month and day, month first, such as "10-18"`, Clip(text))
 	}
 	return season.MonthDay{Month: month, Day: day}, nil
+}
+
+// dayMeant is a day that is written in another way, as it should be; empty where
+// it is none.
+func dayMeant(text string) string {
+	for _, form := range []string{"Jan 2", "January 2", "2 Jan", "2 January", "1/2"} {
+		if day, err := time.Parse(form, strings.TrimSpace(text)); err == nil {
+			return day.Format("01-02")
+		}
+	}
+	return ""
 }
 
 // dayWithin is parseMonthDay for a day of a range, such as 08-01..12-31, and

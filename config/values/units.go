@@ -2,7 +2,9 @@ package values
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -61,22 +63,18 @@ var (
 // quantity is a plain number of at most nine digits, then a unit.
 var quantity = regexp.MustCompile(`^([+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?) *([^0-9\s.+-][^0-9\r\n]*)$`)
 
+// bareNumber is the same without its unit.
+var bareNumber = regexp.MustCompile(`^[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?$`)
+
 // in reads a quantity with its unit and gives it in the unit used inside. A
 // bare number, an unknown unit and a value outside lo to hi are errors that
 // say what to write.
 func (m measure) in(lo, hi float64) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		part := quantity.FindStringSubmatch(strings.TrimSpace(text))
-		if part == nil {
-			return 0, fmt.Errorf("want %s, got %q", m.want, Clip(text))
-		}
-		factor, ok := m.units[strings.ToLower(strings.TrimSpace(part[2]))]
-		if !ok {
-			return 0, fmt.Errorf("want %s, got %q", m.want, Clip(text))
-		}
-		n, err := strconv.ParseFloat(part[1], 64)
-		if err != nil {
-			return 0, fmt.Errorf("want %s, got %q", m.want, Clip(text))
+		number, unit, factor := m.parts(text)
+		n, err := strconv.ParseFloat(number, 64)
+		if err != nil || factor == 0 {
+			return 0, fmt.Errorf("want %s, got %q%s", m.want, Clip(text), DidYouMean(m.meant(number, unit)))
 		}
 		v := n * factor
 		if v < lo || v > hi {
@@ -84,6 +82,34 @@ func (m measure) in(lo, hi float64) func(string) (float64, error) {
 		}
 		return v, nil
 	}
+}
+
+// parts are the number and the unit as they were typed, and what one of that unit
+// is inside; 0 where it is unknown.
+func (m measure) parts(text string) (number, unit string, factor float64) {
+	text = strings.TrimSpace(text)
+	if part := quantity.FindStringSubmatch(text); part != nil {
+		number, unit = part[1], strings.ToLower(strings.TrimSpace(part[2]))
+		return number, unit, m.units[unit]
+	}
+	if bareNumber.MatchString(text) {
+		number = text
+	}
+	return number, "", 0
+}
+
+// meant is a number with the unit that was likely meant: a near one, or where none
+// was typed the one that is usual. A bare length, share or span may be of any.
+func (m measure) meant(number, unit string) string {
+	if unit != "" {
+		unit = Nearest(unit, slices.Sorted(maps.Keys(m.units)))
+	} else if slices.Contains([]string{"days", "acres", "lb", "texts"}, m.inner) {
+		unit = m.inner
+	}
+	if number == "" || unit == "" {
+		return ""
+	}
+	return number + " " + unit
 }
 
 // whole is in, for what is counted in whole numbers.

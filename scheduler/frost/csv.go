@@ -100,6 +100,9 @@ func (rd *reader) csvLine(b []byte) {
 
 // layoutOf finds the columns by the names of the header.
 func layoutOf(header []byte, want Columns) (*csvLayout, error) {
+	if bytes.IndexByte(header, '\r') >= 0 {
+		return nil, fmt.Errorf("its lines end as on an old Mac, so all of it is one line; save it with the line ends of Windows or Unix")
+	}
 	l := &csvLayout{header: bytes.Clone(header), delimiter: delimiterOf(header)}
 	names := splitHeader(header, l.delimiter)
 	if known, ok := knownHeaders[strings.Join(names, ",")]; ok && want == (Columns{}) {
@@ -121,7 +124,7 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 		switch {
 		case l.at[c] >= 0:
 		case c == minColumn:
-			return nil, fmt.Errorf("no column %s in the header; it has %s; name the column of the minimum and its unit", strings.Join(options, " or "), have)
+			return nil, fmt.Errorf("no column %s in the header; it has %s; name the column of the minimum: --tmin-column, or columns: in the frost section of the farm file", strings.Join(options, " or "), have)
 		case c == dateColumn || given != "":
 			return nil, fmt.Errorf("no column %q in the header; it has %s", options[0], have)
 		}

@@ -24,6 +24,7 @@ func TestAPlainCSVWithFaultsGivesWhatIsSoundInIt(t *testing.T) {
 		{name: "a quote that is not closed", text: head + good + "\"2012-10-08,1.0\n", minima: 1, bad: 1, names: "station:3: a quote is not closed"},
 		{name: "capitals and blanks in the header", text: "Date , TMIN_C\n2012-10-07 , -0.6\n", minima: 1},
 		{name: "dates as a spreadsheet saves them", text: head + good + "10/8/2012,1.0\n9/30/2012,2\n12/31/2012,2\n", minima: 4},
+		{name: "a day with its midnight", text: head + good + "2012-10-08 00:00,1.0\n2012-10-09T00:00:00,2\n", minima: 3},
 		{name: "a year of two digits", text: head + good + "10/8/12,1.0\n", minima: 1, bad: 1, names: "no date such as 2012-10-07 or 10/7/2012: \"10/8/12\""},
 		{name: "Feb 29 of a common year", text: head + good + "2013-02-29,1.0\n", minima: 1, bad: 1, names: "station:3"},
 		{name: "a line cut short", text: head + good + "2012-10-08\n", minima: 1, bad: 1, names: "station:3: cut short"},

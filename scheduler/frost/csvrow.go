@@ -194,6 +194,9 @@ func isMissing(text []byte) bool {
 
 // isoDate reads YYYY-MM-DD, or the same with strokes.
 func isoDate(b []byte) (year, month, day int, ok bool) {
+	if len(b) > 10 && (b[10] == ' ' || b[10] == 'T') {
+		b = b[:10] // a day with its midnight
+	}
 	if len(b) != 10 || b[4] != b[7] || b[4] != '-' && b[4] != '/' {
 		return 0, 0, 0, false
 	}

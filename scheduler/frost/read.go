@@ -126,6 +126,8 @@ type reader struct {
 	dly     *dlyReader // for the two forms of GHCN-Daily
 	inverse int        // days with the minimum above the maximum
 	both    int        // days with both
+	hourly  int        // rows of the same day as the row before
+	before  dayRow     // that row
 	fatal   error
 }
 
@@ -237,6 +239,9 @@ func (rd *reader) finish() error {
 	r := rd.rec
 	if rd.both >= 10 && rd.inverse*2 > rd.both {
 		return fmt.Errorf("%s: the minimum is above the maximum on %d of %d days; are the two columns swapped?", r.Name, rd.inverse, rd.both)
+	}
+	if rd.hourly > rd.good/2 {
+		return fmt.Errorf("%s: %d of %d rows are of the same day as the row before: is it by the hour? want a row a day, with the day's minimum", r.Name, rd.hourly, rd.good)
 	}
 	if r.First().IsZero() {
 		why := "none was found"

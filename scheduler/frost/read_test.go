@@ -40,6 +40,8 @@ func TestAFileThatIsNoRecordOfOneStationIsRefusedWithTheMend(t *testing.T) {
 		{"every minimum failed its check", "USW00094728,20121007,TMIN,-6,,X,Z,\n", "all failed the station's own quality check"},
 		{"a header alone", "date,tmin_c\n", "no usable daily minimum in this plain CSV file"},
 		{"every line cut short", oct[:100] + "\n", "station:1: cut short: 100 characters of 269"},
+		{"rows by the hour", "date,tmin_c\n2012-10-07 00:00,3\n2012-10-07T01:00,2\n2012-10-07 02:00,1\n2012-10-08 00:00,1\n2012-10-08 01:00,1\n", "3 of 5 rows are of the same day as the row before: is it by the hour?"},
+		{"lines of an old Mac", "date,tmin_c\r2012-10-07,3\r2012-10-08,2\r", "station:1: its lines end as on an old Mac"},
 		{"minimum and maximum swapped", swapped.String(), "are the two columns swapped?"},
 	} {
 		t.Run(c.name, func(t *testing.T) { wantReadError(t, c.text, frost.Options{}, c.want) })

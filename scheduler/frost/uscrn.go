@@ -86,9 +86,13 @@ func (rd *reader) day(row dayRow) {
 	rd.good++
 	y := rd.rec.openYear(row.year)
 	if y.seen[row.slot] != 0 {
+		if row.year == rd.before.year && row.slot == rd.before.slot {
+			rd.hourly++
+		}
 		rd.rec.Problems.repeated(rd.line, dateAt(row.year, row.slot).String())
 		return
 	}
+	rd.before = row
 	y.seen[row.slot] = elementMin | elementMax | elementRain
 	y.min[row.slot], y.max[row.slot], y.rain[row.slot] = row.min, row.max, row.rain
 	if row.min != NoTemp && row.max != NoTemp {
