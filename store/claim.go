@@ -57,10 +57,14 @@ func (c claimer) due() ([]group, error) {
 	}, `SELECT contact, kind, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
 			coalesce(message, 0) AS m, coalesce(repeats, 0) AS r, max(urgent) AS u, min(not_before) AS since, json_group_array(id)
 		FROM outbox WHERE state = 'queued' AND medium = ?1 AND not_before <= ?2 AND (good_until IS NULL OR good_until >= ?2)`+only+`
-			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) <= ?2)
+			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) NOT BETWEEN ?2 + 1 AND ?2 + ?3)
 		GROUP BY contact, kind, single, m, r
-		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.Medium, c.now.Unix())
+		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.Medium, c.now.Unix(), int(longestWait.Seconds()))
 }
+
+// longestWait is longer than any carrier puts a message off: what waits longer was
+// put off by a clock that ran wild, and is due.
+const longestWait = 25 * time.Hour
 
 // take makes the group a message under way; nil where something holds it back.
 func (c claimer) take(g group) (*Message, error) {

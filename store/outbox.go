@@ -93,6 +93,12 @@ func (t *Tx) Planned(key ladder.Key) (yes bool, err error) {
 	return yes, err
 }
 
+// Withdraw takes back what waits under a key and is not needed any more.
+func (t *Tx) Withdraw(key ladder.Key) error {
+	_, err := t.move(Withdrawn, "not needed any more", "", "key = ?", key.String())
+	return err
+}
+
 // requeue says something again that was refused, unknown or expired: it is
 // queued once more, worded anew and stays until goodUntil whatever a pass
 // wants. What may have arrived is marked as a repeat.

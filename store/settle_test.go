@@ -126,6 +126,22 @@ func TestASilentCarrierLosesNothing(t *testing.T) {
 	}
 }
 
+// A try that failed while the clock stood a year ahead is not waited for a year.
+func TestARetryPutOffByAWildClockIsDue(t *testing.T) {
+	s := fresh(t)
+	n := notice(ladder.ShutToday, "creek", "Ana")
+	n.GoodUntil = sep1.AddDate(2, 0, 0)
+	reconcile(t, s, sep1, n)
+	ahead := sep1.AddDate(1, 0, 0)
+	settle(t, s, claim(t, s, ahead, bySMS(Safe)), TryAgain, ahead)
+	if m := claim(t, s, ahead, bySMS(Safe)); m != nil {
+		t.Errorf("by that clock it is due at once: %+v", m)
+	}
+	if m := claim(t, s, sep1.Add(time.Hour), bySMS(Safe)); m == nil {
+		t.Error("by the right clock it waits for a year")
+	}
+}
+
 func TestARestartOfTheSameRunLeavesWhatIsUnderWay(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "farm.db")
 	s := open(t, path, "run-1")
