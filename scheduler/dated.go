@@ -40,11 +40,12 @@ func (h *hearing) stamp() (time.Time, error) {
 	if !in.Sent.IsZero() && !in.Sent.Before(h.now.Add(-stampPast)) && !in.Sent.After(h.now.Add(stampAhead)) {
 		return in.Sent, nil
 	}
-	if in.Received.After(h.now.Add(stampAhead)) || in.Received.Before(written) {
-		return h.now, nil
+	waits := ladder.WaitsKey(in.Row)
+	waited, err := h.tx.Planned(waits)
+	if waited && err == nil {
+		err = h.tx.Withdraw(waits) // its answer says more
 	}
-	waited, err := h.tx.Planned(ladder.WaitsKey(in.Row))
-	if waited {
+	if waited || in.Received.After(h.now.Add(stampAhead)) || in.Received.Before(written) {
 		return h.now, err
 	}
 	return in.Received, err

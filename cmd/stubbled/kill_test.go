@@ -42,14 +42,18 @@ func TestMain(m *testing.M) {
 // child is the daemon itself, on the farm and at the time that the test gives,
 // until its power goes.
 func child() int {
-	start, err := time.Parse(time.RFC3339, os.Getenv("STUBBLED_TEST_TIME"))
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		return exitUsage
-	}
 	nth, _ := strconv.Atoi(os.Getenv("STUBBLED_TEST_NTH"))
+	var now clock = labClock{os.Getenv("STUBBLED_TEST_CLOCK"), time.Now()}
+	if at := os.Getenv("STUBBLED_TEST_TIME"); at != "" {
+		start, err := time.Parse(time.RFC3339, at)
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return exitUsage
+		}
+		now = &steadyClock{start: start, real: time.Now()}
+	}
 	e := &env{
-		in: os.Stdin, out: os.Stdout, err: os.Stderr, clock: &steadyClock{start: start, real: time.Now()},
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, clock: now,
 		through: func(s *store.Store) daemon.Store {
 			return &cutter{Store: s, step: os.Getenv("STUBBLED_TEST_STEP"), left: int64(nth)}
 		},
