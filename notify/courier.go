@@ -29,6 +29,7 @@ type Rules struct {
 	Contacts    []ladder.Contact
 	Cap         int // texts a contact a day, reserve aside; 0 is none
 	Centimetres bool
+	Stock       bool // the animals are not all cattle
 	WordsOnly   bool // no pictures and calendars with mails: a rehearsal shows words
 }
 

@@ -14,7 +14,7 @@ type mailNamer interface {
 // never change again.
 func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 	c, _ := r.Contact(e.ToName)
-	o := wording.Options{Lang: c.Language, Centimetres: r.Centimetres}
+	o := wording.Options{Lang: c.Language, Centimetres: r.Centimetres, Stock: r.Stock}
 	facts := make([]ladder.Facts, len(e.Notices))
 	for i, n := range e.Notices {
 		facts[i] = n.Facts

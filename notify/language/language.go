@@ -31,6 +31,8 @@ type Language struct {
 	// when they are first asked for.
 	Common func() map[string]bool
 
+	cattle, stock string // what cattle are called, and animals of any sort
+
 	said   map[string]phrase
 	plural []form
 	group  string // parts the thousands of a number

@@ -114,6 +114,8 @@ func (l *Language) describe(r Row) error {
 		return l.marks(r.Text)
 	case "plural":
 		l.plural = formsOf(r.Text)
+	case "other stock":
+		l.cattle, l.stock, _ = strings.Cut(r.Text, " is ")
 	default:
 		return fmt.Errorf("not known here")
 	}

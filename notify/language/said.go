@@ -86,6 +86,26 @@ func (l *Language) Say(name string, fields ...any) string {
 	return b.String()
 }
 
+// OfStock is the language as it speaks to a farm whose animals are not all cattle.
+// What people may text stays as it is.
+func (l *Language) OfStock() *Language {
+	if l.cattle == "" {
+		return l
+	}
+	other := *l
+	other.said = make(map[string]phrase, len(l.said))
+	for name, p := range l.said {
+		if name != l.cattle {
+			p = slices.Clone(p)
+			for i := range p {
+				p[i].text = strings.ReplaceAll(p[i].text, l.cattle, l.stock)
+			}
+		}
+		other.said[name] = p
+	}
+	return &other
+}
+
 // value is that of a field; nil where it was not given.
 func value(fields []any, name string) any {
 	for i := 0; i+1 < len(fields); i += 2 {

@@ -24,6 +24,7 @@ import (
 type Options struct {
 	Lang        string // a tag of notify/language; regional forms are matched, anything else is the default
 	Centimetres bool   // a metric farm: cm, degrees C, kg. Otherwise in, degrees F, lb
+	Stock       bool   // the farm's animals are not all cattle
 	// Pictures are the content ids of the pictures that go with a mail; only
 	// those are shown: Season, and SeasonOf a paddock.
 	Pictures []string

@@ -12,7 +12,13 @@ type voice struct {
 	uncut bool
 }
 
-func newVoice(o Options) voice { return voice{o: o, lang: language.For(o.Lang)} }
+func newVoice(o Options) voice {
+	v := voice{o: o, lang: language.For(o.Lang)}
+	if o.Stock {
+		v.lang = v.lang.OfStock()
+	}
+	return v
+}
 
 // say is one phrase with its fields, given in pairs of name and value; a mail
 // has its own phrase where there is room for more.

@@ -16,6 +16,7 @@ import (
 	"stubbled/notify/language"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
+	"stubbled/scheduler/ladder"
 )
 
 // plain are the fields that a phrase says, those apart that only choose a form.
@@ -316,5 +317,21 @@ func TestEveryFactCanBeTyped(t *testing.T) {
 	}
 	if Command("en", diary.Reading) != "" || Command("en", "nonsense") != "" {
 		t.Error("a reading is typed by its heights alone")
+	}
+}
+
+func TestWhereTheHerdIsNotCattleATextSaysStock(t *testing.T) {
+	held := []ladder.Facts{&ladder.PaddockFacts{Head: ladder.Head{Place: ladder.Place{Paddock: "lane", Name: "Cattle Lane", Say: "lane"}},
+		Standing: ladder.Standing{Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(10, 15)}}}}
+	for _, c := range []struct {
+		o           Options
+		want, never string
+	}{
+		{Options{}, "Keep cattle off", "stock"}, {Options{Stock: true}, "Keep stock off", "cattle"},
+		{Options{Lang: "es", Stock: true}, "ganado", "stock"},
+	} {
+		if got := Text(c.o, ladder.HoldBegins, held); !strings.Contains(got, c.want) || strings.Contains(got, c.never) || !strings.Contains(got, "Cattle Lane") {
+			t.Errorf("%+v: %q", c.o, got)
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -158,6 +159,11 @@ func (f *Farm) Paddock(id string) (*Paddock, bool) {
 		}
 	}
 	return nil, false
+}
+
+// OtherStock reports whether a herd on file is not of cattle.
+func (f *Farm) OtherStock() bool {
+	return slices.ContainsFunc(f.Herds, func(h herd.Herd) bool { return h.Kind.Is != "" && h.Kind.Is != herd.Cattle })
 }
 
 // UsedIn reports whether the paddock is in fall use in a year, and on how many

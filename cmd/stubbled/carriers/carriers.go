@@ -57,7 +57,7 @@ func (l *Links) without(what string, m ladder.Medium, where string, err error) {
 func Rules(farm *config.Farm) notify.Rules {
 	return notify.Rules{
 		Farm: farm.Name, Zone: farm.Zone, Contacts: farm.Contacts, Cap: farm.Cap,
-		Centimetres: farm.Units == config.Centimetres,
+		Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock(),
 	}
 }
 
