@@ -88,15 +88,11 @@ func Inside(ctx context.Context, path string) Copy {
 	return c
 }
 
-// keepPictures is for how many days the pictures and files of a mail stay in
-// the database after it was sent; the words stay for good.
-const keepPictures = 90
-
 // Nightly writes the backup of one day in a folder of its own, which it makes,
 // and deletes those that the rule no longer keeps. Where that day's is there
 // already it is left, unless the diary has gone on since; one of that name that is
-// dated ahead is moved aside. It also reads every fact, for Damaged, and drops the files of old mails
-// that will not be sent again.
+// dated ahead is moved aside. It also reads every fact, for Damaged, and forgets what is
+// kept for a while only.
 func (s *Store) Nightly(ctx context.Context, dir string, day civil.Date, now time.Time) (path string, err error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("nightly backup: %w: give the user of the daemon the right to write there", err)
@@ -111,12 +107,7 @@ func (s *Store) Nightly(ctx context.Context, dir string, day civil.Date, now tim
 	if _, err := s.CheckFacts(ctx); err != nil && !errors.Is(err, disk.ErrFact) {
 		return path, err
 	}
-	return path, s.writing(ctx, "drop old pictures", now, func(t *Tx) error {
-		_, err := t.db.Exec(`UPDATE messages SET files = NULL, html = '' WHERE frozen_at < ? AND files IS NOT NULL
-			AND NOT EXISTS (SELECT 1 FROM outbox o WHERE o.message = messages.id AND o.state IN ('queued', 'sending'))`,
-			now.AddDate(0, 0, -keepPictures).Unix())
-		return err
-	})
+	return path, s.forget(ctx, now)
 }
 
 func (s *Store) copyTo(ctx context.Context, path string, now time.Time) error {

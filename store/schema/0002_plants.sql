@@ -15,3 +15,6 @@ ALTER TABLE facts ADD COLUMN sum INTEGER;
 
 -- Whose database it is: the farm's name in the farm file.
 ALTER TABLE clock ADD COLUMN farm TEXT NOT NULL DEFAULT '';
+
+-- For the end of old messages: each is looked for among those that repeat it.
+CREATE INDEX messages_repeats ON messages (repeats) WHERE repeats IS NOT NULL;
