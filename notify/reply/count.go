@@ -75,8 +75,11 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0)
 	}
 	if c.from > c.lo {
-		strange := p.strange(c.from - 1)
-		n[wBeforeNumber] += flag(p.toks[c.from].is(sNum) && (strange || p.toks[c.from-1].is(sField)))
+		i := c.from - 1
+		for i > c.lo && p.toks[i].is(sBe|sWas|sAbout|sMeasure|sFill) {
+			i--
+		}
+		n[wBeforeNumber] += flag(p.toks[c.from].is(sNum) && (p.strange(i) || p.toks[i].is(sField)))
 		n[wNoAnimals] += flag(p.toks[c.from].is(sOff|sOut) && p.stray(c.from-1)) // fenced off creek
 	}
 }

@@ -131,7 +131,8 @@ func (p *parser) whatIsUnclear(c *piece) *diary.Question {
 	}
 	switch {
 	case q.Why != diary.Unclear || g == gAsk:
-	case c.ask != nil && (c.ask.Why == diary.Range || c.ask.Why == diary.ImpossibleHeight || c.ask.Why == diary.NoNumber || c.ask.Why == diary.WhichDay || c.ask.Why == diary.NotAllowed || c.ask.Why == diary.WhichHerd):
+	case c.ask != nil && (c.ask.Why == diary.Range || c.ask.Why == diary.ImpossibleHeight || c.ask.Why == diary.NoNumber || c.ask.Why == diary.WhichDay || c.ask.Why == diary.NotAllowed ||
+		c.ask.Why == diary.WhichHerd && g == noGuard && p.blamed(c.lo, c.hi) == ""):
 		return c.ask
 	case len(places) == 0 && len(p.numbersIn(c)) > 0:
 		if like := p.likeName(c); like != nil {

@@ -49,7 +49,7 @@ func (p *parser) dayBetween(pieces []piece, c *piece, w when) when {
 	for i := range pieces {
 		d := &pieces[i]
 		from, to := min(c.to, d.to), max(c.from, d.from)
-		if d == c || d.sentence != c.sentence || d.lo > c.to && c.lo > d.to || p.dayIn(from, to).word == "" || max(c.lo, d.lo) > min(c.hi, d.hi) {
+		if d == c || d.form == fPlace || d.sentence != c.sentence || d.lo > c.to && c.lo > d.to || p.dayIn(from, to).word == "" || max(c.lo, d.lo) > min(c.hi, d.hi) {
 			continue
 		}
 		own, others := p.dayIn(c.lo, c.hi), p.dayIn(d.lo, d.hi)
