@@ -75,8 +75,13 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0)
 	}
 	if c.from > c.lo {
+		before := c.from - 1
+		for before > c.lo && p.toks[before].is(sFill) {
+			before--
+		}
+		n[wNoAnimals] += flag(c.form == fOff && p.toks[c.from].is(sHerd|sStock) && p.strange(before)) // kept the cows off creek
 		i := c.from - 1
-		for i > c.lo && p.toks[i].is(sBe|sWas|sAbout|sMeasure|sFill) {
+		for i > c.lo && p.toks[i].is(sBe|sWas|sAbout|sMeasure|sFill|where) {
 			i--
 		}
 		n[wBeforeNumber] += flag(p.toks[c.from].is(sNum) && (p.strange(i) || p.toks[i].is(sField)))
@@ -100,6 +105,10 @@ func (p *parser) countNeighbours(n *[features]float64, pieces []piece, c *piece)
 		if c.form == fReading && d.sentence == c.sentence && d.from > c.from && len(p.in(d, sPlace)) == 0 &&
 			(d.form == fRange || d.form == fBare && !(p.strange(d.from-1) && p.parted(c.to-1, d.from))) {
 			n[wBesideNumber]++ // the list goes on
+		}
+		if d.form == fPlace && c.form == fReading && d.to < c.from && p.names(c.from) && p.enumerated(d.to-1, c.from) {
+			n[wBesidePlace]++ // rest and back: 10 and 9
+			continue
 		}
 		if d == c || d.to != c.lo && d.from != c.hi || d.sentence != c.sentence || c.form == fBare || c.form == fPlace {
 			continue
@@ -177,7 +186,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		p.countMove(n, c)
 	case fFrost:
 		at := p.in(c, sFrost)[0]
-		if at > 0 && p.toks[at-1].is(sAbout) {
+		if at > 0 && p.toks[at-1].is(sAbout|sAvg) {
 			n[guardFeature(gHedge)] = 1 // looks like frost
 		}
 		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1))) // frost seeded
@@ -192,7 +201,18 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 	case fPlant:
 		for _, i := range p.in(c, sPlant) {
-			n[wAtName] = max(n[wAtName], flag(i+1 < len(p.toks) && p.strange(i+1) && !p.marked(i+1))) // cherry pie
+			n[wAtName] = max(n[wAtName], flag(i+1 < len(p.toks) && (p.strange(i+1) || p.toks[i+1].guard == gThing) && !p.marked(i+1))) // cherry pie
+		}
+		from, to := p.sentenceOf(c)
+		for i := from; i < to; i++ {
+			if t := &p.toks[i]; t.is(sGone|sEmpty|sOff|sLeft) || t.event == eClear {
+				n[guardFeature(gHedge)] = 1 // johnsongrass gone from hill
+			}
+		}
+	case fLooser:
+		from, to := p.sentenceOf(c)
+		for i := from; i < to && c.event == eBrown; i++ {
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen))) // brown, but green below
 		}
 	case fEvent:
 		n[wTrade] += 2 * flag(c.event == eDry && (len(pieces) > 1 || p.besideDry(c)))

@@ -50,7 +50,8 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	places := p.in(c, sPlace)
 	n[wSeveralPlaces] = flag(len(c.facts) > 1 && !p.anyIn(c, func(t *token) bool { return t.is(sAll) && !t.is(sPlace) }))
 	n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val) || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
-	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && p.ats(c) > 1)
+	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 ||
+		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
 	n[wOrderChanges] = flag(p.orderChanges(pieces, c))
 }
 

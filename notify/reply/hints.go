@@ -40,6 +40,7 @@ const (
 	hKindly         hint = "asks kindly"
 	hQuoted         hint = "quoted"
 	hArticle        hint = "article"
+	hGreen          hint = "green"
 	hThanks         hint = "thanks"
 	hAlready        hint = "already"
 	hIsPast         hint = "is past"

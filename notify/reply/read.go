@@ -34,6 +34,17 @@ type piece struct {
 
 // read makes facts and at most one question of the tokens.
 func (p *parser) read() Heard {
+	h := p.conclude(p.judged())
+	if len(h.Facts) == 0 {
+		if q := p.correction(); q != nil {
+			return Heard{Ask: q}
+		}
+	}
+	return h
+}
+
+// judged are the clauses of a text, each with its facts and how sure it is.
+func (p *parser) judged() []piece {
 	p.warn()
 	p.prepare()
 	pieces := p.pieces()
@@ -41,13 +52,7 @@ func (p *parser) read() Heard {
 	for i := range pieces {
 		p.judge(pieces, &pieces[i])
 	}
-	h := p.conclude(pieces)
-	if len(h.Facts) == 0 {
-		if q := p.correction(); q != nil {
-			return Heard{Ask: q}
-		}
-	}
-	return h
+	return pieces
 }
 
 // pieces parts every sentence in clauses. A stretch that asks about one paddock

@@ -125,33 +125,76 @@ func newReader(places []Place, herds []Herd, units Units, voc *vocabulary) *Read
 
 // Read says what a text was taken for. Day is the farm's day it was sent.
 func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
+	p, h := r.begin(text, who, asked, day)
+	if h != nil {
+		return *h
+	}
+	return p.read()
+}
+
+// A Weighed is a clause of a text with what was counted of it, for whoever fits
+// the weights: the column of weights.tsv that it is weighed by, its features by
+// their names there, and the facts that it would be written down as.
+type Weighed struct {
+	Column string
+	Counts map[string]float64
+	Facts  []diary.Fact
+}
+
+// Weigh gives the clauses of a text that leave nothing open.
+func (r *Reader) Weigh(text string, who Who, asked Asked, day civil.Date) []Weighed {
+	p, h := r.begin(text, who, asked, day)
+	if h != nil {
+		return nil
+	}
+	var list []Weighed
+	pieces := p.judged()
+	for i := range pieces {
+		c := &pieces[i]
+		if len(c.facts) == 0 || c.ask != nil || c.dropped {
+			continue
+		}
+		w := Weighed{Column: columnNames[shapes[c.form].column], Counts: map[string]float64{}, Facts: c.facts}
+		for f, n := range c.counts {
+			if n != 0 {
+				w.Counts[featureNames[f]] = n
+			}
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+// begin cleans a text and makes its tokens. What is a whole message, an answer,
+// too long or nothing at all is heard at once.
+func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*parser, *Heard) {
 	if len(text) > longest {
-		return Heard{Ask: &diary.Question{Why: diary.TooLong}}
+		return nil, &Heard{Ask: &diary.Question{Why: diary.TooLong}}
 	}
 	p := &parser{reader: r, tongue: r.voc.tongue(who.Language), who: who, asked: asked, day: day}
 	p.words = clip(strings.TrimSpace(text), longestWords)
 	clean := normalise(text)
 	if tapback.MatchString(clean) {
-		return Heard{Nod: true}
+		return nil, &Heard{Nod: true}
 	}
 	p.text = p.ownWords(body(clean))
 	if h, ok := p.wholeMessage(); ok {
-		return h
+		return nil, &h
 	}
 	if h, ok := p.answer(); ok {
-		return h
+		return nil, &h
 	}
 	p.toks = p.tokens(p.text)
-	if len(p.toks) > mostTokens {
-		return Heard{Ask: &diary.Question{Why: diary.TooLong}}
+	switch {
+	case len(p.toks) > mostTokens:
+		return nil, &Heard{Ask: &diary.Question{Why: diary.TooLong}}
+	case len(p.toks) == 0 || !strings.ContainsFunc(p.text, saysSomething):
+		return nil, &Heard{Nod: true}
+	case strings.Trim(p.text, "? \n") == "" && strings.Contains(p.text, "?"):
+		h := p.ask(diary.Question{Why: diary.Unclear, Word: "?"})
+		return nil, &h
 	}
-	if len(p.toks) == 0 || !strings.ContainsFunc(p.text, saysSomething) {
-		return Heard{Nod: true}
-	}
-	if strings.Trim(p.text, "? \n") == "" && strings.Contains(p.text, "?") {
-		return p.ask(diary.Question{Why: diary.Unclear, Word: "?"})
-	}
-	return p.read()
+	return p, nil
 }
 
 // ownWords cuts what a reply quotes of a message of ours: the lines down to the

@@ -26,7 +26,7 @@ const (
 		sLater | sUndo | sStatus | sPlant | sTemp
 	soft = sMeasure | sWeak | sCold | sChat | sFill
 	// what stands beside a guard and says nothing by itself: it's not, I think so
-	idle = sFill | sIt | sAck | sChat | sBe | sWas | sDate | sSoft | sClock | sStock | sAll | sThat
+	idle = sFill | sIt | sAck | sChat | sBe | sWas | sDate | sSoft | sClock | sStock | sAll | sThat | sAt | sOn | sIn
 )
 
 // stretches parts the tokens of a text.
@@ -106,7 +106,7 @@ func (p *parser) warn() {
 			if t.guard == noGuard || t.guard == gUnknown || t.guard == gAsk || t.is(sPlace|sHerd) {
 				continue
 			}
-			if told >= 0 && t.guard != gIf && t.guard != gFix {
+			if told >= 0 && t.guard != gIf && t.guard != gFix && t.guard != gDay && t.guard != gBefore {
 				continue
 			}
 			if t.guard == gWhen && p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock)) {

@@ -31,7 +31,7 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 		return 0, s.set&sLater != 0
 	case fUndo:
 		if s.set&(sFrost|sEvent) != 0 {
-			score = -weights[wTrade][cTalk] + weights[wClause][cStricter]
+			score = 2 * weights[wClause][cRequest] // what is undone is no clause of its own
 		}
 		return score, s.set&sUndo != 0
 	case fStatus:
@@ -176,6 +176,9 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	}
 	if s.nums == 1 && s.named < 2 && (s.event == eHayed || s.event == eRain) {
 		score = weights[wClause][cHeight] + 1 // its number is no clause of its own
+	}
+	if s.event == eRegrowth && s.nums == 1 && s.named < 2 && s.eventAt < s.firstNum {
+		return weights[wClause][cHeight] + 1, true // regrowth is 3 inches
 	}
 	if s.event == eDead && s.nums == 1 {
 		score = weights[wClause][cBare]

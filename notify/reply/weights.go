@@ -26,6 +26,10 @@ const (
 	columns
 )
 
+// columnNames are those of the heading of weights.tsv.
+var columnNames = [columns]string{cHeight: "height", cBare: "bare", cOff: "off", cOn: "on", cStricter: "stricter", cLooser: "looser",
+	cEvent: "event", cRequest: "request", cTalk: "talk"}
+
 // feature is what is counted in a clause and beside it.
 type feature uint8
 
@@ -121,23 +125,23 @@ func besideFeature(g guard) feature { return wBesideGuard + feature(g) - 1 }
 //go:embed weights.tsv
 var shipped string
 
-// A Table weighs clauses: what each feature adds to a clause of each column.
-type Table [features][columns]float64
+// A table weighs clauses: what each feature adds to a clause of each column.
+type table [features][columns]float64
 
 var weights = mustTable(shipped)
 
-func mustTable(text string) *Table {
-	t, err := ReadTable(text)
+func mustTable(text string) *table {
+	t, err := readTable(text)
 	if err != nil {
 		panic(err)
 	}
 	return t
 }
 
-// ReadTable reads weights.tsv: a feature a line, its weight in each column, and
+// readTable reads weights.tsv: a feature a line, its weight in each column, and
 // a word why.
-func ReadTable(text string) (*Table, error) {
-	t := &Table{}
+func readTable(text string) (*table, error) {
+	t := &table{}
 	seen := map[feature]bool{}
 	n := 0
 	for line := range strings.Lines(text) {
