@@ -23,17 +23,10 @@ func (h *hearing) tooMuch(n ladder.Notice) (bool, error) {
 	if h.in.Carrier == Keyboard || h.earlier() { // who types it there reads it there
 		return false, nil
 	}
-	now := h.tx.Now() // by which answers are kept, right or wrong
-	hour, alike, err := h.tx.AnswersTo(n, now.Add(-time.Hour))
+	now := h.tx.Now()
+	hour, day, alike, err := h.answered(n, now)
 	if err != nil {
 		return false, fmt.Errorf("count the answers: %w", err)
-	}
-	day, _, err := h.tx.AnswersTo(n, now.Add(-24*time.Hour))
-	if err != nil {
-		return false, fmt.Errorf("count the answers: %w", err)
-	}
-	if n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop {
-		alike = 0
 	}
 	if alike < mostAlike && hour < mostAnHour && day < mostADay {
 		return false, nil
@@ -42,6 +35,34 @@ func (h *hearing) tooMuch(n ladder.Notice) (bool, error) {
 	h.Fails(ladder.AlarmAnswerer, "", n.To, now)
 	h.log.Warn("no answer: a machine seems to write", "contact", n.To, "hour", hour, "day", day, "alike", alike)
 	return true, nil
+}
+
+// answered counts the answers of the last hour and day, and the same questions of
+// that hour. While the clock is doubted, when answers were made is told by no
+// clock but the steady one of this run.
+func (h *hearing) answered(n ladder.Notice, now time.Time) (hour, day, alike int, err error) {
+	if !h.clock.sure() {
+		boot := h.clock.source.SinceBoot()
+		for _, at := range h.unsure[n.To] {
+			if boot-at < time.Hour {
+				hour++
+			}
+			if boot-at < 24*time.Hour {
+				day++
+			}
+		}
+		h.unsure[n.To] = append(h.unsure[n.To], boot)
+		return hour, day, 0, nil
+	}
+	clear(h.unsure)
+	if hour, alike, err = h.tx.AnswersTo(n, now.Add(-time.Hour)); err != nil {
+		return 0, 0, 0, err
+	}
+	if n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop {
+		alike = 0
+	}
+	day, _, err = h.tx.AnswersTo(n, now.Add(-24*time.Hour))
+	return hour, day, alike, err
 }
 
 // answererGone ends the trouble an hour after the last answer left out.

@@ -15,7 +15,7 @@ import (
 func (o *office) texts(words string, sent time.Time) {
 	o.t.Helper()
 	ana := o.sched.farm.Contacts[0]
-	in := store.In{ID: fmt.Sprint(words, o.clock.boot), From: ana.Phone, Contact: ana.Name, Text: words, Sent: sent}
+	in := store.In{ID: fmt.Sprint(words, o.clock.boot, sent), From: ana.Phone, Contact: ana.Name, Text: words, Sent: sent}
 	if err := o.store.Accept(o.t.Context(), "sms", []store.In{in}, "", o.clock.now); err != nil {
 		o.t.Fatal(err)
 	}
@@ -125,5 +125,45 @@ func TestATextWithoutAStampIsHeardByAClockThatIsSure(t *testing.T) {
 	o.minutes(1)
 	if got := o.days(); !slices.Equal(got, []string{"off creek 2026-08-20"}) {
 		t.Errorf("the diary has %v", got)
+	}
+}
+
+// A machine without a battery begins each day in 1970, and answers each time; one
+// that is written to without end does not.
+func TestAMachineThatAlwaysBeginsIn1970GoesOnAnswering(t *testing.T) {
+	o := newOffice(t)
+	o.pass()
+	sent := o.clock.now
+	answers := func() (n int) {
+		all, err := o.store.Fates(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range all {
+			if f.Notice.Kind.Answer() {
+				n++
+			}
+		}
+		return n
+	}
+	answered := func(texts int) int {
+		sent = sent.Add(time.Hour)
+		o.powerCut(time.Unix(4000, 0))
+		o.pass()
+		before := answers()
+		for i := range texts {
+			o.clock.run(time.Second)
+			o.texts(fmt.Sprint("creek ", 5+i), sent)
+		}
+		o.minutes(1)
+		return answers() - before
+	}
+	for boot := range 30 {
+		if n := answered(1); n != 1 {
+			t.Fatalf("start %d: %d answers", boot, n)
+		}
+	}
+	if n := answered(40); n != mostAnHour {
+		t.Errorf("%d answers to 40 texts", n)
 	}
 }

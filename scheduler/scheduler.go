@@ -51,6 +51,8 @@ type Scheduler struct {
 	tries   map[int64]int // of texts that could not be heard, by inbox row
 	// silenced is when an answer was last left out because a machine seems to write.
 	silenced time.Time
+	// unsure is when contacts were answered while the clock was doubted, since boot.
+	unsure map[string][]time.Duration
 
 	troubles troubles
 }
@@ -68,7 +70,7 @@ func New(o Options) *Scheduler {
 	if o.Logger == nil {
 		o.Logger = slog.New(slog.DiscardHandler)
 	}
-	s := &Scheduler{store: o.Store, log: o.Logger, clock: clock{source: o.Clock}, cache: &season.Cache{}}
+	s := &Scheduler{store: o.Store, log: o.Logger, clock: clock{source: o.Clock}, cache: &season.Cache{}, unsure: map[string][]time.Duration{}}
 	s.use(o.Farm)
 	return s
 }
