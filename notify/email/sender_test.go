@@ -5,8 +5,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
+	"net/mail"
 	"strings"
 	"testing"
 	"time"
@@ -24,6 +26,72 @@ var reminder = notify.Envelope{
 
 func refuse(code int, a, b, c int, words string) error {
 	return &smtp.SMTPError{Code: code, EnhancedCode: smtp.EnhancedCode{a, b, c}, Message: words}
+}
+
+// The line may break at any byte of what the server says: a mail that it has is
+// never called unsent, and one that it has not is never called sent.
+func TestTheLineCutAtEachByteOfTheServers(t *testing.T) {
+	f := startFaultServer(t, newAuthority(t), faults{noTLS: true})
+	far := fmt.Sprint("127.0.0.1:", f.port)
+	unknown := 0
+	for n := 0; ; n += 3 {
+		port, gone := cutAfter(t, far, n)
+		s, err := NewSender(Outgoing{Server: Server{Host: "127.0.0.1", Port: port, Security: Plain}, From: mail.Address{Address: "farm@example.org"}, Patience: 5 * time.Second}, time.Now)
+		must(t, err)
+		before := len(f.caught())
+		goes := false
+		e := reminder
+		e.Going = func() error { goes = true; return nil }
+		o := s.Deliver(t.Context(), e)
+		must(t, s.Close())
+		<-gone
+		has := len(f.caught()) > before
+		switch o.State {
+		case notify.Sent:
+			if !has || unknown == 0 {
+				t.Errorf("cut after %d bytes it is called sent; the server has it: %t, unknown before: %d", n, has, unknown)
+			}
+			return
+		case notify.UnknownState:
+			unknown++
+			if !goes || !o.Down {
+				t.Errorf("cut after %d bytes: unknown, noted before: %t: %+v", n, goes, o)
+			}
+		case notify.Temporary:
+			if has || goes || !o.Down {
+				t.Errorf("cut after %d bytes: called unsent; the server has it: %t, noted: %t: %+v", n, has, goes, o)
+			}
+		default:
+			t.Errorf("cut after %d bytes: %+v", n, o)
+		}
+	}
+}
+
+// cutAfter is a line to a server that breaks after so many bytes of what it says.
+func cutAfter(t *testing.T, far string, n int) (port int, gone chan struct{}) {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	must(t, err)
+	gone = make(chan struct{})
+	go func() {
+		defer close(gone)
+		defer l.Close()
+		near, err := l.Accept()
+		if err != nil {
+			return
+		}
+		peer, err := net.Dial("tcp", far)
+		if err != nil {
+			near.Close()
+			return
+		}
+		back := make(chan struct{})
+		go func() { defer close(back); io.Copy(peer, near); peer.Close() }()
+		io.CopyN(near, peer, int64(n))
+		near.Close()
+		<-back
+	}()
+	return l.Addr().(*net.TCPAddr).Port, gone
 }
 
 // An account that was shut refuses every mail, and fails none; one mail that the
