@@ -217,8 +217,9 @@ func TestUndoTakesTheLatestTextBackAndThenTheOneBefore(t *testing.T) {
 
 func TestOnNoOrdinaryDayAreThereMoreThanThreeTexts(t *testing.T) {
 	var out bytes.Buffer
-	if code := run(context.Background(), []string{"rehearse", "--json"}, strings.NewReader(""), &out, &out); code != exitFine {
-		t.Fatal(out.String())
+	var errs bytes.Buffer
+	if code := run(context.Background(), []string{"rehearse", "--json"}, strings.NewReader(""), &out, &errs); code != exitFine {
+		t.Fatal(errs.String())
 	}
 	count := map[string]int{}
 	for _, s := range parsed(t, out.String()) {
