@@ -35,8 +35,8 @@ func (g *Ground) unfrozen() (all []Cause) {
 		if g.stressed(&c) {
 			all = append(all, c)
 		}
-		if c := (Cause{Why: Horses, Plant: p.Name, Danger: grass.PrussicAcid, Since: g.Today}); g.Stay.Horse {
-			all = append(all, c)
+		if g.Stay.Horse {
+			all = append(all, Cause{Why: Horses, Plant: p.Name, Danger: grass.PrussicAcid, Since: g.horsesSince()})
 		}
 		if since, why := g.short(p); why != "" {
 			all = append(all, Cause{Why: why, Plant: p.Name, Danger: grass.PrussicAcid, Since: since})
@@ -59,6 +59,15 @@ func (g *Ground) stressed(c *Cause) bool {
 		c.Until = g.Rained.AddDays(afterDrought)
 	}
 	return !c.over(g.Today)
+}
+
+// horsesSince is the day that horses came, or the year's turn where nobody said
+// when or none are in.
+func (g *Ground) horsesSince() civil.Date {
+	if y := g.yearOf(g.Today); y != nil && g.Stay.Last.IsZero() {
+		return y.Turn
+	}
+	return g.Stay.Last
 }
 
 // checked reports whether a person checked the ground after a fact was known, and
