@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"slices"
+	"time"
 
 	"github.com/golang-sql/civil"
 
@@ -70,16 +71,41 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 	}
 	if v := viewOf(views, about.Paddock); v != nil {
 		f.PaddockFacts = ladder.Describe(v, v.Today)
-		f.DroughtOver = about.Kind == diary.Rain && v.RainCame == about.Day
 		f.BackIn = about.Kind == diary.On && v.Phase == season.Rest && !v.FallUse
 		if f.BackIn {
 			f.RestDay = -f.Days
 		}
 	}
+	f.Fescue = about.Kind == diary.On && h.intoToxicFescue(about)
+	f.DroughtOver = about.Kind == diary.Rain && slices.ContainsFunc(views, func(v season.View) bool {
+		return about.Concerns(v.Paddock.ID) && v.RainCame == about.Day
+	})
 	if about.Kind == diary.Frost && ladder.EndsAllRest(views, about) {
 		f.FrostSeen = &ladder.Frost{Day: about.Day, ByWho: about.By, RestOver: true}
 	}
 	return f
+}
+
+// intoToxicFescue reports whether a herd goes to toxic fescue in cold weather for
+// the first time this fall: after its first freeze.
+func (h *hearing) intoToxicFescue(on diary.Fact) bool {
+	toxic := func(id string) bool {
+		p, ok := h.farm.Farm.Paddock(id)
+		return ok && p.Grass.Toxic()
+	}
+	fall := civil.Date{Year: on.Day.Year, Month: time.August, Day: 1}
+	if on.Day.Before(fall) {
+		fall.Year--
+	}
+	var cold civil.Date
+	for _, f := range h.book.Frosts() {
+		if !f.Day.Before(fall) && cold.IsZero() && (f.TempC == nil || *f.TempC <= 0) {
+			cold = f.Day
+		}
+	}
+	return toxic(on.Paddock) && !cold.IsZero() && !on.Day.Before(cold) && !slices.ContainsFunc(h.book.Moves(), func(m diary.Fact) bool {
+		return m.Kind == diary.On && m.ID < on.ID && !m.Day.Before(cold) && toxic(m.Paddock)
+	})
 }
 
 func viewOf(views []season.View, paddock string) *season.View {

@@ -112,3 +112,30 @@ func (k *talk) views() []season.View {
 }
 
 func (k *talk) view(id string) *season.View { return viewOf(k.views(), id) }
+
+func TestAHerdThatGoesToToxicFescueInTheColdIsSpokenOfOnceAFall(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.turn("2026-10-01 12:00")
+	on := func(at string) bool {
+		said := k.text(at, "Ana", "on lane cows")
+		for _, l := range said {
+			if f, ok := l.Facts.(*ladder.RecordedFacts); ok {
+				return f.Fescue
+			}
+		}
+		t.Fatalf("no answer at %s: %v", at, said)
+		return false
+	}
+	if on("2026-10-01 13:00") {
+		t.Error("spoken of in warm weather")
+	}
+	k.text("2026-10-20 07:00", "Ana", "frost")
+	k.text("2026-10-20 08:00", "Ana", "off lane")
+	if !on("2026-11-10 08:00") {
+		t.Error("not spoken of when they go there in the cold")
+	}
+	k.text("2026-11-12 08:00", "Ana", "off lane")
+	if on("2026-11-20 08:00") {
+		t.Error("spoken of a second time")
+	}
+}

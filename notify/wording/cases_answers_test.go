@@ -8,6 +8,7 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
 )
 
 func verdictSamples() []sample {
@@ -91,6 +92,11 @@ func answerSamples() []sample {
 		r("off one and on another", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d}),
 		r("on during rest", creek(restDay(12), set(func(f *flat) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
 		r("on during a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
+		r("on while frost is not known", lane(func(f *flat) {
+			f.Wait = &ladder.Wait{Why: shut.NotKnown, Plants: []string{"johnsongrass"}, Since: day(10, 1)}
+		}),
+			diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
+		r("on toxic fescue in the cold", lane(func(f *flat) { f.Fescue = true }), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
 		r("hayed", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{6}, Day: d}),
 		r("hayed, no height", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Day: d}),
 		r("burned", creek(empty), diary.Fact{Kind: diary.Burned, Paddock: "creek", Day: day(3, 28)}),

@@ -63,6 +63,7 @@ type flat struct {
 	Grazed      bool     `json:"grazed,omitempty"`
 	Unknown     bool     `json:"unknown,omitempty"`
 	BackIn      bool     `json:"back_in,omitempty"`
+	Fescue      bool     `json:"fescue,omitempty"`
 	DroughtOver bool     `json:"drought_over,omitempty"`
 	FallUse     bool     `json:"fall_use,omitempty"`
 	NoRest      bool     `json:"cold,omitempty"`

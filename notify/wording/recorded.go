@@ -54,6 +54,8 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 			parts = append(parts, must(v.ofPlace("emergency", f)))
 		case f.BackIn:
 			parts = append(parts, must(v.say("overdue.back-in", "paddock", v.paddock(f.Place), "n", max(1, f.RestDay))))
+		case waitsOn(f):
+			parts = append(parts, must(v.say("wait.animals", "paddock", v.paddock(f.Place))), must(v.waitsFor(&f.PaddockFacts)))
 		case heldOn(f):
 			parts = append(parts, must(v.say("hold.animals", "paddock", v.paddock(f.Place))), must(v.danger(paddocks(fs))))
 		}
@@ -65,6 +67,9 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 func heldOn(f *ladder.RecordedFacts) bool {
 	return poisonous(&f.PaddockFacts) && tells(f, diary.On)
 }
+
+// waitsOn is the same of ground that is shut without a hold.
+func waitsOn(f *ladder.RecordedFacts) bool { return f.Wait != nil && tells(f, diary.On) }
 
 func tells(f *ladder.RecordedFacts, kind diary.Kind) bool {
 	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == kind })
@@ -80,7 +85,7 @@ func endsRest(f *ladder.RecordedFacts) bool { return f.FrostSeen != nil && f.Fro
 
 // recordedLong reports whether a confirmation carries a caution or a list.
 func recordedLong(f *ladder.RecordedFacts) bool {
-	return len(f.Recorded) > 1 || looser(f) || tells(f, diary.Regrowth) || endsRest(f) || heldOn(f) ||
+	return len(f.Recorded) > 1 || looser(f) || tells(f, diary.Regrowth) || endsRest(f) || heldOn(f) || waitsOn(f) || f.Fescue ||
 		slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return has("follows." + string(r.Kind)) })
 }
 
@@ -92,6 +97,8 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		return slices.ContainsFunc(fs, func(f *ladder.RecordedFacts) bool { return tells(f, kind) })
 	}
 	switch {
+	case heldOn(f), waitsOn(f):
+		return []part{keep(rankDetail, v.say("care.hold"), v.say("care.short")), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case len(v.follows(fs)) > 0:
 		return v.follows(fs)
 	case told(diary.Clear):
@@ -108,8 +115,6 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
 	case onlyAcks(fs) && f.Grazed:
 		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
-	case heldOn(f):
-		return []part{keep(rankDetail, v.say("care.hold"), v.say("care.short")), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case f.BackIn:
 		return []part{v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	}
@@ -123,6 +128,9 @@ func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
 			if key := "follows." + string(r.Kind); has(key) {
 				parts = append(parts, keep(rankRemark, v.ofPlace(key, f)))
 			}
+		}
+		if f.Fescue {
+			parts = append(parts, keep(rankRemark, v.say("fescue")))
 		}
 		if tells(f, diary.Rain) && f.DroughtOver {
 			parts = append(parts, may(rankRemark, v.say("follows.rain-over")))

@@ -211,6 +211,8 @@ type RecordedFacts struct {
 	BackIn  bool `json:"back_in,omitempty"`  // put back in during rest
 	// DroughtOver says that the rain told of ended the drought.
 	DroughtOver bool `json:"drought_over,omitempty"`
+	// Fescue says that they went to toxic fescue in the cold, first of this fall.
+	Fescue bool `json:"fescue,omitempty"`
 }
 
 // PassedFacts are the words of somebody who is not on file.
