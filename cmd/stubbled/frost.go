@@ -33,7 +33,7 @@ With --near it shows the stations of NOAA's public archive that suit a place bes
 by distance, height, complete falls and freshness, with their average first frost
 side by side. A place is a town with its state, a ZIP code, or degrees north and
 east with the height where it is known.`,
-		Example: "  stubbled frost --station quail-fork.csv\n  stubbled frost --near 39.10,-96.61,1100ft --take 2",
+		Example: "  stubbled frost --station quail-fork.csv\n  stubbled frost --near 40.00,-100.00,2600ft --take 2",
 		Args:    noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if f.near != "" && f.station == "" {

@@ -46,7 +46,7 @@ func (t *Talk) place() bool {
 	if t.answers.Station != "" || t.answers.FrostDate != "" {
 		return true
 	}
-	const ask = "Where it is: TOWN, STATE, a ZIP code, or degrees such as 39.10,-96.61,1100ft (empty: you say the date of first frost)"
+	const ask = "Where it is: TOWN, STATE, a ZIP code, or degrees such as 40.00,-100.00,2600ft (empty: you say the date of first frost)"
 	for !t.over {
 		var where string
 		if !t.one(&where, question{ask: ask, open: true, choices: []string{"the three stations that suit the place best are shown, with their frost dates, and you choose"}}) {
