@@ -40,11 +40,12 @@ func (p *parser) correction() *diary.Question {
 // place of the old one: those that no 'not' stands before.
 func (p *parser) said() (heights []float64, places []string) {
 	var nums []int
+	wrong := p.speaksOf(p.asked.Last[0].Paddock) // not creek, hill
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {
 		case t.is(sPlace) && len(t.places) == 1:
-			if id := p.reader.places[t.places[0]].ID; id != p.asked.Last[0].Paddock && !p.negated(i) && !slices.Contains(places, id) {
+			if id := p.reader.places[t.places[0]].ID; id != p.asked.Last[0].Paddock && (wrong || !p.negated(i)) && !slices.Contains(places, id) {
 				places = append(places, id)
 			}
 		case t.is(sNum) && !p.negated(i):
@@ -55,6 +56,13 @@ func (p *parser) said() (heights []float64, places []string) {
 		heights, _ = p.heightsOf(nums)
 	}
 	return heights, places
+}
+
+// speaksOf reports whether a text names a paddock.
+func (p *parser) speaksOf(id string) bool {
+	return slices.ContainsFunc(p.toks, func(t token) bool {
+		return t.is(sPlace) && len(t.places) == 1 && p.reader.places[t.places[0]].ID == id
+	})
 }
 
 func (p *parser) negated(i int) bool {

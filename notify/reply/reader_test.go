@@ -211,3 +211,103 @@ func TestOneSlipOfTheFinger(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatIsLikelyIsConfirmedByALetter(t *testing.T) {
+	r, ana := quail()
+	for _, c := range []struct{ name, text, want string }{
+		{"a slip in the name where a hold would be lifted", "clear hlil", "[clear hill]"},
+		{"an order, or past with its accent left out", "saque las vacas de hill", "[off hill cows]"},
+		{"a word that nobody knows before the number", "creek flumped 9", "[reading creek [9]]"},
+		{"a height that is only guessed", "creek about 9 i think", "[reading creek [9]]"},
+	} {
+		h := r.Read(c.text, ana, Asked{}, testDay)
+		if len(h.Facts) > 0 || h.Ask == nil || h.Ask.Why != diary.Likely || len(h.Ask.Choices) != 1 {
+			t.Errorf("%s: %q: got %s, want it put to a letter", c.name, c.text, show(h))
+			continue
+		}
+		for _, yes := range []string{"a", "A)", "yes", "ok"} {
+			said := r.Read(yes, ana, Asked{Choices: h.Ask.Choices}, testDay)
+			if got := strings.TrimSpace(show(said)); got != c.want {
+				t.Errorf("%s: %q, then %q: got %s, want %s", c.name, c.text, yes, got, c.want)
+			}
+		}
+	}
+}
+
+func TestACorrectionOffersToChangeTheLastEntry(t *testing.T) {
+	r, ana := quail()
+	last := Asked{Last: []diary.Fact{{Kind: diary.Reading, Paddock: "creek", Day: testDay, Heights: []float64{9}}}}
+	for _, c := range []struct{ name, text, want string }{
+		{"another number", "I meant 8", "[undo][reading creek [8]]"},
+		{"another paddock", "sorry, hill not creek", "[undo][reading hill [9]]"},
+		{"another paddock, the wrong one first", "not creek, hill", "[undo][reading hill [9]]"},
+	} {
+		h := r.Read(c.text, ana, last, testDay)
+		if h.Ask == nil || len(h.Ask.Choices) != 1 || len(h.Facts) > 0 {
+			t.Errorf("%s: %q: got %s, want it offered", c.name, c.text, show(h))
+			continue
+		}
+		if got := strings.TrimSpace(show(Heard{Facts: h.Ask.Choices[0].Facts})); got != c.want {
+			t.Errorf("%s: %q offers %s, want %s", c.name, c.text, got, c.want)
+		}
+	}
+	if h := r.Read("mill 8", ana, last, testDay); len(h.Facts) != 1 || h.Facts[0].Paddock != "mill" {
+		t.Errorf("a new reading was taken for a correction: %s", show(h))
+	}
+}
+
+func TestWhatMakesThingsStricterIsTakenInAnyCompany(t *testing.T) {
+	r, ana := quail()
+	for text, want := range map[string]string{
+		"frost, cows still in hill":         "[frost]",
+		"froze last night hill looks bad":   "[frost on 2026-10-25]",
+		"light frost in the low spots":      "[frost]",
+		"helo poquito":                      "[frost]",
+		"johnsongrass in mill":              "[plant mill]",
+		"dead cow in hill":                  "[emergency hill]",
+		"cow down in mill, calling the vet": "[emergency mill]",
+		"se murio una vaca en creek":        "[emergency creek]",
+		"cherry down creek":                 "[danger creek]",
+	} {
+		if got := strings.TrimSpace(show(Heard{Facts: r.Read(text, ana, Asked{}, testDay).Facts})); got != want {
+			t.Errorf("%q: got %s, want %s", text, got, want)
+		}
+	}
+}
+
+func TestAfterAMoveOrder(t *testing.T) {
+	r, ana := quail()
+	order := Asked{Paddocks: []string{"creek"}, Moves: []string{"creek"}}
+	for text, want := range map[string]string{
+		"they're out":  "[off creek]",
+		"moved em":     "[off creek]",
+		"ya las saqué": "[off creek]",
+		"not yet":      `ask negation "not yet"`,
+		"half of em":   `ask part-of-herd "half of"`,
+	} {
+		if got := strings.TrimSpace(show(r.Read(text, ana, order, testDay))); got != want {
+			t.Errorf("%q: got %s, want %s", text, got, want)
+		}
+	}
+	h := r.Read("done", ana, order, testDay)
+	if h.Ask == nil || h.Ask.Why != diary.Likely || h.Ask.Choices[0].Facts[0].Kind != diary.Off {
+		t.Errorf("done: got %s, want it asked whether they are off", show(h))
+	}
+	if h := r.Read("moved em", ana, Asked{Paddocks: []string{"creek"}}, testDay); len(h.Facts) > 0 {
+		t.Errorf("who was asked for a height has moved them, and it is written down: %s", show(h))
+	}
+}
+
+func TestAYesOptsInOnlyWhoHasOptedOut(t *testing.T) {
+	r, ana := quail()
+	for _, yes := range []string{"yes", "Yes!", "si", "sí"} {
+		if h := r.Read(yes, ana, Asked{}, testDay); len(h.Facts) > 0 && h.Facts[0].Kind == diary.Start {
+			t.Errorf("%q opted in who gets messages", yes)
+		}
+		gone := ana
+		gone.Out = true
+		if h := r.Read(yes, gone, Asked{}, testDay); len(h.Facts) != 1 || h.Facts[0].Kind != diary.Start {
+			t.Errorf("%q of who has opted out: got %s, want a start", yes, show(h))
+		}
+	}
+}

@@ -1,0 +1,73 @@
+package reply
+
+// asking finds the stretches that are a question: to the mark, or from a word
+// that begins one.
+func (p *parser) asking(list []stretch) {
+	for k := 0; k < len(list); {
+		next := k
+		for next < len(list) && list[next].sentence == list[k].sentence {
+			next++
+		}
+		last := list[next-1].to
+		from, marked := -1, last < len(p.toks) && p.asksAt(last)
+		for j := k; j < next; j++ {
+			if i := p.opens(list[j]); i >= 0 && (from < 0 || marked && j == next-1) {
+				from = list[j].from
+				if j > k && !marked {
+					from = i
+				}
+			}
+		}
+		if from < 0 && marked {
+			from = list[k].from
+		}
+		if from >= 0 {
+			p.warnings = append(p.warnings, warning{guard: gAsk, at: from, from: from, to: last})
+			p.asks = append(p.asks, [2]int{from, last})
+		} else {
+			p.askWords(list[k:next])
+		}
+		k = next
+	}
+}
+
+// askWords lets a word that asks in the middle of a sentence reach to the end of
+// its stretch.
+func (p *parser) askWords(list []stretch) {
+	for _, s := range list {
+		for i := s.from; i < s.to; i++ {
+			if p.toks[i].guard == gAsk && !p.toks[i].is(sPlace|sHerd) {
+				p.warnings = append(p.warnings, warning{guard: gAsk, at: i, from: i, to: s.to})
+			}
+		}
+	}
+}
+
+// asksAt reports whether a question mark stands among the stops at token i.
+func (p *parser) asksAt(i int) bool {
+	for ; i < len(p.toks) && p.toks[i].is(sStop); i++ {
+		if p.toks[i].s == "?" || p.reader.hinted(p.toks[i].s, hQuestionMark) {
+			return true
+		}
+	}
+	return false
+}
+
+// opens gives the token that makes a stretch begin as a question; -1 where
+// none does.
+func (p *parser) opens(s stretch) int {
+	for i := s.from; i < s.to; i++ {
+		t := &p.toks[i]
+		if t.guard == gAsk && !t.is(sPlace|sHerd) {
+			return i
+		}
+		if p.reader.hinted(t.s, hBeginsQuestion) && i+1 < s.to &&
+			(p.toks[i+1].is(sFill|sStock|sHerd|sPlace|sAll|sIt) || p.toks[i+1].stock != noStock) {
+			return i
+		}
+		if !t.is(sFill|sAck|sChat) || t.is(sDate) {
+			return -1
+		}
+	}
+	return -1
+}

@@ -1,0 +1,108 @@
+package reply
+
+// rainFits reports whether the number of a span is how much fell: it stands
+// right beside the rain, and is all that a bare 'rain' says.
+func (p *parser) rainFits(s *span) bool {
+	t := &p.toks[s.eventAt]
+	if s.nums == 0 {
+		return t.guard == noGuard || t.val > 0
+	}
+	if s.nums > 1 || p.toks[s.firstNum].val > mostRain {
+		return false
+	}
+	return p.sideBySide(min(s.firstNum, s.eventAt), max(s.firstNum, s.eventAt))
+}
+
+// sideBySide reports whether nothing that counts stands between two tokens.
+func (p *parser) sideBySide(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if !p.toks[k].is(sFill|sMeasure|sAbout|sBe|sWas|sColon|sDash|sWeak|where) || p.toks[k].is(sPlace) {
+			return false
+		}
+	}
+	return true
+}
+
+// listEnds reports whether the numbers of a span are a whole list: none goes on
+// before it or behind it.
+func (p *parser) listEnds(s *span) bool {
+	before, behind := s.firstNum-1, s.lastNum+1
+	for before >= 0 && p.toks[before].is(listMarks) && !p.toks[before].is(sPlace|sNum) {
+		before--
+	}
+	for behind < len(p.toks) && p.toks[behind].is(listMarks) && !p.toks[behind].is(sPlace|sNum) {
+		behind++
+	}
+	is := func(i int) bool {
+		return p.toks[i].is(sNum) && !p.toks[i].is(sPlace) && !(i+1 < len(p.toks) && p.toks[i+1].event == eRain)
+	}
+	return !(before >= 0 && is(before)) && !(behind < len(p.toks) && is(behind))
+}
+
+// parted reports whether a comma stands between two tokens.
+func (p *parser) parted(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if p.toks[k].is(sComma) {
+			return true
+		}
+	}
+	return false
+}
+
+// frostFits reports whether the paddocks of a frost belong to it: they stand
+// before it, right behind it, or behind a small word.
+func (p *parser) frostFits(s *span) bool {
+	for k := range min(s.named, len(s.places)) {
+		i := s.places[k]
+		if i == 0 || p.chart.prep[i] != 0 || i < s.frostAt {
+			continue
+		}
+		for j := i - 1; j > s.frostAt; j-- {
+			if p.toks[j].is(sDate | sSoft) {
+				return false // froze last night lane looks bad
+			}
+		}
+	}
+	return s.named <= len(s.places)
+}
+
+// coldOrDay reports whether the one number of a span about frost is how cold it
+// was, degrees F, or its day.
+func (p *parser) coldOrDay(s *span) bool {
+	if s.ranges == 1 {
+		return s.nums == 0
+	}
+	if s.nums != 1 || s.firstNum < s.frostAt && p.parted(s.firstNum, s.frostAt) {
+		return false
+	}
+	t := &p.toks[s.firstNum]
+	return t.unit == 0 && (t.frac && len(t.parts) == 2 || t.val >= 15 && t.val <= 36) && (s.bare == 0 || s.firstNum < s.places[0])
+}
+
+// enumerated reports whether two names stand in one list.
+func (p *parser) enumerated(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if !p.toks[k].is(sComma | sAnd | sSlash | sFill | sField) {
+			return false
+		}
+	}
+	return true
+}
+
+// behindEvent reports whether an event stands right before token i: cut hay off
+// creek says nothing of animals.
+func (p *parser) behindEvent(i int) bool {
+	for i--; i >= 0 && p.toks[i].is(sFill|sHerd|sStock) && !p.toks[i].is(sComma); i-- {
+	}
+	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
+}
+
+// any reports whether a text holds a word that may be something.
+func (p *parser) any(set senses) bool {
+	for i := range p.toks {
+		if p.toks[i].is(set) {
+			return true
+		}
+	}
+	return false
+}
