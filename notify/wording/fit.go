@@ -114,3 +114,14 @@ func joined(parts []part, at []int) string {
 
 // full is every part in its fullest form, for a mail.
 func full(parts []part) string { return joined(parts, make([]int, len(parts))) }
+
+// MayRepeat marks a message that may have been said before: the carrier's own
+// answer was lost. Where the mark would cost a third segment the words alone
+// are sent.
+func MayRepeat(o Options, text string) string {
+	marked := newVoice(o).say("may-repeat", "text", text)
+	if gsm.Has(text) && gsm.Segments(gsm.Rewrite(marked)) > 2 && gsm.Segments(text) <= 2 {
+		return text
+	}
+	return marked
+}
