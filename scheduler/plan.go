@@ -139,6 +139,8 @@ func tooSoon(v *season.View) bool {
 
 func rankMove(v *season.View) int {
 	switch {
+	case v.Failed:
+		return 3 // last of all
 	case !v.Paddock.Native():
 		return 0
 	case v.Verdict.Say == season.Go:
