@@ -33,8 +33,13 @@ func about(f diary.Fact) string {
 	if f.TempC != nil {
 		parts = append(parts, fmt.Sprintf("%.1f C", *f.TempC))
 	}
-	if f.Herd != "" {
-		parts = append(parts, f.Herd)
+	if f.Kind == diary.Rain && f.Amount > 0 {
+		parts = append(parts, strconv.FormatFloat(f.Amount, 'f', -1, 64)+" in")
+	}
+	for _, name := range []string{f.Herd, f.Plant} {
+		if name != "" {
+			parts = append(parts, name)
+		}
 	}
 	if f.Wait > 0 {
 		parts = append(parts, durationText(f.Wait))
@@ -59,7 +64,7 @@ func heightsText(heights []float64) string {
 // DiaryCSV is Diary for a spreadsheet.
 func DiaryCSV(ctx context.Context, out io.Writer, s *store.Store, zone *time.Location) error {
 	w := csv.NewWriter(out)
-	head := []string{"id", "at", "day", "kind", "paddock", "herd", "heights_in", "temp_c", "wait", "by", "source", "takes_back", "words"}
+	head := []string{"id", "at", "day", "kind", "paddock", "herd", "heights_in", "temp_c", "wait", "by", "source", "takes_back", "words", "plant", "amount"}
 	if err := w.Write(head); err != nil {
 		return err
 	}
@@ -73,7 +78,7 @@ func DiaryCSV(ctx context.Context, out io.Writer, s *store.Store, zone *time.Loc
 		}
 		return w.Write([]string{
 			strconv.FormatInt(f.ID, 10), f.At.In(zone).Format(time.RFC3339), f.Day.String(), string(f.Kind), f.Paddock, f.Herd,
-			heightsText(f.Heights), temp, durationText(f.Wait), plain(f.By), f.Source, voids, plain(f.Words),
+			heightsText(f.Heights), temp, durationText(f.Wait), plain(f.By), f.Source, voids, plain(f.Words), plain(f.Plant), strconv.FormatFloat(f.Amount, 'f', -1, 64),
 		})
 	})
 	if err != nil {
