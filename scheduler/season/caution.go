@@ -22,7 +22,7 @@ const (
 	RiskHeld    Risk = "held"    // plants of a hold that the calendar ended
 	RiskKin     Risk = "kin"     // sorghum kin in other grass
 	RiskStill   Risk = "still"   // hazard plants in dormant grass
-	RiskNitrate Risk = "nitrate" // small grains, corn or millet in a drought or after it
+	RiskNitrate Risk = "nitrate" // small grains, corn, millet or sorghum kin in a drought or after it
 	RiskBloat   Risk = "bloat"   // legumes in other grass
 	RiskLiver   Risk = "liver"   // switchgrass, for sheep, goats and horses
 )
@@ -62,7 +62,7 @@ func (l *look) cautions(v *View) (all []Caution) {
 	} else {
 		add(RiskKin, kin, weeds...)
 	}
-	if v.Paddock.Grass.Nitrate() && v.Stressed() {
+	if v.Stressed() && (v.Paddock.Grass.Nitrate() || slices.ContainsFunc(append(slices.Clip(weeds), own), kin)) {
 		all = append(all, Caution{Why: RiskNitrate})
 	}
 	add(RiskBloat, func(h grass.Hazard) bool { return h.Danger == grass.Bloat }, append(slices.Clip(weeds), own)...)

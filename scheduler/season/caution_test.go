@@ -48,6 +48,10 @@ func TestWhatGoesWithAGo(t *testing.T) {
 			p.tells("2026-06-01", diary.Dry, "")
 			p.tells("2026-07-06", diary.DryOver, "")
 		}, []Risk{RiskNitrate}},
+		{"sorghum kin that a manager has checked in a drought", func(p *play, _ *Paddock) {
+			p.tells("2026-07-01", diary.Dry, "")
+			p.tells("2026-07-19", diary.Clear, "lane")
+		}, []Risk{RiskKin, RiskNitrate}},
 		{"not 15", func(p *play, lane *Paddock) {
 			lane.Hazards, lane.Grass = nil, species(t, "corn")
 			p.tells("2026-06-01", diary.Dry, "")
