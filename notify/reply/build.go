@@ -70,7 +70,7 @@ func (p *parser) placesOf(pieces []piece, c *piece, row diary.Row, of func(id st
 		for _, i := range places {
 			c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 		}
-	case row.Farm && row.Looser && len(p.told(pieces)) > 0: // never of more ground than the text speaks of
+	case row.Farm && row.Looser && c.form != fNoFrost && len(p.told(pieces)) > 0: // never of more ground than the text speaks of
 		p.placeless(c, p.told(pieces), of)
 	case row.Farm:
 		c.facts = of("")
@@ -209,7 +209,7 @@ func (p *parser) noFrost(c *piece) int {
 		if t.guard == gNegation {
 			return i
 		}
-		if !t.is(sFill | sCold | sWas | sBe | sMeasure) {
+		if !t.is(sFill | sWas | sBe | sMeasure) { // not a hard one, but one
 			return -1
 		}
 	}

@@ -151,7 +151,7 @@ const listMarks = sComma | sAnd | sSlash | sDash | sFill | sAbout | sColon | sAv
 // but marks and small words stand between them.
 func (p *parser) runsOn(last, j int) bool {
 	for k := last + 1; k < j; k++ {
-		if !p.toks[k].is(listMarks) {
+		if t := &p.toks[k]; !t.is(listMarks) || t.is(sColon) || p.reader.hinted(t.s, hArticle) {
 			return false
 		}
 	}

@@ -32,6 +32,9 @@ func (p *parser) conclude(pieces []piece) Heard {
 			guess = append(guess, c.facts...)
 		}
 	}
+	if slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.Frost }) { // a frost, but no freeze
+		h.Facts = slices.DeleteFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.NoFrost })
+	}
 	h.Facts, guess = p.merge(h.Facts), p.merge(guess)
 	for i, f := range h.Facts {
 		if f.Kind == diary.Undo && (i > 0 || p.beforeUndo(pieces)) { // undo stands first, or it might mean what was said just before it

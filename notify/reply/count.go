@@ -60,12 +60,15 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	p.countNeighbours(n, pieces, c)
 	if c.from > c.lo && p.names(c.from) {
 		n[wAtName] += flag(p.strange(c.from-1) || p.toks[c.from-1].guard == gOther)
-		if c.form == fReading && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].guard == gThing) {
+		if c.form == fReading && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].is(sPlant) || p.toks[c.from-2].guard == gThing) {
 			n[wAtName]++ // weeds on hill 20 inches
 		}
 	}
 	if c.to+1 < c.hi && p.toks[c.to].is(where) && p.strange(c.to+1) {
 		n[wAtName] += flag(c.form == fOff) // off creek on sat
+	}
+	if c.to < c.hi && c.form == fReading && p.toks[c.to].is(sBe) && p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 {
+		n[wBehindNumber]++ // lane 2 is closed: another name
 	}
 	if k := c.to; p.toks[k-1].is(sOff|sOn|sIn) && k+1 < c.hi && p.toks[k].is(sFill) && p.strange(k+1) {
 		n[wAtName]++ // off the draw, which is none
@@ -184,12 +187,25 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		p.countReading(n, pieces, c)
 	case fOff, fOn, fMove:
 		p.countMove(n, c)
+		for i := range pieces { // sacamos las vacas pero quedaron 2 en creek
+			if d := &pieces[i]; c.form == fOff && d.form == fReading && d.from > c.from && d.sentence == c.sentence && p.toks[d.from].is(sNum) && p.toks[d.from].unit == 0 {
+				n[wBesideNumber]++
+			}
+		}
+	case fNoFrost:
+		from, to := p.sentenceOf(c)
+		for i := from; i < to; i++ {
+			if (i < c.lo || i >= c.hi) && p.strange(i) {
+				n[wBesideWord]++ // no frost on upper, but plenty in the draws
+			}
+		}
 	case fFrost:
 		at := p.in(c, sFrost)[0]
 		if at > 0 && p.toks[at-1].is(sAbout|sAvg) {
 			n[guardFeature(gHedge)] = 1 // looks like frost
 		}
-		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1))) // frost seeded
+		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1) ||
+			at+2 < len(p.toks) && p.reader.hinted(p.toks[at+1].s, hArticle) && p.strange(at+2))) // frost seeded, freeze the beef
 		n[wOpenWater] = flag(p.openWater(c))
 	case fStricter:
 		from, to := p.sentenceOf(c)

@@ -15,12 +15,12 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	all := p.numbersIn(c)
 	nums := p.withoutAverage(all)
 	p.countWords(n, c, nums, len(nums) == len(all))
-	first := &p.toks[nums[0]]
+	first, one := &p.toks[nums[0]], len(nums) == 1
 	n[wSeveral] = flag(len(nums) > 2)
 	n[wApart] += p.apart(nums)
 	for _, f := range c.facts {
 		for _, h := range f.Heights {
-			n[wShort] = max(n[wShort], flag(h < shortLeaf))
+			n[wShort] = max(n[wShort], flag(h < shortLeaf || h <= shortLeaf+1 && one && p.toks[c.from].is(sNum) && c.form == fReading)) // 2 inches at home: rain, perhaps
 			n[wTall] = max(n[wTall], flag(h > tallLeaf || c.form == fBare && h > tallLeaf/2))
 		}
 	}
@@ -32,17 +32,22 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 			n[wFell] = max(n[wFell], flag(p.toks[i].event == eRain))
 		}
 	}
-	one := len(nums) == 1
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
 	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
 		p.anyIn(c, func(t *token) bool { return t.is(sDate|sClock) && p.reader.holdsPart(t.s, hMorning) }))
+	if !one {
+		n[wShort] /= 2
+	}
 	n[wHeads] = flag(one && p.headCount(c, first))
 	if c.form == fBare {
 		n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
 			!(c.from-1 > c.lo && p.toks[c.from-2].is(sIt|sBe)))
 		n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val))
 		n[wInText] = flag(c.inText)
-		if c.inText && n[wUnit] == 0 && n[wMeasure] == 0 && p.besideMove(pieces, c) {
+		if c.inText && p.sentenceHas(pieces, c, fPlant) {
+			n[wHour] = 1 // johnsongrass in hill, about 4 ft
+		}
+		if c.inText && n[wUnit] == 0 && n[wMeasure] == 0 && (p.sentenceHas(pieces, c, fOff) || p.sentenceHas(pieces, c, fOn) || p.sentenceHas(pieces, c, fMove)) {
 			n[wHour] = 1 // off creek 6
 		}
 		return
@@ -144,10 +149,10 @@ func (p *parser) ats(c *piece) int {
 	return n
 }
 
-// besideMove reports whether animals are moved in the sentence of a clause.
-func (p *parser) besideMove(pieces []piece, c *piece) bool {
+// sentenceHas reports whether a clause of a form stands in the sentence of another.
+func (p *parser) sentenceHas(pieces []piece, c *piece, f form) bool {
 	for i := range pieces {
-		if d := &pieces[i]; d.sentence == c.sentence && (d.form == fOff || d.form == fOn || d.form == fMove) {
+		if d := &pieces[i]; d.sentence == c.sentence && d.form == f {
 			return true
 		}
 	}

@@ -10,6 +10,9 @@ func (p *parser) rainFits(s *span) bool {
 	if s.nums > 1 || p.toks[s.firstNum].val > mostRain {
 		return false
 	}
+	if t.guard == noGuard && s.named == 1 && s.eventAt < s.places[0] && s.places[0] < s.firstNum { // rained on creek 2 inches
+		return p.sideBySide(s.eventAt, s.places[0]) && p.sideBySide(s.places[0], s.firstNum)
+	}
 	return p.sideBySide(min(s.firstNum, s.eventAt), max(s.firstNum, s.eventAt))
 }
 
@@ -54,7 +57,15 @@ func (p *parser) parted(i, j int) bool {
 func (p *parser) frostFits(s *span) bool {
 	for k := range min(s.named, len(s.places)) {
 		i := s.places[k]
-		if i == 0 || p.chart.prep[i] != 0 || i < s.frostAt {
+		if i < s.frostAt {
+			continue
+		}
+		if k == 0 || s.places[k-1] < s.frostAt {
+			if p.parted(s.frostAt, i) {
+				return false // upper had frost, lane did not
+			}
+		}
+		if p.chart.prep[i] != 0 {
 			continue
 		}
 		for j := i - 1; j > s.frostAt; j-- {

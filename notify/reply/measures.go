@@ -137,7 +137,7 @@ func (p *parser) wordedLength(toks []token, i int) (made token, n int) {
 		if j++; j < len(toks) && toks[j].role == rArticle {
 			j++
 		}
-	case toks[i].role == rArticle && i > 0 && toks[i-1].event == eRain:
+	case toks[i].role == rArticle && i > 0 && (toks[i-1].event == eRain || i > 1 && toks[i-1].is(sAbout) && toks[i-2].event == eRain):
 		v, j = 1, i+1
 	default:
 		return made, 0

@@ -58,7 +58,7 @@ func (p *parser) stretches() []stretch {
 // begins reports whether something new is said from token i on: a verb, or a
 // paddock of which something is said.
 func (p *parser) begins(i int) bool {
-	for ; i < len(p.toks) && p.toks[i].is(sFill|sField) && !p.toks[i].is(sPlace); i++ {
+	for ; i < len(p.toks) && (p.toks[i].is(sFill|sField) || p.toks[i].guard == gNegation) && !p.toks[i].is(sPlace); i++ {
 	}
 	if i >= len(p.toks) {
 		return false

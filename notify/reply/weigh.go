@@ -15,7 +15,7 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 	case fOff:
 		return p.weighOff(s, j)
 	case fOn:
-		return p.weighOn(s)
+		return p.weighOn(s, j)
 	case fMove:
 		return p.weighMove(s)
 	case fFrost:
@@ -26,7 +26,10 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 	case fEvent, fStricter, fLooser:
 		return p.weighEvent(s, f)
 	case fPlant:
-		return 0, s.set&sPlant != 0 && s.named <= len(s.places)
+		if s.set&(sDown|sWilt) != 0 {
+			score = weights[wClause][cOn] // that it is down is no clause of its own
+		}
+		return score, s.set&sPlant != 0 && s.named <= len(s.places)
 	case fLater:
 		return 0, s.set&sLater != 0
 	case fUndo:
@@ -111,7 +114,10 @@ func (p *parser) weighOff(s *span, j int) (score float64, ok bool) {
 }
 
 // weighOn: animals went into one paddock.
-func (p *parser) weighOn(s *span) (score float64, ok bool) {
+func (p *parser) weighOn(s *span, j int) (score float64, ok bool) {
+	if s.named > 0 && s.beast > s.places[0] && p.parted(s.from, j) {
+		return 0, false // johnsongrass in lane, cows off
+	}
 	if s.left > 0 || s.named > len(s.places) || s.set&(sOff|sEmpty) != 0 || p.behindEvent(s.from) {
 		return 0, false
 	}
@@ -160,6 +166,9 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	}
 	if s.event == eRain && !p.rainFits(s) {
 		return 0, false
+	}
+	if s.event == eClear && s.named > 0 && (s.eventAt > s.places[0] || s.set&(sBe|sWas) != 0) {
+		return 0, false // lane is clear: of what?
 	}
 	if s.event == eDry && s.named > 0 {
 		return 0, false
