@@ -78,6 +78,9 @@ func (h *hearing) answer() error {
 		return err
 	}
 	who := h.who()
+	if who.Manager, err = h.manages(); err != nil {
+		return err
+	}
 	if who.Out, err = h.optedOut(); err != nil {
 		return err
 	}
@@ -121,6 +124,10 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Part, error) {
 				part[i].Facts.(ladder.Answer).Reply().Recorded = []diary.Fact{f}
 			}
 			parts = append(parts, part...)
+			continue
+		}
+		if part, asks := h.lifting(f); asks {
+			parts = append(parts, part)
 			continue
 		}
 		f.At, f.By, f.Inbox, f.Source = h.sent, h.from.Name, h.in.Row, source(h.in.Carrier)

@@ -42,7 +42,7 @@ var arrows = map[string][]string{
 	"store/disktest":            {},
 	"store/panics":              {},
 	"scheduler": {"config", "store", "store/disk", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary", "scheduler/season",
-		"scheduler/ladder", "notify/reply"},
+		"scheduler/season/shut", "scheduler/ladder", "notify/reply"},
 	"notify":                    {"store", "store/panics", "scheduler/spell", "scheduler/ladder", "scheduler/diary", "notify/wording", "notify/picture"},
 	"notify/console":            {"notify", "scheduler/ladder", "scheduler/diary"},
 	"notify/sms/...":            {"notify", "notify/gsm", "notify/sms/...", "scheduler/ladder", "scheduler/diary", "scheduler/spell"},

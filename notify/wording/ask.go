@@ -37,6 +37,9 @@ func (v voice) asked(fs []*ladder.QuestionFacts) []part {
 }
 
 func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
+	if q.Why == diary.Lift {
+		return v.lift(q, f)
+	}
 	word := v.name(q.Word)
 	about := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
 	key, fields := "ask."+string(q.Why), []any{"word", word}
@@ -69,6 +72,20 @@ func (v voice) likely(q *diary.Question, about ladder.Place, f *ladder.QuestionF
 		like = v.command(facts[0].Kind, about)
 	}
 	return []part{must(v.say("ask.likely", "list", list, "letter", "a")), v.answer("answer.else", 1, like)}
+}
+
+// lift names everything that a clear would lift, each with its day, and asks once.
+func (v voice) lift(q *diary.Question, f *ladder.QuestionFacts) []part {
+	var causes []string
+	for _, c := range f.Causes {
+		key := "lift." + strings.ReplaceAll(string(c.Why), " ", "-")
+		if c.Of > 0 {
+			key += ".day"
+		}
+		causes = append(causes, v.say(key, "day", v.date(c.Day), "n", c.N, "of", c.Of))
+	}
+	at := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
+	return []part{must(v.say("ask.lift", "list", v.list(causes, "list.and"), "paddock", v.paddock(at)))}
 }
 
 // sayOf is a name to show in an example: the paddock in question, else the one
@@ -108,7 +125,7 @@ func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.Off, at), "with", v.say("date.sample")))}
 	case diary.WhichHerd:
 		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.On, at), "with", v.say("cattle")))}
-	case diary.NotAllowed:
+	case diary.NotAllowed, diary.NothingShut:
 		return nil
 	case diary.UnknownPaddock:
 		return []part{v.answer("answer.names", 1, v.say("command.status"))}

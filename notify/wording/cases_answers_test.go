@@ -179,6 +179,11 @@ func askSamples() []sample {
 		ask("another paddock, likely", diary.Question{Why: diary.Likely, Paddock: "hill", Choices: []diary.Choice{{Facts: []diary.Fact{
 			{Kind: diary.Undo}, {Kind: diary.Reading, Paddock: "hill", Day: day(8, 30), Heights: []float64{9}}}}}}),
 		{"part understood", ladder.AnswerAsk, mixed},
+		{"what a clear would lift", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Frost, Day: day(9, 13), N: 1, Of: 14})},
+		{"all that a clear would lift", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Frost, Day: day(9, 13), N: 1, Of: 14},
+			ladder.Cleared{Why: shut.Regrowth, Day: day(9, 14)}, ladder.Cleared{Why: shut.Wilted, Day: day(9, 10)}, ladder.Cleared{Why: shut.Emergency, Day: day(9, 12)})},
+		{"a drought and no word of frost", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Drought, Day: day(8, 3)}, ladder.Cleared{Why: shut.NotKnown, Day: day(9, 20)})},
+		ask("nothing to lift", diary.Question{Why: diary.NothingShut, Paddock: "lane"}),
 	}
 }
 
@@ -238,4 +243,11 @@ func winter() []ladder.Shut {
 		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Leave: 8, Target: 18}, Phase: season.Dormant, Native: true, Wants: "nothing"},
 		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Leave: 6, Target: 12}, Phase: season.Dormant, Native: true, Wants: "nothing"},
 	}
+}
+
+// lifting asks back a clear of the lane.
+func lifting(causes ...ladder.Cleared) []flat {
+	f := question(diary.Question{Why: diary.Lift, Paddock: "lane", Choices: []diary.Choice{{Name: "Lane", Facts: []diary.Fact{{Kind: diary.Clear, Paddock: "lane"}}}}})[0]
+	f.Causes = causes
+	return []flat{f}
 }

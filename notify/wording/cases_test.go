@@ -88,6 +88,7 @@ type flat struct {
 	Recorded []diary.Fact      `json:"recorded,omitempty"`
 	Stale    civil.Date        `json:"stale,omitzero"`
 	Question *diary.Question   `json:"question,omitempty"`
+	Causes   []ladder.Cleared  `json:"causes,omitempty"`
 	Names    map[string]string `json:"names,omitempty"`
 	Undone   []diary.Fact      `json:"undone,omitempty"`
 	Who      string            `json:"who,omitempty"`

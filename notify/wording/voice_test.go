@@ -46,7 +46,7 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 
 // ofFamily are the fields of phrases that are named by a word from outside.
 var ofFamily = map[string]string{
-	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
+	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
 	"kind.": "", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 }
 
@@ -69,7 +69,7 @@ func TestAPhraseNamesOnlyWhatItIsGiven(t *testing.T) {
 var (
 	numbers       = []string{"days", "hours", "n", "head", "late", "percent"}
 	countsNothing = []string{
-		"and-more", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
+		"and-more", "lift.frost.day", "lift.regrowth.day", "lift.drought.day", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
 		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "unit.mm", "falls", "cure.sell",
 		"lesson.too-few", "monday.title", "monday.title.none-late",
 	}
@@ -241,7 +241,7 @@ var endings = []string{".many", ".each", ".short", ".mail", ".back", ".back.many
 	".back.unknown", ".back.unknown.many", ".in", ".bare", ".in.bare", ".all", ".why", ".farm", ".off", ".mid-rest", ".cutoff", ".end"}
 
 // families are keys made of a word that comes from outside.
-var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "why."}
+var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "why.", "lift."}
 
 func TestNoPhraseStandsInTheCatalogueThatNobodySays(t *testing.T) {
 	spoken := literals(t)

@@ -19,6 +19,8 @@ const (
 	StaleText        Why = "stale-text"        // a bare number or ok that is older than 12 h
 	NotAllowed       Why = "not-allowed"       // only the manager may say this
 	Likely           Why = "likely"            // the one choice is what was probably meant: a letter confirms it
+	Lift             Why = "lift"              // what a clear would lift: a letter, or the same again, does
+	NothingShut      Why = "nothing-shut"      // a clear of ground that nothing shuts
 	TooLong          Why = "too-long"          // more than can be read with care
 	Unclear          Why = "unclear"           // anything else
 )

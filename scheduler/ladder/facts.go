@@ -228,6 +228,7 @@ type QuestionFacts struct {
 	Head
 	Answered
 	Question *diary.Question `json:"question,omitempty"`
+	Causes   []Cleared       `json:"causes,omitempty"` // what a clear would lift
 }
 
 // StatusFacts tell how the farm or a paddock stands.

@@ -50,6 +50,14 @@ type Wait struct {
 	Height float64    `json:"height,omitempty"` // in, the safe height that it is short of
 }
 
+// Cleared is a cause that a manager's word lifts: since its last night or report it
+// is day N of Of; 0 of 0 where no calendar ends it.
+type Cleared struct {
+	Why   shut.Why   `json:"why"`
+	Day   civil.Date `json:"day,omitzero"`
+	N, Of int        `json:",omitempty"`
+}
+
 // Frost is a frost that was seen or is forecast.
 type Frost struct {
 	Day          civil.Date `json:"day,omitzero"`

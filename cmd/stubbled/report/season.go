@@ -23,24 +23,34 @@ func Season(w io.Writer, sight season.Sight, views []season.View) error {
 }
 
 type paddockJSON struct {
-	ID           string   `json:"id"`
-	Name         string   `json:"name"`
-	Frost        *string  `json:"frost"`
-	Cutoff       *string  `json:"cutoff"`
-	DaysToCutoff *int     `json:"days_to_cutoff"`
-	Phase        string   `json:"phase"`
-	HoldUntil    *string  `json:"hold_until"`
-	Occupancy    string   `json:"occupancy"`
-	HeightIn     *float64 `json:"height_in"`
-	Readings     int      `json:"readings"`
-	Verdict      *string  `json:"verdict"`
-	Action       string   `json:"action"`
-	Reason       string   `json:"reason"`
-	DaysOfGrass  *float64 `json:"days_of_grass"`
-	Expected     *float64 `json:"expected_at_frost_in"`
-	Low          *float64 `json:"low_in"`
-	High         *float64 `json:"high_in"`
-	Chance       *float64 `json:"chance_at_frost"`
+	ID           string     `json:"id"`
+	Name         string     `json:"name"`
+	Frost        *string    `json:"frost"`
+	Cutoff       *string    `json:"cutoff"`
+	DaysToCutoff *int       `json:"days_to_cutoff"`
+	Phase        string     `json:"phase"`
+	HoldUntil    *string    `json:"hold_until"`
+	Holds        []holdJSON `json:"holds"`
+	Occupancy    string     `json:"occupancy"`
+	HeightIn     *float64   `json:"height_in"`
+	Readings     int        `json:"readings"`
+	Verdict      *string    `json:"verdict"`
+	Action       string     `json:"action"`
+	Reason       string     `json:"reason"`
+	DaysOfGrass  *float64   `json:"days_of_grass"`
+	Expected     *float64   `json:"expected_at_frost_in"`
+	Low          *float64   `json:"low_in"`
+	High         *float64   `json:"high_in"`
+	Chance       *float64   `json:"chance_at_frost"`
+}
+
+// A holdJSON is one cause that shuts a paddock; until is null where only a person
+// ends it.
+type holdJSON struct {
+	Plant string  `json:"plant"`
+	Cause string  `json:"cause"`
+	Since *string `json:"since"`
+	Until *string `json:"until"`
 }
 
 // SeasonJSON is Season for other programs.
@@ -61,6 +71,10 @@ func paddockOf(v *season.View) paddockJSON {
 	if !v.Dates.Cutoff.IsZero() {
 		days := v.Dates.Cutoff.DaysSince(v.Today)
 		p.DaysToCutoff = &days
+	}
+	p.Holds = []holdJSON{}
+	for _, c := range v.Shut {
+		p.Holds = append(p.Holds, holdJSON{c.Plant, string(c.Why), isoDate(c.Since), isoDate(c.Until)})
 	}
 	if v.Hold != nil {
 		p.HoldUntil = isoDate(v.Hold.Until)

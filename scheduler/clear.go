@@ -1,0 +1,94 @@
+package scheduler
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
+	"stubbled/store"
+)
+
+// lifting answers a `clear` that is not to be written down yet: it is asked back
+// once with everything that would be lifted, and where nothing stands it says so.
+// The letter, or the same text again, is the answer.
+func (h *hearing) lifting(f diary.Fact) (part ladder.Part, asks bool) {
+	if f.Kind != diary.Clear || h.offers(f) && (f.Words == "" || h.letter()) {
+		return part, false
+	}
+	v := viewOf(h.views(), f.Paddock)
+	if v == nil {
+		return part, false
+	}
+	q := &diary.Question{Why: diary.NothingShut, Paddock: f.Paddock}
+	said := AskBack(h.farm, q)
+	if said.Causes = lifts(v); len(said.Causes) > 0 {
+		f.Words = clip(h.in.Text) // tells what is chosen from what is texted again
+		q.Why, q.Choices = diary.Lift, []diary.Choice{{Name: v.Paddock.Name, Facts: []diary.Fact{f}}}
+	}
+	return ladder.Part{Kind: ladder.AnswerAsk, Facts: said}, true
+}
+
+// offers reports whether the question that waits for them would lift the same.
+func (h *hearing) offers(f diary.Fact) bool {
+	return slices.ContainsFunc(h.choices, func(c diary.Choice) bool {
+		return slices.ContainsFunc(c.Facts, func(o diary.Fact) bool { return o.Kind == f.Kind && o.Paddock == f.Paddock })
+	})
+}
+
+// letter reports whether the text is the letter of the one choice: a nod lifts
+// nothing.
+func (h *hearing) letter() bool {
+	words := strings.FieldsFunc(strings.ToLower(h.in.Text), func(r rune) bool { return r < 'a' || r > 'z' })
+	return len(words) > 0 && words[len(words)-1] == "a"
+}
+
+// lifts are the causes that a manager's word ends, as they are said.
+func lifts(v *season.View) (all []ladder.Cleared) {
+	for _, c := range v.Shut {
+		if !c.Why.Holds() && !slices.Contains([]shut.Why{shut.NotKnown, shut.Drought, shut.Emergency}, c.Why) {
+			continue
+		}
+		said := ladder.Cleared{Why: c.Why, Day: c.Since}
+		if n := len(c.Marks); n > 0 {
+			said.Day = c.Marks[n-1].Day
+		}
+		if !c.Until.IsZero() {
+			said.N, said.Of = v.Today.DaysSince(said.Day), c.Until.DaysSince(said.Day)
+		}
+		if !slices.Contains(all, said) {
+			all = append(all, said)
+		}
+	}
+	return all
+}
+
+// managersAway is how long no manager can be reached before the owner may say what
+// is theirs to say.
+const managersAway = 24 * time.Hour
+
+// manages reports whether who wrote may say what is the manager's alone: a manager,
+// and the owner where no manager could be reached for a day.
+func (h *hearing) manages() (bool, error) {
+	if h.from.Manager() || !strings.EqualFold(h.from.Role, "owner") {
+		return h.from.Manager(), nil
+	}
+	outs, err := h.tx.OptOuts()
+	if err != nil {
+		return false, err
+	}
+	for _, c := range h.farm.Contacts {
+		for _, address := range c.Addresses() {
+			away := slices.ContainsFunc(outs, func(o store.OptOut) bool {
+				return strings.EqualFold(o.Address, address) && h.sent.Sub(o.At) >= managersAway
+			})
+			if c.Manager() && !away {
+				return false, nil
+			}
+		}
+	}
+	return true, nil
+}
