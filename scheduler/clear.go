@@ -16,7 +16,7 @@ import (
 // once with everything that would be lifted, and where nothing stands it says so.
 // The letter, or the same text again, is the answer.
 func (h *hearing) lifting(f diary.Fact) (part ladder.Part, asks bool) {
-	if f.Kind != diary.Clear || h.offers(f) && (f.Words == "" || h.letter()) {
+	if f.Kind != diary.Clear || h.offers(f) && h.lets(f) {
 		return part, false
 	}
 	v := viewOf(h.views(), f.Paddock)
@@ -26,7 +26,9 @@ func (h *hearing) lifting(f diary.Fact) (part ladder.Part, asks bool) {
 	q := &diary.Question{Why: diary.NothingShut, Paddock: f.Paddock}
 	said := AskBack(h.farm, q)
 	if said.Causes = lifts(v); len(said.Causes) > 0 {
-		f.Words = clip(h.in.Text) // tells what is chosen from what is texted again
+		if f.Words == "" {
+			f.Words = clip(h.in.Text) // what it is to be the same as, if it is texted again
+		}
 		q.Why, q.Choices = diary.Lift, []diary.Choice{{Name: v.Paddock.Name, Facts: []diary.Fact{f}}}
 	}
 	return ladder.Part{Kind: ladder.AnswerAsk, Facts: said}, true
@@ -39,11 +41,14 @@ func (h *hearing) offers(f diary.Fact) bool {
 	})
 }
 
-// letter reports whether the text is the letter of the one choice: a nod lifts
-// nothing.
-func (h *hearing) letter() bool {
-	words := strings.FieldsFunc(strings.ToLower(h.in.Text), func(r rune) bool { return r < 'a' || r > 'z' })
-	return len(words) > 0 && words[len(words)-1] == "a"
+// lets reports whether the text is the letter of the one choice, or the same clear
+// again: a nod lifts nothing.
+func (h *hearing) lets(f diary.Fact) bool {
+	plain := func(text string) []string {
+		return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" .,!)(", r) })
+	}
+	words := plain(h.in.Text)
+	return f.Words == "" || len(words) > 0 && words[len(words)-1] == "a" || slices.Equal(words, plain(f.Words))
 }
 
 // lifts are the causes that a manager's word ends, as they are said.
