@@ -80,6 +80,11 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 	f.DroughtOver = about.Kind == diary.Rain && slices.ContainsFunc(views, func(v season.View) bool {
 		return about.Concerns(v.Paddock.ID) && v.RainCame == about.Day
 	})
+	if about.Kind == diary.Frost || about.Kind == diary.Brown {
+		f.RestGoesOn = slices.ContainsFunc(views, func(v season.View) bool {
+			return about.Concerns(v.Paddock.ID) && v.Phase == season.Rest && v.Paddock.Native() && !v.FallUse
+		})
+	}
 	if about.Kind == diary.Frost && ladder.EndsAllRest(views, about) {
 		f.FrostSeen = &ladder.Frost{Day: about.Day, ByWho: about.By, RestOver: true}
 	}

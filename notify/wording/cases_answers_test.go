@@ -100,11 +100,14 @@ func answerSamples() []sample {
 		r("hayed", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{6}, Day: d}),
 		r("hayed, no height", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Day: d}),
 		r("burned", creek(empty), diary.Fact{Kind: diary.Burned, Paddock: "creek", Day: day(3, 28)}),
-		r("frost on the farm", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
-		r("frost on one paddock", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, Paddock: "creek", Day: day(10, 14)}),
-		r("frost with a degree", creek(empty, restDay(40)), diary.Fact{Kind: diary.Frost, TempC: ptr(-2.0), Day: day(10, 14)}),
+		r("frost on the farm", creek(empty, restDay(40), goesOn), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
+		r("frost on one paddock", creek(empty, restDay(40), goesOn), diary.Fact{Kind: diary.Frost, Paddock: "creek", Day: day(10, 14)}),
+		r("frost with a degree", creek(empty, restDay(40), goesOn), diary.Fact{Kind: diary.Frost, TempC: ptr(-2.0), Day: day(10, 14)}),
 		r("frost that is enough by the farm's rule", creek(empty, cold(ladder.Frost{Day: day(10, 14), ByWho: "Ana", RestOver: true})), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
 		r("brown tops", creek(empty), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(10, 20)}),
+		r("frost in May", lane(empty), diary.Fact{Kind: diary.Frost, Day: day(5, 10)}),
+		r("brown tops before any frost", creek(empty, goesOn), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(9, 10)}),
+		r("one herd of two off", lane(), diary.Fact{Kind: diary.Off, Paddock: "lane", Herd: "cows", Day: d}),
 		r("brown tops everywhere", creek(empty), diary.Fact{Kind: diary.Brown, Day: day(10, 20)}),
 		r("regrowth", lane(empty), diary.Fact{Kind: diary.Regrowth, Paddock: "lane", Day: day(11, 5)}),
 		r("clear", lane(empty), diary.Fact{Kind: diary.Clear, Paddock: "lane", Day: day(11, 5)}),
@@ -251,3 +254,5 @@ func lifting(causes ...ladder.Cleared) []flat {
 	f.Causes = causes
 	return []flat{f}
 }
+
+func goesOn(f *flat) { f.GoesOn = true }

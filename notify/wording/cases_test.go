@@ -76,6 +76,7 @@ type flat struct {
 	Hold      *ladder.Hold    `json:"hold,omitempty"`
 	Wait      *ladder.Wait    `json:"wait,omitempty"`
 	Resting   bool            `json:"resting,omitempty"`
+	GoesOn    bool            `json:"rest_goes_on,omitempty"`
 	FrostSeen *ladder.Frost   `json:"frost_seen,omitempty"`
 	Result    *ladder.Result  `json:"result,omitempty"`
 	Feed      *ladder.Feed    `json:"feed,omitempty"`

@@ -105,14 +105,22 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		return []part{v.care()}
 	case told(diary.Regrowth):
 		return []part{must(v.say("regrowth.care"))}
+	case told(diary.Brown) && f.RestGoesOn:
+		return []part{must(v.say("brown.doubted")),
+			keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
 	case told(diary.Brown):
 		return []part{must(v.say("rest-over.look")), v.care()}
 	case told(diary.Frost):
 		if endsRest(f) {
 			return []part{must(v.say("rest-over.look")), v.care()}
 		}
+		if !f.RestGoesOn {
+			return nil
+		}
 		return []part{may(rankDetail, v.say("frost.noted")),
 			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
+	case told(diary.Off) && f.Grazed:
+		return []part{must(v.say("off.still", "paddock", v.paddock(f.Place)))}
 	case onlyAcks(fs) && f.Grazed:
 		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case f.BackIn:
@@ -177,6 +185,10 @@ func (v voice) entry(r diary.Fact, f naming) string {
 			herd = v.named(r.Herd, f)
 		}
 		return v.dated(v.say("entry.on", "herd", herd, "paddock", where), day)
+	case diary.Off:
+		if r.Herd != "" {
+			return v.dated(v.say("entry.off.herd", "herd", v.named(r.Herd, f), "paddock", where), day)
+		}
 	case diary.Hayed:
 		if len(r.Heights) > 0 && r.Heights[0] > 0 {
 			return v.dated(v.say("entry.hayed.left", "paddock", where, "height", v.length(r.Heights[0])), day)

@@ -221,9 +221,10 @@ func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
 	return append(parts, v.expected(f)...)
 }
 
-// restDayOf is how many days since the cutoff; 0 where that is not known.
+// restDayOf is how many days it has rested: since the cutoff, or since the animals
+// left after it; 0 where that is not known.
 func restDayOf(f *ladder.PaddockFacts) int {
-	return max(0, -f.Days)
+	return max(0, -f.Days-f.Left)
 }
 
 // expected is the height to come, with how sure it is.

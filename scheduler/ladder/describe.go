@@ -46,6 +46,7 @@ func standing(v *season.View, today civil.Date) Standing {
 	}
 	if !s.Cutoff.IsZero() {
 		s.Days = s.Cutoff.DaysSince(today)
+		s.Left = max(0, v.Herds.LastOff.DaysSince(s.Cutoff))
 	}
 	return s
 }
@@ -117,7 +118,7 @@ func Line(v *season.View, today civil.Date) Shut {
 		Early: v.Dates.Early, Latest: v.Dates.Late, End: v.Dates.LikelyEnd,
 	}
 	if v.Phase == season.Rest {
-		s.RestDay = -s.Days
+		s.RestDay = -s.Days - s.Left
 		if s.Grazed && !s.FallUse {
 			s.Late = -s.Days
 		}

@@ -43,6 +43,7 @@ type Standing struct {
 	Hold    *Hold      `json:"hold,omitempty"`
 	Wait    *Wait      `json:"wait,omitempty"`    // what else shuts it; nil under a hold
 	Resting bool       `json:"resting,omitempty"` // its rest is running
+	Left    int        `json:"left,omitempty"`    // days after the cutoff that the animals left
 }
 
 // PaddockFacts are what nearly every notice of a paddock says, and all that a
@@ -209,6 +210,9 @@ type RecordedFacts struct {
 	Frosted
 	RestDay int  `json:"rest_day,omitempty"` // days since the cutoff
 	BackIn  bool `json:"back_in,omitempty"`  // put back in during rest
+	// RestGoesOn says that a paddock that the frost or brown tops were told of is in
+	// rest all the same.
+	RestGoesOn bool `json:"rest_goes_on,omitempty"`
 	// DroughtOver says that the rain told of ended the drought.
 	DroughtOver bool `json:"drought_over,omitempty"`
 	// Fescue says that they went to toxic fescue in the cold, first of this fall.
