@@ -131,3 +131,25 @@ func TestAMailAddressIsOneHoweverItIsWritten(t *testing.T) {
 		t.Errorf("in Ana's place it tells %v", got)
 	}
 }
+
+// A fall's minimum sinks about 0.4 F a day (assumption): a pocket five days early has
+// frost at 38 F and not at 38.1 F, and none is told of the farm.
+func TestAMinimumUpTo38FIsAFrostInAPocketFiveDaysEarly(t *testing.T) {
+	k := newTalk(t, strings.Replace(talkFarm, "hazard_plants: [johnsongrass]}", "hazard_plants: [johnsongrass], frost_offset: -5 days}", 1))
+	k.froze("2026-10-03 05:00", diary.FromThermometer, (38.1-32)/1.8)
+	k.turn("2026-10-03 08:00")
+	if got := k.diaryOf(); got != "" {
+		t.Fatalf("38.1 F: the diary has %q", got)
+	}
+	k.froze("2026-10-05 05:00", diary.FromThermometer, (38.0-32)/1.8)
+	said := k.turn("2026-10-05 08:00")
+	if got := k.diaryOf(); got != "frost lane" {
+		t.Fatalf("38 F: the diary has %q", got)
+	}
+	if got := ofKind(said, ladder.HoldBegins); !slices.Contains(got, "Ana hold-begins lane") {
+		t.Errorf("of the hold is told %v", got)
+	}
+	if got := ofKind(said, ladder.FrostSeen, ladder.FreezeSeen, ladder.KillingFreeze); len(got) > 0 {
+		t.Errorf("a frost of the farm is told: %v", got)
+	}
+}

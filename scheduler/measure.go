@@ -61,27 +61,60 @@ func (s *Scheduler) measure(tx *store.Tx) error {
 	}
 	known := writtenDown(book, today.AddDays(-back))
 	for _, n := range s.nights(seen, today, tx.Now()) {
-		if !frost.Frost36F.Reached(frost.FromC(n.minC)) || known[n.dayOf] || known[dayOf{n.day, everySource}] {
-			continue
-		}
-		minC := n.minC
-		_, fresh, err := tx.Record(diary.Fact{
-			At: n.known, Day: n.day, Kind: diary.Frost, TempC: &minC, By: n.place, Source: n.source,
-		})
-		if err != nil {
-			return fmt.Errorf("write down the frost of %s: %w", n.day, err)
-		}
-		if fresh {
-			s.log.Info("frost", "day", n.day.String(), "source", n.source, "c", minC)
+		for _, paddock := range s.froze(n.minC) {
+			n.paddock = paddock
+			if known[n.dayOf] || known[dayOf{n.day, everySource, paddock}] {
+				continue
+			}
+			if err := s.writeFrost(tx, n); err != nil {
+				return err
+			}
 		}
 	}
 	return nil
 }
 
-// dayOf is one source's day.
+func (s *Scheduler) writeFrost(tx *store.Tx, n night) error {
+	_, fresh, err := tx.Record(diary.Fact{
+		At: n.known, Day: n.day, Kind: diary.Frost, Paddock: n.paddock, TempC: &n.minC, By: n.place, Source: n.source,
+	})
+	if err != nil {
+		return fmt.Errorf("write down the frost of %s: %w", n.day, err)
+	}
+	if fresh {
+		s.log.Info("frost", "day", n.day.String(), "source", n.source, "paddock", n.paddock, "c", n.minC)
+	}
+	return nil
+}
+
+// How much warmer than the station's a night may be that a frost pocket has frost
+// in, degrees F: a fall's minimum sinks about so much a day (assumption).
+const (
+	sinksPerDay = 0.4
+	mostPocketF = 42
+)
+
+// froze names the ground that a minimum is a frost on: the whole farm, "", else the
+// frost pockets whose days of offset make up for the difference.
+func (s *Scheduler) froze(minC float64) []string {
+	t := frost.FromC(minC)
+	if frost.Frost36F.Reached(t) {
+		return []string{""}
+	}
+	var pockets []string
+	for _, p := range s.farm.Paddocks {
+		if d := -float64(p.FrostOffset); d > 0 && t.F() <= min(36+sinksPerDay*d, mostPocketF)+1e-6 {
+			pockets = append(pockets, p.ID)
+		}
+	}
+	return pockets
+}
+
+// dayOf is one source's day, of the farm or of a frost pocket.
 type dayOf struct {
-	day    civil.Date
-	source string
+	day     civil.Date
+	source  string
+	paddock string
 }
 
 // everySource stands for all of them: a measured frost that a person took back
@@ -99,9 +132,9 @@ func writtenDown(book *diary.Book, since civil.Date) map[dayOf]bool {
 		if !f.Measured() {
 			continue
 		}
-		known[dayOf{f.Day, f.Source}] = true
+		known[dayOf{f.Day, f.Source, f.Paddock}] = true
 		if _, stands := book.Standing(f.ID); !stands {
-			known[dayOf{f.Day, everySource}] = true
+			known[dayOf{f.Day, everySource, f.Paddock}] = true
 		}
 	}
 	return known
@@ -124,7 +157,7 @@ func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.
 		if o.Forecast {
 			continue
 		}
-		k := dayOf{o.Day, o.Source}
+		k := dayOf{day: o.Day, source: o.Source}
 		n, ok := lowest[k]
 		if !ok {
 			order = append(order, k)
@@ -172,10 +205,10 @@ func (s *Scheduler) recordNights(today civil.Date, now time.Time) []night {
 	var out []night
 	for d := today.AddDays(-lookBack); d.Before(today); d = d.AddDays(1) {
 		t, known := r.Day(d).Min, KnownOn(s.farm, d)
-		if !frost.Frost36F.Reached(t) || known.After(now) {
+		if !t.Known() || t.F() > mostPocketF || known.After(now) {
 			continue
 		}
-		out = append(out, night{dayOf: dayOf{d, diary.FromRecord}, minC: t.C(), place: s.farm.Plan.Place, known: known})
+		out = append(out, night{dayOf: dayOf{day: d, source: diary.FromRecord}, minC: t.C(), place: s.farm.Plan.Place, known: known})
 	}
 	return out
 }

@@ -52,7 +52,10 @@ func (p *plan) firstOfEach() [3]diary.Fact {
 // frosts are those of this fall that stand, up to today.
 func (p *plan) frosts() []diary.Fact {
 	if p.fall == nil {
-		p.fall = slices.DeleteFunc(p.Book.Frosts(), func(f diary.Fact) bool { return !p.ofThisFall(f) || f.Day.After(p.today) })
+		p.fall = slices.DeleteFunc(p.Book.Frosts(), func(f diary.Fact) bool {
+			pocket := f.Measured() && f.Paddock != "" // a night that only one paddock felt is no frost of the farm
+			return pocket || !p.ofThisFall(f) || f.Day.After(p.today)
+		})
 		p.fall = append([]diary.Fact{}, p.fall...) // never nil: once is enough
 	}
 	return p.fall
