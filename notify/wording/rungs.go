@@ -188,7 +188,9 @@ func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
 	in := paddocks(fs)
 	f := fs[0]
 	why := part{}
-	ahead := func(f *ladder.PaddockFacts) bool { return f.Frost.IsZero() || f.Frost.DaysSince(f.Cutoff) > max(-f.Days, fs[0].RestDay) }
+	ahead := func(f *ladder.PaddockFacts) bool {
+		return f.Frost.IsZero() || f.Frost.DaysSince(f.Cutoff) > max(-f.Days, fs[0].RestDay)
+	}
 	if !every(in, givenBack) && every(in, ahead) { // once frost is due nothing is lost any more
 		why = may(rankDetail, v.say("root-reserve"))
 		if n := same(in, func(f *ladder.PaddockFacts) int { return f.DaysToFrost }); n > 0 {
