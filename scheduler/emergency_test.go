@@ -139,3 +139,18 @@ func TestAHerdThatGoesToToxicFescueInTheColdIsSpokenOfOnceAFall(t *testing.T) {
 		t.Error("spoken of a second time")
 	}
 }
+
+func TestAStrangerIsPassedOnOnlyInAnEmergencyInEitherLanguage(t *testing.T) {
+	for text, passed := range map[string]bool{"dead cow in lane": true, "vaca muerta en lane": true, "creek 9 8 11": false, "you won a prize": false} {
+		k := newTalk(t, talkFarm)
+		k.turn("2026-07-20 12:00")
+		in := store.In{ID: "1", From: "+15555550199", Text: text}
+		if err := k.store.Accept(t.Context(), "sms", []store.In{in}, "", k.when("2026-07-20 13:00")); err != nil {
+			t.Fatal(err)
+		}
+		got := ofKind(k.turn("2026-07-20 13:00"), ladder.PassedOn)
+		if (len(got) == 2) != passed || len(k.facts()) > 0 {
+			t.Errorf("%q: passed on to %v, %d facts", text, got, len(k.facts()))
+		}
+	}
+}
