@@ -61,7 +61,7 @@ func (l *lane) done(with ask) bool {
 	return !l.busy
 }
 
-// leave leaves the lane however it ended.
+// leave leaves the lane where draining it did not come to its end.
 func (l *lane) leave() {
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -80,14 +80,21 @@ const mostRest = 25 * time.Hour
 // run drains a lane until nothing is due and nobody asked since: what came in
 // while it was busy waits for no other beat.
 func (c *Courier) run(l *lane) error {
-	defer l.leave()
-	for {
+	left := false
+	defer func() {
+		if !left { // by a fault, or by a fall
+			l.leave()
+		}
+	}()
+	for !left {
 		with := l.newest()
 		more, err := c.next(with.ctx, l, with.now)
-		if err != nil || !more && l.done(with) {
+		if err != nil {
 			return err
 		}
+		left = !more && l.done(with)
 	}
+	return nil
 }
 
 // next hands over what is most urgent; more is false where nothing is due, or the

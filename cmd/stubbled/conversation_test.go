@@ -133,7 +133,7 @@ func TestWhatMustNotGetIntoTheDiary(t *testing.T) {
 	bad := []string{
 		"creek 0", "creek 121", "creek -4", "creek 1e9", "valley 9", "", "   ", strings.Repeat("creek 9 ", 700), "\x00\x01\x1b[2J",
 		"creek not off yet", "will move cows off creek tomorrow", "5 cows out of creek", "can I graze creek?", "creek at 6:30",
-		"0.8 rain", "DROP TABLE facts; --", "NaN", "creek NaN", "creek ∞", "😀", "+1 555 555 0142", "creek knee high",
+		"DROP TABLE facts; --", "NaN", "creek NaN", "creek ∞", "😀", "+1 555 555 0142", "creek knee high",
 	}
 	var script strings.Builder
 	for i, text := range bad {
