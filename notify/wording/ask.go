@@ -57,7 +57,7 @@ func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
 		return v.likely(q, about, f)
 	}
 	if len(q.Choices) > 0 {
-		return append(parts, v.choices(q.Choices)...)
+		return append(parts, v.choices(q.Choices, f)...)
 	}
 	return append(parts, v.askedFor(q, about)...)
 }
@@ -97,17 +97,22 @@ func sayOf(q *diary.Question, f *ladder.QuestionFacts) string {
 	return f.Say
 }
 
-// choices are lettered: a number would be a height.
-func (v voice) choices(all []diary.Choice) []part {
+// choices are lettered: a number would be a height. Each says what it writes down,
+// or where that is too long what it is called.
+func (v voice) choices(all []diary.Choice, f *ladder.QuestionFacts) []part {
 	letters := "abcd"
 	all = all[:min(len(all), len(letters))]
-	items := make([]string, len(all))
+	items, whole := make([]string, len(all)), make([]string, len(all))
 	used := make([]string, len(all))
 	for i, c := range all {
 		items[i] = v.say("ask.choice", "letter", letters[i:i+1], "name", v.name(c.Name))
+		whole[i] = items[i]
+		if len(c.Facts) > 0 {
+			whole[i] = v.say("ask.choice", "letter", letters[i:i+1], "name", strings.Join(unique(v.entries(c.Facts, f.Place, f.Names)), "; "))
+		}
 		used[i] = letters[i : i+1]
 	}
-	parts := []part{must(v.say("ask.choices", "list", strings.Join(items, ", ")))}
+	parts := []part{must(v.inEach("ask.choices", "list", []string{strings.Join(whole, ", "), strings.Join(items, ", ")})...)}
 	for _, c := range all {
 		if strings.ContainsAny(c.Name, "0123456789") && !strings.ContainsFunc(c.Name, unicode.IsLetter) {
 			return append(parts, must(v.say("answer.choice.letter", "letter", v.list(used, "list.or"))))

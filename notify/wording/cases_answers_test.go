@@ -174,6 +174,9 @@ func askSamples() []sample {
 		ask("a late bare number", diary.Question{Why: diary.StaleText, Word: "9"}),
 		ask("not the manager", diary.Question{Why: diary.NotAllowed, Word: "clear"}),
 		ask("too long", diary.Question{Why: diary.TooLong}),
+		ask("one slip fits two names, and what a letter writes down", diary.Question{Why: diary.WhichPaddock, Word: "jill", Choices: []diary.Choice{
+			{Name: "Hill", Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "hill", Day: day(8, 30), Heights: []float64{9}}}},
+			{Name: "Mill", Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "mill", Day: day(8, 30), Heights: []float64{9}}}}}}),
 		ask("unclear", diary.Question{Why: diary.Unclear}),
 		ask("a height, likely", diary.Question{Why: diary.Likely, Paddock: "creek",
 			Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "creek", Day: day(8, 30), Heights: []float64{9}}}}}}),
