@@ -12,6 +12,9 @@ func (p *parser) settleOrders(toks []token) {
 		if t.is(sStop) {
 			past = false
 		}
+		if i == 0 && t.guard == gIf && p.reader.voc.said("in where out", t.f) && (len(toks) == 1 || toks[1].is(sComma|sStop)) {
+			t.lex = lex{set: sAck} // si, ya
+		}
 		if kindly && t.is(verbs) && p.reader.mayBePlan(t.f) {
 			t.guard = gOrder // put cows on hill please
 		}

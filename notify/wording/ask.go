@@ -123,6 +123,9 @@ func (v voice) choices(all []diary.Choice, f *ladder.QuestionFacts) []part {
 
 // askedFor is what to text where there is nothing to choose from.
 func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
+	if q.Paddock == "" && (q.Why == diary.Negation || q.Why == diary.Plan || q.Why == diary.PartOfHerd || q.Why == diary.Unclear) {
+		return []part{v.answer("answer.like", 1, v.say("command.help"))} // no command about a paddock that nobody meant
+	}
 	switch q.Why {
 	case diary.Negation, diary.Plan, diary.PartOfHerd:
 		return []part{v.answer("answer.when-done", 1, v.command(diary.Off, at))}
