@@ -80,6 +80,11 @@ func looser(f *ladder.RecordedFacts) bool {
 	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind.Row().Looser })
 }
 
+// leftSome reports whether animals are still where some were said to have left.
+func leftSome(f *ladder.RecordedFacts) bool {
+	return f.Grazed && slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == diary.Off && r.Paddock == f.Place.Paddock })
+}
+
 // endsRest reports whether what was written down ended all rest.
 func endsRest(f *ladder.RecordedFacts) bool { return f.FrostSeen != nil && f.FrostSeen.RestOver }
 
@@ -119,7 +124,7 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		}
 		return []part{may(rankDetail, v.say("frost.noted")),
 			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
-	case told(diary.Off) && f.Grazed:
+	case leftSome(f):
 		return []part{must(v.say("off.still", "paddock", v.paddock(f.Place)))}
 	case onlyAcks(fs) && f.Grazed:
 		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
