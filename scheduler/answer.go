@@ -148,11 +148,6 @@ func (h *hearing) example() ladder.Place {
 	return ladder.PlaceOf(&h.farm.Paddocks[0])
 }
 
-// askBack is a question as a part of an answer.
-func (h *hearing) askBack(q *diary.Question) ladder.Part {
-	return ladder.Part{Kind: ladder.AnswerAsk, Facts: AskBack(h.farm, q)}
-}
-
 // AskBack is a question to somebody of a farm.
 func AskBack(farm *config.Farm, q *diary.Question) *ladder.QuestionFacts {
 	of := []diary.Fact{{Paddock: q.Paddock}}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -58,7 +59,8 @@ func (h *hearing) answered(n ladder.Notice, now time.Time) (hour, day, alike int
 	if hour, alike, err = h.tx.AnswersTo(n, now.Add(-time.Hour)); err != nil {
 		return 0, 0, 0, err
 	}
-	if n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop {
+	lift := n.Asked() != nil && n.Asked().Why == diary.Lift // whoever stands at the gate asks until it is lifted
+	if n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop || lift {
 		alike = 0
 	}
 	day, _, err = h.tx.AnswersTo(n, now.Add(-24*time.Hour))

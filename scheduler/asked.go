@@ -96,7 +96,7 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 func (h *hearing) stillChoosing() (choices []diary.Choice, err error) {
 	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-confirmFor), h.sent, func(r store.SaidRow) bool {
 		if q := r.Notice.Asked(); q != nil {
-			choices = q.Choices
+			choices, h.waitsFor = q.Choices, q.Why
 			return false
 		}
 		k := r.Notice.Kind

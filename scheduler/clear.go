@@ -19,6 +19,10 @@ func (h *hearing) lifting(f diary.Fact) (part ladder.Part, asks bool) {
 	if f.Kind != diary.Clear || h.offers(f) && h.lets(f) {
 		return part, false
 	}
+	return h.askLift(f)
+}
+
+func (h *hearing) askLift(f diary.Fact) (part ladder.Part, asks bool) {
 	v := viewOf(h.views(), f.Paddock)
 	if v == nil {
 		return part, false
@@ -34,9 +38,22 @@ func (h *hearing) lifting(f diary.Fact) (part ladder.Part, asks bool) {
 	return ladder.Part{Kind: ladder.AnswerAsk, Facts: said}, true
 }
 
-// offers reports whether the question that waits for them would lift the same.
+// questionBack is a question as parts of an answer. One that would confirm a single
+// clear, such as of a name with a slip of the finger, is asked back with what that
+// lifts, and not twice.
+func (h *hearing) questionBack(q *diary.Question) ladder.Part {
+	if q.Why == diary.Likely && len(q.Choices) == 1 && len(q.Choices[0].Facts) == 1 && q.Choices[0].Facts[0].Kind == diary.Clear {
+		if part, asks := h.askLift(q.Choices[0].Facts[0]); asks {
+			return part
+		}
+	}
+	return ladder.Part{Kind: ladder.AnswerAsk, Facts: AskBack(h.farm, q)}
+}
+
+// offers reports whether the question that waits for them would lift the same, with
+// its causes named.
 func (h *hearing) offers(f diary.Fact) bool {
-	return slices.ContainsFunc(h.choices, func(c diary.Choice) bool {
+	return h.waitsFor == diary.Lift && slices.ContainsFunc(h.choices, func(c diary.Choice) bool {
 		return slices.ContainsFunc(c.Facts, func(o diary.Fact) bool { return o.Kind == f.Kind && o.Paddock == f.Paddock })
 	})
 }

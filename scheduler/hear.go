@@ -67,8 +67,9 @@ type hearing struct {
 	book  *diary.Book
 	// What they had been asked: the paddocks of the newest open question, which
 	// an ok confirms, and the choices of a question back.
-	newest  []string
-	choices []diary.Choice
+	newest   []string
+	choices  []diary.Choice
+	waitsFor diary.Why // of that question
 }
 
 // answer reads the text, writes its facts down and queues the answer.
@@ -148,7 +149,7 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Part, error) {
 		parts = append(parts, h.said(written)...)
 	}
 	if ask != nil {
-		parts = append(parts, h.askBack(ask))
+		parts = append(parts, h.questionBack(ask))
 	}
 	return parts, nil
 }

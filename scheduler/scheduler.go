@@ -271,7 +271,7 @@ func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
 		return err
 	}
 	h := hearing{Scheduler: s, tx: tx, in: in, from: *c, now: tx.Now(), by: medium(in.Carrier, *c, in.From), sent: in.Received, day: civil.DateOf(in.Received.In(s.farm.Zone))}
-	return h.queue([]ladder.Part{h.askBack(&diary.Question{Why: diary.Unclear})})
+	return h.queue([]ladder.Part{h.questionBack(&diary.Question{Why: diary.Unclear})})
 }
 
 // update runs one transaction. Where it fails the diary in memory may be ahead

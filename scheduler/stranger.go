@@ -27,12 +27,17 @@ func (s *Scheduler) stranger(tx *store.Tx, in store.InRow) error {
 	return s.passOn(tx, in)
 }
 
-// tellsEmergency reports whether a text tells of an emergency in any language of
-// the contacts.
+// tellsEmergency reports whether a text tells of an emergency, or may, in any
+// language of the contacts: nobody asks a stranger back.
 func (s *Scheduler) tellsEmergency(text string, now time.Time) bool {
 	day := civil.DateOf(now.In(s.farm.Zone))
 	return slices.ContainsFunc(s.farm.Contacts, func(c ladder.Contact) bool {
 		heard := s.reader.Read(text, reply.Who{Language: c.Language}, reply.Asked{}, day)
+		if heard.Ask != nil {
+			for _, c := range heard.Ask.Choices {
+				heard.Facts = append(heard.Facts, c.Facts...)
+			}
+		}
 		return slices.ContainsFunc(heard.Facts, func(f diary.Fact) bool { return f.Kind == diary.Emergency })
 	})
 }

@@ -146,8 +146,11 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard != gAsk && w.guard != gOrder && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
 			continue // a word of the clause itself: p3 still at 10
 		}
-		if w.guard == gThing && c.form == fPlant {
+		if w.guard == gThing && (c.form == fPlant || c.event == eDead) {
 			continue // along the fence
+		}
+		if c.event == eDead && p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) {
+			continue // a dead cow by the road
 		}
 		if w.moves && c.form != fOff && c.form != fOn && c.form != fMove {
 			continue
