@@ -15,9 +15,9 @@ import (
 // hands over only when it is let go.
 type usher struct {
 	mailbag
-	atDoor, letOn   chan struct{}
-	inHand, letGo   chan struct{}
-	noted, handOver int
+	atDoor, letOn chan struct{}
+	inHand, letGo chan struct{}
+	noted         int
 }
 
 func newUsher() *usher {

@@ -59,7 +59,6 @@ type span struct {
 	particle            bool
 	at                  int // paddocks behind an at
 	frostAt             int
-	held                bool // holds a number in its middle
 }
 
 // grow takes token j into a span.
