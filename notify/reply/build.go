@@ -15,11 +15,27 @@ func (p *parser) build(pieces []piece) {
 				stock = nil
 			}
 		}
-		if len(own) > 0 && !(p.pronoun(own) && len(stock) > 0) {
+		switch {
+		case p.pronoun(own) && len(stock) == 0:
+			if stock = p.lastHerd(c.from); stock == nil {
+				stock = own
+			}
+		case len(own) > 0 && !p.pronoun(own):
 			stock = own
 		}
 		p.buildOne(pieces, c, stock)
 	}
+}
+
+// lastHerd gives the herd last named before token i, in a clause or in none:
+// heifers gave us fits, but they're in mill now.
+func (p *parser) lastHerd(i int) []int {
+	for i--; i >= 0; i-- {
+		if p.toks[i].is(sHerd) {
+			return []int{i}
+		}
+	}
+	return nil
 }
 
 // buildOne makes the facts of one clause.
@@ -120,14 +136,19 @@ func (p *parser) fell(c *piece) float64 {
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
 		if t.val > 0 && (t.is(sNum) || t.event == eRain) && !t.is(sPlace) {
-			unit := t.unit
-			if unit == 0 {
-				unit = p.reader.units.rain()
-			}
-			return round(t.val * unit)
+			return p.amount(t)
 		}
 	}
 	return 0
+}
+
+// amount gives an amount of rain in inches.
+func (p *parser) amount(t *token) float64 {
+	unit := t.unit
+	if unit == 0 {
+		unit = p.reader.units.rain()
+	}
+	return round(t.val * unit)
 }
 
 // words3 gives the words of a clause.
@@ -192,12 +213,28 @@ func (p *parser) buildFrost(pieces []piece, c *piece, w when) {
 		c.ask = p.question(*q)
 		return
 	}
+	if at := p.in(c, sFrost)[0]; len(p.in(c, sPlace)) == 0 && at > 0 && p.caused(at) {
+		if told := p.told(pieces); len(told) == 1 {
+			c.facts = []diary.Fact{p.fact(diary.Frost, p.reader.places[told[0]].ID, day.day)} // brown from the frost
+			return
+		}
+	}
 	kind := diary.Frost
 	if c.spent = p.noFrost(c); c.spent >= 0 {
 		kind, c.form = diary.NoFrost, fNoFrost
 		c.from = min(c.from, c.spent)
 	}
 	p.placesOf(pieces, c, kind.Row(), func(id string) []diary.Fact { return []diary.Fact{p.fact(kind, id, day.day)} })
+}
+
+// caused reports whether a frost at token i is told as the cause of something.
+func (p *parser) caused(i int) bool {
+	for i--; i >= 0 && p.toks[i].is(sFill); i-- {
+		if p.reader.hinted(p.toks[i].s, hCause) {
+			return true
+		}
+	}
+	return i >= 0 && p.reader.hinted(p.toks[i].s, hCause)
 }
 
 // noFrost gives the negation that stands right before a frost; -1 where none

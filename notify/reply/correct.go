@@ -9,7 +9,7 @@ import (
 // correction offers to change this person's latest entry where a text takes it
 // back and names another number or another paddock; nil where it does not.
 func (p *parser) correction() *diary.Question {
-	if len(p.asked.Last) == 0 || !slices.ContainsFunc(p.warnings, func(w warning) bool { return w.guard == gFix || w.guard == gNegation }) {
+	if len(p.asked.Last) == 0 || !p.sorry() && !slices.ContainsFunc(p.warnings, func(w warning) bool { return w.guard == gFix || w.guard == gNegation }) {
 		return nil
 	}
 	last := p.asked.Last
@@ -34,6 +34,11 @@ func (p *parser) correction() *diary.Question {
 		return nil
 	}
 	return p.question(diary.Question{Why: diary.Likely, Paddock: facts[1].Paddock, Choices: []diary.Choice{{Facts: facts}}})
+}
+
+// sorry reports whether a text begins by taking something back.
+func (p *parser) sorry() bool {
+	return len(p.toks) > 0 && p.reader.hinted(p.toks[0].f, hSorry)
 }
 
 // said gives the heights of a correction, and the paddocks that it puts in the

@@ -20,6 +20,7 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 	p.countBeside(n, pieces, c)
 	p.countGuards(n, c, bit)
 	p.countForm(n, pieces, c)
+	n[wEveryday] = flag(p.everyday(c))
 	n[nothing] = 0
 	return n
 }
@@ -206,6 +207,9 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		at := p.in(c, sFrost)[0]
 		if at > 0 && p.toks[at-1].is(sAbout|sAvg) {
 			n[guardFeature(gHedge)] = 1 // looks like frost
+		}
+		if at+1 < len(p.toks) && p.toks[at+1].guard == gNegation {
+			n[guardFeature(gNegation)] = 1 // la helada no ha caido
 		}
 		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1) ||
 			at+2 < len(p.toks) && p.reader.hinted(p.toks[at+1].s, hArticle) && p.strange(at+2))) // frost seeded, freeze the beef

@@ -20,6 +20,9 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 	case rMonth:
 		return p.monthFirst(toks, i)
 	case rWeekday:
+		if p.reader.hinted(t.f, hWordToo) && !p.endsOn(toks, i) {
+			return made, 0
+		}
 		return p.weekday(toks, i, false), 1
 	case rLast:
 		if i+1 < len(toks) && toks[i+1].role == rWeekday {
@@ -50,6 +53,15 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 		return p.dayFirst(toks, i)
 	}
 	return made, 0
+}
+
+// endsOn reports whether a weekday that is a word of its own stands as a day: at
+// the end of what is said, and behind something of the trade.
+func (p *parser) endsOn(toks []token, i int) bool {
+	if i+1 < len(toks) && !toks[i+1].is(sStop|sComma) && toks[i+1].role != rNumber || i == 0 {
+		return false
+	}
+	return toks[i-1].role == rLast || toks[i-1].is(anchors|sIn|sMeasure) && !p.reader.hinted(toks[i-1].f, hArticle)
 }
 
 // dayFirst reads 14 oct, 14 de octubre, 14th, two days ago.

@@ -7,7 +7,7 @@ func (p *parser) rainFits(s *span) bool {
 	if s.nums == 0 {
 		return t.guard == noGuard || t.val > 0
 	}
-	if s.nums > 1 || p.toks[s.firstNum].val > mostRain {
+	if s.nums > 1 || p.amount(&p.toks[s.firstNum]) > mostRain {
 		return false
 	}
 	if t.guard == noGuard && s.named == 1 && s.eventAt < s.places[0] && s.places[0] < s.firstNum { // rained on creek 2 inches
@@ -42,6 +42,13 @@ func (p *parser) listEnds(s *span) bool {
 	return !(before >= 0 && is(before)) && !(behind < len(p.toks) && is(behind))
 }
 
+// inTwoParts reports whether a comma stands between a paddock and what is said
+// of another: dead cow in shade, frost in creek.
+func (p *parser) inTwoParts(s *span, at int) bool {
+	n := min(s.named, len(s.places))
+	return n > 1 && s.places[0] < at && s.places[n-1] > at && p.parted(s.places[0], at)
+}
+
 // parted reports whether a comma stands between two tokens.
 func (p *parser) parted(i, j int) bool {
 	for k := i + 1; k < j; k++ {
@@ -55,6 +62,9 @@ func (p *parser) parted(i, j int) bool {
 // frostFits reports whether the paddocks of a frost belong to it: they stand
 // before it, right behind it, or behind a small word.
 func (p *parser) frostFits(s *span) bool {
+	if p.inTwoParts(s, s.frostAt) {
+		return false
+	}
 	for k := range min(s.named, len(s.places)) {
 		i := s.places[k]
 		if i < s.frostAt {
@@ -69,7 +79,7 @@ func (p *parser) frostFits(s *span) bool {
 			continue
 		}
 		for j := i - 1; j > s.frostAt; j-- {
-			if p.toks[j].is(sDate | sSoft) {
+			if p.toks[j].is(sDate|sSoft) && i+1 < len(p.toks) && !p.toks[i+1].is(sStop|sComma) {
 				return false // froze last night lane looks bad
 			}
 		}
@@ -103,7 +113,7 @@ func (p *parser) enumerated(i, j int) bool {
 // behindEvent reports whether an event stands right before token i: cut hay off
 // creek says nothing of animals.
 func (p *parser) behindEvent(i int) bool {
-	for i--; i >= 0 && p.toks[i].is(sFill|sHerd|sStock) && !p.toks[i].is(sComma); i-- {
+	for i--; i >= 0 && p.toks[i].is(sFill|sHerd|sStock|sBeast) && !p.toks[i].is(sComma); i-- {
 	}
 	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
 }

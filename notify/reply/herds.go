@@ -29,8 +29,8 @@ func (v *vocabulary) kindsOf(h Herd) []stockKind {
 func (p *parser) herdWords(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if (t.is(sHerd) || t.stock != noStock) && i > 0 && toks[i-1].poss && !toks[i-1].is(sPlace) {
-			t.lex = lex{guard: gOther} // Jim's cows
+		if (t.is(sHerd) || t.stock != noStock) && i > 0 && toks[i-1].poss {
+			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
 		if t.is(sHerd) {

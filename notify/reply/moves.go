@@ -61,12 +61,15 @@ func (p *parser) motionOf(c *piece, before []int) motion {
 // pronoun reports whether animals are named by a pronoun alone, so that they
 // are those spoken of before.
 func (p *parser) pronoun(toks []int) bool {
+	pronoun := false
 	for _, i := range toks {
-		if !p.reader.hinted(p.toks[i].s, hPronoun) {
+		if t := &p.toks[i]; t.is(sHerd|sStock) && !p.reader.hinted(t.s, hPronoun) {
 			return false
+		} else if t.is(sHerd | sStock) {
+			pronoun = true
 		}
 	}
-	return len(toks) > 0
+	return pronoun
 }
 
 // buildMove makes the facts of animals that left a paddock, entered one, or
@@ -186,12 +189,15 @@ func (p *parser) bareOn(pieces []piece, c *piece, m motion, w when) {
 func (p *parser) countMove(n *[features]float64, c *piece) {
 	n[wNoAnimals] = max(n[wNoAnimals], flag(p.strayVerb(c)))
 	n[wNobody] = flag(c.form == fOn && len(p.reader.herds) != 1 && len(p.in(c, sHerd|sStock|sAll|verbs)) == 0)
-	n[wNotWhere] = flag(c.form == fOff && len(p.in(c, sOff|sGone|sEmpty|sOut|sPlace)) == 0 && !p.askedToMove(c))
+	n[wNotWhere] = flag(c.form == fOff && len(p.in(c, sOff|sGone|sEmpty|sOut|sPlace)) == 0 && !p.askedToMove(c) && !p.tookAway(c))
 	if c.form == fOn && len(p.in(c, sDown)) > 0 {
 		n[guardFeature(gHedge)] = 1 // cows down in the bottom: lying there, perhaps
 	}
-	if p.isPast(c) {
+	switch {
+	case p.isPast(c):
 		n[besideFeature(gWhen)] = 0 // pulled them before the storm
+	case c.form != fOff && p.until(c):
+		n[guardFeature(gPlan)] = 1 // heifers on p3 when you get here
 	}
 	n[wWaterWord] = flag(p.dryWater(c))
 	n[wInText] = flag(c.inText)
@@ -202,6 +208,18 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 			n[wSide] = 1
 		}
 	}
+}
+
+// until reports whether the sentence of a clause goes on with what has to come
+// first: when you get here, after the sale.
+func (p *parser) until(c *piece) bool {
+	from, to := p.sentenceOf(c)
+	for i := from; i < to; i++ {
+		if p.reader.hinted(p.toks[i].s, hUntil) {
+			return true
+		}
+	}
+	return false
 }
 
 // strayVerb reports whether the verb of a clause may not be about the animals:
@@ -221,6 +239,12 @@ func (p *parser) strayVerb(c *piece) bool {
 		}
 	}
 	return false
+}
+
+// tookAway reports whether a verb says by itself that animals left the paddock
+// that was asked about: pulled them.
+func (p *parser) tookAway(c *piece) bool {
+	return len(p.askedPlaces()) == 1 && p.anyIn(c, func(t *token) bool { return t.is(sMoved) && p.reader.hinted(t.f, hTakesAway) })
 }
 
 // askedToMove reports whether the paddock of a clause is one that its writer was

@@ -35,7 +35,7 @@ type piece struct {
 // read makes facts and at most one question of the tokens.
 func (p *parser) read() Heard {
 	h := p.conclude(p.judged())
-	if len(h.Facts) == 0 {
+	if len(h.Facts) == 0 || p.sorry() {
 		if q := p.correction(); q != nil {
 			return Heard{Ask: q}
 		}
@@ -96,7 +96,7 @@ func (p *parser) asksOf(from, to int) bool {
 	var places []int
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
-		if t.is(sNum|sRange|sFrost|sOff|sPut) && !t.is(sPlace) || t.is(sMoved) && !t.is(sMeasure) {
+		if t.is(sNum|sRange|sFrost|sOff|sPut|sLater) && !t.is(sPlace) || t.is(sMoved) && !t.is(sMeasure) {
 			return false
 		}
 		for _, x := range t.places {

@@ -172,6 +172,7 @@ func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*pars
 		return nil, &Heard{Ask: &diary.Question{Why: diary.TooLong}}
 	}
 	p := &parser{reader: r, tongue: r.voc.tongue(who.Language), who: who, asked: asked, day: day}
+	p.sent = text
 	p.words = clip(strings.TrimSpace(text), longestWords)
 	clean := normalise(text)
 	if tapback.MatchString(clean) {
@@ -244,7 +245,8 @@ type parser struct {
 	who    Who
 	asked  Asked
 	day    civil.Date
-	words  string // what was typed, clipped
+	sent   string // what was typed
+	words  string // of that, what is kept
 	text   string
 	toks   []token
 

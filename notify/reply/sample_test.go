@@ -32,6 +32,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"),
+	"house": farmOf("house"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -378,6 +379,14 @@ func TestTextsAsPeopleSendThem(t *testing.T) {
 
 func TestTextsFromOtherPointsOfView(t *testing.T) {
 	score(t, "testdata/judged.tsv", bound{asked: 1})
+}
+
+func TestTextsOfAFarmWhoseNamesAreWordsOfEveryDay(t *testing.T) {
+	score(t, "testdata/house.tsv", bound{asked: 1})
+}
+
+func TestTextsOfManyHandsOnOneFarm(t *testing.T) {
+	score(t, "testdata/more.tsv", bound{asked: 1})
 }
 
 func TestTextsOfTwoFarmsAndManyWriters(t *testing.T) {

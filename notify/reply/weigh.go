@@ -157,6 +157,9 @@ func (p *parser) weighMove(s *span) (score float64, ok bool) {
 // weighEvent: one event, with what may stand beside that one.
 func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	c := shapes[f].column
+	if p.inTwoParts(s, s.eventAt) {
+		return 0, false
+	}
 	if s.event == noEvent && f == fStricter {
 		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
 			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt)) // cow down in creek
@@ -197,7 +200,6 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	return score, true
 }
 
-// mostRain is more than falls in one storm there, in inches or millimetres by
-// the unit that it was said in; a day's record of Texas is about 43 in (from
-// memory).
-const mostRain = 400
+// mostRain is the most rain of a day that is believed, inches: of three hundred
+// years' storms on the plains a handful brought more (from memory).
+const mostRain = 20

@@ -83,6 +83,7 @@ const (
 	wWaterWord
 	wOpenWater
 	wInText
+	wEveryday
 	wRecord
 	wConfirm
 	wGuard
@@ -102,7 +103,7 @@ var featureNames = func() [features]string {
 		wHeads: "as many heads", wHour: "an hour", wFell: "rain, more likely", wAtNight: "at night", wCold: "cold, more likely",
 		wAverage: "average of others", wPlantCount: "another count", wNumberName: "name is a number", wApart: "numbers apart",
 		wSeveralPlaces: "several paddocks", wOrderChanges: "order changes", wNoAnimals: "verb without animals", wSide: "side by side", wNobody: "nobody there", wNotWhere: "moved, not said where",
-		wWaterWord: "water", wOpenWater: "open water", wInText: "paddock named before", wRecord: "recorded from", wConfirm: "confirmed from",
+		wWaterWord: "water", wOpenWater: "open water", wInText: "paddock named before", wEveryday: "name of every day", wRecord: "recorded from", wConfirm: "confirmed from",
 	}
 	for g, name := range guardNames {
 		if name != "" {
