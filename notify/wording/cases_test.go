@@ -380,6 +380,10 @@ func coldSamples() []sample {
 		{"34 F tonight, two paddocks", ladder.FrostWarning, []flat{
 			lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),
 			hill(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "indiangrass"))}},
+		{"cattle on johnsongrass before the first frost", ladder.HazardAhead, one(lane(cold(ladder.Frost{Day: day(9, 25)}), hold(civil.Date{}, "johnsongrass")))},
+		{"cattle in two paddocks before the first frost", ladder.HazardAhead, []flat{
+			lane(cold(ladder.Frost{Day: day(9, 25)}), hold(civil.Date{}, "johnsongrass")),
+			hill(cold(ladder.Frost{Day: day(9, 25)}), hold(civil.Date{}, "sorghum"))}},
 		{"hold begins, empty", ladder.HoldBegins, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
 		{"a hold, cattle in", ladder.HoldAnimals, one(lane(hold(day(11, 10), "johnsongrass", "wild cherry")))},
 		{"a hold, cattle in three", ladder.HoldAnimals, []flat{lane(hold(day(11, 10), "johnsongrass")), hill(hold(day(11, 10), "johnsongrass")), creek(hold(civil.Date{}, "johnsongrass"))}},

@@ -17,6 +17,7 @@ var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.KillingFreeze: saysLong(voice.killingFreeze, inFull),
 	ladder.FrostFirst:    says(voice.frostFirst),
 	ladder.FrostWarning:  saysLong(voice.frostWarning, inFull),
+	ladder.HazardAhead:   saysLong(voice.hazardAhead, inFull),
 	ladder.HoldBegins:    saysLong(voice.holdBegins, inFull),
 	ladder.HoldAnimals:   saysLong(voice.holdAnimals, inFull),
 	ladder.HoldUnsure:    saysLong(voice.holdUnsure, inFull),
@@ -231,6 +232,16 @@ func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 	return []part{v.sentence(v.about(in, nil), "frost-warning"), forecast, must(sentence(v.danger(in))),
 		v.moveTo(in, rankWhen), may(rankAnswer, v.say("care.hay-vet"), v.say("care.vet")),
 		v.unreached(gathered(fs, func(f *ladder.FrostFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))}
+}
+
+// hazardAhead is ground that the first frost will poison, with cattle in.
+func (v voice) hazardAhead(fs []*ladder.FrostFacts) []part {
+	in := paddocks(fs)
+	parts := []part{v.sentence(v.about(in, nil), "hazard-ahead"), must(v.danger(in))}
+	if c := fs[0].FrostSeen; c != nil {
+		parts = append(parts, must(v.say("hazard-ahead.from", "day", v.date(c.Day))))
+	}
+	return append(parts, v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
 }
 
 func (v voice) holdBegins(fs []*ladder.PaddockFacts) []part { return v.holds(fs, "hold") }

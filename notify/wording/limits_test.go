@@ -107,7 +107,7 @@ func mayTakeTwo(s sample) bool {
 	f := s.facts[0]
 	switch s.kind {
 	case ladder.AnswerStatus, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail, // lists
-		ladder.FrostWarning, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
+		ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
 		return true
 	case ladder.AnswerVerdict:
 		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt

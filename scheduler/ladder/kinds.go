@@ -36,6 +36,7 @@ const (
 	KillingFreeze Kind = "killing-freeze"
 	FrostFirst    Kind = "frost-beat-cutoff"
 	FrostWarning  Kind = "frost-warning" // forecast, animals on hazard plants: off before dark
+	HazardAhead   Kind = "hazard-ahead"  // they stand where the first frost will poison, two weeks before it may come
 	HoldBegins    Kind = "hold-begins"   // on ground where nobody stands
 	HoldAnimals   Kind = "hold-animals"  // animals stand on it: said until they are off
 	HoldUnsure    Kind = "hold-unsure"   // nobody knows whether they do
@@ -123,6 +124,7 @@ var kinds = map[Kind]kindRow{
 	KillingFreeze: {facts: &FrostFacts{}, to: office},
 	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading, twice: true},
 	FrostWarning:  {facts: &FrostFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
+	HazardAhead:   {facts: &FrostFacts{}, to: manager, whole: true, twice: true},
 	HoldBegins:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, reserved: true, twice: true},
 	HoldAnimals:   {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	HoldUnsure:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},

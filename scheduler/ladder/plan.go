@@ -49,6 +49,7 @@ func (p *plan) paddock(v *season.View) {
 		p.cutoffMoved(v)
 	}
 	p.hold(v)
+	p.beforeFrost(v)
 	p.ending(v)
 }
 
