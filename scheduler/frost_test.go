@@ -43,6 +43,31 @@ func TestUndoFrostTakesTheWholeNightBackAndItDoesNotComeAgain(t *testing.T) {
 	}
 }
 
+func TestUndoOfAKindTakesBackTheNewestOfThatKindAndNothingElse(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.text("2026-10-07 08:00", "Ana", "rain 0.8")
+	k.text("2026-10-07 08:10", "Luis", "rain 0.5")
+	k.text("2026-10-07 09:00", "Ana", "dry")
+	k.text("2026-10-07 10:00", "Ana", "creek 9")
+	k.text("2026-10-07 11:00", "Ana", "undo rain")
+	if got := k.diaryOf(); got != "rain, rain, dry, reading creek 9, void" {
+		t.Fatalf("the diary has %q", got)
+	}
+	facts := k.facts()
+	if last := facts[len(facts)-1]; last.Voids != facts[0].ID {
+		t.Errorf("fact %d was taken back, not Ana's rain, which is %d", last.Voids, facts[0].ID)
+	}
+	k.text("2026-10-07 12:00", "Ana", "undo dry")
+	facts = k.facts()
+	if last := facts[len(facts)-1]; last.Voids != facts[2].ID {
+		t.Errorf("fact %d was taken back, not the drought, which is %d", last.Voids, facts[2].ID)
+	}
+	k.text("2026-10-07 13:00", "Ana", "undo dry")
+	if got := len(k.facts()); got != len(facts) {
+		t.Errorf("a second undo of the drought took something else back: %s", k.diaryOf())
+	}
+}
+
 func TestAFrostTakenBackSaysWhatStaysHeld(t *testing.T) {
 	k := newTalk(t, talkFarm)
 	k.text("2026-10-07 07:00", "Ana", "frost")

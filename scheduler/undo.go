@@ -11,8 +11,8 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// undo takes back what the contact's latest text wrote down, or the newest
-// frost.
+// undo takes back what the contact's latest text wrote down, or their newest of
+// the kind that the text names.
 func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 	facts, err := h.toUndo(f)
 	if err != nil {
@@ -54,15 +54,36 @@ func (h *hearing) stillHeld() []ladder.Part {
 
 func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 	since := h.now.Add(-undoWithin)
-	if f.Words != string(diary.Frost) {
+	switch kind := diary.Kind(f.Words); kind {
+	case "":
 		var until time.Time
 		if h.earlier() {
 			until = h.in.Received // what they have texted since is not known yet
 		}
 		_, facts, err := h.tx.LatestTextFacts(h.from.Name, since, until)
 		return facts, err
+	case diary.Frost:
+		return nightOf(h.book.Frosts(), f.Day, since), nil
+	default:
+		return h.newestOf(kind, f.Paddock, f.Day, since), nil
 	}
-	return nightOf(h.book.Frosts(), f.Day, since), nil
+}
+
+// newestOf are the facts of a kind that the contact's newest text about it wrote
+// down, of one paddock or one day where those are named.
+func (h *hearing) newestOf(kind diary.Kind, paddock string, day civil.Date, since time.Time) []diary.Fact {
+	facts := slices.Clone(h.book.Farm())
+	for _, p := range h.farm.Paddocks {
+		facts = append(facts, h.book.Of(p.ID)...)
+	}
+	facts = slices.DeleteFunc(facts, func(f diary.Fact) bool {
+		return f.Kind != kind || f.By != h.from.Name || f.At.Before(since) || paddock != "" && f.Paddock != paddock || !day.IsZero() && f.Day != day
+	})
+	last := int64(0)
+	for _, f := range facts {
+		last = max(last, f.Inbox)
+	}
+	return slices.DeleteFunc(facts, func(f diary.Fact) bool { return f.Inbox != last })
 }
 
 // nightOf are all reports of the frost of a day, or where none is named of the
