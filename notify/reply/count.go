@@ -141,14 +141,20 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fStatus && w.guard != gFix && w.guard != gNegation {
 			continue // what is asked is only shown
 		}
-		if w.guard == gPart && (c.event == eWean || c.event == eDead || c.form == fStricter) && p.toks[w.at].is(sBeast) {
+		if w.guard == gPart && (c.event == eWean && p.toks[w.at].is(sBeast) || c.form == fStricter) {
 			continue // the calves were weaned, a cow is dead
 		}
 		if w.guard != gAsk && w.guard != gOrder && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
 			continue // a word of the clause itself: p3 still at 10
 		}
-		if w.guard == gThing && (c.form == fPlant || c.event == eDead) {
+		if w.guard == gThing && (c.form == fPlant || c.event == eDead || c.form == fFrost && p.frostedThing(&w, c)) {
 			continue // along the fence
+		}
+		if w.guard == gToCome && c.form == fNoFrost && p.toks[w.at].is(sCold) {
+			continue // no frost yet
+		}
+		if w.guard == gToCome && c.event == eRain && p.reader.hinted(p.toks[w.at].s, hNightToo) {
+			continue // esta noche llovio
 		}
 		if c.event == eDead && p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) {
 			continue // a dead cow by the road
@@ -167,6 +173,12 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 			n[besideFeature(w.guard)] = 1
 		}
 	}
+}
+
+// frostedThing reports whether a guard is a thing that a frost is seen on, told
+// behind the frost: frost on the roof, 27 at the barn.
+func (p *parser) frostedThing(w *warning, c *piece) bool {
+	return p.reader.hinted(p.toks[w.at].f, hFrosted) && w.at > p.in(c, sFrost)[0]
 }
 
 // reaches reports whether a guard that reaches forward stands before something
@@ -192,8 +204,15 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 	case fOff, fOn, fMove:
 		p.countMove(n, c)
 		for i := range pieces { // sacamos las vacas pero quedaron 2 en creek
-			if d := &pieces[i]; c.form == fOff && d.form == fReading && d.from > c.from && d.sentence == c.sentence && p.toks[d.from].is(sNum) && p.toks[d.from].unit == 0 {
+			d := &pieces[i]
+			if c.form != fOff || d.from < c.from || d.sentence != c.sentence || !p.toks[d.from].is(sNum) || p.toks[d.from].unit != 0 {
+				continue
+			}
+			switch {
+			case d.form == fReading:
 				n[wBesideNumber]++
+			case d.form == fBare && d.to == d.from+1 && (p.toks[d.from].val < leastLeft || d.to < len(p.toks) && p.toks[d.to].is(sLeft)):
+				n[guardFeature(gPart)] = 1 // off front, 2 still in there
 			}
 		}
 	case fNoFrost:
@@ -238,6 +257,9 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen))) // brown, but green below
 		}
 	case fEvent:
+		if c.event == eHayed && len(c.facts) > 0 && len(c.facts[0].Heights) > 0 {
+			n[guardFeature(gOrder)], n[guardFeature(gHedge)] = 0, 0
+		}
 		n[wTrade] += 2 * flag(c.event == eDry && (len(pieces) > 1 || p.besideDry(c)))
 	}
 }

@@ -96,9 +96,25 @@ func (p *parser) countWords(n *[features]float64, c *piece, nums []int, listed b
 			n[wWeak] = 0
 		}
 	}
-	if n[wMeasure] > 0 {
+	if n[wMeasure] > 0 || p.leftBehind(c, number) {
 		n[wWeak] = 0
 	}
+}
+
+// leastLeft is the number from which 'left 6' is said of grass rather than of
+// head that stayed.
+const leastLeft = 4
+
+// leftBehind reports whether the number at a token is what stands after the
+// animals are out: all out, left 6.
+func (p *parser) leftBehind(c *piece, number int) bool {
+	left, out := false, false
+	for i := range number {
+		t := &p.toks[i]
+		left = left || i >= c.lo && t.is(sLeft)
+		out = out || i < c.lo && t.is(sOff|sOut|sGone|sEmpty)
+	}
+	return left && out && p.toks[number].val >= leastLeft
 }
 
 // apart counts the gaps in a list of numbers.
@@ -124,6 +140,9 @@ func (p *parser) anyIn(c *piece, is func(t *token) bool) bool {
 // has, or more than leaves are often tall.
 func (p *parser) headCount(c *piece, t *token) bool {
 	if strings.HasSuffix(t.s, "s") || strings.HasSuffix(t.s, `"`) { // 38 inches: in may be said of cows
+		return false
+	}
+	if t.unit != 0 && t.unit != 1 {
 		return false
 	}
 	stands := t.unit == 1

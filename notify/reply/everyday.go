@@ -87,6 +87,8 @@ func (p *parser) bareOf(c *piece) bool {
 // off, back later, on the house.
 func (p *parser) saysLittle(c *piece) bool {
 	switch c.form {
+	case fReading: // Ruth's 60 today
+		return p.toks[c.from].poss && p.dayIn(c.lo, c.hi).word != ""
 	case fOff, fOn, fLater:
 		return p.toks[c.from].is(sPlace) && len(p.in(c, sDur|sMorrow)) == 0
 	}

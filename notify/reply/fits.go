@@ -13,7 +13,25 @@ func (p *parser) rainFits(s *span) bool {
 	if t.guard == noGuard && s.named == 1 && s.eventAt < s.places[0] && s.places[0] < s.firstNum { // rained on creek 2 inches
 		return p.sideBySide(s.eventAt, s.places[0]) && p.sideBySide(s.places[0], s.firstNum)
 	}
-	return p.sideBySide(min(s.firstNum, s.eventAt), max(s.firstNum, s.eventAt))
+	return p.sideBySide(min(s.firstNum, s.eventAt), max(s.firstNum, s.eventAt)) || p.rainAlone(s)
+}
+
+// rainAlone reports whether a sentence tells of rain and one number alone: rain,
+// 1.5; slow rain last night, an inch.
+func (p *parser) rainAlone(s *span) bool {
+	from, to := s.from, s.lastNum+1
+	for from > 0 && !p.toks[from-1].is(sStop) {
+		from--
+	}
+	for to < len(p.toks) && !p.toks[to].is(sStop) {
+		to++
+	}
+	for i := from; i < to; i++ {
+		if t := &p.toks[i]; i != s.firstNum && i != s.eventAt && t.is(anchors) && !t.is(soft) && t.event != eRain {
+			return false
+		}
+	}
+	return s.named == 0
 }
 
 // sideBySide reports whether nothing that counts stands between two tokens.

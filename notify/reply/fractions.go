@@ -6,6 +6,11 @@ func (p *parser) halves(toks []token) []token {
 	out := toks[:0]
 	for i := 0; i < len(toks); {
 		t := toks[i]
+		if made, n := tenths(toks, i); n > 0 {
+			out = append(out, made)
+			i += n
+			continue
+		}
 		if t.role != rNumber || t.frac {
 			if t.role == rPoint && i+1 < len(toks) && (i == 0 || toks[i-1].role != rNumber) {
 				if add, used := dictated(toks, i); used > 0 { // point eight
@@ -41,6 +46,24 @@ func (p *parser) halves(toks []token) []token {
 	return out
 }
 
+// tenths reads seven tenths, a tenth, 65 hundredths, and skips the 'of an'
+// before the unit.
+func tenths(toks []token, i int) (made token, n int) {
+	if i+1 >= len(toks) || toks[i+1].role != rTenth || toks[i].role != rNumber && toks[i].role != rArticle {
+		return made, 0
+	}
+	times := 1.0
+	if toks[i].role == rNumber {
+		times = toks[i].val
+	}
+	made = join(toks[i : i+2])
+	made.lex, made.kind, made.places = lex{role: rNumber, val: times * toks[i+1].val}, word, nil
+	if k := i + 4; k < len(toks) && toks[k].role == rUnit && toks[k-1].role == rArticle {
+		return made, 4
+	}
+	return made, 2
+}
+
 // ateIsEight tells eight, misheard, from eating: between numbers, or before a
 // unit.
 func ateIsEight(toks, before []token, i int) bool {
@@ -61,6 +84,9 @@ func endsRun(toks []token, i int) bool {
 func (p *parser) behind(toks []token, n int, whole token) (add float64, used int) {
 	if n >= len(toks) || whole.val != float64(int(whole.val)) {
 		return 0, 0
+	}
+	if made, k := tenths(toks, n+1); k > 0 && toks[n].is(sAnd) && made.val < 1 { // one and three tenths
+		return made.val, k + 1
 	}
 	if toks[n].frac { // 8 1/2
 		return toks[n].val, 1

@@ -145,7 +145,7 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	case len(told) == 1 && p.namedBefore(c, told[0]):
 		c.inText = true
 		c.facts = of(p.reader.places[told[0]].ID)
-	case p.saysMore(pieces, c):
+	case p.saysMore(pieces, c) && !(len(asked) == 1 && p.thenOthers(pieces, c)):
 		c.ask = p.whichPaddock("", asked, of)
 	case p.asked.Stale && (recent >= 0 || len(asked) == 1):
 		id := p.asked.Recent
@@ -182,6 +182,17 @@ func (p *parser) saysMore(pieces []piece, c *piece) bool {
 		}
 	}
 	return false
+}
+
+// thenOthers reports whether nothing but readings of paddocks that were not asked
+// about follow a clause: 9, hill 7.
+func (p *parser) thenOthers(pieces []piece, c *piece) bool {
+	for i := range pieces {
+		if d := &pieces[i]; d != c && (d.form != fReading || d.from < c.to || !p.parted(c.to-1, d.from) || !p.toks[d.from].is(sPlace) || p.askedAbout(p.toks[d.from].places[0])) {
+			return false
+		}
+	}
+	return true
 }
 
 // rangeAsked asks which height of a range is meant.

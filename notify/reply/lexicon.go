@@ -188,7 +188,7 @@ func (t *tongue) lookUp(toks []token) []token {
 			n = 1
 		case tok.set != 0: // a name that is a word of the trade too
 			switch {
-			case n > 1 && tok.is(sPlace) && tok.span < 2 && x.set&(sIn|sOn|sTo|sOff|sFrom) != 0: // back on, where a paddock is called Back
+			case n > 1 && tok.is(sPlace) && tok.span < 2 && x.set&(sIn|sOn|sTo|sOff|sFrom|sEvent) != 0: // back on, where a paddock is called Back
 				tok = join(toks[i : i+n])
 				tok.lex, tok.places = x, nil
 				out = append(out, tok)

@@ -66,6 +66,8 @@ var meanings = map[string]lex{
 	"inch or in": {role: rUnitIn},
 	"half":       {role: rHalf, val: 0.5},
 	"quarter":    {role: rHalf, val: 0.25},
+	"tenth":      {role: rTenth, val: 0.1},
+	"hundredth":  {role: rTenth, val: 0.01},
 	"point":      {role: rPoint},
 	"ate":        {role: rAte},
 	"range":      {role: rRangeTo},

@@ -137,7 +137,7 @@ func (p *parser) wordedLength(toks []token, i int) (made token, n int) {
 		if j++; j < len(toks) && toks[j].role == rArticle {
 			j++
 		}
-	case toks[i].role == rArticle && i > 0 && (toks[i-1].event == eRain || i > 1 && toks[i-1].is(sAbout) && toks[i-2].event == eRain):
+	case toks[i].role == rArticle && rains(toks):
 		v, j = 1, i+1
 	default:
 		return made, 0
@@ -146,5 +146,23 @@ func (p *parser) wordedLength(toks []token, i int) (made token, n int) {
 		return made, 0
 	}
 	unit := toks[j].val
+	if k := j + 2; k < len(toks) && toks[j+1].is(sAnd) && toks[k].role == rNumber && toks[k].val < 1 { // an inch and a tenth
+		return measuredAs(toks[i:k+1], v+toks[k].val, unit), k + 1 - i
+	} else if k < len(toks) && toks[j+1].is(sAnd) && (toks[k].role == rHalf || k+1 < len(toks) && toks[k].role == rArticle && toks[k+1].role == rHalf) {
+		if toks[k].role != rHalf {
+			k++
+		}
+		return measuredAs(toks[i:k+1], v+toks[k].val, unit), k + 1 - i
+	}
 	return measuredAs(toks[i:j+1], v, unit), j + 1 - i
+}
+
+// rains reports whether a text speaks of rain, so that 'an inch' is an amount.
+func rains(toks []token) bool {
+	for i := range toks {
+		if toks[i].event == eRain {
+			return true
+		}
+	}
+	return false
 }

@@ -112,6 +112,9 @@ func (p *parser) warn() {
 			if t.guard == gWhen && p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock)) {
 				continue // by the gate
 			}
+			if t.guard == gWhen && i+1 == s.to && i > s.from {
+				continue // pretty though
+			}
 			w := p.reach(list, k, i)
 			if w.guard == gWhen && told < 0 {
 				told = i

@@ -76,6 +76,7 @@ const (
 	rNumber        // eight; val is the number
 	rTens          // twenty: may be followed by a unit
 	rHalf          // half, medio
+	rTenth         // tenths, hundredths; val is one of them
 	rPoint         // dictated decimal point
 	rUnit          // inch, cm; val is inches
 	rFoot          // foot, feet

@@ -19,7 +19,7 @@ func (p *parser) settleOrders(toks []token) {
 			t.guard = gOrder // put cows on hill please
 		}
 		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready)
-		if past && t.guard == gOrder && t.is(verbs) {
+		if past && t.guard == gOrder && t.is(verbs|sEvent|sMeasure) {
 			t.guard = noGuard
 		}
 	}

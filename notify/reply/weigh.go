@@ -110,7 +110,16 @@ func (p *parser) weighOff(s *span, j int) (score float64, ok bool) {
 	if away || s.stock > 0 && s.set&sOut != 0 {
 		return -1, !p.opensName(j)
 	}
+	if s.set&sOut != 0 && s.from == j && len(p.askedPlaces()) == 1 && p.standsAlone(j) {
+		return -1, true // out, left about 7
+	}
 	return -weights[wClause][cOff] - 0.1, s.stock > 0 && s.acts // moved them, and nobody said from where
+}
+
+// standsAlone reports whether a token is all that is said up to the next mark.
+func (p *parser) standsAlone(i int) bool {
+	const marks = sStop | sComma
+	return (i == 0 || p.toks[i-1].is(marks)) && (i+1 == len(p.toks) || p.toks[i+1].is(marks))
 }
 
 // weighOn: animals went into one paddock.
@@ -118,7 +127,7 @@ func (p *parser) weighOn(s *span, j int) (score float64, ok bool) {
 	if s.named > 0 && s.beast > s.places[0] && p.parted(s.from, j) {
 		return 0, false // johnsongrass in lane, cows off
 	}
-	if s.left > 0 || s.named > len(s.places) || s.set&(sOff|sEmpty) != 0 || p.behindEvent(s.from) {
+	if s.event == eDead || s.left > 0 || s.named > len(s.places) || s.set&(sOff|sEmpty) != 0 || p.behindEvent(s.from) {
 		return 0, false
 	}
 	acts := s.stock > 0 || s.acts
@@ -134,10 +143,29 @@ func (p *parser) weighOn(s *span, j int) (score float64, ok bool) {
 			score = weights[wNobody][cOn]
 		}
 		return score, acts || on
+	case s.bare == 1 && s.stock == 1 && s.set&(sHerd|sStock) != 0 && p.holds(s, j):
+		return 0, true
 	case s.bare > 0:
 		return 0, s.stock > 0 && s.set&sAnd == 0 && (s.particle && s.set&(sOn|sIn) != 0 || s.at == 1)
 	}
 	return 0, s.stock > 0 && s.particle && s.set&(sOn|sIn) != 0
+}
+
+// holds reports whether a paddock is said to have the animals at token j in it:
+// creek has the heifers.
+func (p *parser) holds(s *span, j int) bool {
+	if s.places[0] != s.from || !p.toks[j].is(sHerd|sStock) {
+		return false
+	}
+	held := false
+	for i := s.from + 1; i < j; i++ {
+		has := p.reader.hinted(p.toks[i].s, hHolds)
+		if !has && !p.toks[i].is(sFill) {
+			return false
+		}
+		held = held || has
+	}
+	return held
 }
 
 // weighMove: from one paddock to another.
