@@ -207,7 +207,7 @@ func (v voice) allPlants(fs []*ladder.PaddockFacts) (plants string, n int, bloat
 		names = append(names, f.Hold.Plants...)
 		bloat = bloat && f.Hold.Bloat
 	}
-	if len(names) == 0 {
+	if len(strings.Join(names, "")) == 0 {
 		return v.say("plant.unnamed"), 2, false
 	}
 	plants = v.plants(names)

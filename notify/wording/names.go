@@ -116,11 +116,13 @@ func (v voice) inEach(key, field string, forms []string, fields ...any) []string
 	return out
 }
 
-// plants are the plants of a hold in the language of the voice.
+// plants are the plants of a hold in the language of the voice. One without a name is
+// that of regrowth on ground where none is on file.
 func (v voice) plants(names []string) string {
 	out := make([]string, 0, len(names))
 	for _, n := range names {
-		if key := "plant." + strings.ToLower(n); has(key) {
+		key := "plant." + firstOf(strings.ToLower(n), "unnamed")
+		if has(key) {
 			n = v.say(key)
 		}
 		out = append(out, v.name(n))
