@@ -128,6 +128,8 @@ func answerSamples() []sample {
 		r("later", creek(set(func(f *flat) *civil.Date { return &f.Day }, day(8, 31))), diary.Fact{Kind: diary.Later, Paddock: "creek"}),
 		r("later, two days", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 48 * time.Hour}),
 		r("later, four hours", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: 4 * time.Hour}),
+		r("later, where cattle stand on a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.Later, Paddock: "lane", Wait: 48 * time.Hour}),
+		r("heifers off, where nobody knows whether others stand there", lane(unsure), diary.Fact{Kind: diary.Off, Paddock: "lane", Herd: "heifers"}),
 		r("later, one hour", creek(), diary.Fact{Kind: diary.Later, Paddock: "creek", Wait: time.Hour}),
 		r("ok", creek(), diary.Fact{Kind: diary.Ack, Paddock: "creek"}),
 		r("ok, nothing grazed", creek(empty), diary.Fact{Kind: diary.Ack, Paddock: "creek"}),

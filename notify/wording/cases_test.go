@@ -314,10 +314,10 @@ func fallSamples() []sample {
 		{"height at the last of rest", ladder.AskHeight, one(creek(empty, set(func(f *flat) *string { return &f.When }, "end")))},
 		{"three heights at cutoff", ladder.AskHeight, many(3, set(func(f *flat) *string { return &f.When }, "cutoff"))},
 		{"eight heights at the last of rest", ladder.AskHeight, many(8, set(func(f *flat) *string { return &f.When }, "end"))},
-		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 9, End: 19, Target: 18, Met: true})},
-		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, End: 15, Target: 18,
+		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 9, StartOn: day(9, 3), End: 19, Target: 18, Met: true})},
+		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.5), RestDays: ptr(58)}})},
-		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, End: 15, Target: 18,
+		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.0)}})},
 		{"never read at the last of rest", ladder.SeasonResult, result(ladder.Result{Year: 2026, Target: 18})},
 		{"two never read", ladder.SeasonResult, []flat{
@@ -333,7 +333,7 @@ func fallSamples() []sample {
 func lessonFacts() []flat {
 	finished := []season.Finished{
 		{Year: 2024, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 49, Start: 8, End: 14, Teaches: true},
-		{Year: 2025, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 1, Start: 9, End: 0, WhyNot: "never read at the last of rest"},
+		{Year: 2025, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 1, Start: 9, StartOn: day(9, 3), End: 0, WhyNot: "never read at the last of rest"},
 		{Year: 2026, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 57, Start: 8.5, End: 18.5, Met: true, Teaches: true},
 	}
 	return []flat{

@@ -147,8 +147,8 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 	if r.RealRest > 0 {
 		parts = append(parts, may(rankDetail, v.say("result.rest", "days", r.RealRest)))
 	}
-	if r.Start > 0 {
-		parts = append(parts, may(rankRemark, v.say("result.start", "height", v.length(r.Start), "day", v.date(r.Cutoff))))
+	if r.Start > 0 && !r.StartOn.IsZero() {
+		parts = append(parts, may(rankRemark, v.say("result.start", "height", v.length(r.Start), "day", v.date(r.StartOn))))
 	}
 	return parts
 }

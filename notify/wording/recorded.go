@@ -17,6 +17,10 @@ var recordedSpeakers = map[ladder.Kind]speaker{
 // recorded confirms what was written down, and how to take it back.
 func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 	items := unique(gathered(fs, func(f *ladder.RecordedFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
+	if laterOnHold(fs) {
+		return []part{must(v.say("later.hold", "paddock", v.paddock(fs[0].Place))), must(v.danger(paddocks(fs))),
+			v.answer("answer.off", 1, v.command(diary.Off, fs[0].Place))}
+	}
 	parts := v.firstDo(fs)
 	if len(items) == 0 {
 		return append(parts, must(v.say("noted.nothing")))
@@ -61,6 +65,12 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 		}
 	}
 	return parts
+}
+
+// laterOnHold reports whether all that was told would put off a hold with animals in.
+func laterOnHold(fs []*ladder.RecordedFacts) bool {
+	f := fs[0]
+	return len(fs) == 1 && len(f.Recorded) == 1 && tells(f, diary.Later) && f.Grazed && poisonous(&f.PaddockFacts)
 }
 
 // heldOn reports whether animals were just turned in on plants under a hold.
@@ -124,6 +134,8 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		}
 		return []part{may(rankDetail, v.say("frost.noted")),
 			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
+	case f.Unknown && tells(f, diary.Off):
+		return []part{must(v.say("off.unsure")), v.onOrOff(f.Place)}
 	case leftSome(f):
 		return []part{must(v.say("off.still", "paddock", v.paddock(f.Place)))}
 	case onlyAcks(fs) && f.Grazed:

@@ -76,7 +76,8 @@ type Result struct {
 	NoFrost  bool           `json:"no_frost,omitempty"`  // Dec 31 came first
 	RealRest int            `json:"real_rest,omitempty"` // days from the last off to the end of rest
 	Start    float64        `json:"start,omitempty"`
-	End      float64        `json:"end,omitempty"` // 0 where it was never read
+	StartOn  civil.Date     `json:"start_on,omitzero"` // the day that it was read
+	End      float64        `json:"end,omitempty"`     // 0 where it was never read
 	Target   float64        `json:"target,omitempty"`
 	Met      bool           `json:"met,omitempty"`
 	Lesson   *season.Lesson `json:"lesson,omitempty"`

@@ -183,8 +183,11 @@ func (p *plan) result(v *season.View, c person) {
 	}
 	f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{
 		Year: done.Year, Cutoff: done.Cutoff, RestEnd: done.RestEnd, NoFrost: done.EndedBy == season.ByYear,
-		RealRest: done.RealRest, Start: done.Start, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
+		RealRest: done.RealRest, Start: done.Start, StartOn: done.StartOn, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
 		Lesson: p.Lesson(v.Paddock.ID),
 	}}
+	if !v.Dates.Ended.AddDays(-done.RealRest).After(v.Dates.Turn) {
+		f.Result.RealRest = 0 // nobody left it this season
+	}
 	p.tell(c, SeasonResult, endKey(v, by, "result"), &f, p.mornings(c, day, day.AddDays(resultAfter)))
 }

@@ -14,10 +14,11 @@ type Finished struct {
 	Cutoff   civil.Date `json:",omitzero"`
 	RestEnd  civil.Date `json:",omitzero"`
 	EndedBy  Ending
-	RealRest int     // days from the last off to the end of rest
-	Grazed   bool    // animals stood on it when rest ended
-	Failed   string  // why its rest came to too little, in plain words; empty where it did not
-	Start    float64 // in, 0 where unread
+	RealRest int        // days from the last off to the end of rest
+	Grazed   bool       // animals stood on it when rest ended
+	Failed   string     // why its rest came to too little, in plain words; empty where it did not
+	Start    float64    // in, 0 where unread
+	StartOn  civil.Date `json:",omitzero"` // the day that it was read
 	End      float64
 	Heat     float64 // degree-days from start to first frost; 0 where unknown
 	RainMM   float64 // -1 where unknown
@@ -63,6 +64,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 	f.Start, f.End = start.mean(), end.mean()
 	f.Met = end != nil && f.End >= p.Rule.AtFrost
 	if start != nil {
+		f.StartOn = start.Day
 		f.RainMM = l.rainMM(start.Day, d.Ended)
 		if grown := l.grownUntil(p, year, d); grown.After(start.Day) {
 			f.Heat = l.grewUnder(a, start.Day, grown, p.FrostOffset)
@@ -116,7 +118,7 @@ func (l *look) whyNot(p *Paddock, d Dates, f Finished, start, end *Visit, read *
 	case end == nil:
 		return fmt.Sprintf("no height within %d days after rest ended", endWithin)
 	case d.EndedBy == ByYear:
-		return "no killing freeze, and nobody saw brown tops"
+		return "no killing freeze known of, and nobody saw brown tops"
 	case f.Start > p.Rule.AtFrost:
 		return "started above the height wanted"
 	case f.RealRest < enoughRest:

@@ -131,7 +131,7 @@ func TestWhichSeasonsTeach(t *testing.T) {
 			p.reads("2025-09-01", "creek", plants(20, 8)...)
 			p.tells("2025-10-16", diary.Frost, "")
 			p.reads("2026-01-05", "creek", plants(20, 14)...)
-		}, "no killing freeze, and nobody saw brown tops", -0.4},
+		}, "no killing freeze known of, and nobody saw brown tops", -0.4},
 		{"brown tops end a season as well as a freeze", func(p *play) {
 			p.reads("2025-09-01", "creek", plants(20, 8)...)
 			p.tells("2025-10-16", diary.Frost, "")

@@ -69,7 +69,7 @@ func Follow(f *Farm, book *diary.Book, today civil.Date) *Moves {
 		if fact.Kind == diary.On {
 			m.on(fact)
 		} else {
-			m.at(fact.Paddock).off(fact)
+			m.at(fact.Paddock).off(fact, len(f.Herds) > 1)
 		}
 	}
 	return m
@@ -144,10 +144,16 @@ func (g *ground) wentElsewhere(herd string, day civil.Date) {
 }
 
 // off empties a paddock of one herd, or of all. An off that comes after the herd
-// was reported elsewhere says when the ground was last grazed.
-func (g *ground) off(fact diary.Fact) {
+// was reported elsewhere says when the ground was last grazed. Where nobody named the
+// herd that went in, one of several that left may be another one: then nobody knows.
+func (g *ground) off(fact diary.Fact, several bool) {
+	unnamed := slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == "" })
 	g.end(fact.Day, true, func(s Period) bool { return fact.Herd == "" || s.Herd == fact.Herd || s.Herd == "" })
 	if len(g.open) > 0 {
+		return
+	}
+	if several && unnamed && fact.Herd != "" {
+		g.doubts = append(g.doubts, doubt{from: fact.Day})
 		return
 	}
 	if g.unsure() {

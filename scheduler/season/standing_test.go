@@ -7,6 +7,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/herd"
 )
 
 func TestWhoStandsWhere(t *testing.T) {
@@ -35,6 +36,17 @@ func TestWhoStandsWhere(t *testing.T) {
 			p.moves("2026-05-01", diary.On, "creek", "cows")
 			p.moves("2026-05-09", diary.Off, "creek", "cows")
 		}, "creek", Empty, nil, "", "2026-05-09"},
+		{"heifers that leave do not empty what a herd went into that nobody named", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, herd.Herd{ID: "heifers"})
+			p.moves("2026-05-01", diary.On, "creek", "")
+			p.moves("2026-05-09", diary.Off, "creek", "heifers")
+		}, "creek", Unknown, nil, "", ""},
+		{"nor does one herd's off end another's stay", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, herd.Herd{ID: "heifers"})
+			p.moves("2026-05-01", diary.On, "creek", "cows")
+			p.moves("2026-05-02", diary.On, "creek", "heifers")
+			p.moves("2026-05-09", diary.Off, "creek", "heifers")
+		}, "creek", Grazed, []string{"cows"}, "2026-05-01", ""},
 		{"a herd that turns up elsewhere may have left a gate open: only off empties a paddock", func(p *play) {
 			p.moves("2026-05-01", diary.On, "creek", "cows")
 			p.moves("2026-05-09", diary.On, "hill", "cows")
