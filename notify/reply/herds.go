@@ -29,7 +29,7 @@ func (v *vocabulary) kindsOf(h Herd) []stockKind {
 func (p *parser) herdWords(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if (t.is(sHerd) || t.stock != noStock) && i > 0 && toks[i-1].poss {
+		if (t.is(sHerd) || t.stock != noStock) && i > 0 && toks[i-1].poss && !(i > 1 && toks[i-1].is(sPlace) && toks[i-2].is(sOn|sOff|sIn|sTo|sFrom)) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
