@@ -61,7 +61,8 @@ func (p *parser) endsOn(toks []token, i int) bool {
 	if i+1 < len(toks) && !toks[i+1].is(sStop|sComma) && toks[i+1].role != rNumber || i == 0 {
 		return false
 	}
-	return toks[i-1].role == rLast || toks[i-1].is(anchors|sIn|sMeasure) && !p.reader.hinted(toks[i-1].f, hArticle)
+	before := &toks[i-1]
+	return before.role == rLast || before.is(anchors|sIn|sMeasure|sBeast) && (before.span > 1 || !p.reader.hinted(before.f, hArticle))
 }
 
 // dayFirst reads 14 oct, 14 de octubre, 14th, two days ago.

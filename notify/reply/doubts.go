@@ -57,7 +57,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val) || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
 	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 ||
 		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
-	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
+	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn) && p.toks[i-2].is(sBe)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
 		n[wHour] = 1 // around the corner in 5
 	}
 	n[wOrderChanges] = flag(p.orderChanges(pieces, c))

@@ -105,6 +105,8 @@ func (x lex) with(y lex) lex {
 	x.set |= y.set
 	if y.role != noRole {
 		x.role, x.val = y.role, y.val
+	} else if y.val != 0 {
+		x.val = y.val
 	}
 	if y.guard != noGuard {
 		x.guard = y.guard

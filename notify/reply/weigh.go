@@ -216,7 +216,7 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	if s.events > 1 {
 		score += weights[wTrade][c] * float64(s.events-1)
 	}
-	if s.event == eDead && s.beast < 0 || s.event == eBurned && p.any(sFrost) {
+	if s.event == eDead && s.beast < 0 && !p.countedDead(s) || s.event == eBurned && p.any(sFrost) {
 		return 0, false // dead grass; burned by the frost
 	}
 	if s.nums > 0 && s.event != eHayed && s.event != eRain && s.event != eDead {
@@ -226,6 +226,12 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 		score += weights[wAnimals][c]
 	}
 	return score, true
+}
+
+// countedDead reports whether a number says how many are dead: two dead in creek.
+func (p *parser) countedDead(s *span) bool {
+	next := s.eventAt + 1
+	return s.nums == 1 && s.firstNum == s.eventAt-1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma))
 }
 
 // mostRain is the most rain of a day that is believed, inches: of three hundred
