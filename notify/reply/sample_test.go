@@ -31,7 +31,7 @@ type testFarm struct {
 }
 
 var testFarms = map[string]testFarm{
-	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"),
+	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
 	"house": farmOf("house"),
 }
 
@@ -450,4 +450,10 @@ func sharedFile(name string) string {
 		dir = filepath.Dir(dir)
 	}
 	return filepath.Join(dir, "..", "shared", name)
+}
+
+// Nobody who builds the reader has looked at these: what it makes of them is what
+// it makes of a farm that it has never heard of.
+func TestTextsOfAFarmNobodyHasLookedAt(t *testing.T) {
+	score(t, "testdata/third.tsv", bound{asked: 0.25})
 }
