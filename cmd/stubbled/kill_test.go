@@ -162,7 +162,7 @@ func lifeOf(t *testing.T, farm string, now time.Time, step string, nth int, type
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), 4*time.Second)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, exe)
 	cmd.Env = append(os.Environ(), "STUBBLED_TEST_CHILD=1", "STUBBLED_TEST_FARM="+farm, "STUBBLED_TEST_STEP="+step,
