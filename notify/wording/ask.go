@@ -68,7 +68,7 @@ func (v voice) likely(q *diary.Question, about ladder.Place, f *ladder.QuestionF
 	facts := slices.DeleteFunc(slices.Clone(q.Choices[0].Facts), func(f diary.Fact) bool { return f.Kind == diary.Undo })
 	list := strings.Join(unique(v.entries(facts, f.Place, f.Names)), "; ") // all of it: a letter writes it down
 	like := v.heights(about, 9)
-	if len(facts) > 0 && facts[0].Kind != diary.Reading && q.Paddock != "" {
+	if len(facts) > 0 && facts[0].Kind != diary.Reading && q.Paddock != "" && has("command."+string(facts[0].Kind)) {
 		like = v.command(facts[0].Kind, about)
 	}
 	return []part{must(v.say("ask.likely", "list", list, "letter", "a")), v.answer("answer.else", 1, like)}
