@@ -11,7 +11,7 @@ import (
 // modemProgram compiles the simulated modem as a program of its own.
 func modemProgram(t *testing.T, path string) {
 	t.Helper()
-	if said, err := exec.Command("go", "test", "-c", "-o", path, "../notify/sms/internal/modemtest").CombinedOutput(); err != nil {
+	if said, err := exec.Command("go", "test", "-c", "-o", path, "../notify/sms/spool").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, said)
 	}
 }

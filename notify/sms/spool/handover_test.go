@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -126,8 +127,13 @@ func TestTheWordsOfADiskError(t *testing.T) {
 // steps are the places in a handover at which a process can die.
 var steps = []string{"start", "opened", "filled", "written", "moved", "end"}
 
-// TestMain lets the test binary be the child that dies in a handover.
+// TestMain lets the test binary be the child that dies in a handover, and where
+// $MODEMTEST names a folder the modem of another machine.
 func TestMain(m *testing.M) {
+	if dir := os.Getenv("MODEMTEST"); dir != "" {
+		fmt.Fprintln(os.Stderr, serveMachine(dir))
+		os.Exit(1)
+	}
 	if dir := os.Getenv("SPOOL_DIE_DIR"); dir != "" {
 		s, err := New(usual(dir), time.Now)
 		if err != nil {

@@ -15,7 +15,6 @@ import (
 	"time"
 
 	"stubbled/notify"
-	"stubbled/notify/sms/internal/modemtest"
 )
 
 // The README gives the daemon's user the group smsd and the folders mode 2770
@@ -23,7 +22,7 @@ import (
 // are tried as they are there.
 func TestTheRightsOfTheReadmeAreEnough(t *testing.T) {
 	t.Parallel()
-	modemtest.Need(t, "smsd", "smstools")
+	Need(t, "smsd", "smstools")
 	if os.Geteuid() != 0 {
 		t.Skip("skipped: only root can be two users")
 	}
@@ -31,7 +30,7 @@ func TestTheRightsOfTheReadmeAreEnough(t *testing.T) {
 	dir := rightsFolder(t, uid, gid)
 	r := &rig{t: t, dir: dir, in: newInbox()}
 	var err error
-	if r.modem, err = modemtest.New(filepath.Join(dir, "modem"), time.Now); err != nil {
+	if r.modem, err = newModem(filepath.Join(dir, "modem"), time.Now); err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(r.modem.Unplug)
@@ -86,7 +85,7 @@ func asNobody(t *testing.T, dir string, groups ...uint32) (*exec.Cmd, *bytes.Buf
 
 func TestRightsThatAreNotEnoughAreSaidWithTheMend(t *testing.T) {
 	t.Parallel()
-	modemtest.Need(t, "smsd", "smstools") // brings the user
+	Need(t, "smsd", "smstools") // brings the user
 	if os.Geteuid() != 0 {
 		t.Skip("skipped: only root can be two users")
 	}

@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"stubbled/notify"
-	"stubbled/notify/sms/internal/modemtest"
 )
 
 // ana is nobody: 555-01xx numbers are kept for invention.
@@ -25,7 +24,7 @@ type rig struct {
 	*Spool
 	t     *testing.T
 	dir   string
-	modem *modemtest.Modem
+	modem *Modem
 	in    *inbox
 }
 
@@ -65,7 +64,7 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	t.Helper()
 	r := &rig{t: t, dir: t.TempDir(), in: newInbox()}
 	makeFolders(t, r.dir)
-	m, err := modemtest.New(filepath.Join(r.dir, "modem"), time.Now)
+	m, err := newModem(filepath.Join(r.dir, "modem"), time.Now)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +107,7 @@ func confFor(t *testing.T, dir string) string {
 // start runs smsd until the test ends.
 func (r *rig) start(args ...string) {
 	r.t.Helper()
-	smsd := modemtest.Need(r.t, "smsd", "smstools")
+	smsd := Need(r.t, "smsd", "smstools")
 	os.Remove(r.inDir("smsd.pid"))
 	if out, err := exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...).CombinedOutput(); err != nil {
 		r.t.Fatalf("smsd does not start: %v\n%s", err, out)
@@ -173,7 +172,7 @@ func (r *rig) send(id, text string) {
 	}
 }
 
-func (r *rig) wait(n int) []modemtest.Submit {
+func (r *rig) wait(n int) []Submit {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(context.Background(), 90*time.Second)
 	defer cancel()
@@ -252,7 +251,7 @@ func TestEveryCharacterOfTheNetworksAlphabetArrives(t *testing.T) {
 	r := newRig(t)
 	r.start()
 	// CR and form feed are no part of words; a text starts and ends in letters.
-	all := []rune(strings.NewReplacer("\r", "", "\f", "").Replace(modemtest.Alphabet))
+	all := []rune(strings.NewReplacer("\r", "", "\f", "").Replace(Alphabet))
 	want := map[string]string{}
 	for i := 0; len(all) > 0; i++ {
 		n := min(36, len(all))

@@ -1,4 +1,4 @@
-package modemtest
+package spool
 
 import (
 	"encoding/hex"
@@ -103,7 +103,7 @@ func encodeDeliver(from, text string, at time.Time, header []byte) (string, int)
 		head = append([]byte{byte(len(header))}, header...)
 	}
 	tpdu := append([]byte{first}, address(from)...)
-	if septets, ok := encode(text); ok {
+	if septets, ok := septetsOf(text); ok {
 		lead := (len(head)*8 + 6) / 7
 		data := pack(append(make([]byte, lead), septets...))
 		copy(data, head)

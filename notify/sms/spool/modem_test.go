@@ -1,11 +1,4 @@
-// Package modemtest is in charge of a small simulated cellular modem on a pseudo
-// terminal, for tests: it speaks as much of 3GPP TS 27.005 and 27.007 as a
-// message service needs, holds a SIM's message store, and can lose its SIM,
-// its signal or its cable.
-//
-// It is no part of the program. That it speaks the standard and not a dialect
-// of our own is proved by two programs none of us wrote: smsd and gammu-smsd.
-package modemtest
+package spool
 
 import (
 	"context"
@@ -21,7 +14,13 @@ import (
 // serviceCentre is the invented number of the service centre.
 const serviceCentre = "+15555550199"
 
-// A Modem is one simulated device. Its fields are set through its methods;
+// A Modem is a small simulated cellular modem on a pseudo terminal: it speaks as
+// much of 3GPP TS 27.005 and 27.007 as a message service needs, holds a SIM's
+// message store, and can lose its SIM, its signal or its cable. That it speaks
+// the standard and not a dialect of our own is proved by two programs none of us
+// wrote: smsd and gammu-smsd.
+//
+// Its fields are set through its methods;
 // they may be called at any time.
 type Modem struct {
 	link string // what the device is called: stays while the cable is out
@@ -52,10 +51,10 @@ type slot struct {
 	read   bool
 }
 
-// New plugs a modem in; its device is reached by the name link, which must
+// newModem plugs a modem in; its device is reached by the name link, which must
 // not exist yet. It has a SIM without a PIN with room for 20 messages, and is
 // registered at home with a good signal.
-func New(link string, now func() time.Time) (*Modem, error) {
+func newModem(link string, now func() time.Time) (*Modem, error) {
 	m := &Modem{
 		link: link, now: now, pin: "READY", registered: 1, signal: 21, memory: "SM",
 		stores: map[string][]slot{"SM": make([]slot, 20), "ME": make([]slot, 5)}, reports: true,

@@ -1,4 +1,4 @@
-package modemtest
+package spool
 
 import "stubbled/notify/gsm"
 
@@ -20,8 +20,8 @@ var Alphabet, septets = func() (alphabet string, septets map[rune][]byte) {
 	return alphabet, septets
 }()
 
-// encode reports false where the alphabet lacks a character.
-func encode(s string) (out []byte, ok bool) {
+// septetsOf reports false where the alphabet lacks a character.
+func septetsOf(s string) (out []byte, ok bool) {
 	for _, r := range s {
 		code, ok := septets[r]
 		if !ok {

@@ -1,4 +1,4 @@
-package modemtest
+package spool
 
 import (
 	"bytes"
@@ -20,7 +20,7 @@ func TestGammuTakesItForAModem(t *testing.T) {
 	program := Need(t, "gammu-smsd", "gammu-smsd")
 	inject := Need(t, "gammu-smsd-inject", "gammu-smsd")
 	dir := t.TempDir()
-	m, err := New(filepath.Join(dir, "modem"), time.Now)
+	m, err := newModem(filepath.Join(dir, "modem"), time.Now)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package modemtest
+package spool
 
 import (
 	"strings"
@@ -69,7 +69,7 @@ func address(number string) []byte {
 		kind = 0x91
 	}
 	if strings.Trim(digits, "0123456789") != "" {
-		septets, _ := encode(number)
+		septets, _ := septetsOf(number)
 		data := pack(septets)
 		return append([]byte{byte(len(septets)*7+3) / 4, 0xD0}, data...)
 	}

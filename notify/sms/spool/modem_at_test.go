@@ -1,4 +1,4 @@
-package modemtest
+package spool
 
 import (
 	"bufio"

@@ -1,4 +1,4 @@
-package modemtest
+package spool
 
 import (
 	"testing"
@@ -50,7 +50,7 @@ func TestADeliverIsMadeAsTheWorkedExample(t *testing.T) {
 func TestPackingLosesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringOfN(rapid.SampledFrom([]rune(Alphabet)), 0, 80, -1).Draw(t, "text")
-		septets, ok := encode(text)
+		septets, ok := septetsOf(text)
 		if !ok {
 			t.Fatalf("the alphabet lacks something of %q", text)
 		}

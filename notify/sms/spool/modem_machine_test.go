@@ -1,28 +1,19 @@
-package modemtest
+package spool
 
 import (
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
-	"testing"
 	"time"
 )
 
-// TestMain is the tests, or where $MODEMTEST names a folder the modem of another
-// machine, whose tests cannot hold one in their own process. It lies there as
-// the device modem; what it sent stands in sent, and each file in in, a number
-// and a text in one line, comes in as a text.
-func TestMain(m *testing.M) {
-	if dir := os.Getenv("MODEMTEST"); dir != "" {
-		fmt.Fprintln(os.Stderr, serveMachine(dir))
-		os.Exit(1)
-	}
-	os.Exit(m.Run())
-}
-
+// serveMachine is the modem of another machine, whose tests cannot hold one in
+// their own process. It lies in a folder there as the device modem; what it sent
+// stands in sent, and each file in in, a number and a text in one line, comes in as
+// a text.
 func serveMachine(dir string) error {
-	m, err := New(filepath.Join(dir, "modem"), time.Now)
+	m, err := newModem(filepath.Join(dir, "modem"), time.Now)
 	if err != nil {
 		return err
 	}
