@@ -132,39 +132,6 @@ func (r *Reader) Read(text string, who Who, asked Asked, day civil.Date) Heard {
 	return p.read()
 }
 
-// A Weighed is a clause of a text with what was counted of it, for whoever fits
-// the weights: the column of weights.tsv that it is weighed by, its features by
-// their names there, and the facts that it would be written down as.
-type Weighed struct {
-	Column string
-	Counts map[string]float64
-	Facts  []diary.Fact
-}
-
-// Weigh gives the clauses of a text that leave nothing open.
-func (r *Reader) Weigh(text string, who Who, asked Asked, day civil.Date) []Weighed {
-	p, h := r.begin(text, who, asked, day)
-	if h != nil {
-		return nil
-	}
-	var list []Weighed
-	pieces := p.judged()
-	for i := range pieces {
-		c := &pieces[i]
-		if len(c.facts) == 0 || c.ask != nil || c.dropped {
-			continue
-		}
-		w := Weighed{Column: columnNames[shapes[c.form].column], Counts: map[string]float64{}, Facts: c.facts}
-		for f, n := range c.counts {
-			if n != 0 {
-				w.Counts[featureNames[f]] = n
-			}
-		}
-		list = append(list, w)
-	}
-	return list
-}
-
 // begin cleans a text and makes its tokens. What is a whole message, an answer,
 // too long or nothing at all is heard at once.
 func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*parser, *Heard) {
