@@ -27,7 +27,7 @@ type SpoolFolders struct {
 	StuckAfter time.Duration `key:"stuck_after" as:"span" in:"1 min..1 day" default:"5 min"`         // a text that waits longer says that the carrier is down
 	TakeBack   time.Duration `key:"take_back" as:"span, never" in:"5 min..7 days" default:"6 hours"` // a text that waits longer is taken back unsent; negative: never
 	Validity   time.Duration `key:"validity" as:"span" in:"5 min..7 days" default:"24 hours"`        // how long the network keeps trying
-	Poll       time.Duration `key:"poll" as:"span" in:"1 s..1 min" default:"2 s"`                    // between two looks at the folders
+	Poll       time.Duration `key:"poll" as:"span" in:"1 s..1 min" default:"2 s"`                    // between two looks at folders that the kernel cannot watch
 	Keep       time.Duration `key:"keep" as:"span" in:"7 days..366 days" default:"30 days"`          // how long what is done is kept
 }
 

@@ -19,7 +19,7 @@ const textFile = "From: 15555550142\nFrom_TOA: 91 international, ISDN/telephone\
 func hear(t *testing.T, s *Spool) []notify.Received {
 	t.Helper()
 	in := newInbox()
-	if err := s.pass(t.Context(), in.accept); err != nil {
+	if _, err := s.pass(t.Context(), in.accept); err != nil {
 		t.Fatalf("pass: %v", err)
 	}
 	return in.got
@@ -46,7 +46,7 @@ func TestATextThatIsNotRecordedStays(t *testing.T) {
 	c.put(t, textFile, s.path("incoming", "GSM1.abc123"))
 	var id string
 	for range 2 {
-		err := s.pass(t.Context(), func(_ context.Context, got []notify.Received, _ string) error {
+		_, err := s.pass(t.Context(), func(_ context.Context, got []notify.Received, _ string) error {
 			if id != "" && id != got[0].ID {
 				t.Errorf("another id for the same text: %q, then %q", id, got[0].ID)
 			}
@@ -198,11 +198,11 @@ func TestAFileThatCannotBeMovedAwayIsAcceptedOnce(t *testing.T) {
 		os.WriteFile(s.path("done", "heard"), nil, 0o600)
 		return in.accept(ctx, got, cursor)
 	}
-	if err := s.pass(t.Context(), broken); err == nil {
+	if _, err := s.pass(t.Context(), broken); err == nil {
 		t.Error("the trouble is not told")
 	}
 	os.Remove(s.path("done", "heard"))
-	if err := s.pass(t.Context(), in.accept); err != nil {
+	if _, err := s.pass(t.Context(), in.accept); err != nil {
 		t.Errorf("mended, but %v", err)
 	}
 	for id, n := range in.ids {

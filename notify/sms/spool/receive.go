@@ -1,6 +1,7 @@
 package spool
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -18,42 +19,72 @@ const batch = 50
 // away. Faults of smsd, its modem or the folders are told when they begin,
 // when they change and (nil) when they are over.
 func (s *Spool) Receive(ctx context.Context, _ string, accept notify.Accept, report func(error)) error {
-	told, wait := "not yet", time.Duration(0)
-	for notify.Wait(ctx, wait) == nil {
-		err := s.pass(ctx, accept)
+	defer s.bell.takeDown()
+	told, trying, rang := "not yet", time.Duration(0), true
+	for ctx.Err() == nil {
+		watched := s.watched() // before the look: what comes in between them rings
+		found, err := s.pass(ctx, accept)
 		if ctx.Err() != nil {
 			break
-		}
-		if err != nil {
-			wait = min(2*max(wait, s.o.Poll), time.Minute)
-		} else {
-			wait = s.o.Poll
 		}
 		if key := gist(err); key != told {
 			told = key
 			report(err)
 		}
+		if watched && found && err == nil && !rang {
+			rang = s.bell.wait(ctx, late)
+			s.bell.deaf = !rang && ctx.Err() == nil
+			continue
+		}
+		if err == nil {
+			trying = 0
+		} else if !rang || trying == 0 { // a ring is no try of its own
+			trying = min(2*max(trying, s.o.Poll), time.Minute)
+		}
+		usual := s.o.Poll
+		if watched {
+			usual = s.quiet
+		}
+		rang = s.bell.wait(ctx, cmp.Or(trying, usual))
 	}
 	return ctx.Err()
 }
 
+// watched reports whether the kernel tells what comes in, and logs where it does
+// not any more.
+func (s *Spool) watched() bool {
+	err := errDeaf
+	if !s.bell.deaf {
+		err = s.bell.hang(s.path("incoming"), s.path("sent"), s.path("failed"))
+	}
+	why := fmt.Sprint(err)
+	if err != nil && why != s.bell.why {
+		s.o.Log.Warn("the spool's folders cannot be watched, and are looked at again and again", "every", s.o.Poll, "err", err)
+	}
+	s.bell.why = why
+	return err == nil
+}
+
+var errDeaf = errors.New("a file came in of which the kernel had not told: is the spool on a network's disk?")
+
 // pass looks at every folder once: texts and delivery reports that came in,
 // what smsd made of our messages, and how smsd is. It can be run again at any
-// time.
-func (s *Spool) pass(ctx context.Context, accept notify.Accept) error {
-	var errs []error
+// time. found says that there was a text.
+func (s *Spool) pass(ctx context.Context, accept notify.Accept) (found bool, err error) {
 	if err := s.ready(); err != nil {
-		return err
+		return false, err
 	}
+	var errs []error
 	for _, look := range []func() ([]item, error){s.results, s.incoming, s.takeBack} {
 		items, err := look()
+		found = found || slices.ContainsFunc(items, item.isText)
 		errs = append(errs, err)
 		if err := s.settle(ctx, items, accept); err != nil {
-			return errors.Join(append(errs, err)...)
+			return found, errors.Join(append(errs, err)...)
 		}
 	}
 	s.purge()
-	return errors.Join(append(errs, s.health())...)
+	return found, errors.Join(append(errs, s.health())...)
 }
 
 // An item is one file that was read: what is to be accepted of it, and where
@@ -64,6 +95,9 @@ type item struct {
 	to   string           // folder under done
 	then func()           // once it is accepted
 }
+
+// isText reports whether it is a text that somebody sent.
+func (it item) isText() bool { return it.got != nil && it.got.Report == nil }
 
 // settle has the items accepted, then moves their files away.
 func (s *Spool) settle(ctx context.Context, items []item, accept notify.Accept) error {

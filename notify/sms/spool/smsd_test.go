@@ -79,6 +79,7 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	if r.Spool, err = New(o, time.Now); err != nil {
 		t.Fatal(err)
 	}
+	r.quiet = time.Second
 	return r
 }
 
@@ -126,12 +127,14 @@ func (r *rig) kill() {
 	}
 }
 
-// listen receives until the test ends.
-func (r *rig) listen() {
+// listen receives until it is stopped or the test ends.
+func (r *rig) listen() (stop func()) {
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan struct{})
 	go func() { defer close(done); r.Receive(ctx, "", r.in.accept, r.in.report) }()
-	r.t.Cleanup(func() { cancel(); <-done })
+	stop = func() { cancel(); <-done }
+	r.t.Cleanup(stop)
+	return stop
 }
 
 // until waits for what the inbox should hold.

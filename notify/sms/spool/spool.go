@@ -29,6 +29,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/fsnotify/fsnotify"
+
 	"stubbled/notify"
 	"stubbled/scheduler/ladder"
 )
@@ -46,7 +48,7 @@ type Options struct {
 	LogFile   string // smsd's logfile; empty: not looked at
 	StateFile string // smsd's regular_run_statfile; empty: not looked at
 
-	Poll     time.Duration // between looks at the folders
+	Poll     time.Duration // between looks at the folders where they cannot be watched
 	Stale    time.Duration // a message that waits longer is a fault, and so is older state
 	TakeBack time.Duration // a message that waits longer is taken back unsent; negative: never
 	Keep     time.Duration // how long done keeps a file
@@ -66,6 +68,8 @@ type Spool struct {
 	looking sync.Mutex // one look at smsd's own files at a time
 	ledger  ledger     // which message a delivery report speaks of
 	watch   watch
+	bell    bell
+	quiet   time.Duration   // between looks at folders that are watched
 	odd     map[string]bool // files already complained about
 	// stuck names the files that were accepted but could not be moved away.
 	stuck map[string]bool
@@ -98,7 +102,8 @@ func New(o Options, now func() time.Time) (*Spool, error) {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
 	o.Log = o.Log.With("carrier", carrier)
-	s := &Spool{o: o, now: now, odd: map[string]bool{}, stuck: map[string]bool{}}
+	s := &Spool{o: o, now: now, quiet: max(quiet, o.Poll), odd: map[string]bool{}, stuck: map[string]bool{}}
+	s.bell.open = fsnotify.NewWatcher
 	s.watch.first = map[string]time.Time{}
 	return s, nil
 }
