@@ -108,6 +108,41 @@ func TestWhatStaysOpenIsNeeded(t *testing.T) {
 	}
 }
 
+// Watching the modem's spool and asking how sure the clock is are among the calls
+// that the unit lets through; mounting and setting the clock are not.
+func TestTheUnitLetsTheSpoolBeWatched(t *testing.T) {
+	analyze := tool(t, "systemd-analyze", "systemd")
+	open := map[string]bool{}
+	var list func(name string, to bool)
+	list = func(name string, to bool) {
+		if !strings.HasPrefix(name, "@") {
+			open[name] = to
+			return
+		}
+		said, err := exec.Command(analyze, "syscall-filter", "--no-pager", name).Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(said)) {
+			if call := strings.TrimSpace(line); call != name && call != "" && call[0] != '#' {
+				list(call, to)
+			}
+		}
+	}
+	for _, m := range regexp.MustCompile(`(?m)^SystemCallFilter=(~?)(.*)$`).FindAllStringSubmatch(read(t, "stubbled.service"), -1) {
+		for name := range strings.FieldsSeq(m[2]) {
+			list(name, m[1] == "")
+		}
+	}
+	for call, want := range map[string]bool{
+		"inotify_init1": true, "inotify_add_watch": true, "inotify_rm_watch": true, "adjtimex": true, "mount": false, "clock_settime": false,
+	} {
+		if open[call] != want {
+			t.Errorf("%s is let through: %v", call, open[call])
+		}
+	}
+}
+
 func TestTheServiceManagerUnderstandsTheUnits(t *testing.T) {
 	analyze := tool(t, "systemd-analyze", "systemd")
 	said, _ := exec.Command(analyze, "verify", "--man=no", "--recursive-errors=no", unitIn(t, "modem.conf")).CombinedOutput()
