@@ -32,7 +32,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
-	"house": farmOf("house"),
+	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -391,6 +391,15 @@ func TestTextsOfManyHandsOnOneFarm(t *testing.T) {
 
 func TestTextsOfTwoFarmsAndManyWriters(t *testing.T) {
 	score(t, "testdata/own.tsv", bound{asked: 1})
+}
+
+// Some are still recorded wrongly: the bound is what is so today, and only falls.
+func TestTextsOfAFarmOfTwo80sAndTwoDraws(t *testing.T) {
+	score(t, "testdata/fourth.tsv", bound{wrong: 6, asked: 1})
+}
+
+func TestTextsOfAFarmOfBenchesAndSevens(t *testing.T) {
+	score(t, "testdata/fifth.tsv", bound{asked: 1})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {
