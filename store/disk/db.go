@@ -42,6 +42,9 @@ type DB struct {
 	// Kept is the statements compiled once; nil: to be kept.
 	Kept map[string]*sql.Stmt
 
+	looked sync.Mutex
+	looks  map[string]*sql.Stmt // of those who only look
+
 	loss    error
 	trouble atomic.Pointer[error] // of the last write; nil where it went well
 }
@@ -99,6 +102,7 @@ func (d *DB) explainFile(op string, err error) error { return fileError(d.path, 
 
 func (d *DB) closePools() error {
 	var errs []error
+	d.Kept, d.looks = map[string]*sql.Stmt{}, nil // they belong to what is closed
 	for _, db := range []*sql.DB{d.Read, d.Write} {
 		if db != nil {
 			errs = append(errs, db.Close())

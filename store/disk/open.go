@@ -2,7 +2,6 @@ package disk
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"os"
 )
@@ -25,7 +24,6 @@ func Open(ctx context.Context, path string, o Options) (*DB, error) {
 	if errors.Is(err, ErrFull) && reserve { // whoever met it first gave it back
 		d.giveBack(err)
 		d.closePools()
-		d.Kept = map[string]*sql.Stmt{} // they belong to what was closed
 		err = d.start(ctx, o)
 	}
 	if err != nil {

@@ -29,13 +29,22 @@ func (d *DB) Update(ctx context.Context, op string, f func(*Tx) error) (err erro
 	if err := d.keep(ctx); err != nil {
 		return d.Explain(op, err)
 	}
-	tx, err := d.Write.BeginTx(ctx, nil)
+	// A context that can end costs a goroutine in every statement; a transaction is
+	// short, and whether it ended is looked at before its commit.
+	if err := ctx.Err(); err != nil {
+		return d.Explain(op, err)
+	}
+	whole := context.WithoutCancel(ctx)
+	tx, err := d.Write.BeginTx(whole, nil)
 	if err != nil {
 		return d.Explain(op, err)
 	}
-	t := &Tx{ctx: ctx, tx: tx, db: d}
+	t := &Tx{ctx: whole, tx: tx, db: d}
 	// A fault of the program in one decision is a failure like any other.
 	if err = panics.Error(d.log, func() error { return f(t) }); err == nil {
+		err = ctx.Err()
+	}
+	if err == nil {
 		err = tx.Commit()
 	}
 	if err == nil {
@@ -144,13 +153,38 @@ func (l Look) explain(err error) error { return l.db.Explain(l.op, err) }
 
 // Row asks for one row.
 func (l Look) Row(q string, args ...any) Scanner {
-	return explained{l.db.Read.QueryRowContext(l.ctx, q, args...), l}
+	p, err := l.prepared(q)
+	if err != nil {
+		return failed{l.explain(err)}
+	}
+	return explained{p.QueryRowContext(l.ctx, args...), l}
 }
 
 // Query asks for rows.
 func (l Look) Query(q string, args ...any) (*sql.Rows, error) {
-	rows, err := l.db.Read.QueryContext(l.ctx, q, args...)
+	p, err := l.prepared(q)
+	if err != nil {
+		return nil, l.explain(err)
+	}
+	rows, err := p.QueryContext(l.ctx, args...)
 	return rows, l.explain(err)
+}
+
+// prepared gives a statement that is compiled once for the life of the store.
+func (l Look) prepared(q string) (*sql.Stmt, error) {
+	l.db.looked.Lock()
+	defer l.db.looked.Unlock()
+	if p := l.db.looks[q]; p != nil {
+		return p, nil
+	}
+	if l.db.looks == nil {
+		l.db.looks = map[string]*sql.Stmt{}
+	}
+	p, err := l.db.Read.PrepareContext(l.ctx, q)
+	if err == nil {
+		l.db.looks[q] = p
+	}
+	return p, err
 }
 
 type explained struct {
