@@ -106,28 +106,40 @@ func (c *Courier) next(ctx context.Context, l *lane, now time.Time) (more bool, 
 	if p, ok := l.Carrier.(pacer); ok && p.Turn(ctx) != nil || ctx.Err() != nil {
 		return false, nil
 	}
-	m, err := c.claim(ctx, l.Carrier, now)
-	if m == nil || err != nil {
-		return false, err
-	}
-	out := c.deliver(ctx, l.Carrier, m, now)
-	rest := out.After
-	out.After = max(rest, Backoff(m.N, c.jitter()))
-	if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
-		return false, fmt.Errorf("settle: %w", err)
-	}
-	if out.OptedOut {
-		if err := c.optedOut(ctx, m, now); err != nil {
-			return false, err
+	m, err := c.claim(ctx, l.Carrier, now, nil)
+	for m != nil && err == nil {
+		out, of := c.deliver(ctx, l.Carrier, m, now), m
+		rest := out.After
+		out.After = max(rest, Backoff(m.N, c.jitter()))
+		if m, err = c.settle(ctx, l.Carrier, m, out, now); err == nil && out.OptedOut {
+			err = c.optedOut(ctx, of, now)
 		}
+		more = c.fares(l, out, rest, now)
 	}
-	return c.fares(l, out, rest, now), nil
+	return more && err == nil, err
 }
 
-func (c *Courier) claim(ctx context.Context, carrier Carrier, now time.Time) (*store.Message, error) {
+// settle writes an outcome down. Where the same may be handed over twice the next
+// message is claimed in the same transaction, or a burst would pay the disk twice
+// for each; not where its carrier must be waited for first.
+func (c *Courier) settle(ctx context.Context, carrier Carrier, m *store.Message, out Outcome, now time.Time) (next *store.Message, err error) {
+	if _, paced := carrier.(pacer); !paced && carrier.Retry() == Safe && out.State == Sent && ctx.Err() == nil {
+		next, err := c.claim(ctx, carrier, now, &store.Ended{Attempt: m.Attempt, Outcome: out})
+		if err == nil {
+			return next, nil
+		}
+		c.log.Warn("the next message is claimed by itself", "carrier", carrier.Name(), "err", err)
+	}
+	if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
+		return nil, fmt.Errorf("settle: %w", err)
+	}
+	return nil, nil
+}
+
+func (c *Courier) claim(ctx context.Context, carrier Carrier, now time.Time, ended *store.Ended) (*store.Message, error) {
 	rules := c.current()
 	f := claimFor(carrier, rules, now)
-	f.AnswersOnly = !c.sure()
+	f.AnswersOnly, f.Ended = !c.sure(), ended
 	m, err := c.outbox.Claim(ctx, now, f, func(e *Envelope) error { return render(rules, carrier, e) })
 	if err != nil {
 		return nil, fmt.Errorf("claim: %w", err)

@@ -33,6 +33,14 @@ type ClaimFor struct {
 	DayStart time.Time
 	// AnswersOnly holds everything else back while the clock is not sure.
 	AnswersOnly bool
+	// Ended is settled first, in the same transaction; nil: nothing is.
+	Ended *Ended
+}
+
+// Ended is an attempt that is over, and what became of it.
+type Ended struct {
+	Attempt int64
+	Outcome
 }
 
 // An Envelope is one message. Once it is worded it never changes: a retry is

@@ -14,9 +14,15 @@ import (
 // answers are never bundled. Suppression and cap are checked, the words put in
 // the envelope by word, and the attempt written, all in one transaction; word
 // must not talk to anybody. A message that waited for a retry comes back with
-// the same ID to the byte. It gives nil where nothing is due.
+// the same ID to the byte. It gives nil where nothing is due. The attempt before,
+// where one is given, is settled with it.
 func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (m *Message, err error) {
 	err = s.writing(ctx, "claim", now, func(t *Tx) error {
+		if f.Ended != nil {
+			if err := t.settle(f.Ended.Attempt, f.Ended.Outcome); err != nil {
+				return err
+			}
+		}
 		c := claimer{t, f, word}
 		for m, err = c.next(); errors.Is(err, errChanged); {
 			m, err = c.next() // what changes is reworded or fails: each message or row once

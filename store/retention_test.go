@@ -31,7 +31,8 @@ func TestAStrangersTextIsForgottenAfterAMonthAndAContactsNever(t *testing.T) {
 		}
 		return nil
 	})
-	for days, want := range map[int]int{29: 3, 31: 2} {
+	for _, after := range []struct{ days, want int }{{29, 3}, {31, 2}} {
+		days, want := after.days, after.want
 		must(t, s.forget(ctx, sep1.AddDate(0, 0, days)))
 		if days == 31 && count(t, s, `inbox WHERE words = 'is this the feed store'`) != 0 || count(t, s, "inbox") < want {
 			t.Errorf("after %d days %d texts are there, want %d", days, count(t, s, "inbox"), want)

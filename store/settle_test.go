@@ -286,3 +286,18 @@ func TestWhatSomebodyWasAskedIsKnown(t *testing.T) {
 		return nil
 	})
 }
+
+func TestWhatEndedIsSettledThoughNothingElseIsDue(t *testing.T) {
+	s := fresh(t)
+	n := notice(ladder.HeadsUp, "creek", "Ana")
+	reconcile(t, s, sep1, n)
+	m := claim(t, s, sep1, bySMS(Safe))
+	f := bySMS(Safe)
+	f.Ended = &Ended{m.Attempt, Outcome{State: WasSent}}
+	if next := claim(t, s, sep1, f); next != nil || states(t, s)[n.Key.String()] != Sent {
+		t.Errorf("claimed %+v; %v", next, states(t, s))
+	}
+	if _, err := s.Claim(ctx, sep1, f, func(*Envelope) error { return nil }); err == nil {
+		t.Error("it was settled twice")
+	}
+}
