@@ -50,7 +50,7 @@ func (p *parser) buildOne(pieces []piece, c *piece, stock []int) {
 		c.ask = p.rangeAsked(c)
 	case fPlace:
 		c.ask = p.nameAlone(c)
-	case fOff, fOn, fMove:
+	case fOff, fOn, fStill, fMove:
 		p.buildMove(pieces, c, w, stock)
 	case fFrost:
 		p.buildFrost(pieces, c, w)
@@ -62,6 +62,8 @@ func (p *parser) buildOne(pieces []piece, c *piece, stock []int) {
 		p.buildStatus(pieces, c)
 	case fPlant:
 		p.buildPlant(pieces, c, w)
+	case fDead:
+		p.buildDead(pieces, c, w)
 	default:
 		p.buildEvent(pieces, c, w)
 	}
@@ -100,9 +102,6 @@ func (p *parser) placesOf(pieces []piece, c *piece, row diary.Row, of func(id st
 // buildEvent makes the facts of hay, fire, brown tops and the like.
 func (p *parser) buildEvent(pieces []piece, c *piece, w when) {
 	e := c.event
-	if e == noEvent {
-		e = eDead // a cow is down
-	}
 	row := events[e].kind.Row()
 	if e == eWean {
 		p.buildWean(c, w)
@@ -184,6 +183,28 @@ func (p *parser) buildWean(c *piece, w when) {
 	c.facts = of(p.reader.herds[herds[0]].ID)
 }
 
+// buildDead makes the fact that animals are dead, down or ill: in the paddock that
+// is named in the same sentence, or that 'there' means, else somewhere.
+func (p *parser) buildDead(pieces []piece, c *piece, w when) {
+	if told := p.told(pieces); len(p.in(c, sPlace)) == 0 && len(told) == 1 && p.speaksOfPlace(c) {
+		c.facts = []diary.Fact{p.fact(diary.Emergency, p.reader.places[told[0]].ID, w.day)}
+		return
+	}
+	p.placesOf(pieces, c, diary.Emergency.Row(), func(id string) []diary.Fact { return []diary.Fact{p.fact(diary.Emergency, id, w.day)} })
+}
+
+// speaksOfPlace reports whether the sentence of a clause names a paddock, or says
+// 'there'.
+func (p *parser) speaksOfPlace(c *piece) bool {
+	from, to := p.sentenceOf(c)
+	for i := from; i < to; i++ {
+		if p.toks[i].is(sPlace) || p.reader.tells(&p.toks[i], hThere) {
+			return true
+		}
+	}
+	return false
+}
+
 // buildPlant makes the fact that a hazard plant was seen, or that a tree of one
 // is down.
 func (p *parser) buildPlant(pieces []piece, c *piece, w when) {
@@ -204,76 +225,4 @@ func (p *parser) buildPlant(pieces []piece, c *piece, w when) {
 		}
 		return []diary.Fact{f}
 	})
-}
-
-// buildFrost makes the fact of a frost that a person saw, or of none.
-func (p *parser) buildFrost(pieces []piece, c *piece, w when) {
-	day, q := p.frostDay(c, w)
-	if q != nil {
-		c.ask = p.question(*q)
-		return
-	}
-	if at := p.in(c, sFrost)[0]; len(p.in(c, sPlace)) == 0 && at > 0 && p.caused(at) {
-		if told := p.told(pieces); len(told) == 1 {
-			c.facts = []diary.Fact{p.fact(diary.Frost, p.reader.places[told[0]].ID, day.day)} // brown from the frost
-			return
-		}
-	}
-	kind := diary.Frost
-	if c.spent = p.noFrost(c); c.spent >= 0 {
-		kind, c.form = diary.NoFrost, fNoFrost
-		c.from = min(c.from, c.spent)
-	}
-	p.placesOf(pieces, c, kind.Row(), func(id string) []diary.Fact { return []diary.Fact{p.fact(kind, id, day.day)} })
-}
-
-// caused reports whether a frost at token i is told as the cause of something.
-func (p *parser) caused(i int) bool {
-	for i--; i >= 0 && p.toks[i].is(sFill); i-- {
-		if p.reader.hinted(p.toks[i].s, hCause) {
-			return true
-		}
-	}
-	return i >= 0 && p.reader.hinted(p.toks[i].s, hCause)
-}
-
-// noFrost gives the negation that stands right before a frost; -1 where none
-// does.
-func (p *parser) noFrost(c *piece) int {
-	frost := p.in(c, sFrost)[0]
-	for i := frost - 1; i >= 0; i-- {
-		t := &p.toks[i]
-		if t.guard == gNegation {
-			return i
-		}
-		if !t.is(sFill | sWas | sBe | sMeasure) { // not a hard one, but one
-			return -1
-		}
-	}
-	return -1
-}
-
-// frostDay is the day of a frost: its numbers are a temperature or a day.
-func (p *parser) frostDay(c *piece, w when) (when, *diary.Question) {
-	for i := c.lo; i < c.hi; i++ {
-		t := &p.toks[i]
-		switch {
-		case t.is(sTemp) && t.val > 36: // no frost at 40 F
-			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
-		case t.is(sPlace) || i < c.from || i >= c.to:
-		case t.is(sRange) || t.is(sNum) && t.frac && len(t.parts) == 2:
-			a, b := t.val, t.hi
-			if t.frac {
-				a, b = t.parts[0], t.parts[1]
-			}
-			day := p.numeric(*t, int(a), int(b), 0)
-			if !day.is(sDate) {
-				return w, &diary.Question{Why: diary.WhichDay, Word: t.s}
-			}
-			w = when{day: day.day, word: t.s}
-		case t.is(sNum) && (t.unit != 0 || t.val < 15 || t.val > 36):
-			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
-		}
-	}
-	return w, nil
 }

@@ -52,10 +52,12 @@ type span struct {
 	nums, runs          int
 	ranges              int
 	stock               int
-	beast, downAt       int  // the last animal, one by itself among them; where it is said to be down
+	beast               int  // the last animal, one by itself among them
+	deadAt, downAt      int  // where it is said to be dead, or down
 	tos                 int  // the last paddock that is entered
 	plains              int  // the first paddock with nothing before it
 	acts                bool // a verb of moving animals
+	stays               bool // still, again
 	particle            bool
 	at                  int // paddocks behind an at
 	frostAt             int
@@ -75,7 +77,7 @@ func (p *parser) grow(s *span, j int) {
 	if t.event != noEvent {
 		s.event, s.eventAt, s.events = t.event, j, s.events+1
 	}
-	if t.is(sFrost) {
+	if t.is(sFrost) && (s.frostAt < 0 || !t.is(sTemp)) {
 		s.frostAt = j
 	}
 	if t.is(sPlace) {
@@ -99,8 +101,12 @@ func (p *parser) grow(s *span, j int) {
 		s.beast = j
 	}
 	s.acts = s.acts || t.is(verbs&^sGone) && !t.is(sMeasure|sWeak)
+	s.stays = s.stays || t.is(sStay) && !t.is(sPlace)
 	if t.is(sDown) {
 		s.downAt = j
+	}
+	if t.is(sDead) && (s.deadAt < 0 || s.beast < s.deadAt) {
+		s.deadAt = j
 	}
 	if t.is(sOff|sGone|sOut|sOn|sIn) && !p.opensName(j) {
 		s.particle = true
@@ -204,7 +210,7 @@ func (p *parser) take(i, j int, score float64, c clause) {
 
 // spansFrom weighs all runs that begin at token i.
 func (p *parser) spansFrom(i, to int) {
-	s := span{from: i, open: p.chart.core[i], firstNum: -1, lastNum: -1, beast: -1, downAt: -1}
+	s := span{from: i, open: p.chart.core[i], firstNum: -1, lastNum: -1, beast: -1, deadAt: -1, downAt: -1, frostAt: -1}
 	for j := i; j < min(to, i+longestSpan) && s.open != 0; j++ {
 		p.grow(&s, j)
 		if p.chart.spans++; p.chart.spans > mostSpans {

@@ -13,7 +13,7 @@ func (p *parser) conclude(pieces []piece) Heard {
 	var guess []diary.Fact
 	for i := range pieces {
 		c := &pieces[i]
-		if (c.form == fPlace || c.form == fBare || c.event == eRegrowth || c.event == eClear) && p.mentioned(pieces, c) {
+		if (c.form == fPlace || c.form == fBare || c.form == fFrost || c.event == eRegrowth || c.event == eClear) && p.mentioned(pieces, c) {
 			c.dropped = true
 			continue
 		}
@@ -32,10 +32,10 @@ func (p *parser) conclude(pieces []piece) Heard {
 			guess = append(guess, c.facts...)
 		}
 	}
-	if slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.Frost }) { // a frost, but no freeze
+	if slices.ContainsFunc(slices.Concat(h.Facts, guess), func(f diary.Fact) bool { return f.Kind == diary.Frost }) { // a frost, but no freeze
 		h.Facts = slices.DeleteFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.NoFrost })
 	}
-	h.Facts, guess = p.merge(h.Facts), p.merge(guess)
+	h.Facts, guess = inAgain(pieces, p.merge(h.Facts)), p.merge(guess)
 	for i, f := range h.Facts {
 		if f.Kind == diary.Undo && (i > 0 || p.beforeUndo(pieces)) { // undo stands first, or it might mean what was said just before it
 			return p.ask(diary.Question{Why: diary.Unclear, Word: string(diary.Undo)})
@@ -56,11 +56,30 @@ func (p *parser) conclude(pieces []piece) Heard {
 	return h
 }
 
+// inAgain drops what left a paddock where it is said behind it that animals are in
+// it, or in it again: what makes things stricter counts.
+func inAgain(pieces []piece, facts []diary.Fact) []diary.Fact {
+	for i := range pieces {
+		for _, on := range pieces[i].facts {
+			if pieces[i].form != fStill || pieces[i].level != sure {
+				continue
+			}
+			facts = slices.DeleteFunc(facts, func(f diary.Fact) bool {
+				return f.Kind == diary.Off && f.Paddock == on.Paddock && (f.Herd == "" || on.Herd == "" || f.Herd == on.Herd)
+			})
+		}
+	}
+	return facts
+}
+
 // mentioned reports whether a name that stands by itself asks for nothing: it is
 // read elsewhere in the text, or only a part of a story beside the news.
 func (p *parser) mentioned(pieces []piece, c *piece) bool {
 	if c.form == fBare { // walked 3 today: creek 9, hill 7
 		return c.hi < len(p.toks) && p.toks[c.hi].is(sColon) && c.facts == nil
+	}
+	if c.form == fFrost { // frost at creek, 31 degrees
+		return slices.ContainsFunc(pieces, func(d piece) bool { return d.form == fFrost && p.named(&d) != p.named(c) && p.tellsMore(&d, c) })
 	}
 	if c.event == eClear { // it is clear and cold
 		return len(p.in(c, sPlace)) == 0 && len(pieces) > 1
@@ -88,6 +107,20 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 		}
 	}
 	return news && (c.from > c.lo || p.guardOver(c.lo, c.hi) != noGuard)
+}
+
+// tellsMore reports whether the frost of one clause tells more than that of another:
+// where it was, else that it was one.
+func (p *parser) tellsMore(c, than *piece) bool {
+	if at, other := len(p.in(c, sPlace)), len(p.in(than, sPlace)); at != other {
+		return at > other
+	}
+	return p.named(c)
+}
+
+// named reports whether a clause calls a frost one, and tells no temperature alone.
+func (p *parser) named(c *piece) bool {
+	return slices.ContainsFunc(p.in(c, sFrost), func(i int) bool { return !p.toks[i].is(sTemp) })
 }
 
 // beforeUndo reports whether a text says something before it asks for an undo.
@@ -209,7 +242,7 @@ next:
 		for i := range out {
 			g := &out[i]
 			if g.Kind != f.Kind || g.Paddock != f.Paddock || g.Day != f.Day || g.Plant != f.Plant ||
-				g.Herd != f.Herd && (f.Kind != diary.Off || g.Herd != "" && f.Herd != "") {
+				g.Herd != f.Herd && (f.Kind != diary.Off && f.Kind != diary.On || g.Herd != "" && f.Herd != "") {
 				continue
 			}
 			if g.Herd == "" {

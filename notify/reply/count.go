@@ -141,14 +141,20 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fStatus && w.guard != gFix && w.guard != gNegation {
 			continue // what is asked is only shown
 		}
-		if w.guard == gPart && (c.event == eWean && p.toks[w.at].is(sBeast) || c.form == fStricter) {
+		if w.guard == gPart && (c.event == eWean && p.toks[w.at].is(sBeast) || c.form == fStricter || c.form == fUndo) {
 			continue // the calves were weaned, a cow is dead
 		}
 		if w.guard != gAsk && w.guard != gOrder && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
 			continue // a word of the clause itself: p3 still at 10
 		}
-		if w.guard == gThing && (c.form == fPlant || c.event == eDead || c.form == fFrost && p.frostedThing(&w, c)) {
+		if w.guard == gRain && c.form == fPlant || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
 			continue // along the fence
+		}
+		if c.form == fFrost && w.guard != gIf && w.guard != gAsk && p.allTheSame(w.at) {
+			continue // did not think it would frost but it did
+		}
+		if w.guard == gNegation && c.form == fUndo && p.toks[w.at+1].is(sFrost) {
+			continue // undo no frost
 		}
 		if w.guard == gToCome && c.form == fNoFrost && p.toks[w.at].is(sCold) {
 			continue // no frost yet
@@ -156,7 +162,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gToCome && c.event == eRain && p.reader.hinted(p.toks[w.at].s, hNightToo) {
 			continue // esta noche llovio
 		}
-		if c.event == eDead && p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) {
+		if c.form == fDead && p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) {
 			continue // a dead cow by the road
 		}
 		if w.moves && c.form != fOff && c.form != fOn && c.form != fMove {
@@ -173,6 +179,17 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 			n[besideFeature(w.guard)] = 1
 		}
 	}
+}
+
+// allTheSame reports whether the sentence of a guard goes on with what says that
+// it happened.
+func (p *parser) allTheSame(i int) bool {
+	for ; i < len(p.toks) && !p.toks[i].is(sStop); i++ {
+		if p.reader.tells(&p.toks[i], hAllTheSame) {
+			return true
+		}
+	}
+	return false
 }
 
 // frostedThing reports whether a guard is a thing that a frost is seen on, told

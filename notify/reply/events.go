@@ -17,7 +17,6 @@ const (
 	eDryOver
 	eWean
 	eRain
-	eDead
 )
 
 // events are the plain events: each is a meaning in heard.txt and the kind of
@@ -37,7 +36,6 @@ var events = []struct {
 	eDryOver:  {"dry over", diary.DryOver, cLooser, false},
 	eWean:     {"weaned", diary.Wean, cEvent, true},
 	eRain:     {"rained", diary.Rain, cStricter, true},
-	eDead:     {"dead", diary.Emergency, cStricter, true},
 }
 
 // eventOf finds an event by its word.

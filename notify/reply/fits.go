@@ -86,6 +86,9 @@ func (p *parser) frostFits(s *span) bool {
 	for k := range min(s.named, len(s.places)) {
 		i := s.places[k]
 		if i < s.frostAt {
+			if p.toks[s.frostAt].is(sTemp) && p.parted(i, s.frostAt) {
+				return false // frost at creek, 31 degrees
+			}
 			continue
 		}
 		if k == 0 || s.places[k-1] < s.frostAt {
@@ -115,7 +118,7 @@ func (p *parser) coldOrDay(s *span) bool {
 		return false
 	}
 	t := &p.toks[s.firstNum]
-	return t.unit == 0 && (t.frac && len(t.parts) == 2 || t.val >= 15 && t.val <= 36) && (s.bare == 0 || s.firstNum < s.places[0])
+	return t.unit == 0 && (t.frac && len(t.parts) == 2 || t.val >= 15 && t.val <= mostFrost) && (s.bare == 0 || s.firstNum < s.places[0])
 }
 
 // enumerated reports whether two names stand in one list.
@@ -133,7 +136,7 @@ func (p *parser) enumerated(i, j int) bool {
 func (p *parser) behindEvent(i int) bool {
 	for i--; i >= 0 && p.toks[i].is(sFill|sHerd|sStock|sBeast) && !p.toks[i].is(sComma); i-- {
 	}
-	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
+	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].is(sDead) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
 }
 
 // any reports whether a text holds a word that may be something.

@@ -12,12 +12,14 @@ const (
 	fPlace               // a name alone
 	fOff
 	fOn
-	fMove // from one paddock to another
+	fStill // animals are in, or in again
+	fMove  // from one paddock to another
 	fFrost
 	fNoFrost // is found as a frost, and weighed as what makes looser
 	fEvent
 	fStricter // an event that makes things stricter
 	fLooser
+	fDead // animals dead, down or ill
 	fPlant
 	fLater
 	fUndo
@@ -54,15 +56,17 @@ var shapes = [forms]shape{
 	fPlace:    {core: sPlace, free: freeAny | sGrass | sMeasure | where, column: cHeight, bonus: -8},
 	fOff:      {core: coreMove | sFrom | sEmpty, free: freeMove, column: cOff},
 	fOn:       {core: coreMove | where | sTo, free: freeMove, column: cOn},
+	fStill:    {core: coreMove&^sLeft | where | sTo | sLeft | sStay | sBeast, free: freeMove | sComma | sMeasure | sWeak | sAbout | sFrom | sCold, column: cAlarm, bonus: 4},
 	fMove:     {core: coreMove | where | sTo | sFrom, free: freeMove | sComma, column: cOff, bonus: 3},
 	fFrost:    {core: sFrost | sTemp | sPlace | sNum | sRange, free: freeAny | sCold | sGrass | where | sAll | sStock | sWas | sComma | sMeasure | sFrom | sTemp, column: cStricter},
 	fNoFrost:  {core: sFrost | sPlace, free: freeAny | sCold | where | sAll | sWas | sMeasure, column: cLooser},
 	fEvent:    {core: coreEvent | sNum | sHerd | sStock, free: freeEvent, column: cEvent},
-	fStricter: {core: coreEvent | sNum | sHerd | sStock | sBeast | sDown, free: freeEvent, column: cStricter},
+	fStricter: {core: coreEvent | sNum | sHerd | sStock, free: freeEvent, column: cStricter},
+	fDead:     {core: sDead | sDown | sPlace | sNum | sHerd | sStock | sBeast, free: freeEvent | motions | sOut | sCold | sGrass, column: cAlarm},
 	fLooser:   {core: coreEvent, free: freeEvent &^ (sMeasure | sWeak | sAbout), column: cLooser},
 	fPlant:    {core: sPlant | sPlace | sDown | sWilt, free: freeAny | where | sCold | sMeasure | sAll | sFrom | sWeak | sAnd, column: cStricter},
 	fLater:    {core: sLater | sPlace | sDur | sMorrow, free: freeAny | where | sAbout | sTo, column: cRequest},
-	fUndo:     {core: sUndo | sThat | sFrost | sEvent | sPlace, free: freeAny | where | sAbout, column: cRequest},
+	fUndo:     {core: sUndo | sThat | sFrost | sEvent | sDead | sPlant | sDown | sWilt | sPlace, free: freeAny | where | sAbout | sHerd | sStock | sBeast, column: cRequest},
 	fStatus: {core: sStatus | sNamed | sVerb | sPlace, column: cRequest,
 		free: freeAny | where | sTo | sFrom | sMeasure | sWeak | sGrass | sAll},
 }

@@ -20,7 +20,7 @@ func (p *parser) heads(toks []token, i int) (token, int) {
 	}
 	which = p.reader.herdOf(int(toks[i].val), animal)
 	t := join(toks[i:j])
-	t.lex = lex{guard: gPart, val: toks[i].val}
+	t.lex = lex{set: sBeast, guard: gPart, val: toks[i].val}
 	t.herds = nil
 	if which >= 0 && toks[i].val == float64(int(toks[i].val)) {
 		t.lex = lex{set: sHerd}

@@ -37,6 +37,15 @@ const (
 	hFrosted        hint = "frost is seen on it"
 	hHolds          hint = "holds"
 	hWordToo        hint = "weekday or word"
+	hLost           hint = "lost"
+	hThere          hint = "there"
+	hThermometer    hint = "thermometer"
+	hOfAir          hint = "of the air"
+	hFellTo         hint = "fell to"
+	hOfNight        hint = "of a night"
+	hBelowZero      hint = "below zero"
+	hSign           hint = "sign of frost"
+	hAllTheSame     hint = "all the same"
 	hCause          hint = "cause"
 	hTakesAway      hint = "takes away"
 	hFinished       hint = "finished"
@@ -69,6 +78,9 @@ const (
 
 // hinted reports whether a word or phrase has a hint, in any language.
 func (r *Reader) hinted(w string, h hint) bool { return r.voc.hints[h][w] }
+
+// tells reports whether a token has a hint, with its accents or without.
+func (r *Reader) tells(t *token, h hint) bool { return r.hinted(t.s, h) || r.hinted(fold(t.s), h) }
 
 // holdsPart reports whether a part of a word has a hint.
 func (r *Reader) holdsPart(w string, h hint) bool {

@@ -44,6 +44,8 @@ var meanings = map[string]lex{
 	"down":               {set: sDown},
 	"wilted":             {set: sWilt},
 	"falls":              {set: sTree},
+	"still there":        {set: sStay},
+	"dead":               {set: sDead},
 	"later":              {set: sLater},
 	"undo":               {set: sUndo},
 	"last text":          {set: sThat},

@@ -43,19 +43,27 @@ func (p *parser) motionOf(c *piece, before []int) motion {
 	}
 	for _, i := range p.in(c, sPlace) {
 		switch {
-		case c.form == fOn || c.form == fMove && p.chart.prep[i]&(sTo|sOn|sIn) != 0:
+		case c.form == fOn || c.form == fStill || c.form == fMove && p.chart.prep[i]&(sTo|sOn|sIn) != 0:
 			m.toNames = append(m.toNames, i)
 		default:
 			m.fromNames = append(m.fromNames, i)
 		}
 	}
 	var a, b *token
+	if c.form == fStill && (len(m.herds) == 0 || m.vague || p.counted(c)) {
+		m.herds, m.all, m.vague = nil, true, false // some are in, whoever they are of
+	}
 	m.from, a = p.placesIn(m.fromNames)
 	m.to, b = p.placesIn(m.toNames)
 	if m.unclear = a; a == nil {
 		m.unclear = b
 	}
 	return m
+}
+
+// counted reports whether a clause speaks of a part of the animals.
+func (p *parser) counted(c *piece) bool {
+	return p.anyIn(c, func(t *token) bool { return t.guard == gPart || t.is(sBeast) })
 }
 
 // pronoun reports whether animals are named by a pronoun alone, so that they
@@ -79,13 +87,15 @@ func (p *parser) buildMove(pieces []piece, c *piece, w when, before []int) {
 	switch {
 	case m.unclear != nil:
 		c.ask = p.whichPaddock(m.unclear.s, m.unclear.places, func(id string) []diary.Fact {
-			if c.form == fOn {
+			if c.form != fOff {
 				return p.ons(id, m.herds, w)
 			}
 			return p.offs(id, m.herds, w)
 		})
 	case c.form == fOff && len(m.from) == 0:
 		p.placeless(c, p.told(pieces, fOn, fMove), func(id string) []diary.Fact { return p.offs(id, m.herds, w) })
+	case c.form == fStill && len(m.to) == 0:
+		p.placeless(c, p.told(pieces), func(id string) []diary.Fact { return p.ons(id, m.herds, w) })
 	case c.form == fOn && len(m.to) == 0:
 		p.bareOn(pieces, c, m, w)
 	case c.form == fMove && m.from[0] == m.to[0]:
@@ -173,6 +183,9 @@ func (p *parser) turnIn(c *piece, id string, m motion, w when) {
 // bareOn makes the fact of animals turned in where no paddock is named.
 func (p *parser) bareOn(pieces []piece, c *piece, m motion, w when) {
 	told := p.told(pieces, fOff)
+	if all := p.told(pieces); len(told) == 0 && len(all) == 1 && p.othersLeft(pieces, m) {
+		told = all // cows off lane, heifers in
+	}
 	if !p.whichOf(c, m) {
 		p.placeless(c, told, func(id string) []diary.Fact { return p.ons(id, m.herds, w) })
 		return
@@ -183,6 +196,19 @@ func (p *parser) bareOn(pieces []piece, c *piece, m motion, w when) {
 		return
 	}
 	p.turnIn(c, p.reader.places[place].ID, m, w)
+}
+
+// othersLeft reports whether those that left a paddock are all known to be other
+// herds than the ones that a motion is of.
+func (p *parser) othersLeft(pieces []piece, m motion) bool {
+	for i := range pieces {
+		for _, f := range pieces[i].facts {
+			if f.Kind == diary.Off && (f.Herd == "" || slices.ContainsFunc(m.herds, func(h int) bool { return p.reader.herds[h].ID == f.Herd })) {
+				return false
+			}
+		}
+	}
+	return len(m.herds) > 0 && !m.vague
 }
 
 // countMove counts what makes a motion doubtful.

@@ -28,7 +28,7 @@ func (p *parser) counts(t *token) feature {
 		return wPlace
 	case t.is(sNum | sRange | sDur | sTemp):
 		return wNumber
-	case t.is(sBeast):
+	case t.is(sBeast) && t.val == 0:
 		return nothing // it warns
 	case t.is(sHerd | sStock):
 		return wAnimals

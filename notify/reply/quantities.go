@@ -33,8 +33,12 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		}
 		return t, 1
 	case t.s == "-" && !t.glued && i+1 < len(toks) && toks[i+1].glued && toks[i+1].role == rNumber:
-		made = odd(toks[i:i+2], gBad) // a number below zero
-		return made, 2
+		if made, n = p.other(toks, i+1); n > 0 && made.is(sTemp) { // -2 C
+			toks[i+1].val = -toks[i+1].val
+			made, n = p.temperature(toks, i+1)
+			return made, n + 1
+		}
+		return odd(toks[i:i+2], gBad), 2 // a number below zero
 	case t.role == rBetween:
 		if lo, k := p.height(toks, i+1); k > 0 {
 			if j := i + 1 + k; j < len(toks) && (toks[j].is(sAnd|sTo) || toks[j].role == rRangeTo) {
@@ -106,14 +110,22 @@ func rangeOf(toks []token, lo, hi token) token {
 // other reads a number that is no height by what stands behind it.
 func (p *parser) other(toks []token, i int) (made token, n int) {
 	if i+1 >= len(toks) {
+		if made = toks[i]; p.stayed(toks, i) {
+			made.lex = lex{set: sBeast, guard: gPart, val: made.val}
+			return made, 1
+		}
 		return made, 0
 	}
 	next := toks[i+1]
 	two := toks[i : i+2]
 	switch {
+	case p.stayed(toks, i):
+		made = toks[i]
+		made.lex = lex{set: sBeast, guard: gPart, val: toks[i].val}
+		return made, 1
 	case next.s == "°" || next.role == rDegree || next.glued && p.degree(next):
 		return p.temperature(toks, i)
-	case p.reader.hinted(next.s, hFahrenheit) && toks[i].val >= 10 && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma)):
+	case (p.reader.hinted(next.s, hFahrenheit) && toks[i].val >= 10 || p.reader.hinted(next.s, hCelsius)) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma) || toks[i+2].role == rOffset):
 		return p.temperature(toks, i)
 	case next.s == "%" || next.role == rQuantity || next.guard == gRain && !next.is(sPlace|sEvent):
 		return odd(two, quantityGuard(next)), 2
@@ -131,6 +143,24 @@ func (p *parser) other(toks []token, i int) (made token, n int) {
 		return p.heads(toks, i)
 	}
 	return made, 0
+}
+
+// stayed reports whether a number counts the animals that are still in, or in again:
+// 3 still in there, 2 got back in, quedan 2.
+func (p *parser) stayed(toks []token, i int) bool {
+	named := func(j int) bool { return j >= 0 && toks[j].is(sPlace) }
+	in := func(j int) bool { return j < len(toks) && (toks[j].is(sIn|sOn) || toks[j].role == rUnitIn) }
+	j := i + 1
+	for j < len(toks) && toks[j].is(sBe) && !toks[j].is(sStay) {
+		j++
+	}
+	switch {
+	case j < len(toks) && toks[j].is(sStay) && !named(i-1):
+		return toks[j].is(sIn|sOn) || in(j+1)
+	case i > 0 && toks[i-1].is(sStay) && !named(i-2) && toks[i].val < leastLeft:
+		return j == len(toks) || toks[j].is(sStop) || in(j) && named(j+1)
+	}
+	return false
 }
 
 func quantityGuard(t token) guard {
@@ -151,12 +181,17 @@ func (p *parser) temperature(toks []token, i int) (token, int) {
 		j++
 	}
 	t := join(toks[i:j])
-	t.lex = lex{set: sTemp, val: toks[i].val}
-	for _, u := range toks[i:j] {
-		if p.reader.hinted(u.s, hCelsius) {
-			t.val = t.val*9/5 + 32
+	val, celsius := toks[i].val, p.reader.units == Centimetres
+	for _, u := range toks[i+1 : j] {
+		if p.reader.hinted(u.s, hBelowZero) {
+			val = -val
 		}
+		celsius = (celsius || p.reader.hinted(u.s, hCelsius)) && !p.reader.hinted(u.s, hFahrenheit)
 	}
+	if celsius {
+		val = val*9/5 + 32
+	}
+	t.lex = lex{set: sTemp, val: val}
 	return t, j - i
 }
 

@@ -234,6 +234,7 @@ func (p *parser) tokens(text string) []token {
 	p.signed(toks)
 	toks = p.values(toks)
 	toks = p.quantities(toks)
+	p.cold(toks)
 	toks = p.joinSmallWords(toks)
 	settleNumbers(toks)
 	return toks

@@ -259,7 +259,7 @@ func TestACorrectionOffersToChangeTheLastEntry(t *testing.T) {
 func TestWhatMakesThingsStricterIsTakenInAnyCompany(t *testing.T) {
 	r, ana := quail()
 	for text, want := range map[string]string{
-		"frost, cows still in hill":         "[frost]",
+		"frost, cows still in hill":         "[frost][on hill cows]",
 		"froze last night hill looks bad":   "[frost on 2026-10-25]",
 		"light frost in the low spots":      "[frost]",
 		"helo poquito":                      "[frost]",

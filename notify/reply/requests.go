@@ -51,10 +51,18 @@ func (p *parser) buildUndo(c *piece, w when) {
 	kind := diary.Kind("")
 	for i := c.from; i < c.to; i++ {
 		switch t := &p.toks[i]; {
+		case t.is(sFrost) && p.toks[i-1].guard == gNegation:
+			kind = diary.NoFrost
 		case t.is(sFrost):
 			kind = diary.Frost
 		case t.is(sEvent):
 			kind = events[t.event].kind
+		case t.is(sDead):
+			kind = diary.Emergency
+		case t.is(sPlant) && kind == "":
+			kind = diary.Plant
+		case t.is(sDown|sWilt) && kind == diary.Plant:
+			kind = diary.Danger
 		}
 	}
 	if kind != "" {

@@ -22,7 +22,7 @@ type stretch struct {
 }
 
 const (
-	anchors = sPlace | sNum | sRange | sHerd | sStock | sMoved | sPut | sWent | sGone | sEmpty | sOff | sFrost | sEvent |
+	anchors = sPlace | sNum | sRange | sHerd | sStock | sMoved | sPut | sWent | sGone | sEmpty | sOff | sFrost | sEvent | sDead |
 		sLater | sUndo | sStatus | sPlant | sTemp
 	soft = sMeasure | sWeak | sCold | sChat | sFill
 	// what stands beside a guard and says nothing by itself: it's not, I think so
@@ -64,7 +64,7 @@ func (p *parser) begins(i int) bool {
 		return false
 	}
 	t := &p.toks[i]
-	if t.is(sMoved | sPut | sLeft | sEvent | sFrost) {
+	if t.is(sMoved | sPut | sLeft | sEvent | sDead | sFrost) {
 		return true
 	}
 	return !t.is(sNum) && i+1 < len(p.toks) && (p.toks[i+1].is(sBe|sWas) || t.is(sPlace|sHerd|sStock) && p.toks[i+1].is(sNum|sMeasure|sColon|sOff))

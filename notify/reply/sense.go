@@ -58,12 +58,14 @@ const (
 	sChat
 	sNamed // a word that asks how a paddock does: how, when, can I graze
 	sVerb  // shut, ready, graze: what such a question ends on
-	sEvent // a word of a plain event: brown, hayed, dead
+	sEvent // a word of a plain event: brown, hayed
+	sDead  // dead, down: of an animal
 	sPlant // a hazard plant
 	sBeast // one animal, which is no herd
 	sDown  // down, wilted: of a tree or an animal
 	sWilt  // wilted, broken: of a tree
 	sTree  // a hazard plant that is dangerous where it is down
+	sStay  // still, again: animals that are in, or in again
 )
 
 // role is what a word may do inside a number, a date or a quantity, before

@@ -71,14 +71,14 @@ func (p *parser) chatty() bool {
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {
-		case t.is(sNum|sRange|sPlants|sTemp) || t.is(anchors) && !t.is(soft):
+		case t.is(sNum|sRange|sPlants) || t.is(anchors) && !(t.is(sTemp) && t.val > mostFrost) && !t.is(soft):
 			return false
 		case t.guard != noGuard && t.guard != gRain && t.guard != gHedge && t.guard != gThing && t.guard != gWhen:
 			return false
 		case p.chart.counts[i] == wOddNumber:
 			return false
 		}
-		talk = talk || t.is(sChat|sAck|sDate|sSoft|sClock) || t.guard == gRain
+		talk = talk || t.is(sTemp|sChat|sAck|sDate|sSoft|sClock) || t.guard == gRain
 		strange = strange || p.strange(i)
 	}
 	return (talk || !strange) && len(p.asks) == 0

@@ -16,6 +16,8 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 		return p.weighOff(s, j)
 	case fOn:
 		return p.weighOn(s, j)
+	case fStill:
+		return p.weighStill(s)
 	case fMove:
 		return p.weighMove(s)
 	case fFrost:
@@ -25,16 +27,24 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 		return score, s.set&sFrost != 0 && p.frostFits(s)
 	case fEvent, fStricter, fLooser:
 		return p.weighEvent(s, f)
+	case fDead:
+		return p.weighDead(s)
 	case fPlant:
 		if s.set&(sDown|sWilt) != 0 {
 			score = weights[wClause][cOn] // that it is down is no clause of its own
+		}
+		if s.named == 0 && p.any(sFrost) && s.set&(sDown|sWilt) == 0 {
+			return 0, false // frost bit the johnsongrass
 		}
 		return score, s.set&sPlant != 0 && s.named <= len(s.places)
 	case fLater:
 		return 0, s.set&sLater != 0
 	case fUndo:
-		if s.set&(sFrost|sEvent) != 0 {
+		if s.set&(sFrost|sEvent|sDead|sPlant) != 0 {
 			score = 2 * weights[wClause][cRequest] // what is undone is no clause of its own
+		}
+		if s.set&sPlant != 0 && s.set&(sDown|sWilt) != 0 {
+			score += weights[wClause][cRequest]
 		}
 		return score, s.set&sUndo != 0
 	case fStatus:
@@ -127,11 +137,13 @@ func (p *parser) weighOn(s *span, j int) (score float64, ok bool) {
 	if s.named > 0 && s.beast > s.places[0] && p.parted(s.from, j) {
 		return 0, false // johnsongrass in lane, cows off
 	}
-	if s.event == eDead || s.left > 0 || s.named > len(s.places) || s.set&(sOff|sEmpty) != 0 || p.behindEvent(s.from) {
+	if s.set&sDead != 0 || s.left > 0 || s.named > len(s.places) || s.set&(sOff|sEmpty) != 0 || p.behindEvent(s.from) {
 		return 0, false
 	}
 	acts := s.stock > 0 || s.acts
 	switch {
+	case s.stays && !s.acts: // they are in again
+		return 0, false
 	case s.entered > 0 && s.bare > 0:
 		return 0, false
 	case s.entered > 0:
@@ -188,10 +200,6 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	if p.inTwoParts(s, s.eventAt) {
 		return 0, false
 	}
-	if s.event == noEvent && f == fStricter {
-		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
-			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt)) // cow down in creek
-	}
 	if s.event == noEvent || events[s.event].column != c || s.named > len(s.places) {
 		return 0, false
 	}
@@ -210,28 +218,60 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	if s.event == eRegrowth && s.nums == 1 && s.named < 2 && s.eventAt < s.firstNum {
 		return weights[wClause][cHeight] + 1, true // regrowth is 3 inches
 	}
-	if s.event == eDead && s.nums == 1 {
-		score = weights[wClause][cBare]
-	}
 	if s.events > 1 {
 		score += weights[wTrade][c] * float64(s.events-1)
 	}
-	if s.event == eDead && s.beast < 0 && !p.countedDead(s) || s.event == eBurned && p.any(sFrost) {
-		return 0, false // dead grass; burned by the frost
+	if s.event == eBurned && p.any(sFrost) {
+		return 0, false // burned by the frost
 	}
-	if s.nums > 0 && s.event != eHayed && s.event != eRain && s.event != eDead {
+	if s.nums > 0 && s.event != eHayed && s.event != eRain {
 		score += weights[wNumber][c] * float64(s.nums)
 	}
-	if s.stock > 0 && s.event != eWean && s.event != eDead {
+	if s.stock > 0 && s.event != eWean {
 		score += weights[wAnimals][c]
 	}
 	return score, true
 }
 
+// weighDead: animals that are dead, down or ill, or a count of them.
+func (p *parser) weighDead(s *span) (score float64, ok bool) {
+	at := s.deadAt
+	if at < 0 { // cow down in creek
+		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
+			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt))
+	}
+	counted := p.countedDead(s)
+	if s.nums > 0 && counted {
+		score = weights[wClause][cBare]
+	} else if s.nums > 0 {
+		score = weights[wNumber][cAlarm] * float64(s.nums)
+	}
+	switch {
+	case s.named > len(s.places), p.inTwoParts(s, at), s.beast < 0 && !counted: // dead grass
+		return 0, false
+	case p.reader.tells(&p.toks[at], hLost) && !(s.beast > at && p.sideBySide(at, s.beast)): // lost my phone, cows are fine
+		return 0, false
+	case s.beast > at && p.parted(at, s.beast): // battery died, cows got out
+		return 0, false
+	}
+	return score, true
+}
+
+// weighStill: animals that are in a paddock, or in it again.
+func (p *parser) weighStill(s *span) (score float64, ok bool) {
+	if !s.stays || s.acts || s.set&(sOff|sEmpty|sGone) != 0 || s.left > 0 || s.named > 1 || s.stock == 0 && s.beast < 0 {
+		return 0, false
+	}
+	if s.named == 0 {
+		return -1, s.particle || p.any(sOff|sGone)
+	}
+	return 1, true
+}
+
 // countedDead reports whether a number says how many are dead: two dead in creek.
 func (p *parser) countedDead(s *span) bool {
-	next := s.eventAt + 1
-	return s.nums == 1 && s.firstNum == s.eventAt-1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma))
+	next := s.deadAt + 1
+	return s.nums == 1 && s.firstNum == s.deadAt-1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma))
 }
 
 // mostRain is the most rain of a day that is believed, inches: of three hundred
