@@ -47,23 +47,28 @@ func lessonsOf(sight season.Sight) map[string]*season.Lesson {
 	return by
 }
 
-// LastPass is the last pass of a farm as it is said; empty where nothing is to be
-// planned.
+// LastPass is where the herds go until the last cutoff, and from it on, as it is
+// said; empty where nothing is to be planned.
 func LastPass(sight season.Sight) []ladder.Stop {
-	pass, bunches := season.LastPass(sight)
+	plan, ok := season.Feed(sight)
+	if !ok || plan.From.After(plan.Shut) {
+		return nil
+	}
 	var stops []ladder.Stop
-	last := map[int]int{} // a bunch's last stop
-	for _, s := range pass.Stops {
-		p, ok := sight.Farm.Paddock(s.Paddock)
-		if !ok {
+	last := map[string]int{} // a herd's last stop
+	for _, s := range plan.Feed.Stops() {
+		if s.In.After(plan.Shut) {
+			break
+		}
+		if p, ok := sight.Farm.Paddock(s.Ground); ok {
+			stops = append(stops, ladder.Stop{Paddock: p.ID, Name: p.Name, Herds: s.Herds, In: s.In, Out: s.Out})
+			for _, h := range s.Herds {
+				last[h] = len(stops) - 1
+			}
 			continue
 		}
-		last[s.Bunch] = len(stops)
-		stops = append(stops, ladder.Stop{Paddock: p.ID, Name: p.Name, Herds: bunches[s.Bunch].Herds, In: s.In, Out: s.Out})
-	}
-	for _, w := range pass.Wants {
-		if i, ok := last[w.Bunch]; ok {
-			stops[i].Wants += w.Days
+		if i, ok := last[s.Herds[0]]; ok && s.In.Before(plan.Shut) {
+			stops[i].Wants += min(s.Out.DaysSince(s.In), plan.Shut.DaysSince(s.In))
 		}
 	}
 	return stops

@@ -1,30 +1,10 @@
 package herd
 
 import (
+	"math/rand/v2"
 	"testing"
 	"time"
 )
-
-// BenchmarkLastPass: every order of 8 paddocks for two herds, against the rule of
-// thumb on the same farm in the same run.
-func BenchmarkLastPass(b *testing.B) {
-	var ps []Ahead
-	for i := range ExactPaddocks {
-		ps = append(ps, paddock(string(rune('a'+i)), 3+float64(i%3), 20+i, i%3))
-	}
-	bunches := []Bunch{cows("a"), {Herds: []string{"heifers"}, Demand: 600, At: "b"}}
-	p := newPlan(aug1, bunches, ps)
-	const runs = 1000
-	began := time.Now()
-	for range runs {
-		p.byCutoff()
-	}
-	thumb := float64(time.Since(began).Nanoseconds()) / runs
-	for b.Loop() {
-		LastPass(aug1, bunches, ps)
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/thumb, "x-rule-of-thumb")
-}
 
 // BenchmarkDays: days of grass for one paddock.
 func BenchmarkDays(b *testing.B) {
@@ -35,13 +15,10 @@ func BenchmarkDays(b *testing.B) {
 	}
 }
 
-// BenchmarkFeed: two herds over 90 days on ten pieces of ground, with every way
-// to close the gap, against following them once.
+// BenchmarkFeed: a plan of 200 paddocks with every way to close the gap, against
+// following the herds once.
 func BenchmarkFeed(b *testing.B) {
-	f := shortFall(b)
-	for i := range 8 {
-		f.Ground = append(f.Ground, Ground{ID: string(rune('a' + i)), Acres: 5, Cool: true, Standing: 500, Share: 0.5})
-	}
+	f := randomFall(rand.New(rand.NewPCG(3, 4)), 200, false)
 	const runs = 50
 	began := time.Now()
 	for range runs {

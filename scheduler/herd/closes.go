@@ -97,7 +97,7 @@ func (f Fall) useSpare(herd int, now HerdFeed) (Close, bool) {
 	best, found := Close{Short: math.Inf(1)}, false
 	for _, s := range f.Spare {
 		g := f.clone()
-		s.Native, s.Until, s.From = true, civil.Date{}, civil.Date{}
+		s.Native, s.Until = true, civil.Date{}
 		g.Ground = append(g.Ground, s)
 		a := g.follow().Herds[herd]
 		c := Close{Way: UseNative, Paddock: s.ID, On: f.From, ShortDays: a.ShortDays, Short: a.Short}

@@ -1,7 +1,7 @@
 // Package herd is in charge of what animals eat and what ground carries: animal
-// units, demand, days of grass, what a grazing teaches of a paddock, the order
-// of the last pass before rest, where a herd eats while natives rest, and how
-// much of them may be used in fall on purpose.
+// units, demand, days of grass, what a grazing teaches of a paddock, the one plan
+// of where herds eat before natives rest and while they do, and how much of them
+// may be used in fall on purpose.
 //
 // It knows no species, no heat and no frost: heights, growth in inches a day,
 // floors and cutoffs come in as plain figures. It never reads a clock.

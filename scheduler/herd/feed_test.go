@@ -1,7 +1,9 @@
 package herd
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -23,15 +25,24 @@ func pairs(t testing.TB) Herd {
 func shortFall(t testing.TB) Fall {
 	return Fall{
 		From: sep1, To: oct30, Herds: []Herd{pairs(t)},
-		Ground: []Ground{{ID: "lane", Acres: 30, Cool: true, Standing: 20_000, Share: 0.5}},
-		Spare:  []Ground{{ID: "hill", Acres: 20, Standing: 15_000}, {ID: "creek", Acres: 22, Standing: 60_000}},
+		Ground: []Ground{fescue("lane", 30, 20_000, 0.5)},
+		Spare:  []Ground{{ID: "hill", Standing: 15_000}, {ID: "creek", Standing: 60_000}},
 	}
+}
+
+// fescue is cool-season ground of which animals get a share of the growth.
+func fescue(id string, acres, standing, share float64) Ground {
+	g := Ground{ID: id, Cool: true, Standing: standing}
+	for d := sep1; !d.After(oct30); d = d.AddDays(1) {
+		g.Grows = append(g.Grows, acres*share*CoolSeasonGrowth(d))
+	}
+	return g
 }
 
 func TestFeedByHand(t *testing.T) {
 	// No growth: a plain pool of 20,000 lb at 1,352 lb a day is 14 days and 1,072 lb.
 	f := shortFall(t)
-	f.Ground[0].Cool = false
+	f.Ground[0].Cool, f.Ground[0].Grows = false, nil
 	feed := f.Plan()
 	h := feed.Herds[0]
 	near(t, "demand", h.Demand, 60*1352, 1e-6)
@@ -72,41 +83,90 @@ func TestCoolSeasonGrowthAddsUpToAStockpile(t *testing.T) {
 	}
 }
 
-func TestOpenNativesAreEatenBeforeTheyShut(t *testing.T) {
-	f := shortFall(t)
-	f.Herds[0].Paddock = ""
-	f.Ground = append(f.Ground, Ground{ID: "north", Acres: 40, Native: true, Standing: 8_000, Until: sep1.AddDays(4)})
-	feed := f.Plan()
-	for i, d := range feed.Herds[0].Days[:5] {
-		want := "north"
-		if i == 4 {
-			want = "lane"
+func TestOpenNativesAreEatenBeforeAnyStockpile(t *testing.T) {
+	for _, at := range []string{"", "north", "lane"} {
+		f := shortFall(t)
+		f.Herds[0].Paddock = at
+		f.Ground = append(f.Ground, Ground{ID: "north", Native: true, Standing: 8_000, Until: sep1.AddDays(4)})
+		for i, d := range f.Plan().Herds[0].Days[:5] {
+			want := "north"
+			if i == 4 {
+				want = "lane"
+			}
+			if len(d.Bites) != 1 || d.Bites[0].Ground != want {
+				t.Errorf("standing on %q, %s: %v, want %s", at, d.Date, d.Bites, want)
+			}
 		}
-		if len(d.Bites) != 1 || d.Bites[0].Ground != want {
-			t.Errorf("%s: %v, want %s", d.Date, d.Bites, want)
-		}
-	}
-	// Standing on lane, the herd stays there while it carries the day.
-	f.Herds[0].Paddock = "lane"
-	if d := f.Plan().Herds[0].Days[0]; d.Bites[0].Ground != "lane" {
-		t.Errorf("%v", d.Bites)
 	}
 }
 
-func TestHerdsThatStandApartDoNotShareGround(t *testing.T) {
-	f := shortFall(t)
-	heifers := Herd{ID: "heifers", Head: 20, Kind: kind(t, "yearlings"), Paddock: "flat"}
-	f.Herds = append(f.Herds, heifers)
-	f.Ground = append(f.Ground, Ground{ID: "flat", Acres: 20, Cool: true, Standing: 30_000, Share: 0.5})
-	for _, d := range f.Plan().Herds[1].Days[:10] {
-		if len(d.Bites) != 1 || d.Bites[0].Ground != "flat" {
-			t.Fatalf("heifers on %s: %v", d.Date, d.Bites)
+// told writes who goes where in a line.
+func told(f Feed) string {
+	s := ""
+	for _, x := range f.Stops() {
+		ground := x.Ground
+		if ground == "" {
+			ground = "hay"
 		}
+		s += fmt.Sprintf("%s %s %d d; ", strings.Join(x.Herds, "+"), ground, x.Out.DaysSince(x.In))
 	}
-	f.Ground[1].Standing = 0
-	f.Ground[1].Cool = false
-	if d := f.Plan().Herds[1].Days[0]; len(d.Bites) != 1 || d.Bites[0].Ground != "lane" {
-		t.Errorf("with nothing else left they share: %v", d.Bites)
+	return s
+}
+
+// native has so many days of grass for the 40 cows, and no regrowth.
+func native(id string, days float64, shutIn, need int) Ground {
+	return Ground{ID: id, Native: true, Standing: days * 1352, Until: sep1.AddDays(shutIn), Need: need}
+}
+
+func TestTheOrderBeforeGroundShuts(t *testing.T) {
+	heifers := Herd{ID: "heifers", Head: 20, Kind: kind(t, "cow with calf"), WeightLb: 1000, Calving: time.March, Paddock: "creek"}
+	mill := Ground{ID: "mill", Cool: true, Standing: 1e6}
+	for _, c := range []struct {
+		name   string
+		at     string
+		days   int
+		ground []Ground
+		more   []Herd
+		want   string
+	}{
+		{"three that shut together: the dry one first, then stockpile",
+			"", 20, []Ground{native("creek", 5, 20, 3), native("hill", 4, 20, 1), native("north", 3, 20, 2), mill}, nil,
+			"cows hill 4 d; cows north 3 d; cows creek 5 d; cows mill 8 d; "},
+		{"the one that shuts first comes first, however moist",
+			"", 20, []Ground{native("hill", 10, 20, 1), native("creek", 5, 5, 2), native("flat", 5, 20, 3)}, nil,
+			"cows creek 5 d; cows hill 10 d; cows flat 5 d; "},
+		{"where it stands is used up first",
+			"creek", 20, []Ground{native("hill", 4, 20, 1), native("creek", 5, 20, 3), mill}, nil,
+			"cows creek 5 d; cows hill 4 d; cows mill 11 d; "},
+		{"unless grass that lacks later would be lost by that",
+			"creek", 10, []Ground{native("hill", 5, 5, 1), native("creek", 5, 10, 2)}, nil,
+			"cows hill 5 d; cows creek 5 d; "},
+		{"two days of grass are no reason to move, as long as none lacks",
+			"mill", 20, []Ground{native("hill", 0.9, 20, 1), mill}, nil, "cows mill 20 d; "},
+		{"where it lacks they are eaten before they shut",
+			"mill", 20, []Ground{native("hill", 2, 10, 1), {ID: "mill", Cool: true, Standing: 8 * 1352}}, nil,
+			"cows mill 8 d; cows hill 2 d; cows hay 10 d; "},
+		{"herds that stand apart go apart, those that stand together together",
+			"hill", 10, []Ground{native("hill", 5, 10, 1), native("creek", 5, 10, 2), native("north", 5, 10, 3)}, []Herd{heifers},
+			"cows hill 5 d; heifers creek 10 d; cows north 5 d; "},
+		{"together",
+			"creek", 10, []Ground{native("hill", 6, 10, 1), native("creek", 6, 10, 2), native("north", 6, 10, 3)}, []Herd{heifers},
+			"cows+heifers creek 4 d; cows+heifers hill 4 d; cows+heifers north 2 d; "},
+		{"ground whose rest failed is last of all",
+			"", 10, []Ground{{ID: "poor", Native: true, Standing: 10 * 1352, Until: sep1.AddDays(10), Last: true}, native("creek", 4, 10, 2), mill}, nil,
+			"cows creek 4 d; cows mill 6 d; "},
+		{"who may not stand there never does",
+			"", 10, []Ground{{ID: "sudan", Standing: 1e6, Until: sep1.AddDays(8), Barred: []string{"cows"}}, mill}, []Herd{heifers},
+			"cows mill 10 d; heifers sudan 8 d; heifers mill 2 d; "},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := shortFall(t)
+			f.Herds[0].Paddock, f.To, f.Ground = c.at, sep1.AddDays(c.days-1), c.ground
+			f.Herds = append(f.Herds, c.more...)
+			if got := told(f.Plan()); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+		})
 	}
 }
 
@@ -174,8 +234,8 @@ func TestWaysThatAreNone(t *testing.T) {
 // first, and no sale short of the whole herd helps.
 func TestNothingButNatives(t *testing.T) {
 	f := Fall{From: sep1, To: oct30, Herds: []Herd{pairs(t)}, Ground: []Ground{
-		{ID: "creek", Acres: 22, Native: true, Standing: 9_000, Until: sep1},
-		{ID: "hill", Acres: 30, Native: true, Standing: 9_000, Until: sep1},
+		{ID: "creek", Native: true, Standing: 9_000, Until: sep1},
+		{ID: "hill", Native: true, Standing: 9_000, Until: sep1},
 	}}
 	feed := f.Plan()
 	h := feed.Herds[0]
@@ -199,7 +259,7 @@ func TestFeedOfNothing(t *testing.T) {
 		"no days":            {From: oct30, To: sep1, Herds: f.Herds, Ground: f.Ground},
 		"a herd of 0":        {From: sep1, To: oct30, Herds: []Herd{{ID: "cows", Kind: kind(t, "cows")}}},
 		"enough for all":     {From: sep1, To: oct30, Herds: f.Herds, Ground: []Ground{{ID: "lane", Standing: 1e6}}},
-		"standing no number": {From: sep1, To: sep1, Herds: []Herd{{}}, Ground: []Ground{{ID: "lane", Standing: math.NaN(), Acres: math.Inf(1), Cool: true, Share: 1}}},
+		"standing no number": {From: sep1, To: sep1, Herds: []Herd{{}}, Ground: []Ground{{ID: "lane", Standing: math.NaN(), Grows: []float64{math.Inf(1)}, Cool: true}}},
 	} {
 		feed := g.Plan()
 		for _, h := range feed.Herds {
@@ -232,7 +292,7 @@ func TestFeedAddsUp(t *testing.T) {
 		}
 		stood := 0.0
 		for i := range rapid.IntRange(0, 4).Draw(t, "ground") {
-			g := Ground{ID: string(rune('a' + i)), Acres: 10, Standing: rapid.Float64Range(0, 40_000).Draw(t, "standing"), Share: 0.5}
+			g := Ground{ID: string(rune('a' + i)), Standing: rapid.Float64Range(0, 40_000).Draw(t, "standing")}
 			stood += g.Standing
 			f.Ground = append(f.Ground, g)
 		}

@@ -4,7 +4,7 @@
 //
 // It is pure: farm, diary, weather and a civil date in, values out. It never
 // says anything to anybody, never looks at a clock and never touches a file.
-// [Look] is its main entry; [Lessons], [Feed], [LastPass], [Uses] and
+// [Look] is its main entry; [Lessons], [Feed], [Uses] and
 // [RuleOfThumb] answer the rest. A [Cache] keeps what is slow to work out
 // between two looks and never changes an answer.
 //
@@ -12,7 +12,7 @@
 // reading, moves and standing, frosts and almanac; sight gathers them for one day.
 // On it stand ending and dates, heat, ground and hold; history and learned
 // are the past. Then come verdict, growth, judge and look, and on top of them
-// lessons, lastpass and feed. Why ground is shut is a package of its own, shut.
+// lessons, feed and feedground. Why ground is shut is a package of its own, shut.
 //
 // # From weather to height
 //

@@ -5,14 +5,13 @@ import (
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/frost"
 	"stubbled/scheduler/herd"
-	"stubbled/scheduler/season/shut"
 )
 
-// A FeedPlan is where the herd eats from the first cutoff to the end of rest.
+// A FeedPlan is where the herds eat up to the end of rest.
 type FeedPlan struct {
 	From, To civil.Date
+	Shut     civil.Date // the last cutoff
 	Feed     herd.Feed
 	// Guessed are the paddocks that nobody read this season within the last 30
 	// days: they are taken at the height to begin grazing (assumption).
@@ -24,6 +23,9 @@ type FeedPlan struct {
 // is over; false where no paddock rests or no herd is on file.
 func Feed(s Sight) (FeedPlan, bool) { return s.look().feed() }
 
+// planAhead is how many days before the first cutoff the plan begins at the earliest.
+const planAhead = 60
+
 func (l *look) feed() (FeedPlan, bool) {
 	plan := l.feedDays()
 	if plan.From.IsZero() || len(l.herds) == 0 {
@@ -33,7 +35,7 @@ func (l *look) feed() (FeedPlan, bool) {
 	for i := range l.Farm.Paddocks {
 		p := &l.Farm.Paddocks[i]
 		g, guessed := l.groundOf(p, plan)
-		if g.Standing <= 0 && !g.Cool {
+		if g.Standing <= 0 && len(g.Grows) == 0 {
 			continue
 		}
 		fall.Ground = append(fall.Ground, g)
@@ -46,9 +48,9 @@ func (l *look) feed() (FeedPlan, bool) {
 	return plan, true
 }
 
-// feedDays are the fall to plan for and its days: from the first cutoff, or
-// from today where that is past, to the last end of rest. A paddock grazed on
-// purpose shuts nobody out.
+// feedDays are the fall to plan for and its days: from today, or from the weeks
+// before the first cutoff, to the last end of rest. A paddock grazed on purpose
+// shuts nobody out.
 func (l *look) feedDays() FeedPlan {
 	var plan FeedPlan
 	rests := slices.DeleteFunc(l.Farm.natives(), func(p *Paddock) bool {
@@ -65,8 +67,11 @@ func (l *look) feedDays() FeedPlan {
 		if !d.Ended.IsZero() {
 			continue
 		}
-		if plan.From.IsZero() || d.Cutoff.Before(plan.From) {
-			plan.From = d.Cutoff
+		if begins := d.Cutoff.AddDays(-planAhead); plan.From.IsZero() || begins.Before(plan.From) {
+			plan.From = begins
+		}
+		if d.Cutoff.After(plan.Shut) {
+			plan.Shut = d.Cutoff
 		}
 		if end := l.likelyEnd(p, d); end.After(plan.To) {
 			plan.To = end
@@ -85,43 +90,6 @@ func (l *look) fallOf(p *Paddock) int {
 		return year + 1
 	}
 	return year
-}
-
-// groundOf is what a paddock offers the herd through the fall, and whether its
-// height was guessed. Ground that is shut offers nothing: every frost to come
-// makes a hold longer.
-func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
-	d, read, risks := l.datesOf(p, plan.Year), l.readings(p), l.risks(p)
-	if now, _ := shut.Causes(l.ground(p, risks, read)); len(now) > 0 {
-		return herd.Ground{}, false
-	}
-	g := herd.Ground{
-		ID: p.ID, Acres: p.Acres, Native: p.Native(), Cool: p.Grass.CoolSeason(),
-		Share: herd.Utilization(len(l.Farm.Paddocks)).Value, Until: d.Cutoff,
-	}
-	height, guessed := l.lately(p, d)
-	floor := p.Floor()
-	use, used := l.Farm.UsedIn(p.ID, plan.Year)
-	switch {
-	case !p.Native():
-	case !d.Ended.IsZero(): // dormant by now
-		if guessed {
-			return herd.Ground{}, false
-		}
-		g.Until, floor = d.OutBy, p.Rule.cover(read.end(d.Ended).mean())
-	case used:
-		g.Until, floor = d.OutBy, l.useFloor(p, plan)
-		if use.Acres > 0 {
-			g.Acres = use.Acres
-		}
-	case !d.Cutoff.After(plan.From):
-		return herd.Ground{}, false // shut on the first day, or before
-	}
-	if always(risks) {
-		g.Until = earlier(g.Until, l.early(p, frost.Frost36F, plan.Year))
-	}
-	g.Standing = g.Acres * l.learn(p, plan.Year).eaten.Eaten * max(0, height-floor)
-	return g, guessed
 }
 
 // useFloor is the height to which a paddock grazed through its rest may be eaten
@@ -158,7 +126,7 @@ func (l *look) spare(plan FeedPlan) []herd.Ground {
 		}
 		height, _ := l.lately(p, d)
 		out = append(out, herd.Ground{
-			ID: p.ID, Acres: offer.Use, Native: true,
+			ID: p.ID, Native: true,
 			Standing: offer.Use * l.learn(p, plan.Year).eaten.Eaten * max(0, height-l.useFloor(p, plan)),
 		})
 	}

@@ -43,24 +43,24 @@ func grounds(plan FeedPlan, herd, on string) []string {
 	return out
 }
 
-// TestTheFeedByHand: 9 in of fescue are 5 x 3,375 = 16,875 lb. A day takes
-// 1,284.4 and, with animals on it, gives 30 x 12 / 2 x 0.5 = 90 lb until Sep 14
-// and 225 lb from then on. Thirteen days leave 16875 - 13 x 1194.4 = 1347.8; on
-// the fourteenth, Sep 14, they eat their fill and leave 63.4 + 90 = 153.4; on
-// Sep 15 they are short, and from then on find 225 lb a day until Oct 27.
+// TestTheFeedByHand: 9 in of fescue on Aug 25 are 5 x 3,375 = 16,875 lb. Animals get
+// half of what it grows, 30 x 12 / 2 = 180 lb a day until Sep 14 and 450 lb from then
+// on: on Sep 1 there are 18,135 lb. A day takes 1,284.4. Fourteen days leave
+// 18135 - 14 x 1104.4 = 2673.4, Sep 15 and 16 leave 1839 and 1004.6; on Sep 17 they
+// are short, and from then on find 450 lb a day until Oct 27.
 func TestTheFeedByHand(t *testing.T) {
 	p := feedFarm(t)
 	p.reads("2026-08-25", "lane", plants(20, 9)...)
-	plan := p.feed("2026-08-25")
+	plan := p.feed("2026-09-01")
 	if plan.From != day("2026-09-01") || plan.To != day("2026-10-27") || plan.Year != 2026 || len(plan.Guessed) != 0 {
 		t.Fatalf("plan %s to %s of %d, guessed %v", plan.From, plan.To, plan.Year, plan.Guessed)
 	}
 	cows := plan.Feed.Herds[0]
-	if cows.FirstShort != day("2026-09-15") || cows.ShortDays != 43 {
-		t.Errorf("first short on %s, %d days; want Sep 15 and 43", cows.FirstShort, cows.ShortDays)
+	if cows.FirstShort != day("2026-09-17") || cows.ShortDays != 41 {
+		t.Errorf("first short on %s, %d days; want Sep 17 and 41", cows.FirstShort, cows.ShortDays)
 	}
 	near(t, "demand of 57 days", cows.Demand, 57*1284.4, 0.01)
-	near(t, "supply", cows.Supply, 14*1284.4+153.4+42*225, 0.01)
+	near(t, "supply", cows.Supply, 16*1284.4+1004.6+40*450, 0.01)
 	near(t, "stockpile given up: all of it is fescue after Aug 1", cows.Stockpile, cows.Supply, 0.01)
 	var ways []herd.Way
 	for _, c := range cows.Closes {
@@ -80,13 +80,13 @@ func TestWhatTheFeedPlanRestsOn(t *testing.T) {
 		today string
 		check func(*testing.T, FeedPlan)
 	}{
-		{"an unread paddock is taken at the height to begin grazing, and named", func(*play) {}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+		{"an unread paddock is taken at the height to begin grazing, and named", func(*play) {}, "2026-09-01", func(t *testing.T, plan FeedPlan) {
 			if !slices.Equal(plan.Guessed, []string{"Lane"}) {
 				t.Errorf("guessed %v, want Lane alone: creek and hill are shut", plan.Guessed)
 			}
-			// 8 in: 4 x 3375 = 13500; eleven days leave 13500 - 11 x 1194.4 = 361.6.
-			if got := plan.Feed.Herds[0].FirstShort; got != day("2026-09-12") {
-				t.Errorf("first short on %s, want Sep 12", got)
+			// 8 in: 4 x 3375 = 13500; twelve days leave 13500 - 12 x 1104.4 = 247.2.
+			if got := plan.Feed.Herds[0].FirstShort; got != day("2026-09-13") {
+				t.Errorf("first short on %s, want Sep 13", got)
 			}
 		}},
 		{"a reading of spring says nothing of September", func(p *play) { p.reads("2026-05-01", "lane", plants(20, 20)...) }, "2026-08-25", func(t *testing.T, plan FeedPlan) {
@@ -142,21 +142,18 @@ func TestWhatTheFeedPlanRestsOn(t *testing.T) {
 			p.reads("2026-08-25", "lane", plants(20, 9)...)
 			p.moves("2026-08-24", diary.On, "creek", "cows")
 		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
-			if plan.From != day("2026-09-01") {
-				t.Errorf("from %s", plan.From)
-			}
 			near(t, "eaten of the creek", eatenOf(plan, "creek"), 7500, 5)
 		}},
 		{"of part of it that part", func(p *play) {
 			p.farm.FallUse = []FallUse{{Year: 2026, Paddock: "creek", Acres: 8}}
 			p.reads("2026-08-25", "creek", plants(20, 14)...)
 		}, "2026-08-25", func(t *testing.T, plan FeedPlan) { near(t, "eaten of the creek", eatenOf(plan, "creek"), 3000, 5) }},
-		{"a paddock used on purpose shuts nobody out: the plan begins with the next cutoff", func(p *play) {
+		{"in summer it begins 60 days before the first cutoff; a paddock used on purpose shuts nobody out", func(p *play) {
 			p.farm.FallUse = []FallUse{{Year: 2026, Paddock: "creek"}}
 			p.paddock("hill").Rule.RestDays = 30
-		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
-			if plan.From != day("2026-09-16") {
-				t.Errorf("from %s, want the hill's cutoff", plan.From)
+		}, "2026-06-25", func(t *testing.T, plan FeedPlan) {
+			if plan.From != day("2026-07-18") {
+				t.Errorf("from %s, want 60 days before the hill's cutoff on Sep 16", plan.From)
 			}
 		}},
 		{"in mid-rest it begins today", func(p *play) { p.reads("2026-09-20", "lane", plants(20, 9)...) }, "2026-09-20", func(t *testing.T, plan FeedPlan) {
@@ -170,7 +167,7 @@ func TestWhatTheFeedPlanRestsOn(t *testing.T) {
 			}
 		}},
 		{"once rest is over it is next fall's", func(p *play) { p.freeze("2026-11-03", 27) }, "2026-11-10", func(t *testing.T, plan FeedPlan) {
-			if plan.From != day("2027-09-01") || plan.To != day("2027-10-27") || plan.Year != 2027 {
+			if plan.From != day("2027-07-03") || plan.To != day("2027-10-27") || plan.Year != 2027 {
 				t.Errorf("%s to %s of %d", plan.From, plan.To, plan.Year)
 			}
 		}},
@@ -199,7 +196,7 @@ func TestWhatTheFeedPlanRestsOn(t *testing.T) {
 			meadow.ID, meadow.Name = "meadow", "Meadow"
 			p.farm.Paddocks = append(p.farm.Paddocks, meadow)
 			p.moves("2026-08-20", diary.On, "meadow", "bulls")
-		}, "2026-08-25", func(t *testing.T, plan FeedPlan) {
+		}, "2026-09-01", func(t *testing.T, plan FeedPlan) {
 			if got := grounds(plan, "bulls", "2026-09-01"); !slices.Equal(got, []string{"meadow"}) {
 				t.Errorf("the bulls are on %v, and the diary has them on the meadow", got)
 			}
@@ -214,7 +211,7 @@ func TestWhatTheFeedPlanRestsOn(t *testing.T) {
 	t.Run("a farm with nothing but natives is answered in hay", func(t *testing.T) {
 		p := feedFarm(t)
 		p.farm.Paddocks = p.farm.Paddocks[:2]
-		plan := p.feed("2026-08-25")
+		plan := p.feed("2026-09-01")
 		if c := plan.Feed.Herds[0].Closes; !plan.Feed.OnlyRest || len(c) == 0 || c[0].Way != herd.FeedHay || c[0].HayAsFed <= 0 {
 			t.Errorf("only rest %v, closes %+v", plan.Feed.OnlyRest, c)
 		}

@@ -28,9 +28,8 @@ func TestNothingIsEverNoNumber(t *testing.T) {
 		}
 		s := p.sight(today)
 		feed, _ := Feed(s)
-		pass, bunches := LastPass(s)
 		thumb, _ := RuleOfThumb(s)
-		for _, got := range []any{Look(s), Lessons(s), feed, pass, bunches, thumb, Uses(s)} {
+		for _, got := range []any{Look(s), Lessons(s), feed, feed.Feed.Stops(), thumb, Uses(s)} {
 			if bad := noNumber(reflect.ValueOf(got), reflect.TypeOf(got).String()); bad != "" {
 				r.Fatalf("on %s: %s", today, bad)
 			}
