@@ -56,11 +56,12 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 		return ladder.Input{}, fmt.Errorf("read what was said: %w", err)
 	}
 	sight := s.sight(book, today)
-	views := season.Look(sight)
+	land := sight.Land()
+	views := land.Look()
 	in := ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
 		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
-		Moves:    sight.Moves(),
+		Moves:    land.Moves(),
 		OptedOut: map[string]bool{},
 		MoveTo:   func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },
 		BadFile:  s.badFile,

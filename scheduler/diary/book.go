@@ -13,10 +13,9 @@ import (
 // A Book is the live diary: the facts that still stand, in the order of the
 // farm's days, found by paddock. Facts are added in the order of their ids.
 type Book struct {
-	byPaddock map[string][]Fact
-	farm      []Fact // facts without a paddock
-	moves     []Fact // on and off, of every paddock
-	frosts    []Fact // every frost, those taken back included
+	byPaddock map[string]*list // "" is the whole farm
+	moves     list             // on and off, of every paddock
+	frosts    []Fact           // every frost, those taken back included
 	rare      map[Kind][]Fact
 	standing  map[int64]Fact
 	voided    map[int64]Fact // what was taken back
@@ -24,9 +23,28 @@ type Book struct {
 	last      int64
 }
 
+// A list is facts in their order, and how often it was changed otherwise than at
+// its end: as long as that stays the same it has only grown.
+type list struct {
+	facts     []Fact
+	rewritten int
+}
+
+func (l *list) add(f Fact) {
+	if n := len(l.facts); n > 0 && before(f, l.facts[n-1]) {
+		l.rewritten++
+	}
+	l.facts = insert(l.facts, f)
+}
+
+func (l *list) drop(id int64) {
+	l.facts = drop(l.facts, id)
+	l.rewritten++
+}
+
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string][]Fact{}, rare: map[Kind][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, rare: map[Kind][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -46,16 +64,15 @@ func (b *Book) Add(f Fact) {
 		b.frosts = insert(b.frosts, f)
 	}
 	if f.Kind.Row().Moves {
-		b.moves = insert(b.moves, f)
+		b.moves.add(f)
 	}
 	if f.Kind.Row().Rare {
 		b.rare[f.Kind] = insert(b.rare[f.Kind], f)
 	}
-	if f.Paddock == "" {
-		b.farm = insert(b.farm, f)
-		return
+	if b.byPaddock[f.Paddock] == nil {
+		b.byPaddock[f.Paddock] = &list{}
 	}
-	b.byPaddock[f.Paddock] = insert(b.byPaddock[f.Paddock], f)
+	b.byPaddock[f.Paddock].add(f)
 }
 
 func (b *Book) remove(id int64) {
@@ -65,13 +82,9 @@ func (b *Book) remove(id int64) {
 	}
 	delete(b.standing, id)
 	b.voided[id] = f
-	if f.Paddock == "" {
-		b.farm = drop(b.farm, id)
-	} else {
-		b.byPaddock[f.Paddock] = drop(b.byPaddock[f.Paddock], id)
-	}
+	b.byPaddock[f.Paddock].drop(id)
 	if f.Kind.Row().Moves {
-		b.moves = drop(b.moves, id)
+		b.moves.drop(id)
 	}
 	if f.Kind.Row().Rare {
 		b.rare[f.Kind] = drop(b.rare[f.Kind], id)
@@ -82,13 +95,30 @@ func (b *Book) remove(id int64) {
 func (b *Book) Last() int64 { return b.last }
 
 // Of lists what stands of one paddock alone, oldest day first.
-func (b *Book) Of(paddock string) []Fact { return b.byPaddock[paddock] }
+func (b *Book) Of(paddock string) []Fact {
+	if l := b.byPaddock[paddock]; l != nil {
+		return l.facts
+	}
+	return nil
+}
 
 // Farm lists what stands of the whole farm, oldest day first.
-func (b *Book) Farm() []Fact { return b.farm }
+func (b *Book) Farm() []Fact { return b.Of("") }
 
 // Moves lists every on and off that stands, oldest day first.
-func (b *Book) Moves() []Fact { return b.moves }
+func (b *Book) Moves() []Fact { return b.moves.facts }
+
+// Rewritten is how often what stands of a paddock was changed otherwise than by
+// what came after all of it; of the whole farm where none is named.
+func (b *Book) Rewritten(paddock string) int {
+	if l := b.byPaddock[paddock]; l != nil {
+		return l.rewritten
+	}
+	return 0
+}
+
+// MovesRewritten is the same of the moves.
+func (b *Book) MovesRewritten() int { return b.moves.rewritten }
 
 // Every lists what stands of a rare kind, of every paddock, oldest day first.
 func (b *Book) Every(rare Kind) []Fact { return b.rare[rare] }
@@ -129,7 +159,7 @@ func (b *Book) Standing(id int64) (Fact, bool) {
 // whole farm's, from a day on. Of each the newest comes first.
 func (b *Book) About(paddock string, kind Kind, from civil.Date) iter.Seq[*Fact] {
 	return func(yield func(*Fact) bool) {
-		for _, facts := range [2][]Fact{b.byPaddock[paddock], b.farm} {
+		for _, facts := range [2][]Fact{b.Of(paddock), b.Farm()} {
 			for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
 				if facts[i].Kind == kind && !yield(&facts[i]) {
 					return

@@ -63,6 +63,11 @@ type kept[F comparable, V any] struct {
 // fresh finds what was worked out from the same, or works it out anew in place of
 // the old.
 func fresh[K, F comparable, V any](s *Cache, k K, from F, work func() V) V {
+	return renew(s, k, from, func(kept[F, V]) V { return work() })
+}
+
+// renew is fresh for what can be made of the old.
+func renew[K, F comparable, V any](s *Cache, k K, from F, work func(old kept[F, V]) V) V {
 	s.mu.Lock()
 	all := tableOf[K, kept[F, V]](s)
 	old, known := all[k]
@@ -70,26 +75,25 @@ func fresh[K, F comparable, V any](s *Cache, k K, from F, work func() V) V {
 	if known && old.from == from {
 		return old.value
 	}
-	v := work()
+	v := work(old)
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	all[k] = kept[F, V]{from, v}
 	return v
 }
 
-// A version changes whenever a list of facts does: facts never change, and a new
-// one has a higher id than any before.
-type version struct {
-	facts int
-	ids   int64
+// A version changes whenever what a list of one book says up to a day does.
+type version struct{ facts, rewritten int }
+
+func versionOf(facts []diary.Fact, rewritten int, today civil.Date) version {
+	return version{upTo(facts, today), rewritten}
 }
 
-func versionOf(facts []diary.Fact, today civil.Date) (s version) {
-	for i := range facts {
-		if !facts[i].Day.After(today) {
-			s.facts++
-			s.ids += facts[i].ID
-		}
+// upTo is how many facts there are up to a day.
+func upTo(facts []diary.Fact, today civil.Date) int {
+	n := len(facts)
+	for n > 0 && facts[n-1].Day.After(today) {
+		n--
 	}
-	return s
+	return n
 }

@@ -27,7 +27,7 @@ type learnedFrom struct {
 	book          *diary.Book
 	air           *frost.Record
 	own, farmwide version
-	stays         version
+	stays         *ground
 	finished      bool // the season before has ended
 }
 
@@ -36,7 +36,7 @@ type learnedFrom struct {
 func (l *look) learn(p *Paddock, year int) learned {
 	from := learnedFrom{
 		farm: l.Farm, book: l.Book, air: l.Air,
-		own: versionOf(l.Book.Of(p.ID), l.Today), farmwide: l.farmwide, stays: l.moves.version(p.ID),
+		own: versionOf(l.Book.Of(p.ID), l.Book.Rewritten(p.ID), l.Today), farmwide: l.farmwide, stays: l.moves.ground[p.ID],
 		finished: year <= YearOf(l.Today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
 	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() (known learned) {

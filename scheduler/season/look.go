@@ -74,12 +74,27 @@ type Forecast struct {
 	ByCutoff float64 // in, height expected at C if rested from today; 0 where C is past
 }
 
+// A Land is a farm on one day, of which each paddock is looked at when it is asked
+// for.
+type Land struct{ l *look }
+
+// Land is the farm of a sight.
+func (s Sight) Land() Land { return Land{s.look()} }
+
+// View is the i-th paddock of the file.
+func (l Land) View(i int) View { return l.l.view(&l.l.Farm.Paddocks[i]) }
+
+// Moves is where every herd has been.
+func (l Land) Moves() *Moves { return l.l.moves }
+
 // Look is every paddock of a farm on one day, in file order.
-func Look(s Sight) []View {
-	l := s.look()
-	views := make([]View, len(s.Farm.Paddocks))
-	for i := range s.Farm.Paddocks {
-		views[i] = l.view(&s.Farm.Paddocks[i])
+func Look(s Sight) []View { return s.Land().Look() }
+
+// Look is every paddock, in file order.
+func (l Land) Look() []View {
+	views := make([]View, len(l.l.Farm.Paddocks))
+	for i := range views {
+		views[i] = l.View(i)
 	}
 	return views
 }

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"maps"
 	"slices"
 
 	"github.com/golang-sql/civil"
@@ -37,6 +38,10 @@ type Moves struct {
 	ground map[string]*ground
 	where  map[string]string // the paddock that each herd was last reported in
 	herds  bool              // the farm file has herds
+	// several herds are on file; only is the one where there is but one.
+	several bool
+	only    string
+	own     map[string]bool // ground that nobody else holds
 }
 
 // Herds reports whether the farm file has herds.
@@ -48,42 +53,89 @@ func (m *Moves) Herds() bool { return m.herds }
 // makes a paddock empty. Until somebody says it, nobody knows: a gate may have
 // been left open.
 func Follow(f *Farm, book *diary.Book, today civil.Date) *Moves {
-	m := &Moves{ground: map[string]*ground{}, where: map[string]string{}, herds: len(f.Herds) > 0}
+	return begun(f).with(book.Moves()[:upTo(book.Moves(), today)])
+}
+
+// begun is where the farm file put the herds.
+func begun(f *Farm) *Moves {
+	m := &Moves{ground: map[string]*ground{}, where: map[string]string{}, herds: len(f.Herds) > 0, several: len(f.Herds) > 1}
 	for _, h := range f.Herds {
 		if h.Paddock != "" {
 			m.at(h.Paddock).begin(Period{Herd: h.ID})
 			m.where[h.ID] = h.Paddock
 		}
 	}
-	only := ""
 	if len(f.Herds) == 1 {
-		only = f.Herds[0].ID
+		m.only = f.Herds[0].ID
 	}
-	for _, fact := range book.Moves() {
-		if fact.Day.After(today) {
-			break
-		}
+	return m
+}
+
+// with is the moves with more behind them. What is known of a paddock that none of
+// them touches stays the same ground.
+func (m *Moves) with(facts []diary.Fact) *Moves {
+	next := *m
+	next.ground, next.where, next.own = maps.Clone(m.ground), maps.Clone(m.where), map[string]bool{}
+	for _, fact := range facts {
 		if fact.Herd == "" && fact.Kind == diary.On {
-			fact.Herd = only
+			fact.Herd = m.only
 		}
 		if fact.Kind == diary.On {
-			m.on(fact)
+			next.on(fact)
 		} else {
-			m.at(fact.Paddock).off(fact, len(f.Herds) > 1)
+			next.at(fact.Paddock).off(fact, m.several)
+		}
+	}
+	return &next
+}
+
+// keeping is the moves with the old ground wherever it says the same.
+func (m *Moves) keeping(old *Moves) *Moves {
+	for paddock, g := range m.ground {
+		if old != nil && old.ground[paddock].same(g) {
+			m.ground[paddock] = old.ground[paddock]
 		}
 	}
 	return m
 }
 
+func (g *ground) same(o *ground) bool {
+	return g != nil && slices.Equal(g.open, o.open) && slices.Equal(g.doubts, o.doubts) && slices.Equal(g.offs, o.offs) &&
+		slices.EqualFunc(g.stays, o.stays, func(a, b Period) bool {
+			return a.On.ID == b.On.ID && a.Herd == b.Herd && a.From == b.From && a.To == b.To && a.Told == b.Told
+		})
+}
+
+// Since names the paddocks of which something else is known than before.
+func (m *Moves) Since(before *Moves) (paddocks []string) {
+	for paddock, g := range m.ground {
+		if before.ground[paddock] != g {
+			paddocks = append(paddocks, paddock)
+		}
+	}
+	for paddock := range before.ground {
+		if m.ground[paddock] == nil {
+			paddocks = append(paddocks, paddock)
+		}
+	}
+	return paddocks
+}
+
+// at is the ground of a paddock, to be changed: nobody else's.
 func (m *Moves) at(paddock string) *ground {
 	g := m.ground[paddock]
-	if g == nil {
+	switch {
+	case g == nil && !m.herds:
+		g = &ground{doubts: []doubt{{}}}
+	case g == nil:
 		g = &ground{}
-		if !m.herds {
-			g.doubts = []doubt{{}}
-		}
-		m.ground[paddock] = g
+	case !m.own[paddock]:
+		g = &ground{slices.Clone(g.stays), slices.Clone(g.open), slices.Clone(g.doubts), slices.Clone(g.offs)}
 	}
+	if m.own != nil {
+		m.own[paddock] = true
+	}
+	m.ground[paddock] = g
 	return g
 }
 

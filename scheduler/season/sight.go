@@ -45,7 +45,7 @@ func (s Sight) look() *look {
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), nights: nightsOf(s.Book, s.Today), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
-		farmwide: versionOf(s.Book.Farm(), s.Today),
+		farmwide: versionOf(s.Book.Farm(), s.Book.Rewritten(""), s.Today),
 	}
 	l.moves, l.lastMin = l.follow(), l.lastMinimum()
 	return l
@@ -54,9 +54,6 @@ func (s Sight) look() *look {
 // PlannedFrost is the frost that a farm counts back from this season; the error
 // says why there is none.
 func (s Sight) PlannedFrost() (civil.Date, error) { return s.look().almanac(s.Today.Year).frost() }
-
-// Moves is where every herd has been by that day.
-func (s Sight) Moves() *Moves { return s.look().moves }
 
 // almanac is the one that a season is planned with.
 func (l *look) almanac(year int) *almanac {
@@ -71,10 +68,18 @@ type movedFrom struct {
 	moved version
 }
 
-// follow replays the moves where there are new ones.
+// follow replays the moves that came since, or all of them where it was not only
+// that more came.
 func (l *look) follow() *Moves {
-	from := movedFrom{l.Farm, l.Book, versionOf(l.Book.Moves(), l.Today)}
-	return fresh(l.Cache, struct{}{}, from, func() *Moves { return Follow(l.Farm, l.Book, l.Today) })
+	from := movedFrom{l.Farm, l.Book, versionOf(l.Book.Moves(), l.Book.MovesRewritten(), l.Today)}
+	return renew(l.Cache, struct{}{}, from, func(old kept[movedFrom, *Moves]) *Moves {
+		moves := l.Book.Moves()[:from.moved.facts]
+		before := old.from
+		if before.moved.facts = from.moved.facts; before == from && old.from.moved.facts < from.moved.facts {
+			return old.value.with(moves[old.from.moved.facts:])
+		}
+		return begun(l.Farm).with(moves).keeping(old.value)
+	})
 }
 
 // readFrom is all that the readings of a paddock can change with.
@@ -86,11 +91,8 @@ type readFrom struct {
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
 	facts := l.Book.Of(p.ID)
-	return fresh(l.Cache, p.ID, readFrom{l.Book, versionOf(facts, l.Today)}, func() *readings {
-		for len(facts) > 0 && facts[len(facts)-1].Day.After(l.Today) {
-			facts = facts[:len(facts)-1]
-		}
-		return readFacts(facts)
+	return fresh(l.Cache, p.ID, readFrom{l.Book, versionOf(facts, l.Book.Rewritten(p.ID), l.Today)}, func() *readings {
+		return readFacts(facts[:upTo(facts, l.Today)])
 	})
 }
 

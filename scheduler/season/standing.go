@@ -168,29 +168,3 @@ func (m *Moves) grazedDays(paddock string, from, today civil.Date) (days int, em
 	}
 	return days, empty
 }
-
-// version changes whenever the stays on a paddock do, or what is known of them.
-func (m *Moves) version(paddock string) version {
-	g := m.ground[paddock]
-	if g == nil {
-		return version{}
-	}
-	s := version{facts: len(g.stays) + len(g.offs)}
-	add := func(d civil.Date) { s.ids = s.ids*31 + int64(d.Year*400+int(d.Month)*32+d.Day) }
-	for i := range g.stays {
-		add(g.stays[i].From)
-		add(g.stays[i].To)
-		s.ids += g.stays[i].On.ID
-		if g.stays[i].Told {
-			s.ids++
-		}
-	}
-	for _, d := range g.doubts {
-		add(d.from)
-		add(d.to)
-	}
-	for _, d := range g.offs {
-		add(d)
-	}
-	return s
-}
