@@ -157,3 +157,10 @@ func TestEveryKindReasonAndQuestionIsInTheCatalogueOfSamples(t *testing.T) {
 		}
 	}
 }
+
+// Ask is the question asked back instead of guessing. names gives paddock and herd
+// ids as people say them.
+func Ask(o Options, q diary.Question, names map[string]string) string {
+	v := newVoice(o)
+	return v.text(ladder.AnswerAsk, []ladder.Facts{cleaned(&ladder.QuestionFacts{Question: &q, Answered: ladder.Answered{Names: names}})})
+}

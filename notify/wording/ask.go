@@ -13,14 +13,6 @@ var askSpeakers = map[ladder.Kind]speaker{
 	ladder.AnswerAsk: saysLong(voice.asked, func(f *ladder.QuestionFacts) bool { return len(f.Recorded) > 0 }),
 }
 
-// Ask is the question asked back instead of guessing: one short text that names
-// the choices, answered by a name or by a letter, never by a number. names gives
-// paddock and herd ids as people say them.
-func Ask(o Options, q diary.Question, names map[string]string) string {
-	v := newVoice(o)
-	return v.text(ladder.AnswerAsk, []ladder.Facts{cleaned(&ladder.QuestionFacts{Question: &q, Answered: ladder.Answered{Names: names}})})
-}
-
 // asked is a question back, behind what could be written down of the same text.
 func (v voice) asked(fs []*ladder.QuestionFacts) []part {
 	f := fs[0]
@@ -141,32 +133,4 @@ func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 		return []part{v.answer("answer.like", 1, v.list([]string{v.heights(at, 9), v.command(diary.Off, at), v.say("command.help")}, "list.or"))}
 	}
 	return []part{v.answer("answer.like", 1, v.heights(at, 9))}
-}
-
-// Typed is a fact as somebody types it in a language: what a text may ask for
-// is understood when it comes back. name is the paddock's or herd's name or
-// alias; heights are in the farm's unit.
-func Typed(o Options, f diary.Fact, name string) string {
-	v := newVoice(o)
-	at := ladder.Place{Say: name}
-	if f.Kind == diary.Reading {
-		hs := make([]string, len(f.Heights))
-		for i, h := range f.Heights {
-			hs[i] = v.bare(h)
-		}
-		return v.say("command.with", "command", v.typed(at), "with", strings.Join(hs, " "))
-	}
-	if f.Paddock == "" {
-		return v.say("command." + string(f.Kind))
-	}
-	return v.command(f.Kind, at)
-}
-
-// Command is the word that a kind of fact is texted with: off, fuera. Empty
-// where there is none.
-func Command(lang string, kind diary.Kind) string {
-	if key := "command." + string(kind); has(key) {
-		return newVoice(Options{Lang: lang}).say(key)
-	}
-	return ""
 }

@@ -132,15 +132,6 @@ func (v voice) answer(key string, n int, typed string) part {
 	return keep(rankAnswer, forms...)
 }
 
-// together joins parts and lists of parts.
-func together(lists ...[]part) []part {
-	var out []part
-	for _, l := range lists {
-		out = append(out, l...)
-	}
-	return out
-}
-
 // same is a value that all facts of a bundle share, else the zero value.
 func same[F any, T comparable](fs []F, of func(F) T) T {
 	first := of(fs[0])

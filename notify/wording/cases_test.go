@@ -2,6 +2,7 @@ package wording
 
 import (
 	"encoding/json"
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -151,7 +152,7 @@ func many(n int, changes ...func(*flat)) []flat {
 	out := make([]flat, n)
 	for i := range out {
 		out[i] = creek(changes...)
-		out[i].Name, out[i].Paddock, out[i].Say = names[i%len(names)], names[i%len(names)], "p"+digits[1+i%12]
+		out[i].Name, out[i].Paddock, out[i].Say = names[i%len(names)], names[i%len(names)], "p"+strconv.Itoa(1+i%12)
 	}
 	return out
 }

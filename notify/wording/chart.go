@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -23,7 +24,7 @@ func Chart(o Options, farm string) ChartWords {
 }
 
 // Month is a month's short name.
-func (c ChartWords) Month(m time.Month) string { return c.v.say("mon." + digits[m]) }
+func (c ChartWords) Month(m time.Month) string { return c.v.say("mon." + strconv.Itoa(int(m))) }
 
 // Day is a date as people say it.
 func (c ChartWords) Day(d civil.Date) string { return c.v.date(d) }

@@ -8,7 +8,7 @@ import (
 var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.FrostSeen:     saysLong(voice.frostSeen, manyLines),
 	ladder.FreezeSeen:    saysLong(voice.freezeSeen, manyLines),
-	ladder.KillingFreeze: saysLong(voice.killingFreeze, inFull),
+	ladder.KillingFreeze: saysLong(voice.freezeSeen, inFull),
 	ladder.FrostFirst:    says(voice.frostFirst),
 	ladder.FrostWarning:  saysLong(voice.frostWarning, inFull),
 	ladder.HazardAhead:   saysLong(voice.hazardAhead, inFull),
@@ -120,16 +120,6 @@ func (v voice) killed(fs []*ladder.FrostFacts) []part {
 		return parts
 	}
 	return append(parts, v.answer("answer.like", len(fs), v.heights(f.Place, max(f.Target, 9))))
-}
-
-func (v voice) killingFreeze(fs []*ladder.FrostFacts) []part {
-	switch {
-	case every(fs, restOver):
-		return v.killed(fs)
-	case every(fs, beforeCutoff):
-		return v.early(paddocks(fs), fs[0].FrostSeen)
-	}
-	return v.restGoesOn(fs, "freeze")
 }
 
 func (v voice) restOver(fs []*ladder.EndFacts) []part {

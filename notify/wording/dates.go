@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -16,9 +17,9 @@ func (v voice) date(d civil.Date) string {
 		return v.say("date.none")
 	}
 	if v.roomy {
-		return v.say("date.long", "month", v.say(monthKey("month.", d)), "day", d.Day)
+		return v.say("date.long", "month", v.say("month."+strconv.Itoa(int(d.Month))), "day", d.Day)
 	}
-	return v.say("date", "month", v.say(monthKey("mon.", d)), "day", d.Day)
+	return v.say("date", "month", v.say("mon."+strconv.Itoa(int(d.Month))), "day", d.Day)
 }
 
 // weekday is a day with its weekday: 'Tue Sep 1', 'mar 1 sep'.
@@ -26,16 +27,9 @@ func (v voice) weekday(d civil.Date) string {
 	if !d.IsValid() {
 		return v.say("date.none")
 	}
+	n := strconv.Itoa(int(d.In(time.UTC).Weekday()))
 	if v.roomy {
-		return v.say("date.weekday.long", "weekday", v.say(dayKey("weekday.", d)), "date", v.date(d))
+		return v.say("date.weekday.long", "weekday", v.say("weekday."+n), "date", v.date(d))
 	}
-	return v.say("date.weekday", "weekday", v.say(dayKey("day.", d)), "date", v.date(d))
-}
-
-var digits = [...]string{"0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"}
-
-func monthKey(prefix string, d civil.Date) string { return prefix + digits[d.Month] }
-
-func dayKey(prefix string, d civil.Date) string {
-	return prefix + digits[d.In(time.UTC).Weekday()]
+	return v.say("date.weekday", "weekday", v.say("day."+n), "date", v.date(d))
 }

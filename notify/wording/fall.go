@@ -136,14 +136,14 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 		return []part{must(v.say("result.unread", "paddock", v.paddock(f.Place), "year", v.year(r.Year)))}
 	}
 	parts := v.cures(v.paddock(f.Place), r)
-	said := v.say("result.short", "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))
+	key := "result.short"
 	switch {
 	case len(parts) > 0: // the cure has named the paddock
-		said = v.say("result.then", "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))
+		key = "result.then"
 	case r.Met:
-		said = v.say("result.met", "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))
+		key = "result.met"
 	}
-	parts = append(parts, must(said))
+	parts = append(parts, must(v.say(key, "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))))
 	if r.RealRest > 0 {
 		parts = append(parts, may(rankDetail, v.say("result.rest", "days", r.RealRest)))
 	}
@@ -173,15 +173,12 @@ func unread(f *ladder.EndFacts) bool { return f.Result == nil || f.Result.End <=
 
 // results is a bundle of seasons: who made it and who did not.
 func (v voice) results(fs []*ladder.EndFacts) []part {
-	items := make([]string, 0, len(fs))
-	for _, f := range fs {
-		r := f.Result
+	items := gathered(fs, func(f *ladder.EndFacts) []string {
 		if unread(f) {
-			items = append(items, v.say("result.item.unread", "paddock", v.paddock(f.Place)))
-			continue
+			return []string{v.say("result.item.unread", "paddock", v.paddock(f.Place))}
 		}
-		items = append(items, v.say("result.item", "paddock", v.paddock(f.Place), "height", v.length(r.End), "wanted", v.bare(r.Target)))
-	}
+		return []string{v.say("result.item", "paddock", v.paddock(f.Place), "height", v.length(f.Result.End), "wanted", v.bare(f.Result.Target))}
+	})
 	year := 0
 	if fs[0].Result != nil {
 		year = fs[0].Result.Year
@@ -192,15 +189,6 @@ func (v voice) results(fs []*ladder.EndFacts) []part {
 	return []part{keep(rankNames, v.inEach("result.many", "list", v.shortening(unique(items), ", "), "year", v.year(year))...)}
 }
 
-// cutoffFor is a moved cutoff of several paddocks in all its forms.
-func (v voice) cutoffFor(now, was civil.Date, names []string) []string {
-	forms := make([]string, len(names))
-	for i, n := range names {
-		forms[i] = v.say("cutoff.now.for.many", "day", v.date(now), "was", v.date(was), "paddock", n)
-	}
-	return forms
-}
-
 func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
 	typed := v.command(diary.Status, fs[0].Place)
 	if len(fs) > 1 {
@@ -208,7 +196,7 @@ func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
 		now := same(fs, func(f *ladder.PaddockFacts) civil.Date { return f.Cutoff })
 		was := same(fs, func(f *ladder.PaddockFacts) civil.Date { return f.WasCutoff })
 		if !now.IsZero() && !was.IsZero() {
-			first = []part{{rankNames, v.cutoffFor(now, was, v.names(places(fs)))}}
+			first = []part{keep(rankNames, v.inEach("cutoff.now.for.many", "paddock", v.names(places(fs)), "day", v.date(now), "was", v.date(was))...)}
 		}
 		return append(first, may(rankDetail, v.say("farm-file-changed")), v.answer("answer", 1, v.say("command.status")))
 	}

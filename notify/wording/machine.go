@@ -7,13 +7,13 @@ import (
 var farmSpeakers = map[ladder.Kind]speaker{
 	ladder.SignOfLife:  says(voice.signOfLife),
 	ladder.Alarm:       says(voice.alarm),
-	ladder.Enrolment:   says(voice.enrolment),
+	ladder.Enrolment:   says(phrases[*ladder.PersonFacts]("enrolment")),
 	ladder.FarmFileBad: says(voice.farmFileBad),
 	ladder.StopTold:    says(voice.stopTold),
 	ladder.AnswerHelp:  says(voice.help),
 	ladder.AnswerStop:  says(voice.stopped),
-	ladder.AnswerStart: says(voice.started),
-	ladder.AnswerWaits: says(voice.waits),
+	ladder.AnswerStart: says(phrases[*ladder.AnswerFacts]("started", "started.how")),
+	ladder.AnswerWaits: says(phrases[*ladder.AnswerFacts]("waits", "waits.how")),
 }
 
 // farm is the farm as a text can carry it.
@@ -55,10 +55,6 @@ func (v voice) alarm(fs []*ladder.AlarmFacts) []part {
 	return parts
 }
 
-func (v voice) enrolment(fs []*ladder.PersonFacts) []part {
-	return []part{must(v.say("enrolment", "farm", v.farm(fs[0])))}
-}
-
 func (v voice) farmFileBad([]*ladder.AlarmFacts) []part {
 	return []part{must(v.say("farm-file-bad")), keep(rankAnswer, v.say("run-check"))}
 }
@@ -89,23 +85,25 @@ func (v voice) help(fs []*ladder.AnswerFacts) []part {
 
 // stopped is the one confirmation of an opt-out.
 func (v voice) stopped(fs []*ladder.AnswerFacts) []part {
-	switch fs[0].Stop {
-	case ladder.StopUnproved:
-		return []part{must(v.say("stopped.unproved", "farm", v.farm(fs[0]))), must(v.say("stopped.unproved.why"))}
-	case ladder.StopMail:
-		return []part{must(v.say("stopped.by-mail", "farm", v.farm(fs[0]))), must(v.say("stopped.by-mail.how"))}
+	keys := []string{"stopped", "stopped.back"}
+	switch f := fs[0]; {
+	case f.Stop == ladder.StopUnproved:
+		keys = []string{"stopped.unproved", "stopped.unproved.why"}
+	case f.Stop == ladder.StopMail:
+		keys = []string{"stopped.by-mail", "stopped.by-mail.how"}
+	case f.Alarm == ladder.AlarmNobodyLeft:
+		keys = []string{"stopped", "stopped.nobody-left", "stopped.back"}
 	}
-	parts := []part{must(v.say("stopped", "farm", v.farm(fs[0])))}
-	if fs[0].Alarm == ladder.AlarmNobodyLeft {
-		parts = append(parts, must(v.say("stopped.nobody-left")))
-	}
-	return append(parts, must(v.say("stopped.back")))
+	return phrases[*ladder.AnswerFacts](keys...)(v, fs)
 }
 
-func (v voice) waits(fs []*ladder.AnswerFacts) []part {
-	return []part{must(v.say("waits", "farm", v.farm(fs[0]))), must(v.say("waits.how"))}
-}
-
-func (v voice) started(fs []*ladder.AnswerFacts) []part {
-	return []part{must(v.say("started", "farm", v.farm(fs[0]))), must(v.say("started.how"))}
+// phrases are said one after the other whatever the facts are; they may name the
+// farm.
+func phrases[T ladder.Facts](keys ...string) func(voice, []T) []part {
+	return func(v voice, fs []T) (parts []part) {
+		for _, key := range keys {
+			parts = append(parts, must(v.say(key, "farm", v.farm(fs[0]))))
+		}
+		return parts
+	}
 }

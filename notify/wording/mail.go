@@ -2,9 +2,11 @@ package wording
 
 import (
 	_ "embed" // the HTML of a mail
+	"fmt"
 	"html/template"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"stubbled/scheduler/ladder"
 )
@@ -74,9 +76,7 @@ func (v voice) letterOf(kind ladder.Kind, fs []ladder.Facts) letter {
 
 // plainLetter says what a text would, and what is known of each paddock.
 func (v voice) plainLetter(kind ladder.Kind, fs []ladder.Facts) letter {
-	brief := v
-	brief.roomy = false
-	l := v.titled(fs[0], brief.parts(kind, fs))
+	l := v.titled(fs[0], v.brief().parts(kind, fs))
 	say, answer := v.paragraphs(v.parts(kind, fs))
 	if len(fs) == 1 {
 		l.add(section{Lines: say, Answer: answer, Rows: v.facts(fs[0])})
@@ -217,22 +217,11 @@ func plainText(l letter) string {
 
 // text sets a table in columns of equal width.
 func (t *table) text() string {
-	rows := append([][]string{t.Heads}, t.Rows...)
-	width := make([]int, len(t.Heads))
-	for _, row := range rows {
-		for i := range width {
-			if i < len(row) {
-				width[i] = max(width[i], len([]rune(row[i])))
-			}
-		}
-	}
 	var b strings.Builder
-	for _, row := range rows {
-		var line strings.Builder
-		for i, cell := range row {
-			line.WriteString("  " + cell + strings.Repeat(" ", width[i]-len([]rune(cell))))
-		}
-		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	for _, row := range append([][]string{t.Heads}, t.Rows...) {
+		fmt.Fprintln(w, "  "+strings.Join(row, "\t"))
 	}
+	_ = w.Flush() // a builder takes everything
 	return b.String()
 }

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
@@ -104,9 +102,7 @@ func (v voice) met(s season.Finished) string {
 
 // fallLetter is the fall ahead: feed, and which paddock shuts when.
 func (v voice) fallLetter(f *ladder.FarmFacts) letter {
-	brief := v
-	brief.roomy = false
-	l := v.titled(f, brief.feed(f.Feed))
+	l := v.titled(f, v.brief().feed(f.Feed))
 	lines := v.feed(f.Feed)
 	if f.Days > 0 {
 		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
@@ -118,12 +114,12 @@ func (v voice) fallLetter(f *ladder.FarmFacts) letter {
 			if s.Cutoff.IsZero() && !s.FallUse {
 				continue
 			}
-			shuts := v.shortWeekday(s.Cutoff)
+			shuts := v.brief().weekday(s.Cutoff)
 			if s.FallUse {
 				shuts = v.say("col.fall-use")
 			}
 			t.Rows = append(t.Rows, []string{v.paddock(s.Place), shuts, v.cell(s.Leave > 0, v.length(s.Leave)),
-				v.cell(!s.Frost.IsZero(), v.shortDate(s.Frost))})
+				v.cell(!s.Frost.IsZero(), v.brief().date(s.Frost))})
 		}
 		l.Sections = append(l.Sections, section{Head: v.say("fall.when"), Table: t})
 	}
@@ -154,15 +150,4 @@ func (v voice) statusLetter(fs []*ladder.StatusFacts) letter {
 		l.Sections = append(l.Sections, section{Table: v.paddockTable(shuts)})
 	}
 	return l
-}
-
-// shortDate is a date as in a text, for a column of a table.
-func (v voice) shortDate(d civil.Date) string {
-	v.roomy = false
-	return v.date(d)
-}
-
-func (v voice) shortWeekday(d civil.Date) string {
-	v.roomy = false
-	return v.weekday(d)
 }

@@ -33,7 +33,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 		title = v.say("monday.title.quiet")
 	}
 	if !f.Day.IsZero() {
-		title = v.say("monday.week-of", "day", v.shortDate(f.Day), "title", title)
+		title = v.say("monday.week-of", "day", v.brief().date(f.Day), "title", title)
 	}
 	l := letter{Subject: v.subject(f, title), Title: title}
 	if quiet && len(shuts) > 0 {
@@ -41,8 +41,8 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	}
 	l.add(section{Head: v.say("monday.late"), Lines: late})
 	l.add(section{Head: v.say("monday.week"), Lines: todo})
-	if feed := v.feedLines(f.Feed); len(feed) > 0 && !quiet {
-		l.add(section{Head: v.say("monday.feed"), Lines: feed})
+	if f.Feed != nil && f.Feed.ShortDays > 0 && !quiet {
+		l.add(section{Head: v.say("monday.feed"), Lines: []string{full(v.feed(f.Feed))}})
 	}
 	if !quiet {
 		l.add(section{Head: v.say("monday.pass"), Lines: v.passLines(f.Pass)})
@@ -98,9 +98,9 @@ func (v voice) paddockTable(shuts []ladder.Shut) *table {
 	for _, s := range shuts {
 		height := v.say("none")
 		if s.Height != nil && s.Height.Mean > 0 {
-			height = v.say("entry.dated", "entry", v.withUnit(v.against(s.Height.Mean, floorOf(s))), "day", v.shortDate(s.Height.Day))
+			height = v.say("entry.dated", "entry", v.withUnit(v.against(s.Height.Mean, floorOf(s))), "day", v.brief().date(s.Height.Day))
 		}
-		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, v.cell(!s.Cutoff.IsZero(), v.shortDate(s.Cutoff))})
+		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, v.cell(!s.Cutoff.IsZero(), v.brief().date(s.Cutoff))})
 	}
 	return t
 }
@@ -120,14 +120,6 @@ func (v voice) state(s ladder.Shut) string {
 		return v.say("state.dormant", "stands", v.stands(s))
 	}
 	return v.stands(s)
-}
-
-// feedLines are the sentences of a feed budget that comes up short.
-func (v voice) feedLines(feed *ladder.Feed) []string {
-	if feed == nil || feed.ShortDays <= 0 {
-		return nil
-	}
-	return []string{full(v.feed(feed))}
 }
 
 // notSaid lists what never went out, and why.

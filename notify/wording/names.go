@@ -8,12 +8,9 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// The longest a name may be in a text, in septets: what the farm file allows
-// for a paddock, and what other names are cut to.
-const (
-	longestName  = 20
-	longestAlias = 20 // an id stands in where there is no alias
-)
+// longestName is the longest a name may be in a text, in septets: what the farm
+// file allows for a paddock, and what other names are cut to.
+const longestName = 20
 
 // name is a name as a text can carry it.
 func (v voice) name(s string) string {
@@ -31,7 +28,7 @@ func (v voice) paddock(p ladder.Place) string {
 // typed is the name that is texted back: lower case, as a thumb writes it.
 func (v voice) typed(p ladder.Place) string {
 	for _, n := range []string{p.Say, p.Paddock, p.Name} {
-		if t := strings.ToLower(gsm.Cut(gsm.Rewrite(n), longestAlias)); strings.TrimSpace(t) != "" {
+		if t := strings.ToLower(gsm.Cut(gsm.Rewrite(n), longestName)); strings.TrimSpace(t) != "" {
 			return t
 		}
 	}

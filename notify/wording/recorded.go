@@ -40,12 +40,7 @@ func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 
 func onlyAcks(fs []*ladder.RecordedFacts) bool {
 	return every(fs, func(f *ladder.RecordedFacts) bool {
-		for _, r := range f.Recorded {
-			if r.Kind != diary.Ack {
-				return false
-			}
-		}
-		return true
+		return every(f.Recorded, func(r diary.Fact) bool { return r.Kind == diary.Ack })
 	})
 }
 
@@ -123,15 +118,11 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 	case told(diary.Brown) && f.RestGoesOn:
 		return []part{must(v.say("brown.doubted")),
 			keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
-	case told(diary.Brown):
+	case told(diary.Brown), told(diary.Frost) && endsRest(f):
 		return []part{must(v.say("rest-over.look")), v.care()}
+	case told(diary.Frost) && !f.RestGoesOn:
+		return nil
 	case told(diary.Frost):
-		if endsRest(f) {
-			return []part{must(v.say("rest-over.look")), v.care()}
-		}
-		if !f.RestGoesOn {
-			return nil
-		}
 		return []part{may(rankDetail, v.say("frost.noted")),
 			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
 	case f.Unknown && tells(f, diary.Off):
@@ -188,7 +179,10 @@ type naming struct {
 
 // entry is one fact as it stands in the diary: what, where, when.
 func (v voice) entry(r diary.Fact, f naming) string {
-	where := v.named(r.Paddock, f)
+	where, herd := v.named(r.Paddock, f), v.say("cattle")
+	if r.Herd != "" {
+		herd = v.named(r.Herd, f)
+	}
 	day := ""
 	if !r.Day.IsZero() {
 		day = v.date(r.Day)
@@ -197,14 +191,10 @@ func (v voice) entry(r diary.Fact, f naming) string {
 	case diary.Reading:
 		return v.readingEntry(r, where, day)
 	case diary.On:
-		herd := v.say("cattle")
-		if r.Herd != "" {
-			herd = v.named(r.Herd, f)
-		}
 		return v.dated(v.say("entry.on", "herd", herd, "paddock", where), day)
 	case diary.Off:
 		if r.Herd != "" {
-			return v.dated(v.say("entry.off.herd", "herd", v.named(r.Herd, f), "paddock", where), day)
+			return v.dated(v.say("entry.off.herd", "herd", herd, "paddock", where), day)
 		}
 	case diary.Hayed:
 		if len(r.Heights) > 0 && r.Heights[0] > 0 {
@@ -215,10 +205,6 @@ func (v voice) entry(r diary.Fact, f naming) string {
 			return v.dated(v.say("entry.frost.temp", "temperature", v.degrees(*r.TempC)), day)
 		}
 	case diary.Wean:
-		herd := v.say("cattle")
-		if r.Herd != "" {
-			herd = v.named(r.Herd, f)
-		}
 		return v.dated(v.say("entry.wean", "herd", herd), day)
 	case diary.Rain:
 		if r.Amount > 0 {

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"slices"
 	"strings"
 
 	"stubbled/scheduler/diary"
@@ -40,7 +41,7 @@ func ground(fs []*ladder.PaddockFacts, key string) string {
 func (v voice) headsUp(fs []*ladder.RungFacts) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.shuts)
-	return together(v.opening(in), []part{
+	return slices.Concat(v.opening(in), []part{
 		v.sentenceEach(a, "heads-up", ground(in, "heads-up"), "days", max(0, fs[0].Days), "day", a.tag),
 		v.leave(in, rankWhen), v.lastRead(in), may(rankRemark, v.say("how-to-read")),
 		v.heightOrEmpty(in),
@@ -95,7 +96,7 @@ func (v voice) lastLook(fs []*ladder.RungFacts) []part {
 	if len(fs) == 1 {
 		known = v.known(in[0], fs[0].Verdict)
 	}
-	return together(v.opening(in), []part{first, known, v.leave(in, rankDetail), v.pass(fs[0].Pass), v.heightOrEmpty(in)})
+	return slices.Concat(v.opening(in), []part{first, known, v.leave(in, rankDetail), v.pass(fs[0].Pass), v.heightOrEmpty(in)})
 }
 
 // lookShort is the last look at a paddock that is eaten down already.
@@ -135,13 +136,12 @@ func (v voice) movePlan(fs []*ladder.RungFacts) []part {
 		key += ".unknown"
 	}
 	first := v.sentenceEach(a, "move-plan", key, "day", a.tag)
-	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
 	days := part{}
 	if d := same(in, func(f *ladder.PaddockFacts) int { return f.Days }); d > 0 && !fs[0].Repeat {
 		days = may(rankDetail, v.say("days-left", "days", d))
 	}
-	return together(v.again(fs), v.opening(in), []part{first, days, v.placeToGo(in), v.nobodyAnswered(fs),
-		v.leave(in, rankRemark), v.unreached(missing), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))})
+	return slices.Concat(v.again(fs), v.opening(in), []part{first, days, v.placeToGo(in), v.nobodyAnswered(fs),
+		v.leave(in, rankRemark), v.unreached(gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))})
 }
 
 // placeToGo is where the herd goes, or that no paddock on file can take it.
@@ -175,13 +175,12 @@ func (v voice) shutToday(fs []*ladder.RungFacts) []part {
 	if every(in, func(f *ladder.PaddockFacts) bool { return f.Unknown }) {
 		key += ".unknown"
 	}
-	parts := together(v.again(fs), v.opening(in), []part{v.sentence(v.about(in, nil), key),
+	parts := slices.Concat(v.again(fs), v.opening(in), []part{v.sentence(v.about(in, nil), key),
 		v.moveTo(in, rankWhen), v.nobodyAnswered(fs)})
 	if f := fs[0]; !f.Repeat && f.DaysToFrost > 0 && !f.NoRest {
 		parts = append(parts, may(rankRemark, v.say("rest-runs", "days", f.DaysToFrost, "day", v.date(f.Frost))))
 	}
-	missing := gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })
-	return append(parts, v.unreached(missing), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
+	return append(parts, v.unreached(gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
 }
 
 func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
@@ -201,8 +200,7 @@ func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
 	if f.Who != "" {
 		putOff = may(rankDetail, v.say("put-off-by", "who", v.who(f.Who)))
 	}
-	missing := gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })
-	return append(together(v.opening(in), v.stillGrazed(fs)), why, putOff, v.moveTo(in, rankRemark), v.unreached(missing),
+	return append(slices.Concat(v.opening(in), v.stillGrazed(fs)), why, putOff, v.moveTo(in, rankRemark), v.unreached(gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })),
 		v.answer("answer.off", len(fs), v.command(diary.Off, f.Place)))
 }
 

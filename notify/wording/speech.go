@@ -34,11 +34,7 @@ func onHold(fs []ladder.Facts) ([]*ladder.PaddockFacts, bool) {
 // holdAloud says which ground to take them off, why, and whom to call: every
 // paddock by its name, since a list that is cut is heard as whole.
 func (v voice) holdAloud(fs []*ladder.PaddockFacts) string {
-	var names []string
-	for _, f := range fs {
-		names = append(names, v.paddock(f.Place))
-	}
-	names = unique(names)
+	names := unique(gathered(fs, func(f *ladder.PaddockFacts) []string { return []string{v.paddock(f.Place)} }))
 	says := []string{v.say("spoken.hold", "paddock", v.list(names, "list.and")), sentence(v.danger(fs)), v.say("spoken.vet"),
 		v.say("spoken.off", "paddock", v.list(names, "list.or"))}
 	return strings.Join(says, " ")

@@ -77,17 +77,13 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	case season.GivenBack:
 		return []part{may(rankDetail, v.say("why.given-back", "day", v.date(f.OutBy)))}
 	case season.OldReading:
-		return v.readingIf(f, "why.old", rankWhen)
+		if f.Height != nil {
+			return []part{may(rankWhen, v.say("why.old", "height", v.length(f.Height.Mean), "day", v.date(f.Height.Day)))}
+		}
 	case season.UnderLeave:
 		return append(v.heightAnd(f, d, "why.under"), v.expected(f)...)
-	case season.EatenDown:
-		return v.heightAnd(f, d, "why.eaten")
-	case season.NotReady:
-		return v.heightAnd(f, d, "why.not-ready")
-	case season.LeaveCover:
-		return v.heightAnd(f, d, "why.cover")
-	case season.UseShort:
-		return v.heightAnd(f, d, "why.use-short")
+	case season.EatenDown, season.NotReady, season.LeaveCover, season.UseShort:
+		return v.heightAnd(f, d, shortOf[d.Reason])
 	case season.UseLacks:
 		return []part{may(rankAnswer, v.say("why.use-lacks", "height", v.length(d.Lacks), "wanted", v.mustStand(&f.PaddockFacts)))}
 	case season.TooFewDays:
@@ -96,6 +92,11 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		return v.becauseGrass(f, d)
 	}
 	return nil
+}
+
+// shortOf is what is said of a height that is under the one that decides.
+var shortOf = map[season.Reason]string{
+	season.EatenDown: "why.eaten", season.NotReady: "why.not-ready", season.LeaveCover: "why.cover", season.UseShort: "why.use-short",
 }
 
 // tall is a height with its plants: '11 in (20 plants)'.
@@ -127,13 +128,6 @@ func (v voice) cautions(d *season.Verdict) (parts []part) {
 		parts = append(parts, keep(rankDetail, sentence(v.say(key, "plants", v.plants(c.Plants))), v.say("care.vet")))
 	}
 	return parts
-}
-
-func (v voice) readingIf(f *ladder.VerdictFacts, key string, rank int) []part {
-	if f.Height == nil {
-		return nil
-	}
-	return []part{may(rank, v.say(key, "height", v.length(f.Height.Mean), "day", v.date(f.Height.Day)))}
 }
 
 func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
@@ -204,17 +198,16 @@ func (v voice) becauseShut(f *ladder.VerdictFacts, d *season.Verdict) []part {
 }
 
 func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
-	var parts []part
+	key, n := "why.rest.day", restDayOf(&f.PaddockFacts)
 	switch {
-	case f.DaysToFrost > 0 && restDayOf(&f.PaddockFacts) > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest", "n", restDayOf(&f.PaddockFacts), "days", f.DaysToFrost)))
-	case restDayOf(&f.PaddockFacts) > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.past", "n", restDayOf(&f.PaddockFacts))))
+	case f.DaysToFrost > 0 && n > 0:
+		key = "why.rest"
+	case n > 0:
+		key = "why.rest.past"
 	case f.DaysToFrost > 0:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.start", "days", f.DaysToFrost)))
-	default:
-		parts = append(parts, keep(rankAnswer, v.say("why.rest.day")))
+		key = "why.rest.start"
 	}
+	parts := []part{keep(rankAnswer, v.say(key, "n", n, "days", f.DaysToFrost))}
 	if f.Height != nil {
 		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", "height", v.tall(f, f.Target)))))
 	}

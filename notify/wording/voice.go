@@ -20,6 +20,12 @@ func newVoice(o Options) voice {
 	return v
 }
 
+// brief is the voice as in a text: for a subject, or a column of a table.
+func (v voice) brief() voice {
+	v.roomy = false
+	return v
+}
+
 // say is one phrase with its fields, given in pairs of name and value; a mail
 // has its own phrase where there is room for more.
 func (v voice) say(key string, fields ...any) string {

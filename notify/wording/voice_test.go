@@ -154,7 +154,7 @@ var takesKey = map[string]struct {
 	gives []string
 }{
 	"say": {0, nil}, "inEach": {0, nil}, "sentence": {1, []string{"paddock"}}, "sentenceEach": {2, []string{"paddock"}}, "heightAnd": {2, []string{"height", "leave"}},
-	"readingIf": {1, []string{"height", "day"}}, "answer": {0, []string{"text"}}, "restEnds": {1, []string{"paddock"}},
+	"answer": {0, []string{"text"}}, "restEnds": {1, []string{"paddock"}},
 	"restGoesOn": {1, []string{"paddock", "frost"}}, "lines": {1, []string{"lines", "n"}}, "list": {1, []string{"list", "last"}},
 	"fallUse": {1, []string{"paddock", "height"}},
 }
@@ -205,6 +205,9 @@ func keyIn(e ast.Expr) (string, bool) {
 var ofKey = map[string]string{
 	"move-plan": "paddock day", "shut-today": "paddock", "overdue": "paddock n", "ask-height": "paddock", "frost": "paddock frost",
 	"freeze": "paddock frost", "killing-freeze": "paddock frost", "hold": "paddock", "lesson.cure": "days falls", "result": "paddock year", "hold-over": "paddock",
+	"result.met": "paddock year height wanted", "result.short": "paddock year height wanted", "result.then": "year height wanted",
+	"why.rest": "n days", "why.rest.past": "n", "why.rest.start": "days", "why.cover": "leave", "why.not-ready": "leave", "why.use-short": "leave",
+	"enrolment": "farm", "started": "farm", "stopped": "farm", "waits": "farm",
 }
 
 // said gives the fields that the program gives a phrase.
