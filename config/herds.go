@@ -18,23 +18,31 @@ func (l *loader) herds(rows []herdKeys) {
 				l.Say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), l.paddockMeant(h.Paddock))
 			}
 		}
-		l.herdAnswers(e, &h, fresh)
+		h.Aliases = l.answers(e, call{owner: e.Key, title: h.ID, herd: true}, fresh, h.ID, "")
 		l.farm.Herds = append(l.farm.Herds, h)
 	}
 }
 
-func (l *loader) herdAnswers(e *settings.Entry, h *herd.Herd, fresh bool) {
-	c := call{owner: e.Key, title: h.ID, herd: true}
-	var at []*settings.Entry
-	h.Aliases, at = aliases(&l.Report, e)
-	if fresh {
-		c.name, c.entry = h.ID, e.Get("id")
+// answers puts the names on the roll that texts call a paddock or a herd by: its id
+// where that is fresh (one that is taken was told already), its name, and its
+// aliases, which it gives back.
+func (l *loader) answers(e *settings.Entry, c call, fresh bool, id, name string) []string {
+	other, at := aliases(&l.Report, e)
+	own := map[string]bool{}
+	add := func(name string, at *settings.Entry) {
+		if at == nil || own[values.Heard(name)] {
+			return // an alias may be its own paddock's id or name
+		}
+		own[values.Heard(name)] = true
+		c.name, c.entry = name, at
 		l.calls.add(c)
 	}
-	for i, a := range h.Aliases {
-		if values.Fold(a) != values.Fold(h.ID) {
-			c.name, c.entry = a, at[i]
-			l.calls.add(c)
-		}
+	if fresh {
+		add(id, e.Get("id"))
 	}
+	add(name, e.Get("name"))
+	for i, a := range other {
+		add(a, at[i])
+	}
+	return other
 }

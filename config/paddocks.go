@@ -48,7 +48,10 @@ func (l *loader) paddock(e *settings.Entry, k paddockKeys, ids, was map[string]*
 		}
 	}
 	l.paddockRule(e, &p)
-	l.paddockAnswers(e, &p, fresh)
+	p.Aliases = l.answers(e, call{owner: e.Key, title: p.Name}, fresh, p.ID, p.Name)
+	if len(p.Word()) > values.LongestAlias {
+		l.Warn(e.Get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
+	}
 	l.farm.Paddocks = append(l.farm.Paddocks, p)
 }
 
@@ -81,33 +84,6 @@ func (l *loader) paddockName(e *settings.Entry, id string) string {
 		l.Say(at, `%q holds a / or ; which texts use between paddocks; leave it out`, name)
 	}
 	return name
-}
-
-// paddockAnswers puts a paddock's names on the roll. An id that is taken was
-// told already.
-func (l *loader) paddockAnswers(e *settings.Entry, p *season.Paddock, fresh bool) {
-	c := call{owner: e.Key, title: p.Name}
-	var at []*settings.Entry
-	p.Aliases, at = aliases(&l.Report, e)
-	own := map[string]bool{}
-	add := func(name string, at *settings.Entry) {
-		if at == nil || own[values.Heard(name)] {
-			return // an alias may be its own paddock's id or name
-		}
-		own[values.Heard(name)] = true
-		c.name, c.entry = name, at
-		l.calls.add(c)
-	}
-	if fresh {
-		add(p.ID, e.Get("id"))
-	}
-	add(p.Name, e.Get("name"))
-	for i, a := range p.Aliases {
-		add(a, at[i])
-	}
-	if len(p.Word()) > values.LongestAlias {
-		l.Warn(e.Get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
-	}
 }
 
 // initials is a short alias to suggest.

@@ -45,31 +45,33 @@ type Person struct{ Name, Role, Phone, Language, Email string }
 
 // ParsePaddock reads `Creek:22 acres:eastern gamagrass`.
 func ParsePaddock(text string) (Paddock, error) {
-	p := parts(text)
-	if len(p) != 3 {
-		return Paddock{}, fmt.Errorf("paddock %q: want name:area:grass, such as %q", values.Clip(text), "Creek:22 acres:eastern gamagrass")
-	}
-	return Paddock{p[0], p[1], p[2]}, nil
+	p, err := parts(text, 3, 3, "paddock %q: want name:area:grass, such as %q", "Creek:22 acres:eastern gamagrass")
+	return Paddock{p[0], p[1], p[2]}, err
 }
 
 // ParseHerd reads `cows:38:cow with calf:Creek`; the paddock may be left out.
 func ParseHerd(text string) (Herd, error) {
-	p := parts(text)
-	if len(p) != 3 && len(p) != 4 {
-		return Herd{}, fmt.Errorf("herd %q: want name:head:kind:paddock, such as %q", values.Clip(text), "cows:38:cow with calf:Creek")
-	}
-	return Herd{p[0], p[1], p[2], append(p, "")[3]}, nil
+	p, err := parts(text, 3, 4, "herd %q: want name:head:kind:paddock, such as %q", "cows:38:cow with calf:Creek")
+	return Herd{p[0], p[1], p[2], p[3]}, err
 }
 
 // ParsePerson reads `Ana:manager:+15555550142:en:ana@example.org`; language and
 // address may be left out.
 func ParsePerson(text string) (Person, error) {
-	p := parts(text)
-	if len(p) < 3 || len(p) > 5 {
-		return Person{}, fmt.Errorf("person %q: want name:role:phone:language:email, such as %q", values.Clip(text), "Ana:manager:+15555550142:en:ana@example.org")
+	p, err := parts(text, 3, 5, "person %q: want name:role:phone:language:email, such as %q", "Ana:manager:+15555550142:en:ana@example.org")
+	return Person{p[0], p[1], p[2], p[3], p[4]}, err
+}
+
+// parts are what colons part; what is left out is empty.
+func parts(text string, least, most int, want, like string) (p [5]string, err error) {
+	found := strings.Split(text, ":")
+	if len(found) < least || len(found) > most {
+		return p, fmt.Errorf(want, values.Clip(text), like)
 	}
-	p = append(p, "", "")
-	return Person{p[0], p[1], p[2], p[3], p[4]}, nil
+	for i := range found {
+		p[i] = strings.TrimSpace(found[i])
+	}
+	return p, nil
 }
 
 // Rows are paddocks, herds and people as they are typed, a text each.
@@ -77,31 +79,23 @@ type Rows struct{ Paddocks, Herds, People []string }
 
 // Take takes rows as answers. The error is of the first that is wrong.
 func (a *Answers) Take(rows Rows) (err error) {
-	if a.Paddocks, err = each(rows.Paddocks, ParsePaddock); err != nil {
+	if a.Paddocks, err = all(rows.Paddocks, ParsePaddock); err != nil {
 		return err
 	}
-	if a.Herds, err = each(rows.Herds, ParseHerd); err != nil {
+	if a.Herds, err = all(rows.Herds, ParseHerd); err != nil {
 		return err
 	}
-	a.People, err = each(rows.People, ParsePerson)
+	a.People, err = all(rows.People, ParsePerson)
 	return err
 }
 
-func each[T any](rows []string, parse func(string) (T, error)) (all []T, err error) {
+func all[T any](rows []string, parse func(string) (T, error)) (list []T, err error) {
 	for _, text := range rows {
 		one, err := parse(text)
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, one)
+		list = append(list, one)
 	}
-	return all, nil
-}
-
-func parts(text string) []string {
-	p := strings.Split(text, ":")
-	for i := range p {
-		p[i] = strings.TrimSpace(p[i])
-	}
-	return p
+	return list, nil
 }

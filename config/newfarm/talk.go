@@ -107,81 +107,58 @@ func (t *Talk) rest() bool {
 	return t.answers.Rest != "" || t.one(&t.answers.Rest, question{ask: "Rest before frost", usual: "45 days", key: "rest.days", choices: []string{"45 to 60 days are usual"}})
 }
 
-// more asks for one more of a list; an empty answer ends it, once there is one
-// where one is needed.
-func (t *Talk) more(to *string, what, key string, n int, needed bool) (another, ok bool) {
-	ask := fmt.Sprintf("%s %d, its name (empty: no more)", what, n+1)
-	ok = t.one(to, question{ask: ask, key: key, open: n > 0 || !needed})
-	return *to != "", ok
+// each asks for a list row by row: for a name, and by rest for what else is
+// wanted of it. An empty name ends the list, once there is one where one is needed.
+func each[T any](t *Talk, list *[]T, what, key string, needed bool, name func(*T) *string, rest func(row *T, at string) bool) bool {
+	if len(*list) > 0 {
+		return true
+	}
+	section, nameKey, _ := strings.Cut(key, ".")
+	for i := 0; ; i++ {
+		*list = append(*list, *new(T)) // where the farm file's rules see it
+		row, at := &(*list)[i], fmt.Sprintf("%s[%d].", section, i)
+		ask := fmt.Sprintf("%s %d, its name (empty: no more)", what, i+1)
+		ok := t.one(name(row), question{ask: ask, key: at + nameKey, open: i > 0 || !needed})
+		if *name(row) == "" {
+			*list = (*list)[:i]
+			return ok
+		}
+		if !rest(row, at) {
+			return false
+		}
+	}
 }
 
 func (t *Talk) paddocks() bool {
-	if len(t.answers.Paddocks) > 0 {
-		return true
-	}
-	for i := 0; ; i++ {
-		t.answers.Paddocks = append(t.answers.Paddocks, Paddock{})
-		p, at := &t.answers.Paddocks[i], fmt.Sprintf("paddocks[%d]", i)
-		another, ok := t.more(&p.Name, "Paddock", at+".name", i, true)
-		if !another {
-			t.answers.Paddocks = t.answers.Paddocks[:i]
-			return ok
-		}
-		if !t.one(&p.Area, question{ask: "  its size", key: at + ".area", choices: []string{"such as 22 acres, or 9 ha"}}) ||
-			!t.one(&p.Grass, question{ask: "  what grows there", key: at + ".grass", choices: grass.Names()}) {
-			return false
-		}
-	}
+	return each(t, &t.answers.Paddocks, "Paddock", "paddocks.name", true, func(p *Paddock) *string { return &p.Name }, func(p *Paddock, at string) bool {
+		return t.one(&p.Area, question{ask: "  its size", key: at + "area", choices: []string{"such as 22 acres, or 9 ha"}}) &&
+			t.one(&p.Grass, question{ask: "  what grows there", key: at + "grass", choices: grass.Names()})
+	})
 }
 
 func (t *Talk) herds() bool {
-	if len(t.answers.Herds) > 0 {
-		return true
+	var kinds, paddocks []string
+	for _, k := range herd.Kinds() {
+		kinds = append(kinds, k.Name)
 	}
-	for i := 0; ; i++ {
-		t.answers.Herds = append(t.answers.Herds, Herd{})
-		h, at := &t.answers.Herds[i], fmt.Sprintf("herds[%d]", i)
-		another, ok := t.more(&h.Name, "Herd", at+".id", i, false)
-		if !another {
-			t.answers.Herds = t.answers.Herds[:i]
-			return ok
-		}
-		var kinds, paddocks []string
-		for _, k := range herd.Kinds() {
-			kinds = append(kinds, k.Name)
-		}
-		for _, p := range t.answers.Paddocks {
-			paddocks = append(paddocks, p.Name)
-		}
-		if !t.one(&h.Head, question{ask: "  how many", key: at + ".head"}) ||
-			!t.one(&h.Kind, question{ask: "  what they are", key: at + ".kind", choices: kinds}) ||
-			!t.one(&h.Paddock, question{ask: "  where they stand today (empty: nowhere here)", key: at + ".paddock", choices: paddocks, open: true}) {
-			return false
-		}
+	for _, p := range t.answers.Paddocks {
+		paddocks = append(paddocks, p.Name)
 	}
+	return each(t, &t.answers.Herds, "Herd", "herds.id", false, func(h *Herd) *string { return &h.Name }, func(h *Herd, at string) bool {
+		return t.one(&h.Head, question{ask: "  how many", key: at + "head"}) &&
+			t.one(&h.Kind, question{ask: "  what they are", key: at + "kind", choices: kinds}) &&
+			t.one(&h.Paddock, question{ask: "  where they stand today (empty: nowhere here)", key: at + "paddock", choices: paddocks, open: true})
+	})
 }
 
 func (t *Talk) people() bool {
-	if len(t.answers.People) > 0 {
-		return true
-	}
-	for i := 0; ; i++ {
-		t.answers.People = append(t.answers.People, Person{})
-		p, at := &t.answers.People[i], fmt.Sprintf("contacts[%d]", i)
-		another, ok := t.more(&p.Name, "Who is told,", at+".name", i, true)
-		if !another {
-			t.answers.People = t.answers.People[:i]
-			return ok
-		}
-		role := "manager"
-		if i > 0 {
-			role = "helper"
-		}
-		if !t.one(&p.Role, question{ask: "  what they do", usual: role, key: at + ".role", choices: []string{"manager", "owner", "helper", "or a word of your own"}}) ||
-			!t.one(&p.Phone, question{ask: "  mobile phone (empty: mail only)", key: at + ".phone", open: true, choices: []string{"with the country code, such as +15555550142"}}) ||
-			!t.one(&p.Email, question{ask: "  mail address (empty: none)", key: at + ".email", open: p.Phone != ""}) ||
-			!t.one(&p.Language, question{ask: "  language", usual: "en", key: at + ".language", choices: language.Tags()}) {
-			return false
-		}
-	}
+	role := "manager" // of the first
+	return each(t, &t.answers.People, "Who is told,", "contacts.name", true, func(p *Person) *string { return &p.Name }, func(p *Person, at string) bool {
+		usual := role
+		role = "helper"
+		return t.one(&p.Role, question{ask: "  what they do", usual: usual, key: at + "role", choices: []string{"manager", "owner", "helper", "or a word of your own"}}) &&
+			t.one(&p.Phone, question{ask: "  mobile phone (empty: mail only)", key: at + "phone", open: true, choices: []string{"with the country code, such as +15555550142"}}) &&
+			t.one(&p.Email, question{ask: "  mail address (empty: none)", key: at + "email", open: p.Phone != ""}) &&
+			t.one(&p.Language, question{ask: "  language", usual: "en", key: at + "language", choices: language.Tags()})
+	})
 }

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"text/template"
 	"unicode"
@@ -103,29 +104,7 @@ func scalar(text string) string {
 	if plainScalar.MatchString(text) {
 		return text
 	}
-	return doubleQuoted(text)
-}
-
-// doubleQuoted is text as a YAML double-quoted scalar: JSON's, with whatever
-// does not print escaped.
-func doubleQuoted(text string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range text {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteByte('\\')
-			b.WriteRune(r)
-		case unicode.IsPrint(r):
-			b.WriteRune(r)
-		case r < 1<<16:
-			fmt.Fprintf(&b, `\u%04X`, r)
-		default:
-			fmt.Fprintf(&b, `\U%08X`, r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
+	return strconv.Quote(strings.ToValidUTF8(text, "\uFFFD")) // every escape of it is one of YAML's
 }
 
 var plainAmount = regexp.MustCompile(`^[0-9]{1,6}(\.[0-9]{1,3})?( ?[a-z]+|%|-[0-9]{1,2})$`)

@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -56,20 +57,14 @@ func (ps Problems) Unwrap() []error {
 // InOrder sorts by line, the settings file before other files, and drops what
 // is said twice.
 func (ps Problems) InOrder(file string) Problems {
+	others := func(p Problem) int {
+		if p.File == file {
+			return 0
+		}
+		return 1
+	}
 	slices.SortStableFunc(ps, func(a, b Problem) int {
-		if (a.File == file) != (b.File == file) {
-			if a.File == file {
-				return -1
-			}
-			return 1
-		}
-		if c := strings.Compare(a.File, b.File); c != 0 {
-			return c
-		}
-		if a.Line != b.Line {
-			return a.Line - b.Line
-		}
-		return strings.Compare(a.Key, b.Key)
+		return cmp.Or(others(a)-others(b), strings.Compare(a.File, b.File), a.Line-b.Line, strings.Compare(a.Key, b.Key))
 	})
 	return slices.Compact(ps)
 }

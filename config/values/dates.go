@@ -88,19 +88,13 @@ func parseQuiet(text string) (Quiet, error) {
 	if bare == "none" {
 		return Quiet{}, nil
 	}
-	from, to, ok := strings.Cut(strings.ReplaceAll(bare, "–", "-"), "-")
-	if !ok {
+	from, to, _ := strings.Cut(strings.ReplaceAll(bare, "–", "-"), "-")
+	a, errA := parseClock(from)
+	b, errB := parseClock(to)
+	switch {
+	case errA != nil || errB != nil:
 		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
-	}
-	a, err := parseClock(from)
-	if err != nil {
-		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
-	}
-	b, err := parseClock(to)
-	if err != nil {
-		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
-	}
-	if a == b {
+	case a == b:
 		return Quiet{}, fmt.Errorf(`quiet hours %q begin and end at the same time; leave them out, or write "none"`, text)
 	}
 	return Quiet{From: a, To: b}, nil

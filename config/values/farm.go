@@ -9,7 +9,6 @@ import (
 	_ "time/tzdata"
 
 	"stubbled/scheduler/frost"
-	"stubbled/scheduler/ladder"
 )
 
 func parseFarmName(text string) (string, error) {
@@ -54,26 +53,6 @@ var commonZones = []string{
 	"America/New_York", "America/Detroit", "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles",
 	"America/Indiana/Indianapolis", "America/Kentucky/Louisville", "America/Toronto", "America/Winnipeg", "America/Regina",
 	"America/Edmonton", "America/Mexico_City", "America/Monterrey", "America/Chihuahua", "UTC",
-}
-
-func parseUnits(text string) (string, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "inches":
-		return "inches", nil
-	case "centimetres", "centimeters":
-		return "centimetres", nil
-	}
-	return "", fmt.Errorf("want inches or centimetres, got %q", Clip(text))
-}
-
-func parseMedium(text string) (ladder.Medium, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "email", "mail":
-		return ladder.Mail, nil
-	case "text", "sms":
-		return ladder.Text, nil
-	}
-	return "", fmt.Errorf("want email or text, got %q%s", Clip(text), OrOneOf(text, []string{"email", "text"}))
 }
 
 func parseID(text string) (string, error) {

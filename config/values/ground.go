@@ -23,22 +23,6 @@ func parseGrass(text string) (grass.Species, error) {
 	return grass.Species{}, fmt.Errorf("no grass known as %q%s", Clip(text), nearestGrass(text))
 }
 
-func parseSoil(text string) (grass.Soil, error) {
-	if s, ok := grass.ParseSoil(text); ok {
-		return s, nil
-	}
-	known := []string{string(grass.Dry), string(grass.Average), string(grass.Moist)}
-	return "", fmt.Errorf("want dry, average or moist, got %q%s", Clip(text), OrOneOf(text, known))
-}
-
-func parseStand(text string) (grass.Stand, error) {
-	if s, ok := grass.ParseStand(text); ok {
-		return s, nil
-	}
-	known := []string{string(grass.Thin), string(grass.Medium), string(grass.Dense)}
-	return "", fmt.Errorf("want thin, average or dense, got %q%s", Clip(text), OrOneOf(text, known))
-}
-
 func parseKind(text string) (herd.Kind, error) {
 	if k, ok := herd.LookupKind(text); ok {
 		return k, nil

@@ -1,11 +1,14 @@
 package values
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
 
+	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
+	"stubbled/scheduler/ladder"
 )
 
 // A Form is how a value must be written.
@@ -29,23 +32,25 @@ type Parser struct {
 
 // Parsers are all kinds of values by their names.
 var Parsers = map[string]Parser{
-	"":                    plain(Word, asItStands),
-	"farm name":           plain(Word, parseFarmName),
-	"person":              plain(Word, parsePerson),
-	"role":                plain(Word, parseRole),
-	"id":                  plain(Word, parseID),
-	"zone":                plain(Word, parseZone),
-	"units":               plain(Word, parseUnits),
-	"language":            plain(Word, parseLanguage),
-	"phone":               plain(Word, parsePhone),
-	"email":               plain(Word, parseEmail),
-	"grass":               plain(Word, parseGrass),
-	"soil":                plain(Word, parseSoil),
-	"stand":               plain(Word, parseStand),
-	"hazard":              plain(Word, parseHazard),
-	"stock":               plain(Word, parseKind),
-	"month":               plain(Word, parseMonth),
-	"medium":              plain(Word, parseMedium),
+	"":          plain(Word, asItStands),
+	"farm name": plain(Word, parseFarmName),
+	"person":    plain(Word, parsePerson),
+	"role":      plain(Word, parseRole),
+	"id":        plain(Word, parseID),
+	"zone":      plain(Word, parseZone),
+	"units": plain(Word, known(lookup(map[string]string{"inches": "inches", "centimetres": "centimetres", "centimeters": "centimetres"}),
+		"inches or centimetres")),
+	"language": plain(Word, parseLanguage),
+	"phone":    plain(Word, parsePhone),
+	"email":    plain(Word, parseEmail),
+	"grass":    plain(Word, parseGrass),
+	"soil":     plain(Word, known(grass.ParseSoil, "dry, average or moist", string(grass.Dry), string(grass.Average), string(grass.Moist))),
+	"stand":    plain(Word, known(grass.ParseStand, "thin, average or dense", string(grass.Thin), string(grass.Medium), string(grass.Dense))),
+	"hazard":   plain(Word, parseHazard),
+	"stock":    plain(Word, parseKind),
+	"month":    plain(Word, parseMonth),
+	"medium": plain(Word, known(lookup(map[string]ladder.Medium{"email": ladder.Mail, "mail": ladder.Mail, "text": ladder.Text, "sms": ladder.Text}),
+		"email or text", "email", "text")),
 	"path":                plain(Word, parsePath),
 	"path, none":          plain(Word, orElse("none", "", parsePath)),
 	"region":              plain(Word, parseRegion),
@@ -59,7 +64,7 @@ var Parsers = map[string]Parser{
 	"degrees":             plain(Word, parseUnit),
 	"station":             plain(Word, parseStation),
 	"point":               plain(Word, parsePoint),
-	"yes or no":           plain(Amount, parseYesNo),
+	"yes or no":           plain(Amount, known(lookup(map[string]bool{"true": true, "yes": true, "false": false, "no": false}), "true or false")),
 	"rate":                plain(Amount, parseRate),
 	"time":                plain(Amount, parseClock),
 	"quiet hours":         plain(Amount, parseQuiet),
@@ -82,6 +87,25 @@ var Parsers = map[string]Parser{
 		return untyped(orElse("never", -1, span(spanRange(in))))
 	}},
 	"day of the year": {Amount, func(in string) func(string) (any, error) { return untyped(dayWithin(in)) }},
+}
+
+// known reads one of the words that parse knows. near are those that a slip is
+// looked for in.
+func known[T any](parse func(string) (T, bool), want string, near ...string) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, ok := parse(text)
+		if !ok {
+			return v, fmt.Errorf("want %s, got %q%s", want, Clip(text), OrOneOf(text, near))
+		}
+		return v, nil
+	}
+}
+
+func lookup[T any](words map[string]T) func(string) (T, bool) {
+	return func(text string) (T, bool) {
+		v, ok := words[strings.ToLower(strings.TrimSpace(text))]
+		return v, ok
+	}
 }
 
 func asItStands(text string) (string, error) { return text, nil }

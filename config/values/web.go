@@ -60,17 +60,6 @@ func parseListen(text string) (string, error) {
 	return strings.ToLower(text), nil
 }
 
-// parseYesNo reads a switch.
-func parseYesNo(text string) (bool, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "true", "yes":
-		return true, nil
-	case "false", "no":
-		return false, nil
-	}
-	return false, fmt.Errorf("want true or false, got %q", Clip(text))
-}
-
 var rate = regexp.MustCompile(`^([0-9]{1,4}) per (?:([0-9]{1,4}) ?)?(s|second|seconds|min|minute|minutes|h|hour|hours)$`)
 
 // parseRate reads how many messages may go in a time, and gives the least time
