@@ -7,11 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 )
-
-// A made file is written here and packed for every architecture alike.
-type made struct{ from, to string }
 
 // common makes all that is the same on every architecture.
 func (w *work) common() error {
@@ -113,26 +109,6 @@ func (w *work) changelog() error {
 	text := fmt.Sprintf("stubbled (%s) stable; urgency=medium\n\n  * %s.\n\n -- stubbled <stubbled@example.org>  %s\n",
 		w.version, what, w.date.Format("Mon, 02 Jan 2006 15:04:05 -0700"))
 	return zip(w.path("changelog.gz"), []byte(text))
-}
-
-// made lists what was made, and where it goes.
-func (w *work) made() []made {
-	all := []made{
-		{w.path("docs", "stubbled.bash"), "/usr/share/bash-completion/completions/stubbled"},
-		{w.path("example", filepath.Base(station)), station},
-		{w.path("changelog.gz"), docs + "changelog.gz"},
-		{w.path("copyright"), docs + "copyright"},
-	}
-	texts, _ := filepath.Glob(w.path("texts", "*")) // the patterns are good
-	for _, text := range texts {
-		all = append(all, made{text, docs + filepath.Base(text)})
-	}
-	pages, _ := filepath.Glob(w.path("man", "*.gz"))
-	for _, page := range pages {
-		section := strings.TrimSuffix(page, ".gz")
-		all = append(all, made{page, "/usr/share/man/man" + section[len(section)-1:] + "/" + filepath.Base(page)})
-	}
-	return all
 }
 
 // zip writes a file as gzip -n does: no name and no time in it.
