@@ -170,21 +170,10 @@ func (f *fetcher) problem(resp *http.Response) error {
 	if p.Title == "" {
 		p.Title = http.StatusText(resp.StatusCode)
 	}
-	if p.after = f.retryAfter(resp.Header.Get("Retry-After")); p.after > 0 {
+	if p.after = notify.RetryAfter(resp.Header.Get("Retry-After"), f.now(), maxWait); p.after > 0 {
 		f.until = f.now().Add(p.after)
 	}
 	return p
-}
-
-// retryAfter reads seconds or a date (RFC 9110 section 10.2.3).
-func (f *fetcher) retryAfter(s string) time.Duration {
-	d := time.Duration(0)
-	if n, err := strconv.Atoi(strings.TrimSpace(s)); err == nil {
-		d = time.Duration(min(max(n, 0), int(maxWait/time.Second))) * time.Second
-	} else if t, err := http.ParseTime(s); err == nil {
-		d = t.Sub(f.now())
-	}
-	return min(max(d, 0), maxWait)
 }
 
 // plainly says what went wrong on the way, without the address asked for.

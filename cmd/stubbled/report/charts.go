@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -21,25 +22,16 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// formatOf is the form of a chart by its file's ending.
-func formatOf(path string) (picture.Format, error) {
-	switch ext := strings.ToLower(filepath.Ext(path)); ext {
-	case ".png":
-		return picture.PNG, nil
-	case ".svg":
-		return picture.SVG, nil
-	default:
-		return "", usage.Errorf("a chart is a .png or an .svg file, got %q", path)
-	}
-}
-
-func writeChart(path string, draw func(*bytes.Buffer, picture.Format) error) error {
-	f, err := formatOf(path)
-	if err != nil {
-		return err
+// writeChart writes a chart in the form of its file's ending.
+func writeChart(path string, chart interface {
+	Write(w io.Writer, f picture.Format) error
+}) error {
+	form := picture.Format(strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), "."))
+	if form != picture.PNG && form != picture.SVG {
+		return usage.Errorf("a chart is a .png or an .svg file, got %q", path)
 	}
 	var out bytes.Buffer
-	if err := draw(&out, f); err != nil {
+	if err := chart.Write(&out, form); err != nil {
 		return err
 	}
 	return writeFile(path, out.Bytes())
@@ -47,8 +39,7 @@ func writeChart(path string, draw func(*bytes.Buffer, picture.Format) error) err
 
 // SeasonChart draws the season.
 func SeasonChart(path string, sight season.Sight, views []season.View) error {
-	c := notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views))
-	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+	return writeChart(path, notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views)))
 }
 
 func lines(views []season.View) []ladder.Shut {
@@ -65,7 +56,7 @@ func FrostChart(path string, report frost.Report) error {
 	if offset, err := c.Spread.PlanOffset(c.PlanOn); err == nil {
 		c.PlanOffset = offset
 	}
-	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+	return writeChart(path, c)
 }
 
 // Calendar writes every cutoff as an entry of its own, which a calendar moves
@@ -99,7 +90,7 @@ func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 			}
 		}
 	}
-	return writeChart(path, func(b *bytes.Buffer, f picture.Format) error { return c.Write(b, f) })
+	return writeChart(path, c)
 }
 
 // writeFile writes what a person asked for.

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/golang-sql/civil"
 
@@ -114,17 +115,10 @@ var escapes = regexp.MustCompile(`\\(?:[ntr\\]|u[0-9a-fA-F]{4})`)
 // stays as it is.
 func unescape(text string) string {
 	return escapes.ReplaceAllStringFunc(text, func(escape string) string {
-		switch escape[1] {
-		case 'n':
-			return "\n"
-		case 't':
-			return "\t"
-		case 'r':
-			return "\r"
-		case 'u':
-			r, _ := strconv.ParseUint(escape[2:], 16, 32) // four hexadecimal digits
-			return string(rune(r))
+		r, _, _, err := strconv.UnquoteChar(escape, 0)
+		if err != nil { // half of a pair, which is no character
+			r = utf8.RuneError
 		}
-		return `\`
+		return string(r)
 	})
 }

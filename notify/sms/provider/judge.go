@@ -22,7 +22,7 @@ func (p *Provider) judge(id string, resp *http.Response, answer []byte, readErr 
 	if slices.Contains(p.o.Success, code) {
 		return p.accepted(out, id, answer, tree, readErr)
 	}
-	out.After = retryAfter(resp.Header.Get("Retry-After"), p.now())
+	out.After = notify.RetryAfter(resp.Header.Get("Retry-After"), p.now(), longestRest)
 	r := refusalOf(code)
 	if out.Detail = r.words; p.mapped(&out, tree) {
 		return out
@@ -47,6 +47,9 @@ type refusal struct {
 // unhurried is how long a service rests that nobody but the farm can mend, or
 // that is not the service at all.
 const unhurried = 15 * time.Minute
+
+// longestRest bounds the rest that the service may ask for.
+const longestRest = 24 * time.Hour
 
 // refusals is looked through in this order. It blames the message for nothing that
 // every other would meet too: that holds the whole queue, and fails none of it.
@@ -149,17 +152,4 @@ func (p *Provider) meaning(status, fault string) string {
 		}
 	}
 	return ""
-}
-
-// retryAfter reads seconds or an HTTP date (RFC 9110 section 10.2.3), bounded
-// by a day.
-func retryAfter(text string, now time.Time) time.Duration {
-	text = strings.TrimSpace(text)
-	var d time.Duration
-	if n, err := strconv.ParseUint(text, 10, 31); err == nil {
-		d = time.Duration(n) * time.Second
-	} else if t, err := http.ParseTime(text); err == nil {
-		d = t.Sub(now)
-	}
-	return min(max(d, 0), 24*time.Hour)
 }

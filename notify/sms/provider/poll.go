@@ -193,7 +193,7 @@ func (p *Provider) get(ctx context.Context, address string) ([]byte, error) {
 	}
 	defer resp.Body.Close()
 	if resp.StatusCode < 200 || resp.StatusCode > 299 {
-		return nil, &tooBusy{code: resp.StatusCode, after: retryAfter(resp.Header.Get("Retry-After"), p.now())}
+		return nil, &tooBusy{code: resp.StatusCode, after: notify.RetryAfter(resp.Header.Get("Retry-After"), p.now(), longestRest)}
 	}
 	data, err := io.ReadAll(io.LimitReader(resp.Body, maxPage+1))
 	switch {
