@@ -29,6 +29,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 	if _, a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
 		return a, err
 	}
+	a.Emergency = h.somewhere()
 	h.newest = h.openOf(newestMessage(rows, h.sent.Add(-confirmFor)))
 	if len(h.newest) == 1 {
 		a.OpenQuestion = h.newest[0]
@@ -42,6 +43,17 @@ func (h *hearing) asked() (reply.Asked, error) {
 		a.Recent = "" // a newer question went out: bare numbers answer that
 	}
 	return a, nil
+}
+
+// somewhere reports whether they told of an emergency and nobody has said since where
+// it is.
+func (h *hearing) somewhere() bool {
+	told := false
+	for _, f := range h.book.Every(diary.Emergency) {
+		young := !f.At.After(h.sent) && h.sent.Sub(f.At) <= confirmFor
+		told = young && f.Paddock == "" && (told || f.By == h.from.Name)
+	}
+	return told
 }
 
 // toldThem is what they had been told of some kinds within a while before they

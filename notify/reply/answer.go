@@ -14,6 +14,9 @@ func (p *parser) answer() (Heard, bool) {
 	if len(words) == 0 || len(words) > 8 || asks {
 		return Heard{}, false
 	}
+	if id := p.placeAlone(); p.asked.Emergency && id != "" {
+		return Heard{Facts: []diary.Fact{p.fact(diary.Emergency, id, p.day)}}, true
+	}
 	letter, isLetter := p.choiceLetter(words)
 	choices := p.asked.Choices
 	if len(choices) == 0 {
@@ -28,6 +31,9 @@ func (p *parser) answer() (Heard, bool) {
 		}
 		return p.choose(letter), true
 	}
+	if len(choices) == 1 && loosens(choices[0]) {
+		return p.lightly(choices[0], words)
+	}
 	if len(choices) == 1 && p.confirms(words) {
 		return p.choose(0), true
 	}
@@ -38,6 +44,43 @@ func (p *parser) answer() (Heard, bool) {
 		return p.choose(k), true
 	}
 	return Heard{}, false
+}
+
+// loosens reports whether a choice empties a paddock, lifts a hold, ends a rest, stops
+// the messages or takes back anything but a reading.
+func loosens(c diary.Choice) bool {
+	read := slices.ContainsFunc(c.Facts, func(f diary.Fact) bool { return f.Kind == diary.Reading })
+	return slices.ContainsFunc(c.Facts, func(f diary.Fact) bool {
+		return f.Kind == diary.Off || f.Kind == diary.Stop || f.Kind.Row().Looser || f.Kind == diary.Undo && !read
+	})
+}
+
+// lightly answers what was said, without its letter, to a question whose one choice
+// loosens: the same statement again confirms it, and a nod only brings the question
+// again.
+func (p *parser) lightly(c diary.Choice, words []string) (Heard, bool) {
+	again := slices.Equal(words, plainWordsOf(c.Facts[0].Words))
+	switch nod := p.confirms(words); {
+	case again, nod && c.Facts[0].Kind == diary.Clear: // asked again with all that it lifts
+		return p.choose(0), true
+	case nod:
+		return Heard{Ask: p.confirm(c.Facts)}, true
+	}
+	return Heard{}, false
+}
+
+// placeAlone is the paddock that a text names and says nothing else beside: in mill;
+// empty where it does not.
+func (p *parser) placeAlone() (id string) {
+	for _, t := range p.tokens(p.text) {
+		switch {
+		case t.is(sPlace) && len(t.places) == 1 && id == "":
+			id = p.reader.places[t.places[0]].ID
+		case t.is(sPlace|sNum) || !t.is(sFill|sBe|sIt|sField|sStop|sComma|sAck|where|sBeast):
+			return ""
+		}
+	}
+	return id
 }
 
 // confirms reports whether a text is a yes, and nothing else.
@@ -77,6 +120,7 @@ func (p *parser) namedChoice(words []string) int {
 			return k
 		}
 	}
+	loose := slices.ContainsFunc(p.asked.Choices, loosens)
 	var place, herd string
 	for _, t := range p.tokens(p.text) {
 		switch {
@@ -84,6 +128,8 @@ func (p *parser) namedChoice(words []string) int {
 			place = p.reader.places[t.places[0]].ID
 		case t.is(sHerd) && len(t.herds) == 1 && herd == "":
 			herd = p.reader.herds[t.herds[0]].ID
+		case loose && t.is(sChat) && !p.reader.hinted(t.s, hThanks): // lane looks good
+			return -1
 		case t.is(sFill|sBe|sChat|sIt|sField|sStop|sComma|sAck|sAt) || t.guard == gFix:
 		default:
 			return -1

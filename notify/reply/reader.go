@@ -72,6 +72,9 @@ type Asked struct {
 	// Recent is the paddock of this person's own reading within 2 h: bare
 	// numbers add plants to it, whatever else was asked.
 	Recent string
+	// Emergency says that this person told of an emergency within 12 h, and not yet
+	// where it is.
+	Emergency bool
 	// OpenQuestion is the paddock of the newest open question within 12 h.
 	OpenQuestion string
 	// Stale says that the text is older than 12 h: a bare number, an ok or an

@@ -225,7 +225,11 @@ func TestWhatIsLikelyIsConfirmedByALetter(t *testing.T) {
 			t.Errorf("%s: %q: got %s, want it put to a letter", c.name, c.text, show(h))
 			continue
 		}
-		for _, yes := range []string{"a", "A)", "yes", "ok"} {
+		confirms := []string{"a", "A)", "yes", "ok"}
+		if h.Ask.Choices[0].Facts[0].Kind == diary.Off { // what empties a paddock needs the letter
+			confirms = []string{"a", "A)", c.text}
+		}
+		for _, yes := range confirms {
 			said := r.Read(yes, ana, Asked{Choices: h.Ask.Choices}, testDay)
 			if got := strings.TrimSpace(show(said)); got != c.want {
 				t.Errorf("%s: %q, then %q: got %s, want %s", c.name, c.text, yes, got, c.want)

@@ -1,0 +1,54 @@
+package reply
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"stubbled/scheduler/diary"
+)
+
+// What empties a paddock, lifts a hold, ends a rest or stops the messages is confirmed
+// by its letter or by the same statement again; what is said besides is a nod or news.
+func TestANodLoosensNothing(t *testing.T) {
+	r, ana := quail()
+	for _, loose := range []diary.Fact{
+		{Kind: diary.Off, Paddock: "hill", Words: "cows are off hill i think"}, {Kind: diary.Brown, Paddock: "hill"},
+		{Kind: diary.NoFrost}, {Kind: diary.DryOver}, {Kind: diary.Stop},
+	} {
+		waits := Asked{Choices: []diary.Choice{{Facts: []diary.Fact{loose}}}}
+		for _, text := range []string{"ok", "yes", "hill looks good", "ok will check", "hill", "sounds good", "si", "hill is fine, thanks"} {
+			if h := r.Read(text, ana, waits, testDay); slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == loose.Kind }) {
+				t.Errorf("%q was taken for a yes to %s: %s", text, loose.Kind, show(h))
+			}
+		}
+		for _, text := range []string{"a", "a.", "Cows are off Hill I think"} {
+			h := r.Read(text, ana, waits, testDay)
+			if yes := len(h.Facts) == 1 && h.Facts[0].Kind == loose.Kind; yes != (text[0] == 'a' || loose.Words != "") {
+				t.Errorf("%q, asked about %s: %s", text, loose.Kind, show(h))
+			}
+		}
+	}
+	creek := diary.Choice{Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "creek", Heights: []float64{9}}}}
+	if h := r.Read("yes", ana, Asked{Choices: []diary.Choice{creek}}, testDay); show(h) != "[reading creek [9]]" && len(h.Facts) != 1 {
+		t.Errorf("a yes to a height: %s", show(h))
+	}
+	if h := r.Read("hill looks good", ana, creekOrHill(), testDay); len(h.Facts) > 0 {
+		t.Errorf("praise of Hill chose it as the one that is empty: %s", show(h))
+	}
+}
+
+func TestAnEmergencyIsPlacedByTheNameOfAPaddock(t *testing.T) {
+	r, ana := quail()
+	for text, want := range map[string]string{
+		"hill": "[emergency hill]", "in hill": "[emergency hill]", "its in hill": "[emergency hill]", "at the hill pasture": "[emergency hill]",
+		"en hill": "[emergency hill]", "hill 9": "[reading hill [9]]", "off hill": "[off hill]", "hill or creek": "ask",
+	} {
+		if got := strings.TrimSpace(show(r.Read(text, ana, Asked{Emergency: true}, testDay))); !strings.HasPrefix(got, want) {
+			t.Errorf("%q: got %s, want %s", text, got, want)
+		}
+	}
+	if h := r.Read("in hill", ana, Asked{}, testDay); len(h.Facts) > 0 {
+		t.Errorf("nobody told of an emergency: %s", show(h))
+	}
+}
