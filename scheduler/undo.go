@@ -65,19 +65,20 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 	case diary.Frost:
 		return nightOf(h.book.Frosts(), f.Day, since), nil
 	default:
-		return h.newestOf(kind, f.Paddock, f.Day, since), nil
+		return h.newestOf(kind, f, since), nil
 	}
 }
 
 // newestOf are the facts of a kind that the contact's newest text about it wrote
-// down, of one paddock or one day where those are named.
-func (h *hearing) newestOf(kind diary.Kind, paddock string, day civil.Date, since time.Time) []diary.Fact {
+// down, of one paddock, one plant or one day where what is asked for names it.
+func (h *hearing) newestOf(kind diary.Kind, of diary.Fact, since time.Time) []diary.Fact {
 	facts := slices.Clone(h.book.Farm())
 	for _, p := range h.farm.Paddocks {
 		facts = append(facts, h.book.Of(p.ID)...)
 	}
 	facts = slices.DeleteFunc(facts, func(f diary.Fact) bool {
-		return f.Kind != kind || f.By != h.from.Name || f.At.Before(since) || paddock != "" && f.Paddock != paddock || !day.IsZero() && f.Day != day
+		return f.Kind != kind || f.By != h.from.Name || f.At.Before(since) ||
+			of.Paddock != "" && f.Paddock != of.Paddock || of.Plant != "" && f.Plant != of.Plant || !of.Day.IsZero() && f.Day != of.Day
 	})
 	last := int64(0)
 	for _, f := range facts {

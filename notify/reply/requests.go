@@ -60,9 +60,9 @@ func (p *parser) buildUndo(c *piece, w when) {
 		case t.is(sDead):
 			kind = diary.Emergency
 		case t.is(sPlant) && kind == "":
-			kind = diary.Plant
+			kind, f.Plant = diary.Plant, t.plant
 		case t.is(sDown|sWilt) && kind == diary.Plant:
-			kind = diary.Danger
+			kind, f.Plant = diary.Danger, ""
 		}
 	}
 	if kind != "" {
