@@ -35,14 +35,23 @@ func (v voice) care() part {
 	return keep(rankDetail, v.say("care"), v.say("care.short"))
 }
 
-// allPlants are the plants of all holds of a bundle, how many, and whether all
-// of them only bloat.
+// allPlants are the plants of all holds of a bundle that a frost turned, how many, and
+// whether all of them only bloat; none where other causes hold alone.
 func (v voice) allPlants(fs []*ladder.PaddockFacts) (plants string, n int, bloat bool) {
 	var names []string
 	bloat = true
+	others := false
 	for _, f := range held(fs) {
-		names = append(names, f.Hold.Plants...)
+		if f.Hold.Wilted || f.Hold.Regrown {
+			others = true
+			names = append(names, f.Hold.Turned...)
+		} else {
+			names = append(names, f.Hold.Plants...)
+		}
 		bloat = bloat && f.Hold.Bloat
+	}
+	if others && len(names) == 0 {
+		return "", 0, false
 	}
 	if len(strings.Join(names, "")) == 0 {
 		return v.say("plant.unnamed"), 2, false
@@ -51,13 +60,24 @@ func (v voice) allPlants(fs []*ladder.PaddockFacts) (plants string, n int, bloat
 	return plants, len(unique(names)), bloat
 }
 
-// danger says what a frost does to the plants.
+// danger says what makes the plants poison: a frost, limbs that are down, new shoots.
 func (v voice) danger(fs []*ladder.PaddockFacts) string {
-	plants, n, bloat := v.allPlants(fs)
-	if bloat {
-		return v.say("danger.bloat", "plants", plants, "n", n)
+	var says []string
+	if plants, n, bloat := v.allPlants(fs); bloat {
+		says = append(says, v.say("danger.bloat", "plants", plants, "n", n))
+	} else if n > 0 {
+		says = append(says, v.say("danger", "plants", plants, "n", n))
 	}
-	return v.say("danger", "plants", plants, "n", n)
+	if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Wilted }) {
+		says = append(says, v.say("danger.wilted"))
+	}
+	if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Regrown }) {
+		says = append(says, v.say("danger.regrowth"))
+	}
+	for i := 1; i < len(says); i++ {
+		says[i] = sentence(says[i])
+	}
+	return strings.Join(says, " ")
 }
 
 func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {

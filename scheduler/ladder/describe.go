@@ -102,7 +102,10 @@ func describeHold(v *season.View) *Hold {
 	if v.Hold == nil {
 		return nil
 	}
-	h := &Hold{Until: v.Hold.Until, Short: v.Hold.Short, Animals: v.Herds.Occupancy == season.Grazed}
+	h := &Hold{Until: v.Hold.Until, Short: v.Hold.Short, Animals: v.Herds.Occupancy == season.Grazed, Wilted: v.Hold.Wilted, Regrown: v.Hold.Regrown}
+	if h.Wilted || h.Regrown {
+		h.Turned = v.Hold.Turned
+	}
 	for _, plant := range v.Hold.Plants {
 		h.Plants = append(h.Plants, plant.Name)
 		h.Bloat = h.Bloat || plant.Danger == grass.Bloat

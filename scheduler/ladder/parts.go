@@ -40,6 +40,9 @@ type Hold struct {
 	Bloat   bool       `json:"bloat,omitempty"`
 	Animals bool       `json:"animals,omitempty"` // animals stand there now
 	Short   bool       `json:"short,omitempty"`   // because the stand is short or was not read
+	Turned  []string   `json:"turned,omitempty"`  // of the plants those that a frost turned, where not all are held by one
+	Wilted  bool       `json:"wilted,omitempty"`  // cherry is down or wilted
+	Regrown bool       `json:"regrown,omitempty"` // new shoots were seen
 }
 
 // A Wait keeps a paddock shut without a hold.

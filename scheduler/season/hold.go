@@ -19,6 +19,10 @@ type Hold struct {
 	Until  civil.Date // the last day held, as long as nothing restarts it; zero where only a person ends it
 	Short  bool       // only because the stand is short or was not read
 
+	Turned  []string // of those, by name, the ones that a frost or brown tops turned
+	Wilted  bool     // cherry is down or wilted
+	Regrown bool     // new shoots were seen
+
 	opened, last diary.Fact
 	marks        []shut.Mark
 }
@@ -47,6 +51,14 @@ func holdOf(causes []shut.Cause) *Hold {
 			plant = grass.Hazard{Name: c.Plant, Danger: c.Danger}
 		}
 		h.Plants = withPlants(h.Plants, []grass.Hazard{plant})
+		switch c.Why {
+		case shut.Wilted:
+			h.Wilted = true
+		case shut.Regrowth:
+			h.Regrown = true
+		default:
+			h.Turned = append(h.Turned, plant.Name)
+		}
 	}
 	if h != nil {
 		slices.SortStableFunc(h.marks, func(a, b shut.Mark) int { return a.Day.DaysSince(b.Day) })
