@@ -10,36 +10,20 @@ import (
 	"stubbled/scheduler/season"
 )
 
-type closeJSON struct {
-	Way       string  `json:"way"`
-	HayLb     float64 `json:"hay_lb,omitempty"`
-	HayDays   float64 `json:"hay_days,omitempty"`
-	Head      int     `json:"head,omitempty"`
-	Paddock   string  `json:"paddock,omitempty"`
-	By        *string `json:"by"`
-	ShortDays int     `json:"short_days_left"`
-	Enough    bool    `json:"enough"`
-}
-
-type herdJSON struct {
-	ID         string      `json:"id"`
-	Demand     float64     `json:"demand_lb"`
-	Supply     float64     `json:"supply_lb"`
-	FirstShort *string     `json:"first_short"`
-	ShortDays  int         `json:"short_days"`
-	Stockpile  float64     `json:"stockpile_given_up_lb"`
-	Closes     []closeJSON `json:"closes"`
-}
-
 // FeedJSON is Feed for other programs.
 func FeedJSON(w io.Writer, plan season.FeedPlan) error {
-	herds := make([]herdJSON, len(plan.Feed.Herds))
+	herds := make([]object, len(plan.Feed.Herds))
 	for i, h := range plan.Feed.Herds {
-		herds[i] = herdJSON{ID: h.ID, Demand: h.Demand, Supply: h.Supply, FirstShort: isoDate(h.FirstShort), ShortDays: h.ShortDays, Stockpile: h.Stockpile, Closes: []closeJSON{}}
+		closes := []object{}
 		for _, c := range h.Closes {
-			herds[i].Closes = append(herds[i].Closes, closeJSON{
-				Way: string(c.Way), HayLb: c.HayAsFed, HayDays: c.HayDays, Head: c.Head, Paddock: c.Paddock, By: isoDate(c.On), ShortDays: c.ShortDays, Enough: c.Enough(),
+			closes = append(closes, object{
+				{"way", string(c.Way)}, {"hay_lb,omitempty", c.HayAsFed}, {"hay_days,omitempty", c.HayDays}, {"head,omitempty", c.Head},
+				{"paddock,omitempty", c.Paddock}, {"by", isoDate(c.On)}, {"short_days_left", c.ShortDays}, {"enough", c.Enough()},
 			})
+		}
+		herds[i] = object{
+			{"id", h.ID}, {"demand_lb", h.Demand}, {"supply_lb", h.Supply}, {"first_short", isoDate(h.FirstShort)}, {"short_days", h.ShortDays},
+			{"stockpile_given_up_lb", h.Stockpile}, {"closes", closes},
 		}
 	}
 	return JSON(w, map[string]any{"from": plan.From.String(), "to": plan.To.String(), "herds": herds, "guessed": plan.Guessed})

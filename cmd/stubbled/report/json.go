@@ -1,9 +1,13 @@
 package report
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
+	"reflect"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -16,6 +20,32 @@ func JSON(w io.Writer, v any) error {
 	out := json.NewEncoder(w)
 	out.SetIndent("", "  ")
 	return out.Encode(v)
+}
+
+// An object is a JSON object: its keys in order, each with its value. One that
+// ends in omitempty is left out where its value is the zero value.
+type object []member
+
+type member struct {
+	key   string
+	value any
+}
+
+// MarshalJSON writes the members as encoding/json does those of a struct.
+func (o object) MarshalJSON() ([]byte, error) {
+	var all [][]byte
+	for _, m := range o {
+		key, omitempty := strings.CutSuffix(m.key, ",omitempty")
+		if omitempty && reflect.ValueOf(m.value).IsZero() {
+			continue
+		}
+		value, err := json.Marshal(m.value)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, fmt.Appendf(nil, "%q:%s", key, value))
+	}
+	return slices.Concat([]byte("{"), bytes.Join(all, []byte(",")), []byte("}")), nil
 }
 
 // orNull is nil for the zero value, which stands for unknown.

@@ -255,32 +255,20 @@ func (s saying) print(t *Account, farm *config.Farm) {
 	t.entry(s.when(), head, text)
 }
 
-type saidLine struct {
-	At       *string     `json:"at"` // when its fate was settled; null while it waits
-	Due      string      `json:"due"`
-	To       string      `json:"to"`
-	Medium   string      `json:"medium"`
-	Kind     ladder.Kind `json:"kind"`
-	Paddocks []string    `json:"paddocks"`
-	State    store.State `json:"state"`
-	Why      string      `json:"why"`
-	Text     string      `json:"text"`
-	Subject  string      `json:"subject,omitempty"`
-	Unworded bool        `json:"never_worded,omitempty"` // the text is worded now
-}
-
 func saidJSON(w io.Writer, farm *config.Farm, all []saying) error {
 	out := json.NewEncoder(w)
 	for _, s := range all {
+		var at *string // while it waits
+		if settled := s.settled(); !settled.IsZero() {
+			at = orNull(settled.In(farm.Zone).Format(time.RFC3339))
+		}
 		n := s.Notice
-		line := saidLine{
-			Due: n.NotBefore.In(farm.Zone).Format(time.RFC3339), To: n.To, Medium: string(n.Medium), Kind: n.Kind,
-			Paddocks: append([]string{}, s.paddocks...), State: s.State, Why: s.why(), Unworded: s.Text == "",
+		subject, text := s.words(farm)
+		line := object{
+			{"at", at}, {"due", n.NotBefore.In(farm.Zone).Format(time.RFC3339)}, {"to", n.To}, {"medium", string(n.Medium)}, {"kind", n.Kind},
+			{"paddocks", append([]string{}, s.paddocks...)}, {"state", s.State}, {"why", s.why()}, {"text", text}, {"subject,omitempty", subject},
+			{"never_worded,omitempty", s.Text == ""}, // the text is worded now
 		}
-		if at := s.settled(); !at.IsZero() {
-			line.At = orNull(at.In(farm.Zone).Format(time.RFC3339))
-		}
-		line.Subject, line.Text = s.words(farm)
 		if err := out.Encode(line); err != nil {
 			return err
 		}
