@@ -5,23 +5,8 @@ import (
 	"strings"
 	"time"
 
-	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 )
-
-func parseHazard(text string) (grass.Hazard, error) {
-	if h, ok := grass.LookupHazard(text); ok {
-		return h, nil
-	}
-	return grass.Hazard{}, fmt.Errorf("no hazard plant known as %q%s", Clip(text), nearestHazard(text))
-}
-
-func parseGrass(text string) (grass.Species, error) {
-	if sp, ok := grass.Lookup(text); ok {
-		return sp, nil
-	}
-	return grass.Species{}, fmt.Errorf("no grass known as %q%s", Clip(text), nearestGrass(text))
-}
 
 func parseKind(text string) (herd.Kind, error) {
 	if k, ok := herd.LookupKind(text); ok {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"stubbled/scheduler/grass"
 	"stubbled/scheduler/spell"
 )
 
@@ -50,24 +49,4 @@ func DidYouMean(word string) string {
 		return ""
 	}
 	return fmt.Sprintf("; did you mean %q?", word)
-}
-
-// nearestGrass is the species meant by a misspelt name.
-func nearestGrass(name string) string {
-	if n, ok := grass.Nearest(name); ok {
-		return DidYouMean(n)
-	}
-	return OrNearest(name, grass.Names())
-}
-
-// nearestHazard is the hazard plant meant by a misspelt name.
-func nearestHazard(name string) string {
-	if n, ok := grass.NearestHazard(name); ok {
-		return DidYouMean(n)
-	}
-	var known []string
-	for _, h := range grass.Hazards() {
-		known = append(known, h.Name)
-	}
-	return OrNearest(name, known)
 }

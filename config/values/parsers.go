@@ -43,10 +43,10 @@ var Parsers = map[string]Parser{
 	"language": plain(Word, parseLanguage),
 	"phone":    plain(Word, parsePhone),
 	"email":    plain(Word, parseEmail),
-	"grass":    plain(Word, parseGrass),
+	"grass":    plain(Word, named("grass", grass.Lookup, grass.Nearest, grass.Names)),
 	"soil":     plain(Word, known(grass.ParseSoil, "dry, average or moist", string(grass.Dry), string(grass.Average), string(grass.Moist))),
 	"stand":    plain(Word, known(grass.ParseStand, "thin, average or dense", string(grass.Thin), string(grass.Medium), string(grass.Dense))),
-	"hazard":   plain(Word, parseHazard),
+	"hazard":   plain(Word, named("hazard plant", grass.LookupHazard, grass.NearestHazard, hazardNames)),
 	"stock":    plain(Word, parseKind),
 	"month":    plain(Word, parseMonth),
 	"medium": plain(Word, known(lookup(map[string]ladder.Medium{"email": ladder.Mail, "mail": ladder.Mail, "text": ladder.Text, "sms": ladder.Text}),
@@ -99,6 +99,28 @@ func known[T any](parse func(string) (T, bool), want string, near ...string) fun
 		}
 		return v, nil
 	}
+}
+
+// named reads what people call by several names.
+func named[T any](what string, lookup func(string) (T, bool), nearest func(string) (string, bool), all func() []string) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, ok := lookup(text)
+		if ok {
+			return v, nil
+		}
+		meant := OrNearest(text, all())
+		if name, near := nearest(text); near {
+			meant = DidYouMean(name)
+		}
+		return v, fmt.Errorf("no %s known as %q%s", what, Clip(text), meant)
+	}
+}
+
+func hazardNames() (all []string) {
+	for _, h := range grass.Hazards() {
+		all = append(all, h.Name)
+	}
+	return all
 }
 
 func lookup[T any](words map[string]T) func(string) (T, bool) {

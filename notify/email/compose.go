@@ -41,7 +41,7 @@ func (s *Sender) compose(e notify.Envelope) ([]byte, error) {
 }
 
 func (s *Sender) head(m *gomail.Msg, e notify.Envelope) {
-	m.FromMailAddress(&mail.Address{Name: notify.OneLine(s.from.Name), Address: s.from.Address})
+	m.FromMailAddress(&mail.Address{Name: notify.OneLine(s.o.From.Name), Address: s.o.From.Address})
 	m.AddToMailAddress(&mail.Address{Name: notify.OneLine(e.ToName), Address: e.Address})
 	m.Subject(notify.OneLine(e.Subject))
 	m.SetMessageIDWithValue(s.messageID(e))
@@ -62,10 +62,10 @@ func (s *Sender) head(m *gomail.Msg, e notify.Envelope) {
 		m.SetGenHeader(gomail.HeaderInReplyTo, "<"+id+">")
 		m.SetGenHeader(gomail.HeaderReferences, "<"+id+">")
 	}
-	if s.replies != nil {
+	if s.o.Replies != nil {
 		m.ReplyToMailAddress(&mail.Address{
-			Name:    notify.OneLine(s.from.Name),
-			Address: s.replies.ReplyTo(e.ID, e.Address),
+			Name:    notify.OneLine(s.o.From.Name),
+			Address: s.o.Replies.ReplyTo(e.ID, e.Address),
 		})
 	}
 }
@@ -76,11 +76,11 @@ func (s *Sender) messageID(e notify.Envelope) string {
 	if id := bareID(e.MessageID); id != "" {
 		return id
 	}
-	if s.replies != nil {
-		return s.replies.MessageID(e.ID, e.Address)
+	if s.o.Replies != nil {
+		return s.o.Replies.MessageID(e.ID, e.Address)
 	}
 	sum := sha256.Sum256([]byte(e.ID))
-	return hex.EncodeToString(sum[:16]) + s.from.Address[strings.LastIndexByte(s.from.Address, '@'):]
+	return hex.EncodeToString(sum[:16]) + s.o.From.Address[strings.LastIndexByte(s.o.From.Address, '@'):]
 }
 
 func addFile(m *gomail.Msg, f notify.File, html bool) error {

@@ -82,7 +82,7 @@ func TestTheHeaderOfAReminder(t *testing.T) {
 	}
 	r, err := m.Header.AddressList("Reply-To")
 	must(t, err)
-	if id, ok := s.replies.Open(r[0].Address, "ana@example.org"); !ok || id != reminder.ID {
+	if id, ok := s.o.Replies.Open(r[0].Address, "ana@example.org"); !ok || id != reminder.ID {
 		t.Errorf("Reply-To %s does not open: %q %t", r[0].Address, id, ok)
 	}
 	e := reminder
@@ -102,7 +102,7 @@ func TestNothingSmuggledIntoAHeader(t *testing.T) {
 	}
 	e.HTML = "<p>hello</p>"
 	s := testSender(t)
-	s.from.Name = nasty
+	s.o.From.Name = nasty
 	b, err := s.compose(e)
 	must(t, err)
 	m, err := mail.ReadMessage(bytes.NewReader(b))

@@ -27,13 +27,13 @@ type link struct {
 
 // dial opens a link; where it fails it says at which step.
 func (s *Sender) dial(ctx context.Context) (*link, step, error) {
-	conn, err := dialServer(ctx, s.server)
+	conn, err := dialServer(ctx, s.o.Server)
 	if err != nil {
 		return nil, atGreeting, err
 	}
 	stop := closeWith(ctx, conn)
 	defer stop()
-	c, err := gomail.NewClient(s.server.Host, s.options(conn)...)
+	c, err := gomail.NewClient(s.o.Server.Host, s.options(conn)...)
 	if err == nil {
 		var client *smtp.Client
 		if client, err = c.DialToSMTPClientWithContext(ctx); err == nil {
@@ -52,13 +52,13 @@ func (s *Sender) dial(ctx context.Context) (*link, step, error) {
 
 func (s *Sender) options(conn net.Conn) []gomail.Option {
 	o := []gomail.Option{
-		gomail.WithPort(s.server.Port),
-		gomail.WithTimeout(s.patience),
-		gomail.WithHELO(s.from.Address[strings.LastIndexByte(s.from.Address, '@')+1:]),
-		gomail.WithTLSConfig(s.server.tls()),
+		gomail.WithPort(s.o.Server.Port),
+		gomail.WithTimeout(s.o.Patience),
+		gomail.WithHELO(s.o.From.Address[strings.LastIndexByte(s.o.From.Address, '@')+1:]),
+		gomail.WithTLSConfig(s.o.Server.tls()),
 		gomail.WithDialContextFunc(func(context.Context, string, string) (net.Conn, error) { return conn, nil }),
 	}
-	switch s.server.Security {
+	switch s.o.Server.Security {
 	case TLS:
 		o = append(o, gomail.WithSSL())
 	case Plain:
@@ -66,15 +66,15 @@ func (s *Sender) options(conn net.Conn) []gomail.Option {
 	default:
 		o = append(o, gomail.WithTLSPolicy(gomail.TLSMandatory))
 	}
-	if s.server.User == "" {
+	if s.o.Server.User == "" {
 		return o
 	}
 	plain, login := gomail.SMTPAuthPlain, gomail.SMTPAuthLogin
-	if s.server.Security == Plain { // this machine only
+	if s.o.Server.Security == Plain { // this machine only
 		plain, login = gomail.SMTPAuthPlainNoEnc, gomail.SMTPAuthLoginNoEnc
 	}
 	return append(o,
-		gomail.WithUsername(s.server.User), gomail.WithPassword(s.server.Password),
+		gomail.WithUsername(s.o.Server.User), gomail.WithPassword(s.o.Server.Password),
 		gomail.WithOpportunisticSMTPAuth(gomail.SMTPAuthSCRAMSHA256, plain, login, gomail.SMTPAuthSCRAMSHA1))
 }
 

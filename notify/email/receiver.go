@@ -47,10 +47,7 @@ type Receiver struct {
 	retry func(n int, err error) time.Duration
 }
 
-var (
-	_ notify.Receiver = (*Receiver)(nil)
-	_ notify.Checker  = (*Receiver)(nil)
-)
+var _ notify.Checker = (*Receiver)(nil)
 
 // NewReceiver returns a receiver, or what is wrong with its account.
 func NewReceiver(in Incoming, now func() time.Time) (*Receiver, error) {

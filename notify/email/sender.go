@@ -31,22 +31,15 @@ const keepOpen = 10 * time.Second
 // A Sender takes mail to a server. It is a notify.Carrier and Checker, and may
 // be used from several goroutines; mails go one after the other.
 type Sender struct {
-	server   Server
-	from     mail.Address
-	replies  *Tokens
-	patience time.Duration
-	now      func() time.Time
-
+	o       Outgoing
+	now     func() time.Time
 	refused notify.Blame
 
 	mu   sync.Mutex
 	open *link
 }
 
-var (
-	_ notify.Carrier = (*Sender)(nil)
-	_ notify.Checker = (*Sender)(nil)
-)
+var _ notify.Checker = (*Sender)(nil)
 
 // NewSender returns a sender, or what is wrong with its account.
 func NewSender(o Outgoing, now func() time.Time) (*Sender, error) {
@@ -54,7 +47,8 @@ func NewSender(o Outgoing, now func() time.Time) (*Sender, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Sender{server: server, from: o.From, replies: o.Replies, patience: o.Patience, now: now}, nil
+	o.Server = server
+	return &Sender{o: o, now: now}, nil
 }
 
 // Name is "email".
@@ -90,16 +84,14 @@ func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome 
 
 // hand hands a mail over on the kept link, or on a new one.
 func (s *Sender) hand(ctx context.Context, e notify.Envelope, msg []byte) notify.Outcome {
-	l := s.take()
-	if l != nil {
-		o, gone := s.carry(ctx, l, e, msg)
-		if !gone {
+	if l := s.take(); l != nil {
+		if o, gone := s.carry(ctx, l, e, msg); !gone {
 			return o
 		}
 	}
 	l, at, err := s.dial(ctx)
 	if err != nil {
-		return classify(at, err, s.server)
+		return classify(at, err, s.o.Server)
 	}
 	o, _ := s.carry(ctx, l, e, msg)
 	return o
@@ -127,13 +119,14 @@ func (s *Sender) blame(id string, o notify.Outcome) notify.Outcome {
 func (s *Sender) carry(ctx context.Context, l *link, e notify.Envelope, msg []byte) (o notify.Outcome, gone bool) {
 	stop := closeWith(ctx, l.conn)
 	kept := l.carried
-	at, ref, err := l.post(s.from.Address, e, msg, s.patience)
-	if !stop() && err == nil { // ctx ended just after the server took it
-		_ = l.conn.Close()
-		return notify.Outcome{State: notify.Sent, Ref: ref}, false
-	}
+	at, ref, err := l.post(s.o.From.Address, e, msg, s.o.Patience)
+	open := stop()
 	if err == nil {
-		s.keep(l)
+		if open {
+			s.keep(l) // else ctx ended just after the server took it
+		} else {
+			_ = l.conn.Close()
+		}
 		return notify.Outcome{State: notify.Sent, Ref: ref}, false
 	}
 	if ctx.Err() != nil {
@@ -147,7 +140,7 @@ func (s *Sender) carry(ctx context.Context, l *link, e notify.Envelope, msg []by
 	} else {
 		_ = l.conn.Close() // not quit: that would end an unfinished mail
 	}
-	return classify(at, err, s.server), gone
+	return classify(at, err, s.o.Server), gone
 }
 
 // take returns the kept link, if there is one.
@@ -196,7 +189,7 @@ func (s *Sender) Check(ctx context.Context) error {
 		l.quit()
 	}
 	if err != nil {
-		return fmt.Errorf("mail out: %s", classify(at, err, s.server).Detail)
+		return fmt.Errorf("mail out: %s", classify(at, err, s.o.Server).Detail)
 	}
 	return nil
 }

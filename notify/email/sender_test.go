@@ -351,8 +351,8 @@ func TestWhatAnAccountMustNotBe(t *testing.T) {
 	}
 	s, err := NewSender(Outgoing{Server: Server{Host: "mail.example.org", Security: TLS}, From: from}, time.Now)
 	must(t, err)
-	if s.server.Port != 465 {
-		t.Errorf("port %d", s.server.Port)
+	if s.o.Server.Port != 465 {
+		t.Errorf("port %d", s.o.Server.Port)
 	}
 }
 

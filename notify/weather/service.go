@@ -43,10 +43,7 @@ type Service struct {
 	jitter func() float64
 }
 
-var (
-	_ notify.Source  = (*Service)(nil)
-	_ notify.Checker = (*Service)(nil)
-)
+var _ notify.Checker = (*Service)(nil)
 
 var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
 

@@ -40,10 +40,7 @@ type Thermometer struct {
 	now func() time.Time
 }
 
-var (
-	_ notify.Source  = (*Thermometer)(nil)
-	_ notify.Checker = (*Thermometer)(nil)
-)
+var _ notify.Checker = (*Thermometer)(nil)
 
 // NewThermometer returns a watcher.
 func NewThermometer(l Log, now func() time.Time) *Thermometer {

@@ -37,12 +37,7 @@ type Provider struct {
 	refused notify.Blame
 }
 
-// Proof that a Provider fits.
-var (
-	_ notify.Carrier  = (*Provider)(nil)
-	_ notify.Receiver = (*Provider)(nil)
-	_ notify.Checker  = (*Provider)(nil)
-)
+var _ notify.Checker = (*Provider)(nil)
 
 // New makes a carrier of a service's description, and tries each template.
 func New(o Options, now func() time.Time) (*Provider, error) {
