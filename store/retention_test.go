@@ -71,6 +71,34 @@ func TestWhatWasSaidLongAgoKeepsItsKeyAndLosesItsWords(t *testing.T) {
 	}
 }
 
+// A machine that begins in 1970 goes on answering; what it said then is no older
+// than the evening before.
+func TestWhatAClockIn1970DatedIsNotForgottenTheNextNight(t *testing.T) {
+	s := fresh(t)
+	say := func(at time.Time, paddock string) {
+		n := notice(ladder.HeadsUp, paddock, "Ana")
+		n.NotBefore, n.GoodUntil = at, at.AddDate(0, 0, 1)
+		reconcile(t, s, at, n)
+		settle(t, s, claim(t, s, at, bySMS(Unsafe)), WasSent, at)
+	}
+	hear := func(id string, at time.Time) {
+		in := heard(t, s, id, "", "is this the feed store", at)
+		update(t, s, at, func(x *Tx) error { _, err := x.Heard(in.Row); return err })
+	}
+	say(sep1, "creek")
+	hear("1", sep1)
+	say(time.Unix(1000, 0), "hill")
+	hear("2", time.Unix(1000, 0))
+	must(t, s.forget(ctx, sep1.AddDate(0, 0, 1)))
+	if count(t, s, "messages") != 2 || count(t, s, "attempts") != 2 || count(t, s, `outbox WHERE message IS NOT NULL`) != 2 || count(t, s, "inbox") != 2 {
+		t.Errorf("%d messages, %d attempts, %d texts", count(t, s, "messages"), count(t, s, "attempts"), count(t, s, "inbox"))
+	}
+	must(t, s.forget(ctx, sep1.AddDate(0, 0, 402)))
+	if count(t, s, "messages") != 0 || count(t, s, "inbox") != 0 {
+		t.Errorf("they are kept for ever: %d messages, %d texts", count(t, s, "messages"), count(t, s, "inbox"))
+	}
+}
+
 // A day that is folded says what its hours said: the lowest, the highest, and the
 // last rain.
 func TestOldObservationsAreFoldedToDays(t *testing.T) {
