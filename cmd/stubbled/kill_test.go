@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"database/sql"
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -36,6 +37,10 @@ func TestMain(m *testing.M) {
 	if os.Getenv("STUBBLED_TEST_CHILD") != "" {
 		os.Exit(child())
 	}
+	flag.Parse()
+	if err := flag.Set("test.parallel", "6"); err != nil { // they mostly wait for others
+		panic(err)
+	}
 	os.Exit(m.Run())
 }
 
@@ -55,7 +60,7 @@ func child() int {
 	e := &env{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, clock: now,
 		through: func(s *store.Store) daemon.Store {
-			return &cutter{Store: s, step: os.Getenv("STUBBLED_TEST_STEP"), left: int64(nth)}
+			return overBoard(&cutter{Store: s, step: os.Getenv("STUBBLED_TEST_STEP"), left: int64(nth)})
 		},
 	}
 	root := newRoot(e)

@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/textproto"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -46,16 +47,6 @@ func (s *script) next(ways ...string) string {
 	return way
 }
 
-// asked is how often anybody was asked for anything.
-func (s *script) asked() (n int) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for _, times := range s.did {
-		n += times
-	}
-	return n
-}
-
 func (s *script) below(n int) int {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -75,13 +66,14 @@ type phoneNetwork struct {
 	script *script
 	mu     sync.Mutex
 	took   []labText        // in the order taken
+	keys   map[string]int   // what was taken with a key, by it
 	wrote  []map[string]any // what people wrote, as it lists it
 }
 
 type labText struct{ Ref, To, Text string }
 
 func newPhoneNetwork(t *testing.T, s *script) *phoneNetwork {
-	p := &phoneNetwork{script: s}
+	p := &phoneNetwork{script: s, keys: map[string]int{}}
 	p.Server = httptest.NewServer(p)
 	p.Config.ErrorLog = log.New(io.Discard, "", 0)
 	t.Cleanup(p.CloseClientConnections)
@@ -132,13 +124,25 @@ func (p *phoneNetwork) honest(r *http.Request, body []byte) []byte {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if r.Method == http.MethodPost {
-		var text labText
-		json.Unmarshal(body, &text)
-		p.took = append(p.took, text)
-		return fmt.Appendf(nil, `{"id": "n%d"}`, len(p.took))
+		key := r.Header.Get("Idempotency-Key")
+		n, known := p.keys[key]
+		if !known || key == "" {
+			var text labText
+			json.Unmarshal(body, &text)
+			p.took = append(p.took, text)
+			n = len(p.took)
+			p.keys[key] = n
+		}
+		return fmt.Appendf(nil, `{"id": "n%d"}`, n)
 	}
 	answer, _ := json.Marshal(map[string]any{"texts": p.wrote[max(0, len(p.wrote)-200):]})
 	return answer
+}
+
+func (p *phoneNetwork) texts() []labText {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return slices.Clone(p.took)
 }
 
 // writes is a text of a person's, with the network's stamp.
