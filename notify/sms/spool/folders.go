@@ -75,11 +75,27 @@ func (s *Spool) purge() {
 			continue
 		}
 		for _, e := range entries {
-			if info, err := e.Info(); err == nil && e.Type() == fs.FileMode(0) && now.Sub(info.ModTime()) > keep {
-				os.Remove(s.path("done", folder, e.Name()))
+			file := s.path("done", folder, e.Name())
+			if info, err := e.Info(); err == nil && e.Type() == fs.FileMode(0) && s.age(file, info) > keep {
+				os.Remove(file)
 			}
 		}
 	}
+}
+
+// wild is an age that no file has: a clock runs wild, or did as it was written.
+const wild = 60 * 24 * time.Hour
+
+// age is how long ago a file was written. What looks older than can be, or younger,
+// is dated anew: or a wild clock would take back what was handed over a minute ago,
+// and forget that it was.
+func (s *Spool) age(file string, info fs.FileInfo) time.Duration {
+	now := s.now()
+	if age := now.Sub(info.ModTime()); age.Abs() < wild {
+		return age
+	}
+	_ = os.Chtimes(file, now, now) // one that smsd wrote stays as it is, and is kept
+	return 0
 }
 
 // mend puts a file system's error in plain words with what to do about it.

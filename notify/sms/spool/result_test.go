@@ -170,6 +170,37 @@ func pass(t *testing.T, s *Spool) *inbox {
 	return in
 }
 
+// A machine begins in 1970, or shows a year too many for an hour: what waits is not
+// taken back by it, and what was handed over is not forgotten, by either clock.
+func TestAWildClockTakesNothingBackAndForgetsNothing(t *testing.T) {
+	for name, wrong := range map[string]time.Time{"in 1970": time.Unix(1000, 0), "a year ahead": time.Date(2026, 8, 22, 6, 30, 0, 0, time.UTC).AddDate(1, 0, 0)} {
+		t.Run(name, func(t *testing.T) {
+			s, c := newSpool(t)
+			right := c.t
+			ours := "To: 15555550142\nStubbled: %s\n\nx"
+			c.put(t, fmt.Sprintf(ours, "m-1"), s.path("checked", "m-1"))
+			c.put(t, fmt.Sprintf(ours, "m-2"), s.path("sent", "m-2"))
+			pass(t, s)
+			c.t = wrong
+			c.put(t, fmt.Sprintf(ours, "m-3"), s.path("checked", "m-3"))
+			c.put(t, fmt.Sprintf(ours, "m-4"), s.path("sent", "m-4"))
+			pass(t, s)
+			c.t = right.Add(2 * time.Hour)
+			pass(t, s)
+			e := shut
+			for _, e.ID = range []string{"m-1", "m-2", "m-3", "m-4"} {
+				if out := s.Deliver(t.Context(), e); out.State != notify.Sent || out.Detail == "" {
+					t.Errorf("%s: %+v, want that it was handed over before", e.ID, out)
+				}
+			}
+			c.t = c.t.Add(7 * time.Hour)
+			if back := reports(pass(t, s).got); len(back) != 2 {
+				t.Errorf("what waits in the end is taken back: %+v", back)
+			}
+		})
+	}
+}
+
 func TestDoneIsEmptiedInTheEnd(t *testing.T) {
 	s, c := newSpool(t)
 	pass(t, s)

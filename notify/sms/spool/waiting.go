@@ -43,7 +43,7 @@ func (s *Spool) longest(files []string, now time.Time) (longest time.Duration, f
 	for _, file := range files {
 		name := filepath.Base(file)
 		first, ok := s.watch.first[name]
-		if !ok || first.After(now) {
+		if !ok || first.After(now) || now.Sub(first) > wild {
 			first = now
 		}
 		seen[name] = first
@@ -70,7 +70,7 @@ func (s *Spool) takeBack() ([]item, error) {
 	var errs []error
 	for _, file := range files {
 		info, err := os.Lstat(file)
-		if err != nil || s.now().Sub(info.ModTime()) < s.o.TakeBack {
+		if err != nil || s.age(file, info) < s.o.TakeBack {
 			continue
 		}
 		if m, err := readMessage(file); err != nil || m.header(ownHeader) != filepath.Base(file) {
