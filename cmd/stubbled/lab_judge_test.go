@@ -26,6 +26,20 @@ func number(t *testing.T, db, query string, args ...any) (n int) {
 	return n
 }
 
+// words is the first text that a count of the inbox counts.
+func words(t *testing.T, db, count string) (text string) {
+	t.Helper()
+	d, err := sql.Open("sqlite", "file:"+db+"?mode=ro")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	if err := d.QueryRow(strings.Replace(count, "count(*)", "contact || ' at ' || datetime(done_at, 'unixepoch') || ': ' || words", 1)).Scan(&text); err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
 func (c tally) log(t *testing.T) {
 	for _, what := range slices.Sorted(maps.Keys(c)) {
 		t.Logf("%8d  %s", c[what], what)
@@ -58,12 +72,14 @@ func (l *lab) textsHeardAndAnswered() {
 	if n := l.count["text: heard"]; n != l.count["text: written"] {
 		l.t.Errorf("%d texts were written and %d heard", l.count["text: written"], n)
 	}
-	if n := number(l.t, l.db, all+` AND NOT EXISTS (SELECT 1 FROM outbox o WHERE o.inbox = i.id)`); n > 0 {
-		l.t.Errorf("%d texts have no answer", n)
+	// The same question is asked back twice an hour at most.
+	silent := all + ` AND words NOT LIKE 'clear%' AND NOT EXISTS (SELECT 1 FROM outbox o WHERE o.inbox = i.id)`
+	if n := number(l.t, l.db, silent); n > 0 {
+		l.t.Errorf("%d texts have no answer: %s", n, words(l.t, l.db, silent))
 	}
 }
 
-// A copy is one time that a message left, or may have.
+// A fate is what became of something to be said, and what the network knows of it.
 type fate struct {
 	id                  int64
 	row                 store.Fate
@@ -121,6 +137,9 @@ func (l *lab) nothingLost() {
 			l.count[what+": left twice, marked"]++
 		}
 		left := f.firstOut || f.secondOut
+		if f.second == "" && f.row.Changed.Before(l.now.AddDate(-2, 0, 0)) {
+			continue // the first words of all, by a clock in 1970: they are forgotten as old
+		}
 		switch own := !f.row.Changed.Before(f.row.Notice.GoodUntil); {
 		case f.row.State == store.Sent && !left:
 			l.t.Errorf("%s %d to %s is called sent at %s by %q, %q and never left", f.row.Notice.Kind, f.id, f.row.Notice.To, f.row.Changed, f.first, f.second)
