@@ -5,6 +5,7 @@ import (
 	"crypto/tls"
 	"errors"
 	"net"
+	"net/textproto"
 	"strconv"
 	"strings"
 	"time"
@@ -124,7 +125,7 @@ func (l *link) post(from string, e notify.Envelope, msg []byte, patience time.Du
 	if err := errors.Join(c.UpdateDeadline(patience), e.Goes()); err != nil {
 		return atContent, "", err // without its end a mail is none
 	}
-	if err := w.Close(); err != nil {
+	if err := w.Close(); err != nil && !yes(err) {
 		return atEnd, "", err
 	}
 	l.carried = true
@@ -133,6 +134,17 @@ func (l *link) post(from string, e notify.Envelope, msg []byte, patience time.Du
 		ref = told(d.ServerResponse())
 	}
 	return atEnd, ref, nil
+}
+
+// yes reports whether what the library takes for an error says that the mail was
+// taken: the first digit alone counts (RFC 5321 section 4.2.1), and the number may
+// stand alone (section 4.2).
+func yes(err error) bool {
+	var reply *textproto.Error
+	if errors.As(err, &reply) {
+		return reply.Code/100 == 2
+	}
+	return strings.Contains(err.Error(), `short response: "250"`)
 }
 
 // quit says good-bye; nothing depends on the answer.
