@@ -37,13 +37,13 @@ func (h *hearing) date() (known bool, err error) {
 // when it came in, as far as the clock was right then.
 func (h *hearing) stamp() (time.Time, error) {
 	in := h.in
-	if !in.Sent.IsZero() && !in.Sent.Before(h.now.Add(-stampPast)) && !in.Sent.After(h.now.Add(stampAhead)) {
-		return in.Sent, nil
-	}
 	waits := ladder.WaitsKey(in.Row)
 	waited, err := h.tx.Planned(waits)
 	if waited && err == nil {
 		err = h.tx.Withdraw(waits) // its answer says more
+	}
+	if !in.Sent.IsZero() && !in.Sent.Before(h.now.Add(-stampPast)) && !in.Sent.After(h.now.Add(stampAhead)) {
+		return in.Sent, err
 	}
 	if waited || in.Received.After(h.now.Add(stampAhead)) || in.Received.Before(written) {
 		return h.now, err

@@ -92,6 +92,35 @@ func TestATextHeardByAWrongClockHasTheRightDay(t *testing.T) {
 	}
 }
 
+// Dark for longer than a stamp is believed without a clock: the stamp is once the
+// network came, and that the text waits is not said any more.
+func TestThatATextWaitsIsNotSaidOnceItIsHeard(t *testing.T) {
+	o := newOffice(t)
+	o.pass()
+	sent := o.clock.now.AddDate(0, 0, 10)
+	o.powerCut(sent.AddDate(1, 0, 0))
+	o.pass()
+	o.texts("off creek", sent)
+	o.minutes(1)
+	if got := o.answers(); !slices.Equal(got, []ladder.Kind{ladder.AnswerWaits}) {
+		t.Fatalf("answered %v", got)
+	}
+	o.clock.now, o.clock.synced = sent.Add(10*time.Minute), true
+	o.minutes(1)
+	if got := o.days(); !slices.Equal(got, []string{"off creek 2026-08-30"}) {
+		t.Errorf("the diary has %v", got)
+	}
+	all, err := o.store.Fates(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range all {
+		if f.Notice.Kind == ladder.AnswerWaits && f.State == store.Queued {
+			t.Error("that it waits is still to be said")
+		}
+	}
+}
+
 // Who wants no more messages waits for no clock.
 func TestAStopIsHeardByAnyClock(t *testing.T) {
 	o := newOffice(t)

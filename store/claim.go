@@ -50,7 +50,8 @@ func (c claimer) next() (*Message, error) {
 
 // due lists what could be said, the most pressing first: messages whose retry
 // has come, answers one by one, everything else by contact and kind. What may have
-// arrived already lets what has not been tried go before it.
+// arrived already lets what has not been tried go before it. An answer is due at
+// once, whatever the clock showed that dated it.
 func (c claimer) due() ([]group, error) {
 	only := ""
 	if c.AnswersOnly {
@@ -62,7 +63,7 @@ func (c claimer) due() ([]group, error) {
 		return g, err
 	}, `SELECT contact, kind, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
 			coalesce(message, 0) AS m, coalesce(repeats, 0) AS r, max(urgent) AS u, min(not_before) AS since, json_group_array(id)
-		FROM outbox WHERE state = 'queued' AND medium = ?1 AND not_before <= ?2 AND (good_until IS NULL OR good_until >= ?2)`+only+`
+		FROM outbox WHERE state = 'queued' AND medium = ?1 AND (not_before <= ?2 OR answer = 1) AND (good_until IS NULL OR good_until >= ?2)`+only+`
 			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) NOT BETWEEN ?2 + 1 AND ?2 + ?3)
 		GROUP BY contact, kind, single, m, r
 		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.Medium, c.now.Unix(), int(longestWait.Seconds()))

@@ -159,6 +159,23 @@ func TestRemindersWaitWhileTheClockIsNotSureAndAnswersGo(t *testing.T) {
 	}
 }
 
+// A clock that ran a year ahead dated the answer, and the power went before it left.
+func TestAnAnswerThatAWildClockDatedIsDueByTheRightOne(t *testing.T) {
+	s := fresh(t)
+	ahead := sep1.AddDate(1, 0, 0)
+	in := heard(t, s, "1", "Ana", "stop", ahead)
+	rung := notice(ladder.ShutToday, "creek", "Ana")
+	rung.NotBefore, rung.GoodUntil = ahead, ahead.Add(time.Hour)
+	reconcile(t, s, ahead, rung)
+	update(t, s, ahead, func(x *Tx) error { _, err := x.Answer(answer(ladder.AnswerStop, in)); return err })
+	if m := claim(t, s, sep1, bySMS(Unsafe)); m == nil || !m.Answer {
+		t.Errorf("got %+v", m)
+	}
+	if m := claim(t, s, sep1, bySMS(Unsafe)); m != nil {
+		t.Errorf("a reminder went a year early: %+v", m)
+	}
+}
+
 func TestAfterStopNothingGoesButOneConfirmation(t *testing.T) {
 	s := fresh(t)
 	n := notice(ladder.ShutToday, "creek", "Ana")

@@ -72,8 +72,11 @@ func (l *lab) textsHeardAndAnswered() {
 	if n := l.count["text: heard"]; n != l.count["text: written"] {
 		l.t.Errorf("%d texts were written and %d heard", l.count["text: written"], n)
 	}
-	// The same question is asked back twice an hour at most.
-	silent := all + ` AND words NOT LIKE 'clear%' AND NOT EXISTS (SELECT 1 FROM outbox o WHERE o.inbox = i.id)`
+	// The same question is asked back twice an hour at most, and there are 20 answers an
+	// hour and 60 a day.
+	answers := `(SELECT count(*) FROM outbox o WHERE o.contact = i.contact AND o.inbox IS NOT NULL AND o.planned_at BETWEEN i.done_at - `
+	silent := all + ` AND words NOT LIKE 'clear%' AND NOT EXISTS (SELECT 1 FROM outbox o WHERE o.inbox = i.id)
+		AND ` + answers + `3600 AND i.done_at) < 20 AND ` + answers + `86400 AND i.done_at) < 60`
 	if n := number(l.t, l.db, silent); n > 0 {
 		l.t.Errorf("%d texts have no answer: %s", n, words(l.t, l.db, silent))
 	}
@@ -136,6 +139,9 @@ func (l *lab) nothingLost() {
 		if f.firstOut && f.secondOut {
 			l.count[what+": left twice, marked"]++
 		}
+		if n := f.row.Notice; f.row.State == store.Queued {
+			l.t.Logf("%s %d to %s waits from %s to %s: %q; it is %s", n.Kind, f.id, n.To, n.NotBefore, n.GoodUntil, f.row.Why, l.now)
+		}
 		left := f.firstOut || f.secondOut
 		if f.second == "" && f.row.Changed.Before(l.now.AddDate(-2, 0, 0)) {
 			continue // the first words of all, by a clock in 1970: they are forgotten as old
@@ -143,6 +149,8 @@ func (l *lab) nothingLost() {
 		switch own := !f.row.Changed.Before(f.row.Notice.GoodUntil); {
 		case f.row.State == store.Sent && !left:
 			l.t.Errorf("%s %d to %s is called sent at %s by %q, %q and never left", f.row.Notice.Kind, f.id, f.row.Notice.To, f.row.Changed, f.first, f.second)
+		case f.row.State == store.Unknown && f.row.Why == "not wanted any more":
+			l.count[what+": unknown, and no longer true"]++
 		case f.row.State == store.Unknown && f.row.Notice.Kind.Twice() && f.first == "" && !own:
 			l.t.Errorf("%s %d to %s was never repeated: %s", f.row.Notice.Kind, f.id, f.row.Notice.To, f.row.Why)
 		case f.row.State == store.Unknown && left:

@@ -135,7 +135,7 @@ func (p *phoneNetwork) honest(r *http.Request, body []byte) []byte {
 		}
 		return fmt.Appendf(nil, `{"id": "n%d"}`, n)
 	}
-	answer, _ := json.Marshal(map[string]any{"texts": p.wrote[max(0, len(p.wrote)-200):]})
+	answer, _ := json.Marshal(map[string]any{"texts": p.wrote[max(0, len(p.wrote)-600):]})
 	return answer
 }
 

@@ -135,8 +135,7 @@ func newLab(t *testing.T, way labWay, seed uint64) *lab {
 	if err = errors.Join(err, failed); err != nil {
 		t.Fatal(err)
 	}
-	// Years ago, so that no file that the machine dates is older than the lab.
-	l.now = time.Date(time.Now().Year()-3, time.August, 18, 12, 0, 0, 0, time.UTC)
+	l.now = time.Date(2026, time.August, 18, 12, 0, 0, 0, time.UTC) // no file that this machine dates is older
 	l.clock.set(l.now, true)
 	spool := ""
 	if way == modemSpool {
@@ -183,8 +182,9 @@ func TestLabOfBadDays(t *testing.T) {
 	count.log(t)
 }
 
-// season is the farm's life of so many kills, and then a whole one.
+// season is the farm's life of so many kills, after a whole one and before another.
 func (l *lab) season(kills int) {
+	l.mend() // the first clock of all is believed
 	for n := range kills {
 		l.peopleWrite(n)
 		l.script.mends(l.dice.IntN(3) == 0)
@@ -207,7 +207,8 @@ func (l *lab) season(kills int) {
 
 // people write something or nothing, by text and by mail, some of it forged.
 func (l *lab) peopleWrite(n int) {
-	l.texts("+15555550142", fmt.Sprintf("creek %d %d %d", 5+n%9, 5+n/9%50, 5+n/450%9))
+	writer := []string{"+15555550142", "+15555550142", "+15555550144"}[n%3]
+	l.texts(writer, fmt.Sprintf("creek %d %d %d", 5+n%9, 5+n/9%50, 5+n/450%9))
 	switch l.dice.IntN(12) {
 	case 0, 1:
 		l.texts("+15555550143", fmt.Sprintf("estado creek %d", n))
@@ -246,7 +247,7 @@ func (l *lab) write(phone, words string) {
 // timeGoes: minutes or hours pass in the dark; the modem's server works on.
 func (l *lab) timeGoes() {
 	gap := time.Duration(1+l.dice.IntN(9)) * time.Minute
-	if l.dice.IntN(5) == 0 {
+	if l.dice.IntN(9) == 0 {
 		gap = time.Duration(3+l.dice.IntN(6)) * time.Hour
 	}
 	if l.modem != nil && gap > time.Hour {
@@ -364,19 +365,32 @@ func (l *lab) mend() {
 	for range 40 {
 		l.clock.set(l.now, true)
 		cmd := l.begin()
-		for range 3000 {
-			if l.board.met() != starting {
-				break
-			}
-			time.Sleep(time.Millisecond)
-		}
-		time.Sleep(300 * time.Millisecond)
+		left := l.untilNothingMoves()
 		l.end(cmd, syscall.SIGTERM)
-		if l.unheard() == 0 && l.onItsWay() == 0 {
+		if left == 0 {
 			return
 		}
 		l.now = l.now.Add(2 * time.Hour)
 	}
+}
+
+// untilNothingMoves waits while a daemon that is well gets on, and gives how much is
+// left to do: what comes back only hours later.
+func (l *lab) untilNothingMoves() (left int) {
+	for l.board.at(starting) {
+		time.Sleep(time.Millisecond)
+	}
+	for still := 0; still < 12; still++ {
+		time.Sleep(60 * time.Millisecond)
+		now := l.unheard() + l.onItsWay()
+		if now != left || l.board.met() != waiting {
+			still = 0
+		}
+		if left = now; left == 0 && still > 2 {
+			break
+		}
+	}
+	return left
 }
 
 // onItsWay counts what is heard or said in part.
