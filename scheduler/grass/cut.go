@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	cutNodes = 32 // nodes for X
+	cutNodes = 16 // nodes for X
 	atPoints = 12 // nodes for the growth of the falls
 )
 
@@ -31,7 +31,8 @@ func (m *mixture) setNodes() {
 		x := low * (1 - legendre.x[k])
 		z := (x - m.mu) / m.sd
 		step := -low * legendre.w[k]
-		m.node[k], m.below[k], m.weight[k] = x, phiCum(z)*step, phiDen(z)/m.sd*step
+		cum, den := phi(z)
+		m.node[k], m.below[k], m.weight[k] = x, cum*step, den/m.sd*step
 	}
 }
 
@@ -56,11 +57,11 @@ func (m *mixture) stays(y float64) float64 {
 		part := 0.0
 		for k := range cutNodes {
 			z := y/m.err - a*m.node[k]
-			part += m.below[k] * math.Exp(-0.5*z*z)
+			part += m.below[k] * phiDen(z)
 		}
 		sum += m.share[j] * a * part
 	}
-	return -sum / math.Sqrt(2*math.Pi)
+	return -sum
 }
 
 // meanStays is what the cut at 0 adds to the mean height, inches: the falls with

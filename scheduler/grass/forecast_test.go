@@ -30,9 +30,9 @@ func byHand(g Growth, ask Ask) (mean, chance float64, cdf func(float64) float64)
 		top = MaxHeight
 	}
 	cdf = func(h float64) float64 {
-		return at(func(grown float64) float64 { return phiCum((h - ask.Start - grown) / g.Error) })
+		return at(func(grown float64) float64 { return exactPhi((h - ask.Start - grown) / g.Error) })
 	}
-	mean = at(func(grown float64) float64 { return capped(ask.Start+grown, g.Error, top) })
+	mean = at(func(grown float64) float64 { return exactCapped(ask.Start+grown, g.Error, top) })
 	if ask.Target <= top {
 		chance = 1 - cdf(ask.Target)
 	}

@@ -111,8 +111,9 @@ func (m *mixture) uncut(y float64) (p, density float64) {
 		a := m.a(i)
 		sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
 		z := (y - a*m.mu) / sd
-		p += phiCum(z)
-		density += phiDen(z) / sd
+		cum, den := phi(z)
+		p += cum
+		density += den / sd
 	}
 	n := float64(len(m.ahead))
 	return p / n, density / n

@@ -6,18 +6,13 @@ import "math"
 func (m *mixture) point(p float64) float64 { return max(m.start+m.rise(p), 0) }
 
 // rise is the p point in inches above the start, by Newton steps kept inside a
-// shrinking bracket: first over a few growths that stand for all falls, as if
-// there were no cut at 0, and then, from so near that a step or two does it,
-// over the falls themselves and with the cut. Near its root a Newton step leaves
-// an error of the order of the step squared, so a step under a thousandth of the
-// height error is the last. With the cut the slope used is not quite the right
-// one, and the more is cut the smaller the last step must be.
+// shrinking bracket. Near its root a Newton step leaves an error of the order of
+// the step squared, so a step under a thousandth of the height error is the last.
+// With the cut the slope used is not quite the right one, and the more is cut the
+// smaller the last step must be.
 func (m *mixture) rise(p float64) float64 {
 	least, most, y := m.bracket(p)
 	last := 1e-3 * m.err
-	if len(m.ahead) > 2*atPoints {
-		y = newton(p, least, most, y, last, m.roughly)
-	}
 	if m.cut > 0 {
 		last = min(1e-3, 1e-6/m.cut) * m.err
 	}
@@ -47,20 +42,6 @@ func newton(p, lo, hi, y, last float64, f func(float64) (float64, float64)) floa
 		}
 	}
 	return y
-}
-
-// roughly is uncut over the few growths of layPoints: near enough to start from.
-func (m *mixture) roughly(y float64) (p, density float64) {
-	if !m.laid {
-		m.layPoints()
-	}
-	for j, a := range m.points {
-		sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
-		z := (y - a*m.mu) / sd
-		p += m.share[j] * phiCum(z)
-		density += m.share[j] * phiDen(z) / sd
-	}
-	return p, density
 }
 
 // bracket gives bounds for the p point above the start and a first guess: that

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
 )
 
@@ -29,12 +30,17 @@ func TestReadingByHand(t *testing.T) {
 	}
 }
 
-// Two-sided 95 % t: df 4 2.776, 9 2.262, 14 2.145, 19 2.093, 24 2.064, 29 2.045
-// (any printed t table).
+// Two-sided 95 % t, upper critical values at 0.975 (NIST/SEMATECH e-Handbook of
+// Statistical Methods, 1.3.6.7.2), and those of gonum between them.
 func TestIntervalAgreesWithTheTTable(t *testing.T) {
-	for df, want := range map[int]float64{4: 2.776, 9: 2.262, 14: 2.145, 19: 2.093, 24: 2.064, 29: 2.045} {
-		if got := tTwoSided(0.95, df); math.Abs(got-want) > 0.0005 {
+	for df, want := range map[int]float64{1: 12.706, 2: 4.303, 4: 2.776, 9: 2.262, 14: 2.145, 19: 2.093, 24: 2.064, 29: 2.045, 60: 2.000, 100: 1.984} {
+		if got := tTwoSided(df); math.Abs(got-want) > 0.0005 {
 			t.Errorf("t with %d degrees of freedom is %.4f, printed %.3f", df, got, want)
+		}
+	}
+	for df := 1; df <= 500; df++ {
+		if got, want := tTwoSided(df), (distuv.StudentsT{Sigma: 1, Nu: float64(df)}).Quantile(0.975); math.Abs(got-want) > 3e-7 {
+			t.Errorf("t with %d degrees of freedom is %.8f, gonum says %.8f", df, got, want)
 		}
 	}
 }
@@ -133,7 +139,7 @@ func TestAddingPlantsWhileWalking(t *testing.T) {
 func TestMoreToSettleIsTheLeast(t *testing.T) {
 	s := sample(t, 8, 10, 9, 12, 7)
 	m := s.MoreToSettle(8)
-	half := func(n int) float64 { return tTwoSided(0.95, n-1) * s.SD / math.Sqrt(float64(n)) }
+	half := func(n int) float64 { return tTwoSided(n-1) * s.SD / math.Sqrt(float64(n)) }
 	if gap := s.Mean - 8; half(5+m) > gap || half(5+m-1) <= gap {
 		t.Errorf("%d more plants: half-width %.3f, one less %.3f, gap %.3f", m, half(5+m), half(5+m-1), gap)
 	}
