@@ -8,7 +8,7 @@ import (
 
 const (
 	cutNodes = 16 // nodes for X
-	atPoints = 12 // nodes for the growth of the falls
+	atPoints = 8 // nodes for the growth of the falls
 )
 
 // legendre holds the nodes and weights on [0, 1].
@@ -113,8 +113,9 @@ func (m *mixture) layPoints() {
 			term[j] = bary[j] / d
 			sum += term[j]
 		}
+		sum = 1 / (sum * n)
 		for j := range m.points {
-			m.share[j] += term[j] / sum / n
+			m.share[j] += term[j] * sum
 		}
 	}
 }

@@ -109,9 +109,10 @@ func (g Growth) Reach(start, s float64) float64 {
 	if !Believable(start) {
 		return 0
 	}
-	f := g.Forecast(Ask{Start: start, Ahead: []float64{s}})
-	if !f.Known() {
+	if !g.Known() {
 		return start
 	}
-	return f.Mean
+	var m mixture
+	m.set(g, Ask{Start: start, Ahead: []float64{s}})
+	return min(m.mean(), m.top)
 }

@@ -71,6 +71,7 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 		g.Plants = append(g.Plants, l.plant(p, h))
 		tall = tall || h.Tall.Known()
 	}
+	g.Nights = make([]shut.Night, 0, len(l.nights))
 	for _, n := range l.nights {
 		if n.Only == "" || n.Only == p.ID {
 			if tall {
@@ -86,6 +87,7 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	if call, ended := l.drought(p, g.Years[1].Turn); call != nil {
 		g.Dry, g.Rained = *call, ended
 	}
+	g.Readings = make([]shut.Reading, 0, len(read.visits))
 	for i := range read.visits {
 		v := &read.visits[i]
 		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Mean: v.Sample.Mean})
