@@ -12,9 +12,13 @@ type csvLayout struct {
 	header    []byte
 	delimiter byte
 	at        [len(usualNames)]int
-	last      int      // the last column that is read
+	columns   []int    // what each column is, as far as any is read; skipped is none
 	unit      Unit     // of minimum and maximum; unknown until the values tell it
 	rain      rainUnit // of the rain
+
+	// The month of the last date, with its year, first slot and days.
+	month             uint64
+	year, first, days int
 
 	// The line at hand and where in it each field lies: numbers, since slices
 	// would be looked at by the garbage collector, line for line.
@@ -36,6 +40,7 @@ const (
 	minFlags
 	maxFlags
 	rainFlags
+	skipped
 )
 
 // usualNames are what the columns are called where nobody says otherwise: plain
@@ -95,7 +100,9 @@ func (rd *reader) csvLine(b []byte) {
 	if b[0] == rd.csv.header[0] && bytes.Equal(b, rd.csv.header) {
 		return // yearly files put one after the other repeat it
 	}
-	rd.csvDay(b)
+	if !rd.plainDay(b) {
+		rd.csvDay(b)
+	}
 }
 
 // layoutOf finds the columns by the names of the header.
@@ -120,7 +127,6 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 				l.at[c] = at
 			}
 		}
-		l.last = max(l.last, l.at[c])
 		switch {
 		case l.at[c] >= 0:
 		case c == minColumn:
@@ -129,7 +135,13 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 			return nil, fmt.Errorf("no column %q in the header; it has %s", options[0], have)
 		}
 	}
-	l.fields = make([]span, l.last+1)
+	l.columns = slices.Repeat([]int{skipped}, slices.Max(l.at[:])+1)
+	for c, at := range l.at {
+		if at >= 0 {
+			l.columns[at] = c
+		}
+	}
+	l.fields = make([]span, len(l.columns))
 	return l, l.units(names, want.Unit)
 }
 

@@ -123,31 +123,8 @@ func (l *csvLayout) number(text []byte) (int64, bool) {
 // split parts a line into its fields without the quotes around them, as far as
 // anything is read; false where a quote is not closed.
 func (l *csvLayout) split(b []byte) bool {
-	l.line, l.found = b, 0
-	fields, n, start := l.fields, 0, 0
-	for i, c := range b {
-		if c == '"' {
-			l.found = n
-			return l.splitQuoted(start)
-		}
-		if c != l.delimiter {
-			continue
-		}
-		fields[n] = span{int32(start), int32(i)}
-		n++
-		if start = i + 1; n == len(fields) {
-			l.found = n
-			return true
-		}
-	}
-	fields[n] = span{int32(start), int32(len(b))}
-	l.found = n + 1
-	return true
-}
-
-// splitQuoted goes on with a line from the first field that has a quote in it.
-func (l *csvLayout) splitQuoted(at int) bool {
-	for b := l.line; l.found < len(l.fields); l.found++ {
+	at := 0
+	for l.line, l.found = b, 0; l.found < len(l.fields); l.found++ {
 		for at < len(b) && b[at] == ' ' {
 			at++
 		}

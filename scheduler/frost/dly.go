@@ -18,8 +18,6 @@ const (
 type dlyReader struct {
 	line  [dlyLineLen]byte // a line whose blanks at the end were cut off
 	month dlyMonth
-	temps dlyMemo
-	rain  *dlyMemo // made at the first line of rain
 }
 
 // dlyLine takes one month of one element.
@@ -75,15 +73,8 @@ func (rd *reader) wholeDlyLine(b []byte, days int) ([]byte, bool) {
 // dlyMonth takes the values of a whole line: all of them or, where one cannot
 // be read or stands on a day that the month does not have, none.
 func (rd *reader) dlyMonth(b []byte, kind element, year, month int) {
-	memo := &rd.dly.temps
-	if kind == elementRain {
-		if rd.dly.rain == nil {
-			rd.dly.rain = new(dlyMemo)
-		}
-		memo = rd.dly.rain
-	}
 	m := &rd.dly.month
-	memo.read(b[dlyDays:], kind, m)
+	rd.memo.read(b[dlyDays:], kind, m)
 	days := monthDays(year, month)
 	if i := m.unreadable; i >= 0 {
 		rd.bad("no value for day %d of %d-%02d: %q", i+1, year, month, b[dlyDays+i*dlyGroup:][:5])

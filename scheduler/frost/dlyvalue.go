@@ -45,17 +45,22 @@ func readDlyValue(group []byte, kind element) dlyValue {
 	return dlyValue{thousandths: v}
 }
 
-// dlyMemo remembers groups of one kind that were read before and were fine. A
-// station has a few hundred different values in all its years, and to know one
-// again is several times as fast as to read it. It is a plain table: two groups
-// with one place push each other out.
-type dlyMemo [1 << memoBits]struct {
-	group uint64
-	value Temp
+// A memo remembers values that were read before and were fine. A
+// station has a few hundred different ones in all its years, and to know one
+// again is several times as fast as to read it. It is a plain table: two with one
+// place push each other out.
+type memo [1 << memoBits]remembered
+
+type remembered struct {
+	group uint64 // the characters, and whether they are rain; 0 in an empty place
+	value Temp   // of rain too
 }
 
+// of is the place of a group.
+func (m *memo) of(group uint64) *remembered { return &m[group*memoSpread>>(64-memoBits)] }
+
 const (
-	memoBits = 11
+	memoBits = 12
 	// memoMask keeps of a group what decides the value: the number, lowest byte
 	// first, and the quality flag.
 	memoMask = 0x00ff_00ff_ffff_ffff
@@ -73,12 +78,13 @@ type dlyMonth struct {
 }
 
 // read takes the 31 groups of a line.
-func (m *dlyMemo) read(groups []byte, kind element, month *dlyMonth) {
+func (m *memo) read(groups []byte, kind element, month *dlyMonth) {
 	month.flagged, month.impossible, month.unreadable = 0, 0, -1
 	groups = groups[:31*dlyGroup]
+	of := uint64(kind&elementRain) << 56
 	for i := range month.thousandths {
-		group := binary.LittleEndian.Uint64(groups[i*dlyGroup:]) & memoMask
-		known := &m[group*memoSpread>>(64-memoBits)]
+		group := binary.LittleEndian.Uint64(groups[i*dlyGroup:])&memoMask | of
+		known := m.of(group)
 		if known.group != group {
 			v := readDlyValue(groups[i*dlyGroup:][:dlyGroup], kind)
 			if v.state != valueFine {

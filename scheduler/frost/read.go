@@ -124,10 +124,11 @@ type reader struct {
 	blank   int
 	csv     *csvLayout
 	dly     *dlyReader // for the two forms of GHCN-Daily
-	inverse int        // days with the minimum above the maximum
-	both    int        // days with both
-	hourly  int        // rows of the same day as the row before
-	before  dayRow     // that row
+	memo    memo
+	inverse int    // days with the minimum above the maximum
+	both    int    // days with both
+	hourly  int    // rows of the same day as the row before
+	before  dayRow // that row
 	fatal   error
 }
 
@@ -137,7 +138,7 @@ func (rd *reader) lines(in *bufio.Reader) error {
 	for {
 		line, err := in.ReadSlice('\n')
 		rd.line++
-		if errors.Is(err, bufio.ErrBufferFull) {
+		if err == bufio.ErrBufferFull {
 			return fmt.Errorf("%s:%d: no line end within %d KiB; this is no daily record, or its line ends are not those of Unix or Windows", rd.rec.Name, rd.line, longestLine>>10)
 		}
 		if n := len(line); n > 0 && line[n-1] == '\n' {
@@ -157,10 +158,11 @@ func (rd *reader) lines(in *bufio.Reader) error {
 		if lost := rd.rec.Problems.BadLines + rd.blank; lost > hopeless && lost > rd.good {
 			return rd.hopeless()
 		}
-		if errors.Is(err, io.EOF) {
+		switch err {
+		case nil:
+		case io.EOF:
 			return nil
-		}
-		if err != nil {
+		default:
 			return readError(rd.rec.Name, rd.line, err)
 		}
 	}

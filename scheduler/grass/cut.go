@@ -8,7 +8,7 @@ import (
 
 const (
 	cutNodes = 16 // nodes for X
-	atPoints = 8 // nodes for the growth of the falls
+	atPoints = 8  // nodes for the growth of the falls
 )
 
 // legendre holds the nodes and weights on [0, 1].
