@@ -23,6 +23,9 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 		if p.reader.hinted(t.f, hWordToo) && !p.endsOn(toks, i) {
 			return made, 0
 		}
+		if made, n = p.dateBehind(toks, i); n > 0 {
+			return made, n
+		}
 		return p.weekday(toks, i, false), 1
 	case rLast:
 		if i+1 < len(toks) && toks[i+1].role == rWeekday {
@@ -55,6 +58,28 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 	return made, 0
 }
 
+// dateBehind reads the date that stands behind a weekday: mon 10/26, friday the 23rd.
+func (p *parser) dateBehind(toks []token, i int) (made token, n int) {
+	j := i + 1
+	for j < len(toks) && (toks[j].is(sComma) || toks[j].s == "." && toks[j].glued || p.reader.hinted(toks[j].s, hBeforeDay)) {
+		j++
+	}
+	switch {
+	case j >= len(toks):
+		return made, 0
+	case toks[j].is(sDate):
+		made, n = toks[j], 1
+	case toks[j].role == rMonth:
+		made, n = p.monthFirst(toks, j)
+	case toks[j].role == rNumber && toks[j].typed:
+		made, n = p.dayFirst(toks, j)
+	}
+	if n == 0 || !made.is(sDate) || int(made.day.In(time.UTC).Weekday()) != int(toks[i].val) {
+		return made, 0
+	}
+	return p.dayToken(toks[i:j+n], made.day), j + n - i
+}
+
 // endsOn reports whether a weekday that is a word of its own stands as a day: at
 // the end of what is said, and behind something of the trade.
 func (p *parser) endsOn(toks []token, i int) bool {
@@ -62,7 +87,7 @@ func (p *parser) endsOn(toks []token, i int) bool {
 		return false
 	}
 	before := &toks[i-1]
-	return before.role == rLast || before.is(anchors|sIn|sMeasure|sBeast) && (before.span > 1 || !p.reader.hinted(before.f, hArticle))
+	return before.role == rLast || before.role == rNumber || before.is(anchors|sIn|sMeasure|sBeast) && (before.span > 1 || !p.reader.hinted(before.f, hArticle))
 }
 
 // dayFirst reads 14 oct, 14 de octubre, 14th, two days ago.
@@ -99,18 +124,18 @@ func (p *parser) dayFirst(toks []token, i int) (made token, n int) {
 	return made, 0
 }
 
-// dayBehind reports whether a number is the day of a frost: a word that stands
-// before days stands before it, and nothing that it may count behind it.
+// dayBehind reports whether a number is the day of what was done: a word that
+// stands before days stands before it, and nothing that it may count behind it.
 func (p *parser) dayBehind(toks []token, i int) bool {
 	t := &toks[i]
 	if !p.reader.hinted(toks[i-1].s, hBeforeDay) || !t.typed || t.val < 1 || t.val > 31 || t.val != float64(int(t.val)) {
 		return false
 	}
-	frost := false
+	told := false
 	for k := range toks {
-		frost = frost || toks[k].is(sFrost)
+		told = told || toks[k].is(sFrost|sEvent|verbs) && !toks[k].is(sMeasure)
 	}
-	return frost && (i+1 == len(toks) || toks[i+1].is(sStop|sComma|sAt|sIn|sOn|sPlace))
+	return told && !p.reader.fields.hasNumber(t.val) && (i+1 == len(toks) || toks[i+1].is(sStop|sComma|sAt|sIn|sOn|sPlace))
 }
 
 // monthFirst reads oct 14, october 14th, octubre 14.
@@ -244,11 +269,12 @@ func (p *parser) dayOfMonth(toks []token, d int) token {
 // one to come.
 func (p *parser) weekday(toks []token, i int, last bool) token {
 	back := (int(p.day.In(time.UTC).Weekday()) - int(toks[i].val) + 7) % 7
-	if back == 0 {
+	heads := !last && (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && (toks[i+1].is(sColon) || toks[i+1].s == "\n")
+	if back == 0 && !heads {
 		back = 7
 	}
 	t := p.dayToken(toks[i:i+1], p.day.AddDays(-back))
-	if !last {
+	if !last && !heads {
 		t.set |= sSoft
 	}
 	return t

@@ -25,28 +25,46 @@ func (p *parser) height(toks []token, i int) (made token, n int) {
 	case next.role == rFoot || (next.s == "'" && next.glued):
 		return p.feet(toks, i)
 	case next.role == rUnit || (next.s == `"` && next.glued):
-		return p.andAHalf(toks, i, measured(toks[i:i+2], max(next.val, boolInch(next))))
+		return p.withPart(toks, i, i+1, toks[i].val)
 	case next.role == rUnitIn && p.inIsUnit(toks, i+1):
 		return measured(toks[i:i+2], 1), 2
 	}
 	return made, n
 }
 
-// andAHalf reads the half that stands behind the unit: nine inches and a half.
-func (p *parser) andAHalf(toks []token, i int, whole token) (token, int) {
-	k := i + 2
-	if k+1 < len(toks) && toks[k].is(sAnd) && whole.val == float64(int(whole.val)) {
-		k++
-		if toks[k].role == rArticle && k+1 < len(toks) {
-			k++
-		}
-		if toks[k].role == rHalf {
-			t := join(toks[i : k+1])
-			t.lex, t.unit, t.places = lex{set: sNum, role: rNumber, val: whole.val + toks[k].val}, whole.unit, nil
-			return t, k + 1 - i
-		}
+// part reads what stands behind a unit: and a half, y cuarto, and two tenths.
+func (p *parser) part(toks []token, k int) (add float64, n int) {
+	if k+1 >= len(toks) || !toks[k].is(sAnd) {
+		return 0, 0
 	}
-	return whole, 2
+	j, times := k+1, 1.0
+	switch {
+	case toks[j].role == rArticle || p.reader.hinted(toks[j].s, hCountedOne):
+		j++
+	case toks[j].role == rNumber && toks[j].val < 1:
+		return toks[j].val, j + 1 - k
+	case toks[j].role == rNumber && toks[j].val <= 3:
+		times = toks[j].val
+		j++
+	}
+	if j < len(toks) && toks[j].role == rHalf && times*toks[j].val < 1 {
+		return times * toks[j].val, j + 1 - k
+	}
+	return 0, 0
+}
+
+// withPart is a length with the part behind its unit, if it has one.
+func (p *parser) withPart(toks []token, i, unit int, v float64) (token, int) {
+	size := toks[unit].val
+	if size == 0 {
+		size = 1 // an inch by its mark
+	}
+	n := unit + 1 - i
+	if v == float64(int(v)) {
+		add, used := p.part(toks, unit+1)
+		v, n = v+add, n+used
+	}
+	return measuredAs(toks[i:i+n], v, size), n
 }
 
 // ish skips the end of 9ish and 9-ish.
@@ -59,13 +77,6 @@ func (p *parser) ish(toks []token, j int) int {
 		return k + 1
 	}
 	return j
-}
-
-func boolInch(t token) float64 {
-	if t.s == `"` {
-		return 1
-	}
-	return 0
 }
 
 func measured(toks []token, unit float64) token {
@@ -95,13 +106,8 @@ func (p *parser) feet(toks []token, i int) (made token, n int) {
 	if k < len(toks) && toks[k].is(sAnd|sComma) && k+2 < len(toks) && toks[k+1].role == rNumber && inchUnit(toks[k+2]) {
 		k++
 	}
-	if k < len(toks) && toks[k].is(sAnd) { // a foot and a half
-		if k+2 < len(toks) && p.reader.hinted(toks[k+1].s, hCountedOne) && toks[k+2].role == rHalf {
-			return measuredAs(toks[i:k+3], v+toks[k+2].val, 12), k + 3 - i
-		}
-		if k+1 < len(toks) && toks[k+1].role == rHalf {
-			return measuredAs(toks[i:k+2], v+toks[k+1].val, 12), k + 2 - i
-		}
+	if add, used := p.part(toks, k); used > 0 { // a foot and a half
+		return measuredAs(toks[i:k+used], v+add, 12), k + used - i
 	}
 	if k < len(toks) && toks[k].role == rNumber && toks[k].val < 12 {
 		if k+1 < len(toks) && inchUnit(toks[k+1]) {
@@ -127,34 +133,29 @@ func measuredAs(toks []token, v, unit float64) token {
 	return t
 }
 
-// wordedLength reads a length whose number is a word for one or a half: half an
-// inch, medio pie, and of rain an inch.
+// wordedLength reads a length whose number is a word for one or a half, or is
+// left out: half an inch, medio pie, an inch and a half, and of rain an inch.
 func (p *parser) wordedLength(toks []token, i int) (made token, n int) {
-	j, v := i, 0.0
+	j, v := i, 1.0
 	switch {
 	case toks[i].role == rHalf:
 		v = toks[i].val
 		if j++; j < len(toks) && toks[j].role == rArticle {
 			j++
 		}
-	case toks[i].role == rArticle && rains(toks):
-		v, j = 1, i+1
-	default:
+	case toks[i].role == rArticle:
+		j++
+	case i > 0 && (toks[i-1].role == rNumber || toks[i-1].role == rUnit):
 		return made, 0
 	}
 	if j >= len(toks) || toks[j].role != rUnit && toks[j].role != rFoot {
 		return made, 0
 	}
-	unit := toks[j].val
-	if k := j + 2; k < len(toks) && toks[j+1].is(sAnd) && toks[k].role == rNumber && toks[k].val < 1 { // an inch and a tenth
-		return measuredAs(toks[i:k+1], v+toks[k].val, unit), k + 1 - i
-	} else if k < len(toks) && toks[j+1].is(sAnd) && (toks[k].role == rHalf || k+1 < len(toks) && toks[k].role == rArticle && toks[k+1].role == rHalf) {
-		if toks[k].role != rHalf {
-			k++
-		}
-		return measuredAs(toks[i:k+1], v+toks[k].val, unit), k + 1 - i
+	made, n = p.withPart(toks, i, j, v)
+	if v == 1 && made.val == 1 && !rains(toks) || j == i && made.val == 1 && toks[j].role != rUnit {
+		return made, 0 // an inch of what?
 	}
-	return measuredAs(toks[i:j+1], v, unit), j + 1 - i
+	return made, n
 }
 
 // rains reports whether a text speaks of rain, so that 'an inch' is an amount.

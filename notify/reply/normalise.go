@@ -30,6 +30,9 @@ var plain = map[rune]string{
 	'❓': "? ", '❔': "? ", '⁉': "? ", '❗': "! ", '‼': "! ",
 }
 
+// rewritten are marks of two or three characters.
+var rewritten = strings.NewReplacer("''", `"`, "+/-", "±", "+-", "±")
+
 // normalise makes one spelling of a text: lower case, composed accents, plain
 // quotes and dashes, ASCII digits, no invisible characters, no pictures.
 func normalise(text string) string {
@@ -43,7 +46,7 @@ func normalise(text string) string {
 	for _, r := range text {
 		writePlain(&b, r)
 	}
-	return strings.ReplaceAll(b.String(), "''", `"`)
+	return rewritten.Replace(b.String())
 }
 
 func writePlain(b *strings.Builder, r rune) {

@@ -15,7 +15,7 @@ func (p *parser) values(toks []token) []token {
 		switch {
 		case t.kind == mark && (strings.ContainsAny(t.s, `"'()[]{}*_<>^`) || t.s == "°"):
 			if !p.inchMark(toks, i) {
-				if t.s == "<" || t.s == ">" || t.s == "^" {
+				if t.s == "<" || t.s == ">" || t.s == "^" || t.s == "'" && i+1 < len(toks) && toks[i+1].kind == digits && toks[i+1].glued {
 					t.lex = lex{guard: gUnknown}
 					out = append(out, t)
 				}
@@ -28,6 +28,9 @@ func (p *parser) values(toks []token) []token {
 			i++ // approx. 9
 		case t.s == "." && t.glued && len(out) > 0 && unitWord(out[len(out)-1]) && i+1 < len(toks) && toks[i+1].is(where|sTo|sMeasure) && !toks[i+1].is(sStop):
 			i++ // 10 in. on creek
+		case t.s == "±" && i+1 < len(toks) && toks[i+1].kind == digits:
+			_, n := p.chain(toks, i+1) // how far off it may be
+			i += n + 1
 		case t.kind == digits && !t.is(sPlace):
 			made, n := p.chain(toks, i)
 			out = append(out, made...)

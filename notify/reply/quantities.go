@@ -1,5 +1,7 @@
 package reply
 
+import "strings"
+
 // quantities gives every number its sense: a height, or one of the many things
 // that are none: a clock time, money, a count of heads, a temperature.
 func (p *parser) quantities(toks []token) []token {
@@ -32,6 +34,8 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 			return odd(toks[i:i+2], gThing), 2
 		}
 		return t, 1
+	case t.s == "'" && i+1 < len(toks) && toks[i+1].glued && toks[i+1].typed && len(toks[i+1].s) == 2:
+		return year(toks[i : i+2]), 2
 	case t.s == "-" && !t.glued && i+1 < len(toks) && toks[i+1].glued && toks[i+1].role == rNumber:
 		if made, n = p.other(toks, i+1); n > 0 && made.is(sTemp) { // -2 C
 			toks[i+1].val = -toks[i+1].val
@@ -39,6 +43,10 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 			return made, n + 1
 		}
 		return odd(toks[i:i+2], gBad), 2 // a number below zero
+	case p.reader.hinted(t.s, hCountOf) && i+2 < len(toks) && toks[i+1].s == "=" && toks[i+2].role == rNumber: // n=5
+		made = join(toks[i : i+3])
+		made.lex = lex{set: sPlants, val: toks[i+2].val}
+		return made, 3
 	case t.role == rBetween:
 		if lo, k := p.height(toks, i+1); k > 0 {
 			if j := i + 1 + k; j < len(toks) && (toks[j].is(sAnd|sTo) || toks[j].role == rRangeTo) {
@@ -52,12 +60,6 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		made = join(toks[i : i+2])
 		made.lex = t.lex
 		return made, 2
-	case t.role == rFoot && i+1 < len(toks) && toks[i+1].is(sAnd): // a foot and a half, without the a
-		implied := append([]token{{lex: lex{role: rNumber, val: 1}, kind: word, s: "1", from: t.from, to: t.from}}, toks[i:min(i+4, len(toks))]...)
-		if made, n = p.feet(implied, 0); n > 2 {
-			return made, n - 1
-		}
-		return t, 1
 	case t.role != rNumber:
 		return t, 0
 	case i > 0 && (toks[i-1].is(sAll) || p.reader.hinted(toks[i-1].s, hBeforeHeads)):
@@ -73,6 +75,9 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 	if made, n = p.other(toks, i); n > 0 {
 		return made, n
 	}
+	if made, n = p.fourDigits(toks, i); n > 0 {
+		return made, n
+	}
 	made, n = p.height(toks, i)
 	inList := i > 1 && toks[i-1].is(sDash) && toks[i-2].role == rNumber // 9 - 10 - 11
 	if j := i + n; !inList && j+1 < len(toks) && (toks[j].role == rRangeTo || toks[j].is(sDash) && !toks[j].glued) {
@@ -83,6 +88,33 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		}
 	}
 	return made, n
+}
+
+// fourDigits reads a year or an hour of the day in four digits, and a year in two
+// behind an apostrophe: 2019, 0900, '88. Neither is a height.
+func (p *parser) fourDigits(toks []token, i int) (made token, n int) {
+	t := &toks[i]
+	if !t.typed || len(t.s) != 4 || strings.ContainsAny(t.s, ".,/") || i+1 < len(toks) && unitWord(toks[i+1]) && toks[i+1].role != rUnitIn {
+		return made, 0
+	}
+	made = year(toks[i : i+1])
+	before := i > 0 && (p.reader.hinted(toks[i-1].s, hBeforeHour) || toks[i-1].is(sAt))
+	switch x := int(t.val); {
+	case x == p.day.Year:
+		made.lex = lex{set: sFill}
+	case t.s[0] == '0' || before && x < 2400 && x%100 < 60:
+		made.lex = lex{set: sClock}
+	case x < 1900 || x > p.day.Year+1:
+		return made, 0
+	}
+	return made, 1
+}
+
+// year makes one token of a year: what stands beside it tells of another time.
+func year(toks []token) token {
+	t := join(toks)
+	t.lex, t.typed, t.places = lex{guard: gBefore}, false, nil
+	return t
 }
 
 // listGoesOn reports whether numbers parted by spaced dashes are three or more.
