@@ -1,6 +1,9 @@
 package reply
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // A name is one of the names of a paddock or a herd, as pieces: words without
 // accents, and numbers in digits whatever way they were written.
@@ -82,6 +85,8 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 		j += used
 		if w, ok := n.exact[key.String()]; ok && bears(toks[i:j]) && !hasUnit(toks, j) {
 			who, end = w, j
+		} else if ok && bears(toks[i:j]) && toks[j].s == possessiveS && j+1 < len(toks) && (toks[j+1].kind == digits || n.voc.hints[hBeforeHour][toks[j+1].s]) {
+			who, end = w, j+1 // the 80s at ten
 		} else if toks[j-1].poss || strings.HasSuffix(p, "s") && len(p) > 4 { // Hill's, hills
 			if w, ok := n.exact[strings.TrimSuffix(key.String(), "s")]; ok {
 				who, end = w, j
@@ -118,6 +123,10 @@ func (n *naming) resolve(toks []token, t *tongue) []token {
 			who, end, slipped = near, to, true
 		}
 		if end == i {
+			who, end = n.shortened(toks, i, t)
+			slipped = end > i
+		}
+		if end == i {
 			out = append(out, toks[i])
 			i++
 			continue
@@ -146,6 +155,50 @@ func (n *naming) articled(toks []token, i int) (who []int, end int) {
 		return []int{x}, i + used
 	}
 	return nil, i
+}
+
+// shortened finds the only name that a word may stand for: one that begins with
+// it, and has the number behind it (sec 7), or of several words the first, where
+// a number follows (buck 9).
+func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) {
+	w := toks[i].f
+	if toks[i].kind != word || len(w) < 3 || i+1 >= len(toks) || n.what != sPlace {
+		return nil, i
+	}
+	p, isDigits, used := n.voc.namePiece(toks, i+1)
+	follows := isDigits && used > 0
+	if !follows && toks[i+1].s == ":" && i+2 < len(toks) {
+		_, follows, _ = n.voc.namePiece(toks, i+2)
+	}
+	end = i
+	for _, nm := range n.names {
+		to := i
+		switch {
+		case len(nm.pieces) < 2 || nm.digits[0]:
+		case nm.digits[1]:
+			if isDigits && len(nm.pieces) == 2 && p == nm.pieces[1] && strings.HasPrefix(nm.pieces[0], w) && !partOfNumber(toks, i+1+used) && !hasUnit(toks, i+1+used) {
+				to = i + 1 + used
+			}
+		case follows && w == nm.pieces[0] && !slices.Contains(nm.digits, true) && t.namesNothing(w):
+			to = i + 1
+		}
+		switch {
+		case to > end:
+			who, end = []int{nm.index}, to
+		case to > i && to == end:
+			who = include(who, nm.index)
+		}
+	}
+	if len(who) != 1 {
+		return nil, i
+	}
+	return who, end
+}
+
+// namesNothing reports whether a word has no meaning, or is only a thing.
+func (t *tongue) namesNothing(w string) bool {
+	list := t.lexicon[w]
+	return len(list) == 0 || len(list[len(list)-1].words) > 1 || list[len(list)-1].lex == lex{guard: gThing}
 }
 
 const possessiveS = "s"

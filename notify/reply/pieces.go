@@ -23,6 +23,9 @@ func (v *vocabulary) namePiece(toks []token, i int) (p string, isDigits bool, us
 	t := toks[i]
 	switch t.kind {
 	case digits:
+		if i+1 < len(toks) && toks[i+1].glued && v.hints[hOrdinal][toks[i+1].s] {
+			return strings.TrimLeft(t.f, "0") + ordinal, false, 2 // 1st bench
+		}
 		if p = strings.TrimLeft(t.f, "0"); p == "" {
 			p = "0"
 		}
@@ -32,10 +35,16 @@ func (v *vocabulary) namePiece(toks []token, i int) (p string, isDigits bool, us
 		if n > 0 {
 			return strconv.Itoa(x), true, n
 		}
+		if x, ok := v.ordinals[t.f]; ok {
+			return strconv.Itoa(x) + ordinal, false, 1
+		}
 		return fold(strings.TrimSuffix(t.s, "'s")) + possessive(t), false, 1
 	}
 	return "", false, 0
 }
+
+// ordinal marks a piece that counts: first bench and 1st bench are one name.
+const ordinal = "th"
 
 // possessive keeps the s of O'Brien's in a name; in a text it is tried both
 // with and without.

@@ -1,5 +1,10 @@
 package reply
 
+import (
+	"slices"
+	"strings"
+)
+
 // slip finds the longest name at i of which one word is a slip of the finger
 // away: one letter too many, too few, another, or two swapped. The word must be
 // of no language on file, a digit is never corrected, and short words are left
@@ -11,6 +16,9 @@ func (n *naming) slip(toks []token, i int, t *tongue) (who []int, end int) {
 	}
 	for _, nm := range n.names {
 		to := n.slipAt(nm, toks, i, t)
+		if to == i && nm.ranTogether(toks[i].f) && t.mayBeSlip(toks[i].f) {
+			to = i + 1
+		}
 		switch {
 		case to == i || to < end:
 		case to > end:
@@ -66,6 +74,12 @@ func (n *naming) slipAt(nm name, toks []token, i int, t *tongue) int {
 		return i // written right: found elsewhere
 	}
 	return j
+}
+
+// ranTogether reports whether a word is a name of several, written as one with a
+// slip in it: hayfeild.
+func (nm name) ranTogether(w string) bool {
+	return len(nm.pieces) > 1 && len(w) >= 6 && !slices.Contains(nm.digits, true) && distance(w, strings.Join(nm.pieces, "")) == 1
 }
 
 // mayHaveSlip reports whether a word of a name is long enough to be known by a

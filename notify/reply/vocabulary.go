@@ -12,12 +12,13 @@ import (
 // A vocabulary is what all languages on file hold for the reader, made ready to
 // be looked up.
 type vocabulary struct {
-	tongues map[string]func() *tongue // by the tag of a contact's language
-	other   string                    // the tag for whoever speaks none of them
-	counted map[string]int            // numbers in words
-	kinds   map[string]stockKind      // animals by one word, singular or plural
-	hints   map[hint]map[string]bool
-	whole   map[string]map[string]bool // whole messages, by the rows of optout.txt
+	tongues  map[string]func() *tongue // by the tag of a contact's language
+	other    string                    // the tag for whoever speaks none of them
+	counted  map[string]int            // numbers in words
+	ordinals map[string]int            // first, second
+	kinds    map[string]stockKind      // animals by one word, singular or plural
+	hints    map[hint]map[string]bool
+	whole    map[string]map[string]bool // whole messages, by the rows of optout.txt
 }
 
 var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(language.All()) })
@@ -25,7 +26,7 @@ var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(languag
 // newVocabulary makes ready the words of languages, the default first. A row
 // that has no meaning lists the words of a hint.
 func newVocabulary(all []*language.Language) *vocabulary {
-	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: language.Counted(all), kinds: map[string]stockKind{},
+	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: language.Counted(all), ordinals: map[string]int{}, kinds: map[string]stockKind{},
 		hints: map[hint]map[string]bool{}, whole: map[string]map[string]bool{}}
 	heard := make([][]entry, len(all))
 	for i, l := range all {
@@ -55,6 +56,14 @@ func (v *vocabulary) tongue(lang string) *tongue {
 // entries reads a row of heard.txt: words with their meanings, numbers in their
 // order, or words that a rule asks for, which make no entry.
 func (v *vocabulary) entries(row language.Row) []entry {
+	if row.Name == "ordinals" {
+		for i, spellings := range row.InOrder() {
+			for _, w := range spellings {
+				v.ordinals[w] = i + 1
+			}
+		}
+		return nil
+	}
 	if role, ok := inOrder[row.Name]; ok {
 		return count(row, role)
 	}
@@ -86,6 +95,7 @@ func (v *vocabulary) kind(w string, k stockKind) {
 
 // inOrder are the rows whose words stand for one number after the other.
 var inOrder = map[string]func(i int) lex{
+	"ordinals": func(int) lex { return lex{} },
 	"numbers":  func(i int) lex { return lex{role: rNumber, val: float64(i)} },
 	"tens":     func(i int) lex { return lex{role: rTens, val: float64(10 * (i + 2))} },
 	"months":   func(i int) lex { return lex{role: rMonth, val: float64(i + 1)} },
