@@ -58,10 +58,10 @@ func (p *parser) asksAt(i int) bool {
 func (p *parser) opens(s stretch) int {
 	for i := s.from; i < s.to; i++ {
 		t := &p.toks[i]
-		if t.guard == gAsk && !t.is(sPlace|sHerd) {
+		if t.guard == gAsk && !t.is(sPlace|sHerd) && !p.readsOn(i+1) {
 			return i
 		}
-		if p.reader.hinted(t.s, hBeginsQuestion) && i+1 < s.to &&
+		if p.reader.hinted(t.s, hBeginsQuestion) && t.is(sBe|sWas) && i+1 < s.to && !(i > s.from && p.reader.hinted(p.toks[i-1].s, hSubject)) &&
 			(p.toks[i+1].is(sFill|sStock|sHerd|sPlace|sAll|sIt) || p.toks[i+1].stock != noStock) {
 			return i
 		}
@@ -70,4 +70,18 @@ func (p *parser) opens(s stretch) int {
 		}
 	}
 	return -1
+}
+
+// readsOn reports whether a name and its heights stand at token i: ok did creek.
+// 7 8 9
+func (p *parser) readsOn(i int) bool {
+	for i < len(p.toks) && p.toks[i].is(sFill) && !p.toks[i].is(sPlace) {
+		i++
+	}
+	if i >= len(p.toks) || !p.toks[i].is(sPlace) {
+		return false
+	}
+	for i++; i < len(p.toks) && p.toks[i].is(sColon|sComma); i++ {
+	}
+	return i < len(p.toks) && p.toks[i].is(sNum) && !p.toks[i].is(sPlace)
 }

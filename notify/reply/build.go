@@ -71,7 +71,7 @@ func (p *parser) buildOne(pieces []piece, c *piece, stock []int) {
 		w = when{day: c.facts[len(c.facts)-1].Day} // it took two days
 	}
 	if c.ask == nil {
-		if c.ask = p.unsure(w, p.isPast(c), c.facts); c.ask != nil {
+		if c.ask = p.unsure(w, p.isPast(c, w), c.facts); c.ask != nil {
 			c.facts = nil
 		}
 	}
@@ -88,6 +88,8 @@ func (p *parser) placesOf(pieces []piece, c *piece, row diary.Row, of func(id st
 		for _, i := range places {
 			c.facts = append(c.facts, of(p.reader.places[i].ID)...)
 		}
+	case p.nameBeside(pieces, c) >= 0:
+		p.placeless(c, []int{p.nameBeside(pieces, c)}, of)
 	case row.Farm && row.Looser && c.form != fNoFrost && len(p.told(pieces)) > 0: // never of more ground than the text speaks of
 		p.placeless(c, p.told(pieces), of)
 	case row.Farm:
@@ -97,6 +99,21 @@ func (p *parser) placesOf(pieces []piece, c *piece, row diary.Row, of func(id st
 	default:
 		p.placeless(c, p.told(pieces), of)
 	}
+}
+
+// nameBeside gives the paddock whose name is all that the sentence behind a clause
+// says, where no other is named: heifer dead. Second bench.; -1 where there is none.
+func (p *parser) nameBeside(pieces []piece, c *piece) int {
+	told := p.told(nil)
+	for i := range pieces {
+		d := &pieces[i]
+		if d.form == fPlace && d.sentence == c.sentence+1 && len(told) == 1 && d.lo == d.from && p.chart.prep[d.from]&(sOff|sFrom) == 0 {
+			if _, to := p.sentenceOf(d); to == d.to {
+				return told[0]
+			}
+		}
+	}
+	return -1
 }
 
 // buildEvent makes the facts of hay, fire, brown tops and the like.
@@ -162,6 +179,10 @@ func (p *parser) buildWean(c *piece, w when) {
 		for _, h := range p.toks[i].herds {
 			herds = include(herds, h)
 		}
+	}
+	if named := p.in(c, sPlace); len(named) > 0 && w.word == "" && p.chart.prep[named[0]] == 0 { // destetamos el 20, where a paddock is called so
+		c.ask = p.question(diary.Question{Why: diary.WhichDay, Word: p.toks[named[0]].s})
+		return
 	}
 	if len(herds) == 0 {
 		herds = p.reader.ofKind(cows)

@@ -101,7 +101,7 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 		}
 		news = news || len(d.facts) > 0
 		for _, f := range d.facts {
-			if f.Kind == diary.Reading && len(place) == 1 && p.reader.places[place[0]].ID == f.Paddock {
+			if len(place) == 1 && p.reader.places[place[0]].ID == f.Paddock && (f.Kind == diary.Reading || d.sentence == c.sentence-1) {
 				return true
 			}
 		}

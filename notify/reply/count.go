@@ -76,7 +76,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	}
 	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) {
 		n[wAtName] += flag(p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant))
-		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0)
+		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.counted(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
 	if c.from > c.lo {
 		before := c.from - 1
@@ -91,6 +91,21 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 		n[wBeforeNumber] += flag(p.toks[c.from].is(sNum) && (p.strange(i) || p.toks[i].is(sField)))
 		n[wNoAnimals] += flag(p.toks[c.from].is(sOff|sOut) && p.stray(c.from-1)) // fenced off creek
 	}
+}
+
+// counted reports whether a number before token i may count what stands there, of
+// which there are many, or be measured in it.
+func (p *parser) counted(i int) bool {
+	last := i+1 >= len(p.toks) || !p.strange(i+1)
+	if p.toks[i-1].val == 1 || p.reader.hinted(p.toks[i].f, hHundred) || p.reader.hinted(p.toks[i].f, hNotThat) || last && p.tongue.likeUnit(p.toks[i].f) {
+		return true
+	}
+	for k := i; k < min(i+3, len(p.toks)) && p.strange(k) && (k == i || !p.marked(k)); k++ {
+		if p.reader.endsIn(p.toks[k].f, hMany) {
+			return true
+		}
+	}
+	return false
 }
 
 // stray reports whether a word right before an 'off' makes another verb of it:

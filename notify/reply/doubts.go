@@ -80,7 +80,7 @@ func (p *parser) countWords(n *[features]float64, c *piece, nums []int, listed b
 			n[wPlantCount] = flag(int(t.val) != len(nums) && !(len(nums) == 1 && n[wAverage] == 0 && p.anyIn(c, func(t *token) bool { return t.is(sAvg) })))
 		case t.is(sWas):
 			n[wWas] = 1
-		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) || p.toks[number].val < 6) && len(nums) == 1,
+		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) || p.toks[number].val < 6) && len(nums) == 1 && i < number && p.sideBySide(i, number),
 			p.reader.hinted(t.s, hMayBeRain) && p.toks[number].val < 6 && len(nums) == 1:
 			n[wFell] = 1
 		case t.is(sWeak):

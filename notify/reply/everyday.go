@@ -12,7 +12,27 @@ func (p *parser) everyday(c *piece) bool {
 			return false
 		}
 	}
-	return len(places) > 0 && !p.anchored(c) && (!p.bareOf(c) || p.saysLittle(c))
+	return len(places) > 0 && !p.anchored(c) && !p.plainly(c) && (!p.bareOf(c) || p.saysLittle(c))
+}
+
+// plainly reports whether a reading begins what is said, with its number right
+// behind the name: top is seven, my love.
+func (p *parser) plainly(c *piece) bool {
+	if c.form != fReading || !p.names(c.from) || p.saysLittle(c) {
+		return false
+	}
+	for i := c.lo; i < c.from; i++ {
+		if !p.toks[i].is(sFill|sAck|sChat) || p.reader.hinted(p.toks[i].f, hArticle) {
+			return false
+		}
+	}
+	nums := p.numbersIn(c)
+	for i := c.from + 1; i < nums[0]; i++ {
+		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace) || t.is(where|sTo) {
+			return false
+		}
+	}
+	return true
 }
 
 // isEveryday reports whether a name is a common word or a person's, and not one
@@ -21,7 +41,7 @@ func (p *parser) isEveryday(t *token) bool {
 	if t.span > 1 || len(t.places) != 1 {
 		return false
 	}
-	return t.poss || p.tongue.common[t.f] && !p.reader.hinted(t.f, hGround)
+	return t.poss || len(t.f) > 2 && p.tongue.own[t.f] && !p.reader.hinted(t.f, hGround)
 }
 
 // anchored reports whether something of the trade says that the farm is meant:

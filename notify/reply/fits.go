@@ -134,7 +134,11 @@ func (p *parser) enumerated(i, j int) bool {
 // behindEvent reports whether an event stands right before token i: cut hay off
 // creek says nothing of animals.
 func (p *parser) behindEvent(i int) bool {
-	for i--; i >= 0 && p.toks[i].is(sFill|sHerd|sStock|sBeast) && !p.toks[i].is(sComma); i-- {
+	over := sFill | sHerd | sStock | sBeast
+	if p.toks[i].is(sOff) && p.chart.prep[min(i+1, len(p.toks)-1)] == 0 {
+		over |= sPlace // burned the oaks off
+	}
+	for i--; i >= 0 && p.toks[i].is(over) && !p.toks[i].is(sComma); i-- {
 	}
 	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].is(sDead) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
 }

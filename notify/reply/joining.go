@@ -1,5 +1,7 @@
 package reply
 
+import "strings"
+
 // joinSmallWords joins small words to the date or clock time that they stand before,
 // tells clock times that are only known by what stands around them, and joins
 // sentences that hold nothing but numbers to the one before.
@@ -19,6 +21,12 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
 		}
 		if t.is(sDate | sSoft | sClock) {
+			if k := len(out) - 1; k >= 0 && t.is(sDate) && p.reader.hinted(lastWord(out[k].s), hSince) {
+				t.set &^= sSoft // since friday
+				if out[k].guard == gWhen {
+					out = out[:k]
+				}
+			}
 			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
 				t.from = out[len(out)-1].from
 				out = out[:len(out)-1]
@@ -29,6 +37,8 @@ func (p *parser) joinSmallWords(toks []token) []token {
 	}
 	return p.joinSentences(out)
 }
+
+func lastWord(s string) string { return s[strings.LastIndexByte(s, ' ')+1:] }
 
 // corrects reports whether a 'sorry' at token i takes back what was said: a
 // number or a name follows, or nothing.
@@ -64,7 +74,8 @@ func (p *parser) joinSentences(toks []token) []token {
 	for i := 1; i < len(toks); i++ {
 		prev := &toks[i-1]
 		j := i
-		for j < len(toks) && toks[j].is(sStop) && toks[j].s != "?" {
+		alone := prev.is(sPlace) && (i == 1 || toks[i-2].is(sStop)) // frank? six.
+		for j < len(toks) && toks[j].is(sStop) && (toks[j].s != "?" || alone) {
 			j++
 		}
 		if j == i || !prev.is(sNum|sPlace) || !p.onlyNumbers(toks, j) || numbered(toks, j) {

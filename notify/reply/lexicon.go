@@ -28,20 +28,26 @@ type lexicon map[string][]phrase
 type tongue struct {
 	lexicon lexicon
 	common  map[string]bool  // words that are no slips
+	own     map[string]bool  // of them those of the language itself
 	long    map[int][]phrase // single words of five letters or more, by length
 	// decimalComma says that 7,5 is seven and a half; dayFirst, that 5/9 is in
 	// September.
 	decimalComma, dayFirst bool
+	units                  []string // words for units
 	nearlyEnds             []string // what makes eight eightish
 }
 
 // newTongue makes the lexicon of a language. The words of the default language
 // are common to all: whoever lives there writes some of them.
 func newTongue(l, first *language.Language, entries []entry, others [][]entry, nearly []string) *tongue {
-	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
+	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, own: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
 	maps.Copy(t.common, first.Common())
 	own := l.Common()
 	maps.Copy(t.common, own)
+	maps.Copy(t.own, own)
+	for _, e := range entries {
+		t.own[fold(e.words[0])] = true
+	}
 	t.lexicon.add(entries, nil)
 	for _, other := range others {
 		taken := t.lexicon.phrases()
@@ -57,6 +63,9 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry, n
 			continue
 		}
 		t.common[fold(w)] = true
+		if r := p.lex.role; len(w) > 1 && (r == rUnit || r == rUnitIn || r == rFoot) {
+			t.units = append(t.units, w)
+		}
 		if len(w) >= 5 && fold(w) == w && p.lex.set&sChat == 0 {
 			t.long[len(w)] = append(t.long[len(w)], p)
 		}
@@ -229,6 +238,16 @@ func (t *tongue) nearly(w string) []phrase {
 		}
 	}
 	return nil
+}
+
+// likeUnit reports whether a word may be a unit with a slip in it, or one letter of it.
+func (t *tongue) likeUnit(w string) bool {
+	for _, u := range t.units {
+		if len(w) == 1 && w[0] == u[0] || distance(w, u) == 1 {
+			return true
+		}
+	}
+	return false
 }
 
 // join makes one token of several.

@@ -220,7 +220,7 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 		n[guardFeature(gHedge)] = 1 // cows down in the bottom: lying there, perhaps
 	}
 	switch {
-	case p.isPast(c):
+	case p.isPast(c, when{day: p.day}):
 		n[besideFeature(gWhen)] = 0 // pulled them before the storm
 	case c.form != fOff && p.until(c):
 		n[guardFeature(gPlan)] = 1 // heifers on p3 when you get here

@@ -94,8 +94,12 @@ func (p *parser) sentence(from, to, n int) []piece {
 // asksOf reports whether a question is about one paddock and no number.
 func (p *parser) asksOf(from, to int) bool {
 	var places []int
+	about, everyday, words := false, false, 0
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
+		about = about || t.is(sNamed|sVerb|sStatus)
+		everyday = everyday || t.is(sPlace) && p.isEveryday(t)
+		words += int(flag(t.kind == word && !t.is(sPlace)))
 		if t.is(sNum|sRange|sFrost|sOff|sPut|sLater) && !t.is(sPlace) || t.is(sMoved) && !t.is(sMeasure) {
 			return false
 		}
@@ -105,7 +109,7 @@ func (p *parser) asksOf(from, to int) bool {
 			}
 		}
 	}
-	return len(places) == 1
+	return len(places) == 1 && (about || !everyday || words == 0)
 }
 
 // extend gives each clause what stands beside it in its stretch and belongs to
@@ -143,6 +147,7 @@ func (p *parser) judge(pieces []piece, c *piece) {
 	for _, w := range p.warnings {
 		c.dropped = c.dropped || w.guard == gFix && w.at >= c.to
 	}
+	c.dropped = c.dropped || c.form == fEvent && len(p.in(c, sPlace)) == 0 && p.beforeReading(pieces, c)
 	switch {
 	case c.dropped:
 	case sum >= weights[wRecord][col]:
@@ -150,6 +155,17 @@ func (p *parser) judge(pieces []piece, c *piece) {
 	case sum >= weights[wConfirm][col]:
 		c.level = likely
 	}
+}
+
+// beforeReading reports whether a reading begins right behind a clause, so that its
+// word may belong to the name: burned oak is nine inches.
+func (p *parser) beforeReading(pieces []piece, c *piece) bool {
+	for i := range pieces {
+		if d := &pieces[i]; d.from == c.to && d.form == fReading && p.names(d.from) {
+			return true
+		}
+	}
+	return false
 }
 
 // fact makes a fact of this text.

@@ -233,6 +233,7 @@ func (p *parser) tokens(text string) []token {
 	toks = p.tongue.lookUp(toks)
 	p.tongue.mend(toks)
 	p.settleOrders(toks)
+	toks = p.noMore(toks)
 	p.herdWords(toks)
 	p.signed(toks)
 	toks = p.values(toks)

@@ -58,6 +58,9 @@ func (p *parser) stretches() []stretch {
 // begins reports whether something new is said from token i on: a verb, or a
 // paddock of which something is said.
 func (p *parser) begins(i int) bool {
+	if i+1 < len(p.toks) && p.reader.hinted(p.toks[i].s, hSubject) && p.toks[i].is(sFill|sIt) {
+		return true // and I never
+	}
 	for ; i < len(p.toks) && (p.toks[i].is(sFill|sField) || p.toks[i].guard == gNegation) && !p.toks[i].is(sPlace); i++ {
 	}
 	if i >= len(p.toks) {
@@ -66,6 +69,9 @@ func (p *parser) begins(i int) bool {
 	t := &p.toks[i]
 	if t.is(sMoved | sPut | sLeft | sEvent | sDead | sFrost) {
 		return true
+	}
+	if i+1 < len(p.toks) && t.is(sHerd|sStock) && p.toks[i+1].is(verbs|sOff|sGone) {
+		return true // and they went to
 	}
 	return !t.is(sNum) && i+1 < len(p.toks) && (p.toks[i+1].is(sBe|sWas) || t.is(sPlace|sHerd|sStock) && p.toks[i+1].is(sNum|sMeasure|sColon|sOff))
 }
@@ -109,7 +115,7 @@ func (p *parser) warn() {
 			if told >= 0 && t.guard != gIf && t.guard != gFix && t.guard != gDay && t.guard != gBefore {
 				continue
 			}
-			if t.guard == gWhen && p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock)) {
+			if p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock|sNum)) {
 				continue // by the gate
 			}
 			if t.guard == gWhen && i+1 == s.to && i > s.from {
@@ -149,6 +155,9 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	switch w.guard {
 	case gNegation, gOrder, gPlan, gWhen:
 		w.from = i
+		for j := k + 1; j < len(list) && (w.guard == gOrder || w.guard == gPlan) && p.goesOn(list[j-1].to, list[j]); j++ {
+			w.to = list[j].to
+		}
 	case gFix:
 		w.from, w.to = 0, len(p.toks)
 		return w
@@ -166,7 +175,8 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	}
 	first := k == 0 || list[k-1].sentence != s.sentence
 	switch {
-	case s.anchored && s.animals && k > 0 && (w.guard == gNegation || w.guard == gPart || w.guard == gHedge || w.guard == gPlan):
+	case s.anchored && s.animals && k > 0 && (w.guard == gNegation || w.guard == gPart || w.guard == gHedge || w.guard == gPlan) &&
+		(!p.tells(s) || list[k-1].sentence == s.sentence):
 		w.from, w.moves = 0, true // off creek, but not all of them
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
@@ -175,6 +185,34 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 		w.from = list[k-1].from // off creek, maybe
 	}
 	return w
+}
+
+// tells reports whether a stretch about animals says what became of them in words
+// of its own: had to swim two calves; but not 'two calves left'.
+func (p *parser) tells(s *stretch) bool {
+	strange := false
+	for i := s.from; i < s.to; i++ {
+		t := &p.toks[i]
+		if t.is(sLeft|sWeak|sBe|sWas|where|sOut) || t.guard == gNegation {
+			return false
+		}
+		strange = strange || t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole
+	}
+	return strange
+}
+
+// goesOn reports whether a stretch goes on with the orders of the one before: and
+// put them on hill.
+func (p *parser) goesOn(mark int, s stretch) bool {
+	if mark >= len(p.toks) || !p.toks[mark].is(sAnd) {
+		return false
+	}
+	for i := s.from; i < s.to; i++ {
+		if t := &p.toks[i]; !t.is(sFill|sAnd) || p.reader.hinted(t.s, hSubject) {
+			return t.is(verbs) && p.reader.mayBePlan(t.f)
+		}
+	}
+	return false
 }
 
 // leadsOn reports whether a stretch of guards alone goes with the one behind it:

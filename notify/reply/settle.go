@@ -18,8 +18,8 @@ func (p *parser) settleOrders(toks []token) {
 		if kindly && t.is(verbs) && p.reader.mayBePlan(t.f) {
 			t.guard = gOrder // put cows on hill please
 		}
-		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready)
-		if past && t.guard == gOrder && t.is(verbs|sEvent|sMeasure) {
+		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready) || t.role == rWeekday && i > 0 && p.reader.hinted(toks[i-1].s, hBeforeDay)
+		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || p.overYesterday(toks[i:])) {
 			t.guard = noGuard
 		}
 	}
@@ -45,4 +45,39 @@ func settleNumbers(toks []token) {
 			t.set, t.places = t.set&^sPlace, nil
 		}
 	}
+}
+
+// overYesterday reports whether a sentence goes on with a day that is over.
+func (p *parser) overYesterday(toks []token) bool {
+	for i := range toks {
+		if toks[i].is(sStop) {
+			return false
+		}
+		if toks[i].role == rOffset && toks[i].val < 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// noMore makes an 'off' of a negation before where something stands, in a sentence
+// that says it is so no more: them sheep aint in church no more.
+func (p *parser) noMore(toks []token) []token {
+	out := toks[:0]
+	for i := 0; i < len(toks); i++ {
+		t := toks[i]
+		if t.guard == gNegation && i+1 < len(toks) && toks[i+1].is(sIn|sOn) && !toks[i+1].is(sPlace) {
+			for k := i + 2; k < len(toks) && !toks[k].is(sStop|sComma); k++ {
+				if p.reader.hinted(toks[k].s, hAnyMore) {
+					t = join(toks[i : i+2])
+					t.lex = lex{set: sOff}
+					toks[k].lex = lex{set: sFill}
+					i++
+					break
+				}
+			}
+		}
+		out = append(out, t)
+	}
+	return out
 }

@@ -10,7 +10,7 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if c.level != asked || c.form == fStatus || c.dropped {
 			continue
 		}
-		if g := p.guardOver(c.from, c.to); told && g != noGuard && g != gFix && g != gHedge {
+		if g := p.guardOver(c.from, c.to); told && g != noGuard && g != gFix && g != gHedge && !(len(c.facts) > 0 && p.guardedFrom(c, g)) {
 			continue // it says itself that it is no news
 		}
 		return p.whatIsUnclear(c)
@@ -94,6 +94,21 @@ func (p *parser) guardOver(from, to int) guard {
 		}
 	}
 	return noGuard
+}
+
+// guardedFrom reports whether only another sentence keeps what animals did out.
+func (p *parser) guardedFrom(c *piece, g guard) bool {
+	from, to := p.sentenceOf(c)
+	away := false
+	for _, w := range p.warnings {
+		if w.guard == g && w.from < c.to && w.to > c.from {
+			if w.at >= from && w.at < to {
+				return false
+			}
+			away = away || w.moves
+		}
+	}
+	return away
 }
 
 // why gives the question that a guard leads to.

@@ -21,6 +21,9 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if w := p.dayIn(c.lo, c.hi); w.word != "" {
 		return p.dayBetween(pieces, c, w)
 	}
+	if w := p.heading(); w.word != "" {
+		return w
+	}
 	if w := p.daySentence(pieces, c); w.word != "" {
 		return w
 	}
@@ -31,7 +34,7 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) {
 			continue
 		}
-		if !p.leads(from, i) && !p.trails(i+1, to) || alone.word != "" {
+		if alone.word != "" || !p.leads(from, i) && !p.trails(i+1, to) && c.form != fOff && c.form != fOn && c.form != fMove {
 			return when{day: p.day}
 		}
 		alone = p.dayIn(i, i+1)
@@ -64,6 +67,19 @@ func (p *parser) dayBetween(pieces []piece, c *piece, w when) when {
 		}
 	}
 	return w
+}
+
+// heading finds the day that stands over a list: nothing but a day before the
+// first end of line or colon.
+func (p *parser) heading() when {
+	i := 0
+	for i < len(p.toks) && p.toks[i].is(sDate|sSoft|sClock|sFill|sComma) {
+		i++
+	}
+	if i > 0 && i < len(p.toks) && (p.toks[i].is(sColon) || p.toks[i].s == "\n") {
+		return p.dayIn(0, i)
+	}
+	return when{}
 }
 
 // daySentence finds a day that stands as a sentence of its own beside that of a
@@ -180,6 +196,9 @@ func (p *parser) dayIn(from, to int) when {
 	return w
 }
 
+// lately is how many days back a weekday beside a frost is the last one, not the next.
+const lately = 2
+
 // oldest is how many days back a fact may be told; but for the kinds that may be told late.
 const oldest = 120
 
@@ -193,6 +212,7 @@ func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
 	if w.many {
 		return p.question(q)
 	}
+	past = past || facts[0].Kind == diary.Frost && p.day.DaysSince(w.day) <= lately
 	if w.soft && !past || (p.day.DaysSince(w.day) > oldest && !facts[0].Kind.Row().Late) {
 		q.Choices = []diary.Choice{{Name: w.day.String(), Facts: facts}}
 		return p.question(q)
@@ -207,14 +227,14 @@ func (r *Reader) mayBePlan(f string) bool {
 }
 
 // isPast reports whether a clause can only speak of what is over.
-func (p *parser) isPast(c *piece) bool {
+func (p *parser) isPast(c *piece, w when) bool {
 	if c.form == fReading || c.form == fBare || c.event != noEvent && events[c.event].past {
 		return true
 	}
 	past := false
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
-		if p.reader.mayBePlan(t.f) && t.is(verbs) {
+		if t.is(verbs) && (p.reader.hinted(t.f, hMayBeToCome) || p.reader.endsIn(t.f, hEndsToCome) && w.day == p.day) {
 			return false
 		}
 		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost)
