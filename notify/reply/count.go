@@ -76,7 +76,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	}
 	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) {
 		n[wAtName] += flag(p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant))
-		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.counted(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
+		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
 	if c.from > c.lo {
 		before := c.from - 1
@@ -93,9 +93,9 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	}
 }
 
-// counted reports whether a number before token i may count what stands there, of
+// mayCount reports whether a number before token i may count what stands there, of
 // which there are many, or be measured in it.
-func (p *parser) counted(i int) bool {
+func (p *parser) mayCount(i int) bool {
 	last := i+1 >= len(p.toks) || !p.strange(i+1)
 	if p.toks[i-1].val == 1 || p.reader.hinted(p.toks[i].f, hHundred) || p.reader.hinted(p.toks[i].f, hNotThat) || last && p.tongue.likeUnit(p.toks[i].f) {
 		return true

@@ -221,7 +221,7 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	if s.events > 1 {
 		score += weights[wTrade][c] * float64(s.events-1)
 	}
-	if s.event == eBurned && p.any(sFrost) {
+	if s.event == eBurned && p.any(sFrost) || s.event == eHayed && p.any(sTree) {
 		return 0, false // burned by the frost
 	}
 	if s.nums > 0 && s.event != eHayed && s.event != eRain {
