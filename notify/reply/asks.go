@@ -36,7 +36,7 @@ func (p *parser) asking(list []stretch) {
 func (p *parser) askWords(list []stretch) {
 	for _, s := range list {
 		for i := s.from; i < s.to; i++ {
-			if p.toks[i].guard == gAsk && !p.toks[i].is(sPlace|sHerd) {
+			if p.toks[i].guard == gAsk && !p.toks[i].is(sPlace|sHerd) && !p.readsOn(i+1) {
 				p.warnings = append(p.warnings, warning{guard: gAsk, at: i, from: i, to: s.to})
 			}
 		}

@@ -10,7 +10,9 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 	n[wClause] = 1
 	bit := uint32(1) << c.form
 	for i := c.from; i < c.to; i++ {
-		if t := &p.toks[i]; p.chart.free[i]&bit == 0 {
+		if t := &p.toks[i]; p.chart.free[i]&bit == 0 && c.form == fReading && p.strange(i) && p.parted(i, p.numbersIn(c)[0]) {
+			n[p.chart.counts[i]+wBesideWord-wWord]++ // creek on the way from town, 9 inches
+		} else if p.chart.free[i]&bit == 0 {
 			n[p.chart.counts[i]]++
 		} else if t.is(sPlace) {
 			n[wSlip] += flag(t.slipped)
@@ -35,8 +37,9 @@ func flag(is bool) float64 {
 // countBeside counts what stands beside a clause in its stretch.
 func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	words := 0
+	away := c.form == fReading && p.parted(c.from, p.numbersIn(c)[0]) // what is told of the way there is no matter
 	for i := c.lo; i < c.hi; i++ {
-		if i >= c.from && i < c.to {
+		if i >= c.from && i < c.to || away && i < c.from {
 			continue
 		}
 		t := &p.toks[i]
@@ -61,7 +64,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	p.countNeighbours(n, pieces, c)
 	if c.from > c.lo && p.names(c.from) {
 		n[wAtName] += flag(p.strange(c.from-1) || p.toks[c.from-1].guard == gOther)
-		if c.form == fReading && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].is(sPlant) || p.toks[c.from-2].guard == gThing) {
+		if c.form == fReading && !away && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].is(sPlant) || p.toks[c.from-2].guard == gThing) {
 			n[wAtName]++ // weeds on hill 20 inches
 		}
 	}
@@ -96,7 +99,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 // mayCount reports whether a number before token i may count what stands there, of
 // which there are many, or be measured in it.
 func (p *parser) mayCount(i int) bool {
-	last := i+1 >= len(p.toks) || !p.strange(i+1)
+	last := i+1 >= len(p.toks) || p.toks[i+1].is(sStop|sComma|sPlace)
 	if p.toks[i-1].val == 1 || p.reader.hinted(p.toks[i].f, hHundred) || p.reader.hinted(p.toks[i].f, hNotThat) || last && p.tongue.likeUnit(p.toks[i].f) {
 		return true
 	}
@@ -121,11 +124,11 @@ func (p *parser) stray(i int) bool {
 func (p *parser) countNeighbours(n *[features]float64, pieces []piece, c *piece) {
 	for i := range pieces {
 		d := &pieces[i]
-		if c.form == fReading && d.sentence == c.sentence && d.from > c.from && len(p.in(d, sPlace)) == 0 &&
+		if c.form == fReading && d.sentence == c.sentence && d.from > c.from && len(p.in(d, sPlace)) == 0 && p.guardOver(d.from, d.to) != gThing &&
 			(d.form == fRange || d.form == fBare && !(p.strange(d.from-1) && p.parted(c.to-1, d.from))) {
 			n[wBesideNumber]++ // the list goes on
 		}
-		if d.form == fPlace && c.form == fReading && d.to < c.from && p.names(c.from) && p.enumerated(d.to-1, c.from) {
+		if d.form == fPlace && c.form == fReading && d.to < c.from && !p.sameGround(c, d) && p.names(c.from) && p.enumerated(d.to-1, c.from) {
 			n[wBesidePlace]++ // rest and back: 10 and 9
 			continue
 		}
@@ -135,8 +138,18 @@ func (p *parser) countNeighbours(n *[features]float64, pieces []piece, c *piece)
 		n[wBesideNumber] += flag((d.form == fBare && d.facts == nil || d.form == fRange) && c.form != fReading)
 		n[wBesideTrade] += flag(d.form == fLater || d.form == fUndo)
 		n[wBesideTrade] += flag(c.form == fReading && p.toks[c.from].is(sNum) && shapes[d.form].core&sMoved != 0) // off creek 2 hill
-		n[wBesidePlace] += flag(d.form == fPlace)
+		n[wBesidePlace] += flag(d.form == fPlace && !p.sameGround(c, d))
 	}
+}
+
+// sameGround reports whether a clause names the paddock of a name that stands alone.
+func (p *parser) sameGround(c, d *piece) bool {
+	for _, i := range p.in(c, sPlace) {
+		if p.toks[i].sameName(&p.toks[d.from]) {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *parser) names(i int) bool { return p.toks[i].is(sPlace) }

@@ -46,11 +46,11 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
 			!(c.from-1 > c.lo && p.toks[c.from-2].is(sIt|sBe)))
 		n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val))
-		n[wInText] = flag(c.inText)
+		n[wInText] = flag(c.inText) + flag(c.afar)
 		if c.inText && p.sentenceHas(pieces, c, fPlant) {
 			n[wHour] = 1 // johnsongrass in hill, about 4 ft
 		}
-		if c.inText && n[wUnit] == 0 && n[wMeasure] == 0 && (p.sentenceHas(pieces, c, fOff) || p.sentenceHas(pieces, c, fOn) || p.sentenceHas(pieces, c, fMove)) {
+		if c.inText && n[wUnit] == 0 && n[wMeasure] == 0 && !(c.from > c.lo && p.toks[c.from-1].is(sIt|sBe)) && (p.sentenceHas(pieces, c, fOff) || p.sentenceHas(pieces, c, fOn) || p.sentenceHas(pieces, c, fMove)) {
 			n[wHour] = 1 // off creek 6
 		}
 		return
@@ -58,9 +58,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	places := p.in(c, sPlace)
 	n[wSeveralPlaces] = flag(len(c.facts) > 1 && !p.anyIn(c, func(t *token) bool { return t.is(sAll) && !t.is(sPlace) }))
 	n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val) || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
-	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 ||
+	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 && !p.toks[max(0, nums[0]-2)].is(sBe) ||
 		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
-	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn) && p.toks[i-2].is(sBe)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
+	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
 		n[wHour] = 1 // around the corner in 5
 	}
 	n[wOrderChanges] = flag(p.orderChanges(pieces, c))
@@ -81,7 +81,7 @@ func (p *parser) countWords(n *[features]float64, c *piece, nums []int, listed b
 		case t.is(sWas):
 			n[wWas] = 1
 		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) || p.toks[number].val < 6) && len(nums) == 1 && i < number && p.sideBySide(i, number),
-			p.reader.hinted(t.s, hMayBeRain) && p.toks[number].val < 6 && len(nums) == 1:
+			p.reader.hinted(t.s, hMayBeRain) && p.toks[number].val < 6 && len(nums) == 1 && i < number && p.sideBySide(i, number):
 			n[wFell] = 1
 		case t.is(sWeak):
 			n[wWeak] = flag(len(nums) == 1)

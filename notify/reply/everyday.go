@@ -22,13 +22,13 @@ func (p *parser) plainly(c *piece) bool {
 		return false
 	}
 	for i := c.lo; i < c.from; i++ {
-		if !p.toks[i].is(sFill|sAck|sChat) || p.reader.hinted(p.toks[i].f, hArticle) {
+		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) || p.reader.hinted(p.toks[i].f, hArticle) {
 			return false
 		}
 	}
 	nums := p.numbersIn(c)
 	for i := c.from + 1; i < nums[0]; i++ {
-		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace) || t.is(where|sTo) {
+		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace|sAt|sWas) || t.is(where|sTo) && !(t.is(sAt) && (p.toks[i-1].is(sBe) || p.toks[i-1].poss)) {
 			return false
 		}
 	}

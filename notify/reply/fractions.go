@@ -49,7 +49,8 @@ func (p *parser) halves(toks []token) []token {
 // tenths reads seven tenths, a tenth, 65 hundredths, and skips the 'of an'
 // before the unit.
 func tenths(toks []token, i int) (made token, n int) {
-	if i+1 >= len(toks) || toks[i+1].role != rTenth || toks[i].role != rNumber && toks[i].role != rArticle {
+	parts := i+1 < len(toks) && (toks[i+1].role == rTenth || toks[i+1].role == rHalf && toks[i].role == rNumber && toks[i].val*toks[i+1].val < 1)
+	if !parts || toks[i].role != rNumber && toks[i].role != rArticle {
 		return made, 0
 	}
 	times := 1.0

@@ -145,6 +145,9 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	case len(told) == 1 && p.namedBefore(c, told[0]):
 		c.inText = true
 		c.facts = of(p.reader.places[told[0]].ID)
+	case len(told) != 1 && p.nearest(c) >= 0 && (p.toks[c.to-1].unit != 0 || len(p.numbersIn(c)) > 2 || p.anyIn(c, func(t *token) bool { return t.is(sIt | sMeasure) })):
+		c.inText, c.afar = true, true
+		c.facts = of(p.reader.places[p.nearest(c)].ID)
 	case p.saysMore(pieces, c) && !(len(asked) == 1 && p.thenOthers(pieces, c)):
 		c.ask = p.whichPaddock("", asked, of)
 	case p.asked.Stale && (recent >= 0 || len(asked) == 1):
@@ -172,6 +175,25 @@ func (p *parser) namedBefore(c *piece, place int) bool {
 		}
 	}
 	return false
+}
+
+// nearest gives the paddock that was named last before a clause, in its sentence or
+// the one before; -1 where there is none, or another may be meant.
+func (p *parser) nearest(c *piece) int {
+	stops := 0
+	for i := c.from - 1; i >= 0 && stops < 2; i-- {
+		t := &p.toks[i]
+		if t.is(sStop) && i+1 < len(p.toks) && !p.toks[i+1].is(sStop) {
+			stops++
+		}
+		if t.is(sPlace) && stops < 2 {
+			if len(t.places) != 1 {
+				return -1
+			}
+			return t.places[0]
+		}
+	}
+	return -1
 }
 
 // saysMore reports whether a text says something of the farm beside a clause.

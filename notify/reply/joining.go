@@ -21,15 +21,15 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
 		}
 		if t.is(sDate | sSoft | sClock) {
-			if k := len(out) - 1; k >= 0 && t.is(sDate) && p.reader.hinted(lastWord(out[k].s), hSince) {
-				t.set &^= sSoft // since friday
-				if out[k].guard == gWhen {
-					out = out[:k]
-				}
-			}
 			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
 				t.from = out[len(out)-1].from
 				out = out[:len(out)-1]
+			}
+			if k := len(out) - 1; k >= 0 && t.is(sDate) && p.reader.hinted(lastWord(out[k].s), hSince) {
+				t.set &^= sSoft // since friday
+				if out[k].guard == gWhen || out[k].set == sFrom {
+					out = out[:k]
+				}
 			}
 		}
 		out = append(out, t)
@@ -43,7 +43,14 @@ func lastWord(s string) string { return s[strings.LastIndexByte(s, ' ')+1:] }
 // corrects reports whether a 'sorry' at token i takes back what was said: a
 // number or a name follows, or nothing.
 func (p *parser) corrects(toks []token, i int) bool {
+	told := false
+	for k := i; k >= 0 && !toks[k].is(sStop); k-- {
+		told = told || toks[k].is(anchors)
+	}
 	for i++; i < len(toks) && toks[i].is(sComma); i++ {
+	}
+	if i < len(toks) && toks[i].is(sStop) && !told {
+		return false // forgot to text, sorry!
 	}
 	return i >= len(toks) || toks[i].is(sPlace|sNum|sStop)
 }
@@ -58,7 +65,7 @@ func (p *parser) hourAt(toks []token, i int) int {
 	if hour(i+2) && p.reader.hinted(t.s+" "+toks[i+1].s, hBeforeHourToo) {
 		return 3
 	}
-	if p.reader.hinted(t.s, hBeforeHour) && hour(i+1) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma|sDate)) {
+	if p.reader.hinted(t.s, hBeforeHour) && hour(i+1) && !(i > 0 && toks[i-1].is(sIt|sBe) && !toks[i-1].is(sFill)) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma|sDate)) {
 		for _, u := range toks[:i] {
 			if u.is(sOff|sMoved&^sMeasure) && !u.is(sMeasure) || u.is(sHerd|sStock) {
 				return 2

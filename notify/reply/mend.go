@@ -1,5 +1,7 @@
 package reply
 
+import "strings"
+
 // mend takes an unknown word for the word of the trade that it is one slip
 // away from, where that is one alone.
 func (t *tongue) mend(toks []token) {
@@ -11,6 +13,9 @@ func (t *tongue) mend(toks []token) {
 		w := squeeze(tok.f)
 		if list := t.lexicon[w]; w != tok.f && len(list) > 0 && len(list[len(list)-1].words) == 1 {
 			tok.lex, tok.known = list[len(list)-1].lex, true // offff
+			continue
+		} else if list := t.lexicon[strings.TrimRight(w, w[len(w)-1:])+w[len(w)-1:]]; w != tok.f && len(list) > 0 && len(list[len(list)-1].words) == 1 {
+			tok.lex, tok.known = list[len(list)-1].lex, true // hiii
 			continue
 		}
 		if len(w) < 4 || !t.mayBeSlip(w) {

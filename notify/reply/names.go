@@ -167,13 +167,15 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 	}
 	p, isDigits, used := n.voc.namePiece(toks, i+1)
 	follows := isDigits && used > 0
-	if !follows && toks[i+1].s == ":" && i+2 < len(toks) {
+	if !follows && i+2 < len(toks) && (toks[i+1].s == ":" || toks[i+1].s == "," || t.plays(toks[i+1].f, sBe|sAt|sMeasure|sWas)) {
 		_, follows, _ = n.voc.namePiece(toks, i+2)
 	}
 	end = i
 	for _, nm := range n.names {
 		to := i
 		switch {
+		case len(nm.pieces) == 1 && follows && nm.pieces[0] == w+possessiveS && nm.raw[0] != nm.pieces[0]: // otto 9
+			to = i + 1
 		case len(nm.pieces) < 2 || nm.digits[0]:
 		case nm.digits[1]:
 			if isDigits && len(nm.pieces) == 2 && p == nm.pieces[1] && strings.HasPrefix(nm.pieces[0], w) && !partOfNumber(toks, i+1+used) && !hasUnit(toks, i+1+used) {
@@ -193,6 +195,12 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 		return nil, i
 	}
 	return who, end
+}
+
+// plays reports whether a word may play a part in a clause.
+func (t *tongue) plays(w string, set senses) bool {
+	list := t.lexicon[w]
+	return len(list) > 0 && len(list[len(list)-1].words) == 1 && list[len(list)-1].lex.set&set != 0
 }
 
 // namesNothing reports whether a word has no meaning, or is only a thing.

@@ -27,6 +27,7 @@ type piece struct {
 	spent    int // a guard that is a part of what it says: no frost; -1 where none is
 	counts   *[features]float64
 	dropped  bool // taken back by what follows it
+	afar     bool // other paddocks were named too
 	inText   bool // its paddock was named elsewhere in the text
 	facts    []diary.Fact
 	ask      *diary.Question // what its parts leave open, however clear it is

@@ -68,7 +68,7 @@ func (p *parser) noMore(toks []token) []token {
 		t := toks[i]
 		if t.guard == gNegation && i+1 < len(toks) && toks[i+1].is(sIn|sOn) && !toks[i+1].is(sPlace) {
 			for k := i + 2; k < len(toks) && !toks[k].is(sStop|sComma); k++ {
-				if p.reader.hinted(toks[k].s, hAnyMore) {
+				if p.reader.hinted(toks[k].s, hAnyMore) || k+1 < len(toks) && p.reader.hinted(toks[k].s+" "+toks[k+1].s, hAnyMore) {
 					t = join(toks[i : i+2])
 					t.lex = lex{set: sOff}
 					toks[k].lex = lex{set: sFill}

@@ -88,7 +88,10 @@ func (p *parser) daySentence(pieces []piece, c *piece) when {
 	from, to := p.sentenceOf(c)
 	for _, side := range [2][2]int{{from, from}, {to, to}} {
 		i, j := side[0], side[1]
-		for i > 0 && side[0] == from && (i == from || !p.toks[i-1].is(sStop)) {
+		for i > 0 && side[0] == from && p.toks[i-1].is(sStop) {
+			i--
+		}
+		for i > 0 && side[0] == from && !p.toks[i-1].is(sStop) {
 			i--
 		}
 		for j < len(p.toks) && side[1] == to && (j == to || !p.toks[j].is(sStop)) {
@@ -100,7 +103,7 @@ func (p *parser) daySentence(pieces []piece, c *piece) when {
 		}
 		alone := true
 		for k := i; k < j; k++ {
-			alone = alone && p.toks[k].is(sDate|sSoft|sFill|sIt|sWas|sBe|sStop|sClock)
+			alone = alone && p.toks[k].is(sDate|sSoft|sFill|sIt|sWas|sBe|sStop|sClock|sChat|sAck)
 		}
 		if alone {
 			w.many = w.many || p.clausesIn(pieces, from, to) > 1

@@ -41,7 +41,7 @@ func (p *parser) told(pieces []piece, but ...form) []int {
 	}
 	for i := range pieces {
 		for _, f := range but {
-			if pieces[i].form != f {
+			if pieces[i].form != f || f == fReading && p.noNews(&pieces[i]) {
 				continue
 			}
 			for _, k := range p.in(&pieces[i], sPlace) {
@@ -52,6 +52,15 @@ func (p *parser) told(pieces []piece, but ...form) []int {
 		}
 	}
 	return slices.DeleteFunc(list, func(x int) bool { return slices.Contains(taken, x) })
+}
+
+// noNews reports whether a guard that leaves nothing open reaches a clause.
+func (p *parser) noNews(c *piece) bool {
+	switch p.guardOver(c.from, c.to) {
+	case gNegation, gPlan, gIf, gBefore, gWhen, gToCome, gOther:
+		return true
+	}
+	return false
 }
 
 type context int
