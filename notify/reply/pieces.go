@@ -44,7 +44,7 @@ func (v *vocabulary) namePiece(toks []token, i int) (p string, isDigits bool, us
 }
 
 // ordinal marks a piece that counts: first bench and 1st bench are one name.
-const ordinal = "th"
+const ordinal = "."
 
 // possessive keeps the s of O'Brien's in a name; in a text it is tried both
 // with and without.
