@@ -35,5 +35,6 @@
 //     is put about the rest, and none about what says itself that it is no news.
 //
 // What lifts a hold or empties a paddock has columns of its own in weights.tsv,
-// where less is forgiven; what makes things stricter has one where more is.
+// where less is forgiven; what makes things stricter has two where more is: in the
+// one of emergencies, and of animals that are still in, company costs next to nothing.
 package reply
