@@ -14,8 +14,10 @@ func (p *parser) answer() (Heard, bool) {
 	if len(words) == 0 || len(words) > 8 || asks {
 		return Heard{}, false
 	}
-	if id := p.placeAlone(); p.asked.Emergency && id != "" {
-		return Heard{Facts: []diary.Fact{p.fact(diary.Emergency, id, p.day)}}, true
+	if p.asked.Emergency {
+		if id := p.placeAlone(); id != "" {
+			return Heard{Facts: []diary.Fact{p.fact(diary.Emergency, id, p.day)}}, true
+		}
 	}
 	letter, isLetter := p.choiceLetter(words)
 	choices := p.asked.Choices

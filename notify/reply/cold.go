@@ -30,27 +30,37 @@ func (p *parser) cold(toks []token) {
 	}
 }
 
-// coldIn looks at one sentence.
+// coldIn looks at one sentence: its one number, which stands before any paddock.
 func (p *parser) coldIn(toks []token) {
-	number, meter, night, past, placed := -1, -1, false, false, false
+	number := -1
 	for i := range toks {
 		t := &toks[i]
 		switch {
+		case t.is(sPlace) && number < 0:
+			return
 		case t.is(sNum) && !t.is(sPlace):
-			if number >= 0 {
+			if number >= 0 || t.unit != 0 || t.frac {
 				return // plants of a reading
 			}
 			number = i
-		case t.is(sPlace):
-			placed = placed || number < 0
-		case p.reader.tells(t, hThermometer) && meter < 0:
+		}
+	}
+	if number >= 0 {
+		p.coldAt(toks, number)
+	}
+}
+
+// coldAt takes the number of a sentence for a temperature where a word for it, or of
+// the night, says so.
+func (p *parser) coldAt(toks []token, number int) {
+	meter, night, past := -1, false, false
+	for i := range toks {
+		t := &toks[i]
+		if meter < 0 && p.reader.tells(t, hThermometer) {
 			meter = i
 		}
 		night = night || p.reader.tells(t, hOfNight)
 		past = past || p.reader.tells(t, hNight)
-	}
-	if number < 0 || toks[number].unit != 0 || toks[number].frac || placed {
-		return
 	}
 	t := &toks[number]
 	val := p.degreesF(t.val)

@@ -85,7 +85,12 @@ const (
 func (r *Reader) hinted(w string, h hint) bool { return r.voc.hints[h][w] }
 
 // tells reports whether a token has a hint, with its accents or without.
-func (r *Reader) tells(t *token, h hint) bool { return r.hinted(t.s, h) || r.hinted(fold(t.s), h) }
+func (r *Reader) tells(t *token, h hint) bool {
+	if r.hinted(t.s, h) || t.span < 2 {
+		return r.hinted(t.s, h) || r.hinted(t.f, h)
+	}
+	return r.hinted(fold(t.s), h)
+}
 
 // holdsPart reports whether a part of a word has a hint.
 func (r *Reader) holdsPart(w string, h hint) bool {
