@@ -169,6 +169,9 @@ func (d *Daemon) loop(ctx context.Context) error {
 			if _, bad := d.proved(); bad != nil {
 				return bad
 			}
+			if d.Clock.SinceBoot()-d.opened > settled {
+				d.settle.Do(letGo)
+			}
 			if d.linksChanged() {
 				d.Log.Info("carriers or sources were changed or mended: ends, for the service manager to start it anew")
 				return d.last()
@@ -176,6 +179,9 @@ func (d *Daemon) loop(ctx context.Context) error {
 		}
 	}
 }
+
+// settled is how long after the start nothing of it is needed any more.
+const settled = time.Minute
 
 // last hands over what was heard just before the end.
 func (d *Daemon) last() error {

@@ -3,6 +3,7 @@ package daemon
 import (
 	"io"
 	"log/slog"
+	"sync"
 	"sync/atomic"
 	"time"
 
@@ -52,8 +53,9 @@ type Daemon struct {
 	watcher      *config.Watcher
 	farm         atomic.Pointer[config.Farm] // in force; the file is changed while the daemon runs
 	wake         chan struct{}
-	untilEOF     bool // the demo ends with its input
-	relinked     bool // the farm file in force has other carriers or sources than those made at the start
+	settle       sync.Once // lets go of what only the start needed
+	untilEOF     bool      // the demo ends with its input
+	relinked     bool      // the farm file in force has other carriers or sources than those made at the start
 	night        nightly
 	state        *state
 	alarms       *alarms
