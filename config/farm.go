@@ -1,7 +1,6 @@
 package config
 
 import (
-	"time"
 
 	"stubbled/config/links"
 	"stubbled/config/settings"
@@ -24,7 +23,6 @@ type Farm struct {
 	season.Farm
 
 	Was     string // the name that its database was begun under; empty where it never changed
-	Zone    *time.Location
 	Units   Units
 	Morning ladder.TimeOfDay // when the day's reminders go out
 	Cap     int              // texts a contact a day, reserve aside

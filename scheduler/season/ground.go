@@ -12,52 +12,6 @@ import (
 	"stubbled/scheduler/season/shut"
 )
 
-// nightsBack is how many days of frosts can still shut ground: two seasons.
-const nightsBack = 800
-
-// nightsOf are the nights of frost up to a day, oldest first: all that was recorded
-// or told of one is one night.
-func nightsOf(book *diary.Book, today civil.Date) []shut.Night {
-	ever := book.FrostsEver()
-	first, _ := slices.BinarySearchFunc(ever, today.AddDays(-nightsBack), func(f diary.Fact, day civil.Date) int { return f.Day.DaysSince(day) })
-	var all []shut.Night
-	for _, f := range ever[first:] {
-		if f.Day.After(today) {
-			break
-		}
-		only := ""
-		if f.Measured() {
-			only = f.Paddock
-		}
-		i := slices.IndexFunc(all, func(n shut.Night) bool { return n.Day == f.Day && n.Only == only })
-		if i < 0 {
-			i = len(all)
-			all = append(all, shut.Night{Day: f.Day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
-		}
-		_, stands := book.Standing(f.ID)
-		join(&all[i], f, stands)
-	}
-	return all
-}
-
-// join adds one more word of a night.
-func join(n *shut.Night, f diary.Fact, stands bool) {
-	if f.ID < n.First.ID {
-		n.First = f
-	}
-	if !f.Measured() {
-		n.Told = true
-		return
-	}
-	t := frost.FromC(*f.TempC)
-	if !n.Min.Known() || t < n.Min {
-		n.Min = t
-	}
-	if stands && (!n.Stood.Known() || t < n.Stood) {
-		n.Stood = t
-	}
-}
-
 // ground gathers all that decides why a paddock is shut.
 func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Ground {
 	g := shut.Ground{Paddock: p.ID, Today: l.Today, Kills: killsOn(p), LastMin: l.lastMin, Reports: l.reports(p)}

@@ -108,11 +108,20 @@ func TestHolds(t *testing.T) {
 			p.tells("2026-10-05", diary.Clear, "lane")
 			p.freeze("2026-10-08", 33)
 		}, "2026-10-09", "2026-10-22"},
-		{"later word of a night already named restarts nothing", func(p *play) {
+		{"later word of a night already named makes its hold no longer", func(p *play) {
+			p.freeze("2026-10-01", 34)
+			p.write(diary.Fact{Day: day("2026-10-01"), Kind: diary.Frost, At: day("2026-10-06").In(time.UTC)})
+		}, "2026-10-07", "2026-10-15"},
+		{"one night told twice before the check is lifted by it", func(p *play) {
+			p.freeze("2026-10-01", 34)
+			p.write(diary.Fact{Day: day("2026-10-01"), Kind: diary.Frost, At: day("2026-10-04").In(time.UTC)})
+			p.tells("2026-10-05", diary.Clear, "lane")
+		}, "2026-10-07", ""},
+		{"a frost that somebody tells of after the check holds again, whatever its day", func(p *play) {
 			p.freeze("2026-10-01", 34)
 			p.tells("2026-10-05", diary.Clear, "lane")
 			p.write(diary.Fact{Day: day("2026-10-01"), Kind: diary.Frost, At: day("2026-10-06").In(time.UTC)})
-		}, "2026-10-07", ""},
+		}, "2026-10-07", "2026-10-15"},
 		{"a killing freeze that was taken back killed nothing: later frosts still count", func(p *play) {
 			p.takesBack(p.freeze("2026-10-12", 20))
 			p.freeze("2026-10-20", 33)

@@ -144,6 +144,7 @@ type Hand struct {
 // A Farm is what the rules of the trade know of a farm.
 type Farm struct {
 	Name     string
+	Zone     *time.Location // of its clocks
 	Plan     Plan
 	Rule     Rule // the farm's own, before a paddock's exceptions
 	Paddocks []Paddock

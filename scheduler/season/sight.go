@@ -43,7 +43,7 @@ func (s Sight) look() *look {
 	l := &look{
 		Sight:  s,
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
-		frosts: frostsByFall(s.Book), nights: nightsOf(s.Book, s.Today), takenBack: takenBack(s.Book),
+		frosts: frostsByFall(s.Book), nights: s.nights(), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
 		farmwide: versionOf(s.Book.Farm(), s.Book.Rewritten(""), s.Today),
 	}

@@ -70,14 +70,17 @@ type Plant struct {
 	Reported []civil.Date
 }
 
-// A Night is one frost: of whatever was recorded or told of it, taken back or
-// not, what was known first.
+// A Night is one frost, with whatever was recorded or told of it, taken back or not.
 type Night struct {
-	Day   civil.Date
+	Day   civil.Date // the morning on which it ended
+	Since civil.Date // the same, or the day before where it was told as it began
 	Told  bool       // by a person
 	Min   frost.Temp // the lowest that was measured
 	Stood frost.Temp // the same, less what was taken back
 	First diary.Fact
+	// Again is what people told of it after the first word. Somebody who speaks of
+	// a frost once the ground was checked may mean another.
+	Again []diary.Fact
 	Only  string // the one paddock that it is of; empty is the whole farm
 	// Height is the stand's on that night in inches, and Age of its reading in
 	// days; negative where nobody read it.
@@ -180,6 +183,20 @@ func (g *Ground) lifted(f *diary.Fact) bool {
 		}
 	}
 	return false
+}
+
+// stands is the first word of a night since the ground was last checked; nil where
+// it was checked after the last one.
+func (g *Ground) stands(n *Night) *diary.Fact {
+	if !g.lifted(&n.First) {
+		return &n.First
+	}
+	for i := range n.Again {
+		if f := &n.Again[i]; !g.lifted(f) {
+			return f
+		}
+	}
+	return nil
 }
 
 // Later reports whether one fact was known after another.

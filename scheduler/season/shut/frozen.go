@@ -24,24 +24,25 @@ func (g *Ground) frozen(p *Plant) []Cause {
 	var all []Cause
 	for i := range g.Nights {
 		n := &g.Nights[i]
-		if !g.turns(p, n) || g.lifted(&n.First) {
+		word := g.stands(n)
+		if word == nil || !g.turns(p, n) {
 			continue
 		}
 		last := len(all) - 1
 		if last < 0 || all[last].over(n.Day.AddDays(-1)) {
-			all = append(all, Cause{Why: Frost, Plant: p.Name, Danger: p.Danger, Since: n.Day, First: n.First, Short: true})
+			all = append(all, Cause{Why: Frost, Plant: p.Name, Danger: p.Danger, Since: n.Since, First: *word, Short: true})
 			last++
 		}
-		all[last].extend(n, g.heldUntil(p, n))
+		all[last].extend(n.Since, word, g.heldUntil(p, n))
 		all[last].Short = all[last].Short && p.Tall.Known()
 	}
 	return all
 }
 
 // extend restarts a cause by one more night. A shorter wait never shortens it.
-func (c *Cause) extend(n *Night, until civil.Date) {
-	c.Last = n.First
-	c.Marks = append(c.Marks, Mark{n.Day, until})
+func (c *Cause) extend(day civil.Date, word *diary.Fact, until civil.Date) {
+	c.Last = *word
+	c.Marks = append(c.Marks, Mark{day, until})
 	if len(c.Marks) == 1 || until.IsZero() || !c.Until.IsZero() && until.After(c.Until) {
 		c.Until = until
 	}

@@ -208,8 +208,13 @@ func after(day civil.Date, days int) civil.Date {
 func (g *Ground) word() (last civil.Date) {
 	for i := range g.Reports {
 		f := &g.Reports[i]
-		if k := f.Kind; (k == diary.NoFrost || k == diary.Clear || k == diary.Frost && !f.Measured()) && f.Day.After(last) {
+		if (f.Kind == diary.NoFrost || f.Kind == diary.Clear) && f.Day.After(last) {
 			last = f.Day
+		}
+	}
+	for i := range g.Nights {
+		if n := &g.Nights[i]; n.Told && n.Since.After(last) {
+			last = n.Since
 		}
 	}
 	return last

@@ -1,0 +1,101 @@
+package season
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
+	"stubbled/scheduler/season/shut"
+)
+
+// nightsBack is how many days of frosts can still shut ground: two seasons.
+const nightsBack = 800
+
+// nightFalls is the hour of the farm's clock from which a frost told of is that of
+// the night that has begun (assumption).
+const nightFalls = 20
+
+// NightOf is the night that a fact speaks of, by the morning on which it ended. An
+// instrument's is the day of its minimum. Who says that it froze, without a day or
+// last night, speaks at any hour of the latest night that there was, and from the
+// evening on of the one that has begun. Of an earlier day it is that day's morning.
+// Where 'yesterday' was meant it is a day too late, which only makes things
+// stricter.
+func (f *Farm) NightOf(fact diary.Fact) civil.Date {
+	today := civil.DateOf(fact.At.In(f.zone()))
+	switch {
+	case fact.Measured() || fact.Day != today && fact.Day != today.AddDays(-1):
+		return fact.Day
+	case fact.Day == today && fact.At.In(f.zone()).Hour() >= nightFalls:
+		return today.AddDays(1)
+	}
+	return today
+}
+
+// zone is that of the farm's clocks; UTC where nobody says.
+func (f *Farm) zone() *time.Location {
+	if f.Zone == nil {
+		return time.UTC
+	}
+	return f.Zone
+}
+
+// nights are those of frost up to today, oldest first: all that was recorded or told
+// of one is one night.
+func (s *Sight) nights() []shut.Night {
+	ever := s.Book.FrostsEver()
+	first, _ := slices.BinarySearchFunc(ever, s.Today.AddDays(-nightsBack), func(f diary.Fact, day civil.Date) int { return f.Day.DaysSince(day) })
+	var all []shut.Night
+	for _, f := range ever[first:] {
+		if f.Day.After(s.Today) {
+			break
+		}
+		only, day := "", s.Farm.NightOf(f)
+		if f.Measured() {
+			only = f.Paddock
+		}
+		i := len(all) - 1
+		for i >= 0 && (all[i].Day != day || all[i].Only != only) {
+			i--
+		}
+		if i < 0 {
+			i = len(all)
+			all = append(all, shut.Night{Day: day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
+		}
+		_, stands := s.Book.Standing(f.ID)
+		join(&all[i], f, stands)
+	}
+	for i := range all {
+		n := &all[i]
+		n.Since = earlier(n.Day, civil.DateOf(n.First.At.In(s.Farm.zone())))
+		slices.SortFunc(n.Again, func(a, b diary.Fact) int { return cmp.Compare(a.ID, b.ID) })
+	}
+	slices.SortStableFunc(all, func(a, b shut.Night) int { return a.Day.DaysSince(b.Day) })
+	return all
+}
+
+// join adds one more word of a night.
+func join(n *shut.Night, f diary.Fact, stands bool) {
+	later := f
+	if f.ID < n.First.ID {
+		later, n.First = n.First, f
+	}
+	if later.ID != n.First.ID && !later.Measured() {
+		n.Again = append(n.Again, later)
+	}
+	if !f.Measured() {
+		n.Told = true
+		return
+	}
+	t := frost.FromC(*f.TempC)
+	if !n.Min.Known() || t < n.Min {
+		n.Min = t
+	}
+	if stands && (!n.Stood.Known() || t < n.Stood) {
+		n.Stood = t
+	}
+}
