@@ -67,9 +67,9 @@ func TestAfterAClearOnlyAnotherNightIsToldAsAHold(t *testing.T) {
 	s.fact("2026-10-07 07:00", diary.Fact{Kind: diary.Frost})
 	s.play("2026-10-07 07:00", "2026-10-07 09:00")
 	s.fact("2026-10-07 10:00", diary.Fact{Kind: diary.Clear, Paddock: "lane"})
-	s.fact("2026-10-07 21:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+	s.froze("2026-10-08 05:30", "2026-10-07", diary.FromRecord, 30)
 	if got := only(s.play("2026-10-07 21:00", "2026-10-08 09:00"), "hold-begins lane"); len(got) > 0 {
-		t.Errorf("later word of the night that was cleared: %v", got)
+		t.Errorf("a record of the night that was cleared: %v", got)
 	}
 	s.fact("2026-10-09 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
 	if got := only(s.play("2026-10-09 07:00", "2026-10-09 09:00"), "Luis hold-begins lane"); len(got) != 1 {
