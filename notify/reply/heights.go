@@ -90,7 +90,7 @@ func (p *parser) buildReading(c *piece, w when) {
 	}
 	of := func(id string) []diary.Fact {
 		f := p.fact(diary.Reading, id, w.day)
-		f.Heights = heights
+		f.Heights, f.Herd = heights, p.herdIn(c)
 		return []diary.Fact{f}
 	}
 	if unclear != nil {
@@ -100,6 +100,17 @@ func (p *parser) buildReading(c *piece, w when) {
 	for _, x := range places {
 		c.facts = append(c.facts, of(p.reader.places[x].ID)...)
 	}
+}
+
+// herdIn is the herd that a clause of heights names, for which they were read; empty
+// where it names none.
+func (p *parser) herdIn(c *piece) string {
+	for _, i := range p.in(c, sHerd) {
+		if t := &p.toks[i]; len(t.herds) > 0 {
+			return p.reader.herds[t.herds[0]].ID
+		}
+	}
+	return ""
 }
 
 // withoutAverage drops an average that was sent along with the plants that it

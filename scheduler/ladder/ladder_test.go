@@ -47,7 +47,7 @@ func newStage(t *testing.T) *stage {
 	return &stage{
 		t: t, zone: zone, book: diary.NewBook(), shun: map[string]bool{}, rungs: DefaultRungs(), air: warm,
 		farm: season.Farm{
-			Name: "Quail Fork", Rule: rule,
+			Name: "Quail Fork", Rule: rule, Zone: zone,
 			Plan: season.Plan{Threshold: frost.Freeze32F, Hand: &season.Hand{Date: season.MonthDay{Month: 10, Day: 16}, Spread: 20}},
 			Paddocks: []season.Paddock{
 				{ID: "creek", Name: "Creek", Acres: 22, Grass: egg, Rule: rule},

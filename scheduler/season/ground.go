@@ -37,7 +37,7 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	if g.Age = -1; tall {
 		g.Height, g.Age = l.stood(p, read, l.Today)
 	}
-	g.Stay = l.stay(p)
+	g.Stay = l.stay(p, read)
 	if call, ended := l.drought(p, g.Years[1].Turn); call != nil {
 		g.Dry, g.Rained = *call, ended
 	}
@@ -191,23 +191,34 @@ func always(risks []grass.Hazard) bool {
 }
 
 // stay is who stands on a paddock, as far as plants that kill without a frost go.
-// On empty ground the largest herd on file counts.
-func (l *look) stay(p *Paddock) shut.Stay {
+// On empty ground it is the herd that would go in.
+func (l *look) stay(p *Paddock, read *readings) shut.Stay {
 	at := l.moves.Standing(p.ID)
 	s := shut.Stay{In: at.Occupancy == Grazed, Since: at.Since}
 	if at.Entered != nil {
 		s.Last = at.Entered.Day
 	}
-	var most float64
+	next, named := l.goesIn(read.standing(l.Today))
+	s.Horse = (named || !s.In) && next.Kind.Is == herd.Horse
 	for _, h := range l.herds {
-		switch demand := h.Demand(l.Today); {
-		case s.In:
-			s.Horse = s.Horse || h.Kind.Is == herd.Horse && slices.Contains(at.Herds, h.ID)
-		case demand > most:
-			most, s.Horse = demand, h.Kind.Is == herd.Horse
-		}
+		s.Horse = s.Horse || h.Kind.Is == herd.Horse && slices.Contains(at.Herds, h.ID)
 	}
 	return s
+}
+
+// goesIn is the herd that would go in: the one that today's reading names, else the
+// largest on file.
+func (l *look) goesIn(read *Visit) (next herd.Herd, named bool) {
+	most := 0.0
+	for _, h := range l.herds {
+		if read != nil && read.Day == l.Today && read.Herd == h.ID {
+			return h, true
+		}
+		if d := h.Demand(l.Today); d > most {
+			most, next = d, h
+		}
+	}
+	return next, false
 }
 
 // onlyGrazed is the one paddock on which animals were known to stand when a fact

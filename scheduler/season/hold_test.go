@@ -137,6 +137,20 @@ func TestHolds(t *testing.T) {
 		{"a frost in late March holds on over the year's turn", func(p *play) { p.freeze("2027-03-25", 34) }, "2027-04-05", "2027-04-08"},
 		{"last fall's frost holds nothing next August", func(p *play) { p.freeze("2026-10-01", 34) }, "2027-08-05", ""},
 		{"in April the plants are not up", func(p *play) { p.freeze("2026-04-20", 34) }, "2026-04-21", ""},
+		{"a first height in April says that the plant was up for the frost of the days before", func(p *play) {
+			p.paddock("lane").Grass, p.paddock("lane").Hazards = species(p.t, "johnsongrass"), nil
+			p.freeze("2026-04-20", 34)
+			p.reads("2026-04-21", "lane", 19)
+		}, "2026-04-22", "2026-05-04"},
+		{"but not for one fifteen days before", func(p *play) {
+			p.paddock("lane").Grass, p.paddock("lane").Hazards = species(p.t, "johnsongrass"), nil
+			p.freeze("2026-04-10", 34)
+			p.reads("2026-04-25", "lane", 19)
+		}, "2026-04-25", ""},
+		{"nor in other grass, which greens up by itself", func(p *play) {
+			p.freeze("2026-04-20", 34)
+			p.reads("2026-04-21", "lane", 8)
+		}, "2026-04-22", ""},
 		{"a frost in May holds as one in the fall does", func(p *play) { p.freeze("2026-05-10", 34) }, "2026-05-12", "2026-05-24"},
 		{"somebody who saw the plant in April says that it is up", func(p *play) {
 			p.write(diary.Fact{Day: day("2026-04-18"), Kind: diary.Plant, Paddock: "lane", Plant: "johnsongrass"})

@@ -136,21 +136,17 @@ func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
 }
 
 // demand is what the animals of a paddock take a day: the herds that stand
-// there, or the largest on file where none does. ok is false with no herd on
+// there, or the one that would go in where none does. ok is false with no herd on
 // file.
 func (l *look) demand(v *View) (lb float64, ok bool) {
-	var largest float64
 	for _, h := range l.herds {
-		d := h.Demand(l.Today)
-		largest = max(largest, d)
-		for _, id := range v.Herds.Herds {
-			if id == h.ID {
-				lb += d
-			}
+		if slices.Contains(v.Herds.Herds, h.ID) {
+			lb += h.Demand(l.Today)
 		}
 	}
 	if lb == 0 {
-		lb = largest
+		next, _ := l.goesIn(v.Reading)
+		lb = next.Demand(l.Today)
 	}
 	return lb, lb > 0
 }

@@ -14,6 +14,7 @@ type Visit struct {
 	Fact   int64 // the first fact of it
 	Day    civil.Date
 	By     string
+	Herd   string // the one that it was read for; empty where nobody named one
 	Plants []float64
 	Sample grass.Sample
 
@@ -75,7 +76,7 @@ func (r *readings) add(f diary.Fact, seq int, heights []float64) {
 		return // a height that cannot be is nobody's reading
 	}
 	r.visits = append(r.visits, Visit{
-		Fact: f.ID, Day: f.Day, By: f.By, Plants: s.Heights, Sample: s,
+		Fact: f.ID, Day: f.Day, By: f.By, Herd: f.Herd, Plants: s.Heights, Sample: s,
 		at: f.At, seq: seq, mown: f.Kind != diary.Reading,
 	})
 }

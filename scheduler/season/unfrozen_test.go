@@ -17,6 +17,17 @@ func sown(t *testing.T, name string) *play {
 	return p
 }
 
+// mares are six horses beside the 38 cows.
+func (p *play) mares() {
+	horse, _ := herd.LookupKind("horses")
+	p.farm.Herds = append(p.farm.Herds, herd.Herd{ID: "mares", Head: 6, Kind: horse, WeightLb: 1100, Paddock: "creek"})
+}
+
+// readsFor is a height of 30 in on lane that was read for a herd.
+func (p *play) readsFor(on, herd string) {
+	p.write(diary.Fact{Day: day(on), Kind: diary.Reading, Paddock: "lane", Herd: herd, Heights: plants(20, 30)})
+}
+
 func (p *play) drySince(on string) { p.tells(on, diary.Dry, "") }
 
 func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
@@ -121,6 +132,32 @@ func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
 			p.reads("2026-07-19", "lane", plants(20, 40)...)
 			p.moves("2026-07-19", diary.On, "lane", "cows")
 		}, Wait, TakeOff, NoHorses},
+		{"horses that the text names wait where the cows would go", "johnsongrass", func(p *play) {
+			p.mares()
+			p.readsFor("2026-07-20", "mares")
+		}, Wait, KeepShut, NoHorses},
+		{"in other grass too", "tall fescue", func(p *play) {
+			p.paddock("lane").Hazards = []grass.Hazard{hazard(p.t, "johnsongrass")}
+			p.mares()
+			p.readsFor("2026-07-20", "mares")
+		}, Wait, KeepShut, NoHorses},
+		{"where nobody names them the cows go", "johnsongrass", func(p *play) {
+			p.mares()
+			p.reads("2026-07-20", "lane", plants(20, 30)...)
+		}, Go, TurnIn, ReadyToGraze},
+		{"read for the cows the cows go", "johnsongrass", func(p *play) {
+			p.mares()
+			p.readsFor("2026-07-20", "cows")
+		}, Go, TurnIn, ReadyToGraze},
+		{"what was read for the horses yesterday shuts nobody out today", "johnsongrass", func(p *play) {
+			p.mares()
+			p.readsFor("2026-07-19", "mares")
+		}, Go, TurnIn, ReadyToGraze},
+		{"since a day that nobody knows they are in from the first height that was safe", "johnsongrass", func(p *play) {
+			p.farm.Herds[0].Paddock = "lane"
+			p.reads("2026-07-09", "lane", plants(20, 60)...)
+			p.reads("2026-07-20", "lane", plants(20, 30)...)
+		}, Wait, TakeOff, KinLong},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			p := sown(t, tc.grass)
@@ -141,6 +178,15 @@ func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
 		p.reads("2026-11-20", "lane", plants(20, 14)...)
 		if v := p.view("2026-11-20", "lane").Verdict; v.Say != Go {
 			t.Errorf("%s (%s): frozen dead 19 days ago", v.Say, v.Reason)
+		}
+	})
+	t.Run("in since a day that nobody knows they are out ten days after the first height that was safe", func(t *testing.T) {
+		p := sown(t, "johnsongrass")
+		p.farm.Herds[0].Paddock = "lane"
+		p.reads("2026-07-15", "lane", plants(20, 60)...)
+		p.reads("2026-07-20", "lane", plants(20, 50)...)
+		if v := p.view("2026-07-20", "lane").Verdict; v.Say != Go || v.OutBy != day("2026-07-25") {
+			t.Errorf("%s, out by %s", v.Say, v.OutBy)
 		}
 	})
 	t.Run("turned in today they are out in ten days", func(t *testing.T) {

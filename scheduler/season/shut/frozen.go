@@ -12,7 +12,7 @@ import (
 // How a frost counts. Days.
 const (
 	upAfter  = 30 // after the year's turn the plants are up (assumption)
-	lookBack = 14 // a plant that is reported was there for the frosts of so long before
+	lookBack = 14 // a plant that is seen was up for the frosts of so long before
 	again    = 7  // after a doubted killing freeze a second one is believed
 )
 
@@ -92,7 +92,7 @@ func (g *Ground) up(p *Plant, y *Year, day civil.Date) bool {
 		there = there || seen
 		now = now || seen && !r.Before(y.Turn)
 	}
-	if p.Own && !y.Stirred.IsZero() && !day.Before(y.Stirred) {
+	if p.Own && !y.Stirred.IsZero() && !day.Before(y.Stirred.AddDays(-lookBack)) && !day.Before(y.Turn) {
 		now = true
 	}
 	return there && now

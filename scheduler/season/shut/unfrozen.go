@@ -1,6 +1,8 @@
 package shut
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -94,12 +96,7 @@ func (g *Ground) short(p *Plant) (since civil.Date, why Why) {
 	if dead := g.dead(p, y); !dead.IsZero() && g.Today.After(dead) {
 		return since, ""
 	}
-	var read []Reading
-	for _, r := range g.Readings {
-		if !r.Day.Before(y.Turn) {
-			read = append(read, r)
-		}
-	}
+	read := g.readSince(y.Turn)
 	if !g.Stay.In {
 		if n := len(read); n > 0 && g.Today.DaysSince(read[n-1].Day) <= freshEmpty && read[n-1].Mean < p.Safe.Value {
 			return read[n-1].Day, Low
@@ -109,20 +106,12 @@ func (g *Ground) short(p *Plant) (since civil.Date, why Why) {
 	return g.shortUnder(p, read)
 }
 
-// shortUnder is the same of ground with animals in. Where nobody said when they
-// came they count from the first height of the season that was safe, and an old
-// reading takes nobody off.
-func (g *Ground) shortUnder(p *Plant, read []Reading) (since civil.Date, why Why) {
-	since, last, safe := g.Stay.Since, g.Stay.Last, false
-	for _, r := range read {
-		if r.Mean >= p.Safe.Value && last.IsZero() {
-			last = r.Day
-		}
-		safe = safe || r.Mean >= p.Safe.Value && !r.Day.After(last) && last.DaysSince(r.Day) <= readBefore
-	}
-	if since.IsZero() {
-		since = last
-	}
+// shortUnder is the same of ground with animals in. An old reading takes nobody off.
+func (g *Ground) shortUnder(p *Plant, read []Reading) (civil.Date, Why) {
+	since, last := g.cameIn(p, read)
+	safe := slices.ContainsFunc(read, func(r Reading) bool {
+		return r.Mean >= p.Safe.Value && !r.Day.After(last) && last.DaysSince(r.Day) <= readBefore
+	})
 	switch n := len(read); {
 	case last.IsZero() && (n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore):
 		return since, ""
@@ -136,6 +125,31 @@ func (g *Ground) shortUnder(p *Plant, read []Reading) (since civil.Date, why Why
 	return since, ""
 }
 
+// cameIn are the days on which the first and the last of the animals came. Where
+// nobody said when they count from the first height of the season that was safe;
+// zero before one was read.
+func (g *Ground) cameIn(p *Plant, read []Reading) (since, last civil.Date) {
+	since, last = g.Stay.Since, g.Stay.Last
+	for _, r := range read {
+		if last.IsZero() && r.Mean >= p.Safe.Value {
+			last = r.Day
+		}
+	}
+	if since.IsZero() {
+		since = last
+	}
+	return since, last
+}
+
+// readSince are the heights read from a day on.
+func (g *Ground) readSince(day civil.Date) []Reading {
+	i := len(g.Readings)
+	for i > 0 && !g.Readings[i-1].Day.Before(day) {
+		i--
+	}
+	return g.Readings[i:]
+}
+
 // SafeFrom is the height in inches from which a plant of a ground is safe without
 // any frost; 0 where none is known.
 func SafeFrom(plant string) float64 {
@@ -144,18 +158,19 @@ func SafeFrom(plant string) float64 {
 }
 
 // OutBy is the last day on which animals may stand on ground that is sown to
-// sorghum kin, once they are in or go in today; zero on other ground.
+// sorghum kin, once they are in or go in today; zero on other ground, and once the
+// plant is dead for this season.
 func OutBy(g Ground) civil.Date {
+	y := g.yearOf(g.Today)
 	for i := range g.Plants {
-		if p := &g.Plants[i]; p.Own && p.SorghumKin() {
-			if y := g.yearOf(g.Today); y != nil && !g.dead(p, y).IsZero() {
-				break
-			}
-			if g.Stay.In && !g.Stay.Since.IsZero() {
-				return g.Stay.Since.AddDays(longestStay)
-			}
-			return g.Today.AddDays(longestStay)
+		p := &g.Plants[i]
+		if !p.Own || !p.SorghumKin() || y == nil || !g.dead(p, y).IsZero() {
+			continue
 		}
+		if since, _ := g.cameIn(p, g.readSince(y.Turn)); g.Stay.In && !since.IsZero() {
+			return since.AddDays(longestStay)
+		}
+		return g.Today.AddDays(longestStay)
 	}
 	return civil.Date{}
 }
