@@ -363,6 +363,7 @@ func coldSamples() []sample {
 	return []sample{
 		{"an emergency", ladder.EmergencyTold, one(lane(hurt))},
 		{"an emergency somewhere", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry"}}},
+		{"an emergency of which nobody said where", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry", Shuts: []ladder.Shut{shutOf(creek()), shutOf(hill())}}}},
 		{"a stranger's emergency", ladder.PassedOn, []flat{{Who: "+15555550199", Words: "theres a dead cow by the road at your lane gate. two more dont look good. im not from here"}}},
 		{"light frost in rest", ladder.FrostSeen, one(creek(empty, restDay(28), cold(light)))},
 		{"frost that a person saw", ladder.FrostSeen, one(creek(empty, restDay(28), cold(told)))},

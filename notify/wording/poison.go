@@ -217,10 +217,21 @@ func (v voice) emergency(fs []*ladder.EmergencyFacts) []part {
 		parts = append(parts, keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", v.name(f.Who))...))
 	}
 	parts = append(parts, must(v.say("emergency.do")))
+	if names := v.shutBy(fs); len(names) > 0 {
+		parts = append(parts, keep(rankNames, v.say("emergency.where", "paddock", strings.Join(names, ", ")), v.say("emergency.where.all")))
+	}
 	if len(fs) > 1 || fs[0].Paddock == "" {
 		return parts
 	}
 	return append(parts, v.answer("answer.clear", 1, v.command(diary.Clear, fs[0].Place)))
+}
+
+// shutBy names the ground that emergencies shut of which nobody said where.
+func (v voice) shutBy(fs []*ladder.EmergencyFacts) (names []string) {
+	for _, s := range gathered(fs, func(f *ladder.EmergencyFacts) []ladder.Shut { return f.Shuts }) {
+		names = append(names, v.paddock(s.Place))
+	}
+	return unique(names)
 }
 
 func (v voice) passedOn(fs []*ladder.PassedFacts) []part {

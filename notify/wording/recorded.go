@@ -118,7 +118,9 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 	case told(diary.Brown) && f.RestGoesOn:
 		return []part{must(v.say("brown.doubted")),
 			keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
-	case told(diary.Brown), told(diary.Frost) && endsRest(f):
+	case told(diary.Brown):
+		return v.browned(&f.PaddockFacts)
+	case told(diary.Frost) && endsRest(f):
 		return []part{must(v.say("rest-over.look")), v.care()}
 	case told(diary.Frost) && !f.RestGoesOn:
 		return nil
@@ -135,6 +137,19 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 		return []part{v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	}
 	return nil
+}
+
+// browned is what follows from brown tops: what a freeze that nobody saw may have
+// poisoned stays shut, and where no rest was running none is over.
+func (v voice) browned(f *ladder.PaddockFacts) []part {
+	switch {
+	case poisonous(f):
+		return []part{must(sentence(v.danger([]*ladder.PaddockFacts{f}))), must(v.say("hold.keep-off", "until", v.heldUntil(f.Hold))),
+			keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
+	case f.NoRest:
+		return []part{v.care()}
+	}
+	return []part{must(v.say("rest-over.look")), v.care()}
 }
 
 // follows is what follows from those facts of which the kind itself says it.

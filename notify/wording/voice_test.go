@@ -69,7 +69,7 @@ func TestAPhraseNamesOnlyWhatItIsGiven(t *testing.T) {
 var (
 	numbers       = []string{"days", "hours", "n", "head", "late", "percent"}
 	countsNothing = []string{
-		"and-more", "lift.frost.day", "lift.regrowth.day", "lift.drought.day", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
+		"and-more", "lift.frost.day", "lift.brown.day", "lift.regrowth.day", "lift.drought.day", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
 		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "unit.mm", "falls", "cure.sell",
 		"lesson.too-few", "monday.title", "monday.title.none-late",
 	}

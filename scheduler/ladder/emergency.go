@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
 )
 
 // emergencyFor is how long an emergency is told to whoever has not heard of it.
@@ -17,17 +19,17 @@ const emergencyFor = 24 * time.Hour
 func (p *plan) emergencies() {
 	for _, f := range p.Book.Every(diary.Emergency) {
 		when := span{from: f.At, until: f.At.Add(emergencyFor), urgent: true}
-		if !p.current(when) || p.cleared(f) {
+		shut := p.shutBy(f.ID)
+		if !p.current(when) || len(shut) == 0 && p.settled(&f) {
 			continue
 		}
 		told := &EmergencyFacts{PaddockFacts: PaddockFacts{Head: Head{Day: f.Day}}, Who: f.By, Words: f.Words}
 		k := Key{Of: ofFarm, Day: f.Day.String(), Cause: Cause{"emergency", f.ID}, Rung: "0", Repeat: "0"}
-		for i := range p.Views {
-			v := &p.Views[i]
-			for _, c := range v.Shut {
-				if c.First.ID == f.ID {
-					told.PaddockFacts, k.Of = p.facts(v), v.Paddock.ID
-				}
+		for _, v := range shut {
+			if f.Paddock != "" {
+				told.PaddockFacts, k.Of = p.facts(v), f.Paddock
+			} else {
+				told.Shuts = append(told.Shuts, Line(v, p.today))
 			}
 		}
 		for _, c := range p.hearers(EmergencyTold) {
@@ -38,11 +40,27 @@ func (p *plan) emergencies() {
 	}
 }
 
-// cleared reports whether a manager checked the ground after an emergency.
-func (p *plan) cleared(f diary.Fact) bool {
-	for c := range p.Book.About(f.Paddock, diary.Clear, f.Day) {
-		if f.Paddock != "" && c.At.After(f.At) {
-			return true
+// shutBy are the paddocks that a fact shuts.
+func (p *plan) shutBy(fact int64) (all []*season.View) {
+	for i := range p.Views {
+		v := &p.Views[i]
+		if slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.First.ID == fact }) {
+			all = append(all, v)
+		}
+	}
+	return all
+}
+
+// settled reports whether an emergency that shuts nothing any more was cleared, or told
+// of again with its place; one that never shut any ground is told all the same.
+func (p *plan) settled(f *diary.Fact) bool {
+	for i := range p.Views {
+		for _, kind := range []diary.Kind{diary.Clear, diary.Emergency} {
+			for o := range p.Book.About(p.Views[i].Paddock.ID, kind, f.Day) {
+				if o.Paddock != "" && shut.Later(o, f) {
+					return true
+				}
+			}
 		}
 	}
 	return false

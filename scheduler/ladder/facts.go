@@ -134,8 +134,9 @@ type FrostFacts struct {
 // EmergencyFacts are an animal dead or in trouble, as it was told.
 type EmergencyFacts struct {
 	PaddockFacts
-	Who   string `json:"who,omitempty"`
-	Words string `json:"words,omitempty"`
+	Listed        // the paddocks that it shuts where it was not told where
+	Who    string `json:"who,omitempty"`
+	Words  string `json:"words,omitempty"`
 }
 
 // EndFacts are those of the end of a rest, and what the season came to.

@@ -66,7 +66,7 @@ func newPlay(t testing.TB) *play {
 				{ID: "hill", Name: "Hill", Acres: 10, Grass: egg, Rule: tallRule},
 				{ID: "lane", Name: "Lane", Acres: 30, Grass: fescue, Rule: Rule{Spring: tallRule.Spring}, Hazards: []grass.Hazard{hazard(t, "johnsongrass")}},
 			},
-			Herds: []herd.Herd{cows("cows", "")},
+			Herds: []herd.Herd{cows("cows", "the yard")}, // no paddock of the plan
 		},
 	}
 }

@@ -2,6 +2,7 @@ package season
 
 import (
 	"slices"
+	"time"
 
 	"github.com/golang-sql/civil"
 
@@ -93,7 +94,7 @@ func (l *look) reports(p *Paddock) []diary.Fact {
 		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(since); i-- {
 			switch f := facts[i]; f.Kind {
 			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency:
-				if !f.Day.After(l.Today) && (f.Kind != diary.Emergency || f.Paddock != "" || l.onlyGrazed(f) == p.ID) {
+				if !f.Day.After(l.Today) && (f.Kind != diary.Emergency || f.Paddock != "" || l.mayBeOf(f, p.ID)) {
 					all = append(all, f)
 				}
 			}
@@ -221,18 +222,14 @@ func (l *look) goesIn(read *Visit) (next herd.Herd, named bool) {
 	return next, false
 }
 
-// onlyGrazed is the one paddock on which animals were known to stand when a fact
-// was told; empty where there was none, or several.
-func (l *look) onlyGrazed(f diary.Fact) (only string) {
-	for i := range l.Farm.Paddocks {
-		id := l.Farm.Paddocks[i].ID
-		if !slices.ContainsFunc(l.moves.Periods(id), func(s Period) bool { return s.On.ID < f.ID && touches(s.From, s.To, f.Day, f.Day) }) {
-			continue
-		}
-		if only != "" {
-			return ""
-		}
-		only = id
-	}
-	return only
+// mayBeOf reports whether an emergency of which nobody said where may be of a paddock:
+// animals stood there by then, or may have. Told again with its place it is of that.
+func (l *look) mayBeOf(f diary.Fact, paddock string) bool {
+	return l.moves.mayHaveStood(paddock, f) && !slices.ContainsFunc(l.Book.Every(diary.Emergency), func(o diary.Fact) bool {
+		return o.Paddock != "" && o.ID > f.ID && o.At.Sub(f.At).Abs() <= toldWhereFor && !o.Day.After(l.Today)
+	})
 }
+
+// toldWhereFor is how long after an emergency one that names a paddock says where it
+// was (assumption).
+const toldWhereFor = 24 * time.Hour

@@ -477,3 +477,32 @@ func TestAFrostOfTheLastDayIsToldAtOnce(t *testing.T) {
 		t.Errorf("telling %d of %s", step, on)
 	}
 }
+
+func TestTopsThatBrownedByAFreezeThatNobodySawHoldFourteenDays(t *testing.T) {
+	for _, tc := range []holdCase{
+		{"beside no frost", func(p *play) { p.tells("2026-10-16", diary.NoFrost, ""); p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", "2026-11-11"},
+		{"the last day is held", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane") }, "2026-11-11", "2026-11-11"},
+		{"the day after is not", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane") }, "2026-11-12", "over 2026-11-11"},
+		{"brown of the whole farm is brown of this ground", func(p *play) { p.tells("2026-10-28", diary.Brown, "") }, "2026-10-29", "2026-11-11"},
+		{"told again it is no longer", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane"); p.tells("2026-11-02", diary.Brown, "lane") }, "2026-11-03", "2026-11-11"},
+		{"brown of another paddock says nothing of this one", func(p *play) { p.tells("2026-10-28", diary.Brown, "creek") }, "2026-10-29", ""},
+		{"brown in August is drought's", func(p *play) { p.tells("2026-08-20", diary.Brown, "lane") }, "2026-08-21", ""},
+		{"where a frost of the days before was known that one holds", func(p *play) { p.freeze("2026-10-20", 30); p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", "2026-11-03"},
+		{"one that was over by then does not", func(p *play) { p.freeze("2026-10-05", 30); p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", "2026-11-11"},
+		{"after the killing freeze brown is no news", func(p *play) { p.freeze("2026-11-01", 25); p.tells("2026-11-20", diary.Brown, "lane") }, "2026-11-21", ""},
+		{"a manager who has checked it lifts it", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane"); p.tells("2026-10-30", diary.Clear, "lane") }, "2026-10-31", ""},
+		{"taken back it holds nothing", func(p *play) { p.takesBack(p.tells("2026-10-28", diary.Brown, "lane")) }, "2026-10-29", ""},
+	} {
+		t.Run(tc.name, func(t *testing.T) { tc.check(t, watched(t), "lane") })
+	}
+	t.Run("ground without the plant is not held", func(t *testing.T) {
+		p := watched(t)
+		p.paddock("lane").Hazards = nil
+		holdCase{"", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", ""}.check(t, p, "lane")
+	})
+	t.Run("brown leaves are what wild cherry is waited for", func(t *testing.T) {
+		p := watched(t)
+		p.paddock("lane").Hazards = []grass.Hazard{hazard(t, "wild cherry")}
+		holdCase{"", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", ""}.check(t, p, "lane")
+	})
+}

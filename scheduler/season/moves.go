@@ -19,8 +19,8 @@ type Period struct {
 }
 
 // A doubt is the days on which nobody knew whether a paddock was empty: its
-// herd was reported elsewhere and nobody said off, or the farm has no herd on
-// file and nobody has said anything yet.
+// herd was reported elsewhere and nobody said off; or nobody has said anything yet,
+// and the farm has no herd on file, or one of which nobody said where it stands.
 type doubt struct {
 	from, to civil.Date // from is zero for always, to while it lasts
 }
@@ -41,6 +41,7 @@ type Moves struct {
 	// several herds are on file; only is the one where there is but one.
 	several bool
 	only    string
+	astray  map[string]bool // those that nobody has placed yet
 	own     map[string]bool // ground that nobody else holds
 }
 
@@ -58,7 +59,17 @@ func Follow(f *Farm, book *diary.Book, today civil.Date) *Moves {
 
 // begun is where the farm file put the herds.
 func begun(f *Farm) *Moves {
-	m := &Moves{ground: map[string]*ground{}, where: map[string]string{}, herds: len(f.Herds) > 0, several: len(f.Herds) > 1}
+	m := &Moves{ground: map[string]*ground{}, where: map[string]string{}, herds: len(f.Herds) > 0, several: len(f.Herds) > 1, astray: map[string]bool{}}
+	for _, h := range f.Herds {
+		if h.Paddock == "" {
+			m.astray[h.ID] = true
+		}
+	}
+	for i := range f.Paddocks {
+		if len(m.astray) > 0 {
+			m.at(f.Paddocks[i].ID)
+		}
+	}
 	for _, h := range f.Herds {
 		if h.Paddock != "" {
 			m.at(h.Paddock).begin(Period{Herd: h.ID})
@@ -75,7 +86,7 @@ func begun(f *Farm) *Moves {
 // them touches stays the same ground.
 func (m *Moves) with(facts []diary.Fact) *Moves {
 	next := *m
-	next.ground, next.where, next.own = maps.Clone(m.ground), maps.Clone(m.where), map[string]bool{}
+	next.ground, next.where, next.astray, next.own = maps.Clone(m.ground), maps.Clone(m.where), maps.Clone(m.astray), map[string]bool{}
 	for _, fact := range facts {
 		if fact.Herd == "" && fact.Kind == diary.On {
 			fact.Herd = m.only
@@ -83,7 +94,7 @@ func (m *Moves) with(facts []diary.Fact) *Moves {
 		if fact.Kind == diary.On {
 			next.on(fact)
 		} else {
-			next.at(fact.Paddock).off(fact, m.several)
+			next.at(fact.Paddock).off(fact, m.several, next.otherAstray(fact.Herd))
 		}
 	}
 	return &next
@@ -125,7 +136,7 @@ func (m *Moves) Since(before *Moves) (paddocks []string) {
 func (m *Moves) at(paddock string) *ground {
 	g := m.ground[paddock]
 	switch {
-	case g == nil && !m.herds:
+	case g == nil && (!m.herds || len(m.astray) > 0):
 		g = &ground{doubts: []doubt{{}}}
 	case g == nil:
 		g = &ground{}
@@ -145,12 +156,37 @@ func (m *Moves) on(fact diary.Fact) {
 	}
 	if fact.Herd != "" {
 		m.where[fact.Herd] = fact.Paddock
+		m.placed(fact.Herd, fact.Day)
 	}
 	g := m.at(fact.Paddock)
-	g.known(fact.Day)
+	if !g.never() || !m.otherAstray(fact.Herd) {
+		g.known(fact.Day)
+	}
 	if !g.has(fact.Herd) {
 		g.begin(Period{Herd: fact.Herd, From: fact.Day, On: fact})
 	}
+}
+
+// placed notes that a herd was found. Once all were, ground of which nobody ever said
+// anything is empty.
+func (m *Moves) placed(herd string, day civil.Date) {
+	if !m.astray[herd] {
+		return
+	}
+	if delete(m.astray, herd); len(m.astray) > 0 {
+		return
+	}
+	for paddock, g := range m.ground {
+		if g.never() {
+			m.at(paddock).known(day)
+		}
+	}
+}
+
+// otherAstray reports whether a herd besides one may be anywhere; where none is named
+// all have been looked for.
+func (m *Moves) otherAstray(herd string) bool {
+	return herd != "" && len(m.astray) > 0 && !(len(m.astray) == 1 && m.astray[herd])
 }
 
 func (g *ground) begin(s Period) {
@@ -166,6 +202,10 @@ func (g *ground) has(herd string) bool {
 func (g *ground) unsure() bool {
 	return len(g.doubts) > 0 && g.doubts[len(g.doubts)-1].to.IsZero()
 }
+
+// never reports whether nobody has ever said that no herd stands there which nobody has
+// placed.
+func (g *ground) never() bool { return g.unsure() && g.doubts[len(g.doubts)-1].from.IsZero() }
 
 // known ends a doubt on a day.
 func (g *ground) known(day civil.Date) {
@@ -198,10 +238,10 @@ func (g *ground) wentElsewhere(herd string, day civil.Date) {
 // off empties a paddock of one herd, or of all. An off that comes after the herd
 // was reported elsewhere says when the ground was last grazed. Where nobody named the
 // herd that went in, one of several that left may be another one: then nobody knows.
-func (g *ground) off(fact diary.Fact, several bool) {
+func (g *ground) off(fact diary.Fact, several, others bool) {
 	unnamed := slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == "" })
 	g.end(fact.Day, true, func(s Period) bool { return fact.Herd == "" || s.Herd == fact.Herd || s.Herd == "" })
-	if len(g.open) > 0 {
+	if len(g.open) > 0 || others && g.never() {
 		return
 	}
 	if several && unnamed && fact.Herd != "" {

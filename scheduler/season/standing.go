@@ -102,6 +102,18 @@ func (m *Moves) grazedOn(paddock string, day civil.Date) bool {
 	return false
 }
 
+// mayHaveStood reports whether animals stood in a paddock, or may have, when a fact
+// was told, or had left it that day.
+func (m *Moves) mayHaveStood(paddock string, f diary.Fact) bool {
+	g := m.ground[paddock]
+	if g == nil {
+		return !m.herds
+	}
+	before := f.Day.AddDays(-1)
+	return slices.ContainsFunc(g.stays, func(s Period) bool { return s.On.ID < f.ID && touches(s.From, s.To, before, f.Day) }) ||
+		slices.ContainsFunc(g.doubts, func(d doubt) bool { return touches(d.from, d.to, before, f.Day) })
+}
+
 // touches reports whether days from a up to, and without, b have one in common
 // with the days from from to to. Zero is open at either end.
 func touches(a, b, from, to civil.Date) bool {

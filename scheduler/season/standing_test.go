@@ -2,6 +2,7 @@ package season
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/golang-sql/civil"
@@ -251,5 +252,55 @@ func TestDaysGrazedByTwoHerdsAtOnceCountOnce(t *testing.T) {
 	days, empty := p.look("2026-08-20").moves.grazedDays("creek", day("2026-08-01"), day("2026-08-20"))
 	if days != 7 || empty != day("2026-08-08") {
 		t.Errorf("grazed %d days, empty from %s; want 7 and Aug 8", days, empty)
+	}
+}
+
+func TestAHerdThatNobodyHasPlacedMayStandAnywhere(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*play)
+		want  string // creek, hill, lane
+	}{
+		{"nobody said anything", func(*play) {}, "unknown unknown unknown"},
+		{"told empty, that one is", func(p *play) { p.moves("2026-08-01", diary.Off, "creek", "") }, "empty unknown unknown"},
+		{"placed by a text, it stands nowhere else", func(p *play) { p.moves("2026-08-01", diary.On, "hill", "cows") }, "empty grazed empty"},
+		{"one of one herd needs no name", func(p *play) { p.moves("2026-08-01", diary.On, "hill", "") }, "empty grazed empty"},
+		{"moved on, its last ground is what nobody knows of", func(p *play) {
+			p.moves("2026-08-01", diary.On, "hill", "cows")
+			p.moves("2026-08-05", diary.On, "lane", "cows")
+		}, "empty unknown grazed"},
+		{"of two only one was placed", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("heifers", ""))
+			p.moves("2026-08-01", diary.On, "hill", "cows")
+		}, "unknown grazed unknown"},
+		{"and where that one left the other may be", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("heifers", ""))
+			p.moves("2026-08-01", diary.On, "hill", "cows")
+			p.moves("2026-08-05", diary.Off, "hill", "cows")
+		}, "unknown unknown unknown"},
+		{"off without a name is of every herd", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("heifers", ""))
+			p.moves("2026-08-01", diary.On, "hill", "cows")
+			p.moves("2026-08-05", diary.Off, "hill", "")
+		}, "unknown empty unknown"},
+		{"both placed, the rest is empty", func(p *play) {
+			p.farm.Herds = append(p.farm.Herds, cows("heifers", ""))
+			p.moves("2026-08-01", diary.On, "hill", "cows")
+			p.moves("2026-08-02", diary.On, "lane", "heifers")
+		}, "empty grazed grazed"},
+		{"a herd on file by its paddock leaves the others empty", func(p *play) { p.farm.Herds[0].Paddock = "hill" }, "empty grazed empty"},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := newPlay(t)
+			p.farm.Herds[0].Paddock = ""
+			tc.write(p)
+			var got []string
+			for _, v := range Look(p.sight("2026-08-10")) {
+				got = append(got, string(v.Herds.Occupancy))
+			}
+			if s := strings.Join(got, " "); s != tc.want {
+				t.Errorf("creek, hill and lane are %s, want %s", s, tc.want)
+			}
+		})
 	}
 }

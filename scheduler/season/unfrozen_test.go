@@ -1,6 +1,7 @@
 package season
 
 import (
+	"slices"
 	"testing"
 
 	"stubbled/scheduler/diary"
@@ -233,23 +234,59 @@ func TestAnEmergencyShutsThatPaddockUntilAManagerClearsIt(t *testing.T) {
 	}
 }
 
-func TestAnEmergencyWithoutAPaddockIsOfTheOneThatIsGrazed(t *testing.T) {
-	p := newPlay(t)
-	p.farm.Herds = append(p.farm.Herds, cows("heifers", ""))
-	p.moves("2026-07-19", diary.On, "creek", "cows")
-	p.tells("2026-07-20", diary.Emergency, "")
-	if v := p.view("2026-07-20", "creek").Verdict; v.Reason != Hurt || v.Action != TakeOff {
-		t.Errorf("%s (%s): cattle stand nowhere else", v.Action, v.Reason)
-	}
-	p.moves("2026-07-20", diary.On, "hill", "heifers")
-	if v := p.view("2026-07-20", "creek").Verdict; v.Reason != Hurt {
-		t.Errorf("%s (%s): the heifers came later", v.Action, v.Reason)
-	}
-	p.tells("2026-07-20", diary.Clear, "creek")
-	p.tells("2026-07-20", diary.Emergency, "")
-	for _, id := range []string{"creek", "hill"} {
-		if v := p.view("2026-07-20", id).Verdict; v.Reason == Hurt {
-			t.Errorf("%s is shut, and nobody said which of two", id)
-		}
+func TestAnEmergencyWithoutAPlaceShutsWhereAnimalsStandUntilItIsToldWhere(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*play)
+		shut  []string
+	}{
+		{"each of two that are grazed", func(p *play) { p.tells("2026-07-20", diary.Emergency, "") }, []string{"creek", "hill"}},
+		{"the one of which its herd was moved that morning too", func(p *play) {
+			p.moves("2026-07-20", diary.Off, "creek", "cows")
+			p.moves("2026-07-20", diary.On, "lane", "cows")
+			p.tells("2026-07-20", diary.Emergency, "")
+		}, []string{"creek", "hill", "lane"}},
+		{"one that a herd left the day before is open", func(p *play) {
+			p.moves("2026-07-18", diary.Off, "creek", "cows")
+			p.moves("2026-07-18", diary.On, "lane", "cows")
+			p.tells("2026-07-20", diary.Emergency, "")
+		}, []string{"hill", "lane"}},
+		{"ground that nobody knows of: its herd was seen elsewhere", func(p *play) {
+			p.moves("2026-07-19", diary.On, "lane", "cows")
+			p.tells("2026-07-20", diary.Emergency, "")
+		}, []string{"creek", "hill", "lane"}},
+		{"where a herd went since it is open", func(p *play) {
+			p.tells("2026-07-20", diary.Emergency, "")
+			p.moves("2026-07-20", diary.On, "lane", "cows")
+		}, []string{"creek", "hill"}},
+		{"told where, that one alone", func(p *play) {
+			p.tells("2026-07-20", diary.Emergency, "")
+			p.tells("2026-07-20", diary.Emergency, "hill")
+		}, []string{"hill"}},
+		{"another one told before says nothing of it", func(p *play) {
+			p.tells("2026-07-20", diary.Emergency, "lane")
+			p.tells("2026-07-20", diary.Emergency, "")
+		}, []string{"creek", "hill", "lane"}},
+		{"cleared, the others stay shut", func(p *play) {
+			p.tells("2026-07-20", diary.Emergency, "")
+			p.tells("2026-07-20", diary.Clear, "creek")
+		}, []string{"hill"}},
+		{"taken back, none", func(p *play) { p.takesBack(p.tells("2026-07-20", diary.Emergency, "")) }, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := newPlay(t)
+			p.farm.Herds = append(p.farm.Herds, cows("heifers", "hill"))
+			p.farm.Herds[0].Paddock = "creek"
+			tc.write(p)
+			var shut []string
+			for _, v := range Look(p.sight("2026-07-21")) {
+				if v.Verdict.Reason == Hurt {
+					shut = append(shut, v.Paddock.ID)
+				}
+			}
+			if !slices.Equal(shut, tc.shut) {
+				t.Errorf("shut are %v, want %v", shut, tc.shut)
+			}
+		})
 	}
 }

@@ -18,9 +18,10 @@ import (
 // Why is what shuts ground.
 type Why string
 
-// The causes. The first three are a hold.
+// The causes. The first four are a hold.
 const (
 	Frost    Why = "frost"    // a frost on plants that it turns
+	Browned  Why = "brown"    // brown tops of a freeze that nobody saw
 	Regrowth Why = "regrowth" // green shoots of them were seen
 	Wilted   Why = "wilted"   // wild cherry is down or wilted
 	NotKnown Why = "frost not known"
@@ -34,7 +35,7 @@ const (
 
 // Holds reports whether the cause is a hold, and not only a wait: something on
 // the ground may poison now.
-func (w Why) Holds() bool { return w == Frost || w == Regrowth || w == Wilted }
+func (w Why) Holds() bool { return w == Frost || w == Browned || w == Regrowth || w == Wilted }
 
 // A Cause is one reason why ground is shut.
 type Cause struct {
@@ -130,6 +131,7 @@ func Causes(g Ground) (now, ended []Cause) {
 	var all []Cause
 	for i := range g.Plants {
 		all = append(all, g.frozen(&g.Plants[i])...)
+		all = append(all, g.unseen(&g.Plants[i])...)
 	}
 	all = append(all, g.greened()...)
 	all = append(all, g.wilted()...)

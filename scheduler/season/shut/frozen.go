@@ -1,6 +1,7 @@
 package shut
 
 import (
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -102,10 +103,50 @@ func (g *Ground) up(p *Plant, y *Year, day civil.Date) bool {
 // freeze that is not doubted, or of brown tops; zero while it lives.
 func (g *Ground) dead(p *Plant, y *Year) civil.Date {
 	day := g.killed(p, y)
-	if b := g.browned(y); !b.IsZero() && (day.IsZero() || b.Before(day)) {
-		return b
+	if b := g.browned(y); b != nil && (day.IsZero() || b.Day.Before(day)) {
+		return b.Day
 	}
 	return day
+}
+
+// unseen are the holds of a plant whose brown tops are the first that anybody knows
+// of a freeze: they stand for the killing freeze that nobody measured. Where a frost
+// of the days before was known that holds the ground, and cherry is waited for until
+// it is brown.
+func (g *Ground) unseen(p *Plant) (all []Cause) {
+	for i := range g.Years {
+		y := &g.Years[i]
+		b := g.browned(y)
+		if b == nil || p.ByEye || p.KilledAt.Known() || g.lifted(b) || !g.up(p, y, b.Day) || !p.HeldWhen(g.readBy(b.Day)) {
+			continue
+		}
+		if dead := g.killed(p, y); !dead.IsZero() && !dead.After(b.Day) || g.turnedWithin(p, b.Day) {
+			continue
+		}
+		c := Cause{Why: Browned, Plant: p.Name, Danger: p.Danger, Since: b.Day, First: *b, Short: p.Tall.Known()}
+		c.extend(b.Day, b, b.Day.AddDays(p.Days()))
+		all = append(all, c)
+	}
+	return all
+}
+
+// turnedWithin reports whether a frost that turned a plant came in the days of its wait
+// up to a day, and nobody has checked the ground since.
+func (g *Ground) turnedWithin(p *Plant, day civil.Date) bool {
+	return slices.ContainsFunc(g.Nights, func(n Night) bool {
+		return !n.Day.After(day) && day.DaysSince(n.Day) <= p.Days() && g.stands(&n) != nil && g.turns(p, &n)
+	})
+}
+
+// readBy is the latest height by a day and its age in days then; negative where
+// nobody read it.
+func (g *Ground) readBy(day civil.Date) (height float64, age int) {
+	for i := len(g.Readings) - 1; i >= 0; i-- {
+		if r := &g.Readings[i]; !r.Day.After(day) {
+			return r.Mean, day.DaysSince(r.Day)
+		}
+	}
+	return 0, -1
 }
 
 // killed is the first killing freeze of a fall that is not doubted: one from the
@@ -134,16 +175,17 @@ func (g *Ground) killedBy(p *Plant, n *Night) bool {
 	return g.Kills.Reached(n.Stood)
 }
 
-// browned is the first day of a season on which brown tops counted: from the early
-// side of the killing freeze on, or after a frost of 32 F or one that was seen.
-func (g *Ground) browned(y *Year) civil.Date {
+// browned is the first report of a season of brown tops that counts: from the early
+// side of the killing freeze on, or after a frost of 32 F or one that was seen; nil
+// where there is none.
+func (g *Ground) browned(y *Year) *diary.Fact {
 	for i := range g.Reports {
 		b := &g.Reports[i]
 		if b.Kind == diary.Brown && !b.Day.Before(y.Turn) && b.Day.Before(y.Next) && g.Believes(y, b.Day) {
-			return b.Day
+			return b
 		}
 	}
-	return civil.Date{}
+	return nil
 }
 
 // Believes reports whether brown tops of a day are those of frost: before the
