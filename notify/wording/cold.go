@@ -17,6 +17,7 @@ var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.HoldUnsure:    saysLong(voice.holdUnsure, inFull),
 	ladder.WaitAnimals:   saysLong(voice.waitAnimals, inFull),
 	ladder.FrostAsk:      saysLong(voice.frostAsk, inFull),
+	ladder.FrostDisputed: says(voice.frostDisputed),
 	ladder.EmergencyTold: saysLong(voice.emergency, inFull),
 	ladder.PassedOn:      saysLong(voice.passedOn, inFull),
 	ladder.HoldOver:      saysLong(voice.holdOver, inFull),
@@ -189,6 +190,13 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 // frostOr is how to say whether it froze, or something else.
 func (v voice) frostOr(other string) string {
 	return v.say("answer.frost-or", "frost", v.say("command.frost"), "none", v.say("command.no-frost"), "text", other)
+}
+
+// frostDisputed is two people who do not say the same of a night.
+func (v voice) frostDisputed(fs []*ladder.DisputeFacts) []part {
+	f := fs[0]
+	return []part{must(v.say("frost-disputed", "who", v.who(f.Who), "other", v.who(f.None), "day", v.date(f.Day))),
+		must(v.say("frost-disputed.stricter")), may(rankDetail, v.say("frost-disputed.decides"))}
 }
 
 // waiting names the ground of a list that nobody may graze before frost is known.

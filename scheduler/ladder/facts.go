@@ -131,6 +131,13 @@ type FrostFacts struct {
 	Missing []string `json:"missing,omitempty"`
 }
 
+// DisputeFacts are two people who do not say the same of the night before a day.
+type DisputeFacts struct {
+	Head
+	Who  string `json:"who,omitempty"`  // says that it froze
+	None string `json:"none,omitempty"` // who says that it did not
+}
+
 // EmergencyFacts are an animal dead or in trouble, as it was told.
 type EmergencyFacts struct {
 	PaddockFacts

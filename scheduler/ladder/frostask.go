@@ -58,7 +58,7 @@ func (p *plan) asksFrost(v *season.View) bool {
 // frostAskDays are the days up to today on which it is asked: weekly, from the
 // sixth day after the last word of it, and the planned date.
 func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
-	word := p.lastWord()
+	word := p.lastWord(first)
 	if next := word.AddDays(wordLasts); !word.IsZero() && next.After(first) {
 		first = next
 	}
@@ -70,15 +70,10 @@ func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
 }
 
 // lastWord is the latest day of which a person said whether it froze.
-func (p *plan) lastWord() (last civil.Date) {
-	for i := range p.Views {
-		for _, facts := range [][]diary.Fact{p.Book.Farm(), p.Book.Of(p.Views[i].Paddock.ID)} {
-			for _, f := range facts {
-				told := f.Kind == diary.NoFrost || f.Kind == diary.Frost && !f.Measured()
-				if told && f.Day.After(last) && !f.Day.After(p.today) {
-					last = f.Day
-				}
-			}
+func (p *plan) lastWord(since civil.Date) (last civil.Date) {
+	for _, f := range p.words(since, diary.Frost, diary.NoFrost) {
+		if f.Day.After(last) {
+			last = f.Day
 		}
 	}
 	return last

@@ -42,8 +42,9 @@ const (
 	HoldUnsure    Kind = "hold-unsure"   // nobody knows whether they do
 	EmergencyTold Kind = "emergency"
 	HoldOver      Kind = "hold-over"
-	WaitAnimals   Kind = "wait-animals" // they stand where nobody should, and it is no hold
-	FrostAsk      Kind = "frost-ask"    // has it frozen, are the tops brown
+	WaitAnimals   Kind = "wait-animals"   // they stand where nobody should, and it is no hold
+	FrostAsk      Kind = "frost-ask"      // has it frozen, are the tops brown
+	FrostDisputed Kind = "frost-disputed" // one says frost and another no frost
 	RestOver      Kind = "rest-over"
 	SeasonResult  Kind = "season-result"
 	CutoffMoved   Kind = "cutoff-moved" // said where no rung carries the change
@@ -130,6 +131,7 @@ var kinds = map[Kind]kindRow{
 	HoldUnsure:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	WaitAnimals:   {facts: &PaddockFacts{}, whole: true, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
 	FrostAsk:      {facts: &FrostFacts{}, to: manager, twice: true},
+	FrostDisputed: {facts: &DisputeFacts{}, reserved: true, twice: true},
 	HoldOver:      {facts: &PaddockFacts{}, whole: true, atCutoff: true, twice: true},
 	EmergencyTold: {facts: &EmergencyFacts{}, to: office, presses: true, reserved: true, twice: true},
 	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading},

@@ -29,6 +29,7 @@ func Plan(in Input) (due []Notice, next time.Time) {
 	p.fallAhead()
 	p.cold()
 	p.frostAsk()
+	p.disputed()
 	p.farm()
 	return p.notices, p.next
 }

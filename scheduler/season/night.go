@@ -20,17 +20,17 @@ const nightsBack = 800
 const nightFalls = 20
 
 // NightOf is the night that a fact speaks of, by the morning on which it ended. An
-// instrument's is the day of its minimum. Who says that it froze, without a day or
-// last night, speaks at any hour of the latest night that there was, and from the
-// evening on of the one that has begun. Of an earlier day it is that day's morning.
-// Where 'yesterday' was meant it is a day too late, which only makes things
-// stricter.
-func (f *Farm) NightOf(fact diary.Fact) civil.Date {
-	today := civil.DateOf(fact.At.In(f.zone()))
+// instrument's is the day of its minimum. Who says that it froze, or did not, without
+// a day or last night, speaks at any hour of the latest night that there was, and from
+// the evening on of the one that has begun. Of an earlier day it is that day's morning.
+// Where 'yesterday' was meant it is a day too late, which only makes things stricter.
+func NightOf(f diary.Fact, zone *time.Location) civil.Date {
+	told := f.At.In(zone)
+	today := civil.DateOf(told)
 	switch {
-	case fact.Measured() || fact.Day != today && fact.Day != today.AddDays(-1):
-		return fact.Day
-	case fact.Day == today && fact.At.In(f.zone()).Hour() >= nightFalls:
+	case f.Measured() || f.Day != today && f.Day != today.AddDays(-1):
+		return f.Day
+	case f.Day == today && told.Hour() >= nightFalls:
 		return today.AddDays(1)
 	}
 	return today
@@ -54,7 +54,7 @@ func (s *Sight) nights() []shut.Night {
 		if f.Day.After(s.Today) {
 			break
 		}
-		only, day := "", s.Farm.NightOf(f)
+		only, day := "", NightOf(f, s.Farm.zone())
 		if f.Measured() {
 			only = f.Paddock
 		}

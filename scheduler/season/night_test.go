@@ -37,7 +37,7 @@ func TestTheNightThatATextSpeaksOf(t *testing.T) {
 			p := watched(t)
 			id := p.told(tc.at, tc.of)
 			f, _ := p.book.Standing(id)
-			if got := p.farm.NightOf(f); got != day(tc.night) {
+			if got := NightOf(f, p.farm.Zone); got != day(tc.night) {
 				t.Errorf("the night of %s, want %s", got, tc.night)
 			}
 			last := day(tc.night).AddDays(14)

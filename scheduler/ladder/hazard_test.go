@@ -1,0 +1,75 @@
+package ladder
+
+import (
+	"testing"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+)
+
+// The stage's frost is by hand, Oct 16 with a spread of 20 days: 1.3 spreads and ten
+// days before it lies Sep 10, and a fortnight before that Aug 27.
+func TestCattleWhereTheFirstFrostWillPoisonAreSpokenOfTwoWeeksBeforeIt(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*stage)
+		want  []string
+	}{
+		{"to the manager, once", func(s *stage) { s.farm.Herds[0].Paddock = "lane" }, []string{"08-27 06:30 Ana hazard-ahead lane"}},
+		{"turned in since, on the morning after", func(s *stage) {
+			s.fact("2026-09-02 10:00", diary.Fact{Kind: diary.On, Paddock: "lane", Herd: "cows"})
+		}, []string{"09-03 06:30 Ana hazard-ahead lane"}},
+		{"not where they left before", func(s *stage) {
+			s.farm.Herds[0].Paddock = "lane"
+			s.fact("2026-08-25 10:00", diary.Fact{Kind: diary.Off, Paddock: "lane"})
+		}, nil},
+		{"not of empty ground", func(*stage) {}, nil},
+		{"not of ground without such plants", func(s *stage) { s.farm.Herds[0].Paddock, s.farm.Paddocks[2].Hazards = "lane", nil }, nil},
+		{"not where something shuts it already", func(s *stage) {
+			s.farm.Herds[0].Paddock = "lane"
+			s.fact("2026-08-26 10:00", diary.Fact{Kind: diary.Frost})
+		}, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			s := newStage(t)
+			tc.write(s)
+			wantLines(t, only(s.play("2026-08-15 00:00", "2026-09-09 12:00"), "hazard-ahead"), tc.want...)
+		})
+	}
+}
+
+func TestWhereOneSaysFrostAndAnotherNoFrostBothHearThatTheStricterCounts(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*stage)
+		want  []string
+	}{
+		{"of one night", func(s *stage) {
+			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+			s.fact("2026-09-12 08:00", diary.Fact{Kind: diary.NoFrost, By: "Ana"})
+		}, []string{"09-12 08:00 Ana frost-disputed ", "09-12 08:00 Luis frost-disputed "}},
+		{"though no frost came first, and the frost was last night's", func(s *stage) {
+			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.NoFrost, By: "Ruth"})
+			s.fact("2026-09-12 09:00", diary.Fact{Kind: diary.Frost, By: "Luis", Day: civil.Date{Year: 2026, Month: 9, Day: 11}})
+		}, []string{"09-12 09:00 Ana frost-disputed ", "09-12 09:00 Luis frost-disputed ", "09-12 09:00 Ruth frost-disputed "}},
+		{"of another night nobody is contradicted", func(s *stage) {
+			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+			s.fact("2026-09-13 08:00", diary.Fact{Kind: diary.NoFrost, By: "Ana"})
+		}, nil},
+		{"nor where one person puts it right", func(s *stage) {
+			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+			s.fact("2026-09-12 08:00", diary.Fact{Kind: diary.NoFrost, By: "Luis"})
+		}, nil},
+		{"nor by what is said of other ground", func(s *stage) {
+			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis", Paddock: "lane"})
+			s.fact("2026-09-12 08:00", diary.Fact{Kind: diary.NoFrost, By: "Ana", Paddock: "creek"})
+		}, nil},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			s := newStage(t)
+			tc.write(s)
+			wantLines(t, only(s.play("2026-09-12 06:00", "2026-09-13 12:00"), "frost-disputed"), tc.want...)
+		})
+	}
+}
