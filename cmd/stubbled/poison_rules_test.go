@@ -21,12 +21,7 @@ type cold struct {
 // to the first freeze that kills, and told ones where nothing else names that night
 // and whoever told them took nothing back.
 func (f *fall) colds(until time.Time) (all []cold) {
-	kill := until
-	for _, h := range f.nights() {
-		if h.night.Before(kill) && f.cold[h.night.Format(time.DateOnly)] <= 28 {
-			kill = h.night
-		}
-	}
+	kill := f.kill(until)
 	for _, c := range f.nights() {
 		if c.known.Before(until) && !c.night.After(kill) && f.cold[c.night.Format(time.DateOnly)] <= 36 {
 			all = append(all, c)
@@ -46,6 +41,17 @@ func (f *fall) colds(until time.Time) (all []cold) {
 	}
 	slices.SortFunc(all, func(a, b cold) int { return a.known.Compare(b.known) })
 	return all
+}
+
+// kill is the first night before a moment of 28 F or below; the moment itself where
+// there was none.
+func (f *fall) kill(until time.Time) time.Time {
+	for _, h := range f.nights() {
+		if h.night.Before(until) && f.cold[h.night.Format(time.DateOnly)] <= 28 {
+			until = h.night
+		}
+	}
+	return until
 }
 
 func (f *fall) nights() (all []cold) {
@@ -80,6 +86,11 @@ func (f *fall) shut(g ground, at time.Time) string {
 			return "an emergency that nobody cleared"
 		}
 	}
+	for _, h := range f.ever(at, "", "dead somewhere") {
+		if stands(h) && f.stoodStill(g) && len(f.ever(at, "", "dead")) == 0 {
+			return "an emergency of which nobody said where"
+		}
+	}
 	if !g.hazard && !slices.ContainsFunc(f.ever(at, g.id, "plant"), func(h heard) bool { return !f.tookBack(h, at) }) {
 		return ""
 	}
@@ -92,6 +103,22 @@ func (f *fall) shut(g ground, at time.Time) string {
 		browned := slices.ContainsFunc(brown, func(b heard) bool { return b.at.Before(c.known) })
 		if !browned && c.known.After(lifted) && today.Sub(c.night) <= time.Duration(days)*dayLong {
 			return "a frost known " + c.known.String()
+		}
+	}
+	for _, h := range f.ever(at, "", "frost") {
+		if !lifted.IsZero() && stands(h) && h.at.Before(f.kill(at)) && len(brown) == 0 && since(h) <= 13 {
+			return "a frost told after a clear"
+		}
+	}
+	for _, h := range brown {
+		sure := h.at.Format("01-02") >= "10-22" && len(f.nights()) == 0 && len(f.ever(at, "", "frost")) == 0
+		if sure && stands(h) && since(h) <= 13 {
+			return "brown tops of a frost that nobody saw"
+		}
+	}
+	for _, h := range f.ever(at.Add(time.Minute), g.id, "read for mares") {
+		if g.kin() && h.at.Equal(at) {
+			return "horses on sorghum kin"
 		}
 	}
 	for _, h := range f.ever(at, g.id, "dry") {
@@ -111,6 +138,13 @@ func (f *fall) shut(g ground, at time.Time) string {
 		return "nobody knows whether it froze"
 	}
 	return ""
+}
+
+// stoodStill reports whether a herd stood on a paddock from the first and nobody ever
+// texted that any moved.
+func (f *fall) stoodStill(g ground) bool {
+	moved := slices.ContainsFunc(f.texts, func(h heard) bool { return h.what == "on" || h.what == "off" })
+	return !moved && (f.herdOn["cows"] == g.id || f.herdOn["heifers"] == g.id)
 }
 
 // tall reports whether a paddock was read above every safe height between two moments.
@@ -146,6 +180,7 @@ func (f *fall) sentToPoison(count map[string]int) (faults []string) {
 		}
 		if why != "" {
 			count["shut"]++
+			count[why]++
 		}
 		if why != "" && (say == "GO" || strings.Contains(m.Text, "GO ")) {
 			faults = append(faults, fmt.Sprintf("%s GO on %s (%s): %s", m.At, g.name, why, m.Text))
@@ -164,8 +199,8 @@ func (f *fall) sentToPoison(count map[string]int) (faults []string) {
 // not sure.
 func (f *fall) open(g ground, by string, at time.Time, why string) string {
 	i := slices.IndexFunc(f.texts, func(h heard) bool { return h.at.Equal(at) && h.by.name == by && h.what == "read" && h.paddock == g.id })
-	spoiled := slices.Concat(f.ever(at, "", "undo"), f.ever(at, g.id, "off", "on", "brown", "dead", "regrowth", "plant"))
-	for _, h := range f.ever(at, g.id, "read") {
+	spoiled := slices.Concat(f.ever(at, "", "undo", "dead somewhere"), f.ever(at, g.id, "off", "on", "brown", "dead", "regrowth", "plant"))
+	for _, h := range f.ever(at, g.id, "read", "read for mares") {
 		if at.Sub(h.at) < 3*time.Hour {
 			spoiled = append(spoiled, h)
 		}

@@ -41,7 +41,8 @@ func TestOnRandomFarmsNobodyIsSentToPoisonAndSafeGroundIsGrazed(t *testing.T) {
 			r.Fatalf("%s\n\nfarm file:\n%s\nflags %q, %s to %s\nnights %v\n%s", fault, f.file(), f.flags(), f.from, f.to, f.cold, f.replies())
 		}
 	})
-	for _, what := range []string{"shut", "GO on ordinary ground", "GO on tall sorghum kin", "GO on fescue with the plant", "GO after a clear", "GO after no frost", "sent somewhere", "named", "spoken of"} {
+	for _, what := range []string{"shut", "GO on ordinary ground", "GO on tall sorghum kin", "GO on fescue with the plant", "GO after a clear", "GO after no frost", "sent somewhere", "named", "spoken of",
+		"a frost told after a clear", "brown tops of a frost that nobody saw", "horses on sorghum kin", "an emergency of which nobody said where"} {
 		if count[what] == 0 {
 			t.Errorf("%s: on none of the farms", what)
 		}
@@ -85,6 +86,9 @@ type ground struct {
 	safe           int // where the sorghum kin is the grass itself
 }
 
+// kin reports whether sorghum kin grows there.
+func (g ground) kin() bool { return g.hazard }
+
 var grounds = []ground{
 	{"creek", "Creek Bottom", "area: 22 acres, grass: eastern gamagrass", false, 0},
 	{"hill", "Hill", "area: 30 acres, grass: big bluestem", false, 0},
@@ -97,9 +101,9 @@ var grounds = []ground{
 // phrases are what people text, by what is meant.
 var phrases = map[string]map[string]string{
 	"en": {"frost": "frost", "no frost": "no frost", "regrowth": "regrowth %s", "clear": "clear %s", "dry": "dry", "brown": "brown %s",
-		"off": "off %s", "on": "on %s cows", "dead": "dead cow in %s", "undo": "undo", "later": "later %s 1d", "plant": "johnsongrass in %s"},
+		"off": "off %s", "on": "on %s cows", "dead": "dead cow in %s", "dead somewhere": "dead cow", "last night": "frost last night", "undo": "undo", "later": "later %s 1d", "plant": "johnsongrass in %s"},
 	"es": {"frost": "helada", "no frost": "no helo", "regrowth": "rebrote %s", "clear": "libre %s", "dry": "sequia", "brown": "%s cafe",
-		"off": "fuera de %s", "on": "metimos cows a %s", "dead": "vaca muerta en %s", "undo": "deshacer", "later": "luego %s 1d", "plant": "zacate johnson en %s"},
+		"off": "fuera de %s", "on": "metimos cows a %s", "dead": "vaca muerta en %s", "dead somewhere": "vaca muerta", "last night": "helo anoche", "undo": "deshacer", "later": "luego %s 1d", "plant": "zacate johnson en %s"},
 }
 
 func drawFall(r *rapid.T) *fall {
@@ -116,6 +120,9 @@ func drawFall(r *rapid.T) *fall {
 	}
 	for _, herd := range []string{"cows", "heifers"} {
 		f.herdOn[herd] = rapid.SampledFrom(grounds).Draw(r, herd).id
+		if rapid.IntRange(0, 5).Draw(r, herd+" nobody knows where") == 0 {
+			f.herdOn[herd] = ""
+		}
 	}
 	if first.Month() != time.July && f.measured {
 		for range rapid.IntRange(0, 3).Draw(r, "cold nights") {
@@ -125,25 +132,34 @@ func drawFall(r *rapid.T) *fall {
 	for d := 1; d < days; d += rapid.IntRange(1, 4).Draw(r, "quiet days") {
 		at := first.AddDate(0, 0, d).Add(time.Duration(rapid.IntRange(7*60, 20*60).Draw(r, "minute")) * time.Minute)
 		cleared := f.draw(r, at)
-		if cleared || rapid.IntRange(0, 4).Draw(r, "walk") == 0 {
+		if cleared && rapid.Bool().Draw(r, "another night") {
+			f.anotherNight(r, at)
+		} else if cleared || rapid.IntRange(0, 4).Draw(r, "walk") == 0 {
 			f.walk(at.Add(time.Hour))
 		}
 	}
+	slices.SortStableFunc(f.texts, func(a, b heard) int { return a.at.Compare(b.at) })
 	f.setSections()
 	return f
 }
 
 // draw adds a text, or a clear with its letter, and often a reading after it.
 func (f *fall) draw(r *rapid.T, at time.Time) (cleared bool) {
-	all := []string{"", "", "", "frost", "no frost", "regrowth", "clear", "clear", "dry", "brown", "off", "on", "dead", "undo", "later", "plant"}
+	all := []string{"", "", "", "frost", "no frost", "regrowth", "clear", "clear", "dry", "brown", "off", "on", "dead", "dead somewhere", "undo", "later", "plant"}
 	what := rapid.SampledFrom(all).Draw(r, "what")
 	if at.Month() < 9 && what == "brown" {
 		what = ""
 	}
+	if at.Format("01-02") >= "10-22" && what == "later" { // late in the fall the tops are brown
+		what = "brown"
+	}
 	by := rapid.SampledFrom(f.people).Draw(r, "by")
 	p := rapid.SampledFrom(append([]ground{grounds[3], grounds[3]}, grounds...)).Draw(r, "paddock")
-	if what != "" {
-		f.add(heard{at: at, by: by, what: what, paddock: p.id}, phrases[by.language][what])
+	if words := phrases[by.language][what]; what != "" {
+		if what == "frost" && rapid.Bool().Draw(r, "last night") {
+			words = phrases[by.language]["last night"] // of the same night, said otherwise
+		}
+		f.add(heard{at: at, by: by, what: what, paddock: p.id}, words)
 	}
 	if what == "clear" {
 		f.add(heard{at: at.Add(2 * time.Minute), by: by, what: "a"}, "a")
@@ -152,8 +168,20 @@ func (f *fall) draw(r *rapid.T, at time.Time) (cleared bool) {
 		q := rapid.SampledFrom(append([]ground{p, p, p}, grounds...)).Draw(r, "of")
 		inches := rapid.SampledFrom([]int{6, 10, 14, 20, 30, 32}).Draw(r, "inches")
 		f.read(at.Add(5*time.Minute), by, q, inches)
+		if rapid.IntRange(0, 3).Draw(r, "for mares") == 0 {
+			mares := map[string]string{"en": "mares", "es": "yeguas"}[by.language]
+			f.add(heard{at: at.Add(10 * time.Minute), by: by, what: "read for mares", paddock: q.id, inches: 30}, "%s "+mares+" 30 31 30 31 30 31 30 31 30 31")
+		}
 	}
 	return what == "clear"
+}
+
+// anotherNight is a frost told of the morning after a clear, as last night's, and a round.
+func (f *fall) anotherNight(r *rapid.T, cleared time.Time) {
+	at := cleared.Truncate(dayLong).Add(dayLong + 6*time.Hour + 45*time.Minute)
+	by := rapid.SampledFrom(f.people).Draw(r, "tells of it")
+	f.add(heard{at: at, by: by, what: "frost"}, phrases[by.language]["last night"])
+	f.walk(at.Add(5 * time.Minute))
 }
 
 // walk is the first manager's round of tall ground.
@@ -191,8 +219,15 @@ func (f *fall) setSections() {
 		fmt.Fprintf(&contacts, "  - {name: %s, role: %s, phone: \"+1555555014%d\", language: %s, quiet: \"21:00-06:00\"}\n", p.name, p.role, i+2, p.language)
 	}
 	f.farm["paddocks"], f.farm["contacts"] = paddocks.String(), contacts.String()
-	f.farm["herds"] = fmt.Sprintf("  - {id: cows, head: 38, kind: cow with calf, weight: 1300 lb, calving: march, paddock: %s}\n"+
-		"  - {id: heifers, head: 16, kind: \"cattle, 1 yr\", weight: 700 lb, paddock: %s}\n", f.herdOn["cows"], f.herdOn["heifers"])
+	where := func(herd string) string {
+		if f.herdOn[herd] == "" {
+			return ""
+		}
+		return ", paddock: " + f.herdOn[herd]
+	}
+	f.farm["herds"] = fmt.Sprintf("  - {id: cows, head: 38, kind: cow with calf, weight: 1300 lb, calving: march%s}\n"+
+		"  - {id: heifers, head: 16, kind: \"cattle, 1 yr\", weight: 700 lb%s}\n"+
+		"  - {id: mares, head: 2, kind: horse, weight: 1100 lb, paddock: mill}\n", where("cows"), where("heifers"))
 }
 
 func (f *fall) replies() string {

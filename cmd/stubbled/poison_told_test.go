@@ -21,7 +21,7 @@ func (f *fall) firstHold(g ground) (first cold, ok bool) {
 			return first, false
 		}
 	}
-	before := f.ever(first.known, g.id, "regrowth", "brown", "clear", "dead", "frost", "undo")
+	before := f.ever(first.known, g.id, "regrowth", "brown", "clear", "dead", "dead somewhere", "frost", "undo")
 	return first, len(before) == 0 && first.known.Format(time.DateOnly) <= f.to
 }
 
@@ -73,7 +73,7 @@ func (f *fall) stays() (all []stay) {
 	for _, g := range grounds {
 		c, ok := f.firstHold(g)
 		for _, herd := range []string{"cows", "heifers"} {
-			if ok && f.herdOn[herd] == g.id && len(f.ever(c.known, "", "off", "on")) == 0 {
+			if ok && (f.herdOn[herd] == g.id || f.herdOn[herd] == "") && len(f.ever(c.known, "", "off", "on")) == 0 {
 				all = append(all, stay{herd, g, c.known, c.night.Add(13 * dayLong)})
 			}
 		}
@@ -93,7 +93,7 @@ func (f *fall) until(s stay) time.Time {
 	end, _ := time.Parse(time.DateOnly, f.to)
 	end = minTime(end.Add(21*time.Hour), s.over)
 	for _, h := range f.texts {
-		here := h.paddock == s.on.id && slices.Contains([]string{"off", "clear", "brown", "dead"}, h.what)
+		here := h.paddock == s.on.id && slices.Contains([]string{"off", "clear", "brown", "dead"}, h.what) || h.what == "dead somewhere"
 		if h.at.After(s.from) && (here || h.what == "undo" || h.what == "on" && s.herd == "cows") {
 			end = minTime(end, h.at)
 		}

@@ -3,8 +3,6 @@ package ladder
 import (
 	"testing"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/diary"
 )
 
@@ -35,41 +33,6 @@ func TestCattleWhereTheFirstFrostWillPoisonAreSpokenOfTwoWeeksBeforeIt(t *testin
 			s := newStage(t)
 			tc.write(s)
 			wantLines(t, only(s.play("2026-08-15 00:00", "2026-09-09 12:00"), "hazard-ahead"), tc.want...)
-		})
-	}
-}
-
-func TestWhereOneSaysFrostAndAnotherNoFrostBothHearThatTheStricterCounts(t *testing.T) {
-	for _, tc := range []struct {
-		name  string
-		write func(*stage)
-		want  []string
-	}{
-		{"of one night", func(s *stage) {
-			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
-			s.fact("2026-09-12 08:00", diary.Fact{Kind: diary.NoFrost, By: "Ana"})
-		}, []string{"09-12 08:00 Ana frost-disputed ", "09-12 08:00 Luis frost-disputed "}},
-		{"though no frost came first, and the frost was last night's", func(s *stage) {
-			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.NoFrost, By: "Ruth"})
-			s.fact("2026-09-12 09:00", diary.Fact{Kind: diary.Frost, By: "Luis", Day: civil.Date{Year: 2026, Month: 9, Day: 11}})
-		}, []string{"09-12 09:00 Ana frost-disputed ", "09-12 09:00 Luis frost-disputed ", "09-12 09:00 Ruth frost-disputed "}},
-		{"of another night nobody is contradicted", func(s *stage) {
-			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
-			s.fact("2026-09-13 08:00", diary.Fact{Kind: diary.NoFrost, By: "Ana"})
-		}, nil},
-		{"nor where one person puts it right", func(s *stage) {
-			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
-			s.fact("2026-09-12 08:00", diary.Fact{Kind: diary.NoFrost, By: "Luis"})
-		}, nil},
-		{"nor by what is said of other ground", func(s *stage) {
-			s.fact("2026-09-12 07:00", diary.Fact{Kind: diary.Frost, By: "Luis", Paddock: "lane"})
-			s.fact("2026-09-12 08:00", diary.Fact{Kind: diary.NoFrost, By: "Ana", Paddock: "creek"})
-		}, nil},
-	} {
-		t.Run(tc.name, func(t *testing.T) {
-			s := newStage(t)
-			tc.write(s)
-			wantLines(t, only(s.play("2026-09-12 06:00", "2026-09-13 12:00"), "frost-disputed"), tc.want...)
 		})
 	}
 }
