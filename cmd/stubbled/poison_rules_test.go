@@ -95,16 +95,6 @@ func (f *fall) shut(g ground, at time.Time) string {
 		return ""
 	}
 	brown := f.ever(at, g.id, "brown")
-	for _, c := range f.colds(at) {
-		days := 14
-		if c.told {
-			days = 13
-		}
-		browned := slices.ContainsFunc(brown, func(b heard) bool { return b.at.Before(c.known) })
-		if !browned && c.known.After(lifted) && today.Sub(c.night) <= time.Duration(days)*dayLong {
-			return "a frost known " + c.known.String()
-		}
-	}
 	for _, h := range f.ever(at, "", "frost") {
 		if !lifted.IsZero() && stands(h) && h.at.Before(f.kill(at)) && len(brown) == 0 && since(h) <= 13 {
 			return "a frost told after a clear"
@@ -114,6 +104,16 @@ func (f *fall) shut(g ground, at time.Time) string {
 		sure := h.at.Format("01-02") >= "10-22" && len(f.nights()) == 0 && len(f.ever(at, "", "frost")) == 0
 		if sure && stands(h) && since(h) <= 13 {
 			return "brown tops of a frost that nobody saw"
+		}
+	}
+	for _, c := range f.colds(at) {
+		days := 14
+		if c.told {
+			days = 13
+		}
+		browned := slices.ContainsFunc(brown, func(b heard) bool { return b.at.Before(c.known) })
+		if !browned && c.known.After(lifted) && today.Sub(c.night) <= time.Duration(days)*dayLong {
+			return "a frost known " + c.known.String()
 		}
 	}
 	for _, h := range f.ever(at.Add(time.Minute), g.id, "read for mares") {

@@ -150,7 +150,7 @@ func (f *fall) draw(r *rapid.T, at time.Time) (cleared bool) {
 	if at.Month() < 9 && what == "brown" {
 		what = ""
 	}
-	if at.Format("01-02") >= "10-22" && what == "later" { // late in the fall the tops are brown
+	if at.Format("01-02") >= "10-22" && slices.Contains([]string{"later", "off", "undo", "dry"}, what) { // late in the fall the tops are brown
 		what = "brown"
 	}
 	by := rapid.SampledFrom(f.people).Draw(r, "by")
