@@ -1,7 +1,6 @@
 package config
 
 import (
-
 	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/config/values"
