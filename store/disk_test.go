@@ -130,6 +130,33 @@ func TestADiskThatCannotBeWrittenIsSaidAndCanBeLookedAt(t *testing.T) {
 	must(t, disk.Verify(ctx, path))
 }
 
+// A disk that finds a fault in itself shuts itself while the daemon runs: ext4 does,
+// mounted with errors=remount-ro, as Debian mounts the root.
+func TestADiskThatShutsItselfIsReadOnlyAndTheMendIsSaid(t *testing.T) {
+	image, dir := filepath.Join(t.TempDir(), "image"), t.TempDir()
+	for _, c := range [][]string{{"truncate", "-s", "16M", image}, {"mkfs.ext4", "-q", "-F", image}, {"mount", "-o", "loop,errors=remount-ro", image, dir}} {
+		if out, err := exec.Command(c[0], c[1:]...).CombinedOutput(); err != nil {
+			t.Skipf("no disk of its own can be made here: %v: %v %s", c, err, out)
+		}
+	}
+	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
+	s := open(t, filepath.Join(dir, "farm.db"), "r")
+	record(t, s, reading("creek", 14))
+	device, err := exec.Command("findmnt", "-n", "-o", "SOURCE", dir).Output()
+	must(t, err)
+	fault := filepath.Join("/sys/fs/ext4", filepath.Base(strings.TrimSpace(string(device))), "trigger_fs_error")
+	if err := os.WriteFile(fault, []byte("1"), 0o200); err != nil {
+		t.Skip("no fault can be made here:", err)
+	}
+	err = s.Update(ctx, sep1, func(x *Tx) error { _, _, err := x.Record(reading("hill", 12)); return err })
+	if !errors.Is(err, disk.ErrReadOnly) || !strings.Contains(err.Error(), "fsck") {
+		t.Errorf("got %v", err)
+	}
+	if got := facts(t, s); len(got) != 1 {
+		t.Errorf("the diary cannot be read: %v", got)
+	}
+}
+
 func TestAFileThatBelongsToSomebodyElseIsSaid(t *testing.T) {
 	if os.Getuid() == 0 {
 		t.Skip("root may write any file")

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"syscall"
 
 	"modernc.org/sqlite"
@@ -24,7 +25,8 @@ var (
 	ErrFull = &Fault{"the disk is full",
 		"free some space on that disk; nothing that was acknowledged is lost, and it goes on by itself"}
 	ErrReadOnly = &Fault{"the database cannot be written",
-		"give the user of the daemon the right to write the file and its folder, and see whether the disk is mounted read-only"}
+		"give the user of the daemon the right to write the file and its folder, and see whether the disk is mounted read-only: " +
+			"one that found a fault in itself shuts itself so, and is mended by fsck"}
 	ErrIO = &Fault{"the disk does not read or write",
 		"the disk may be failing: look at the system log, copy the folder to another disk, and restore the last good backup if it does not read"}
 	ErrDamaged = &Fault{"the database is damaged", goBack}
@@ -98,14 +100,29 @@ func explain(path, op string, err error) error {
 	}
 	var q *sqlite.Error
 	if errors.As(err, &q) {
-		if q.Code() == noRoomForIndex {
-			return &Error{Kind: ErrFull, Op: op, Path: path, Err: err}
+		kind := kinds[q.Code()&0xff]
+		switch {
+		case q.Code() == noRoomForIndex:
+			kind = ErrFull
+		case kind == ErrIO && shut(path):
+			kind = ErrReadOnly
 		}
-		if kind := kinds[q.Code()&0xff]; kind != nil {
+		if kind != nil {
 			return &Error{Kind: kind, Op: op, Path: path, Err: err}
 		}
 	}
 	return fmt.Errorf("%s: %w", op, err)
+}
+
+// shut reports whether the disk of a file takes no write: one that shuts itself
+// while a file is open on it fails each, and only who makes a file is told why.
+func shut(path string) bool {
+	f, err := os.CreateTemp(filepath.Dir(path), ".try-*")
+	if err == nil {
+		f.Close()
+		os.Remove(f.Name())
+	}
+	return errors.Is(err, syscall.EROFS)
 }
 
 func fileError(path, op string, err error) error {
