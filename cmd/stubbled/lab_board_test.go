@@ -32,9 +32,9 @@ const (
 
 var workNames = [works]string{"settling", "claiming", "accepting", "hearing", "planning", "sending", "backing up", "starting", "waiting"}
 
-// A board says to others what a daemon is at: memory that both share, and that
-// outlives it.
-type board [works]int32
+// A board says to others what a daemon is at, and how often it was: memory that both
+// share, and that outlives it.
+type board struct{ now, begun [works]int32 }
 
 func openBoard(path string) (*board, error) {
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
@@ -53,11 +53,16 @@ func openBoard(path string) (*board, error) {
 	return (*board)(unsafe.Pointer(&shared[0])), nil
 }
 
-func (b *board) begins(w work)   { atomic.AddInt32(&b[w], 1) }
-func (b *board) ends(w work)     { atomic.AddInt32(&b[w], -1) }
-func (b *board) at(w work) bool  { return atomic.LoadInt32(&b[w]) > 0 }
-func (b *board) startsAnew()     { *b = board{starting: 1} }
-func (b *board) startedLongAgo() { atomic.StoreInt32(&b[starting], 0) }
+func (b *board) begins(w work) {
+	atomic.AddInt32(&b.now[w], 1)
+	atomic.AddInt32(&b.begun[w], 1)
+}
+
+func (b *board) ends(w work)      { atomic.AddInt32(&b.now[w], -1) }
+func (b *board) at(w work) bool   { return atomic.LoadInt32(&b.now[w]) > 0 }
+func (b *board) times(w work) int { return int(atomic.LoadInt32(&b.begun[w])) }
+func (b *board) startsAnew()      { *b = board{now: [works]int32{starting: 1}} }
+func (b *board) startedLongAgo()  { atomic.StoreInt32(&b.now[starting], 0) }
 
 // met is what a kill met.
 func (b *board) met() work {

@@ -256,9 +256,11 @@ func (l *lab) timeGoes() {
 	l.now = l.now.Add(gap)
 }
 
-// A labAim is when a life ends: a while after it is at some work.
+// A labAim is when a life ends: a while after it is at some work, for the first
+// time or a later one.
 type labAim struct {
 	at   work
+	nth  int
 	then time.Duration
 }
 
@@ -272,16 +274,16 @@ func (l *lab) aim() labAim {
 	w := labAims[l.dice.IntN(len(labAims))]
 	switch w {
 	case starting:
-		return labAim{w, within(150 * time.Millisecond)}
+		return labAim{w, 1, within(150 * time.Millisecond)}
 	case waiting:
-		return labAim{w, within(1200 * time.Millisecond)}
+		return labAim{w, 1, within(1200 * time.Millisecond)}
 	case backingUp: // the next night is over, and all is well
 		l.now = time.Date(l.now.Year(), l.now.Month(), l.now.Day()+1, 9, 30, 0, 0, time.UTC)
 		l.clock.set(l.now, true)
 		l.script.mends(true)
-		return labAim{w, within(10 * time.Millisecond)}
+		return labAim{w, 1, within(10 * time.Millisecond)}
 	}
-	return labAim{w, within(3 * time.Millisecond)}
+	return labAim{w, 1 + l.dice.IntN(5), within(3 * time.Millisecond)}
 }
 
 // killed is a life that is ended at its aim, or where it comes to nothing of that
@@ -289,7 +291,7 @@ func (l *lab) aim() labAim {
 func (l *lab) killed(a labAim) {
 	l.copied = l.copyBegun()
 	cmd := l.begin()
-	for since := time.Now(); !l.reached(a.at); time.Sleep(250 * time.Microsecond) {
+	for since := time.Now(); !l.reached(a.at, a.nth); time.Sleep(250 * time.Microsecond) {
 		if l.board.at(starting) {
 			since = time.Now()
 		}
@@ -300,13 +302,13 @@ func (l *lab) killed(a labAim) {
 	time.Sleep(a.then)
 	l.end(cmd, syscall.SIGKILL)
 	met := l.board.met()
-	if l.reached(backingUp) {
+	if l.reached(backingUp, 1) {
 		met = backingUp
 	}
 	l.met[met]++
 }
 
-func (l *lab) reached(w work) bool {
+func (l *lab) reached(w work, nth int) bool {
 	switch w {
 	case starting:
 		return true
@@ -316,7 +318,7 @@ func (l *lab) reached(w work) bool {
 	case waiting:
 		return l.board.met() == waiting
 	}
-	return l.board.at(w)
+	return l.board.at(w) && l.board.times(w) >= nth
 }
 
 // copyBegun is when the night's copy was last written to, before it had its name;
