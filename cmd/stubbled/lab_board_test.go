@@ -118,9 +118,16 @@ func (b *boarded) Accept(ctx context.Context, carrier string, got []store.In, cu
 }
 
 func (b *boarded) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) (*store.Message, error) {
-	b.begins(claiming)
-	defer b.ends(claiming)
+	w := claiming
+	if f.Ended != nil {
+		w = settling // and claiming the next
+	}
+	b.begins(w)
+	defer b.ends(w)
 	m, err := b.Store.Claim(ctx, now, f, word)
+	if f.Ended != nil && err == nil {
+		b.ends(sending)
+	}
 	if m != nil {
 		b.begins(sending)
 	}

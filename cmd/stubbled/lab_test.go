@@ -283,7 +283,11 @@ func (l *lab) aim() labAim {
 		l.script.mends(true)
 		return labAim{w, 1, within(10 * time.Millisecond)}
 	}
-	return labAim{w, 1 + l.dice.IntN(5), within(3 * time.Millisecond)}
+	nth := 1
+	if w == claiming || w == sending || w == settling {
+		nth += l.dice.IntN(5)
+	}
+	return labAim{w, nth, within(3 * time.Millisecond)}
 }
 
 // killed is a life that is ended at its aim, or where it comes to nothing of that
@@ -382,7 +386,7 @@ func (l *lab) untilNothingMoves() (left int) {
 	for l.board.at(starting) {
 		time.Sleep(time.Millisecond)
 	}
-	for still := 0; still < 12; still++ {
+	for still, since := 0, time.Now(); still < 12 && time.Since(since) < 20*time.Second; still++ {
 		time.Sleep(60 * time.Millisecond)
 		now := l.unheard() + l.onItsWay()
 		if now != left || l.board.met() != waiting {
