@@ -114,3 +114,65 @@ func (p *parser) saysLittle(c *piece) bool {
 	}
 	return false
 }
+
+// plainWordsToo takes the name of a paddock for the word that it is, where the
+// sentence names another and this one stands as a word does: frank by the gate 9,
+// frank is low, front of house, low spot in frank.
+func (p *parser) plainWordsToo(toks []token) {
+	for from := 0; from < len(toks); {
+		to := from
+		for to < len(toks) && !toks[to].is(sStop) {
+			to++
+		}
+		for i := from; i < to; i++ {
+			t := &toks[i]
+			if t.is(sPlace) && t.span <= 1 && t.role != rNumber && (p.tongue.common[t.f] || t.poss) && !p.capital(t) && othersNamed(toks[from:to], t) && p.asWord(toks[from:to], i-from) {
+				t.lex, t.places, t.known = lex{set: sChat}, nil, true
+			}
+		}
+		from = to + 1
+	}
+}
+
+// othersNamed reports whether a sentence names another paddock than a token does.
+func othersNamed(toks []token, t *token) bool {
+	for i := range toks {
+		if toks[i].is(sPlace) && !toks[i].sameName(t) {
+			return true
+		}
+	}
+	return false
+}
+
+// asWord reports whether the name at token i of a sentence stands as a word of every
+// day does: behind an article and no word of moving, behind 'is', before 'of' and
+// another name, before a strange word or a word for saying, behind a possessive.
+func (p *parser) asWord(toks []token, i int) bool {
+	at := func(k int) *token {
+		if k < 0 || k >= len(toks) {
+			return &token{kind: mark}
+		}
+		return &toks[k]
+	}
+	t, before, next := at(i), at(i-1), at(i+1)
+	told := next.kind == digits || next.role == rNumber || next.is(sBe|sWas|sMeasure|sWeak|sColon|sAt|sAbout|sHerd|sStock|sEvent|sOff)
+	saysMore := next.kind == word && next.set == 0 && next.role == noRole && next.guard == noGuard && !next.is(sPlace)
+	const ways = sOff | sFrom | sTo | sOn | sIn | sOut | sMoved | sPut | sLeft
+	switch {
+	case before.kind == word && p.reader.hinted(before.f, hArticle) && !before.is(ways):
+		by := at(i - 2)
+		return by.is(sAt) && !by.is(sIn) || p.reader.hinted(by.s, hBeforeDayOnly) || !told && !by.is(ways)
+	case before.is(sBe) && !t.poss:
+		return !told && at(i-2).is(sPlace)
+	case p.reader.hinted(next.f, hOfMonth):
+		return at(i+2).is(sPlace) || p.reader.hinted(at(i+2).f, hArticle) && at(i+3).is(sPlace)
+	case before.is(sPlace) && before.poss:
+		return !told
+	}
+	return next.guard == gHedge && !t.poss || saysMore && !before.is(ways) && p.joins(toks, i+2)
+}
+
+// joins reports whether a small word and a name stand at token i: spot in frank.
+func (p *parser) joins(toks []token, i int) bool {
+	return i+1 < len(toks) && (toks[i].is(where|sFrom) || p.reader.hinted(toks[i].f, hOfMonth)) && (toks[i+1].is(sPlace) || i+2 < len(toks) && p.reader.hinted(toks[i+1].f, hArticle) && toks[i+2].is(sPlace))
+}

@@ -30,6 +30,7 @@ const (
 	hSince          hint = "since a day"
 	hAnyMore        hint = "any more"
 	hMany           hint = "ending of many"
+	hBoth           hint = "both"
 	hCelsius        hint = "celsius"
 	hFahrenheit     hint = "fahrenheit"
 	hQuestionMark   hint = "question mark"

@@ -26,7 +26,7 @@ func (p *parser) height(toks []token, i int) (made token, n int) {
 		return p.feet(toks, i)
 	case next.role == rUnit || (next.s == `"` && next.glued):
 		return p.withPart(toks, i, i+1, toks[i].val)
-	case next.role == rUnitIn && p.inIsUnit(toks, i+1):
+	case next.role == rUnitIn && p.inIsUnit(toks, i+1) && !(made.val == 1 && i > 0 && p.reader.hinted(toks[i-1].s, hArticle)): // the one in hill
 		return measured(toks[i:i+2], 1), 2
 	}
 	return made, n

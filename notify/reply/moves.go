@@ -271,7 +271,7 @@ func (p *parser) strayVerb(c *piece) bool {
 // tookAway reports whether a verb says by itself that animals left the paddock
 // that was asked about: pulled them.
 func (p *parser) tookAway(c *piece) bool {
-	return len(p.askedPlaces()) == 1 && p.anyIn(c, func(t *token) bool { return t.is(sMoved) && p.reader.hinted(t.f, hTakesAway) })
+	return (len(p.askedPlaces()) == 1 || c.inText && len(p.in(c, sHerd|sStock)) > 0) && p.anyIn(c, func(t *token) bool { return t.is(sMoved) && p.reader.hinted(t.f, hTakesAway) })
 }
 
 // askedToMove reports whether the paddock of a clause is one that its writer was

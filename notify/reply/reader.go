@@ -232,6 +232,7 @@ func (p *parser) tokens(text string) []token {
 	toks = p.reader.stock.resolve(toks, p.tongue)
 	toks = p.tongue.lookUp(toks)
 	p.tongue.mend(toks)
+	p.plainWordsToo(toks)
 	p.settleOrders(toks)
 	toks = p.noMore(toks)
 	p.herdWords(toks)

@@ -103,7 +103,7 @@ const (
 
 // weighOff: animals left the paddocks that are named, or that was asked about.
 func (p *parser) weighOff(s *span, j int) (score float64, ok bool) {
-	if s.entered > 0 || s.named > len(s.places) || p.behindEvent(s.from) || p.toks[j].is(sLeft) && !p.toks[j].is(sGone) {
+	if s.entered > 0 || s.named > len(s.places) || p.behindEvent(s.from) || p.toks[j].is(sLeft) && !p.toks[j].is(sGone|sEmpty) {
 		return 0, false
 	}
 	away := s.set&(sOff|sGone|sEmpty) != 0

@@ -63,7 +63,7 @@ func (p *parser) dayBetween(pieces []piece, c *piece, w when) when {
 			}
 			return p.dayIn(c.to, c.hi)
 		case !others.many:
-			w.many = true
+			w.many = w.many || w.day != p.day || w.soft
 		}
 	}
 	return w

@@ -87,7 +87,10 @@ func (p *parser) contextPlace(told []int) (place int, from context) {
 // placeless makes the facts of a clause that names no paddock, or asks which.
 func (p *parser) placeless(c *piece, told []int, of func(id string) []diary.Fact) {
 	place, from := p.contextPlace(told)
+	asked := p.askedPlaces()
 	switch {
+	case len(asked) == 2 && len(told) == 0 && !p.asked.Stale && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.f, hBoth) }):
+		c.facts = append(of(p.asked.Paddocks[0]), of(p.asked.Paddocks[1])...)
 	case from == fromAsked && p.asked.Stale:
 		id := p.reader.places[place].ID
 		c.ask = p.question(diary.Question{Why: diary.StaleText, Paddock: id,
