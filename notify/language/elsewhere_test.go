@@ -16,14 +16,13 @@ import (
 // mayHoldWords are the files that hold words which a contact may text, and why.
 var mayHoldWords = map[string]string{
 	"notify/reply/meanings.go":   "the names of meanings, as heard.txt has them",
-	"notify/reply/events.go":     "the names of meanings, as heard.txt has them",
 	"notify/reply/hints.go":      "the names of hints, as heard.txt has them",
 	"notify/reply/vocabulary.go": "the names of rows in heard.txt",
 	"notify/reply/weights.go":    "the names of what is weighed, as weights.tsv has them",
 	"notify/reply/optout.go":     "the names of rows in optout.txt",
 
-	"notify/reply/names.go": "what stands for & in a name",
-	"notify/reply/trim.go":  "what phones and mail programs write on their own",
+	"notify/reply/names.go":     "what stands for & in a name",
+	"notify/reply/normalise.go": "what phones and mail programs write on their own",
 
 	"scheduler/grass/table.go": "the names of grasses, as the farm file has them",
 

@@ -1,5 +1,7 @@
 package reply
 
+import "strings"
+
 // settleOrders takes a verb that may be an order or, its accent left out, past,
 // for past where a word before it says so: ya saque las vacas.
 func (p *parser) settleOrders(toks []token) {
@@ -80,4 +82,97 @@ func (p *parser) noMore(toks []token) []token {
 		out = append(out, t)
 	}
 	return out
+}
+
+// signed takes the writer's own name for what it is at the end of a sentence,
+// or before 'here' and a colon: a signature.
+func (p *parser) signed(toks []token) {
+	name := fold(firstWord(p.who.Name))
+	for i := range toks {
+		t := &toks[i]
+		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && p.reader.hinted(toks[i+1].s, hIsPast) {
+			t.lex = lex{set: sFill} // Luis pulled the cows
+			continue
+		}
+		if t.f != name || name == "" || t.is(sPlace|sHerd) {
+			continue
+		}
+		last := i+1 == len(toks) || toks[i+1].is(sStop)
+		itIs := i > 0 && p.reader.hinted(toks[i-1].s, hNameComes)
+		here := itIs || i == 0 && i+1 < len(toks) && (p.reader.hinted(toks[i+1].s, hNameCame) || toks[i+1].is(sColon))
+		if itIs {
+			toks[i-1].lex = lex{set: sFill}
+		}
+		if last || here {
+			t.lex = lex{set: sFill}
+			t.known = true
+		}
+	}
+}
+
+// somebody reports whether a word may be a person's name: it is no other word.
+func somebody(t *token) bool {
+	return t.kind == word && !t.known && t.set == 0 && t.guard == noGuard && t.role == noRole && len(t.f) > 2
+}
+
+func firstWord(s string) string {
+	for _, t := range scan(normalise(s)) {
+		if t.kind == word {
+			return t.f
+		}
+	}
+	return ""
+}
+
+// mend takes an unknown word for the word of the trade that it is one slip
+// away from, where that is one alone.
+func (t *tongue) mend(toks []token) {
+	for i := range toks {
+		tok := &toks[i]
+		if tok.kind != word || tok.known || tok.set != 0 || tok.guard != noGuard || tok.role != noRole || tok.span > 1 {
+			continue
+		}
+		w := squeeze(tok.f)
+		if list := t.lexicon[w]; w != tok.f && len(list) > 0 && len(list[len(list)-1].words) == 1 {
+			tok.lex, tok.known = list[len(list)-1].lex, true // offff
+			continue
+		} else if list := t.lexicon[strings.TrimRight(w, w[len(w)-1:])+w[len(w)-1:]]; w != tok.f && len(list) > 0 && len(list[len(list)-1].words) == 1 {
+			tok.lex, tok.known = list[len(list)-1].lex, true // hiii
+			continue
+		}
+		if len(w) < 4 || !t.mayBeSlip(w) {
+			continue
+		}
+		if x, ok := t.nearest(w); ok {
+			tok.lex, tok.known = x, true
+		}
+	}
+}
+
+// squeeze writes letters that stand three times or more in a row twice.
+func squeeze(w string) string {
+	var out []rune
+	for _, r := range w {
+		if n := len(out); n >= 2 && out[n-1] == r && out[n-2] == r {
+			continue
+		}
+		out = append(out, r)
+	}
+	return string(out)
+}
+
+// nearest finds the only word of five letters or more within one slip.
+func (t *tongue) nearest(w string) (x lex, ok bool) {
+	for n := len(w) - 1; n <= len(w)+1; n++ {
+		for _, p := range t.long[n] {
+			if distance(w, p.words[0]) != 1 {
+				continue
+			}
+			if ok && x != p.lex {
+				return lex{}, false
+			}
+			x, ok = p.lex, true
+		}
+	}
+	return x, ok
 }
