@@ -16,7 +16,6 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 			n[p.chart.counts[i]]++
 		} else if t.is(sPlace) {
 			n[wSlip] += flag(t.slipped)
-			n[wTwoNames] += flag(len(t.places) > 1)
 		}
 	}
 	p.countBeside(n, pieces, c)
@@ -51,8 +50,6 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 			if words++; words <= mostBeside {
 				n[f+wBesideWord-wWord]++
 			}
-		case wAside:
-			n[wBesideAside]++
 		case wPlace:
 			n[wBesidePlace]++
 		case wNumber, wOddNumber:

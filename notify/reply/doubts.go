@@ -76,8 +76,6 @@ func (p *parser) countWords(n *[features]float64, c *piece, nums []int, listed b
 		}
 		now := p.reader.hinted(t.s, hNow)
 		switch {
-		case t.is(sPlants):
-			n[wPlantCount] = flag(int(t.val) != len(nums) && !(len(nums) == 1 && n[wAverage] == 0 && p.anyIn(c, func(t *token) bool { return t.is(sAvg) })))
 		case t.is(sWas):
 			n[wWas] = 1
 		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) || p.toks[number].val < 6) && len(nums) == 1 && i < number && p.sideBySide(i, number),
@@ -201,20 +199,4 @@ func (p *parser) orderChanges(pieces []piece, c *piece) bool {
 // creek'.
 func (p *parser) openWater(c *piece) bool {
 	return p.toks[c.from].is(sPlace) && p.reader.hinted(p.toks[c.to-1].s, hWaterFroze)
-}
-
-// dryWater reports whether the name of a paddock that is said to be empty may be
-// that of its water.
-func (p *parser) dryWater(c *piece) bool {
-	if len(p.in(c, sEmpty)) == 0 || len(p.in(c, sStock|sHerd)) > 0 {
-		return false
-	}
-	for _, i := range p.in(c, sPlace) {
-		for w := range strings.FieldsSeq(p.toks[i].s) {
-			if p.reader.hinted(fold(w), hWater) {
-				return true
-			}
-		}
-	}
-	return false
 }

@@ -72,7 +72,6 @@ const (
 	hEndsToCome     hint = "ending may be to come"
 	hNeedsAnimals   hint = "needs animals"
 	hAnimalsBehind  hint = "animals behind"
-	hWater          hint = "water"
 	hWaterFroze     hint = "water froze"
 	hYoung          hint = "young of a herd"
 	hNow            hint = "now"

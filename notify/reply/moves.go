@@ -226,15 +226,7 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	case c.form != fOff && p.until(c):
 		n[guardFeature(gPlan)] = 1 // heifers on p3 when you get here
 	}
-	n[wWaterWord] = flag(p.dryWater(c))
 	n[wInText] = flag(c.inText)
-	places := p.in(c, sPlace)
-	verb := len(p.in(c, sMoved|sWent|sPut)) > 0
-	for k := 1; k < len(places); k++ { // moved from creek hill may lack a 'to'
-		if places[k] == places[k-1]+1 && verb || c.form == fMove && p.chart.prep[places[k-1]] == 0 {
-			n[wSide] = 1
-		}
-	}
 }
 
 // until reports whether the sentence of a clause goes on with what has to come

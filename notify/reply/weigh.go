@@ -189,7 +189,7 @@ func (p *parser) weighMove(s *span) (score float64, ok bool) {
 	case s.left > 0 && s.bare == 0:
 		return 0, acts || s.set&sOff != 0
 	case s.left == 0 && s.bare == 1:
-		return weights[wSide][cOff], s.plains < s.tos && s.stock > 0
+		return 0, s.plains < s.tos && s.stock > 0
 	}
 	return 0, false
 }

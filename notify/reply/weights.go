@@ -48,7 +48,6 @@ const (
 	wAnimals
 	wTrade
 	wMark
-	wBesideAside
 	wBesideWord
 	wBesideStranger
 	wBesidePlace
@@ -58,7 +57,6 @@ const (
 	wBehindNumber
 	wBeforeNumber
 	wSlip
-	wTwoNames
 	wUnit
 	wSeveral
 	wMeasure
@@ -72,16 +70,13 @@ const (
 	wAtNight
 	wCold
 	wAverage
-	wPlantCount
 	wNumberName
 	wApart
 	wSeveralPlaces
 	wOrderChanges
 	wNoAnimals
-	wSide
 	wNobody
 	wNotWhere
-	wWaterWord
 	wOpenWater
 	wInText
 	wEveryday
@@ -97,14 +92,14 @@ var featureNames = func() [features]string {
 	names := [features]string{
 		wClause: "clause", wAside: "aside", wWord: "word", wStranger: "stranger", wOddNumber: "odd number", wPlace: "other paddock",
 		wNumber: "other number", wAnimals: "other animals", wTrade: "other work", wMark: "comma",
-		wBesideAside: "beside: aside", wBesideWord: "beside: word", wBesideStranger: "beside: stranger", wBesidePlace: "beside: paddock",
+		wBesideWord: "beside: word", wBesideStranger: "beside: stranger", wBesidePlace: "beside: paddock",
 		wBesideNumber: "beside: number", wBesideTrade: "beside: work", wAtName: "word at the name", wBehindNumber: "word behind the number",
-		wBeforeNumber: "word before the number", wSlip: "slip in the name", wTwoNames: "name of several", wUnit: "unit",
+		wBeforeNumber: "word before the number", wSlip: "slip in the name", wUnit: "unit",
 		wSeveral: "several numbers", wMeasure: "measure", wWeak: "weak measure", wWas: "was", wShort: "short", wTall: "tall",
 		wHeads: "as many heads", wHour: "an hour", wFell: "rain, more likely", wAtNight: "at night", wCold: "cold, more likely",
-		wAverage: "average of others", wPlantCount: "another count", wNumberName: "name is a number", wApart: "numbers apart",
-		wSeveralPlaces: "several paddocks", wOrderChanges: "order changes", wNoAnimals: "verb without animals", wSide: "side by side", wNobody: "nobody there", wNotWhere: "moved, not said where",
-		wWaterWord: "water", wOpenWater: "open water", wInText: "paddock named before", wEveryday: "name of every day", wRecord: "recorded from", wConfirm: "confirmed from",
+		wAverage: "average of others", wNumberName: "name is a number", wApart: "numbers apart",
+		wSeveralPlaces: "several paddocks", wOrderChanges: "order changes", wNoAnimals: "verb without animals", wNobody: "nobody there", wNotWhere: "moved, not said where",
+		wOpenWater: "open water", wInText: "paddock named before", wEveryday: "name of every day", wRecord: "recorded from", wConfirm: "confirmed from",
 	}
 	for g, name := range guardNames {
 		if name != "" {
