@@ -169,7 +169,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gPart && (c.event == eWean && p.toks[w.at].is(sBeast) || c.form == fStricter || c.form == fUndo) {
 			continue // the calves were weaned, a cow is dead
 		}
-		if w.guard != gAsk && w.guard != gOrder && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
+		if w.guard != gAsk && w.guard != gOrder && !(w.guard == gPlan && p.toks[w.at].is(verbs)) && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
 			continue // a word of the clause itself: p3 still at 10
 		}
 		if w.guard == gRain && c.form == fPlant || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {

@@ -187,7 +187,7 @@ func (p *parser) stayed(toks []token, i int) bool {
 		j++
 	}
 	switch {
-	case j < len(toks) && toks[j].is(sStay) && !named(i-1):
+	case j < len(toks) && toks[j].is(sStay) && !named(i-1) && !(i > 0 && toks[i-1].is(sWas|sBe) && named(i-2)): // not: hill was 9 back in august
 		return toks[j].is(sIn|sOn) || in(j+1)
 	case i > 0 && toks[i-1].is(sStay) && !named(i-2) && toks[i].val < leastLeft:
 		return j == len(toks) || toks[j].is(sStop) || in(j) && named(j+1)

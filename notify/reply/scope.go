@@ -204,7 +204,7 @@ func (p *parser) tells(s *stretch) bool {
 // goesOn reports whether a stretch goes on with the orders of the one before: and
 // put them on hill.
 func (p *parser) goesOn(mark int, s stretch) bool {
-	if mark >= len(p.toks) || !p.toks[mark].is(sAnd) {
+	if mark >= len(p.toks) || !p.toks[mark].is(sAnd|sComma) {
 		return false
 	}
 	for i := s.from; i < s.to; i++ {

@@ -5,14 +5,14 @@ import "strings"
 // settleOrders takes a verb that may be an order or, its accent left out, past,
 // for past where a word before it says so: ya saque las vacas.
 func (p *parser) settleOrders(toks []token) {
-	past, kindly := false, false
+	past, over, kindly := false, false, false
 	for i := range toks {
 		kindly = kindly || p.reader.hinted(toks[i].s, hKindly)
 	}
 	for i := range toks {
 		t := &toks[i]
 		if t.is(sStop) {
-			past = false
+			past, over = false, false
 		}
 		if i == 0 && t.guard == gIf && p.reader.voc.said("in where out", t.f) && (len(toks) == 1 || toks[1].is(sComma|sStop)) {
 			t.lex = lex{set: sAck} // si, ya
@@ -21,7 +21,11 @@ func (p *parser) settleOrders(toks []token) {
 			t.guard = gOrder // put cows on hill please
 		}
 		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready) || t.role == rWeekday && i > 0 && p.reader.hinted(toks[i-1].s, hBeforeDay)
-		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || p.overYesterday(toks[i:])) {
+		over = over || p.reader.hinted(t.s, hAlready) && (t.role != rOffset || t.val < 0)
+		if t.guard == gPlan && t.is(verbs) && (over || p.overYesterday(toks[i:])) && !kindly {
+			t.guard = noGuard // ya saco: he took out; hoy saco: I will
+		}
+		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || p.overYesterday(toks[i:])) && !kindly {
 			t.guard = noGuard
 		}
 	}
