@@ -20,11 +20,11 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 	case rMonth:
 		return p.monthFirst(toks, i)
 	case rWeekday:
-		if p.reader.hinted(t.f, hWordToo) && !p.endsOn(toks, i) {
-			return made, 0
-		}
 		if made, n = p.dateBehind(toks, i); n > 0 {
 			return made, n
+		}
+		if p.reader.hinted(t.f, hWordToo) && !p.endsOn(toks, i) {
+			return made, 0
 		}
 		return p.weekday(toks, i, false), 1
 	case rLast:

@@ -397,6 +397,10 @@ func TestTextsOfAFarmOfTwo80sAndTwoDraws(t *testing.T) {
 	score(t, "testdata/fourth.tsv", bound{asked: 1})
 }
 
+func TestTextsThatTryOneWayOfReadingEach(t *testing.T) {
+	score(t, "testdata/ways.tsv", bound{asked: 0.1})
+}
+
 func TestTextsOfAFarmOfBenchesAndSevens(t *testing.T) {
 	score(t, "testdata/fifth.tsv", bound{asked: 1})
 }

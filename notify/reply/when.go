@@ -69,15 +69,22 @@ func (p *parser) dayBetween(pieces []piece, c *piece, w when) when {
 	return w
 }
 
-// heading finds the day that stands over a list: nothing but a day before the
-// first end of line or colon.
+// heading finds the day that stands over a list: a day alone, or a date among words
+// that say nothing of the farm, before the first end of line or colon.
 func (p *parser) heading() when {
-	i := 0
-	for i < len(p.toks) && p.toks[i].is(sDate|sSoft|sClock|sFill|sComma) {
-		i++
-	}
-	if i > 0 && i < len(p.toks) && (p.toks[i].is(sColon) || p.toks[i].s == "\n") {
-		return p.dayIn(0, i)
+	alone := true
+	for i := range p.toks {
+		t := &p.toks[i]
+		switch {
+		case t.is(sColon) || t.s == "\n":
+			if w := p.dayIn(0, i); alone || !w.soft {
+				return w
+			}
+			return when{}
+		case t.is(sStop) || t.is(anchors) && !t.is(soft|sClock):
+			return when{}
+		}
+		alone = alone && t.is(sDate|sSoft|sClock|sFill|sComma)
 	}
 	return when{}
 }
