@@ -11,7 +11,7 @@ func (p *parser) build(pieces []piece) {
 		own := p.in(c, sHerd|sStock)
 		if c.sentence != sentence {
 			sentence = c.sentence
-			if !p.pronoun(own) {
+			if !p.pronoun(own) && (c.form != fOn || len(own) > 0 || len(p.herdsNamed()) != 1) { // heifers off creek. On hill now.
 				stock = nil
 			}
 		}
@@ -25,6 +25,17 @@ func (p *parser) build(pieces []piece) {
 		}
 		p.buildOne(pieces, c, stock)
 	}
+}
+
+// herdsNamed are the herds that a text names.
+func (p *parser) herdsNamed() []int {
+	var list []int
+	for i := range p.toks {
+		for _, h := range p.toks[i].herds {
+			list = include(list, h)
+		}
+	}
+	return list
 }
 
 // lastHerd gives the herd last named before token i, in a clause or in none:

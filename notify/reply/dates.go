@@ -138,10 +138,14 @@ func (p *parser) dayBehind(toks []token, i int) bool {
 	return told && !p.reader.fields.hasNumber(t.val) && (i+1 == len(toks) || toks[i+1].is(sStop|sComma|sAt|sIn|sOn|sPlace))
 }
 
+// longestShortMonth is how many letters a month cut short has: a full stop behind one
+// is no end of a sentence.
+const longestShortMonth = 4
+
 // monthFirst reads oct 14, october 14th, octubre 14.
 func (p *parser) monthFirst(toks []token, i int) (made token, n int) {
 	j := i + 1
-	if j < len(toks) && toks[j].s == "." {
+	if j < len(toks) && toks[j].s == "." && len(toks[i].f) <= longestShortMonth {
 		j++
 	}
 	if j < len(toks) && p.reader.hinted(toks[j].s, hBeforeDay) {
@@ -151,7 +155,9 @@ func (p *parser) monthFirst(toks []token, i int) (made token, n int) {
 		return made, 0
 	}
 	d := int(toks[j].val)
-	j++
+	if j++; j < len(toks) && unitWord(toks[j]) && toks[j].role != rUnitIn {
+		return made, 0 // june 9 inches
+	}
 	if j < len(toks) && toks[j].glued && p.reader.hinted(toks[j].s, hOrdinal) {
 		j++
 	}
