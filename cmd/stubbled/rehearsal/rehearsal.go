@@ -138,11 +138,19 @@ func (p *play) open(ctx context.Context) (err error) {
 	if p.dir, err = os.MkdirTemp("", "stubbled-rehearsal-"); err != nil {
 		return fmt.Errorf("make a folder for the rehearsal: %w", err)
 	}
+	if err = p.start(ctx); err != nil {
+		os.RemoveAll(p.dir)
+	}
+	return err
+}
+
+// start opens the database and puts the parts together, as the daemon does.
+func (p *play) start(ctx context.Context) (err error) {
 	p.store, err = store.Open(ctx, filepath.Join(p.dir, "rehearsal.db"), store.Options{RunID: "rehearsal", Now: p.from, Volatile: true})
 	if err != nil {
-		os.RemoveAll(p.dir)
 		return err
 	}
+	p.couriers = nil
 	p.sched = scheduler.New(scheduler.Options{Store: p.store, Farm: p.farm})
 	p.sched.SetHealth(ladder.Health{OK: true})
 	words := carriers.Rules(p.farm)
