@@ -60,6 +60,7 @@ type file struct {
 	Rest     ruleKeys             `key:"rest" read:"always"`
 	Paddocks []paddockKeys        `key:"paddocks" missing:"want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}"`
 	Herds    []herdKeys           `key:"herds"`
+	Hay      hayKeys              `key:"hay"`
 	Contacts []contactKeys        `key:"contacts" missing:"want at least one, such as {name: Ana, role: manager, phone: \"+15555550142\"}"`
 	FallUse  []fallUseKeys        `key:"fall_use"`
 	Ladder   []rungKeys           `key:"ladder"`
@@ -119,6 +120,15 @@ type herdKeys struct {
 	Calving time.Month `key:"calving" as:"month"`
 	Weaned  civil.Date `key:"weaned" as:"date"`
 	Paddock string     `key:"paddock"`
+}
+
+// hayKeys is the hay of the farm. 1,100 lb is a bale 5 ft wide and 5 high at 11.21
+// lb a cubic foot (Texas A&M E-319).
+type hayKeys struct {
+	OnHand int     `key:"on_hand" as:"bales" in:"0..100000"`
+	Bale   float64 `key:"bale" as:"weight" default:"1100 lb"`
+	Fed    string  `key:"fed" as:"one of" in:"cone cradle ground ring sheeted trailer unrolled"`
+	Stored string  `key:"stored" as:"one of" in:"barn outside"`
 }
 
 // contactKeys is somebody who is told.

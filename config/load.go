@@ -2,6 +2,7 @@ package config
 
 import (
 	"stubbled/config/settings"
+	"stubbled/scheduler/herd"
 )
 
 // Load reads a farm file and the records that it names. The error is Problems,
@@ -54,6 +55,9 @@ func (l *loader) take(f *file) {
 	l.plan(f)
 	l.paddocks(f.Paddocks)
 	l.herds(f.Herds)
+	if l.Root.Get("hay") != nil {
+		farm.Hay = herd.Hay{OnHand: float64(f.Hay.OnHand) * f.Hay.Bale, BaleLb: f.Hay.Bale, Fed: f.Hay.Fed, Stored: f.Hay.Stored}
+	}
 	l.calls.check()
 	l.fallUse(f.FallUse)
 	l.contacts(f.Contacts)

@@ -74,32 +74,30 @@ func LastPass(sight season.Sight) []ladder.Stop {
 	return stops
 }
 
-// feedOf is the worst-off herd's fall in short; nil where nothing can be said.
+// feedOf is a farm's fall in short; nil where nothing can be said.
 func feedOf(sight season.Sight) *ladder.Feed {
 	plan, ok := season.Feed(sight)
 	if !ok {
 		return nil
 	}
-	f := &ladder.Feed{From: plan.From, To: plan.To}
-	var worst *herd.HerdFeed
-	for i := range plan.Feed.Herds {
-		if h := &plan.Feed.Herds[i]; worst == nil || h.Short > worst.Short {
-			worst = h
-		}
+	low, days, high := plan.ShortDays()
+	f := &ladder.Feed{
+		From: plan.From, To: plan.To, ShortDays: days, ShortLow: low, ShortHigh: high, Settle: plan.Settle,
+		FirstShort: plan.Feed.FirstShort, StockDays: plan.Feed.StockpileDays, RunsOut: plan.RunsOut, GreenUp: plan.GreenUp,
 	}
-	if worst == nil {
-		return nil
-	}
-	f.Herd, f.ShortDays, f.FirstShort = worst.ID, worst.ShortDays, worst.FirstShort
-	for _, c := range worst.Closes {
+	for _, c := range plan.Feed.Closes {
 		switch c.Way {
 		case herd.FeedHay:
-			f.HayLb = c.HayAsFed
+			hay := sight.Farm.Hay
+			f.HayLb, f.HayLow, f.HayHigh, f.BaleLb = c.HayAsFed, hay.ToGet(plan.Good.Short), hay.ToGet(plan.Poor.Short), hay.BaleLb
 		case herd.FewerHead:
-			f.FewerHead = c.Head
+			f.FewerHead, f.Herd = c.Head, c.Herd
 		case herd.WeanNow:
 			f.Wean = c.Enough()
 		}
+	}
+	if f.FirstShort.IsZero() {
+		f.FirstShort = plan.Poor.FirstShort
 	}
 	return f
 }

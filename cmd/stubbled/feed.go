@@ -14,7 +14,7 @@ func feedCmd(e *env) *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "feed",
-		Short: "Shows where the herd eats from the first cutoff to the end of rest",
+		Short: "Shows where the herds eat up to the end of rest",
 		Args:  noArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
 			sight, farm, err := e.sight(c.Context(), on, asJSON)
@@ -31,7 +31,7 @@ func feedCmd(e *env) *cobra.Command {
 				}
 			}
 			if asJSON {
-				return report.FeedJSON(e.out, plan)
+				return report.FeedJSON(e.out, sight, plan)
 			}
 			return report.Feed(e.out, sight, plan)
 		},

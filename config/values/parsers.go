@@ -79,6 +79,7 @@ var Parsers = map[string]Parser{
 	"days":                measured(dayCounts),
 	"whole days":          counted(dayCounts),
 	"texts":               counted(texts),
+	"bales":               counted(bales),
 	"percent":             {Amount, func(in string) func(string) (any, error) { return untyped(share(floatRange(in))) }},
 	"temperature":         {Amount, func(in string) func(string) (any, error) { return untyped(temperature(floatRange(in))) }},
 	"weight":              {Amount, func(string) func(string) (any, error) { return untyped(weights.in(herd.MinWeightLb, herd.MaxWeightLb)) }},

@@ -58,6 +58,7 @@ var (
 	texts = measure{`a number of texts such as "3 texts"`, "texts", map[string]float64{
 		"text": 1, "texts": 1, "texts a day": 1, "texts per day": 1,
 	}}
+	bales = measure{`a number of bales such as "60 bales"`, "bales", map[string]float64{"bale": 1, "bales": 1}}
 )
 
 // quantity is a plain number of at most nine digits, then a unit.
@@ -103,7 +104,7 @@ func (m measure) parts(text string) (number, unit string, factor float64) {
 func (m measure) meant(number, unit string) string {
 	if unit != "" {
 		unit = Nearest(unit, slices.Sorted(maps.Keys(m.units)))
-	} else if slices.Contains([]string{"days", "acres", "lb", "texts"}, m.inner) {
+	} else if slices.Contains([]string{"days", "acres", "lb", "texts", "bales"}, m.inner) {
 		unit = m.inner
 	}
 	if number == "" || unit == "" {

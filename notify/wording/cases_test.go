@@ -305,6 +305,9 @@ func fallSamples() []sample {
 	return []sample{
 		{"feed runs short", ladder.FallAhead, ahead(short)},
 		{"only hay closes it", ladder.FallAhead, ahead(&ladder.Feed{ShortDays: 1, FirstShort: day(11, 14), HayLb: 900})},
+		{"nobody read the ground lately", ladder.FallAhead, ahead(&ladder.Feed{ShortDays: 26, ShortLow: 10, ShortHigh: 40, Settle: "Old Mill", FirstShort: day(9, 30), HayLb: 34_000, HayLow: 12_000, HayHigh: 61_000,
+			StockDays: 38.4, RunsOut: day(11, 20)})},
+		{"hay on hand, in bales", ladder.FallAhead, ahead(&ladder.Feed{ShortDays: 26, ShortLow: 0, ShortHigh: 40, Settle: "Old Mill", FirstShort: day(9, 30), HayLb: 34_000, HayHigh: 61_000, BaleLb: 1000, GreenUp: day(4, 1)})},
 		{"feed reaches", ladder.FallAhead, ahead(&ladder.Feed{From: day(9, 1), To: day(11, 15)})},
 		{"no herds on file", ladder.FallAhead, ahead(nil)},
 		{"fall use starts", ladder.FallUseStarts, one(creek(restDay(1)))},

@@ -48,25 +48,68 @@ func (v voice) shutting(shuts []ladder.Shut) []string {
 
 // feed says how far the feed reaches, and what closes the gap.
 func (v voice) feed(feed *ladder.Feed) []part {
-	switch {
-	case feed == nil:
+	if feed == nil {
 		return []part{must(v.say("fall-ahead.plan"))}
-	case feed.ShortDays <= 0:
-		return []part{must(v.say("fall-ahead.enough"))}
 	}
-	out := []part{must(v.say("fall-ahead.short", "days", feed.ShortDays, "day", v.date(firstDay(feed))))}
+	out := []part{must(v.short(feed))}
+	if low, high := feed.Short(); low < high && feed.Settle != "" {
+		out = append(out, keep(rankAnswer, v.say("fall-ahead.settle", "paddock", feed.Settle)))
+	}
 	var cures []string
-	if feed.HayLb > 0 {
-		cures = append(cures, v.say("cure.hay", "hay", v.hay(feed.HayLb)))
-	}
-	if feed.FewerHead > 0 {
-		cures = append(cures, v.say("cure.sell", "head", feed.FewerHead))
+	if low, high := feed.Hay(); high > 0 {
+		cures = append(cures, v.buy(low, high, feed.BaleLb))
 	}
 	if feed.Wean {
 		cures = append(cures, v.say("cure.wean"))
 	}
+	if feed.FewerHead > 0 {
+		cures = append(cures, v.say("cure.sell", "head", feed.FewerHead, "herd", feed.Herd))
+	}
 	if len(cures) > 0 {
 		out = append(out, keep(rankAnswer, v.say("fall-ahead.now", "cures", sentence(v.list(cures, "list.or")))))
+	}
+	return append(out, v.winter(feed)...)
+}
+
+// buy is the hay still to get: in bales where somebody said what one weighs.
+func (v voice) buy(low, high, bale float64) string {
+	switch most := low <= 0; {
+	case bale > 0 && most:
+		return v.say("cure.bales.most", "hay", v.bales(high, high, bale))
+	case bale > 0:
+		return v.say("cure.bales", "hay", v.bales(low, high, bale))
+	case most:
+		return v.say("cure.hay.most", "hay", v.hay(high, high))
+	}
+	return v.say("cure.hay", "hay", v.hay(low, high))
+}
+
+// short says how many days are short, as a range where too little was read.
+func (v voice) short(feed *ladder.Feed) string {
+	low, high := feed.Short()
+	switch day := v.date(firstDay(feed)); {
+	case high <= 0:
+		return v.say("fall-ahead.enough")
+	case low <= 0:
+		return v.say("fall-ahead.short.most", "high", high, "day", day)
+	case low < high:
+		return v.say("fall-ahead.short.range", "low", low, "high", high, "day", day)
+	default:
+		return v.say("fall-ahead.short", "days", high, "day", day)
+	}
+}
+
+// winter says what the fall eats of winter's grass, and how long the rest lasts.
+func (v voice) winter(feed *ladder.Feed) []part {
+	var out []part
+	if days := int(feed.StockDays + 0.5); days > 0 {
+		out = append(out, may(rankWhen, v.say("fall-ahead.stock", "days", days)))
+	}
+	switch {
+	case !feed.RunsOut.IsZero():
+		out = append(out, may(rankWhen, v.say("fall-ahead.winter", "day", v.date(feed.RunsOut))))
+	case !feed.GreenUp.IsZero():
+		out = append(out, may(rankDetail, v.say("fall-ahead.green-up")))
 	}
 	return out
 }

@@ -132,10 +132,14 @@ func (v voice) feedRows(feed *ladder.Feed) [][2]string {
 		return nil
 	}
 	r := rows{v: v}
-	r.add("row.herd", true, feed.Herd)
 	r.add("row.period", !feed.From.IsZero() && !feed.To.IsZero(), v.say("row.period.days", "from", v.date(feed.From), "to", v.date(feed.To)))
-	r.add("row.short", feed.ShortDays > 0, v.say("row.short.days", "days", feed.ShortDays, "day", v.date(firstDay(feed))))
-	r.add("row.hay", feed.HayLb > 0, v.hay(feed.HayLb))
+	if low, high := feed.Short(); low < high {
+		r.add("row.short", true, v.say("row.short.range", "low", low, "high", high, "day", v.date(firstDay(feed))))
+	} else {
+		r.add("row.short", high > 0, v.say("row.short.days", "days", high, "day", v.date(firstDay(feed))))
+	}
+	low, high := feed.Hay()
+	r.add("row.hay", high > 0, v.hay(low, high))
 	r.add("row.fewer", feed.FewerHead > 0, v.lang.Number(float64(feed.FewerHead), 0))
 	return r.list
 }

@@ -41,7 +41,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	}
 	l.add(section{Head: v.say("monday.late"), Lines: late})
 	l.add(section{Head: v.say("monday.week"), Lines: todo})
-	if f.Feed != nil && f.Feed.ShortDays > 0 && !quiet {
+	if f.Feed != nil && max(f.Feed.ShortDays, f.Feed.ShortHigh) > 0 && !quiet {
 		l.add(section{Head: v.say("monday.feed"), Lines: []string{full(v.feed(f.Feed))}})
 	}
 	if !quiet {

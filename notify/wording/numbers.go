@@ -96,19 +96,33 @@ func unsigned0(x float64) float64 {
 	return x
 }
 
-// hay is a weight of hay: tons as it is sold, pounds or kilos under a ton.
-func (v voice) hay(lb float64) string {
-	if v.o.Centimetres {
-		kg := lb * kgPerLb
-		if kg < kgPerTonne {
-			return v.say("unit.kg", "n", int(math.Ceil(kg/50))*50)
-		}
-		return v.say("unit.tonnes", "n", int(math.Ceil(kg/kgPerTonne)))
+// hay is a weight of hay, or a range: tons as it is sold, pounds or kilos where all
+// of it is under a ton.
+func (v voice) hay(low, high float64) string {
+	switch {
+	case v.o.Centimetres && high*kgPerLb < kgPerTonne:
+		return v.between(low*kgPerLb, high*kgPerLb, 50, func(n int) string { return v.say("unit.kg", "n", n) })
+	case v.o.Centimetres:
+		return v.between(low*kgPerLb/kgPerTonne, high*kgPerLb/kgPerTonne, 1, func(n int) string { return v.say("unit.tonnes", "n", n) })
+	case high < lbPerTon:
+		return v.between(low, high, 100, func(n int) string { return v.say("unit.lb", "n", n) })
 	}
-	if lb < lbPerTon {
-		return v.say("unit.lb", "n", int(math.Ceil(lb/100))*100)
+	return v.between(low/lbPerTon, high/lbPerTon, 1, func(n int) string { return v.say("unit.tons", "n", n) })
+}
+
+// between is a number in whole steps upwards, with its unit, or a range of them.
+func (v voice) between(low, high, step float64, unit func(int) string) string {
+	from, to := int(math.Ceil(low/step)*step), int(math.Ceil(high/step)*step)
+	if from == to {
+		return unit(to)
 	}
-	return v.say("unit.tons", "n", int(math.Ceil(lb/lbPerTon)))
+	return v.say("hay.range", "low", from, "high", unit(to))
+}
+
+// bales is so much hay in bales of a weight, and by weight.
+func (v voice) bales(low, high, bale float64) string {
+	n := v.between(low/bale, high/bale, 1, func(n int) string { return v.say("unit.bales", "n", n) })
+	return v.say("hay.bales", "bales", n, "hay", v.hay(low, high))
 }
 
 // percent is a chance, 0-1, never told as certain.

@@ -96,7 +96,7 @@ func TestHayIsToldAsItIsSold(t *testing.T) {
 		{Options{Centimetres: true}, 16_800, "8 tonnes"}, {Options{Centimetres: true}, 2100, "1,000 kg"},
 		{Options{Lang: "es"}, 2000, "1 tonelada"}, {Options{Lang: "es"}, 16_800, "9 toneladas"}, {Options{Lang: "es", Centimetres: true}, 500, "250 kg"},
 	} {
-		if got := newVoice(c.o).hay(c.lb); got != c.want {
+		if got := newVoice(c.o).hay(c.lb, c.lb); got != c.want {
 			t.Errorf("%v lb: got %s, want %s", c.lb, got, c.want)
 		}
 	}

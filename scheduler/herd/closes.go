@@ -1,7 +1,6 @@
 package herd
 
 import (
-	"math"
 	"sort"
 
 	"github.com/golang-sql/civil"
@@ -10,105 +9,108 @@ import (
 // Way is one way to close a gap in the feed.
 type Way string
 
-// The ways, in the order they are told.
+// The ways, in the order they are told: the smallest first.
 const (
 	FeedHay   Way = "hay"
-	FewerHead Way = "fewer head"
 	WeanNow   Way = "wean"
+	FewerHead Way = "fewer head"
 	UseNative Way = "use a native paddock"
 )
 
-// Close is one way to close the gap, alone.
+// Close is one way to close the gap of the farm, alone.
 type Close struct {
 	Way       Way
-	HayDry    float64    // lb of dry matter to put out, what is wasted included
-	HayAsFed  float64    // the same as it lies in the bale
-	HayDays   float64    // days' worth of the herd's demand
+	HayAsFed  float64    // lb still to get as it lies in the bale, what is wasted included
+	HayDays   float64    // days' worth of what all herds want
+	Herd      string     // that is weaned, or sold from
 	Head      int        // head to go by On
 	Paddock   string     // native paddock to use on purpose
 	On        civil.Date // day it must be done by
-	ShortDays int        // days this herd is still short after it
-	Short     float64    // lb it still lacks
+	ShortDays int        // days that are still short after it
 }
 
 // Enough reports whether this way alone closes the gap.
 func (c Close) Enough() bool { return c.ShortDays == 0 }
 
-// Hay is the hay to put out for so much forage lacking, as dry matter and as
-// fed, in lb: what is wasted in feeding is added.
-func Hay(shortLb float64) (dry, asFed float64) {
-	dry = over(shortLb, HayEaten.Value)
-	return dry, AsFed(dry, HayMoisture.Value)
-}
+// MostSold is the part of a herd that is ever advised to go: one in so many.
+const MostSold = 3
 
-// AsFed is the weight as fed of so much dry matter at a moisture share; 30 lb at
-// 0.6 is 75 lb. A moisture of 1 or more gives 0.
-func AsFed(dryLb, moisture float64) float64 { return over(atLeast0(dryLb), 1-atLeast0(moisture)) }
-
-// closes works out every way for one herd that is short.
-func (f Fall) closes(herd int, now Feed) []Close {
-	h := now.Herds[herd]
-	dry, asFed := Hay(h.Short)
-	out := []Close{{
-		Way: FeedHay, HayDry: dry, HayAsFed: asFed, On: h.FirstShort,
-		HayDays: over(h.Short, over(h.Demand, float64(len(h.Days)))),
-	}}
-	if c, ok := f.fewer(herd); ok {
-		out = append(out, c)
+// closes works out every way for a farm that is short.
+func (f Fall) closes(now Feed) []Close {
+	var out []Close
+	if lb := f.Hay.ToGet(now.Short); lb > 0 {
+		out = append(out, Close{Way: FeedHay, HayAsFed: lb, On: now.FirstShort, HayDays: over(now.Short, over(now.Demand, float64(len(now.Herds[0].Days))))})
 	}
-	if c, ok := f.wean(herd, h); ok {
-		out = append(out, c)
-	}
-	if c, ok := f.useSpare(herd, h); ok {
-		out = append(out, c)
+	for _, way := range []func(Feed) (Close, bool){f.wean, f.fewer, f.useSpare} {
+		if c, ok := way(now); ok {
+			out = append(out, c)
+		}
 	}
 	return out
 }
 
-// fewer finds the fewest head to go at the start so that the herd is not short.
-// The fewer head the less is eaten each day, so they are found by halving. It is
-// no way where the whole herd would have to go.
-func (f Fall) fewer(herd int) (Close, bool) {
-	after := func(gone int) HerdFeed {
-		g := f.clone()
-		g.Herds[herd].Head -= gone
-		return g.follow().Herds[herd]
+// lack is what a fall lacks at least.
+func (f Fall) lack() fate {
+	w := newWalk(f)
+	if w.days == 0 {
+		return fate{}
 	}
-	head := f.Herds[herd].Head
-	n := sort.Search(head, func(n int) bool { return after(n).ShortDays == 0 })
-	return Close{Way: FewerHead, Head: n, On: f.From}, n < head
+	return w.reach.from(0, w.reach.demand[0], w.sums)
 }
 
-// wean says what weaning on the first day would leave. It is no way where no
-// calf eats.
-func (f Fall) wean(herd int, now HerdFeed) (Close, bool) {
-	g := f.clone()
-	g.Herds[herd].Weaned = f.From
-	w := g.follow().Herds[herd]
-	if now.Demand-w.Demand < 1e-6 {
-		return Close{}, false
+// Lacks is the lb that a fall lacks at least.
+func (f Fall) Lacks() float64 { return f.lack().lacks }
+
+// fewer finds the fewest head of one herd to go at the start so that no herd is
+// short: the fewer head, the less is lacking. It is no way where more than a third
+// of the herd would have to go, nor as long as ground that matters was not read.
+func (f Fall) fewer(Feed) (best Close, ok bool) {
+	for i, h := range f.Herds {
+		most := h.Head / MostSold
+		n := 1 + sort.Search(most, func(n int) bool {
+			g := f.clone()
+			g.Herds[i].Head -= n + 1
+			return g.lack().days == 0
+		})
+		if !f.Unread && n <= most && (!ok || n < best.Head) {
+			best, ok = Close{Way: FewerHead, Herd: h.ID, Head: n, On: f.From}, true
+		}
 	}
-	return Close{Way: WeanNow, On: f.From, ShortDays: w.ShortDays, Short: w.Short}, true
+	return best, ok
+}
+
+// wean says what weaning the herd that eats most for its calves leaves, on the first
+// day. It is no way where no calf eats.
+func (f Fall) wean(now Feed) (best Close, ok bool) {
+	least := now.Short - crumb
+	for i, h := range f.Herds {
+		g := f.clone()
+		g.Herds[i].Weaned = f.From
+		if after := g.lack(); after.lacks < least {
+			least = after.lacks
+			best, ok = Close{Way: WeanNow, Herd: h.ID, On: f.From, ShortDays: after.days}, true
+		}
+	}
+	return best, ok
 }
 
 // useSpare opens the first spare native paddock that closes the gap by itself,
 // or the one that leaves the least.
-func (f Fall) useSpare(herd int, now HerdFeed) (Close, bool) {
-	best, found := Close{Short: math.Inf(1)}, false
+func (f Fall) useSpare(now Feed) (best Close, ok bool) {
+	least := now.Short - crumb
 	for _, s := range f.Spare {
 		g := f.clone()
 		s.Native, s.Until = true, civil.Date{}
 		g.Ground = append(g.Ground, s)
-		a := g.follow().Herds[herd]
-		c := Close{Way: UseNative, Paddock: s.ID, On: f.From, ShortDays: a.ShortDays, Short: a.Short}
-		if !found && a.Short < now.Short-1e-6 || found && c.Short < best.Short-1e-6 {
-			best, found = c, true
+		if after := g.lack(); after.lacks < least {
+			least = after.lacks
+			best, ok = Close{Way: UseNative, Paddock: s.ID, On: f.From, ShortDays: after.days}, true
 		}
-		if found && best.Enough() {
+		if ok && best.Enough() {
 			break
 		}
 	}
-	return best, found
+	return best, ok
 }
 
 // clone is a copy whose herds and ground may be changed.

@@ -1,10 +1,6 @@
 package herd
 
-import (
-	"github.com/golang-sql/civil"
-
-	"stubbled/scheduler/figure"
-)
+import "github.com/golang-sql/civil"
 
 // stockpileFrom is the day, as month and day, from which standing on cool-season grass spends
 // winter stockpile: early August (UK Master Grazer; Miller, Univ. of Missouri;
@@ -44,10 +40,3 @@ func spendsStockpile(on civil.Date) bool {
 }
 
 func monthDay(d civil.Date) int { return int(d.Month)*100 + d.Day }
-
-// HayEaten is the share of hay put out that is eaten: about 70 %, sources 30-70
-// (Ohio's Country Journal grazing column, 2017; second-hand).
-var HayEaten = figure.Of(0.70, 0.30, 0.70, figure.SecondHand, "Ohio's Country Journal grazing column, 2017")
-
-// HayMoisture is the water in hay as fed. From memory: 10-15 %.
-var HayMoisture = figure.Of(0.12, 0.10, 0.15, figure.Memory, "baled hay, common figure")

@@ -28,6 +28,10 @@ type Fall struct {
 	// Spare are native paddocks that could be used on purpose, best first, with
 	// what may be eaten of each so that it still makes its height at frost.
 	Spare []Ground
+	Hay   Hay
+	// Unread says that ground that matters was not read lately: then nobody is told
+	// to sell.
+	Unread bool
 }
 
 // Bite is what a herd eats from one piece of ground on one day.
@@ -62,15 +66,19 @@ type HerdFeed struct {
 	FirstShort civil.Date
 	ShortDays  int
 	Stockpile  float64 // lb of Supply off cool-season grass that would have stood for winter
-	Closes     []Close
 }
 
 // Feed is where all herds eat.
 type Feed struct {
-	Herds     []HerdFeed
-	Left      float64 // lb still to be eaten on open ground after the last day
-	Stockpile float64 // lb of winter stockpile given up
-	OnlyRest  bool    // there was no ground to eat from at all on the first day
+	Herds                 []HerdFeed
+	Demand, Supply, Short float64    // of all herds, lb
+	FirstShort            civil.Date // the first day on which some herd is short
+	ShortDays             int        // days on which some herd is
+	Left                  []Bite     // what is still to be eaten on open ground after the last day
+	Stockpile             float64    // lb of winter stockpile given up
+	StockpileDays         float64    // days' worth of what all herds want on the last day
+	OnlyRest              bool       // there was no ground to eat from at all on the first day
+	Closes                []Close    // what would close the gap of the farm, the smallest first
 }
 
 // MostDaysAhead bounds a plan of where the herd eats.
@@ -94,10 +102,8 @@ const MostDaysAhead = 366
 // plan is empty or all short, never wrong.
 func (f Fall) Plan() Feed {
 	out := f.follow()
-	for i := range out.Herds {
-		if out.Herds[i].ShortDays > 0 {
-			out.Herds[i].Closes = f.closes(i, out)
-		}
+	if out.ShortDays > 0 {
+		out.Closes = f.closes(out)
 	}
 	return out
 }
@@ -111,16 +117,49 @@ func (f Fall) follow() Feed {
 	}
 	for w.day = 0; w.day < w.days; w.day++ {
 		w.graze(out.Herds)
+		if slices.ContainsFunc(out.Herds, func(h HerdFeed) bool { return h.Days[w.day].Short() > 0 }) {
+			out.ShortDays++
+		}
 	}
-	for i := range out.Herds {
-		out.Stockpile += out.Herds[i].Stockpile
-	}
-	for j := range f.Ground {
+	out.sum()
+	for j, g := range f.Ground {
 		if w.shuts[j] > w.days {
-			out.Left += w.left[j]
+			out.Left = append(out.Left, Bite{g.ID, w.left[j]})
 		}
 	}
 	return out
+}
+
+// Lasts is the first day on which, with so many lb of feed besides, not all herds
+// have enough; zero where they have to the last day.
+func (f Feed) Lasts(more float64) civil.Date {
+	for t := 0; len(f.Herds) > 0 && t < len(f.Herds[0].Days); t++ {
+		for _, h := range f.Herds {
+			more -= h.Days[t].Short()
+		}
+		if more < 0 {
+			return f.Herds[0].Days[t].Date
+		}
+	}
+	return civil.Date{}
+}
+
+// sum adds the herds up.
+func (f *Feed) sum() {
+	last := 0.0
+	for _, h := range f.Herds {
+		f.Demand += h.Demand
+		f.Supply += h.Supply
+		f.Short += h.Short
+		f.Stockpile += h.Stockpile
+		if h.ShortDays > 0 && (f.FirstShort.IsZero() || h.FirstShort.Before(f.FirstShort)) {
+			f.FirstShort = h.FirstShort
+		}
+		if n := len(h.Days); n > 0 {
+			last += h.Days[n-1].Demand
+		}
+	}
+	f.StockpileDays = over(f.Stockpile, last)
 }
 
 // take books a day to a herd.

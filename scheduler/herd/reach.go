@@ -30,14 +30,20 @@ func newReach(ground []Ground, shuts []int, demand []float64) (r reach, class []
 	return r, class
 }
 
+// A fate is how far ground feeds all herds from a day on.
+type fate struct {
+	eaten, kept, lacks float64 // lb; kept is left on open ground in the end
+	days               int     // that lack more than a hundredth
+}
+
 // from is the most that the herds can still eat from a day on, and the most that
-// then is left on open ground, both in lb: what shuts soonest is eaten first.
-// today is what they still want on that day.
+// then is left: what shuts soonest is eaten first. today is what they still want on
+// that day.
 //
 // No other order feeds more. Wherever one eats ground that shuts later while some
 // that shuts sooner is there, eating the sooner instead leaves at least as much on
 // every later day (earliest deadline first, a textbook exchange).
-func (r *reach) from(day int, today float64, left []float64) (eaten, kept float64) {
+func (r *reach) from(day int, today float64, left []float64) (f fate) {
 	copy(r.left, left)
 	first := 0
 	for t := day; t < len(r.demand); t++ {
@@ -51,14 +57,18 @@ func (r *reach) from(day int, today float64, left []float64) (eaten, kept float6
 		for k := first; k < len(r.shuts); k++ {
 			lb := min(want, r.left[k])
 			want -= lb
-			eaten += lb
+			f.eaten += lb
 			r.left[k] += r.grows[k][t] - lb
+		}
+		if want > r.demand[t]/100 {
+			f.lacks += want
+			f.days++
 		}
 	}
 	for k, lb := range r.left {
 		if r.shuts[k] > len(r.demand) {
-			kept += lb
+			f.kept += lb
 		}
 	}
-	return eaten, kept
+	return f
 }

@@ -167,12 +167,12 @@ func (w *walk) sooner(class int) bool {
 // lost is the winter feed in lb that eating from a ground now costs; false where
 // it would cost feed that lacks before.
 func (w *walk) lost(j int, need float64) (lb float64, ok bool) {
-	eaten, kept := w.reach.from(w.day, w.want, w.sums)
+	now := w.reach.from(w.day, w.want, w.sums)
 	bite := min(need, w.left[j])
 	w.sums[w.class[j]] -= bite
-	then, left := w.reach.from(w.day, w.want-bite, w.sums)
+	then := w.reach.from(w.day, w.want-bite, w.sums)
 	w.sums[w.class[j]] += bite
-	return max(0, kept-left), then+bite >= eaten-crumb
+	return max(0, now.kept-then.kept), then.eaten+bite >= now.eaten-crumb
 }
 
 // sorted is the ground that has something left for a herd, the lowest rank first,

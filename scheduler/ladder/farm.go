@@ -13,7 +13,7 @@ import (
 // When things of the whole farm are said. Ours.
 const (
 	fallAheadUntil = 11 // days before the first cutoff up to which the fall ahead is caught up
-	feedAhead      = 75 // days before the first cutoff from which the Monday mail speaks of the feed
+	feedAhead      = 15 // days before the plan of where the herds eat begins from which the Monday mail speaks of it
 	lessonsMonth   = time.January
 	lessonsDay     = 15
 	lessonsFor     = 30 // days

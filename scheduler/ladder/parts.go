@@ -110,16 +110,40 @@ type point struct {
 	In  float64    `json:"in"`
 }
 
-// Feed is where the herd eats, in short.
+// Feed is where the herds eat, in short.
 type Feed struct {
 	From       civil.Date `json:"from,omitzero"`
 	To         civil.Date `json:"to,omitzero"`
-	ShortDays  int        `json:"short_days"`
+	ShortDays  int        `json:"short_days"`           // with the grass that is taken to stand there
+	ShortLow   int        `json:"short_low,omitempty"`  // with as much as is likely where nobody read it lately
+	ShortHigh  int        `json:"short_high,omitempty"` // and with as little
+	Settle     string     `json:"settle,omitempty"`     // the paddock whose reading would say most
 	FirstShort civil.Date `json:"first_short,omitzero"`
-	HayLb      float64    `json:"hay_lb,omitempty"`
+	HayLb      float64    `json:"hay_lb,omitempty"` // still to get, as fed
+	HayLow     float64    `json:"hay_low,omitempty"`
+	HayHigh    float64    `json:"hay_high,omitempty"`
+	BaleLb     float64    `json:"bale_lb,omitempty"`
 	FewerHead  int        `json:"fewer_head,omitempty"`
-	Wean       bool       `json:"wean,omitempty"` // weaning closes it
-	Herd       string     `json:"herd,omitempty"`
+	Wean       bool       `json:"wean,omitempty"`       // weaning closes it
+	Herd       string     `json:"herd,omitempty"`       // that is sold from
+	StockDays  float64    `json:"stock_days,omitempty"` // days of winter grass that the fall eats
+	RunsOut    civil.Date `json:"runs_out,omitzero"`    // the day in winter on which all feed is gone
+	GreenUp    civil.Date `json:"green_up,omitzero"`    // until when it lasts where none is
+}
+
+// Short is the days short as they are said.
+func (f *Feed) Short() (low, high int) { return Spread(f.ShortLow, f.ShortDays, f.ShortHigh) }
+
+// Hay is the hay still to get, lb, said the same way.
+func (f *Feed) Hay() (low, high float64) { return Spread(f.HayLow, f.HayLb, f.HayHigh) }
+
+// Spread is a range as it is said: the middle alone where low and high agree within a
+// quarter of it.
+func Spread[T int | float64](low, middle, high T) (T, T) {
+	if high-low <= middle/4 {
+		return middle, middle
+	}
+	return low, high
 }
 
 // Health is how the machine is, for the person.

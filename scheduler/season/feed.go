@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/golang-sql/civil"
@@ -13,10 +14,25 @@ type FeedPlan struct {
 	From, To civil.Date
 	Shut     civil.Date // the last cutoff
 	Feed     herd.Feed
+	// Poor and Good are what comes of it where the ground that nobody read lately has
+	// as little grass as is likely, and as much.
+	Poor, Good herd.Feed
 	// Guessed are the paddocks that nobody read this season within the last 30
 	// days: they are taken at the height to begin grazing (assumption).
 	Guessed []string
-	Year    int
+	// Settle is the one of them that a reading of says most; empty where none says
+	// much.
+	Settle string
+	Year   int
+	// RunsOut is the day after the end of rest on which stockpile, dormant natives and
+	// hay are gone; zero where they last until GreenUp, the year's turn.
+	RunsOut, GreenUp civil.Date
+}
+
+// ShortDays are the days short with as much grass as is likely, with what is taken,
+// and with as little.
+func (p FeedPlan) ShortDays() (low, middle, high int) {
+	return p.Good.ShortDays, p.Feed.ShortDays, p.Poor.ShortDays
 }
 
 // Feed plans where the herds eat this fall, or the next where this one's rest
@@ -31,21 +47,77 @@ func (l *look) feed() (FeedPlan, bool) {
 	if plan.From.IsZero() || len(l.herds) == 0 {
 		return plan, false
 	}
-	fall := herd.Fall{From: plan.From, To: plan.To, Herds: l.placed()}
+	herds, spare := l.placed(), l.spare(plan)
+	fall := func(ground []herd.Ground) herd.Fall {
+		return herd.Fall{From: plan.From, To: plan.To, Herds: herds, Ground: ground, Spare: spare, Hay: l.Farm.Hay, Unread: len(plan.Guessed) > 0}
+	}
+	var ground [3][]herd.Ground // poor, as taken, good
 	for i := range l.Farm.Paddocks {
 		p := &l.Farm.Paddocks[i]
-		g, guessed := l.groundOf(p, plan)
-		if g.Standing <= 0 && len(g.Grows) == 0 {
+		if !l.mayFeed(p) {
 			continue
 		}
-		fall.Ground = append(fall.Ground, g)
+		g, guessed := l.groundOf(p, plan, likely)
 		if guessed {
 			plan.Guessed = append(plan.Guessed, p.Name)
 		}
+		taken := g
+		for at := range ground {
+			if g = taken; at != likely && guessed {
+				g, _ = l.groundOf(p, plan, at)
+			}
+			if g.Standing > 0 || len(g.Grows) > 0 {
+				ground[at] = append(ground[at], g)
+			}
+		}
 	}
-	fall.Spare = l.spare(plan)
-	plan.Feed = fall.Plan()
+	plan.Feed = fall(ground[likely]).Plan()
+	plan.Poor, plan.Good = plan.Feed, plan.Feed
+	if len(plan.Guessed) > 0 {
+		plan.Poor, plan.Good = fall(ground[poor]).Plan(), fall(ground[good]).Plan()
+		plan.Settle = l.settles(fall(ground[likely]), ground)
+	}
+	plan.RunsOut, plan.GreenUp = l.lasts(plan)
 	return plan, true
+}
+
+// mostTried is how many paddocks that were not read are tried for what hangs on them.
+const mostTried = 12
+
+// settles is the paddock that most of what is not known hangs on: where its grass
+// alone is as little or as much as is likely.
+func (l *look) settles(fall herd.Fall, ground [3][]herd.Ground) (name string) {
+	type unread struct {
+		at        int
+		low, high herd.Ground
+	}
+	var by [3]map[string]herd.Ground
+	for at, list := range ground {
+		by[at] = map[string]herd.Ground{}
+		for _, g := range list {
+			by[at][g.ID] = g
+		}
+	}
+	all := make([]unread, len(fall.Ground))
+	for i, g := range fall.Ground {
+		all[i] = unread{i, by[poor][g.ID], by[good][g.ID]}
+	}
+	slices.SortStableFunc(all, func(a, b unread) int {
+		return cmp.Compare(b.high.Standing-b.low.Standing, a.high.Standing-a.low.Standing)
+	})
+	most := 0.0
+	for _, u := range all[:min(len(all), mostTried)] {
+		was := fall.Ground[u.at]
+		fall.Ground[u.at] = u.low
+		swing := fall.Lacks()
+		fall.Ground[u.at] = u.high
+		swing -= fall.Lacks()
+		if fall.Ground[u.at] = was; swing > most {
+			p, _ := l.Farm.Paddock(was.ID)
+			most, name = swing, p.Name
+		}
+	}
+	return name
 }
 
 // feedDays are the fall to plan for and its days: from today, or from the weeks

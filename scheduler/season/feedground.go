@@ -11,15 +11,24 @@ import (
 	"stubbled/scheduler/season/shut"
 )
 
+// How much grass ground that nobody read lately is taken to have.
+const (
+	poor = iota
+	likely
+	good
+)
+
+// mayFeed reports whether a paddock is ground for a plan. Ground that is shut is
+// not: every frost to come makes a hold longer.
+func (l *look) mayFeed(p *Paddock) bool {
+	now, _ := shut.Causes(l.ground(p, l.risks(p), l.readings(p)))
+	return !slices.ContainsFunc(now, func(c shut.Cause) bool { return c.Why != shut.Horses })
+}
+
 // groundOf is what a paddock offers the herds from the plan's first day on, and
-// whether its height was guessed. Ground that is shut offers nothing: every frost to
-// come makes a hold longer.
-func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
+// whether its height was guessed.
+func (l *look) groundOf(p *Paddock, plan FeedPlan, at int) (herd.Ground, bool) {
 	d, read, risks := l.datesOf(p, plan.Year), l.readings(p), l.risks(p)
-	now, _ := shut.Causes(l.ground(p, risks, read))
-	if slices.ContainsFunc(now, func(c shut.Cause) bool { return c.Why != shut.Horses }) {
-		return herd.Ground{}, false
-	}
 	g := herd.Ground{
 		ID: p.ID, Native: p.Native(), Cool: p.Grass.CoolSeason(), Until: d.Cutoff, Need: need(p),
 		Last: p.Native() && l.failedIn(p, plan.Year-1), Barred: l.barred(risks),
@@ -27,6 +36,9 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 	height, guessed := l.lately(p, d)
 	floor, acres := p.Floor(), p.Acres
 	eaten := l.learn(p, plan.Year).eaten.Eaten
+	if guessed {
+		height, eaten = l.guess(p, plan, at, height, eaten)
+	}
 	use, used := l.Farm.UsedIn(p.ID, plan.Year)
 	switch {
 	case !p.Native():
@@ -52,6 +64,28 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan) (herd.Ground, bool) {
 	}
 	g.Standing += acres * eaten * max(0, height-floor)
 	return g, guessed
+}
+
+// guess is a height and the lb eaten per acre-inch of ground that nobody read
+// lately: half as far as the height to be left lies under the one to begin grazing,
+// down or up (assumption), and within the range of such a stand as long as no grazing has
+// taught.
+func (l *look) guess(p *Paddock, plan FeedPlan, at int, height, eaten float64) (float64, float64) {
+	stand, known := p.Stand.Standing(p.Native()), l.learn(p, plan.Year).eaten
+	taught := slices.Contains(known.Ignored, 0)
+	switch at {
+	case poor:
+		height -= max(0, height-p.Floor()) / 2
+		if !taught {
+			eaten *= stand.Low / stand.Value
+		}
+	case good:
+		height += max(0, height-p.Floor()) / 2
+		if !taught {
+			eaten *= stand.High / stand.Value
+		}
+	}
+	return height, eaten
 }
 
 // barred are the herds that may stand on ground with such plants at no height:

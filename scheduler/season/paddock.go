@@ -150,6 +150,7 @@ type Farm struct {
 	Paddocks []Paddock
 	Herds    []herd.Herd
 	FallUse  []FallUse
+	Hay      herd.Hay
 }
 
 // Paddock finds one by id.

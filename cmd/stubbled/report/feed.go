@@ -1,35 +1,55 @@
 package report
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/herd"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
-// FeedJSON is Feed for other programs.
-func FeedJSON(w io.Writer, plan season.FeedPlan) error {
+// span is a figure with the grass taken to stand there, and with as little and as
+// much as is likely on ground that nobody read lately.
+func span(low, middle, high any) object { return object{{"low", low}, {"middle", middle}, {"high", high}} }
+
+// FeedJSON is Feed for other programs. A stop without a paddock is hay.
+func FeedJSON(w io.Writer, sight season.Sight, plan season.FeedPlan) error {
 	herds := make([]object, len(plan.Feed.Herds))
 	for i, h := range plan.Feed.Herds {
-		closes := []object{}
-		for _, c := range h.Closes {
-			closes = append(closes, object{
-				{"way", string(c.Way)}, {"hay_lb,omitempty", c.HayAsFed}, {"hay_days,omitempty", c.HayDays}, {"head,omitempty", c.Head},
-				{"paddock,omitempty", c.Paddock}, {"by", isoDate(c.On)}, {"short_days_left", c.ShortDays}, {"enough", c.Enough()},
-			})
+		bad, good := plan.Poor.Herds[i], plan.Good.Herds[i]
+		stops := []object{}
+		for _, s := range (herd.Feed{Herds: []herd.HerdFeed{h}}).Stops() {
+			stops = append(stops, object{{"paddock", orNull(s.Ground)}, {"in", s.In.String()}, {"out", s.Out.String()}})
 		}
 		herds[i] = object{
-			{"id", h.ID}, {"demand_lb", h.Demand}, {"supply_lb", h.Supply}, {"first_short", isoDate(h.FirstShort)}, {"short_days", h.ShortDays},
-			{"stockpile_given_up_lb", h.Stockpile}, {"closes", closes},
+			{"id", h.ID}, {"demand_lb", h.Demand}, {"supply_lb", span(bad.Supply, h.Supply, good.Supply)}, {"first_short", isoDate(h.FirstShort)},
+			{"short_days", span(good.ShortDays, h.ShortDays, bad.ShortDays)}, {"stockpile_given_up_lb", h.Stockpile},
+			{"closes", []object{}}, // they are the farm's
+			{"stops", stops},
 		}
 	}
-	return JSON(w, map[string]any{"from": plan.From.String(), "to": plan.To.String(), "herds": herds, "guessed": plan.Guessed})
+	closes := []object{}
+	for _, c := range plan.Feed.Closes {
+		j := object{{"way", string(c.Way)}}
+		if hay := sight.Farm.Hay; c.Way == herd.FeedHay {
+			j = append(j, object{{"hay_lb", span(hay.ToGet(plan.Good.Short), c.HayAsFed, hay.ToGet(plan.Poor.Short))}}...)
+		}
+		closes = append(closes, append(j, object{
+			{"hay_days,omitempty", c.HayDays}, {"herd,omitempty", c.Herd}, {"head,omitempty", c.Head}, {"paddock,omitempty", c.Paddock},
+			{"by", isoDate(c.On)}, {"short_days_left", c.ShortDays}, {"enough", c.Enough()},
+		}...))
+	}
+	return JSON(w, object{
+		{"from", plan.From.String()}, {"to", plan.To.String()}, {"herds", herds}, {"closes", closes}, {"guessed", plan.Guessed},
+		{"settle", orNull(plan.Settle)}, {"stockpile_days", plan.Feed.StockpileDays}, {"lasts_to", isoDate(plan.RunsOut)}, {"green_up", isoDate(plan.GreenUp)},
+	})
 }
 
-// Feed is where each herd eats from the first cutoff to the end of rest.
+// Feed is where each herd eats up to the end of rest.
 func Feed(w io.Writer, sight season.Sight, plan season.FeedPlan) error {
 	return printPage(w, "feed.txt", sight.Farm, struct {
 		season.Sight
@@ -61,6 +81,25 @@ func stretches(days []herd.Day) []stretch {
 		out = append(out, stretch{d.Date, d.Date, ground})
 	}
 	return out
+}
+
+// daysShort are the days short, as a range where it is wide.
+func daysShort(plan season.FeedPlan) string {
+	low, high := ladder.Spread(plan.ShortDays())
+	return between(low, high, "%d")
+}
+
+// hayShort is the hay still to get, lb as fed.
+func hayShort(hay herd.Hay, plan season.FeedPlan) string {
+	low, high := ladder.Spread(hay.ToGet(plan.Good.Short), hay.ToGet(plan.Feed.Short), hay.ToGet(plan.Poor.Short))
+	return between(low, high, "%.0f") + " lb"
+}
+
+func between[T int | float64](low, high T, form string) string {
+	if low == high {
+		return fmt.Sprintf(form, high)
+	}
+	return fmt.Sprintf(form+" to "+form, low, high)
 }
 
 // groundWords names the ground that ids with pluses between stand for.

@@ -35,6 +35,7 @@ func pageWords(farm *season.Farm) template.FuncMap {
 	return template.FuncMap{
 		"longDay": longDay, "shortDay": ShortDay, "planWords": PlanWords, "placeWords": PlaceWords,
 		"join": strings.Join, "inches": inches, "amount": amount, "stretches": stretches,
+		"daysShort": daysShort, "hayShort": hayShort,
 		"spaced":  func(a season.Action) string { return strings.ReplaceAll(string(a), "_", " ") },
 		"pounds":  func(lb float64) string { return fmt.Sprintf("%.0f lb", lb) },
 		"percent": func(chance float64) string { return fmt.Sprintf("%.0f %%", chance*100) },

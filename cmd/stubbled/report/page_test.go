@@ -48,28 +48,38 @@ func TestWhatToDoIsSaidForEveryLesson(t *testing.T) {
 
 func TestTheFeedPageTellsAHerdThatIsFedFromOneThatIsShort(t *testing.T) {
 	day := func(n int) civil.Date { return civil.Date{Year: 2026, Month: 9, Day: n} }
-	plan := season.FeedPlan{From: day(1), To: day(30), Feed: herd.Feed{Herds: []herd.HerdFeed{
-		{ID: "cows", Supply: 100, Demand: 100, Stockpile: 20, Days: []herd.Day{
-			{Date: day(1), Bites: []herd.Bite{{Ground: "creek"}}}, {Date: day(2), Bites: []herd.Bite{{Ground: "creek"}}}, {Date: day(3), Bites: []herd.Bite{{Ground: "hill"}}}}},
-		{ID: "steers", Supply: 40, Demand: 90, ShortDays: 5, FirstShort: day(4), Closes: []herd.Close{
-			{Way: herd.FeedHay, HayAsFed: 60, HayDays: 5, On: day(4)}, {Way: herd.FewerHead, Head: 3, On: day(2)},
-			{Way: herd.WeanNow, On: day(3), ShortDays: 2}, {Way: herd.UseNative, Paddock: "hill"}}},
-	}}}
+	plan := season.FeedPlan{From: day(1), To: day(30), GreenUp: day(30), RunsOut: day(9), Guessed: []string{"Hill"}, Settle: "Hill", Feed: herd.Feed{
+		Short: 50, ShortDays: 5, StockpileDays: 20,
+		Herds: []herd.HerdFeed{
+			{ID: "cows", Supply: 100, Demand: 100, Days: []herd.Day{
+				{Date: day(1), Bites: []herd.Bite{{Ground: "creek"}}}, {Date: day(2), Bites: []herd.Bite{{Ground: "creek"}}}, {Date: day(3), Bites: []herd.Bite{{Ground: "hill"}}}}},
+			{ID: "steers", Supply: 40, Demand: 90, ShortDays: 5, FirstShort: day(4)},
+		},
+		Closes: []herd.Close{
+			{Way: herd.FeedHay, HayAsFed: 60, HayDays: 5, On: day(4)}, {Way: herd.WeanNow, Herd: "cows", On: day(3), ShortDays: 2},
+			{Way: herd.FewerHead, Herd: "steers", Head: 3, On: day(2)}, {Way: herd.UseNative, Paddock: "hill"}},
+	}}
+	plan.Poor, plan.Good = plan.Feed, plan.Feed
+	plan.Poor.Short, plan.Poor.ShortDays = 100, 12
 	about := struct {
 		season.Sight
 		season.FeedPlan
 	}{season.Sight{Farm: &season.Farm{Name: "Quail Fork"}, Today: day(1)}, plan}
-	want := `Quail Fork, where the herd eats from Sep 1 to about Sep 30, 2026, as of Sep 1, 2026
+	want := `Quail Fork, where the herds eat from Sep 1 to about Sep 30, 2026, as of Sep 1, 2026
 
-cows: fed every day. Eats 100 lb; 20 lb of it would have been winter stockpile
+cows: fed every day. Eats 100 lb
   Sep 1 to Sep 2  Creek Bottom
   Sep 3 to Sep 3  Hill
 
 steers: SHORT on 5 days from Sep 4. Wants 90 lb, finds 40 lb
-  To close it: 60 lb of hay as fed (5 days' worth), on hand by Sep 4
-  To close it: 3 head fewer by Sep 2
-  To close it: wean by Sep 3; 2 days are still short
+
+In all 5 to 12 days short. The fall eats 20 days of winter grass. What is left then lasts to about Sep 9; grass greens up about Sep 30.
+  To close it: 72 to 144 lb of hay as fed, on hand by Sep 4
+  To close it: wean cows by Sep 3; 2 days are still short
+  To close it: 3 head of steers fewer by Sep 2
   To close it: graze Hill through its rest on purpose, and write it under fall_use
+
+Not read within the last month, taken at the height to begin grazing: Hill. A height of Hill would settle most of it. Nobody is advised to sell before.
 A rough plan: pounds per inch differ several-fold between stands. Your extension office knows local figures.
 `
 	if got := page(t, "feed.txt", about); got != want {
