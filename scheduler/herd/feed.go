@@ -29,6 +29,9 @@ type Fall struct {
 	// what may be eaten of each so that it still makes its height at frost.
 	Spare []Ground
 	Hay   Hay
+	// Kept is where each herd was told to go, in order. It is kept to where that
+	// costs no more than KeptDays of feed.
+	Kept []Stop
 	// Unread says that ground that matters was not read lately: then nobody is told
 	// to sell.
 	Unread bool
@@ -101,14 +104,37 @@ const MostDaysAhead = 366
 // of growth. A herd without head eats nothing; without days, herds or ground the
 // plan is empty or all short, never wrong.
 func (f Fall) Plan() Feed {
-	out := f.follow()
+	out := f.kept()
 	if out.ShortDays > 0 {
 		out.Closes = f.closes(out)
 	}
 	return out
 }
 
-// follow is Plan without the closes.
+// kept is Plan without the closes: what was told, as long as it costs little.
+func (f Fall) kept() Feed {
+	told := f.Kept
+	f.Kept = nil
+	free := f.follow()
+	if f.Kept = told; len(told) == 0 || len(free.Herds) == 0 || len(free.Herds[0].Days) == 0 {
+		return free
+	}
+	kept := f.follow()
+	if kept.Short-free.Short+free.left()-kept.left() > KeptDays*free.Demand/float64(len(free.Herds[0].Days)) {
+		return free
+	}
+	return kept
+}
+
+// left is what may still be eaten after the last day, lb.
+func (f Feed) left() (lb float64) {
+	for _, b := range f.Left {
+		lb += b.Lb
+	}
+	return lb
+}
+
+// follow walks through the days.
 func (f Fall) follow() Feed {
 	w := newWalk(f)
 	out := Feed{Herds: make([]HerdFeed, len(f.Herds)), OnlyRest: !slices.ContainsFunc(w.left, func(lb float64) bool { return lb > 0 })}

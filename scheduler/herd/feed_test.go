@@ -170,6 +170,39 @@ func TestTheOrderBeforeGroundShuts(t *testing.T) {
 	}
 }
 
+// Told: creek for 5 days, then hill. By itself the plan goes to the hill first.
+func TestAPlanThatWasToldIsKept(t *testing.T) {
+	stop := func(ground string, in, out int) Stop {
+		return Stop{ground, []string{"cows"}, sep1.AddDays(in), sep1.AddDays(out)}
+	}
+	told5 := []Stop{stop("creek", 0, 5), stop("hill", 5, 9)}
+	for _, c := range []struct {
+		name   string
+		at     string
+		kept   []Stop
+		ground []Ground
+		want   string
+	}{
+		{"nothing was told", "", nil, []Ground{native("creek", 5, 20, 2), native("hill", 4, 20, 1)}, "cows hill 4 d; cows creek 5 d; cows hay 11 d; "},
+		{"it is kept", "", told5, []Ground{native("creek", 5, 20, 2), native("hill", 4, 20, 1)}, "cows creek 5 d; cows hill 4 d; cows hay 11 d; "},
+		{"where the grass is down sooner they go on sooner", "creek", told5, []Ground{native("creek", 3, 20, 2), native("hill", 4, 20, 1)}, "cows creek 3 d; cows hill 4 d; cows hay 13 d; "},
+		{"where there is more of it they leave on the day that was told", "creek", told5, []Ground{native("creek", 9, 20, 2), native("hill", 9, 20, 1), {ID: "mill", Cool: true, Standing: 1e6}}, "cows creek 5 d; cows hill 9 d; cows creek 4 d; cows mill 2 d; "},
+		{"even if two days of grass are lost by it", "", told5, []Ground{native("creek", 5, 20, 2), native("hill", 4, 7, 1)}, "cows creek 5 d; cows hill 2 d; cows hay 13 d; "},
+		{"not if four are", "", told5, []Ground{native("creek", 5, 20, 2), native("hill", 5, 6, 1)}, "cows hill 5 d; cows creek 5 d; cows hay 10 d; "},
+		{"nor where somebody took them elsewhere", "mill", told5, []Ground{native("creek", 5, 20, 2), native("hill", 4, 20, 1), {ID: "mill", Cool: true, Standing: 2 * 1352}}, "cows hill 4 d; cows creek 5 d; cows mill 2 d; cows hay 9 d; "},
+		{"it is where they have to go from bare ground", "mill", told5, []Ground{native("creek", 5, 20, 2), native("hill", 4, 20, 1), {ID: "mill", Cool: true, Standing: 1}}, "cows creek 5 d; cows hill 4 d; cows hay 11 d; "},
+		{"nor on ground that is no more", "", told5, []Ground{native("hill", 4, 20, 1)}, "cows hill 4 d; cows hay 16 d; "},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := shortFall(t)
+			f.Herds[0].Paddock, f.To, f.Ground, f.Kept = c.at, sep1.AddDays(19), c.ground, c.kept
+			if got := told(f.Plan()); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+		})
+	}
+}
+
 func way(t *testing.T, f Feed, w Way) Close {
 	t.Helper()
 	for _, c := range f.Closes {
@@ -330,20 +363,13 @@ func TestFeedOfNothing(t *testing.T) {
 		for _, h := range feed.Herds {
 			short += h.Short
 		}
-		if left := leftOn(feed); short != 0 || math.IsNaN(left) {
+		if left := feed.left(); short != 0 || math.IsNaN(left) {
 			t.Errorf("%s: short %g, left %g", name, short, left)
 		}
 	}
 	if n := len((Fall{From: sep1, To: sep1.AddDays(100_000), Herds: f.Herds}).Plan().Herds[0].Days); n != MostDaysAhead {
 		t.Errorf("a plan of 100,000 days has %d", n)
 	}
-}
-
-func leftOn(f Feed) (lb float64) {
-	for _, b := range f.Left {
-		lb += b.Lb
-	}
-	return lb
 }
 
 // Three days of 1,352 lb stand there, and hay for a day and a half lies in the barn:
@@ -392,7 +418,7 @@ func TestFeedAddsUp(t *testing.T) {
 			}
 			ate += h.Supply
 		}
-		if left := leftOn(feed); math.Abs(ate+left-stood) > 1e-5 {
+		if left := feed.left(); math.Abs(ate+left-stood) > 1e-5 {
 			t.Fatalf("ate %g, left %g, stood %g", ate, left, stood)
 		}
 	})

@@ -9,6 +9,10 @@ import (
 // ground that shuts if it spares moves (assumption).
 const SparedDays = 1.0
 
+// KeptDays is the feed, in days of all herds, that a plan may cost that was told and
+// is kept: a plan that changes every Monday is none (assumption).
+const KeptDays = 3.0
+
 // leastVisit is how many days of grass ground must have, and how many days it must
 // be open, for a herd to be sent there: as many as the answer to a height wants.
 const leastVisit = 3
@@ -24,7 +28,9 @@ type walk struct {
 	shuts  []int       // days on which each ground is open, counted from the first
 	class  []int       // of each ground in reach
 	reach  reach
-	spare  float64 // lb of winter feed that may still be lost
+	spare  float64  // lb of winter feed that may still be lost
+	keep   float64  // lb of any feed that may still be lost to what was told
+	told   [][]Stop // to each herd that still stands where it was told to
 
 	day   int
 	want  float64   // lb that the herds still want today
@@ -71,9 +77,28 @@ func newWalk(f Fall) *walk {
 	}
 	slices.SortStableFunc(w.order, func(a, b int) int { return bars[b] - bars[a] })
 	if w.days > 0 {
-		w.spare = SparedDays * all[0]
+		w.spare, w.told = SparedDays*all[0], w.promises()
 	}
 	return w
+}
+
+// promises are the stops of the plan that hold for each herd: none where somebody
+// took it to ground with a day's grass that the plan does not name.
+func (w *walk) promises() [][]Stop {
+	out := make([][]Stop, len(w.fall.Herds))
+	for i, h := range w.fall.Herds {
+		at := w.at[i]
+		there := at < 0 || w.left[at] < w.demand[0][i]
+		for _, s := range w.fall.Kept {
+			if s.Ground != "" && slices.Contains(s.Herds, h.ID) {
+				out[i], there = append(out[i], s), there || s.Ground == h.Paddock
+			}
+		}
+		if !there {
+			out[i] = nil
+		}
+	}
+	return out
 }
 
 // openDays is on how many days from the first it may be grazed; where it is open
@@ -123,7 +148,7 @@ func (w *walk) feed(herd int, d *Day, h *HerdFeed) {
 			for w.left[soonest[0]] <= crumb {
 				soonest = soonest[1:]
 			}
-			j = w.choose(j, soonest[0], need)
+			j = w.choose(herd, j, soonest[0], need)
 		}
 		w.bite(herd, j, min(need, w.left[j]), d)
 		if w.fall.Ground[j].Cool && spendsStockpile(d.Date) {
@@ -145,13 +170,28 @@ func (w *walk) bite(herd, j int, lb float64, d *Day) {
 
 // choose is where a herd goes that would rather be on one ground, while the grass of
 // another is lost sooner.
-func (w *walk) choose(wish, soonest int, need float64) int {
-	lost, ok := w.lost(wish, need)
-	if ok && (lost <= w.spare || w.fall.Ground[soonest].Last) {
-		w.spare -= lost
+func (w *walk) choose(herd, wish, soonest int, need float64) int {
+	if w.promised(herd, wish) < len(w.told[herd]) {
 		return wish
 	}
-	return soonest
+	winter, before := w.lost(wish, need)
+	if before > crumb || winter > w.spare && !w.fall.Ground[soonest].Last {
+		return soonest
+	}
+	w.spare -= winter
+	return wish
+}
+
+// promised is the place of a ground among those that a herd was told to be on from
+// today on; past the last of them where it was not.
+func (w *walk) promised(herd, j int) int {
+	today := w.fall.From.AddDays(w.day)
+	for n, s := range w.told[herd] {
+		if s.Ground == w.fall.Ground[j].ID && today.Before(s.Out) {
+			return n
+		}
+	}
+	return len(w.told[herd])
 }
 
 // sooner reports whether there is grass that is lost sooner than that of a class,
@@ -164,15 +204,15 @@ func (w *walk) sooner(class int) bool {
 	return all > w.want && slices.ContainsFunc(w.sums[:class], func(lb float64) bool { return lb > crumb })
 }
 
-// lost is the winter feed in lb that eating from a ground now costs; false where
-// it would cost feed that lacks before.
-func (w *walk) lost(j int, need float64) (lb float64, ok bool) {
+// lost is what eating from a ground now costs, lb: of winter's feed, and of what
+// lacks before.
+func (w *walk) lost(j int, need float64) (winter, before float64) {
 	now := w.reach.from(w.day, w.want, w.sums)
 	bite := min(need, w.left[j])
 	w.sums[w.class[j]] -= bite
 	then := w.reach.from(w.day, w.want-bite, w.sums)
 	w.sums[w.class[j]] += bite
-	return max(0, now.kept-then.kept), then.eaten+bite >= now.eaten-crumb
+	return max(0, now.kept-then.kept), max(0, now.eaten-then.eaten-bite)
 }
 
 // sorted is the ground that has something left for a herd, the lowest rank first,
@@ -193,11 +233,15 @@ func (w *walk) sorted(herd int, rank func(herd, j int) [3]int) []int {
 	return open
 }
 
-// wish ranks ground by where a herd would rather be: on ground that shuts, then on
+// wish ranks ground by where a herd would rather be: where it was told to, on ground
+// that shuts, then on
 // what stands dormant, whose worth falls fastest in winter, then on stockpile
 // (Kentucky Forage News, 2017); never alone for less than a visit is worth.
 func (w *walk) wish(herd, j int) [3]int {
 	g := &w.fall.Ground[j]
+	if n := w.promised(herd, j); n < len(w.told[herd]) {
+		return [3]int{-1, n, 0}
+	}
 	closes, stands := w.shuts[j] <= w.days, w.stands(herd, j)
 	worth := w.shuts[j]-w.day >= leastVisit && w.left[j] >= leastVisit*w.demand[w.day][herd]
 	place := 5

@@ -49,7 +49,7 @@ func (l *look) feed() (FeedPlan, bool) {
 	}
 	herds, spare := l.placed(), l.spare(plan)
 	fall := func(ground []herd.Ground) herd.Fall {
-		return herd.Fall{From: plan.From, To: plan.To, Herds: herds, Ground: ground, Spare: spare, Hay: l.Farm.Hay, Unread: len(plan.Guessed) > 0}
+		return herd.Fall{From: plan.From, To: plan.To, Herds: herds, Ground: ground, Spare: spare, Hay: l.Farm.Hay, Kept: l.Kept, Unread: len(plan.Guessed) > 0}
 	}
 	var ground [3][]herd.Ground // poor, as taken, good
 	for i := range l.Farm.Paddocks {

@@ -19,6 +19,9 @@ type Sight struct {
 	// Air is the observed temperatures and rain, none of today or later; nil
 	// where nothing is measured.
 	Air *frost.Record
+	// Kept are the stops of the plan that was told: they are kept to where that costs
+	// little.
+	Kept []herd.Stop
 }
 
 // A look is one day's view over a farm.
