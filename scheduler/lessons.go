@@ -21,6 +21,8 @@ type daySums struct {
 	lessons  func() map[string]*season.Lesson
 	feed     func() *ladder.Feed
 	lastPass func() []ladder.Stop
+	plan     func() (season.FeedPlan, bool)
+	made     *season.FeedPlan // once plan was asked for and there is one
 }
 
 // lessons adds what finished seasons say and where the herd eats.
@@ -30,8 +32,15 @@ func (s *Scheduler) lessons(in *ladder.Input, sight season.Sight) {
 		*r = daySums{
 			farm: s.farm, day: sight.Today, last: sight.Book.Last(),
 			lessons:  sync.OnceValue(func() map[string]*season.Lesson { return lessonsOf(r.sight) }),
-			feed:     sync.OnceValue(func() *ladder.Feed { return feedOf(r.sight) }),
-			lastPass: sync.OnceValue(func() []ladder.Stop { return LastPass(r.sight) }),
+			feed:     sync.OnceValue(func() *ladder.Feed { return feedOf(r.sight, r.plan) }),
+			lastPass: sync.OnceValue(func() []ladder.Stop { return lastPass(r.sight, r.plan) }),
+			plan: sync.OnceValues(func() (season.FeedPlan, bool) {
+				plan, ok := season.Feed(r.sight)
+				if ok {
+					r.made = &plan
+				}
+				return plan, ok
+			}),
 		}
 	}
 	r.sight = sight
@@ -50,7 +59,11 @@ func lessonsOf(sight season.Sight) map[string]*season.Lesson {
 // LastPass is where the herds go until the last cutoff, and from it on, as it is
 // said; empty where nothing is to be planned.
 func LastPass(sight season.Sight) []ladder.Stop {
-	plan, ok := season.Feed(sight)
+	return lastPass(sight, func() (season.FeedPlan, bool) { return season.Feed(sight) })
+}
+
+func lastPass(sight season.Sight, solved func() (season.FeedPlan, bool)) []ladder.Stop {
+	plan, ok := solved()
 	if !ok || plan.From.After(plan.Shut) {
 		return nil
 	}
@@ -75,8 +88,8 @@ func LastPass(sight season.Sight) []ladder.Stop {
 }
 
 // feedOf is a farm's fall in short; nil where nothing can be said.
-func feedOf(sight season.Sight) *ladder.Feed {
-	plan, ok := season.Feed(sight)
+func feedOf(sight season.Sight, solved func() (season.FeedPlan, bool)) *ladder.Feed {
+	plan, ok := solved()
 	if !ok {
 		return nil
 	}

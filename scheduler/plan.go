@@ -23,6 +23,9 @@ func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
 		return time.Time{}, err
 	}
 	wanted, next := ladder.Plan(in)
+	if err := s.keep(tx); err != nil {
+		return time.Time{}, fmt.Errorf("keep the plan of where the herds eat: %w", err)
+	}
 	changes, err := tx.Reconcile(wanted)
 	if err != nil {
 		return time.Time{}, fmt.Errorf("reconcile %d notices: %w", len(wanted), err)
@@ -56,6 +59,11 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 		return ladder.Input{}, fmt.Errorf("read what was said: %w", err)
 	}
 	sight := s.sight(book, today)
+	kept, err := tx.KeptPlan()
+	if err != nil {
+		return ladder.Input{}, fmt.Errorf("read the kept plan: %w", err)
+	}
+	sight.Kept = Kept(kept)
 	land := sight.Land()
 	views := land.Look()
 	in := ladder.Input{
@@ -63,9 +71,11 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
 		Moves:    land.Moves(),
 		OptedOut: map[string]bool{},
-		MoveTo:   func(paddock string, frost bool) []string { return moveTo(views, paddock, frost) },
-		BadFile:  s.badFile,
-		Nights:   slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
+		MoveTo: func(paddock string, frost bool) []string {
+			return moveTo(views, s.planned(views, paddock), paddock, frost)
+		},
+		BadFile: s.badFile,
+		Nights:  slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
 	}
 	last := map[string]time.Time{} // of a contact's opt-outs
 	for _, o := range optOuts {    // oldest first
@@ -107,10 +117,20 @@ func (s *Scheduler) sight(book *diary.Book, today civil.Date) season.Sight {
 // mostChoices is how many places to go a text names.
 const mostChoices = 3
 
-// moveTo lists the paddocks that can take a herd, best first: ground without a
-// rest to spoil, then natives that shut last. frost leaves out those whose
-// plants a frost can turn.
-func moveTo(views []season.View, from string, frost bool) []string {
+// planned is the paddock that the plan sends the herd of one to; empty where it has
+// not begun, or sends it nowhere.
+func (s *Scheduler) planned(views []season.View, from string) string {
+	v := viewOf(views, from)
+	if plan, ok := s.daySums.plan(); ok && v != nil && inPlan(plan, v.Today) {
+		return nextIn(plan, v)
+	}
+	return ""
+}
+
+// moveTo lists the paddocks that can take a herd, best first: where the plan has it
+// next, then ground without a rest to spoil, then natives that shut last. frost
+// leaves out those whose plants a frost can turn.
+func moveTo(views []season.View, planned, from string, frost bool) []string {
 	var can []*season.View
 	for i := range views {
 		v := &views[i]
@@ -125,7 +145,7 @@ func moveTo(views []season.View, from string, frost bool) []string {
 		}
 		can = append(can, v)
 	}
-	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a) - rankMove(b) })
+	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a, planned) - rankMove(b, planned) })
 	var names []string
 	for _, v := range can[:min(len(can), mostChoices)] {
 		names = append(names, v.Paddock.Name)
@@ -138,8 +158,10 @@ func tooSoon(v *season.View) bool {
 	return v.Phase == season.Open && !v.Dates.Cutoff.IsZero() && v.Dates.Cutoff.DaysSince(v.Today) < 3
 }
 
-func rankMove(v *season.View) int {
+func rankMove(v *season.View, planned string) int {
 	switch {
+	case v.Paddock.ID == planned:
+		return -1
 	case v.Failed:
 		return 3 // last of all
 	case !v.Paddock.Native():

@@ -18,3 +18,6 @@ ALTER TABLE clock ADD COLUMN farm TEXT NOT NULL DEFAULT '';
 
 -- For the end of old messages: each is looked for among those that repeat it.
 CREATE INDEX messages_repeats ON messages (repeats) WHERE repeats IS NOT NULL;
+
+-- The plan of where the herds eat that was told; empty where none was made.
+ALTER TABLE clock ADD COLUMN plan TEXT NOT NULL DEFAULT '';

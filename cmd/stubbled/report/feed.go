@@ -14,7 +14,9 @@ import (
 
 // span is a figure with the grass taken to stand there, and with as little and as
 // much as is likely on ground that nobody read lately.
-func span(low, middle, high any) object { return object{{"low", low}, {"middle", middle}, {"high", high}} }
+func span(low, middle, high any) object {
+	return object{{"low", low}, {"middle", middle}, {"high", high}}
+}
 
 // FeedJSON is Feed for other programs. A stop without a paddock is hay.
 func FeedJSON(w io.Writer, sight season.Sight, plan season.FeedPlan) error {

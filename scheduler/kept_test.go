@@ -1,0 +1,61 @@
+package scheduler
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"stubbled/scheduler/ladder"
+)
+
+// kept are the grounds of the kept plan, in order.
+func (k *talk) kept() (grounds []string) {
+	k.t.Helper()
+	plan, err := k.store.KeptPlan(k.t.Context())
+	if err != nil {
+		k.t.Fatal(err)
+	}
+	for _, s := range Kept(plan) {
+		grounds = append(grounds, fmt.Sprint(s.Herds, s.Ground))
+	}
+	return grounds
+}
+
+// On Aug 27 the creek is eaten down, and the mill has grass that is lost on Sep 1: the
+// plan sends the cows there, and so does the rung of five days before, not to the lane.
+func TestTheRungSendsThemWhereThePlanDoes(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.play("2026-08-20 06:00", "2026-08-26 12:00")
+	k.text("2026-08-26 13:00", "Ana", "creek 8.5 8.5 8.5 8.5 8.5 8.5 8.5 8.5 8.5 8.5")
+	k.text("2026-08-26 13:05", "Ana", "mill 16 16 16 16 16 16 16 16 16 16")
+	said := k.play("2026-08-26 14:00", "2026-08-27 12:00")
+	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.LastLook && l.Notice.About().Paddock == "creek" })
+	if i < 0 {
+		t.Fatalf("no last look at the creek: %v", said)
+	}
+	f := said[i].Notice.Facts.(*ladder.RungFacts)
+	if len(f.MoveTo) == 0 || f.MoveTo[0] != "Mill" {
+		t.Errorf("sent to %v, want Mill first", f.MoveTo)
+	}
+	next := slices.IndexFunc(f.Pass, func(s ladder.Stop) bool { return s.Paddock == "mill" && slices.Contains(s.Herds, "cows") })
+	if next < 0 {
+		t.Errorf("the last pass of the same text: %+v", f.Pass)
+	}
+}
+
+// A plan that was made is kept over a new start, and over a height that changes little.
+func TestAPlanIsKeptOverANewStart(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.play("2026-08-01 06:00", "2026-08-03 12:00") // a Monday mail speaks of it
+	before := k.kept()
+	if len(before) < 3 {
+		t.Fatalf("no plan was kept: %v", before)
+	}
+	k.sched = New(Options{Store: k.store, Farm: k.farm})
+	k.text("2026-08-04 13:00", "Ana", "mill 14.5 14.5 14.5 14.5 14.5 14.5 14.5 14.5 14.5 14.5")
+	k.play("2026-08-05 06:00", "2026-08-10 12:00")
+	after := k.kept()
+	if last := before[len(before)-1]; !slices.Contains(after, before[0]) || !slices.Contains(after, before[1]) || after[0] != before[0] {
+		t.Errorf("kept %v, before %v (last %s)", after, before, last)
+	}
+}
