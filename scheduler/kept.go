@@ -36,16 +36,16 @@ func (s *Scheduler) keep(tx *store.Tx) error {
 	return tx.KeepPlan(string(made))
 }
 
-// nextIn is the paddock to which the plan sends who stands in one, empty where it
-// sends nobody from there within the days that a text may speak of.
-func nextIn(plan season.FeedPlan, v *season.View) string {
+// nextIn are the paddocks to which the plan sends who stands in one, in order, within
+// the days that a text may speak of.
+func nextIn(plan season.FeedPlan, v *season.View) (paddocks []string) {
 	soon := v.Today.AddDays(daysSpokenOf)
 	for _, s := range plan.Feed.Stops() {
-		if s.Ground != "" && s.Ground != v.Paddock.ID && s.Out.After(v.Today) && !s.In.After(soon) && slices.ContainsFunc(s.Herds, func(h string) bool { return slices.Contains(v.Herds.Herds, h) }) {
-			return s.Ground
+		if s.Ground != v.Paddock.ID && s.Out.After(v.Today) && !s.In.After(soon) && slices.ContainsFunc(s.Herds, func(h string) bool { return slices.Contains(v.Herds.Herds, h) }) {
+			paddocks = append(paddocks, s.Ground)
 		}
 	}
-	return ""
+	return paddocks
 }
 
 // daysSpokenOf is how far ahead of a move its next ground is named.

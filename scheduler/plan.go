@@ -117,20 +117,20 @@ func (s *Scheduler) sight(book *diary.Book, today civil.Date) season.Sight {
 // mostChoices is how many places to go a text names.
 const mostChoices = 3
 
-// planned is the paddock that the plan sends the herd of one to; empty where it has
-// not begun, or sends it nowhere.
-func (s *Scheduler) planned(views []season.View, from string) string {
+// planned are the paddocks that the plan sends the herd of one to; none where it has
+// not begun.
+func (s *Scheduler) planned(views []season.View, from string) []string {
 	v := viewOf(views, from)
 	if plan, ok := s.daySums.plan(); ok && v != nil && inPlan(plan, v.Today) {
 		return nextIn(plan, v)
 	}
-	return ""
+	return nil
 }
 
 // moveTo lists the paddocks that can take a herd, best first: where the plan has it
 // next, then ground without a rest to spoil, then natives that shut last. frost
 // leaves out those whose plants a frost can turn.
-func moveTo(views []season.View, planned, from string, frost bool) []string {
+func moveTo(views []season.View, planned []string, from string, frost bool) []string {
 	var can []*season.View
 	for i := range views {
 		v := &views[i]
@@ -158,10 +158,11 @@ func tooSoon(v *season.View) bool {
 	return v.Phase == season.Open && !v.Dates.Cutoff.IsZero() && v.Dates.Cutoff.DaysSince(v.Today) < 3
 }
 
-func rankMove(v *season.View, planned string) int {
+func rankMove(v *season.View, planned []string) int {
+	if i := slices.Index(planned, v.Paddock.ID); i >= 0 {
+		return i - len(planned)
+	}
 	switch {
-	case v.Paddock.ID == planned:
-		return -1
 	case v.Failed:
 		return 3 // last of all
 	case !v.Paddock.Native():
