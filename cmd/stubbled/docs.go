@@ -1,15 +1,19 @@
 package main
 
 import (
+	"bytes"
+	_ "embed"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
 	"stubbled/cmd/stubbled/usage"
+	"stubbled/config"
 )
 
 // docsCmd writes what a package ships besides the program, from the commands
@@ -67,3 +71,63 @@ func writeDocs(root *cobra.Command, dir string) error {
 // hardBreaks finds line ends within a paragraph: the pages are written from
 // Markdown, which would run the lines of a table into each other.
 var hardBreaks = regexp.MustCompile(`(\S)\n`)
+
+// manual is what every page says besides its command: what it ends with, and
+// where everything lies.
+//
+//go:embed manual.txt
+var manual string
+
+// finishPages puts that into each page, before what else to read.
+func finishPages(dir string) error {
+	found, err := filepath.Glob(filepath.Join(dir, "*.1"))
+	if err != nil {
+		return fmt.Errorf("look for the pages: %w", err)
+	}
+	for _, name := range found {
+		page, err := os.ReadFile(name)
+		if err != nil {
+			return fmt.Errorf("read a page: %w", err)
+		}
+		before, after, _ := strings.Cut(string(page), ".SH SEE ALSO\n")
+		text := before + fmt.Sprintf(manual, exitFine, exitFailed, exitUsage) + ".SH SEE ALSO\nstubbled\\-farm(5)"
+		if after = strings.TrimSpace(after); after != "" {
+			text += ", " + after
+		}
+		if err := os.WriteFile(name, []byte(text+"\n"), 0o644); err != nil {
+			return fmt.Errorf("write a page: %w", err)
+		}
+	}
+	return nil
+}
+
+// farmPage writes the page of the farm file: every key as the reader knows it,
+// and the example whole.
+func farmPage(dir string, header doc.GenManHeader) error {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, ".TH STUBBLED\\-FARM 5 \"\" %q %q\n.SH NAME\nstubbled\\-farm \\- the farm file of stubbled\n", header.Source, header.Manual)
+	b.WriteString(".SH DESCRIPTION\nA YAML file that tells of the farm. Every quantity has its unit. What is not known here is refused; " +
+		"\\fBstubbled check\\fP tells all that is wrong at once. An edit is taken within a minute while the daemon runs.\n" +
+		".SH KEYS\n[] stands for each entry of a list. A key that must be written must be where its section is.\n")
+	for _, k := range config.Keys() {
+		text := k.Holds
+		switch {
+		case k.Must:
+			text += "; must be written"
+		case k.Usual != "":
+			text += "; usually " + k.Usual
+		}
+		fmt.Fprintf(&b, ".TP\n\\fB%s\\fP\n%s\n", plainRoff(k.Name), plainRoff(text))
+	}
+	fmt.Fprintf(&b, ".SH EXAMPLE\nThe demo farm; place, people and temperatures are invented.\n.PP\n.nf\n%s.fi\n.SH SEE ALSO\nstubbled(1), stubbled\\-check(1)\n", plainRoff(string(config.Example())))
+	return os.WriteFile(filepath.Join(dir, "stubbled-farm.5"), b.Bytes(), 0o644)
+}
+
+// plainRoff escapes what troff would take for something else.
+func plainRoff(text string) string {
+	text = strings.NewReplacer(`\`, `\e`, "-", `\-`).Replace(text)
+	if strings.HasPrefix(text, ".") || strings.HasPrefix(text, "'") {
+		text = `\&` + text
+	}
+	return strings.NewReplacer("\n.", "\n\\&.", "\n'", "\n\\&'").Replace(text)
+}

@@ -25,8 +25,6 @@ type Phone struct {
 	Called string // as in the farm file: console
 }
 
-var _ notify.Carrier = Phone{}
-
 // A Screen is one terminal, shared by all who print on it.
 type Screen struct {
 	mu   sync.Mutex
@@ -37,16 +35,10 @@ type Screen struct {
 // NewScreen prints to w with the farm's own time.
 func NewScreen(w io.Writer, zone *time.Location) *Screen { return &Screen{w: w, zone: zone} }
 
-// Name is how the carrier is called in logs.
-func (p Phone) Name() string { return p.Called }
-
-// Medium is what it prints.
+func (p Phone) Name() string          { return p.Called }
 func (p Phone) Medium() ladder.Medium { return p.For }
+func (p Phone) Retry() notify.Retry   { return notify.Never }
 
-// Retry is at most once.
-func (p Phone) Retry() notify.Retry { return notify.Never }
-
-// Deliver prints one message.
 func (p Phone) Deliver(_ context.Context, e notify.Envelope) notify.Outcome {
 	text := e.Text
 	if e.Subject != "" {
@@ -82,7 +74,6 @@ type Lines struct {
 	Now     func() time.Time
 }
 
-// Name is the carrier's name.
 func (l Lines) Name() string { return "console" }
 
 // Receive hears until the input or ctx ends. A line from nobody in the farm file

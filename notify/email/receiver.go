@@ -68,7 +68,6 @@ func NewReceiver(in Incoming, now func() time.Time) (*Receiver, error) {
 	}, nil
 }
 
-// Name is "email".
 func (r *Receiver) Name() string { return "email" }
 
 // Check opens the mailbox and closes it again.

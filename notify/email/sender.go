@@ -51,10 +51,7 @@ func NewSender(o Outgoing, now func() time.Time) (*Sender, error) {
 	return &Sender{o: o, now: now}, nil
 }
 
-// Name is "email".
-func (s *Sender) Name() string { return "email" }
-
-// Medium is mail.
+func (s *Sender) Name() string          { return "email" }
 func (s *Sender) Medium() ladder.Medium { return ladder.Mail }
 
 // Retry is Unsafe: after the last byte a server may have the mail twice.

@@ -26,7 +26,7 @@ var mayHoldWords = map[string]string{
 
 	"scheduler/grass/table.go": "the names of grasses, as the farm file has them",
 
-	"notify/email/automatic.go": "what mail programs write on their own, in many languages",
+	"notify/email/hear.go":      "what mail programs write on their own, in many languages",
 	"notify/email/quote.go":     "what mail programs write on their own, in many languages",
 	"notify/weather/logline.go": "headings of a thermometer's log",
 }

@@ -35,7 +35,6 @@ const (
 	feedHeight = 3.4 * vg.Inch
 )
 
-// Write draws the chart.
 func (c FeedChart) Write(w io.Writer, f Format) error {
 	if len(c.Days) == 0 {
 		return errors.New("chart of the feed: no day to draw")

@@ -48,7 +48,6 @@ const (
 // mostDots is how many falls are shown as dots; more run into each other.
 const mostDots = 60
 
-// Write draws the chart.
 func (c FrostChart) Write(w io.Writer, format Format) error {
 	if c.Spread.Counted() == 0 {
 		return fmt.Errorf("chart of first frosts: no season on record counts")

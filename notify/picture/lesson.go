@@ -33,7 +33,6 @@ const (
 	lessonHeight = 2.9 * vg.Inch
 )
 
-// Write draws the chart.
 func (c LessonChart) Write(w io.Writer, f Format) error {
 	if len(c.Falls) == 0 {
 		return errors.New("chart of the lessons: no fall has finished")

@@ -59,7 +59,6 @@ type SeasonChart struct {
 	Rows   []SeasonRow // at least one
 }
 
-// Write draws the chart.
 func (ch SeasonChart) Write(w io.Writer, f Format) error {
 	if len(ch.Rows) == 0 {
 		return errors.New("chart of the season: no paddock rests")

@@ -53,7 +53,6 @@ func NewService(f Feed, now func() time.Time) (*Service, error) {
 	return &Service{feed: f, base: base, now: now, jitter: rand.Float64}, err
 }
 
-// Name is "service".
 func (s *Service) Name() string { return diary.FromService }
 
 // Run asks until ctx ends, and returns its error then.

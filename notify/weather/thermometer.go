@@ -42,13 +42,11 @@ type Thermometer struct {
 
 var _ notify.Checker = (*Thermometer)(nil)
 
-// NewThermometer returns a watcher.
 func NewThermometer(l Log, now func() time.Time) *Thermometer {
 	l.Place = cmp.Or(l.Place, filepath.Base(l.Path))
 	return &Thermometer{log: l, now: now}
 }
 
-// Name is "thermometer".
 func (t *Thermometer) Name() string { return diary.FromThermometer }
 
 // Run watches until ctx ends, and returns its error then.

@@ -31,7 +31,6 @@ const (
 	silence  = 7 * 24 * time.Hour
 )
 
-// Name is "station record".
 func (r *Refresher) Name() string { return "station record" }
 
 // Run fetches once a night until ctx ends, at no two farms at the same minute.

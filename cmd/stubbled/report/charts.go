@@ -37,7 +37,6 @@ func writeChart(path string, chart interface {
 	return writeFile(path, out.Bytes())
 }
 
-// SeasonChart draws the season.
 func SeasonChart(path string, sight season.Sight, views []season.View) error {
 	return writeChart(path, notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views)))
 }

@@ -139,7 +139,6 @@ func (o Options) name() string {
 	return "sms"
 }
 
-// Medium is text, or call.
 func (p *Provider) Medium() ladder.Medium { return p.o.Medium }
 
 // Retry is safe where the service counts a message with the same id once.
