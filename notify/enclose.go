@@ -56,9 +56,9 @@ func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err 
 			continue
 		}
 		w := wording.LessonChart(o, f.Name)
-		c := picture.LessonChart{Title: w.Title, Note: w.Note, Wanted: w.Wanted, Left: w.Left, Target: f.Target, Leave: f.Leave, Length: w.Length}
-		for _, s := range f.Result.Lesson.Seasons {
-			c.Falls = append(c.Falls, picture.Fall{Year: s.Year, Start: s.Start, End: s.End, Teaches: s.Teaches})
+		c := picture.LessonChart{
+			Title: w.Title, Note: w.Note, Wanted: w.Wanted, Left: w.Left, Target: f.Target, Leave: f.Leave, Length: w.Length,
+			Falls: f.Result.Lesson.Seasons,
 		}
 		if files, err = withPicture(files, wording.SeasonOf(f.Paddock), c); err != nil {
 			return nil, err
@@ -69,11 +69,7 @@ func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err 
 
 // SeasonChart is the season's picture of the paddocks of a plan that rest.
 func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) picture.SeasonChart {
-	w := wording.Chart(wording.Options{Lang: lang}, farm)
-	c := picture.SeasonChart{Today: today, Labels: picture.SeasonLabels{
-		Title: w.Title, Open: w.Open, Rest: w.Rest, Spread: w.Spread, Today: w.Today, Reading: w.Reading, FallUse: w.FallUse,
-		Month: w.Month, Day: w.Day, Rule: w.Rule,
-	}}
+	c := picture.SeasonChart{Today: today, Labels: picture.SeasonLabels(wording.Chart(wording.Options{Lang: lang}, farm))}
 	for _, l := range lines {
 		if !l.Native || l.Cutoff.IsZero() || l.Frost.IsZero() {
 			continue

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season"
 )
 
 func on(month time.Month, day int) civil.Date { return civil.Date{Year: 2026, Month: month, Day: day} }
@@ -34,7 +36,7 @@ func lessonExample() LessonChart {
 	return LessonChart{
 		Title: "Creek Bottom", Note: "ring: began; dot: ended", Wanted: "wanted", Left: "to leave", Target: 18, Leave: 8,
 		Length: func(in float64) string { return fmt.Sprintf("%g in", in) },
-		Falls:  []Fall{{2023, 8.2, 15.5, true}, {2024, 8, 0, false}, {2025, 9, 19, true}},
+		Falls:  []season.Finished{{Year: 2023, Start: 8.2, End: 15.5, Teaches: true}, {Year: 2024, Start: 8}, {Year: 2025, Start: 9, End: 19, Teaches: true}},
 	}
 }
 

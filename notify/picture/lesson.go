@@ -8,14 +8,9 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-)
 
-// A Fall is what one finished fall came to on a paddock.
-type Fall struct {
-	Year       int
-	Start, End float64 // in; 0 where it was not read
-	Teaches    bool
-}
+	"stubbled/scheduler/season"
+)
 
 // LessonChart is a paddock's finished falls: an arrow a fall, from the height
 // that rest began with to the height at its end, against the height wanted. A
@@ -24,7 +19,7 @@ type LessonChart struct {
 	Title, Note   string
 	Wanted, Left  string // the names of the two lines
 	Target, Leave float64
-	Falls         []Fall // oldest first, at least one
+	Falls         []season.Finished // oldest first, at least one
 	Length        func(inches float64) string
 }
 
@@ -78,7 +73,7 @@ func (c LessonChart) Plot(dc draw.Canvas, p *plot.Plot) {
 	}
 }
 
-func (c LessonChart) fall(dc draw.Canvas, x vg.Length, y func(float64) vg.Length, f Fall) {
+func (c LessonChart) fall(dc draw.Canvas, x vg.Length, y func(float64) vg.Length, f season.Finished) {
 	style := heavy
 	if !f.Teaches {
 		style = dashed
