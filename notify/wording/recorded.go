@@ -194,50 +194,36 @@ type naming struct {
 
 // entry is one fact as it stands in the diary: what, where, when.
 func (v voice) entry(r diary.Fact, f naming) string {
-	where, herd := v.named(r.Paddock, f), v.say("cattle")
+	where, herd, day := v.named(r.Paddock, f), v.say("cattle"), ""
 	if r.Herd != "" {
 		herd = v.named(r.Herd, f)
 	}
-	day := ""
 	if !r.Day.IsZero() {
 		day = v.date(r.Day)
 	}
-	switch r.Kind {
-	case diary.Reading:
+	key, height, temperature := "entry."+string(r.Kind), 0.0, 0.0
+	switch {
+	case r.Kind == diary.Reading:
 		return v.readingEntry(r, where, day)
-	case diary.On:
-		return v.dated(v.say("entry.on", "herd", herd, "paddock", where), day)
-	case diary.Off:
-		if r.Herd != "" {
-			return v.dated(v.say("entry.off.herd", "herd", herd, "paddock", where), day)
-		}
-	case diary.Hayed:
-		if len(r.Heights) > 0 && r.Heights[0] > 0 {
-			return v.dated(v.say("entry.hayed.left", "paddock", where, "height", v.length(r.Heights[0])), day)
-		}
-	case diary.Frost:
-		if r.TempC != nil {
-			return v.dated(v.say("entry.frost.temp", "temperature", v.degrees(*r.TempC)), day)
-		}
-	case diary.Wean:
-		return v.dated(v.say("entry.wean", "herd", herd), day)
-	case diary.Rain:
-		if r.Amount > 0 {
-			return v.dated(v.say("entry.rain.amount", "amount", v.rain(r.Amount)), day)
-		}
-	case diary.Later:
+	case r.Kind == diary.Later:
 		return v.laterEntry(r, where)
-	case diary.Ack:
+	case r.Kind == diary.Ack:
 		return v.say("entry.ack")
+	case r.Kind == diary.Off && r.Herd != "":
+		key = "entry.off.herd"
+	case r.Kind == diary.Hayed && len(r.Heights) > 0 && r.Heights[0] > 0:
+		key, height = "entry.hayed.left", r.Heights[0]
+	case r.Kind == diary.Frost && r.TempC != nil:
+		key, temperature = "entry.frost.temp", *r.TempC
+	case r.Kind == diary.Rain && r.Amount > 0:
+		key = "entry.rain.amount"
+	case r.Paddock == "" && has(key+".all"):
+		key += ".all"
+	case !has(key):
+		key = "entry.other"
 	}
-	key := "entry." + string(r.Kind)
-	if r.Paddock == "" && has(key+".all") {
-		return v.dated(v.say(key+".all"), day)
-	}
-	if !has(key) {
-		return v.dated(v.say("entry.other", "paddock", where), day)
-	}
-	return v.dated(v.say(key, "paddock", where, "plant", v.plants([]string{firstOf(r.Plant, v.say("plant.unnamed"))})), day)
+	return v.dated(v.say(key, "paddock", where, "herd", herd, "height", v.length(height), "temperature", v.degrees(temperature), "amount", v.rain(r.Amount),
+		"plant", v.plants([]string{firstOf(r.Plant, v.say("plant.unnamed"))})), day)
 }
 
 func (v voice) dated(what, day string) string {

@@ -207,6 +207,7 @@ var ofKey = map[string]string{
 	"freeze": "paddock frost", "killing-freeze": "paddock frost", "hold": "paddock", "lesson.cure": "days falls", "result": "paddock year", "hold-over": "paddock",
 	"result.met": "paddock year height wanted", "result.short": "paddock year height wanted", "result.then": "year height wanted",
 	"why.rest": "n days", "why.rest.past": "n", "why.rest.start": "days", "why.cover": "leave", "why.not-ready": "leave", "why.use-short": "leave",
+	"entry.on": "herd", "entry.off.herd": "herd", "entry.wean": "herd", "entry.hayed.left": "height", "entry.frost.temp": "temperature", "entry.rain.amount": "amount",
 	"enrolment": "farm", "started": "farm", "stopped": "farm", "waits": "farm",
 }
 

@@ -41,9 +41,6 @@ var _ notify.Checker = (*Provider)(nil)
 
 // New makes a carrier of a service's description, and tries each template.
 func New(o Options, now func() time.Time) (*Provider, error) {
-	if now == nil {
-		return nil, errors.New("the provider needs a clock")
-	}
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}

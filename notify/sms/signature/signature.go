@@ -55,12 +55,12 @@ var (
 const Tolerance = 5 * time.Minute
 
 // fresh reads a stamp in unix seconds.
-func fresh(stamp string, tolerance time.Duration, now time.Time) error {
+func fresh(stamp string, now time.Time) error {
 	seconds, err := strconv.ParseInt(stamp, 10, 64)
 	if err != nil || seconds < 0 || seconds > 1<<40 {
 		return fmt.Errorf("%w: its time stamp is no number of seconds", ErrMissing)
 	}
-	if now.Sub(time.Unix(seconds, 0)).Abs() > tolerance {
+	if now.Sub(time.Unix(seconds, 0)).Abs() > Tolerance {
 		return ErrStale
 	}
 	return nil

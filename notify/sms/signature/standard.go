@@ -58,7 +58,7 @@ func (s *standardWebhooks) Verify(r Request, now time.Time) (string, error) {
 	if len(id) > 256 || strings.Contains(id, ".") {
 		return "", fmt.Errorf("%w: its id holds a dot or is too long", ErrUnclear)
 	}
-	if err := fresh(stamp, Tolerance, now); err != nil {
+	if err := fresh(stamp, now); err != nil {
 		return "", err
 	}
 	signatures, err := listed(list, " ")
