@@ -1,13 +1,22 @@
 package email
 
 import (
+	"context"
 	"crypto/tls"
 	"crypto/x509"
+	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
+	"net/textproto"
+	"os"
+	"slices"
 	"strconv"
 	"strings"
+	"syscall"
+
+	"github.com/emersion/go-imap/v2"
 )
 
 // Security is how a connection is kept from being read on the way.
@@ -58,4 +67,112 @@ func (s Server) withPort(startTLS, tls int) (Server, error) {
 
 func (s Server) tls() *tls.Config {
 	return &tls.Config{ServerName: s.Host, RootCAs: s.Roots, MinVersion: tls.VersionTLS12}
+}
+
+// A fault is trouble with a mail server, in words for the person who can mend
+// it.
+type fault struct {
+	what string // what is wrong, and where
+	mend string
+	err  error // the cause
+}
+
+func (f *fault) Error() string { return f.what + "; " + f.mend }
+
+func (f *fault) Unwrap() error { return f.err }
+
+// faultOf says what an error on the way to a server means.
+func faultOf(s Server, err error) *fault {
+	if f, ok := errors.AsType[*fault](err); ok {
+		return f
+	}
+	what, mend := certificateFault(s, err)
+	if what == "" {
+		what, mend = networkFault(s, err)
+	}
+	return &fault{what, mend, err}
+}
+
+func certificateFault(s Server, err error) (what, mend string) {
+	var (
+		invalid x509.CertificateInvalidError
+		host    x509.HostnameError
+		unknown x509.UnknownAuthorityError
+		record  tls.RecordHeaderError
+		alert   tls.AlertError
+	)
+	switch {
+	case errors.As(err, &invalid) && invalid.Reason == x509.Expired:
+		return fmt.Sprintf("the certificate of %s is not valid at this time: it runs from %s to %s", s.Host,
+				invalid.Cert.NotBefore.Format("Jan 2 2006"), invalid.Cert.NotAfter.Format("Jan 2 2006")),
+			"check this machine's clock; if that is right, tell the mail provider to renew it"
+	case errors.As(err, &host):
+		return "the certificate is not for " + s.Host, "set host to the very name the mail provider gives for this server"
+	case errors.As(err, &unknown):
+		return fmt.Sprintf("the certificate of %s is signed by nobody this machine trusts", s.Host),
+			"install the package ca-certificates, or name the provider's own authority in the farm file"
+	case errors.As(err, &invalid):
+		return fmt.Sprintf("the certificate of %s cannot be trusted: %v", s.Host, invalid), "tell the mail provider"
+	case errors.As(err, &record):
+		return s.String() + " does not begin with TLS", "use security starttls with this port, or the provider's TLS port"
+	case errors.As(err, &alert):
+		return fmt.Sprintf("%s broke off the TLS handshake (%v)", s, alert), "the server may be too old for TLS 1.2; ask the mail provider"
+	}
+	return "", ""
+}
+
+func networkFault(s Server, err error) (what, mend string) {
+	const wait = "it will be tried again; ask the mail provider if it lasts"
+	var (
+		dns   *net.DNSError
+		reply *textproto.Error
+		no    *imap.Error
+	)
+	says := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(err.Error(), w) })
+	}
+	switch {
+	case errors.As(err, &reply):
+		return fmt.Sprintf("%s answers %d %s", s, reply.Code, told(reply.Msg)), wait
+	case errors.As(err, &no):
+		return fmt.Sprintf("%s answers %s %s", s, no.Type, told(no.Text)), wait
+	case errors.As(err, &dns):
+		return fmt.Sprintf("the name %s cannot be looked up", s.Host), "check the spelling of host, and that this machine is online"
+	case errors.Is(err, syscall.ECONNREFUSED):
+		return fmt.Sprintf("%s is closed: nothing listens there", s), "check host and port against what the mail provider gives"
+	case errors.Is(err, syscall.ENETUNREACH), errors.Is(err, syscall.EHOSTUNREACH):
+		return fmt.Sprintf("there is no way to %s from here", s), "check that this machine is online"
+	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, context.DeadlineExceeded), timeout(err):
+		return s.String() + " does not answer in time", "check the internet connection; some networks block this port"
+	case errors.Is(err, context.Canceled):
+		return "broken off while talking to " + s.String(), "nothing to mend"
+	case says("does not support STARTTLS"):
+		return noStartTLS(s), "use security tls with the provider's TLS port (465 out, 993 in)"
+	case says("does not support SMTP AUTH", "no supported auth"):
+		return s.String() + " offers no login that we know",
+			"use the provider's submission port (587 or 465), or leave user empty for a relay that wants none"
+	case hungUp(err), says("closed before greeting"):
+		return s.String() + " hung up", "it will be tried again; if it lasts, check port and security"
+	}
+	return fmt.Sprintf("trouble with %s: %s", s, told(err.Error())), "check host, port and security"
+}
+
+func noStartTLS(s Server) string {
+	return s.String() + " offers no STARTTLS, so the password would be readable on the way"
+}
+
+func timeout(err error) bool {
+	var t interface{ Timeout() bool }
+	return errors.As(err, &t) && t.Timeout()
+}
+
+// hungUp knows a lost connection; some libraries keep no more of it than its
+// words.
+func hungUp(err error) bool {
+	for _, e := range []error{io.EOF, io.ErrUnexpectedEOF, syscall.ECONNRESET, syscall.EPIPE, net.ErrClosed} {
+		if errors.Is(err, e) || strings.Contains(err.Error(), e.Error()) {
+			return true
+		}
+	}
+	return false
 }
