@@ -63,25 +63,18 @@ func (v voice) sentenceEach(a about, plain, key string, fields ...any) part {
 // opening is the sentence that a text begins with where the farm file moved a
 // cutoff after it had been told.
 func (v voice) opening(fs []*ladder.PaddockFacts) []part {
-	var items []string
-	now, was := "", ""
-	same := true
-	for _, f := range fs {
-		if f.WasCutoff.IsZero() {
-			same = false
-			continue
-		}
-		n, w := v.date(f.Cutoff), v.date(f.WasCutoff)
-		same = same && (now == "" || now == n && was == w)
-		now, was = n, w
-		items = append(items, v.say("cutoff.now.item", "paddock", v.paddock(f.Place), "day", n, "was", w))
-	}
+	moved := slices.DeleteFunc(slices.Clone(fs), func(f *ladder.PaddockFacts) bool { return f.WasCutoff.IsZero() })
+	now := same(fs, func(f *ladder.PaddockFacts) string { return v.date(f.Cutoff) })
+	was := same(fs, func(f *ladder.PaddockFacts) string { return v.date(f.WasCutoff) })
 	switch {
-	case len(items) == 0:
+	case len(moved) == 0:
 		return nil
-	case same:
+	case len(moved) == len(fs) && now != "" && was != "":
 		return []part{must(v.say("cutoff.now", "day", now, "was", was))}
 	}
+	items := gathered(moved, func(f *ladder.PaddockFacts) []string {
+		return []string{v.say("cutoff.now.item", "paddock", v.paddock(f.Place), "day", v.date(f.Cutoff), "was", v.date(f.WasCutoff))}
+	})
 	return []part{keep(rankNames, v.inEach("cutoff.now.each", "list", v.shortening(items, ", "))...)}
 }
 

@@ -137,8 +137,9 @@ func (v voice) restOver(fs []*ladder.EndFacts) []part {
 // restEnds asks for a look and a height, and promises nothing.
 func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []part {
 	parts := []part{v.sentence(v.about(fs, nil), key, fields...)}
-	if h := heldIn(fs); h != nil {
-		parts = append(parts, v.sentence(v.about(held(fs), nil), "still-held", "plants", v.plants(h.Plants)))
+	if in := held(fs); len(in) > 0 {
+		h := in[0].Hold
+		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(h.Plants)))
 		if !h.Until.IsZero() {
 			parts = append(parts, may(rankWhen, v.say("hold.until", "day", v.date(h.Until))))
 		}

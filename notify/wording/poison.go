@@ -13,14 +13,6 @@ import (
 
 // How ground that can kill is spoken of: holds, waits, emergencies.
 
-// heldIn is the first hold of a bundle; nil where there is none.
-func heldIn(fs []*ladder.PaddockFacts) *ladder.Hold {
-	if in := held(fs); len(in) > 0 {
-		return in[0].Hold
-	}
-	return nil
-}
-
 // held are the paddocks of a bundle under a hold.
 func held(fs []*ladder.PaddockFacts) []*ladder.PaddockFacts {
 	return slices.DeleteFunc(slices.Clone(fs), func(f *ladder.PaddockFacts) bool { return !poisonous(f) })
