@@ -31,7 +31,7 @@ func (h *hearing) said(written []diary.Fact) []ladder.Part {
 		}
 		if v := viewOf(views, f.Paddock); v != nil && !told[f.Paddock] {
 			told[f.Paddock] = true
-			parts = append(parts, ladder.Part{Kind: ladder.AnswerVerdict, Facts: h.verdictFacts(v, written)})
+			parts = append(parts, ladder.Part{Kind: ladder.AnswerVerdict, Facts: h.verdictFacts(views, v, written)})
 		}
 	}
 	if len(others) > 0 && !(len(others) == len(written) && onlyAcks(others)) {
@@ -45,7 +45,7 @@ func onlyAcks(facts []diary.Fact) bool {
 	return !slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind != diary.Ack })
 }
 
-func (h *hearing) verdictFacts(v *season.View, written []diary.Fact) *ladder.VerdictFacts {
+func (h *hearing) verdictFacts(views []season.View, v *season.View, written []diary.Fact) *ladder.VerdictFacts {
 	f := &ladder.VerdictFacts{
 		PaddockFacts: ladder.Describe(v, v.Today), Judged: ladder.Judged{Verdict: &v.Verdict},
 	}
@@ -55,7 +55,24 @@ func (h *hearing) verdictFacts(v *season.View, written []diary.Fact) *ladder.Ver
 		}
 	}
 	f.Names = namesIn(h.farm, f.Recorded)
+	if v.Verdict.Action == season.TakeOff {
+		f.MoveTo = moveTo(views, keptNext(h.tx, v), v.Paddock.ID, h.frozen(v.Today))
+	}
 	return f
+}
+
+// frozen reports whether a frost came this fall.
+func (h *hearing) frozen(today civil.Date) bool {
+	return slices.ContainsFunc(h.book.Frosts(), func(f diary.Fact) bool { return !f.Day.Before(fallOf(today)) })
+}
+
+// fallOf is the first day of the fall that a day lies in or after.
+func fallOf(day civil.Date) civil.Date {
+	fall := civil.Date{Year: day.Year, Month: time.August, Day: 1}
+	if day.Before(fall) {
+		fall.Year--
+	}
+	return fall
 }
 
 // recorded confirms facts, with what follows for the paddock that animals went
@@ -98,10 +115,7 @@ func (h *hearing) intoToxicFescue(on diary.Fact) bool {
 		p, ok := h.farm.Farm.Paddock(id)
 		return ok && p.Grass.Toxic()
 	}
-	fall := civil.Date{Year: on.Day.Year, Month: time.August, Day: 1}
-	if on.Day.Before(fall) {
-		fall.Year--
-	}
+	fall := fallOf(on.Day)
 	var cold civil.Date
 	for _, f := range h.book.Frosts() {
 		if !f.Day.Before(fall) && cold.IsZero() && (f.TempC == nil || *f.TempC <= 0) {

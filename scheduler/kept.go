@@ -36,11 +36,20 @@ func (s *Scheduler) keep(tx *store.Tx) error {
 	return tx.KeepPlan(string(made))
 }
 
-// nextIn are the paddocks to which the plan sends who stands in one, in order, within
-// the days that a text may speak of.
-func nextIn(plan season.FeedPlan, v *season.View) (paddocks []string) {
+// keptNext are those of the kept plan: an answer makes none.
+func keptNext(tx *store.Tx, v *season.View) []string {
+	plan, err := tx.KeptPlan()
+	if err != nil {
+		return nil // the transaction fails by itself
+	}
+	return nextIn(Kept(plan), v)
+}
+
+// nextIn are the paddocks to which stops send who stands in one, in order, within the
+// days that a text may speak of.
+func nextIn(stops []herd.Stop, v *season.View) (paddocks []string) {
 	soon := v.Today.AddDays(daysSpokenOf)
-	for _, s := range plan.Feed.Stops() {
+	for _, s := range stops {
 		if s.Ground != v.Paddock.ID && s.Out.After(v.Today) && !s.In.After(soon) && slices.ContainsFunc(s.Herds, func(h string) bool { return slices.Contains(v.Herds.Herds, h) }) {
 			paddocks = append(paddocks, s.Ground)
 		}

@@ -3,6 +3,7 @@ package scheduler
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"stubbled/scheduler/ladder"
@@ -57,5 +58,26 @@ func TestAPlanIsKeptOverANewStart(t *testing.T) {
 	after := k.kept()
 	if last := before[len(before)-1]; !slices.Contains(after, before[0]) || !slices.Contains(after, before[1]) || after[0] != before[0] {
 		t.Errorf("kept %v, before %v (last %s)", after, before, last)
+	}
+}
+
+// Where the answer takes a herd off, it names the ground of the kept plan.
+func TestTheAnswerThatTakesThemOffSaysWhereTo(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.play("2026-08-01 06:00", "2026-08-03 12:00")
+	said := k.text("2026-08-04 13:00", "Ana", "creek 6 6 6 6 6 6 6 6 6 6 6 6 6 6 6 6 6 6 6 6")
+	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerVerdict })
+	if i < 0 {
+		t.Fatalf("no verdict: %v", said)
+	}
+	to := said[i].Notice.Facts.(*ladder.VerdictFacts).MoveTo
+	next := ""
+	for _, g := range k.kept() {
+		if id, ok := strings.CutPrefix(g, "[cows]"); ok && id != "creek" && next == "" {
+			next = id
+		}
+	}
+	if p, ok := k.farm.Paddock(next); !ok || len(to) == 0 || to[0] != p.Name {
+		t.Errorf("sent to %v, and the plan kept is %v", to, k.kept())
 	}
 }

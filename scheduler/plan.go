@@ -122,7 +122,7 @@ const mostChoices = 3
 func (s *Scheduler) planned(views []season.View, from string) []string {
 	v := viewOf(views, from)
 	if plan, ok := s.daySums.plan(); ok && v != nil && inPlan(plan, v.Today) {
-		return nextIn(plan, v)
+		return nextIn(plan.Feed.Stops(), v)
 	}
 	return nil
 }

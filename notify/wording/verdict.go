@@ -283,7 +283,11 @@ func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	case d.Reason == season.FrostUnknown:
 		return []part{keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
 	case d.Action == season.TakeOff:
-		return []part{v.moveTo([]*ladder.PaddockFacts{&f.PaddockFacts}, rankDetail), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
+		to := v.moveTo([]*ladder.PaddockFacts{&f.PaddockFacts}, rankWhen)
+		if len(f.MoveTo) == 0 {
+			to = may(rankWhen, v.say("move-to.hay"))
+		}
+		return []part{to, v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
 	case d.Action == season.ReadIt:
 		return []part{v.answer("answer", 1, v.heights(f.Place, max(d.Floor, f.Leave)+1))}
 	case d.Reason == season.InRest && restDayOf(&f.PaddockFacts) > 0 && f.DaysToFrost <= 0:
