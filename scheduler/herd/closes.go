@@ -65,6 +65,9 @@ func (f Fall) Lacks() float64 { return f.lack().lacks }
 // short: the fewer head, the less is lacking. It is no way where more than a third
 // of the herd would have to go, nor as long as ground that matters was not read.
 func (f Fall) fewer(Feed) (best Close, ok bool) {
+	if f.Unread {
+		return best, false
+	}
 	for i, h := range f.Herds {
 		most := h.Head / MostSold
 		n := 1 + sort.Search(most, func(n int) bool {
@@ -72,7 +75,7 @@ func (f Fall) fewer(Feed) (best Close, ok bool) {
 			g.Herds[i].Head -= n + 1
 			return g.lack().days == 0
 		})
-		if !f.Unread && n <= most && (!ok || n < best.Head) {
+		if n <= most && (!ok || n < best.Head) {
 			best, ok = Close{Way: FewerHead, Herd: h.ID, Head: n, On: f.From}, true
 		}
 	}

@@ -44,9 +44,9 @@ func newWalk(f Fall) *walk {
 	w := &walk{fall: f, days: min(max(f.To.DaysSince(f.From)+1, 0), MostDaysAhead)}
 	all := make([]float64, w.days)
 	for t := range w.days {
-		each := make([]float64, len(f.Herds))
+		each, on := make([]float64, len(f.Herds)), f.From.AddDays(t)
 		for i, h := range f.Herds {
-			each[i] = h.Demand(f.From.AddDays(t))
+			each[i] = h.Demand(on)
 			all[t] += each[i]
 		}
 		w.demand = append(w.demand, each)
