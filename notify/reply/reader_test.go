@@ -287,7 +287,7 @@ func TestAfterAMoveOrder(t *testing.T) {
 		"moved em":     "[off creek]",
 		"ya las saqué": "[off creek]",
 		"not yet":      `ask negation "not yet"`,
-		"half of em":   `ask part-of-herd "half of"`,
+		"half of em":   `ask part-of-herd "half"`,
 	} {
 		if got := strings.TrimSpace(show(r.Read(text, ana, order, testDay))); got != want {
 			t.Errorf("%q: got %s, want %s", text, got, want)
