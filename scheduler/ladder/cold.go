@@ -78,6 +78,9 @@ func colderTold(colder []diary.Fact, f diary.Fact) bool {
 }
 
 func (p *plan) coldNotice(kind Kind, f diary.Fact) {
+	if !p.current(span{from: f.At, until: f.At.AddDate(0, 0, coldFor)}) {
+		return
+	}
 	facts := p.coldFacts(f)
 	k := Key{Of: ofFarm, Day: string(kind), Cause: Cause{Fact: f.ID}, Rung: "0", Repeat: "0"}
 	for _, c := range p.hearers(kind) {
@@ -128,7 +131,7 @@ func frostOf(f diary.Fact) *Frost {
 // already, by another fact that still stands: one that a record brings later
 // is no news.
 func (p *plan) toldOther(kind Kind, to string, f diary.Fact) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
+	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
 		if r.To != to || r.Kind != kind || r.Key.Of != ofFarm || r.Key.Day != string(kind) {
 			return false
 		}

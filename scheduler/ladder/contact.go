@@ -99,6 +99,18 @@ func (c Contact) quiet(at time.Time) bool {
 // farm's clock.
 func (c Contact) Quiet(at time.Time, zone *time.Location) bool { return c.quiet(at.In(zone)) }
 
+// quietFrom is when the contact's quiet hours begin next; zero where there are none.
+func (c Contact) quietFrom(now time.Time, zone *time.Location) time.Time {
+	if c.QuietFrom == c.QuietTo {
+		return time.Time{}
+	}
+	day := civil.DateOf(now.In(zone))
+	if at := Instant(day, c.QuietFrom, zone); at.After(now) {
+		return at
+	}
+	return Instant(day.AddDays(1), c.QuietFrom, zone)
+}
+
 // AfterQuiet is the first instant at or after one that is outside the
 // contact's quiet hours.
 func (c Contact) AfterQuiet(at time.Time, zone *time.Location) time.Time {

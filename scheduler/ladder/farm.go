@@ -43,11 +43,14 @@ func (p *plan) fallAhead() {
 		if last.at.IsZero() {
 			continue
 		}
+		when := span{from: last.at, until: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1))}
 		for _, m := range c.rungMedia(last.rung) {
-			k := Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m}
-			p.tell(person{c.Contact, []Medium{m}}, FallAhead, p.dated(last.at, k),
-				&FarmFacts{Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed()},
-				span{from: last.at, until: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1))})
+			k := p.dated(last.at, Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m})
+			if by := (person{c.Contact, []Medium{m}}); p.open(by, FallAhead, k, when) {
+				p.tell(by, FallAhead, k, &FarmFacts{
+					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed(),
+				}, when)
+			}
 		}
 	}
 }
@@ -119,8 +122,9 @@ func (p *plan) mondays() {
 		monday = monday.AddDays(-1)
 	}
 	for _, c := range p.hearers(MondayMail) {
-		if when := p.mornings(c, monday, monday.AddDays(2)); p.current(when) {
-			p.tell(c, MondayMail, Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}},
+		k := Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}}
+		if when := p.mornings(c, monday, monday.AddDays(2)); p.open(c, MondayMail, k, when) {
+			p.tell(c, MondayMail, k,
 				&FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}, when)
 		}
 	}
@@ -135,7 +139,7 @@ func (p *plan) mondays() {
 // texted reports whether a contact was told anything by text since an instant,
 // or is about to be.
 func (p *plan) texted(to string, since time.Time) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
+	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
 		return r.To == to && r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife
 	}) || slices.ContainsFunc(p.notices, func(n Notice) bool {
 		_, said := p.Said.at(n.Key)
@@ -154,12 +158,16 @@ func (p *plan) lessons() {
 		}
 		for i := range p.Views {
 			v := &p.Views[i]
+			k := Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{Kind: "lessons"}}
+			if !p.open(c, LessonsMail, k, when) {
+				continue
+			}
 			l := p.Lesson(v.Paddock.ID)
 			if l == nil || len(l.Seasons) == 0 {
 				continue
 			}
 			f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}}
-			p.tell(c, LessonsMail, Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{Kind: "lessons"}}, &f, when)
+			p.tell(c, LessonsMail, k, &f, when)
 		}
 	}
 }

@@ -18,31 +18,45 @@ const (
 // whether the tops are brown as well. A killing freeze that came too soon is asked
 // about the same way, from its morning on.
 func (p *plan) frostAsk() {
-	f, days := &FrostFacts{}, []civil.Date(nil)
+	var days []civil.Date
+	var asked []*season.View
 	var first, planned civil.Date
 	for i := range p.Views {
 		v := &p.Views[i]
 		if !p.asksFrost(v) {
 			continue
 		}
-		first = soonest(first, v.Dates.Cold)
-		s := Line(v, p.today)
+		asked, first = append(asked, v), soonest(first, v.Dates.Cold)
 		if v.Paddock.Native() {
 			planned = soonest(planned, v.Dates.Frost)
-			if s.Wants = ""; s.Resting && !p.today.Before(v.Dates.Frost) {
-				s.Wants = "brown"
-			}
 		}
-		f.Shuts = append(f.Shuts, s)
 	}
-	if len(f.Shuts) > 0 {
+	if len(asked) > 0 {
 		days = p.frostAskDays(first, planned)
 	}
-	doubted := p.doubted(f)
-	if !doubted.IsZero() {
+	doubted, of := p.doubted()
+	if len(of) > 0 {
 		days = append(days, weekly(doubted.AddDays(1), p.today)...)
 	}
-	p.askOn(days, f)
+	p.askOn(days, func() *FrostFacts {
+		f := &FrostFacts{}
+		for _, v := range asked {
+			s := Line(v, p.today)
+			if v.Paddock.Native() {
+				if s.Wants = ""; s.Resting && !p.today.Before(v.Dates.Frost) {
+					s.Wants = "brown"
+				}
+			}
+			f.Shuts = append(f.Shuts, s)
+		}
+		for _, v := range of {
+			s := Line(v, p.today)
+			s.Wants = "brown"
+			f.Shuts = append(f.Shuts, s)
+		}
+		f.FrostSeen = p.doubtedFrost(doubted)
+		return f
+	})
 }
 
 // asksFrost reports whether anything on a paddock waits for word of a frost that
@@ -79,28 +93,30 @@ func (p *plan) lastWord(since civil.Date) (last civil.Date) {
 	return last
 }
 
-// doubted adds the paddocks whose rest a killing freeze came too soon to end, and
-// gives the day of the latest such freeze; zero where there is none.
-func (p *plan) doubted(f *FrostFacts) (day civil.Date) {
+// doubted are the paddocks whose rest a killing freeze came too soon to end, and
+// the day of the latest such freeze.
+func (p *plan) doubted() (day civil.Date, of []*season.View) {
 	for i := range p.Views {
 		v := &p.Views[i]
 		d := v.Dates
 		if d.Doubted.IsZero() || !d.Ended.IsZero() || v.FallUse || !v.Paddock.Native() {
 			continue
 		}
-		if d.Doubted.After(day) {
+		if of = append(of, v); d.Doubted.After(day) {
 			day = d.Doubted
 		}
-		s := Line(v, p.today)
-		s.Wants = "brown"
-		f.Shuts = append(f.Shuts, s)
 	}
+	return day, of
+}
+
+// doubtedFrost is the freeze of that day as it was measured, where it was.
+func (p *plan) doubtedFrost(day civil.Date) (seen *Frost) {
 	for _, n := range p.frosts() {
-		if n.Day == day && (f.FrostSeen == nil || n.TempC != nil) && !p.unwatched() {
-			f.FrostSeen = frostOf(n)
+		if n.Day == day && (seen == nil || n.TempC != nil) && !p.unwatched() {
+			seen = frostOf(n)
 		}
 	}
-	return day
+	return seen
 }
 
 func (p *plan) unwatched() bool { return len(p.Views) > 0 && p.Views[0].Unwatched }
@@ -114,7 +130,7 @@ func weekly(first, today civil.Date) (days []civil.Date) {
 }
 
 // askOn asks on the latest of some days, until a week later.
-func (p *plan) askOn(days []civil.Date, f *FrostFacts) {
+func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 	var day civil.Date
 	for _, d := range days {
 		if d.After(day) {
@@ -124,10 +140,18 @@ func (p *plan) askOn(days []civil.Date, f *FrostFacts) {
 	if day.IsZero() || day.AddDays(askAgain).Before(p.today) {
 		return
 	}
-	f.Day = day
+	var f *FrostFacts
 	k := Key{Of: ofFarm, Day: day.String(), Cause: Cause{Kind: string(FrostAsk)}}
 	for _, c := range p.hearers(FrostAsk) {
-		p.tell(c, FrostAsk, k, f, span{from: p.morning(c.Contact, day), until: p.morning(c.Contact, day.AddDays(askAgain))})
+		when := p.mornings(c, day, day.AddDays(askAgain))
+		if !p.open(c, FrostAsk, k, when) {
+			continue
+		}
+		if f == nil {
+			f = facts()
+			f.Day = day
+		}
+		p.tell(c, FrostAsk, k, f, when)
 	}
 }
 

@@ -3,8 +3,6 @@ package ladder
 import (
 	"time"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
@@ -20,7 +18,7 @@ type Input struct {
 	Rungs    []Rung
 	Views    []season.View // every paddock, as of today, in file order
 	Book     *diary.Book
-	Said     Said
+	Said     *Said
 	// OptedOut are the addresses that opted out or are known to be dead.
 	OptedOut map[string]bool
 	Moves    *season.Moves // where every herd has been
@@ -58,97 +56,4 @@ type OptOut struct {
 type BadFile struct {
 	Digest string
 	Detail string
-}
-
-// Said is what has been said, or is on its way, and to whom; and what a carrier
-// refused for good.
-type Said struct {
-	rows      []SaidRow
-	byKey     map[Key]*SaidRow // these two point into rows
-	byPaddock map[string][]*SaidRow
-	told      map[way]time.Time // when a contact was last told something by a medium
-	refused   map[way]time.Time // when a carrier last refused them for good
-}
-
-// A way is a medium to a contact.
-type way struct {
-	to     string
-	medium Medium
-}
-
-// A SaidRow is one notice that was claimed.
-type SaidRow struct {
-	Key     Key
-	To      string
-	Medium  Medium
-	Kind    Kind
-	Paddock string
-	Cutoff  civil.Date
-	At      time.Time // when it was claimed
-	Refused bool      // by the carrier, for good: nobody was told
-}
-
-// SaidOf is what a notice said: one row, and of the fall ahead one more for
-// every paddock whose cutoff it told.
-func SaidOf(n *Notice, at time.Time, refused bool) []SaidRow {
-	row := SaidRow{Key: n.Key, To: n.To, Medium: n.Medium, Kind: n.Kind, Paddock: n.About().Paddock, At: at, Refused: refused}
-	if f := OnPaddock(n.Facts); f != nil {
-		row.Cutoff = f.Cutoff
-	}
-	rows := []SaidRow{row}
-	if f, ok := n.Facts.(*FarmFacts); ok && n.Kind == FallAhead && !refused {
-		rows[0].Cutoff = f.Cutoff
-		for _, shut := range f.Shuts {
-			row.Paddock, row.Cutoff = shut.Paddock, shut.Cutoff
-			rows = append(rows, row)
-		}
-	}
-	return rows
-}
-
-// NewSaid indexes what was said.
-func NewSaid(rows []SaidRow) Said {
-	s := Said{
-		rows:  make([]SaidRow, 0, len(rows)),
-		byKey: make(map[Key]*SaidRow, len(rows)), byPaddock: map[string][]*SaidRow{},
-		told: map[way]time.Time{}, refused: map[way]time.Time{},
-	}
-	for i := range rows {
-		r := &rows[i]
-		w := way{r.To, r.Medium}
-		if r.Refused {
-			s.refused[w] = latest(s.refused[w], r.At)
-			continue
-		}
-		s.rows = append(s.rows, *r)
-		r = &s.rows[len(s.rows)-1]
-		s.told[w] = latest(s.told[w], r.At)
-		if old, ok := s.byKey[r.Key]; !ok || r.At.After(old.At) {
-			s.byKey[r.Key] = r
-		}
-		s.byPaddock[r.Paddock] = append(s.byPaddock[r.Paddock], r)
-	}
-	return s
-}
-
-// at is when a key was said.
-func (s Said) at(key Key) (time.Time, bool) {
-	if r, ok := s.byKey[key]; ok {
-		return r.At, true
-	}
-	return time.Time{}, false
-}
-
-// dead reports whether the last that a contact was to be told by a medium since
-// an instant was refused for good.
-func (s Said) dead(to string, m Medium, since time.Time) bool {
-	at, ok := s.refused[way{to, m}]
-	return ok && !at.Before(since) && at.After(s.told[way{to, m}])
-}
-
-func latest(a, b time.Time) time.Time {
-	if b.After(a) {
-		return b
-	}
-	return a
 }

@@ -26,7 +26,7 @@ type stage struct {
 	people []Contact
 	rungs  []Rung
 	book   *diary.Book
-	said   []SaidRow
+	said   []*SaidRow
 	shun   map[string]bool
 	zone   *time.Location
 	nextID int64

@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -9,11 +10,38 @@ import (
 )
 
 // Plan is the whole list of what should be said by now, or at the next decent
-// hour, and has not become untrue, whether or not it was said already; and the
-// next moment at which that can change by itself: a rung, the turn of the day, a
-// repeat, the end of a delay.
-func Plan(in Input) (due []Notice, next time.Time) {
+// hour, has not become untrue and was not said already; and the next moment at
+// which that can change by itself: a rung, the turn of the day, a repeat, the end
+// of a delay.
+func Plan(in Input) (due []Notice, next time.Time) { return new(Memo).Plan(in, nil) }
+
+// A Memo keeps what was to be said of each paddock, so that only those are planned
+// anew that something touched, or whose moment has come. It never changes a plan.
+// Another farm file, other facts of the whole farm, or another day's weather takes
+// another memo.
+type Memo struct {
+	parts []part
+	ways  []person  // how each could be reached
+	fails []Trouble // by which media nobody can be told
+	from  time.Time
+	until time.Time // the first moment at which all are planned anew
+}
+
+// A part is what is to be said of one paddock, and until when that stays so; zero
+// as long as nothing touches it.
+type part struct {
+	notices []Notice
+	next    time.Time
+	wide    bool // it rests on what is so of other paddocks
+}
+
+// Plan is [Plan] where since the last one nothing but some paddocks was touched, by
+// their place among the views: by a fact, by a herd that came or went, by what was
+// said of them.
+func (m *Memo) Plan(in Input, touched []int) (due []Notice, next time.Time) {
 	p := &plan{Input: in, today: civil.DateOf(in.Now.In(in.Zone))}
+	p.LastPass = func() []Stop { p.wide = true; return in.LastPass() }
+	p.MoveTo = func(paddock string, frost bool) []string { p.wide = true; return in.MoveTo(paddock, frost) }
 	for _, c := range in.Contacts {
 		p.people = append(p.people, person{c, p.reach(c)})
 	}
@@ -22,9 +50,7 @@ func Plan(in Input) (due []Notice, next time.Time) {
 		p.seen(p.morning(c, p.today))
 		p.seen(p.morning(c, p.today.AddDays(1)))
 	}
-	for i := range in.Views {
-		p.paddock(&in.Views[i])
-	}
+	m.paddocks(p, touched)
 	p.emergencies()
 	p.fallAhead()
 	p.cold()
@@ -32,6 +58,47 @@ func Plan(in Input) (due []Notice, next time.Time) {
 	p.disputed()
 	p.farm()
 	return p.notices, p.next
+}
+
+// paddocks plans those that must be, and adds what is to be said of all.
+func (m *Memo) paddocks(p *plan, touched []int) {
+	whole, notices := p.next, []Notice(nil)
+	all := m.outdated(p)
+	if all {
+		*m = Memo{parts: make([]part, len(p.Views)), ways: p.ways(), fails: p.Alarms, until: whole}
+	}
+	m.from = p.Now
+	for _, i := range touched {
+		m.parts[i].wide = true
+	}
+	for i := range m.parts {
+		of := &m.parts[i]
+		if all || of.wide || !of.next.IsZero() && !of.next.After(p.Now) {
+			p.next, p.notices, p.wide = time.Time{}, nil, false
+			p.paddock(&p.Views[i])
+			*of = part{p.notices, p.next, p.wide}
+		}
+		if !of.next.IsZero() && of.next.Before(whole) {
+			whole = of.next
+		}
+		notices = append(notices, of.notices...)
+	}
+	p.next, p.notices = whole, notices
+}
+
+// outdated reports whether what was kept is none of this plan's.
+func (m *Memo) outdated(p *plan) bool {
+	return len(m.parts) != len(p.Views) || p.Now.Before(m.from) || !p.Now.Before(m.until) ||
+		!slices.Equal(m.fails, p.Alarms) || !slices.EqualFunc(m.ways, p.ways(), func(a, b person) bool { return slices.Equal(a.media, b.media) })
+}
+
+// ways are how each contact can be reached, by call too.
+func (p *plan) ways() []person {
+	all := make([]person, len(p.people))
+	for i, c := range p.people {
+		all[i] = p.called(c)
+	}
+	return all
 }
 
 // paddock adds what is to be said of one paddock.

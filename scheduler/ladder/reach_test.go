@@ -37,7 +37,7 @@ func TestWhoIsLeftIsToldThatTheManagerOptedOut(t *testing.T) {
 func TestATextRefusedForGoodGoesByMailTheSameDay(t *testing.T) {
 	s := newStage(t)
 	s.play("2026-08-15 00:00", "2026-08-22 06:00")
-	s.said = append(s.said, SaidRow{Key: ParseKey("creek/2026-09-01/-/10/0/Ana/text"), To: "Ana", Medium: Text, Kind: HeadsUp, Paddock: "creek", At: s.at("2026-08-22 06:31"), Refused: true})
+	s.said = append(s.said, &SaidRow{Key: ParseKey("creek/2026-09-01/-/10/0/Ana/text"), To: "Ana", Medium: Text, Kind: HeadsUp, Paddock: "creek", At: s.at("2026-08-22 06:31"), Refused: true})
 	wantLines(t, only(s.play("2026-08-22 06:35", "2026-08-22 08:00"), "heads-up creek"), "08-22 06:35 Ana heads-up creek mail")
 	in := s.input(s.at("2026-08-23 07:00"))
 	if slices.ContainsFunc(dueOf(in), func(n Notice) bool { return n.Kind == HeadsUp && n.Medium == Mail }) {
@@ -48,7 +48,7 @@ func TestATextRefusedForGoodGoesByMailTheSameDay(t *testing.T) {
 func TestWhoseTextIsRefusedIsSkippedTheSameDayAndNamed(t *testing.T) {
 	s := newStage(t)
 	s.play("2026-08-15 00:00", "2026-09-02 06:00")
-	s.said = append(s.said, SaidRow{Key: ParseKey("creek/2026-09-01/-/day1/0/Ruth/text"), To: "Ruth", Medium: Text, Kind: Overdue, Paddock: "creek", At: s.at("2026-09-02 06:31"), Refused: true})
+	s.said = append(s.said, &SaidRow{Key: ParseKey("creek/2026-09-01/-/day1/0/Ruth/text"), To: "Ruth", Medium: Text, Kind: Overdue, Paddock: "creek", At: s.at("2026-09-02 06:31"), Refused: true})
 	in := s.input(s.at("2026-09-02 06:32"))
 	var told []string
 	for _, n := range dueOf(in) {
@@ -88,19 +88,19 @@ func TestACallFallsBackToAText(t *testing.T) {
 	s := newStage(t)
 	now := s.at("2026-09-30 05:00")
 	key := Key{Of: "lane", Day: "2026-08-31", Cause: Cause{Kind: "frost"}, Rung: "hold"}
-	refused := SaidRow{Key: key, To: "Ana", Medium: Call, At: now.Add(-time.Hour), Refused: true}
+	refused := &SaidRow{Key: key, To: "Ana", Medium: Call, At: now.Add(-time.Hour), Refused: true}
 	for name, tt := range map[string]struct {
 		change func(*Input)
 		want   Medium
 	}{
 		"called":                  {func(*Input) {}, Call},
 		"a farm without calls":    {func(in *Input) { in.Calls = false }, Text},
-		"a call that was refused": {func(in *Input) { in.Said = NewSaid([]SaidRow{refused}) }, Text},
+		"a call that was refused": {func(in *Input) { in.Said = NewSaid([]*SaidRow{refused}) }, Text},
 		"calls do not go out":     {func(in *Input) { in.Alarms = []Trouble{{What: AlarmCallsDown, Medium: Call}} }, Text},
 		"calls and texts do not go out": {func(in *Input) {
 			in.Alarms = []Trouble{{What: AlarmCallsDown, Medium: Call}, {What: AlarmSMSDown, Medium: Text}}
 		}, Mail},
-		"refused calls, texts go not out": {func(in *Input) { in.Said, in.Alarms = NewSaid([]SaidRow{refused}), []Trouble{{Medium: Text}} }, Mail},
+		"refused calls, texts go not out": {func(in *Input) { in.Said, in.Alarms = NewSaid([]*SaidRow{refused}), []Trouble{{Medium: Text}} }, Mail},
 	} {
 		in := s.input(now)
 		in.Calls = true

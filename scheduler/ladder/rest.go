@@ -81,6 +81,7 @@ func (p *plan) ending(v *season.View) {
 
 func (p *plan) over(v *season.View, c person, early bool) {
 	d, by := v.Dates, p.endedBy(v)
+	p.wide = p.wide || by.By == c.Name
 	own := by.By == c.Name && (by.Kind == diary.Brown || !by.Measured() && EndsAllRest(p.Views, by))
 	if own || p.toldEnd(v, c.Name, by, RestOver, FrostFirst) {
 		return // the answer to their own word has said all this, or they were told before

@@ -187,18 +187,20 @@ func (p *plan) sayBy(c person, kind Kind, r Rung) []Medium {
 }
 
 func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repeat string) Notice {
-	f := RungFacts{PaddockFacts: p.facts(v), Missing: p.missing(s.rung.Tell...)}
-	f.WasCutoff = p.wasCutoff(v, c.Name)
-	if kind == LastLook {
-		f.Pass = p.LastPass()
-	}
-	if kind == MovePlan || kind == ShutToday || kind == LastLook {
-		f.MoveTo = p.moveTo(v)
-	}
 	k := cutoffKey(v, p.cause(v), strconv.Itoa(s.rung.Before), repeat)
 	k.Contact, k.Medium = c.Name, m
 	if repeat == "0" {
 		k = p.dated(s.at, k)
+	}
+	f := RungFacts{PaddockFacts: p.facts(v), Missing: p.missing(s.rung.Tell...)}
+	f.WasCutoff = p.wasCutoff(v, c.Name)
+	if again := s.rung.RepeatAfter > 0; again || !p.Said.done(k) {
+		if kind == LastLook {
+			f.Pass = p.LastPass()
+		}
+		if kind == MovePlan || kind == ShutToday || kind == LastLook {
+			f.MoveTo = p.moveTo(v)
+		}
 	}
 	return Notice{
 		Key:       k,

@@ -17,6 +17,7 @@ type plan struct {
 	next    time.Time // the earliest moment that was seen to matter later
 	people  []person
 	fall    []diary.Fact // this fall's frosts; nil before they are looked up
+	wide    bool         // other paddocks were asked about
 }
 
 // seen notes a moment at which something changes.
@@ -26,7 +27,7 @@ func (p *plan) seen(at time.Time) {
 	}
 }
 
-// want adds a notice, unless its time has not come or is over. What is late and
+// want adds a notice, unless it was said, or its time has not come or is over. What is late and
 // not urgent still waits for a decent hour, and is left out where it would no
 // longer be true by then.
 func (p *plan) want(n Notice) {
@@ -35,9 +36,15 @@ func (p *plan) want(n Notice) {
 		return
 	}
 	p.seen(n.GoodUntil)
-	if at := p.decent(p.contact(n.To), p.Now); !n.Urgent && at.After(p.Now) {
+	if p.Said.done(n.Key) {
+		return
+	}
+	to := p.contact(n.To)
+	if at := p.decent(to, p.Now); !n.Urgent && at.After(p.Now) {
 		n.NotBefore = at
 		p.seen(at)
+	} else if !n.Urgent {
+		p.seen(to.quietFrom(p.Now, p.Zone)) // what waits until then waits for their morning
 	}
 	if !n.GoodUntil.IsZero() && !n.GoodUntil.After(latest(p.Now, n.NotBefore)) {
 		return
@@ -64,8 +71,9 @@ func (p *plan) mornings(c person, from, until civil.Date) span {
 	return span{from: p.morning(c.Contact, from), until: p.morning(c.Contact, until)}
 }
 
-// tell wants a notice to a person by the way of its kind, else by the best.
-func (p *plan) tell(c person, kind Kind, k Key, f Facts, when span) {
+// way is how a person is told of a kind, by its way else by the best, and the key
+// of that.
+func (p *plan) way(c person, kind Kind, k Key, when span) (Key, Medium) {
 	row, m := kinds[kind], c.media[0]
 	k.Contact = c.Name
 	switch {
@@ -77,6 +85,23 @@ func (p *plan) tell(c person, kind Kind, k Key, f Facts, when span) {
 	if k.Rung != "" || k.Of == ofAlarm { // the others are said by one way only
 		k.Medium = m
 	}
+	return k, m
+}
+
+// open reports whether a notice is still to be told now, before its facts are
+// gathered.
+func (p *plan) open(c person, kind Kind, k Key, when span) bool {
+	if !p.current(when) {
+		return false
+	}
+	p.seen(when.until)
+	k, _ = p.way(c, kind, k, when)
+	return !p.Said.done(k)
+}
+
+// tell wants a notice to a person.
+func (p *plan) tell(c person, kind Kind, k Key, f Facts, when span) {
+	k, m := p.way(c, kind, k, when)
 	p.want(Notice{Key: k, To: c.Name, Medium: m, Kind: kind, Facts: f, NotBefore: when.from, GoodUntil: when.until, Urgent: when.urgent})
 }
 

@@ -58,7 +58,7 @@ func (p *plan) news(c person, at time.Time) span {
 
 // heardOf reports whether a contact was told something because of a fact.
 func (p *plan) heardOf(to string, f diary.Fact, before time.Time) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r SaidRow) bool {
+	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
 		if r.To != to || r.At.After(before) {
 			return false
 		}
