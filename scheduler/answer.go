@@ -14,7 +14,11 @@ import (
 
 // views is the farm as it stands with what was just written down.
 func (h *hearing) views() []season.View {
-	return season.Look(h.sight(h.book, civil.DateOf(h.now.In(h.farm.Zone))))
+	today := civil.DateOf(h.now.In(h.farm.Zone))
+	if h.earlier() {
+		return season.Look(h.sight(h.book, today))
+	}
+	return h.look(h.book, today).views
 }
 
 // said answers what was just written down: each reading with its verdict, and

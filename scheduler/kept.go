@@ -22,10 +22,10 @@ func Kept(plan string) (stops []herd.Stop) {
 
 // keep keeps the plan that was made in this pass, where one was and it is another.
 func (s *Scheduler) keep(tx *store.Tx) error {
-	if s.daySums.made == nil {
+	if s.lookout.sums.made == nil {
 		return nil
 	}
-	made, err := json.Marshal(s.daySums.made.Feed.Stops())
+	made, err := json.Marshal(s.lookout.sums.made.Feed.Stops())
 	if err != nil {
 		return fmt.Errorf("write the plan down: %w", err)
 	}

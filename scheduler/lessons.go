@@ -3,57 +3,32 @@ package scheduler
 import (
 	"sync"
 
-	"github.com/golang-sql/civil"
-
-	"stubbled/config"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
-// daySums keeps the slow sums of a day, which change only with the farm file
-// and the diary, each summed when it is first asked for.
+// daySums are the slow sums of a farm as it stands, each summed when it is first
+// asked for.
 type daySums struct {
-	sight    season.Sight
-	farm     *config.Farm
-	day      civil.Date
-	last     int64
-	lessons  func() map[string]*season.Lesson
 	feed     func() *ladder.Feed
 	lastPass func() []ladder.Stop
 	plan     func() (season.FeedPlan, bool)
 	made     *season.FeedPlan // once plan was asked for and there is one
 }
 
-// lessons adds what finished seasons say and where the herd eats.
-func (s *Scheduler) lessons(in *ladder.Input, sight season.Sight) {
-	r := &s.daySums
-	if r.farm != s.farm || r.day != sight.Today || r.last != sight.Book.Last() {
-		*r = daySums{
-			farm: s.farm, day: sight.Today, last: sight.Book.Last(),
-			lessons:  sync.OnceValue(func() map[string]*season.Lesson { return lessonsOf(r.sight) }),
-			feed:     sync.OnceValue(func() *ladder.Feed { return feedOf(r.sight, r.plan) }),
-			lastPass: sync.OnceValue(func() []ladder.Stop { return lastPass(r.sight, r.plan) }),
-			plan: sync.OnceValues(func() (season.FeedPlan, bool) {
-				plan, ok := season.Feed(r.sight)
-				if ok {
-					r.made = &plan
-				}
-				return plan, ok
-			}),
+func sumsOf(sight season.Sight) *daySums {
+	r := &daySums{}
+	r.plan = sync.OnceValues(func() (season.FeedPlan, bool) {
+		plan, ok := season.Feed(sight)
+		if ok {
+			r.made = &plan
 		}
-	}
-	r.sight = sight
-	in.Lesson = func(paddock string) *season.Lesson { return r.lessons()[paddock] }
-	in.Feed, in.LastPass = r.feed, r.lastPass
-}
-
-func lessonsOf(sight season.Sight) map[string]*season.Lesson {
-	by := map[string]*season.Lesson{}
-	for _, l := range season.Lessons(sight) {
-		by[l.Paddock] = &l
-	}
-	return by
+		return plan, ok
+	})
+	r.feed = sync.OnceValue(func() *ladder.Feed { return feedOf(sight, r.plan) })
+	r.lastPass = sync.OnceValue(func() []ladder.Stop { return lastPass(sight, r.plan) })
+	return r
 }
 
 // LastPass is where the herds go until the last cutoff, and from it on, as it is

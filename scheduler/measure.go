@@ -32,8 +32,14 @@ const firstLook = 400
 // from what carriers of weather brought.
 type air struct {
 	merged *frost.Record
-	day    civil.Date // the day it was merged for
-	count  int        // observations merged
+	days   map[civil.Date]frost.Day // that it was merged of
+	day    civil.Date               // the day it was merged for; zero: read it again
+	news   int64                    // up to which it was read
+	read   time.Time
+	final  time.Time // when the next minimum can no longer fall; zero where none is waited for
+	// What else changes with the news: the nights to come, and who opted out.
+	ahead   []diary.Observation
+	optOuts []store.OptOut
 }
 
 // record is what was measured before a day; nil where nothing is.
@@ -44,17 +50,27 @@ func (a *air) record(farm *config.Farm, today civil.Date) *frost.Record {
 	return farm.Plan.Record
 }
 
-// measure writes down the frosts that were measured.
-func (s *Scheduler) measure(tx *store.Tx) error {
-	today := civil.DateOf(tx.Now().In(s.farm.Zone))
+// measure writes down the frosts that were measured, where there is news of any.
+func (s *Scheduler) measure(tx *store.Tx, mark store.Mark) error {
+	now, a := tx.Now(), &s.air
+	today := civil.DateOf(now.In(s.farm.Zone))
+	if a.day == today && a.news == mark.News && !now.Before(a.read) && (a.final.IsZero() || now.Before(a.final)) {
+		return nil
+	}
 	back := lookBack
-	if s.air.merged == nil {
+	if a.merged == nil {
 		back = firstLook // the last falls, for what they teach
 	}
-	seen, err := tx.Observations(today.AddDays(-back), today)
+	seen, err := tx.Observations(today.AddDays(-back), today.AddDays(2))
 	if err != nil {
 		return fmt.Errorf("read the weather: %w", err)
 	}
+	a.ahead = slices.DeleteFunc(slices.Clone(seen), func(o diary.Observation) bool { return !o.Forecast || o.Day.Before(today) })
+	seen = slices.DeleteFunc(seen, func(o diary.Observation) bool { return o.Forecast || o.Day.After(today) })
+	if a.optOuts, err = tx.OptOuts(); err != nil {
+		return fmt.Errorf("read the opt-outs: %w", err)
+	}
+	a.news, a.read, a.final = mark.News, now, time.Time{}
 	book, err := s.diary(tx)
 	if err != nil {
 		return err
@@ -154,9 +170,6 @@ func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.
 	lowest := map[dayOf]night{}
 	var order []dayOf
 	for _, o := range seen {
-		if o.Forecast {
-			continue
-		}
 		k := dayOf{day: o.Day, source: o.Source}
 		n, ok := lowest[k]
 		if !ok {
@@ -171,11 +184,19 @@ func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.
 	for _, k := range order {
 		n := lowest[k]
 		n.known = s.finalAt(n)
-		if !n.known.After(now) {
+		if s.knownBy(n.known, now) {
 			out = append(out, n)
 		}
 	}
 	return append(out, s.recordNights(today, now)...)
+}
+
+// knownBy reports whether a minimum is known by now, and notes when it will be.
+func (s *Scheduler) knownBy(known, now time.Time) bool {
+	if f := &s.air.final; known.After(now) && (f.IsZero() || known.Before(*f)) {
+		*f = known
+	}
+	return !known.After(now)
 }
 
 // finalAt is when a minimum can no longer fall: the next morning for a record
@@ -205,7 +226,7 @@ func (s *Scheduler) recordNights(today civil.Date, now time.Time) []night {
 	var out []night
 	for d := today.AddDays(-lookBack); d.Before(today); d = d.AddDays(1) {
 		t, known := r.Day(d).Min, KnownOn(s.farm, d)
-		if !t.Known() || t.F() > mostPocketF || known.After(now) {
+		if !t.Known() || t.F() > mostPocketF || !s.knownBy(known, now) {
 			continue
 		}
 		out = append(out, night{dayOf: dayOf{day: d, source: diary.FromRecord}, minC: t.C(), place: s.farm.Plan.Place, known: known})
@@ -213,15 +234,11 @@ func (s *Scheduler) recordNights(today civil.Date, now time.Time) []night {
 	return out
 }
 
-// merge joins what was observed to the station's record, once for each new
-// observation.
+// merge joins what was observed to the station's record, where any of it is new.
 func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
-	if s.air.merged != nil && s.air.day == today && s.air.count == len(seen) {
-		return
-	}
 	days := map[civil.Date]frost.Day{}
 	for _, o := range seen {
-		if o.Forecast || !o.Day.Before(today) {
+		if !o.Day.Before(today) {
 			continue
 		}
 		d, ok := days[o.Day]
@@ -243,6 +260,10 @@ func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
 		}
 		days[o.Day] = d
 	}
+	s.air.day = today
+	if s.air.merged != nil && maps.Equal(days, s.air.days) {
+		return
+	}
 	base := s.air.merged
 	if base == nil {
 		base = s.farm.Plan.Record
@@ -250,5 +271,5 @@ func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
 	if base == nil {
 		base = &frost.Record{}
 	}
-	s.air = air{merged: base.With(slices.Collect(maps.Values(days))...), day: today, count: len(seen)}
+	s.air.merged, s.air.days = base.With(slices.Collect(maps.Values(days))...), days
 }

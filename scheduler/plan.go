@@ -18,11 +18,11 @@ import (
 // plan makes the queue what should be said now, and gives the next moment at
 // which that can change.
 func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
-	in, err := s.input(tx)
+	in, touched, err := s.input(tx)
 	if err != nil {
 		return time.Time{}, err
 	}
-	wanted, next := ladder.Plan(in)
+	wanted, next := s.lookout.plan(in, touched)
 	if err := s.keep(tx); err != nil {
 		return time.Time{}, fmt.Errorf("keep the plan of where the herds eat: %w", err)
 	}
@@ -37,48 +37,45 @@ func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
 	return next, nil
 }
 
-// input gathers everything that decides what should be said now.
-func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
+// input gathers everything that decides what should be said now, and the paddocks
+// of which something was said since the last.
+func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, touched []string, err error) {
 	now := tx.Now()
 	book, err := s.diary(tx)
 	if err != nil {
-		return ladder.Input{}, err
-	}
-	optOuts, err := tx.OptOuts()
-	if err != nil {
-		return ladder.Input{}, fmt.Errorf("read the opt-outs: %w", err)
+		return in, nil, err
 	}
 	today := civil.DateOf(now.In(s.farm.Zone))
-	nights, err := tx.Observations(today, today.AddDays(2))
-	if err != nil {
-		return ladder.Input{}, fmt.Errorf("read the forecast: %w", err)
-	}
 	// What went out since the season's turn.
-	said, err := tx.Told(today.AddDays(-366).In(s.farm.Zone))
+	said, touched, err := tx.Told(today.AddDays(-366).In(s.farm.Zone))
 	if err != nil {
-		return ladder.Input{}, fmt.Errorf("read what was said: %w", err)
+		return in, nil, fmt.Errorf("read what was said: %w", err)
 	}
-	sight := s.sight(book, today)
-	kept, err := tx.KeptPlan()
-	if err != nil {
-		return ladder.Input{}, fmt.Errorf("read the kept plan: %w", err)
+	o := s.look(book, today)
+	if o.sums == nil {
+		kept, err := tx.KeptPlan()
+		if err != nil {
+			return in, nil, fmt.Errorf("read the kept plan: %w", err)
+		}
+		sight := s.sight(book, today)
+		sight.Kept = Kept(kept)
+		o.sums = sumsOf(sight)
 	}
-	sight.Kept = Kept(kept)
-	land := sight.Land()
-	views := land.Look()
-	in := ladder.Input{
+	views := o.views
+	in = ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
 		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
-		Moves:    land.Moves(),
+		Moves:    o.land.Moves(),
 		OptedOut: map[string]bool{},
 		MoveTo: func(paddock string, frost bool) []string {
 			return moveTo(views, s.planned(views, paddock), paddock, frost)
 		},
 		BadFile: s.badFile,
-		Nights:  slices.DeleteFunc(nights, func(o diary.Observation) bool { return !o.Forecast }),
+		Nights:  s.air.ahead,
+		Lesson:  o.land.Lesson, Feed: o.sums.feed, LastPass: o.sums.lastPass,
 	}
-	last := map[string]time.Time{} // of a contact's opt-outs
-	for _, o := range optOuts {    // oldest first
+	last := map[string]time.Time{}    // of a contact's opt-outs
+	for _, o := range s.air.optOuts { // oldest first
 		if c, address, ok := contactOf(s.farm, o.Address); ok {
 			in.OptedOut[address], last[c.Name] = true, o.At
 		}
@@ -92,8 +89,7 @@ func (s *Scheduler) input(tx *store.Tx) (ladder.Input, error) {
 	in.Alarms = s.Troubles()
 	health := s.wellbeing()
 	in.Health = &health
-	s.lessons(&in, sight)
-	return in, nil
+	return in, touched, nil
 }
 
 // contactOf is the contact who has an address, and the address as the farm file
@@ -121,7 +117,7 @@ const mostChoices = 3
 // not begun.
 func (s *Scheduler) planned(views []season.View, from string) []string {
 	v := viewOf(views, from)
-	if plan, ok := s.daySums.plan(); ok && v != nil && inPlan(plan, v.Today) {
+	if plan, ok := s.lookout.sums.plan(); ok && v != nil && inPlan(plan, v.Today) {
 		return nextIn(plan.Feed.Stops(), v)
 	}
 	return nil

@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"reflect"
 	"slices"
 	"sync"
 	"time"
@@ -45,9 +46,10 @@ type Scheduler struct {
 	cache   *season.Cache
 	book    *diary.Book // the diary up to book.Last(); nil: read it again
 	air     air
+	lookout lookout
+	left    *left // nil: the next pass plans
 	badFile *ladder.BadFile
 	health  ladder.Health
-	daySums daySums
 	tries   map[int64]int // of texts that could not be heard, by inbox row
 	// silenced is when an answer was last left out because a machine seems to write.
 	silenced time.Time
@@ -90,7 +92,7 @@ func (s *Scheduler) use(farm *config.Farm) {
 	s.farm = farm
 	s.reader = ReaderFor(farm)
 	s.air = air{}
-	s.book = nil // a renamed paddock has its facts under another id
+	s.forget() // a renamed paddock has its facts under another id
 }
 
 // ReaderFor reads the texts of a farm.
@@ -204,15 +206,58 @@ func (s *Scheduler) planAll(tx *store.Tx) (next time.Time, err error) {
 		return next, err
 	}
 	if !s.clock.sure() {
+		s.left = nil
 		return next, nil // nothing is planned by a clock that may be wrong
 	}
-	if err := s.measure(tx); err != nil {
+	mark, err := tx.Mark()
+	if err != nil {
+		return next, fmt.Errorf("read how far it has come: %w", err)
+	}
+	if s.asLeft(tx.Now(), mark) {
+		return s.left.next, tx.SetSeen(tx.Now())
+	}
+	if err := s.measure(tx, mark); err != nil {
 		return next, err
 	}
 	if next, err = s.plan(tx); err != nil {
 		return next, err
 	}
+	if s.air.final.After(tx.Now()) && s.air.final.Before(next) {
+		next = s.air.final
+	}
+	if err := s.leave(tx, next); err != nil {
+		return next, err
+	}
 	return next, tx.SetSeen(tx.Now())
+}
+
+// left is what a pass left: until the next moment nothing that is said can change
+// as long as all of it is the same.
+type left struct {
+	at, next time.Time
+	mark     store.Mark
+	badFile  *ladder.BadFile
+	health   ladder.Health
+	troubles []ladder.Trouble
+}
+
+func (s *Scheduler) leave(tx *store.Tx, next time.Time) error {
+	mark, err := tx.Mark()
+	s.left = &left{at: tx.Now(), next: next, mark: mark, badFile: s.badFile, health: s.health, troubles: s.Troubles()}
+	return err
+}
+
+// asLeft reports whether a pass would find everything as the last one left it.
+func (s *Scheduler) asLeft(now time.Time, mark store.Mark) bool {
+	l := s.left
+	return l != nil && !now.Before(l.at) && now.Before(l.next) && mark == l.mark && s.badFile == l.badFile &&
+		reflect.DeepEqual(s.health, l.health) && slices.Equal(s.Troubles(), l.troubles)
+}
+
+// forget lets go of all that was kept of the farm.
+func (s *Scheduler) forget() {
+	s.book, s.left, s.lookout = nil, nil, lookout{}
+	s.air.day = civil.Date{}
 }
 
 // HearEarlier hears what was typed as of an earlier moment, and nothing else.
@@ -279,7 +324,7 @@ func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
 func (s *Scheduler) update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
 	err := s.store.Update(ctx, now, decide)
 	if err != nil {
-		s.book = nil
+		s.forget()
 	}
 	return err
 }
@@ -294,7 +339,9 @@ func (s *Scheduler) diary(tx *store.Tx) (*diary.Book, error) {
 		return nil, fmt.Errorf("read the diary: %w", err)
 	}
 	for _, f := range facts {
-		s.book.Add(renamed(s.farm, f))
+		f = renamed(s.farm, f)
+		s.lookout.wrote(s.book, f)
+		s.book.Add(f)
 	}
 	return s.book, nil
 }

@@ -133,7 +133,7 @@ func BenchmarkSaid(b *testing.B) {
 			s := fresh(b)
 			reconcileB(b, s, wantedOf(n))
 			read := func() {
-				must(b, s.Update(ctx, sep1, func(x *Tx) error { _, err := x.Told(sep1); return err }))
+				must(b, s.Update(ctx, sep1, func(x *Tx) error { return told(x) }))
 			}
 			read()
 			for b.Loop() {

@@ -1,7 +1,7 @@
 package store
 
 import (
-	"cmp"
+	"maps"
 	"slices"
 	"time"
 
@@ -10,63 +10,75 @@ import (
 
 // toldCache keeps what each pass looks up of what was said, and no words or
 // facts: a year of a large farm is ten thousand rows. Only those that changed are
-// read anew. It knows what is committed and what the transaction at hand wrote; a
-// rollback forgets all of it.
+// read anew, and the index goes on with them. It knows what is committed and what
+// the transaction at hand wrote; a rollback forgets all of it.
 type toldCache struct {
-	from  time.Time
-	seq   int64 // all changes up to this one are known; 0: nothing is known
-	rows  []toldRow
-	at    map[int64]int // id -> place in rows
-	index *ladder.Said  // of the rows since of; nil: they changed
-	of    time.Time
+	from    time.Time
+	seq     int64 // all changes up to this one are known; 0: nothing is known
+	rows    map[int64]toldRow
+	index   *ladder.Said // of the rows since of; nil: it is made anew
+	of      time.Time
+	touched map[string]bool // the paddocks of rows that changed
 }
 
 type toldRow struct {
-	id, changed int64
-	said        []ladder.SaidRow // none where nobody was told
+	changed int64
+	said    []*ladder.SaidRow // none where nobody was told
 }
 
 func (c *toldCache) forget() { *c = toldCache{} }
 
 func (c *toldCache) put(s *SaidRow) {
-	row := toldRow{id: s.ID, changed: s.Changed.Unix()}
+	row, old := toldRow{changed: s.Changed.Unix()}, c.rows[s.ID]
 	refused := s.State == Failed && s.Message != 0 // not one that only could not be worded
 	if s.Told() || refused {
 		row.said = ladder.SaidOf(&s.Notice, s.Changed, refused)
 	}
-	i, known := c.at[s.ID]
-	if !known && row.said == nil {
+	if old.said == nil && row.said == nil {
 		return
 	}
-	c.index = nil
-	if known {
-		c.rows[i] = row
-		return
+	for _, r := range row.said {
+		r.ID, r.Waits = s.ID, s.State == Queued || s.State == Withdrawn || s.State == Expired
 	}
-	c.at[s.ID] = len(c.rows)
-	c.rows = append(c.rows, row)
+	for _, r := range slices.Concat(old.said, row.said) {
+		c.touched[r.Paddock] = true
+	}
+	in := func(r toldRow) bool { return r.said != nil && r.changed >= c.of.Unix() }
+	switch {
+	case c.index == nil:
+	case !in(old) && in(row):
+		for _, r := range row.said {
+			c.index.Add(r)
+		}
+	case in(old) && in(row) && slices.EqualFunc(old.said, row.said, saidLater):
+		for i, r := range old.said {
+			c.index.Again(r, row.said[i].At, row.said[i].Waits)
+		}
+		row.said = old.said
+	default:
+		c.index = nil
+	}
+	c.rows[s.ID] = row
 }
 
-// since is the index of what changed since a moment, in the order planned.
-func (c *toldCache) since(since time.Time) ladder.Said {
+// saidLater reports whether a row is another one, said again.
+func saidLater(old, now *ladder.SaidRow) bool {
+	was := *old
+	was.At, was.Waits = now.At, now.Waits
+	return was == *now && !now.Refused && !now.At.Before(old.At)
+}
+
+// since is the index of what changed since a moment.
+func (c *toldCache) since(since time.Time) *ladder.Said {
 	if c.index != nil && c.of.Equal(since) {
-		return *c.index
+		return c.index
 	}
-	all := make([]toldRow, 0, len(c.rows))
-	for _, r := range c.rows {
-		if r.changed >= since.Unix() {
-			all = append(all, r)
+	var said []*ladder.SaidRow
+	for _, id := range slices.Sorted(maps.Keys(c.rows)) {
+		if r := c.rows[id]; r.changed >= since.Unix() {
+			said = append(said, r.said...)
 		}
 	}
-	byID := func(a, b toldRow) int { return cmp.Compare(a.id, b.id) }
-	if !slices.IsSortedFunc(all, byID) { // an old row changed late
-		slices.SortFunc(all, byID)
-	}
-	said := make([]ladder.SaidRow, 0, len(all))
-	for _, r := range all {
-		said = append(said, r.said...)
-	}
-	index := ladder.NewSaid(said)
-	c.index, c.of = &index, since
-	return index
+	c.index, c.of = ladder.NewSaid(said), since
+	return c.index
 }

@@ -50,6 +50,25 @@ func (s *Store) LastSeen(ctx context.Context) (time.Time, error) {
 	return lastSeen(s.db.Look(ctx, "read the clock"))
 }
 
+// A Mark is how far the database has come: as long as it is the same nothing that
+// decides what is said has changed in it, but the inbox.
+type Mark struct {
+	Outbox, Fact int64 // the last change of the outbox, the newest fact
+	News         int64 // rises with what is observed, and who opts out
+}
+
+// Mark is how far it has come with this transaction.
+func (t *Tx) Mark() (m Mark, err error) {
+	err = t.db.Row(`SELECT seq, news, (SELECT coalesce(max(id), 0) FROM facts) FROM clock WHERE id = 1`).Scan(&m.Outbox, &m.News, &m.Fact)
+	return m, err
+}
+
+// noteNews notes that what a Mark tells of changed.
+func (t *Tx) noteNews() error {
+	_, err := t.db.Exec(`UPDATE clock SET news = news + 1 WHERE id = 1`)
+	return err
+}
+
 // SetSeen keeps a time that is certain. Whether it is, is for the caller to
 // know: a clock that jumped must not be kept.
 func (t *Tx) SetSeen(at time.Time) error {

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -19,7 +20,7 @@ func (s *Store) Observe(ctx context.Context, got []diary.Observation, now time.T
 	if len(got) == 0 {
 		return nil
 	}
-	return s.writing(ctx, "keep observations", now, func(t *Tx) error { return t.observe(got) })
+	return s.writing(ctx, "keep observations", now, func(t *Tx) error { return errors.Join(t.observe(got), t.noteNews()) })
 }
 
 func (t *Tx) observe(got []diary.Observation) error {

@@ -2,6 +2,8 @@ package store
 
 import (
 	"errors"
+	"maps"
+	"slices"
 	"time"
 
 	"stubbled/scheduler/ladder"
@@ -9,17 +11,19 @@ import (
 )
 
 // Told is what was said since, or is under way, or was refused for good by a
-// carrier, as the ladder looks it up. It is shared and must not be changed.
-func (t *Tx) Told(since time.Time) (ladder.Said, error) {
+// carrier, as the ladder looks it up; and the paddocks of which anything changed
+// since it was asked for last, where it is the same index still. It is shared and
+// must not be changed.
+func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err error) {
 	c := &t.s.told
 	const stale = 90 * 24 * time.Hour // as much as may lie about unused
 	if c.seq == 0 || since.Before(c.from) || since.Sub(c.from) > stale {
-		*c = toldCache{from: since, at: map[int64]int{}}
+		*c = toldCache{from: since, rows: map[int64]toldRow{}}
 	}
 	known := t.seq - 1 // the transaction at hand may change more under its number
 	if t.seq == 0 {
 		if err := t.db.Row(`SELECT seq FROM clock WHERE id = 1`).Scan(&known); err != nil {
-			return ladder.Said{}, err
+			return nil, nil, err
 		}
 	}
 	// The first time by date; from then on the few that changed, by number.
@@ -28,7 +32,8 @@ func (t *Tx) Told(since time.Time) (ladder.Said, error) {
 	if c.seq > 0 {
 		which, args = `o.seq > ? AND +o.changed_at >= ?`, []any{c.seq, c.from.Unix()}
 	}
-	err := disk.Each(t.db, func(r disk.Scanner) error {
+	c.touched = map[string]bool{}
+	err = disk.Each(t.db, func(r disk.Scanner) error {
 		s, err := scanSaid(r)
 		if err == nil {
 			c.put(&s)
@@ -36,10 +41,10 @@ func (t *Tx) Told(since time.Time) (ladder.Said, error) {
 		return err
 	}, `SELECT `+outColumns+` FROM outbox o WHERE `+which+` ORDER BY +o.id`, args...)
 	if err != nil {
-		return ladder.Said{}, err
+		return nil, nil, err
 	}
 	c.seq = known
-	return c.since(since), nil
+	return c.since(since), slices.Collect(maps.Keys(c.touched)), nil
 }
 
 // AskedOf hands over what a contact was told from since to until and that is of

@@ -19,13 +19,13 @@ func (t *Tx) Suppress(address, who, why string) (fresh bool, err error) {
 	}
 	n, err := t.db.Exec(`INSERT INTO suppressed (address, contact, why, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 		sameAddress(address), who, clean(why), t.now.Unix())
-	return n == 1, err
+	return n == 1, errors.Join(err, t.noteNews())
 }
 
 // Allow takes an opt-out back; was is false where there was none.
 func (t *Tx) Allow(address string) (was bool, err error) {
 	n, err := t.db.Exec(`DELETE FROM suppressed WHERE address = ?`, sameAddress(address))
-	return n == 1, err
+	return n == 1, errors.Join(err, t.noteNews())
 }
 
 // Suppressed reports whether the owner of an address opted out, and when.

@@ -42,6 +42,17 @@ func Lessons(s Sight) []Lesson {
 	return all
 }
 
+// Lesson is what they say of one native paddock; nil of any other.
+func (l Land) Lesson(paddock string) *Lesson {
+	for _, p := range l.l.Farm.natives() {
+		if p.ID == paddock {
+			lesson := l.l.lesson(p)
+			return &lesson
+		}
+	}
+	return nil
+}
+
 // nextFall is the fall that a changed rule would be for: this one until its
 // rest begins, or a freeze came before it.
 func (l *look) nextFall(p *Paddock) int {

@@ -16,6 +16,10 @@ ALTER TABLE facts ADD COLUMN sum INTEGER;
 -- Whose database it is: the farm's name in the farm file.
 ALTER TABLE clock ADD COLUMN farm TEXT NOT NULL DEFAULT '';
 
+-- How often what was observed, or who opted out, changed: a pass that finds all of
+-- these numbers as it left them has nothing to do.
+ALTER TABLE clock ADD COLUMN news INTEGER NOT NULL DEFAULT 0;
+
 -- For the end of old messages: each is looked for among those that repeat it.
 CREATE INDEX messages_repeats ON messages (repeats) WHERE repeats IS NOT NULL;
 
