@@ -35,46 +35,66 @@ func bigFarm(b *testing.B, n int) *config.Farm {
 	return farm
 }
 
-// BenchmarkPass is one pass in which nothing new is due, over farms of growing
-// size, each paddock read once a season for three years. perPaddock shows the
-// growth: it stays about the same where the pass is linear.
-func BenchmarkPass(b *testing.B) {
-	now := time.Date(2026, 8, 25, 15, 0, 0, 0, time.UTC)
+// readFarm is a farm of n paddocks, each read once a season for three years,
+// planned and drained.
+func readFarm(b *testing.B, n int) *bench {
+	k := newBench(b, bigFarm(b, n), true)
+	k.must(k.store.Update(b.Context(), k.now, func(tx *store.Tx) error {
+		for year := range 3 {
+			for i := range n {
+				if _, _, err := tx.Record(k.reading(i, k.now.AddDate(year-3, 0, 0))); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}))
+	k.pass()
+	k.drain()
+	k.pass()
+	return k
+}
+
+func (k *bench) reading(i int, at time.Time) diary.Fact {
+	return diary.Fact{
+		At: at, Day: civil.DateOf(at), Kind: diary.Reading, Paddock: fmt.Sprintf("p%d", i), Heights: []float64{9, 8, 10}, By: "Ana", Source: diary.FromText,
+	}
+}
+
+// growing runs a pass on farms of growing size, and tells what it costs a paddock.
+func growing(b *testing.B, turn func(k *bench)) {
 	for _, n := range []int{100, 1000, 10000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			farm := bigFarm(b, n)
-			s, err := store.Open(b.Context(), filepath.Join(b.TempDir(), "farm.db"), store.Options{RunID: "bench", Now: now, Volatile: true})
-			if err != nil {
-				b.Fatal(err)
-			}
-			defer s.Close()
-			err = s.Update(b.Context(), now, func(tx *store.Tx) error {
-				for year := range 3 {
-					for i := range n {
-						f := diary.Fact{
-							At: now.AddDate(year-3, 0, 0), Day: civil.DateOf(now.AddDate(year-3, 0, 0)), Kind: diary.Reading,
-							Paddock: fmt.Sprintf("p%d", i), Heights: []float64{9, 8, 10}, By: "Ana", Source: diary.FromText,
-						}
-						if _, _, err := tx.Record(f); err != nil {
-							return err
-						}
-					}
-				}
-				return nil
-			})
-			if err != nil {
-				b.Fatal(err)
-			}
-			sched := New(Options{Store: s, Farm: farm})
-			if _, err := sched.Pass(b.Context(), now); err != nil {
-				b.Fatal(err)
-			}
+			k := readFarm(b, n)
+			k.now = k.now.Add(time.Minute)
 			for b.Loop() {
-				if _, err := sched.Pass(b.Context(), now.Add(time.Minute)); err != nil {
-					b.Fatal(err)
-				}
+				turn(k)
 			}
 			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(n), "us/paddock")
 		})
 	}
+}
+
+// BenchmarkPass is one in which nothing changed, before the next moment at which
+// anything can: what it costs does not grow with the farm.
+func BenchmarkPass(b *testing.B) { growing(b, (*bench).pass) }
+
+// BenchmarkPassAfterAReading looks at one paddock.
+func BenchmarkPassAfterAReading(b *testing.B) {
+	growing(b, func(k *bench) {
+		k.n++
+		k.must(k.store.Update(b.Context(), k.now, func(tx *store.Tx) error {
+			_, _, err := tx.Record(k.reading(k.n%len(k.farm.Paddocks), k.now))
+			return err
+		}))
+		k.pass()
+	})
+}
+
+// BenchmarkWholePass is one that looks at every paddock, as each morning's does.
+func BenchmarkWholePass(b *testing.B) {
+	growing(b, func(k *bench) {
+		k.sched.left, k.sched.lookout = nil, lookout{}
+		k.pass()
+	})
 }
