@@ -117,18 +117,23 @@ func (h *hearing) stillChoosing() (choices []diary.Choice, err error) {
 	return choices, err
 }
 
+// toldWithin is longer than any reading is told after its day, in days.
+const toldWithin = 200
+
 // recent is the paddock that this contact read within the last two hours, and
 // when; none where their latest text read several.
 func (h *hearing) recent() (paddock string, at time.Time) {
 	var newest diary.Fact
 	several := false
 	for i := range h.farm.Paddocks {
-		for _, f := range h.book.Of(h.farm.Paddocks[i].ID) {
+		facts := h.book.Of(h.farm.Paddocks[i].ID)
+		for n := len(facts); n > 0 && h.day.DaysSince(facts[n-1].Day) < toldWithin; n-- {
+			f := &facts[n-1]
 			if f.Kind != diary.Reading || f.By != h.from.Name || h.sent.Sub(f.At) > recentPlant || f.At.After(h.sent) || f.At.Before(newest.At) {
 				continue
 			}
 			several = f.At.Equal(newest.At) && (several || f.Paddock != newest.Paddock)
-			newest = f
+			newest = *f
 		}
 	}
 	if several {

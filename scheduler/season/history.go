@@ -92,7 +92,7 @@ func (r *readings) start(off civil.Date, d Dates) *Visit {
 			cut = c.seq
 		}
 	}
-	return r.nearest(d.Cutoff, func(v *Visit) bool { return !v.Day.Before(from) && v.Day.Before(d.Ended) && v.seq >= cut })
+	return nearest(r.between(from, d.Ended), d.Cutoff, func(v *Visit) bool { return v.seq >= cut })
 }
 
 // grownUntil is the day on which a finished season's growth ended: its first

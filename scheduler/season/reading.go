@@ -1,6 +1,7 @@
 package season
 
 import (
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -102,14 +103,10 @@ func (r *readings) carryOn(f diary.Fact) bool {
 
 // between are the visits from a day up to, and without, another.
 func (r *readings) between(from, before civil.Date) []Visit {
-	last := len(r.visits)
-	for last > 0 && !r.visits[last-1].Day.Before(before) {
-		last--
-	}
-	first := last
-	for first > 0 && !r.visits[first-1].Day.Before(from) {
-		first--
-	}
+	by := func(v Visit, day civil.Date) int { return v.Day.DaysSince(day) }
+	first, _ := slices.BinarySearchFunc(r.visits, from, by)
+	last, _ := slices.BinarySearchFunc(r.visits, before, by)
+	last = max(first, last)
 	return r.visits[first:last:last]
 }
 
@@ -140,15 +137,15 @@ func (r *readings) cutWithin(seq int, day civil.Date) *cut {
 
 // near is the reading nearest to a day and at most so many days from it.
 func (r *readings) near(day civil.Date, most int) *Visit {
-	return r.nearest(day, func(v *Visit) bool { return abs(v.Day.DaysSince(day)) <= most })
+	return nearest(r.between(day.AddDays(-most), day.AddDays(most+1)), day, func(*Visit) bool { return true })
 }
 
 // nearest is the reading nearest to a day of those that will do, the first of
 // two as near.
-func (r *readings) nearest(day civil.Date, does func(*Visit) bool) *Visit {
+func nearest(visits []Visit, day civil.Date, does func(*Visit) bool) *Visit {
 	var best *Visit
-	for i := range r.visits {
-		v := &r.visits[i]
+	for i := range visits {
+		v := &visits[i]
 		if (best == nil || abs(v.Day.DaysSince(day)) < abs(best.Day.DaysSince(day))) && does(v) {
 			best = v
 		}
