@@ -101,17 +101,18 @@ func BenchmarkReply(b *testing.B) {
 	for range 40 { // so that the first is as good as any
 		k.text(ana, next())
 	}
-	var bare, whole time.Duration
+	var bare, whole, processor time.Duration
 	for b.Loop() {
 		words := next()
 		start := time.Now()
 		k.commits(2)
 		bare += time.Since(start)
-		start = time.Now()
+		start, processor = time.Now(), processor-used()
 		k.text(ana, words)
-		whole += time.Since(start)
+		whole, processor = whole+time.Since(start), processor+used()
 	}
 	b.ReportMetric(float64(whole)/float64(bare), "ratio")
+	b.ReportMetric(float64(processor.Microseconds())/1000/float64(b.N), "ms-processor")
 }
 
 // history is so many years of a farm's readings and moves, in the middle of its

@@ -16,25 +16,24 @@ import (
 )
 
 // plan makes the queue what should be said now, and gives the next moment at
-// which that can change.
-func (s *Scheduler) plan(tx *store.Tx) (time.Time, error) {
+// which that can change, and what it changed itself.
+func (s *Scheduler) plan(tx *store.Tx) (next time.Time, changes store.Changes, err error) {
 	in, touched, err := s.input(tx)
 	if err != nil {
-		return time.Time{}, err
+		return next, changes, err
 	}
 	wanted, next := s.lookout.plan(in, touched)
 	if err := s.keep(tx); err != nil {
-		return time.Time{}, fmt.Errorf("keep the plan of where the herds eat: %w", err)
+		return next, changes, fmt.Errorf("keep the plan of where the herds eat: %w", err)
 	}
-	changes, err := tx.Reconcile(wanted)
-	if err != nil {
-		return time.Time{}, fmt.Errorf("reconcile %d notices: %w", len(wanted), err)
+	if changes, err = tx.Reconcile(wanted); err != nil {
+		return next, changes, fmt.Errorf("reconcile %d notices: %w", len(wanted), err)
 	}
 	if changes.Any() {
 		s.log.Info("planned", "inserted", changes.Inserted, "refreshed", changes.Refreshed,
 			"withdrawn", changes.Withdrawn, "expired", changes.Expired)
 	}
-	return next, nil
+	return next, changes, nil
 }
 
 // input gathers everything that decides what should be said now, and the paddocks

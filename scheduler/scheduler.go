@@ -219,13 +219,14 @@ func (s *Scheduler) planAll(tx *store.Tx) (next time.Time, err error) {
 	if err := s.measure(tx, mark); err != nil {
 		return next, err
 	}
-	if next, err = s.plan(tx); err != nil {
+	next, changes, err := s.plan(tx)
+	if err != nil {
 		return next, err
 	}
 	if s.air.final.After(tx.Now()) && s.air.final.Before(next) {
 		next = s.air.final
 	}
-	if err := s.leave(tx, next); err != nil {
+	if err := s.leave(tx, next, changes); err != nil {
 		return next, err
 	}
 	return next, tx.SetSeen(tx.Now())
@@ -241,7 +242,10 @@ type left struct {
 	troubles []ladder.Trouble
 }
 
-func (s *Scheduler) leave(tx *store.Tx, next time.Time) error {
+func (s *Scheduler) leave(tx *store.Tx, next time.Time, changes store.Changes) error {
+	if s.left = nil; changes.Expired+changes.Withdrawn > 0 {
+		return nil // what may have been said counts as said from now on, which can make more due
+	}
 	mark, err := tx.Mark()
 	s.left = &left{at: tx.Now(), next: next, mark: mark, badFile: s.badFile, health: s.health, troubles: s.Troubles()}
 	return err

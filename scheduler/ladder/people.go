@@ -117,7 +117,18 @@ func (p *plan) missing(roles ...string) []string {
 
 // toldBy reports whether a rung is for a contact, the stand-in included.
 func (p *plan) toldBy(r Rung, c Contact) bool {
-	return has(p.withRole(r.Tell...), c.Name)
+	told, known := p.byRung[r.Before]
+	if !known {
+		told = map[string]bool{}
+		for _, q := range p.withRole(r.Tell...) {
+			told[q.Name] = true
+		}
+		if p.byRung == nil {
+			p.byRung = map[int]map[string]bool{}
+		}
+		p.byRung[r.Before] = told
+	}
+	return told[c.Name]
 }
 
 // rungMedia is how a rung reaches a person: by text, or by mail where there is

@@ -16,8 +16,9 @@ type plan struct {
 	notices []Notice
 	next    time.Time // the earliest moment that was seen to matter later
 	people  []person
-	fall    []diary.Fact // this fall's frosts; nil before they are looked up
-	wide    bool         // other paddocks were asked about
+	fall    []diary.Fact            // this fall's frosts; nil before they are looked up
+	wide    bool                    // other paddocks were asked about
+	byRung  map[int]map[string]bool // whom each rung tells, by its days before the cutoff
 }
 
 // seen notes a moment at which something changes.

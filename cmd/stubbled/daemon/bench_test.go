@@ -1,16 +1,21 @@
 package daemon
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/cmd/stubbled/internal/farmtest"
 	"stubbled/config"
 	"stubbled/notify"
+	"stubbled/scheduler"
+	"stubbled/scheduler/ladder"
 	"stubbled/store"
 )
 
@@ -59,6 +64,78 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 	b.ReportMetric(float64(took[len(took)*99/100].Microseconds())/1000, "ms-p99")
 	b.ReportMetric(float64(sum.Microseconds())/1000/float64(len(took)), "ms/answer")
 	b.ReportMetric(float64(sum)/float64(bare), "commits/answer")
+}
+
+// A chute takes every text at once, and the same twice as one.
+type chute struct{}
+
+func (chute) Name() string                                            { return "sms" }
+func (chute) Medium() ladder.Medium                                   { return ladder.Text }
+func (chute) Retry() notify.Retry                                     { return notify.Safe }
+func (chute) Deliver(context.Context, notify.Envelope) notify.Outcome { return notify.Outcome{} }
+
+// BenchmarkBurst is pages of 40 texts as a poll brings them, heard, answered and
+// handed over by a safe carrier without a rate limit, against as many bare durable
+// commits in the same database: texts/commit is how many texts go through in the
+// time of one commit.
+func BenchmarkBurst(b *testing.B) {
+	const page = 40
+	text := strings.Builder{}
+	text.WriteString("farm: {name: Quail Fork, timezone: America/Chicago}\nfrost: {date: 10-16}\npaddocks:\n")
+	for i := range 10 {
+		fmt.Fprintf(&text, "  - {id: p%d, name: Pasture %d, area: 20 acres, grass: big bluestem}\n", i, i)
+	}
+	text.WriteString("herds:\n  - {id: cows, head: 38, kind: cow with calf, weight: 1300 lb, calving: march, paddock: p0}\ncontacts:\n")
+	for i := range page {
+		fmt.Fprintf(&text, "  - {name: Hand %d, role: helper, phone: \"+155555501%02d\", language: en}\n", i, i)
+	}
+	farm, err := config.Load(farmtest.File(b, text.String()))
+	if err != nil {
+		b.Fatal(err)
+	}
+	now := time.Date(2026, 7, 1, 15, 0, 0, 0, time.UTC)
+	s, err := store.Open(b.Context(), filepath.Join(b.TempDir(), "farm.db"), store.Options{RunID: "bench", Now: now})
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	sched := scheduler.New(scheduler.Options{Store: s, Farm: farm})
+	courier := notify.NewCourier(notify.CourierOptions{Outbox: s, Carriers: []notify.Carrier{chute{}}, Rules: carriers.Rules(farm)})
+	accept := courier.Accept("sms", func() time.Time { return now }, nil)
+	turn := func() {
+		if _, err := sched.Pass(b.Context(), now); err != nil {
+			b.Fatal(err)
+		}
+		if err := courier.Drain(b.Context(), now); err != nil {
+			b.Fatal(err)
+		}
+	}
+	var whole, bare time.Duration
+	texts := 0
+	for b.Loop() {
+		now = now.Add(time.Hour)
+		turn()
+		start := time.Now()
+		for i := range page {
+			at := now.Add(time.Duration(i-page) * time.Second)
+			if err := s.Update(b.Context(), now, func(tx *store.Tx) error { return tx.SetSeen(at) }); err != nil {
+				b.Fatal(err)
+			}
+		}
+		bare += time.Since(start)
+		got := make([]notify.Received, page)
+		for i := range got {
+			texts++
+			got[i] = notify.Received{ID: fmt.Sprint(texts), From: farm.Contacts[i].Phone, Text: fmt.Sprintf("p%d %d %d", i%10, 8+texts%7, 9+i%4), Sent: now}
+		}
+		start = time.Now()
+		if err := accept(b.Context(), got, fmt.Sprint(texts)); err != nil {
+			b.Fatal(err)
+		}
+		turn()
+		whole += time.Since(start)
+	}
+	b.ReportMetric(float64(bare)/float64(whole), "texts/commit")
 }
 
 // BenchmarkStartToReady is from the farm file on disk to the first pass made,
