@@ -27,7 +27,7 @@ type twin struct {
 	clock *wall
 	store *store.Store
 	sched *Scheduler
-	whole bool // it keeps nothing from one pass to the next
+	whole bool // it looks at everything anew, and plans it, in each pass
 }
 
 // drawFarm is an invented farm with some of what makes paddocks differ.
@@ -73,9 +73,10 @@ func (w *twin) must(err error) {
 
 // pass is one, and what is queued, said and withdrawn after it.
 func (w *twin) pass() (fates []store.Fate, next time.Time) {
-	if w.whole {
-		w.sched.forget()
-		w.sched.cache = &season.Cache{}
+	if o := &w.sched.lookout; w.whole && o.book != nil { // the plan of where the herds eat apart, which is made once for each fact
+		w.sched.left, w.sched.cache, o.memo = nil, &season.Cache{}, &ladder.Memo{}
+		o.land = w.sched.sight(o.book, o.day).Land()
+		o.views = o.land.Look()
 	}
 	next, err := w.sched.Pass(w.r.Context(), w.clock.now)
 	w.must(err)

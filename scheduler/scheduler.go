@@ -236,6 +236,7 @@ func (s *Scheduler) planAll(tx *store.Tx) (next time.Time, err error) {
 // as long as all of it is the same.
 type left struct {
 	at, next time.Time
+	until    time.Time // the first moment at which anything changes, what nobody plans too
 	mark     store.Mark
 	badFile  *ladder.BadFile
 	health   ladder.Health
@@ -246,15 +247,23 @@ func (s *Scheduler) leave(tx *store.Tx, next time.Time, changes store.Changes) e
 	if s.left = nil; changes.Expired+changes.Withdrawn > 0 {
 		return nil // what may have been said counts as said from now on, which can make more due
 	}
+	end, err := tx.NextEnd() // an answer that nobody could be given expires too
+	if err != nil {
+		return err
+	}
+	until := next
+	if !end.IsZero() && end.Before(next) {
+		until = end.Add(time.Second)
+	}
 	mark, err := tx.Mark()
-	s.left = &left{at: tx.Now(), next: next, mark: mark, badFile: s.badFile, health: s.health, troubles: s.Troubles()}
+	s.left = &left{at: tx.Now(), next: next, until: until, mark: mark, badFile: s.badFile, health: s.health, troubles: s.Troubles()}
 	return err
 }
 
 // asLeft reports whether a pass would find everything as the last one left it.
 func (s *Scheduler) asLeft(now time.Time, mark store.Mark) bool {
 	l := s.left
-	return l != nil && !now.Before(l.at) && now.Before(l.next) && mark == l.mark && s.badFile == l.badFile &&
+	return l != nil && !now.Before(l.at) && now.Before(l.until) && mark == l.mark && s.badFile == l.badFile &&
 		reflect.DeepEqual(s.health, l.health) && slices.Equal(s.Troubles(), l.troubles)
 }
 

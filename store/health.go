@@ -50,6 +50,12 @@ func (s *Store) LastSeen(ctx context.Context) (time.Time, error) {
 	return lastSeen(s.db.Look(ctx, "read the clock"))
 }
 
+// NextEnd is when the first of what is queued stops being true; zero where none does.
+func (t *Tx) NextEnd() (at time.Time, err error) {
+	err = t.db.Row(`SELECT min(good_until) FROM outbox INDEXED BY outbox_due WHERE state = 'queued' AND good_until >= ?`, t.now.Unix()).Scan((*instant)(&at))
+	return at, err
+}
+
 // A Mark is how far the database has come: as long as it is the same nothing that
 // decides what is said has changed in it, but the inbox.
 type Mark struct {
