@@ -120,6 +120,9 @@ func (c Contact) AfterQuiet(at time.Time, zone *time.Location) time.Time {
 	}
 	day := civil.DateOf(local)
 	end := Instant(day, c.QuietTo, zone)
+	if again := end.Add(time.Hour); !end.After(at) && again.After(at) && !c.quiet(again.In(zone)) {
+		return again // in an hour that the clock shows twice: the second time
+	}
 	if !end.After(at) {
 		end = Instant(day.AddDays(1), c.QuietTo, zone)
 	}

@@ -79,6 +79,7 @@ func TestQuietHours(t *testing.T) {
 	zone := at(t, "America/Chicago", "2026-08-22 06:30 -0500").Location()
 	night := Contact{QuietFrom: 21 * 60, QuietTo: 6 * 60}
 	noon := Contact{QuietFrom: 12 * 60, QuietTo: 13 * 60}
+	early := Contact{QuietFrom: 0, QuietTo: 90}
 	none := Contact{}
 	for _, tc := range []struct {
 		name     string
@@ -92,6 +93,9 @@ func TestQuietHours(t *testing.T) {
 		{"a nap at noon", noon, "2026-08-22 12:30 -0500", "2026-08-22 13:00 -0500"},
 		{"no quiet hours", none, "2026-08-22 03:00 -0500", "2026-08-22 03:00 -0500"},
 		{"over the night of 25 hours", night, "2026-10-31 23:00 -0500", "2026-11-01 06:00 -0600"},
+		{"quiet that ends in the hour that is shown twice ends at its first showing", early, "2026-11-01 01:00 -0500", "2026-11-01 01:30 -0500"},
+		{"and in its second showing at the second, not a day later", early, "2026-11-01 01:00 -0600", "2026-11-01 01:30 -0600"},
+		{"on any other night it ends once", early, "2026-08-22 00:10 -0500", "2026-08-22 01:30 -0500"},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			if got := tc.c.AfterQuiet(at(t, "America/Chicago", tc.at), zone); !got.Equal(at(t, "America/Chicago", tc.want)) {
