@@ -118,16 +118,6 @@ func optimum(t *testing.T, f Fall) float64 {
 	return best
 }
 
-// sums are what all herds of a plan want, find and lack.
-func sums(f Feed) (demand, supply float64, moves int) {
-	for _, h := range f.Herds {
-		demand += h.Demand
-		supply += h.Supply
-		moves += len(h.stops())
-	}
-	return demand, supply, moves
-}
-
 // No plan lacks less, by an independent solver: GLPK (GNU), on each farm's linear
 // programme. Where some herds may not stand on some ground the plan is a rule of
 // thumb, and may lack a little more.

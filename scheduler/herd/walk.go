@@ -29,7 +29,6 @@ type walk struct {
 	class  []int       // of each ground in reach
 	reach  reach
 	spare  float64  // lb of winter feed that may still be lost
-	keep   float64  // lb of any feed that may still be lost to what was told
 	told   [][]Stop // to each herd that still stands where it was told to
 
 	day   int
