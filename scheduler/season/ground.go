@@ -46,6 +46,9 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	for i := range read.visits {
 		v := &read.visits[i]
 		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Mean: v.Sample.Mean})
+		if n := len(read.cuts); n > 0 && v.seq < read.cuts[n-1].seq {
+			g.Uncut = i + 1
+		}
 	}
 	return g
 }

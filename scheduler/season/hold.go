@@ -86,7 +86,8 @@ const holdOverFor = 7
 func (l *look) shutBy(v *View, risks []grass.Hazard, read *readings) {
 	g := l.ground(v.Paddock, risks, read)
 	now, ended := shut.Causes(g)
-	v.Shut, v.Hold, v.AtRisk, v.kinOut = now, holdOf(now), shut.AtRisk(g), shut.OutBy(g)
+	v.Shut, v.Hold, v.AtRisk = now, holdOf(now), shut.AtRisk(g)
+	v.kinOut, v.unproved = shut.OutBy(g), shut.Unproved(g)
 	was := holdOf(ended)
 	if was == nil || len(now) > 0 || l.clearedSince(v.Paddock.ID, was.last) {
 		return

@@ -46,18 +46,19 @@ type View struct {
 	EndRead   civil.Date
 	Finished  *Finished // this season, once its rest has ended
 
-	kinOut civil.Date // the last day on which animals may stand on sorghum kin; zero on other ground
+	kinOut   civil.Date // the last day on which animals may stand on sorghum kin; zero on other ground
+	unproved bool       // it is sown to sorghum kin that nobody has read tall enough within days
 }
 
 // aheadOfFrost is how many days before frost must be reckoned with no herd is sent
 // to plants that it turns: as long as a paddock's grass is told for (assumption).
 const aheadOfFrost = maxDays
 
-// Perilous reports whether it is no place to send a herd: it is shut, or frost may
-// turn its plants while the herd is there.
+// Perilous reports whether it is no place to send a herd: it is shut, frost may
+// turn its plants while the herd is there, or nobody knows them tall enough.
 func (v *View) Perilous() bool {
 	soon := !v.Dates.Cold.IsZero() && !v.Today.AddDays(aheadOfFrost).Before(v.Dates.Cold)
-	return len(v.Shut) > 0 || soon && len(v.AtRisk) > 0
+	return len(v.Shut) > 0 || v.unproved || soon && len(v.AtRisk) > 0
 }
 
 // A Forecast is the height to come at one day if the paddock is rested until then.

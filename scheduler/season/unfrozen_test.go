@@ -159,6 +159,17 @@ func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
 			p.reads("2026-07-09", "lane", plants(20, 60)...)
 			p.reads("2026-07-20", "lane", plants(20, 30)...)
 		}, Wait, TakeOff, KinLong},
+		{"turned in after hay they come off: what was read before says nothing of the new shoots", "johnsongrass", func(p *play) {
+			p.reads("2026-07-17", "lane", plants(20, 60)...)
+			p.tells("2026-07-18", diary.Hayed, "lane")
+			p.moves("2026-07-19", diary.On, "lane", "cows")
+		}, Wait, TakeOff, KinShort},
+		{"read tall since the hay they stay", "johnsongrass", func(p *play) {
+			p.tells("2026-07-01", diary.Hayed, "lane")
+			p.reads("2026-07-18", "lane", plants(20, 60)...)
+			p.moves("2026-07-19", diary.On, "lane", "cows")
+			p.reads("2026-07-20", "lane", plants(20, 50)...)
+		}, Go, Stay, GrazedEnough},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			p := sown(t, tc.grass)
@@ -197,6 +208,36 @@ func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
 			t.Errorf("%s, out by %s", v.Say, v.OutBy)
 		}
 	})
+}
+
+func TestNoHerdIsSentToSorghumKinThatNobodyReadTallWithinDays(t *testing.T) {
+	for _, tc := range []struct {
+		name, grass string
+		write       func(*play)
+		perilous    bool
+	}{
+		{"never read", "johnsongrass", func(*play) {}, true},
+		{"read short", "johnsongrass", func(p *play) { p.reads("2026-07-19", "lane", plants(20, 12)...) }, true},
+		{"read tall", "johnsongrass", func(p *play) { p.reads("2026-07-17", "lane", plants(20, 60)...) }, false},
+		{"read tall a week ago", "johnsongrass", func(p *play) { p.reads("2026-07-13", "lane", plants(20, 60)...) }, true},
+		{"read tall and then cut", "johnsongrass", func(p *play) {
+			p.reads("2026-07-17", "lane", plants(20, 60)...)
+			p.tells("2026-07-18", diary.Hayed, "lane")
+		}, true},
+		{"cut and then read tall", "johnsongrass", func(p *play) {
+			p.tells("2026-06-18", diary.Hayed, "lane")
+			p.reads("2026-07-17", "lane", plants(20, 60)...)
+		}, false},
+		{"ordinary grass that nobody read", "tall fescue", func(*play) {}, false},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			p := sown(t, tc.grass)
+			tc.write(p)
+			if v := p.view("2026-07-20", "lane"); v.Perilous() != tc.perilous {
+				t.Errorf("perilous: %v, want %v", v.Perilous(), tc.perilous)
+			}
+		})
+	}
 }
 
 func shutFrom(name string) float64 {

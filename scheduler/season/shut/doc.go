@@ -117,6 +117,7 @@ type Ground struct {
 	// frosts and that there was none.
 	Reports  []diary.Fact
 	Readings []Reading
+	Uncut    int        // the first of them that no hay or fire came after
 	LastMin  civil.Date // the latest day whose minimum is on record; zero where none
 	Height   float64    // of the stand today, and the age of its reading, as of a night
 	Age      int

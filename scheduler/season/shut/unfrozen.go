@@ -96,7 +96,7 @@ func (g *Ground) short(p *Plant) (since civil.Date, why Why) {
 	if dead := g.dead(p, y); !dead.IsZero() && g.Today.After(dead) {
 		return since, ""
 	}
-	read := g.readSince(y.Turn)
+	read := g.standing(y)
 	if !g.Stay.In {
 		if n := len(read); n > 0 && g.Today.DaysSince(read[n-1].Day) <= freshEmpty && read[n-1].Mean < p.Safe.Value {
 			return read[n-1].Day, Low
@@ -148,6 +148,31 @@ func (g *Ground) readSince(day civil.Date) []Reading {
 		i--
 	}
 	return g.Readings[i:]
+}
+
+// standing are the heights of a season that still speak of the stand: none from
+// before it was last cut or burned.
+func (g *Ground) standing(y *Year) []Reading {
+	read := g.readSince(y.Turn)
+	return read[max(0, len(read)-(len(g.Readings)-g.Uncut)):]
+}
+
+// Unproved reports whether a ground is sown to a plant that kills when short and
+// nobody read a height of the last days at which animals may go in. An older one
+// does not say what was cut or eaten since.
+func Unproved(g Ground) bool {
+	y := g.yearOf(g.Today)
+	return y != nil && slices.ContainsFunc(g.Plants, func(p Plant) bool {
+		if !p.Own || !p.SorghumKin() {
+			return false
+		}
+		if dead := g.dead(&p, y); !dead.IsZero() && g.Today.After(dead) {
+			return false
+		}
+		read := g.standing(y)
+		n := len(read)
+		return n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore || read[n-1].Mean < p.Safe.Value
+	})
 }
 
 // SafeFrom is the height in inches from which a plant of a ground is safe without
