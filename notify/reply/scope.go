@@ -1,5 +1,7 @@
 package reply
 
+import "slices"
+
 // A warning is a guard with what it speaks of: the tokens from..to. Nothing that
 // is said there is news.
 type warning struct {
@@ -142,10 +144,17 @@ func (p *parser) takesBack(list []stretch, k int) int {
 	for next < len(p.toks) && p.toks[next].is(sComma|sFill) && !p.toks[next].is(sStock) {
 		next++
 	}
-	if next < len(p.toks) && p.toks[next].is(sPlace|sNum|sStock|sHerd) {
-		return i
+	if next >= len(p.toks) {
+		return -1
 	}
-	return -1
+	said := p.toks[next].set & (sPlace | sNum | sStock | sHerd)
+	if said&(sStock|sHerd) != 0 {
+		said |= sStock | sHerd | sOff | sPut | sMoved
+	}
+	if !slices.ContainsFunc(p.toks[:i], func(t token) bool { return t.is(said) }) {
+		return -1 // frost, no cows in lane: nothing of the kind was said
+	}
+	return i
 }
 
 // reach says what the guard at token i of stretch k speaks of.
