@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	cutNodes = 16 // nodes for X
+	cutNodes = 24 // nodes for X
 	atPoints = 8  // nodes for the growth of the falls
 )
 
