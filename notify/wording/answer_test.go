@@ -73,8 +73,8 @@ func TestAMessageThatMayHaveGoneBeforeIsMarked(t *testing.T) {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	full := strings.Repeat("a", gsm.TwoSegments)
-	if got := MayRepeat(Options{}, full); got != full {
-		t.Errorf("the mark costs a third segment: %d septets", gsm.Septets(got))
+	if got, want := MayRepeat(Options{}, full), "May be a repeat: "+full; got != want {
+		t.Errorf("two full segments are repeated as %q", got)
 	}
 }
 

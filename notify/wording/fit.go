@@ -116,12 +116,8 @@ func joined(parts []part, at []int) string {
 func full(parts []part) string { return joined(parts, make([]int, len(parts))) }
 
 // MayRepeat marks a message that may have been said before: the carrier's own
-// answer was lost. Where the mark would cost a third segment the words alone
-// are sent.
+// answer was lost. Nothing is repeated without the mark, even where it costs a
+// third segment: two texts of the same order look like two orders.
 func MayRepeat(o Options, text string) string {
-	marked := newVoice(o).say("may-repeat", "text", text)
-	if gsm.Has(text) && gsm.Segments(gsm.Rewrite(marked)) > 2 && gsm.Segments(text) <= 2 {
-		return text
-	}
-	return marked
+	return newVoice(o).say("may-repeat", "text", text)
 }
