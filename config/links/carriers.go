@@ -7,6 +7,7 @@
 package links
 
 import (
+	"slices"
 	"strings"
 
 	"stubbled/config/settings"
@@ -28,6 +29,24 @@ type Carriers struct {
 	Email *Email `key:"email"` // nil where mail speaks on the console
 	// Call is a service that reads a text out on the telephone; nil: nobody is called.
 	Call *HTTPCarrier `key:"call"`
+}
+
+// Kept are the secrets that a carrier reads once and goes on with: a mailbox's
+// password, the keys of tokens and of signed calls. That of a service is read for
+// each request.
+func (c Carriers) Kept() (all []settings.Secret) {
+	if m := c.Email; m != nil {
+		all = append(all, m.Token, m.OldToken, m.SMTP.Password)
+		if m.IMAP != nil {
+			all = append(all, m.IMAP.Password)
+		}
+	}
+	for _, service := range []*HTTPCarrier{c.SMS.HTTP, c.Call} {
+		if service != nil && service.Webhook != nil {
+			all = append(all, service.Webhook.Signature.Secret)
+		}
+	}
+	return slices.DeleteFunc(all, settings.Secret.IsZero)
 }
 
 // Numbers are those that the farm texts and calls from, as far as the file says

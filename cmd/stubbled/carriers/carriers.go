@@ -6,6 +6,7 @@ package carriers
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"fmt"
 	"io"
 	"log/slog"
@@ -36,6 +37,7 @@ type Links struct {
 	Receivers []notify.Receiver
 	Sources   []notify.Source
 	Broken    []Broken
+	secrets   [sha256.Size]byte // of those that were read for good
 }
 
 // Broken is a link that cannot be made as the farm file and its secrets are: the
@@ -88,6 +90,7 @@ func Name(farm *config.Farm, m ladder.Medium) string {
 func Connect(o Options) Links {
 	farm := o.Farm()
 	var l Links
+	l.secrets, _ = secretsOf(farm)
 	screen := console.NewScreen(o.Out, farm.Zone)
 	if Name(farm, ladder.Text) == "console" {
 		l.Carriers = append(l.Carriers, console.Phone{Out: screen, For: ladder.Text, Called: "console"})
@@ -113,6 +116,27 @@ func Connect(o Options) Links {
 	}
 	l.weather(o)
 	return l
+}
+
+// OtherSecrets reports whether a farm's secrets are others than those that the links
+// were made with. While one of them cannot be read it is being written.
+func (l Links) OtherSecrets(farm *config.Farm) bool {
+	now, whole := secretsOf(farm)
+	return whole && now != l.secrets
+}
+
+// secretsOf is a digest of the secrets that are read once; whole is false where one
+// could not be.
+func secretsOf(farm *config.Farm) (sum [sha256.Size]byte, whole bool) {
+	var all []byte
+	whole = true
+	for _, secret := range farm.Carriers.Kept() {
+		data, err := secret.Read()
+		whole = whole && err == nil
+		one := sha256.Sum256(data)
+		all = append(all, one[:]...)
+	}
+	return sha256.Sum256(all), whole
 }
 
 // OnConsole lists the media that somebody is to be reached by and that are only

@@ -421,3 +421,41 @@ func TestBothKeysOfMailCount(t *testing.T) {
 		t.Error("a new mail carries the old key's token")
 	}
 }
+
+func TestASecretThatIsReadOnceAndWasChangedTakesANewStart(t *testing.T) {
+	farm := farmWith(t, `
+carriers:
+  sms:
+    via: http
+    http:
+      url: http://127.0.0.1:9/texts
+      fields: {to: "{{.To}}", text: "{{.Text}}"}
+      auth: {kind: bearer, secret_credential: sms-secret}
+      webhook: {listen: "127.0.0.1:8825", from_path: from, text_path: text, id_path: id, scheme: hmac-sha256-body, header: X-Signature, secret_credential: sms-webhook}
+  email:
+    from: farm@example.org
+    token_credential: mail-token
+    smtp: {host: smtp.example.org, user: farm, password_credential: smtp-password}
+    imap: {host: imap.example.org, user: farm, password_credential: imap-password}
+`)
+	dir := os.Getenv(settings.CredentialsEnv)
+	l := linked(t, farm)
+	for name, want := range map[string]bool{"mail-token": true, "smtp-password": true, "imap-password": true, "sms-webhook": true, "sms-secret": false} {
+		file := filepath.Join(dir, name)
+		for _, c := range []struct {
+			what, data string
+			want       bool
+		}{
+			{"changed", aSecret + "AAAA", want},
+			{"half written", "", false},
+			{"as it was", aSecret, false},
+		} {
+			if err := os.WriteFile(file, []byte(c.data), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if got := l.OtherSecrets(farm); got != c.want {
+				t.Errorf("%s %s: another start is wanted: %t", name, c.what, got)
+			}
+		}
+	}
+}

@@ -80,14 +80,15 @@ func (d *Daemon) foundAtStart(f fault, m ladder.Medium, err error) {
 	d.state.fails(f, failure{since: d.Clock.SinceBoot() - patience, medium: m, detail: err.Error()})
 }
 
-// linksChanged reports whether the farm file in force has other links now, or one
-// that could not be made can be made: a secret was put right. A new start takes
-// it up.
+// linksChanged reports whether the farm file in force has other links now, a secret
+// is another, or a link that could not be made can be: a secret was put right. A new
+// start takes it up.
 func (d *Daemon) linksChanged() bool {
-	if d.relinked || len(d.links.Broken) == 0 || !UnderService() {
-		return d.relinked && UnderService()
+	if !UnderService() {
+		return false
 	}
-	return len(d.connect().Broken) < len(d.links.Broken)
+	return d.relinked || d.links.OtherSecrets(d.farm.Load()) ||
+		len(d.links.Broken) > 0 && len(d.connect().Broken) < len(d.links.Broken)
 }
 
 // passOn tells the scheduler of what has lasted, and of what is over. By a clock

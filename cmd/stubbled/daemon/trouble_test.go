@@ -79,6 +79,46 @@ carriers:
 	}
 }
 
+// The service has a new password from now on, and an hour later it is in its file.
+func TestATextWaitsForTheServicesNewPassword(t *testing.T) {
+	password, took := "old", []string{}
+	service := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Header.Get("Authorization") != "Bearer "+password {
+			w.WriteHeader(http.StatusUnauthorized)
+			return
+		}
+		took = append(took, r.PostFormValue("text"))
+	}))
+	defer service.Close()
+	file := farmtest.File(t, farmtest.Text+`carriers: {sms: {via: http, http: {url: "`+service.URL+
+		`", success: [200], rate: 100 per second, auth: {kind: bearer, secret_file: key}, fields: {to: "{{.To}}", text: "{{.Text}}"}}}}`+"\n")
+	secret := filepath.Join(filepath.Dir(file), "key")
+	put := func(data string) {
+		if err := os.WriteFile(secret, []byte(data), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put("old")
+	o := newOffice(t, file, "2026-08-22 12:00")
+	o.turn("2026-08-22 12:00")
+	greeted := len(took)
+	password = "new"
+	o.says("Ana", "status creek")
+	for _, at := range []string{"2026-08-22 12:05", "2026-08-22 12:30", "2026-08-22 13:00"} {
+		o.turn(at)
+	}
+	if greeted == 0 || len(took) != greeted {
+		t.Fatalf("with the old password the service took %q, then %q", took[:greeted], took[greeted:])
+	}
+	put("new\n")
+	for _, at := range []string{"2026-08-22 13:20", "2026-08-22 14:30", "2026-08-22 15:30"} {
+		o.turn(at)
+	}
+	if got := strings.Join(took[greeted:], "\n"); strings.Count(got, "Creek Bottom") != 1 {
+		t.Errorf("with the new one it took\n%s", got)
+	}
+}
+
 func TestAReceiverThatEndsIsToldAndStartedAgain(t *testing.T) {
 	o := newOffice(t, farmtest.File(t, farmtest.Text), "2026-08-22 12:00")
 	for name, run := range map[string]func() error{
