@@ -66,3 +66,19 @@ func (f Figure) Spread() bool { return f.High > f.Low }
 func Of(value, low, high float64, mark Mark, source string) Figure {
 	return Figure{Value: value, Low: low, High: high, Mark: mark, Source: source}
 }
+
+// A Named is a figure with what it is a figure of.
+type Named struct {
+	Of, What, Unit string
+	Figure
+}
+
+// Names are figures in the order in which they are shown.
+type Names []Named
+
+// Add appends a figure where it is known.
+func (all *Names) Add(of, what, unit string, f Figure) {
+	if f.Known() {
+		*all = append(*all, Named{of, what, unit, f})
+	}
+}

@@ -58,7 +58,9 @@ type Effect struct {
 // T and L are the species' own figures, never the farm's edited rule: else
 // following the advice (leave more) would change the advice. restS is the mean
 // year's S over those 45 days. A species without a target, or a restS that is
-// not a positive number, gives the zero Growth: nothing is known.
+// not a positive number, gives the zero Growth: nothing is known. A species of
+// which sources say that the pair promises too much (switchgrass) begins lower,
+// and wider.
 func Prior(sp Species, restS float64, soil Soil) Growth {
 	span := sp.Target.Value - sp.Leave.Value
 	if !sp.Native || !positive(span, restS) {
@@ -70,7 +72,7 @@ func Prior(sp Species, restS float64, soil Soil) Growth {
 	}
 	return Growth{
 		G0:      g0,
-		Effect:  Effect{Mean: 0, SD: PaddockSpread},
+		Effect:  Effect{Mean: sp.Late.Value - 1, SD: sp.Differ.Value},
 		Error:   HeightError(sp.Target.Value),
 		Ceiling: sp.MaxLeaf.Value,
 	}

@@ -19,6 +19,8 @@ type Species struct {
 	Min     figure.Figure // M: lowest stubble that spares the growing point
 	Begin   figure.Figure // B: leaf at which to begin grazing
 	MaxLeaf figure.Figure // greatest height the leaves reach; growth is never forecast above it
+	Late    figure.Figure // late-summer growth likely, as a share of the pair L to T
+	Differ  figure.Figure // standard deviation of it between paddocks, likewise
 
 	traits trait
 }
