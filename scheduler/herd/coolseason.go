@@ -1,34 +1,42 @@
 package herd
 
-import "github.com/golang-sql/civil"
+import (
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/figure"
+)
 
 // stockpileFrom is the day, as month and day, from which standing on cool-season grass spends
 // winter stockpile: early August (UK Master Grazer; Miller, Univ. of Missouri;
 // starts run from early August in the north to late August in the south).
 const stockpileFrom = 801
 
-// CoolSeasonGrowth is what cool-season grass grows on a day, lb of dry matter
-// per acre, with no nitrogen: 12 from the summer slump to mid-September, 30 from
-// then to early November, 8 to the end of November, nothing till April, 20 in
-// spring.
-//
-// 30 is the low end of 30-45 for mid-September to early November (Dankenbring,
-// NRCS Indiana, citing Michigan State, 2025; second-hand). The 12 and the 8 are
-// assumptions, set so that the 90-100 days from mid-August add up to the about
-// 2,000 lb/ac of an unfertilized stockpile (Univ. of Illinois Extension, 2016;
-// read). With 100 kg/ha of nitrogen Kentucky measured 58, 75 and 29 in the three
-// months from mid-August (Dougherty; read). The spring figure is an assumption
-// that fall plans do not use.
+// coolGrowth is what cool-season grass grows a day, lb of dry matter an acre, with
+// no nitrogen, from a day on, as month and day. The 90-100 days from mid-August add
+// up to the about 2,000 lb an acre of an unfertilized stockpile (Univ. of Illinois
+// Extension, 2016; read). With 100 kg/ha of nitrogen Kentucky measured 58, 75 and 29
+// in the three months from mid-August (Dougherty; read).
+var coolGrowth = []struct {
+	from int
+	name string
+	lb   figure.Figure
+}{
+	{1201, "December", figure.Figure{}},
+	{1108, "November 8", figure.Of(8, 0, 0, figure.Assumption, stockpiled)},
+	{915, "September 15", figure.Of(30, 30, 45, figure.SecondHand, "Dankenbring, NRCS Indiana, citing Michigan State, 2025")},
+	{715, "July 15", figure.Of(12, 0, 0, figure.Assumption, stockpiled)},
+	{401, "April", figure.Of(20, 0, 0, figure.Assumption, "fall plans do not use it")},
+}
+
+const stockpiled = "so that the fall adds up to an unfertilized stockpile (Univ. of Illinois Extension, 2016)"
+
+// CoolSeasonGrowth is what cool-season grass grows on a day, lb of dry matter per
+// acre: nothing from December till April.
 func CoolSeasonGrowth(on civil.Date) float64 {
-	switch md := monthDay(on); {
-	case md >= 401 && md < 715:
-		return 20
-	case md >= 715 && md < 915:
-		return 12
-	case md >= 915 && md < 1108:
-		return 30
-	case md >= 1108 && md < 1201:
-		return 8
+	for _, g := range coolGrowth {
+		if monthDay(on) >= g.from {
+			return g.lb.Value
+		}
 	}
 	return 0
 }

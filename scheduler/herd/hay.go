@@ -1,6 +1,10 @@
 package herd
 
-import "stubbled/scheduler/figure"
+import (
+	"math"
+
+	"stubbled/scheduler/figure"
+)
 
 // Hay is the hay of a farm.
 type Hay struct {
@@ -21,8 +25,10 @@ var Feeders = map[string]figure.Figure{
 	"trailer":  figure.Of(0.886, 0, 0, figure.Read, "J. Anim. Sci. 2003, tabled by Virginia Tech"),
 	"sheeted":  figure.Of(0.87, 0, 0, figure.Read, "Oklahoma State trial, tabled by the Univ. of Illinois"),
 	"cradle":   figure.Of(0.854, 0, 0, figure.Read, "J. Anim. Sci. 2003, tabled by Virginia Tech"),
-	"ring":     figure.Of(0.79, 0.795, 0.939, figure.Read, "Oklahoma State trial, tabled by the Univ. of Illinois; J. Anim. Sci. 2003"),
+	"ring":     figure.Of(0.79, 0.79, 0.939, figure.Read, "Oklahoma State trial, tabled by the Univ. of Illinois; J. Anim. Sci. 2003"),
 	"unrolled": figure.Of(0.77, 0.77, 0.78, figure.Read, "Kansas State (krex 6266)"),
+	"shredded": figure.Of(0.855, 0.84, 0.87, figure.Read, "Kansas State (krex 6266): on the ground"),
+	"bunk":     figure.Of(0.905, 0.89, 0.92, figure.Read, "Kansas State (krex 6266): shredded into a bunk"),
 	"ground":   figure.Of(0.55, 0, 0, figure.Read, "Oklahoma State fact sheet, trial of 1973"),
 }
 
@@ -34,6 +40,20 @@ var Stores = map[string]figure.Figure{
 
 // HayMoisture is the water in hay as fed. From memory: 10-15 %.
 var HayMoisture = figure.Of(0.12, 0.10, 0.15, figure.Memory, "baled hay, common figure")
+
+const baleSays = "Texas A&M E-319; AgProud 59818: bales of one size differ by 200-300 lb"
+
+// BaleWeighs is what a round bale weighs as fed, lb a cubic foot.
+var BaleWeighs = figure.Of(11.21, 0, 0, figure.Read, baleSays)
+
+// BaleLb is the weight as fed of a round bale so wide and so high, in ft: 5 by 5
+// is 1,100 lb.
+func BaleLb(width, high float64) float64 {
+	return BaleWeighs.Value * math.Pi / 4 * high * high * width
+}
+
+// StandingLoss is the part of what stands in fall that is gone by spring.
+var StandingLoss = figure.Of(0.25, 0, 0, figure.Read, "Oregon State Univ., tall fescue monograph: about 25 %")
 
 // AsFed is the weight as fed of so much dry matter at a moisture share; 30 lb at
 // 0.6 is 75 lb. A moisture of 1 or more gives 0.

@@ -216,10 +216,6 @@ func (l *look) placed() []herd.Herd {
 	return out
 }
 
-// standingLoss is the part of what stands in fall that is gone by spring (Oregon
-// State Univ., tall fescue monograph: about 25 %).
-const standingLoss = 0.25
-
 // lasts is the day on which the feed runs out after the end of rest, and the turn of
 // the year, when grass greens up; zero where it lasts until then. It is fed from what
 // the plan leaves on open ground, from dormant natives down to the cover they keep,
@@ -255,7 +251,7 @@ func (l *look) lasts(plan FeedPlan) (out, greenUp civil.Date) {
 		default:
 			continue // it is no ground any more when rest ends
 		}
-		g.Standing *= 1 - standingLoss
+		g.Standing *= 1 - herd.StandingLoss.Value
 		fall.Ground = append(fall.Ground, g)
 	}
 	return fall.Plan().Lasts(max(0, hay)), greenUp
