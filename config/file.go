@@ -122,12 +122,11 @@ type herdKeys struct {
 	Paddock string     `key:"paddock"`
 }
 
-// hayKeys is the hay of the farm. 1,100 lb is a bale 5 ft wide and 5 high at 11.21
-// lb a cubic foot (Texas A&M E-319).
+// hayKeys is the hay of the farm. A bale is 5 ft wide and 5 high where nobody said.
 type hayKeys struct {
 	OnHand int     `key:"on_hand" as:"bales" in:"0..100000"`
-	Bale   float64 `key:"bale" as:"weight" default:"1100 lb"`
-	Fed    string  `key:"fed" as:"one of" in:"cone cradle ground ring sheeted trailer unrolled"`
+	Bale   float64 `key:"bale" as:"bale" default:"1100 lb"`
+	Fed    string  `key:"fed" as:"one of" in:"bunk cone cradle ground ring sheeted shredded trailer unrolled"`
 	Stored string  `key:"stored" as:"one of" in:"barn outside"`
 }
 

@@ -93,7 +93,7 @@ func (l *loader) outside(e *settings.Entry, at func(string) *settings.Entry, sp 
 		{"lowest", "in", r.Min, sp.Min}, {"begin", "in", r.Begin, sp.Begin},
 	} {
 		if w := at(own.key); w != nil && own.usual.Spread() && (own.value < own.usual.Low || own.value > own.usual.High) {
-			l.Warn(w, "paddock %s has %.3g %s for %s, and sources run %g-%g; for heights 'stubbled grasses %s' shows them",
+			l.Warn(w, "paddock %s has %.3g %s for %s, and sources run %g-%g; for heights 'stubbled figures %s' shows them",
 				e.Get("id").Word(), own.value, own.unit, own.key, own.usual.Low, own.usual.High, sp.Name)
 		}
 	}

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Sources run from 4 in (Penn State) to 16 (Keyser, Univ. of Tennessee) to leave of
-// the tall natives, and from 12 (Univ. of Missouri) to 32 (Keyser) to begin.
+// Sources run from 6 in (Polley, Univ. of Missouri) to 16 (Keyser, Univ. of Tennessee)
+// to leave of eastern gamagrass, and from 12 (Univ. of Missouri) to 32 (Keyser) to begin.
 func TestAFigureThatNoSourceHasIsNamedAndOneThatOneHasIsNot(t *testing.T) {
 	const text = `
 farm: {name: Quail Fork, timezone: America/Chicago}
@@ -17,7 +17,7 @@ contacts: [{name: Ana, role: manager, phone: "+15555550142"}]
 `
 	for _, c := range []struct{ leave, days, wants string }{
 		{"8in", "45 days", ""}, {"15in", "30 days", ""},
-		{"17in", "45 days", "has 17 in for leave, and sources run 4-16"},
+		{"17in", "45 days", "has 17 in for leave, and sources run 6-16"},
 		{"8in", "90 days", "has 90 days for days, and sources run 30-60"},
 	} {
 		farm := strings.Replace(strings.Replace(text, "%s", c.leave, 1), "%s", c.days, 1)

@@ -83,6 +83,7 @@ var Parsers = map[string]Parser{
 	"percent":             {Amount, func(in string) func(string) (any, error) { return untyped(share(floatRange(in))) }},
 	"temperature":         {Amount, func(in string) func(string) (any, error) { return untyped(temperature(floatRange(in))) }},
 	"weight":              {Amount, func(string) func(string) (any, error) { return untyped(weights.in(herd.MinWeightLb, herd.MaxWeightLb)) }},
+	"bale":                plain(Amount, parseBale),
 	"span":                {Amount, func(in string) func(string) (any, error) { return untyped(span(spanRange(in))) }},
 	"span, never": {Amount, func(in string) func(string) (any, error) {
 		return untyped(orElse("never", -1, span(spanRange(in))))

@@ -3,12 +3,14 @@ package values
 import (
 	"fmt"
 	"maps"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/spell"
 )
 
@@ -188,3 +190,16 @@ var count = regexp.MustCompile(`^[0-9]{1,9}$`)
 
 // IsCount reports whether a text is a whole number without a unit.
 func IsCount(text string) bool { return count.MatchString(text) }
+
+// baleSize is a round bale by its width and height in ft.
+var baleSize = regexp.MustCompile(`^([3-6])(?: *ft)? *[xX] *([3-6])(?: *ft)?$`)
+
+// parseBale reads what a bale weighs, lb, or its size.
+func parseBale(text string) (float64, error) {
+	if size := baleSize.FindStringSubmatch(strings.TrimSpace(text)); size != nil {
+		return math.Round(herd.BaleLb(float64(size[1][0]-'0'), float64(size[2][0]-'0'))), nil
+	}
+	m := weights
+	m.want += `, or a bale's width and height in ft such as "5x6"`
+	return m.in(herd.MinWeightLb, herd.MaxWeightLb)(text)
+}

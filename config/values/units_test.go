@@ -125,3 +125,17 @@ func TestRatesOfAProvider(t *testing.T) {
 		}
 	}
 }
+
+// Texas A&M E-319: 5 ft wide and 6 ft high is 1,584 lb.
+func TestABaleIsWrittenByItsWeightOrItsSize(t *testing.T) {
+	for text, want := range map[string]float64{"1100 lb": 1100, "500 kg": 1102, "5x6": 1584, "4 x 5": 880, "5ftX5ft": 1100, "4 ft x 4 ft": 563} {
+		if got, err := parseBale(text); err != nil || math.Abs(got-want) > 1 {
+			t.Errorf("%q is %g lb, %v, want %g", text, got, err, want)
+		}
+	}
+	for _, text := range []string{"1100", "5x", "9x9", "5x6 m", "round", ""} {
+		if _, err := parseBale(text); err == nil || !strings.Contains(err.Error(), `such as "5x6"`) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}

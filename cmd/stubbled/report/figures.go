@@ -1,0 +1,37 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
+	"stubbled/scheduler/spell"
+)
+
+// Figures prints the figures of one grass, plant, class of stock or thing of the
+// trade, or all where none is named; false where there is none of that name.
+func Figures(w io.Writer, name string) bool {
+	species, _ := grass.Lookup(name)
+	hazard, _ := grass.LookupHazard(name)
+	kind, _ := herd.LookupKind(name)
+	last := ""
+	for _, f := range append(grass.Figures(), herd.Figures()...) {
+		if name != "" && f.Of != species.Name && f.Of != hazard.Name && f.Of != kind.Name && spell.Fold(f.Of) != spell.Fold(name) {
+			continue
+		}
+		if f.Of != last {
+			fmt.Fprintf(w, "%s\n", f.Of)
+		}
+		last = f.Of
+		between, unit := "", ""
+		if f.Spread() {
+			between = fmt.Sprintf(" (%g-%g)", f.Low, f.High)
+		}
+		if f.Unit != "" {
+			unit = " " + f.Unit
+		}
+		fmt.Fprintf(w, "  %s: %g%s%s, %s: %s\n", f.What, f.Value, unit, between, f.Mark, f.Source)
+	}
+	return last != ""
+}
