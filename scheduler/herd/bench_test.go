@@ -2,6 +2,7 @@ package herd
 
 import (
 	"math/rand/v2"
+	"strconv"
 	"testing"
 	"time"
 )
@@ -15,18 +16,29 @@ func BenchmarkDays(b *testing.B) {
 	}
 }
 
-// BenchmarkFeed: a plan of 200 paddocks with every way to close the gap, against
-// following the herds once.
+// BenchmarkFeed: plans with every way to close the gap, of more and more paddocks,
+// some of which bar a herd, against following the herds once over 12.
 func BenchmarkFeed(b *testing.B) {
-	f := randomFall(rand.New(rand.NewPCG(3, 4)), 200, false)
+	farm := func(paddocks int) Fall {
+		f := randomFall(rand.New(rand.NewPCG(3, 4)), paddocks, true)
+		for _, g := range f.Ground {
+			f.Spare = append(f.Spare, Spare{g.ID, 10})
+		}
+		return f
+	}
 	const runs = 50
-	began := time.Now()
+	small, began := farm(12), time.Now()
 	for range runs {
-		f.follow()
+		small.follow()
 	}
 	once := float64(time.Since(began).Nanoseconds()) / runs
-	for b.Loop() {
-		f.Plan()
+	for _, paddocks := range []int{12, 200, 10_000} {
+		f := farm(paddocks)
+		b.Run(strconv.Itoa(paddocks), func(b *testing.B) {
+			for b.Loop() {
+				f.Plan()
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/once, "x-once")
+		})
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/once, "x-once")
 }

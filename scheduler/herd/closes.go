@@ -49,17 +49,14 @@ func (f Fall) closes(now Feed) []Close {
 	return out
 }
 
-// lack is what a fall lacks at least.
-func (f Fall) lack() fate {
-	w := newWalk(f)
-	if w.days == 0 {
-		return fate{}
-	}
-	return w.reach.from(0, w.reach.demand[0], w.sums)
-}
+// lack is what a fall lacks at least, lb, and the days that lack more than a hundredth.
+func (f Fall) lack() (lb float64, days int) { return newWalk(f).rations.lack(0) }
 
 // Lacks is the lb that a fall lacks at least.
-func (f Fall) Lacks() float64 { return f.lack().lacks }
+func (f Fall) Lacks() float64 {
+	lb, _ := f.lack()
+	return lb
+}
 
 // fewer finds the fewest head of one herd to go at the start so that no herd is
 // short: the fewer head, the less is lacking. It is no way where more than a third
@@ -73,7 +70,8 @@ func (f Fall) fewer(Feed) (best Close, ok bool) {
 		n := 1 + sort.Search(most, func(n int) bool {
 			g := f.clone()
 			g.Herds[i].Head -= n + 1
-			return g.lack().days == 0
+			_, days := g.lack()
+			return days == 0
 		})
 		if n <= most && (!ok || n < best.Head) {
 			best, ok = Close{Way: FewerHead, Herd: h.ID, Head: n, On: f.From}, true
@@ -89,9 +87,9 @@ func (f Fall) wean(now Feed) (best Close, ok bool) {
 	for i, h := range f.Herds {
 		g := f.clone()
 		g.Herds[i].Weaned = f.From
-		if after := g.lack(); after.lacks < least {
-			least = after.lacks
-			best, ok = Close{Way: WeanNow, Herd: h.ID, On: f.From, ShortDays: after.days}, true
+		if lb, days := g.lack(); lb < least {
+			least = lb
+			best, ok = Close{Way: WeanNow, Herd: h.ID, On: f.From, ShortDays: days}, true
 		}
 	}
 	return best, ok
@@ -100,14 +98,11 @@ func (f Fall) wean(now Feed) (best Close, ok bool) {
 // useSpare opens the first spare native paddock that closes the gap by itself,
 // or the one that leaves the least.
 func (f Fall) useSpare(now Feed) (best Close, ok bool) {
-	least := now.Short - crumb
+	least, r := now.Short-crumb, newWalk(f).rations
 	for _, s := range f.Spare {
-		g := f.clone()
-		s.Native, s.Until = true, civil.Date{}
-		g.Ground = append(g.Ground, s)
-		if after := g.lack(); after.lacks < least {
-			least = after.lacks
-			best, ok = Close{Way: UseNative, Paddock: s.ID, On: f.From, ShortDays: after.days}, true
+		if lb, days := r.lack(s.Standing); lb < least {
+			least = lb
+			best, ok = Close{Way: UseNative, Paddock: s.ID, On: f.From, ShortDays: days}, true
 		}
 		if ok && best.Enough() {
 			break

@@ -27,7 +27,7 @@ type Fall struct {
 	Ground   []Ground
 	// Spare are native paddocks that could be used on purpose, best first, with
 	// what may be eaten of each so that it still makes its height at frost.
-	Spare []Ground
+	Spare []Spare
 	Hay   Hay
 	// Kept is where each herd was told to go, in order. It is kept to where that
 	// costs no more than KeptDays of feed.
@@ -35,6 +35,12 @@ type Fall struct {
 	// Unread says that ground that matters was not read lately: then nobody is told
 	// to sell.
 	Unread bool
+}
+
+// Spare is ground that any herd could eat so many lb from, on any day.
+type Spare struct {
+	ID       string
+	Standing float64
 }
 
 // Bite is what a herd eats from one piece of ground on one day.
@@ -90,14 +96,14 @@ const MostDaysAhead = 366
 // Plan says where each herd eats, day by day, the first day it is short, and
 // what would close the gap.
 //
-// What the herds lack over all days is the least that any plan leaves: ground
-// that shuts soonest is eaten before it shuts, before any that does not, wherever
-// the herds stand. Within that a herd moves seldom. It stays on ground that shuts
-// until that is down; goes on to ground that shuts, has three days of grass for it
-// and three days to its cutoff, and where no other herd is; else to ground that
-// does not shut. Only where grass would be lost that is lacking later, or more than
-// SparedDays of winter feed, does it go where grass is lost soonest. Herds that
-// stand together stay together; others share ground where nothing else is left.
+// What the herds lack over all days is the least that any plan leaves, wherever they
+// stand and whatever ground bars some of them. Within that a herd moves seldom. It
+// stays on ground that shuts until that is down; goes on to ground that shuts, has
+// three days of grass for it and three days to its cutoff, and where no other herd is;
+// else to ground that does not shut. Only where grass would be lost that is lacking
+// later, or more than SparedDays of winter feed, does it go where its rations are.
+// Herds that stand together stay together; others share ground where nothing else is
+// left.
 // Days short are those of the herds that come later in the list.
 //
 // Growth counts whether animals stand there or not, so nothing is left for the sake

@@ -26,7 +26,7 @@ func shortFall(t testing.TB) Fall {
 	return Fall{
 		From: sep1, To: oct30, Herds: []Herd{pairs(t)},
 		Ground: []Ground{fescue("lane", 30, 20_000, 0.5)},
-		Spare:  []Ground{{ID: "hill", Standing: 15_000}, {ID: "creek", Standing: 60_000}},
+		Spare:  []Spare{{ID: "hill", Standing: 15_000}, {ID: "creek", Standing: 60_000}},
 	}
 }
 

@@ -3,6 +3,7 @@ package herd
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -119,36 +120,32 @@ func optimum(t *testing.T, f Fall) float64 {
 }
 
 // No plan lacks less, by an independent solver: GLPK (GNU), on each farm's linear
-// programme. Where some herds may not stand on some ground the plan is a rule of
-// thumb, and may lack a little more.
+// programme, with herds that may not stand everywhere on every other of them.
 func TestNoPlanFeedsMore(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
-	farms, short, worst, stays := 60, 0, 0.0, 0
+	farms, short, worst, stays := 150, 0, 0.0, 0
 	for n := range farms {
-		paddocks, barred := 2+r.IntN(11), n%6 == 5
+		paddocks := 2 + r.IntN(11)
 		if n%10 == 9 {
 			paddocks = 20 + r.IntN(20)
 		}
-		f := randomFall(r, paddocks, barred)
+		f := randomFall(r, paddocks, n%2 == 1)
 		var demand, supply float64
 		for _, h := range f.follow().Herds {
 			demand, supply, stays = demand+h.Demand, supply+h.Supply, stays+len(h.stops())
 		}
 		best := optimum(t, f)
 		gap := (best - supply) / demand
-		if gap < -1e-5 || !barred && gap > 1e-5 || gap > 0.05 {
+		if worst = max(worst, gap); math.Abs(gap) > 1e-5 {
 			t.Errorf("farm %d of %d paddocks: found %.0f lb of %.0f, and %.0f can be had", n, paddocks, supply, demand, best)
-		}
-		if barred {
-			worst = max(worst, gap)
 		}
 		if best < demand*0.999 {
 			short++
 		}
 	}
-	t.Logf("%d of %d farms are short; at worst %.2f %% of the demand missed where herds are barred; %.1f stays a farm",
+	t.Logf("%d of %d farms are short; at worst %.5f %% of the demand is missed; %.1f stays a farm",
 		short, farms, worst*100, float64(stays)/float64(farms))
-	if short < 10 || short > farms-10 {
+	if short < farms/6 || short > farms-farms/6 {
 		t.Errorf("%d of %d farms are short: they show too little", short, farms)
 	}
 }
@@ -166,7 +163,7 @@ func lacking(f Feed) (lb float64) {
 func TestWhatMakesNoPlanWorse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "farm"), 1))
-		f := randomFall(r, 1+r.IntN(14), false)
+		f := randomFall(r, 1+r.IntN(14), r.IntN(2) == 0)
 		plan := f.follow()
 		lack := lacking(plan)
 		worse := func(what string, g Fall, most float64) {

@@ -3,6 +3,8 @@ package herd
 import (
 	"cmp"
 	"slices"
+
+	"github.com/golang-sql/civil"
 )
 
 // SparedDays is the winter feed, in days of all herds, that a plan may lose to
@@ -22,63 +24,66 @@ const crumb = 1e-6
 
 // walk is the herds and the ground as the days go by.
 type walk struct {
-	fall   Fall
-	days   int
-	demand [][]float64 // lb of each herd on each day
-	shuts  []int       // days on which each ground is open, counted from the first
-	class  []int       // of each ground in reach
-	reach  reach
-	spare  float64  // lb of winter feed that may still be lost
-	told   [][]Stop // to each herd that still stands where it was told to
+	fall    Fall
+	days    int
+	demand  [][]float64 // lb of each herd on each day
+	shuts   []int       // days on which each ground is open, counted from the first
+	rations *rations
+	class   []int    // of each ground in the rations
+	group   []int    // and of each herd
+	spare   float64  // lb of winter feed that may still be lost
+	told    [][]Stop // to each herd that still stands where it was told to
 
 	day   int
-	want  float64   // lb that the herds still want today
+	date  civil.Date
 	left  []float64 // lb on each ground
-	sums  []float64 // and on each class
 	order []int     // of the herds: those that may not stand everywhere eat first
 	at    []int     // the ground each herd stands on, -1 for none
 }
 
 func newWalk(f Fall) *walk {
-	w := &walk{fall: f, days: min(max(f.To.DaysSince(f.From)+1, 0), MostDaysAhead)}
-	all := make([]float64, w.days)
-	for t := range w.days {
-		each, on := make([]float64, len(f.Herds)), f.From.AddDays(t)
-		for i, h := range f.Herds {
-			each[i] = h.Demand(on)
-			all[t] += each[i]
-		}
-		w.demand = append(w.demand, each)
-	}
-	for _, g := range f.Ground {
-		w.shuts, w.left = append(w.shuts, g.openDays(f, w.days)), append(w.left, atLeast0(g.Standing))
-	}
-	w.reach, w.class = newReach(f.Ground, w.shuts, all)
-	w.sums = make([]float64, len(w.reach.shuts))
-	for j, lb := range w.left {
-		if w.shuts[j] == 0 {
-			w.left[j], lb = 0, 0
-		}
-		w.sums[w.class[j]] += lb
-	}
-	for _, h := range f.Herds {
-		w.at = append(w.at, slices.IndexFunc(f.Ground, func(g Ground) bool { return g.ID == h.Paddock && g.ID != "" }))
-	}
-	w.order = make([]int, len(f.Herds))
+	w := &walk{fall: f, order: make([]int, len(f.Herds))}
+	w.ration()
 	bars := make([]int, len(f.Herds))
 	for i, h := range f.Herds {
 		w.order[i] = i
+		w.at = append(w.at, slices.IndexFunc(f.Ground, func(g Ground) bool { return g.ID == h.Paddock && g.ID != "" }))
 		for _, g := range f.Ground {
 			if slices.Contains(g.Barred, h.ID) {
 				bars[i]++
 			}
 		}
 	}
+	for j, g := range f.Ground {
+		if w.left = append(w.left, atLeast0(g.Standing)); w.shuts[j] == 0 {
+			w.left[j] = 0
+		}
+	}
 	slices.SortStableFunc(w.order, func(a, b int) int { return bars[b] - bars[a] })
 	if w.days > 0 {
-		w.spare, w.told = SparedDays*all[0], w.promises()
+		for _, lb := range w.demand[0] {
+			w.spare += SparedDays * lb
+		}
+		w.told = w.promises()
 	}
 	return w
+}
+
+// ration works out what the herds want and shares the ground out.
+func (w *walk) ration() {
+	f := w.fall
+	w.days = min(max(f.To.DaysSince(f.From)+1, 0), MostDaysAhead)
+	for t := range w.days {
+		each := make([]float64, len(f.Herds))
+		for i, h := range f.Herds {
+			each[i] = h.Demand(f.From.AddDays(t))
+		}
+		w.demand = append(w.demand, each)
+	}
+	for _, g := range f.Ground {
+		w.shuts = append(w.shuts, g.openDays(f, w.days))
+	}
+	w.rations, w.class, w.group = newRations(f, w.demand, w.shuts)
 }
 
 // promises are the stops of the plan that hold for each herd: none where somebody
@@ -111,130 +116,142 @@ func (g Ground) openDays(f Fall, days int) int {
 
 // graze feeds every herd once and lets the ground grow.
 func (w *walk) graze(herds []HerdFeed) {
-	w.want = w.reach.demand[w.day]
+	w.rations.today, w.date = w.day, w.fall.From.AddDays(w.day)
 	for _, i := range w.order {
-		d := Day{Date: w.fall.From.AddDays(w.day), Demand: w.demand[w.day][i]}
+		d := Day{Date: w.date, Demand: w.demand[w.day][i]}
 		w.feed(i, &d, &herds[i])
 		herds[i].take(d)
 	}
 	for j, g := range w.fall.Ground {
 		if w.day < len(g.Grows) && w.day < w.shuts[j] {
-			lb := atLeast0(g.Grows[w.day])
-			w.left[j] += lb
-			w.sums[w.class[j]] += lb
+			w.left[j] += atLeast0(g.Grows[w.day])
 		}
 		if w.day+1 >= w.shuts[j] {
-			w.sums[w.class[j]] -= w.left[j]
 			w.left[j] = 0
 		}
 	}
 }
 
-// feed lets one herd eat its day's demand: on the ground where it would rather be,
-// as long as nothing is lost by that, else where grass is lost soonest.
+// feed lets one herd eat its day's demand.
 func (w *walk) feed(herd int, d *Day, h *HerdFeed) {
-	wish, soonest := w.sorted(herd, w.wish), []int(nil)
-	for need := d.Demand; need > crumb && len(wish) > 0; need = d.Demand - d.Eaten {
-		j := wish[0]
-		if w.left[j] <= crumb {
-			wish = wish[1:]
-			continue
+	wish, soonest := &choice{rank: w.wish}, &choice{rank: w.soonest}
+	for need := d.Demand; need > crumb; need = d.Demand - d.Eaten {
+		j, lb := w.bite(herd, need, wish, soonest)
+		if j < 0 {
+			return
 		}
-		if w.sooner(w.class[j]) {
-			if soonest == nil {
-				soonest = w.sorted(herd, w.soonest)
-			}
-			for w.left[soonest[0]] <= crumb {
-				soonest = soonest[1:]
-			}
-			j = w.choose(herd, j, soonest[0], need)
-		}
-		w.bite(herd, j, min(need, w.left[j]), d)
+		w.left[j] -= lb
+		w.at[herd] = j
+		d.Eaten += lb
+		d.Bites = append(d.Bites, Bite{w.fall.Ground[j].ID, lb})
 		if w.fall.Ground[j].Cool && spendsStockpile(d.Date) {
-			h.Stockpile += d.Bites[len(d.Bites)-1].Lb
+			h.Stockpile += lb
 		}
 	}
-	w.want -= d.Demand - d.Eaten
 }
 
-// bite lets a herd eat so much of a ground.
-func (w *walk) bite(herd, j int, lb float64, d *Day) {
-	w.left[j] -= lb
-	w.sums[w.class[j]] -= lb
-	w.want -= lb
-	w.at[herd] = j
-	d.Eaten += lb
-	d.Bites = append(d.Bites, Bite{w.fall.Ground[j].ID, lb})
-}
-
-// choose is where a herd goes that would rather be on one ground, while the grass of
-// another is lost sooner.
-func (w *walk) choose(herd, wish, soonest int, need float64) int {
-	if w.promised(herd, wish) < len(w.told[herd]) {
-		return wish
+// bite is the ground that a herd eats from, and how much: where it would rather be, if
+// it was told to be there or that costs next to nothing, else where its ration is. -1
+// where none is left.
+func (w *walk) bite(herd int, need float64, wished, soonest *choice) (j int, lb float64) {
+	group, ration := w.group[herd], w.rations.x[w.group[herd]]
+	wish := w.first(herd, wished, nil)
+	if wish < 0 {
+		return wish, 0
 	}
-	winter, before := w.lost(wish, need)
-	if before > crumb || winter > w.spare && !w.fall.Ground[soonest].Last {
-		return soonest
+	lb = min(need, w.left[wish])
+	if w.promised(herd, wish) < len(w.told[herd]) || ration[w.class[wish]][w.day] >= lb {
+		w.rations.bite(group, w.class[wish], lb)
+		return wish, lb
 	}
-	w.spare -= winter
-	return wish
+	to := w.first(herd, soonest, func(j int) bool { return ration[w.class[j]][w.day] > crumb })
+	winterLb, lacks := w.rations.bite(group, w.class[wish], lb)
+	if to < 0 || lacks <= crumb && (winterLb <= max(w.spare, crumb) || w.fall.Ground[to].Last) {
+		w.spare -= max(0, winterLb)
+		return wish, lb
+	}
+	w.rations.unbite(group, w.class[wish], lb)
+	lb = min(need, w.left[to], ration[w.class[to]][w.day])
+	w.rations.bite(group, w.class[to], lb)
+	return to, lb
 }
 
 // promised is the place of a ground among those that a herd was told to be on from
 // today on; past the last of them where it was not.
 func (w *walk) promised(herd, j int) int {
-	today := w.fall.From.AddDays(w.day)
 	for n, s := range w.told[herd] {
-		if s.Ground == w.fall.Ground[j].ID && today.Before(s.Out) {
+		if s.Ground == w.fall.Ground[j].ID && w.date.Before(s.Out) {
 			return n
 		}
 	}
 	return len(w.told[herd])
 }
 
-// sooner reports whether there is grass that is lost sooner than that of a class,
-// and more grass in all than is eaten today.
-func (w *walk) sooner(class int) bool {
-	all := 0.0
-	for _, lb := range w.sums {
-		all += lb
+// A choice is the ground that may feed a herd, in the order of a rank; it is put in
+// that order only once the first of it is not enough for a day.
+type choice struct {
+	rank func(herd, j int) [3]int
+	rest []int
+	many bool
+}
+
+// first is the ground of the lowest rank that has something left for a herd, in
+// whatever order it is listed; -1 where none has. of leaves some out.
+func (w *walk) first(herd int, c *choice, of func(j int) bool) int {
+	if c.many {
+		if c.rest == nil {
+			c.rest = w.sorted(herd, c.rank)
+		}
+		for len(c.rest) > 0 && w.left[c.rest[0]] <= crumb {
+			c.rest = c.rest[1:]
+		}
+		if n := slices.IndexFunc(c.rest, func(j int) bool { return w.left[j] > crumb && (of == nil || of(j)) }); n >= 0 {
+			return c.rest[n]
+		}
+		return -1
 	}
-	return all > w.want && slices.ContainsFunc(w.sums[:class], func(lb float64) bool { return lb > crumb })
+	c.many = true
+	best, least := -1, [3]int{}
+	for j := range w.fall.Ground {
+		if !w.feeds(herd, j) || of != nil && !of(j) {
+			continue
+		}
+		if r := c.rank(herd, j); best < 0 || w.before(r, least, j, best) < 0 {
+			best, least = j, r
+		}
+	}
+	return best
 }
 
-// lost is what eating from a ground now costs, lb: of winter's feed, and of what
-// lacks before.
-func (w *walk) lost(j int, need float64) (winter, before float64) {
-	now := w.reach.from(w.day, w.want, w.sums)
-	bite := min(need, w.left[j])
-	w.sums[w.class[j]] -= bite
-	then := w.reach.from(w.day, w.want-bite, w.sums)
-	w.sums[w.class[j]] += bite
-	return max(0, now.kept-then.kept), max(0, now.eaten-then.eaten-bite)
+// feeds reports whether a ground has something left for a herd.
+func (w *walk) feeds(herd, j int) bool {
+	return w.left[j] > crumb && w.rations.classes[w.class[j]].may[w.group[herd]]
 }
 
-// sorted is the ground that has something left for a herd, the lowest rank first,
-// in whatever order it is listed.
+// sorted is the ground that has something left for a herd, the lowest rank first.
 func (w *walk) sorted(herd int, rank func(herd, j int) [3]int) []int {
-	ranks := make([][3]int, len(w.left))
-	var open []int
-	for j, g := range w.fall.Ground {
-		if w.left[j] > crumb && !slices.Contains(g.Barred, w.fall.Herds[herd].ID) {
+	ranks, open := make([][3]int, len(w.left)), []int{}
+	for j := range w.left {
+		if w.feeds(herd, j) {
 			ranks[j] = rank(herd, j)
 			open = append(open, j)
 		}
 	}
-	slices.SortFunc(open, func(a, b int) int {
-		x, y := &w.fall.Ground[a], &w.fall.Ground[b]
-		return cmp.Or(slices.Compare(ranks[a][:], ranks[b][:]), len(y.Barred)-len(x.Barred), cmp.Compare(w.left[b], w.left[a]), cmp.Compare(x.ID, y.ID))
-	})
+	slices.SortFunc(open, func(a, b int) int { return w.before(ranks[a], ranks[b], a, b) })
 	return open
 }
 
+// before compares two grounds: the rank, then what bars more herds, has more left.
+func (w *walk) before(x, y [3]int, a, b int) int {
+	if by := slices.Compare(x[:], y[:]); by != 0 {
+		return by
+	}
+	g, h := &w.fall.Ground[a], &w.fall.Ground[b]
+	return cmp.Or(len(h.Barred)-len(g.Barred), cmp.Compare(w.left[b], w.left[a]), cmp.Compare(g.ID, h.ID))
+}
+
 // wish ranks ground by where a herd would rather be: where it was told to, on ground
-// that shuts, then on
-// what stands dormant, whose worth falls fastest in winter, then on stockpile
+// that shuts, then on what stands dormant, whose worth falls fastest in winter, then on stockpile
 // (Kentucky Forage News, 2017); never alone for less than a visit is worth.
 func (w *walk) wish(herd, j int) [3]int {
 	g := &w.fall.Ground[j]

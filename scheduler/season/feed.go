@@ -180,7 +180,7 @@ func (l *look) useFloor(p *Paddock, plan FeedPlan) float64 {
 // spare are the native paddocks that could be used on purpose, best first, with
 // what may be eaten of each so that it still makes its height at frost. What is
 // already used on purpose this fall counts against what is allowed.
-func (l *look) spare(plan FeedPlan) []herd.Ground {
+func (l *look) spare(plan FeedPlan) []herd.Spare {
 	left := herd.AllowedFallUse(l.Farm.acres())
 	taken := false
 	for _, u := range l.Farm.FallUse {
@@ -188,7 +188,7 @@ func (l *look) spare(plan FeedPlan) []herd.Ground {
 			left, taken = left-p.Acres, true
 		}
 	}
-	var out []herd.Ground
+	var out []herd.Spare
 	for _, offer := range l.uses(plan.Year) {
 		p, _ := l.Farm.Paddock(offer.ID)
 		_, used := l.Farm.UsedIn(p.ID, plan.Year)
@@ -197,8 +197,8 @@ func (l *look) spare(plan FeedPlan) []herd.Ground {
 			continue
 		}
 		height, _ := l.lately(p, d)
-		out = append(out, herd.Ground{
-			ID: p.ID, Native: true,
+		out = append(out, herd.Spare{
+			ID:       p.ID,
 			Standing: offer.Use * l.learn(p, plan.Year).eaten.Eaten * max(0, height-l.useFloor(p, plan)),
 		})
 	}
