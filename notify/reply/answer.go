@@ -163,3 +163,43 @@ func plainWordsOf(s string) []string {
 	}
 	return words
 }
+
+// frozen answers the question whether it has frozen: a yes, or how hard or when, is
+// a frost. A no lets animals in: it is put to a letter.
+func (p *parser) frozen() (Heard, bool) {
+	yes, no, frost := false, false, false
+	for i := range p.toks {
+		t := &p.toks[i]
+		switch {
+		case p.reader.tells(t, hYes) || p.reader.tells(t, hAllTheSame) || t.is(sCold) && !t.is(sChat|sFill|sFrost):
+			yes = true
+		case t.is(sFrost) && !t.is(sTemp):
+			frost = true
+		case t.guard == gNegation:
+			no = true
+		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll) && !p.reader.hinted(t.f, hGround):
+			return Heard{}, false
+		}
+	}
+	switch {
+	case !p.asked.Frost || yes == no || no && (frost || p.any(sPlace)):
+		return Heard{}, false
+	case no:
+		return Heard{Ask: p.confirm([]diary.Fact{p.fact(diary.NoFrost, "", p.day)})}, true
+	}
+	var h Heard
+	places, _ := p.placesIn(p.tokensOf(sPlace))
+	w := p.dayIn(0, len(p.toks))
+	for _, i := range places {
+		h.Facts = append(h.Facts, p.fact(diary.Frost, p.reader.places[i].ID, w.day))
+	}
+	if len(places) == 0 {
+		h.Facts = []diary.Fact{p.fact(diary.Frost, "", w.day)}
+	}
+	return h, true
+}
+
+// tokensOf lists the tokens that may be something.
+func (p *parser) tokensOf(set senses) []int {
+	return p.in(&piece{clause: clause{to: len(p.toks)}}, set)
+}

@@ -107,6 +107,8 @@ func (p *parser) placesOf(pieces []piece, c *piece, row diary.Row, of func(id st
 		c.facts = of("")
 	case row.Named:
 		c.ask = p.whichPaddock("", p.askedPlaces(), of)
+	case len(p.in(c, sTree)) > 0 && len(p.in(c, sDown|sWilt)) > 0 && len(p.told(pieces)) == 0 && len(p.reader.withCherry()) == 1: // where else
+		c.facts = of(p.reader.places[p.reader.withCherry()[0]].ID)
 	default:
 		p.placeless(c, p.told(pieces), of)
 	}
@@ -149,6 +151,9 @@ func (p *parser) buildEvent(pieces []piece, c *piece, w when) {
 		left = h
 	}
 	p.placesOf(pieces, c, row, func(id string) []diary.Fact {
+		if e == eDry {
+			id = "" // it is so of the farm
+		}
 		f := p.fact(events[e].kind, id, w.day)
 		f.Heights = left
 		if e == eRain {
@@ -257,4 +262,15 @@ func (p *parser) buildPlant(pieces []piece, c *piece, w when) {
 		}
 		return []diary.Fact{f}
 	})
+}
+
+// withCherry lists the paddocks in which wild cherry grows.
+func (r *Reader) withCherry() []int {
+	var list []int
+	for i, p := range r.places {
+		if p.Cherry {
+			list = append(list, i)
+		}
+	}
+	return list
 }

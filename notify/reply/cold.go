@@ -1,6 +1,10 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
 
 // mostFrost is the warmest air that counts as a frost, degrees F.
 const mostFrost = 36
@@ -11,6 +15,108 @@ const (
 	leastBareCold = 20
 	mostBareCold  = 70
 )
+
+// signs are pairs of words that tell of a frost where they stand side by side: ice
+// on the trough, killed the tomatoes, white at daylight.
+var signs = [][2]hint{{hIce, hFrosted}, {hKills, hTender}, {hKills, hChill}, {hWhite, hOfNight}}
+
+// signs takes the pairs of words that are signs of a frost for one.
+func (p *parser) signs(toks []token) {
+	for i := range toks {
+		for _, pair := range signs {
+			if !p.reader.tells(&toks[i], pair[0]) {
+				continue
+			}
+			for k := max(0, i-mostBetween); k < min(len(toks), i+mostBetween); k++ {
+				if k != i && p.reader.tells(&toks[k], pair[1]) && p.signFits(toks, i, k, pair[0]) {
+					p.sign(toks, i, k)
+				}
+			}
+		}
+	}
+}
+
+// frostElsewhere takes a frost that is denied of one place and told of another for
+// that one: no frost up here but the bottom got it.
+func (p *parser) frostElsewhere(toks []token) {
+	denied, frost, but := -1, false, -1
+	for i := range toks {
+		t := &toks[i]
+		switch {
+		case t.is(sStop):
+			denied, frost, but = -1, false, -1
+		case denied < 0 && (t.guard == gNegation || t.guard == gHedge || t.guard == gIf):
+			denied = i
+		case denied >= 0 && t.is(sFrost):
+			frost = true
+		case frost && p.reader.hinted(t.s, hBut):
+			but = i
+		}
+		if same := frost && p.reader.tells(t, hAllTheSame); same {
+			but = i - 1
+		} else if but < 0 || but == i || !p.reader.tells(t, hDidSo) || i+1 < len(toks) && !toks[i+1].is(sStop|sComma|where|sPlace|sDate|sFill) {
+			continue
+		}
+		for k := denied; k <= but; k++ {
+			toks[k].lex, toks[k].places = lex{set: sChat}, nil
+		}
+		t.lex = lex{set: sFrost}
+		denied, frost, but = -1, false, -1
+	}
+}
+
+// mostBetween is how far apart the two words of a sign may stand, in words.
+const mostBetween = 7
+
+// signFits reports whether nothing between the two words of a sign, and nothing
+// right before them, makes something else of it: the deer got my tomatoes, white
+// cows this morning.
+func (p *parser) signFits(toks []token, i, k int, h hint) bool {
+	from, to := min(i, k), max(i, k)
+	for j := from; j <= to; j++ {
+		if t := &toks[j]; j != i && j != k && (t.is(sComma|sStop|sHerd|sStock|sMoved|sPut) || t.guard == gThing && !p.wet(t)) {
+			return false
+		}
+	}
+	switch {
+	case h == hWhite:
+		for i--; i > 0 && !toks[i].is(sBe|sWas) && (toks[i].is(sAll|sFill|sChat|sCold) || toks[i-1].is(sBe|sWas)); i-- { // was solid white
+		}
+		return i >= 0 && (toks[i].is(sBe|sWas) || p.reader.tells(&toks[i], hOfNight)) || from == k
+	case h == hKills && i > 0 && i < k:
+		if p.reader.hinted(toks[i].s, hGot) {
+			return toks[i-1].is(sIt)
+		}
+		return toks[i-1].is(sFill|sIt|sStop|sComma|sCold|sDate) || len(toks[i-1].f) == 2 || p.reader.tells(&toks[i-1], hChill)
+	case h == hKills && p.reader.hinted(toks[i].s, hGot):
+		return false
+	}
+	return true
+}
+
+// wet reports whether a thing may stand between the two words of a sign: water, what
+// it stands in, plants.
+func (p *parser) wet(t *token) bool {
+	return slices.ContainsFunc([]hint{hFrosted, hIce, hTender, hWater}, func(h hint) bool { return p.reader.tells(t, h) })
+}
+
+// sign makes a frost of the words from one of a pair to the other, and of the duty
+// before them: had to scrape the windshield.
+func (p *parser) sign(toks []token, i, k int) {
+	from, to := min(i, k), max(i, k)
+	for from > 0 && (toks[from-1].guard == gPlan || p.wet(&toks[from-1])) {
+		from--
+	}
+	for to+1 < len(toks) && p.wet(&toks[to+1]) {
+		to++
+	}
+	for j := from; j <= to; j++ {
+		if !toks[j].is(sDate | sPlace) {
+			toks[j].lex = lex{set: sCold}
+		}
+	}
+	toks[i].lex = lex{set: sFrost}
+}
 
 // cold takes the numbers that tell how cold the air was for temperatures, and one
 // at or below 36 F for a frost: low was 29, it hit 33 last night.
@@ -32,12 +138,17 @@ func (p *parser) cold(toks []token) {
 
 // coldIn looks at one sentence: its one number, which stands before any paddock.
 func (p *parser) coldIn(toks []token) {
-	number := -1
+	number, hour := -1, -1
 	for i := range toks {
 		t := &toks[i]
+		if t.is(sTemp) && number < 0 {
+			number = i
+		}
 		switch {
 		case t.is(sPlace) && number < 0:
 			return
+		case t.is(sNum) && !t.is(sPlace) && number >= 0 && p.hourBehind(toks, i):
+			hour = i
 		case t.is(sNum) && !t.is(sPlace):
 			if number >= 0 || t.unit != 0 || t.frac {
 				return // plants of a reading
@@ -45,9 +156,17 @@ func (p *parser) coldIn(toks []token) {
 			number = i
 		}
 	}
-	if number >= 0 {
+	if number >= 0 && !toks[number].is(sTemp) {
 		p.coldAt(toks, number)
 	}
+	if hour >= 0 && toks[number].is(sTemp) {
+		toks[hour-1].lex, toks[hour].lex = lex{set: sFill}, lex{set: sClock}
+	}
+}
+
+// hourBehind reports whether a number behind a temperature is the hour: 28 at 6.
+func (p *parser) hourBehind(toks []token, i int) bool {
+	return toks[i].unit == 0 && toks[i].val <= 12 && (p.reader.hinted(toks[i-1].s, hBeforeHour) || toks[i-1].is(sAt) || i > 1 && p.reader.hinted(toks[i-2].s+" "+toks[i-1].s, hBeforeHourToo))
 }
 
 // coldAt takes the number of a sentence for a temperature where a word for it, or of

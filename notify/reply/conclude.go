@@ -86,7 +86,7 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 	}
 	if c.event == eRegrowth { // good regrowth, of a stand that was read
 		for i := range pieces {
-			if d := &pieces[i]; d.form == fReading && d.sentence == c.sentence && len(p.in(c, sPlace)) == 0 {
+			if d := &pieces[i]; d.form == fReading && d.sentence == c.sentence && len(p.in(c, sPlace)) == 0 && !slices.ContainsFunc(d.facts, p.ofKin) {
 				return true
 			}
 		}
@@ -107,6 +107,13 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 		}
 	}
 	return news && (c.from > c.lo || p.guardOver(c.lo, c.hi) != noGuard)
+}
+
+// ofKin reports whether a fact is of ground with sorghum or its kin, where any new
+// shoot counts.
+func (p *parser) ofKin(f diary.Fact) bool {
+	i := p.reader.index(f.Paddock)
+	return i >= 0 && p.reader.places[i].Kin
 }
 
 // tellsMore reports whether the frost of one clause tells more than that of another:

@@ -175,8 +175,11 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gRain && c.form == fPlant || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
 			continue // along the fence
 		}
-		if c.form == fFrost && w.guard != gIf && w.guard != gAsk && p.allTheSame(w.at) {
-			continue // did not think it would frost but it did
+		if c.form == fOff && w.at >= c.to && p.writes(hGotThem) {
+			continue // had to chase 2 but got em
+		}
+		if _, to := p.sentenceOf(c); w.guard == gAsk && c.form == fFrost && to+1 < len(p.toks) && p.reader.tells(&p.toks[to+1], hYes) {
+			continue // frost? yes
 		}
 		if w.guard == gNegation && c.form == fUndo && p.toks[w.at+1].is(sFrost) {
 			continue // undo no frost
@@ -204,17 +207,6 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 			n[besideFeature(w.guard)] = 1
 		}
 	}
-}
-
-// allTheSame reports whether the sentence of a guard goes on with what says that
-// it happened.
-func (p *parser) allTheSame(i int) bool {
-	for ; i < len(p.toks) && !p.toks[i].is(sStop); i++ {
-		if p.reader.tells(&p.toks[i], hAllTheSame) {
-			return true
-		}
-	}
-	return false
 }
 
 // frostedThing reports whether a guard is a thing that a frost is seen on, told
@@ -245,6 +237,10 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		p.countReading(n, pieces, c)
 	case fOff, fOn, fMove:
 		p.countMove(n, c)
+		from, to := p.sentenceOf(c)
+		for i := from; i < to && c.form == fOff; i++ {
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.tells(&p.toks[i], hNotQuite))) // off lane, more or less
+		}
 		for i := range pieces { // sacamos las vacas pero quedaron 2 en creek
 			d := &pieces[i]
 			if c.form != fOff || d.from < c.from || d.sentence != c.sentence || !p.toks[d.from].is(sNum) || p.toks[d.from].unit != 0 {
@@ -266,7 +262,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 	case fFrost:
 		at := p.in(c, sFrost)[0]
-		if at > 0 && p.toks[at-1].is(sAbout|sAvg) {
+		if at > 0 && p.toks[at-1].is(sAbout|sAvg) && !p.reader.hinted(p.toks[at-1].s, hJust) {
 			n[guardFeature(gHedge)] = 1 // looks like frost
 		}
 		if at+1 < len(p.toks) && p.toks[at+1].guard == gNegation {
@@ -285,10 +281,11 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 	case fPlant:
 		for _, i := range p.in(c, sPlant) {
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.toks[i].guard == gHedge))                                    // some tree
 			n[wAtName] = max(n[wAtName], flag(i+1 < len(p.toks) && (p.strange(i+1) || p.toks[i+1].guard == gThing) && !p.marked(i+1))) // cherry pie
 		}
 		from, to := p.sentenceOf(c)
-		for i := from; i < to; i++ {
+		for i := from; i < to && len(p.in(c, sDown|sWilt)) == 0; i++ {
 			if t := &p.toks[i]; t.is(sGone|sEmpty|sOff|sLeft) || t.event == eClear {
 				n[guardFeature(gHedge)] = 1 // johnsongrass gone from hill
 			}
@@ -302,7 +299,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		if c.event == eHayed && len(c.facts) > 0 && len(c.facts[0].Heights) > 0 {
 			n[guardFeature(gOrder)], n[guardFeature(gHedge)] = 0, 0
 		}
-		n[wTrade] += 2 * flag(c.event == eDry && (len(pieces) > 1 || p.besideDry(c)))
+		n[wTrade] += 2 * flag(c.event == eDry && !p.writes(hDrought) && (len(pieces) > 1 || p.besideDry(c)))
 	}
 }
 

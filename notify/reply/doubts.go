@@ -1,6 +1,9 @@
 package reply
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Leaf heights are seldom below the first or above the second of these, inches.
 // Common practice.
@@ -41,7 +44,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	if !one {
 		n[wShort] /= 2
 	}
-	n[wHeads] = flag(one && p.headCount(c, first))
+	n[wHeads] = flag(one && p.headCount(c, first) || p.ofOthers(c))
 	if c.form == fBare {
 		n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
 			!(c.from-1 > c.lo && p.toks[c.from-2].is(sIt|sBe)))
@@ -159,6 +162,13 @@ func (p *parser) headCount(c *piece, t *token) bool {
 		}
 	}
 	return c.form != fBare && t.unit == 0 && t.val > 24
+}
+
+// ofOthers reports whether the sentence of a reading names animals of which none are
+// on file: what is said of its height may be meant for them.
+func (p *parser) ofOthers(c *piece) bool {
+	from, to := p.sentenceOf(c)
+	return slices.ContainsFunc(p.toks[from:to], func(t token) bool { return t.stock != noStock && !t.stock.cattle() && !t.is(sHerd) })
 }
 
 // ats counts the words for 'at' in a clause: at hill at 9 is an hour.

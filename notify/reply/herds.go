@@ -155,3 +155,161 @@ func (p *parser) heads(toks []token, i int) (token, int) {
 	}
 	return t, j - i
 }
+
+// tallies takes the numbers of a text about animals that have left for counts of
+// them: counted 36 of 38, 30 of them. As many as there are is all of them; so is
+// what had to be fetched and was got.
+func (p *parser) tallies(toks []token) {
+	if !slices.ContainsFunc(toks, func(t token) bool { return t.is(sOff | sGone | sEmpty | sOut) }) {
+		return
+	}
+	got := p.writes(hGotThem)
+	for i := range toks {
+		t := &toks[i]
+		if !t.is(sNum) || t.is(sPlace) || t.unit != 0 || t.val != float64(int(t.val)) {
+			continue
+		}
+		all, end := p.outOf(toks, i)
+		counting := i > 0 && p.reader.tells(&toks[i-1], hCounting) || i > 1 && toks[i-1].is(sFill|sBe|sAbout|sAll) && p.reader.tells(&toks[i-2], hCounting)
+		switch head := int(t.val); {
+		case end > i && all > 0 && head >= all, end == i && counting && (p.reader.herdOf(head, token{}) >= 0 || p.reader.allHeads(head)):
+			t.lex = lex{set: sStock | sAll}
+		case end > i, counting:
+			t.lex = lex{set: sBeast, guard: gPart, val: t.val}
+		case got:
+			t.lex = lex{set: sFill}
+		default:
+			continue
+		}
+		for k := i + 1; k <= end; k++ {
+			toks[k].lex = lex{set: sFill}
+		}
+		for k := i - 1; counting && k >= 0 && k >= i-2; k-- {
+			if p.reader.tells(&toks[k], hCounting) {
+				toks[k].lex = lex{set: sFill}
+			}
+		}
+	}
+}
+
+// outOf gives what the number at token i is a part of, and the last token of that:
+// 36 of the 38, 30 of them; 0 and i where it is of nothing.
+func (p *parser) outOf(toks []token, i int) (all, end int) {
+	k := i + 1
+	if k < len(toks) && toks[k].is(sOut|sOff) && !p.reader.hinted(toks[k].f, hOfMonth) {
+		if toks[k].span > 1 { // out of
+			k++
+		}
+	}
+	if k < len(toks) && p.reader.hinted(toks[k].s, hOfMonth) {
+		k++
+	} else if k == i+1 {
+		return 0, i
+	}
+	for k < len(toks) && toks[k].is(sFill) && !toks[k].is(sStock|sNum) {
+		k++
+	}
+	switch {
+	case k < len(toks) && toks[k].is(sNum) && !toks[k].is(sPlace):
+		return int(toks[k].val), k
+	case k < len(toks) && p.reader.hinted(toks[k].s, hPronoun):
+		return 0, k
+	}
+	return 0, i
+}
+
+// ailing takes 'one', a number on a tag or 'she' for an animal in a sentence that tells
+// of a dead or ailing one and names none: lost one in lane, #12 is down. What nobody
+// says of anything but a body needs no name.
+func (p *parser) ailing(toks []token) {
+	for from, to := 0, 0; from < len(toks); from = to + 1 {
+		for to = from; to < len(toks) && !toks[to].is(sStop); to++ {
+		}
+		ill, other := -1, false
+		for i := from; i < to; i++ {
+			t := &toks[i]
+			if t.is(sDead) || t.is(sDown) && ill < 0 {
+				ill = i
+			}
+			other = other || t.is(sHerd|sStock|sBeast) || t.guard == gThing && t.kind == word || t.is(sChat) && !t.is(sDead) || t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole && !p.reader.tells(t, hTag)
+		}
+		if ill >= 0 && !other {
+			p.ailingIn(toks[from:to], ill-from)
+		}
+	}
+}
+
+// ailingIn finds the animal in a sentence whose word for what ails it is token ill.
+func (p *parser) ailingIn(toks []token, ill int) {
+	found := false
+	for i := range toks {
+		t := &toks[i]
+		tag := i > 0 && p.reader.tells(&toks[i-1], hTag) || strings.HasPrefix(t.s, "#")
+		oneIn := t.is(sNum) && i+1 < len(toks) && toks[i+1].is(sPlace) && p.reader.hinted(firstWord(t.s), hOne) // no inch
+		if t.is(sPlace) || !oneIn && !p.reader.tells(t, hOne) && !(tag && t.val > 0) && !(t.is(sNum) && i == ill+1 && p.reader.tells(&toks[ill], hLost)) {
+			continue
+		}
+		t.lex, found = lex{set: sBeast, guard: gPart}, true
+		if tag && i > 0 {
+			toks[i-1].lex = lex{set: sFill}
+		}
+	}
+	if t := &toks[ill]; !found && t.is(sDead) && p.reader.tells(t, hBody) {
+		t.set |= sBeast
+	}
+}
+
+// trees takes what fells, cuts or breaks a tree for that in a sentence about wild
+// cherry. A tree of which nobody says what it is may be one where cherry grows: it is
+// put to a letter.
+func (p *parser) trees(toks []token) {
+	for from, to := 0, 0; from < len(toks); from = to + 1 {
+		for to = from; to < len(toks) && !toks[to].is(sStop); to++ {
+		}
+		tree, grows := -1, false
+		for i := from; i < to; i++ {
+			t := &toks[i]
+			grows = grows || t.is(sPlace) && len(t.places) == 1 && p.reader.places[t.places[0]].Cherry
+			if t.is(sTree) {
+				tree = i
+			}
+		}
+		down := slices.ContainsFunc(toks[from:to], func(t token) bool { return t.is(sDown|sWilt) && !p.reader.tells(&t, hAnyTree) })
+		for i := from; i < to && tree < 0 && grows && down; i++ {
+			if t := &toks[i]; p.reader.tells(t, hAnyTree) {
+				t.lex, tree = lex{set: sPlant | sTree, guard: gHedge}, i
+			}
+		}
+		for i := from; i < to && tree >= 0; i++ {
+			if i != tree && p.reader.tells(&toks[i], hFells) {
+				if i > tree && slices.ContainsFunc(toks[tree:i], func(t token) bool { return t.is(sComma) }) && slices.ContainsFunc(toks[from:i], func(t token) bool { return t.is(sDown | sWilt) }) {
+					toks[i].lex = lex{set: sDead} // it is down, gonna cut it up: of the same
+					continue
+				}
+				toks[i].lex = lex{set: sWilt}
+				for k := min(i, tree) + 1; k < max(i, tree); k++ {
+					if t := &toks[k]; t.is(sOff|sMoved|sOut) || t.set == 0 || t.guard == gThing {
+						t.lex = lex{set: sFill}
+					}
+				}
+			}
+		}
+	}
+}
+
+// shoots takes words for growth for new shoots where they are said of ground with
+// sorghum or its kin, and no height is: lane is coming back.
+func (p *parser) shoots(toks []token) {
+	kin := slices.ContainsFunc(toks, func(t token) bool {
+		return t.is(sPlace) && len(t.places) == 1 && p.reader.places[t.places[0]].Kin
+	})
+	read := slices.ContainsFunc(toks, func(t token) bool { return t.is(sNum) && !t.is(sPlace) })
+	for i := range toks {
+		t := &toks[i]
+		if kin && !read && p.reader.tells(t, hGrowing) {
+			t.lex = lex{set: sEvent, event: eRegrowth}
+		} else if i > 0 && t.guard == gToCome && toks[i-1].event == eRegrowth {
+			t.lex = lex{set: sFill} // new shoots coming
+		}
+	}
+}

@@ -53,6 +53,28 @@ const (
 	hSign           hint = "sign of frost"
 	hAllTheSame     hint = "all the same"
 	hCause          hint = "cause"
+	hYes            hint = "yes, it froze"
+	hBut            hint = "but"
+	hDidSo          hint = "did so"
+	hJust           hint = "just"
+	hWater          hint = "water"
+	hTag            hint = "before a tag"
+	hGrowing        hint = "growing back"
+	hDrought        hint = "drought and nothing else"
+	hIce            hint = "ice"
+	hWhite          hint = "white"
+	hKills          hint = "kills plants"
+	hTender         hint = "tender plants"
+	hChill          hint = "chill"
+	hOne            hint = "one of them"
+	hBody           hint = "of a body"
+	hAtEase         hint = "at ease"
+	hFells          hint = "fells"
+	hAnyTree        hint = "any tree"
+	hCounting       hint = "counting"
+	hNotQuite       hint = "not quite"
+	hGotThem        hint = "got them all the same"
+	hClitic         hint = "them before a verb"
 	hTakesAway      hint = "takes away"
 	hFinished       hint = "finished"
 	hNotThat        hint = "not that"
@@ -106,6 +128,16 @@ func (r *Reader) holdsPart(w string, h hint) bool {
 func (r *Reader) endsIn(w string, h hint) bool {
 	for end := range r.voc.hints[h] {
 		if strings.HasSuffix(w, end) {
+			return true
+		}
+	}
+	return false
+}
+
+// writes reports whether a text holds a word or phrase with a hint anywhere.
+func (p *parser) writes(h hint) bool {
+	for phrase := range p.reader.voc.hints[h] {
+		if strings.Contains(" "+p.text+" ", " "+phrase+" ") {
 			return true
 		}
 	}

@@ -40,6 +40,9 @@ type Place struct {
 	ID      string
 	Name    string
 	Aliases []string
+	// Hazard says that a plant grows there that may kill: Kin, that it is sorghum
+	// or its kin, Cherry, that it is wild cherry.
+	Hazard, Kin, Cherry bool
 }
 
 // A Herd is a herd as people call it. ID is a name too.
@@ -75,6 +78,9 @@ type Asked struct {
 	// Emergency says that this person told of an emergency within 12 h, and not yet
 	// where it is.
 	Emergency bool
+	// Frost says that they were asked whether it has frozen, within 72 h, and that
+	// nobody has said since.
+	Frost bool
 	// OpenQuestion is the paddock of the newest open question within 12 h.
 	OpenQuestion string
 	// Stale says that the text is older than 12 h: a bare number, an ok or an
@@ -165,6 +171,9 @@ func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*pars
 		h := p.ask(diary.Question{Why: diary.Unclear, Word: "?"})
 		return nil, &h
 	}
+	if h, ok := p.frozen(); ok {
+		return nil, &h
+	}
 	return p, nil
 }
 
@@ -238,7 +247,13 @@ func (p *parser) tokens(text string) []token {
 	p.herdWords(toks)
 	p.signed(toks)
 	toks = p.values(toks)
+	p.signs(toks)
+	p.frostElsewhere(toks)
 	toks = p.quantities(toks)
+	p.tallies(toks)
+	p.ailing(toks)
+	p.trees(toks)
+	p.shoots(toks)
 	p.cold(toks)
 	toks = p.joinSmallWords(toks)
 	settleNumbers(toks)

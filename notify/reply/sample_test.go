@@ -17,6 +17,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
 )
 
 // testDay is a Monday in late fall, so that the dates of the samples are past.
@@ -32,7 +33,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
-	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "talks": farmOf("talks"),
+	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "talks": farmOf("talks"), "horses": farmOf("horses"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -54,7 +55,12 @@ func farmOf(name string) testFarm {
 		case "units":
 			farm.units = Centimetres
 		case "paddock":
-			farm.places = append(farm.places, Place{ID: c[1], Name: c[2], Aliases: list(c[3])})
+			place := Place{ID: c[1], Name: c[2], Aliases: list(c[3])}
+			if len(c) > 4 {
+				h, _ := grass.LookupHazard(c[4])
+				place.Hazard, place.Kin, place.Cherry = true, h.SorghumKin(), h.ByEye
+			}
+			farm.places = append(farm.places, place)
 		case "herd":
 			head, _ := strconv.Atoi(c[3])
 			farm.herds = append(farm.herds, Herd{ID: c[1], Kind: c[2], Head: head, Names: list(c[4])})
@@ -166,7 +172,11 @@ func (l sampleLine) read(t testing.TB) Heard {
 		t.Fatalf("%s: nobody is called %q on %s", l.id, l.who, l.farm)
 	}
 	var asked Asked
-	if l.context != "-" {
+	switch l.context {
+	case "-":
+	case "frost?":
+		asked.Frost = true
+	default:
 		asked.Paddocks = strings.Split(l.context, ",")
 	}
 	return New(farm.places, farm.herds, farm.units).Read(l.text, who, asked, testDay)

@@ -81,7 +81,7 @@ func (p *parser) begins(i int) bool {
 // look sums up a stretch.
 func (p *parser) look(from, to, sentence int) stretch {
 	s := stretch{from: from, to: to, sentence: sentence, names: true}
-	other, numbers, part := false, false, false
+	other, numbers, part, plan, thing := false, false, false, false, false
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
 		guarded := t.guard != noGuard && !t.is(sPlace|sHerd)
@@ -93,8 +93,10 @@ func (p *parser) look(from, to, sentence int) stretch {
 			part = part || t.guard == gPart
 		}
 		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
+		plan, thing = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
 	}
+	s.full = s.full || plan && thing                       // need hay
 	s.animals = s.anchored && !other && (!numbers || part) // short 2
 	return s
 }
@@ -137,7 +139,7 @@ func (p *parser) warn() {
 // it: creek 9, no, hill; or hill. It is -1 where there is none.
 func (p *parser) takesBack(list []stretch, k int) int {
 	i := list[k].from
-	if k == 0 || !p.reader.hinted(p.toks[i].f, hNotThat) || p.toks[i].is(sPlace) {
+	if k == 0 || p.toks[i].span > 1 || !p.reader.hinted(p.toks[i].f, hNotThat) || p.toks[i].is(sPlace) {
 		return -1
 	}
 	next := i + 1

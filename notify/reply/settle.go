@@ -22,7 +22,8 @@ func (p *parser) settleOrders(toks []token) {
 		}
 		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready) || t.role == rWeekday && i > 0 && p.reader.hinted(toks[i-1].s, hBeforeDay)
 		over = over || p.reader.hinted(t.s, hAlready) && (t.role != rOffset || t.val < 0)
-		if t.guard == gPlan && t.is(verbs) && (over || p.overYesterday(toks[i:])) && !kindly {
+		clitic := i > 0 && !p.overYesterday(toks[i:]) && p.reader.hinted(toks[i-1].s, hClitic) // ya las saco: I am about to
+		if t.guard == gPlan && t.is(verbs) && (over || p.overYesterday(toks[i:])) && !kindly && !clitic {
 			t.guard = noGuard // ya saco: he took out; hoy saco: I will
 		}
 		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || p.overYesterday(toks[i:])) && !kindly {

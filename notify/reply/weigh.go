@@ -209,7 +209,7 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 	if s.event == eClear && s.named > 0 && (s.eventAt > s.places[0] || s.set&(sBe|sWas) != 0) {
 		return 0, false // lane is clear: of what?
 	}
-	if s.event == eDry && s.named > 0 {
+	if s.event == eDry && s.named > 0 && !p.writes(hDrought) {
 		return 0, false
 	}
 	if s.nums == 1 && s.named < 2 && (s.event == eHayed || s.event == eRain) {
@@ -237,7 +237,7 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 func (p *parser) weighDead(s *span) (score float64, ok bool) {
 	at := s.deadAt
 	if at < 0 { // cow down in creek
-		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
+		return 1, !p.writes(hAtEase) && s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
 			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt))
 	}
 	counted := p.countedDead(s)

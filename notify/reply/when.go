@@ -62,6 +62,8 @@ func (p *parser) dayBetween(pieces []piece, c *piece, w when) when {
 				return p.dayIn(c.lo, c.to)
 			}
 			return p.dayIn(c.to, c.hi)
+		case (c.form == fFrost || d.form == fFrost) && w.day.Before(p.day) && p.reader.hinted(w.word, hNight):
+			return w // frost last night moved cows to lane
 		case !others.many:
 			w.many = w.many || w.day != p.day || w.soft
 		}
