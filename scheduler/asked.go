@@ -30,6 +30,9 @@ func (h *hearing) asked() (reply.Asked, error) {
 		return a, err
 	}
 	a.Emergency = h.somewhere()
+	if a.Frost, err = h.askedFrost(); err != nil {
+		return a, err
+	}
 	h.newest = h.openOf(newestMessage(rows, h.sent.Add(-confirmFor)))
 	if len(h.newest) == 1 {
 		a.OpenQuestion = h.newest[0]
@@ -43,6 +46,18 @@ func (h *hearing) asked() (reply.Asked, error) {
 		a.Recent = "" // a newer question went out: bare numbers answer that
 	}
 	return a, nil
+}
+
+// askedFrost reports whether they were asked if it has frozen, and nobody has said
+// since.
+func (h *hearing) askedFrost() (bool, error) {
+	rows, err := h.toldThem(openFor, ladder.FrostAsk)
+	if err != nil || len(rows) == 0 {
+		return false, err
+	}
+	return !slices.ContainsFunc(h.book.Farm(), func(f diary.Fact) bool {
+		return (f.Kind == diary.Frost || f.Kind == diary.NoFrost) && !f.Measured() && f.At.After(rows[0].Changed) && f.At.Before(h.sent)
+	}), nil
 }
 
 // somewhere reports whether they told of an emergency and nobody has said since where

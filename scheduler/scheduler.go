@@ -100,6 +100,10 @@ func ReaderFor(farm *config.Farm) *reply.Reader {
 	places := make([]reply.Place, len(farm.Paddocks))
 	for i, p := range farm.Paddocks {
 		places[i] = reply.Place{ID: p.ID, Name: p.Name, Aliases: p.Aliases}
+		for _, h := range slices.Concat(p.Hazards, p.Grass.HazardsOf()) {
+			at := &places[i]
+			at.Hazard, at.Kin, at.Cherry = true, at.Kin || h.SorghumKin(), at.Cherry || h.ByEye
+		}
 	}
 	herds := make([]reply.Herd, len(farm.Herds))
 	for i, h := range farm.Herds {
