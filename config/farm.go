@@ -1,6 +1,8 @@
 package config
 
 import (
+	"slices"
+
 	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/config/values"
@@ -56,6 +58,13 @@ func (f *Farm) Contact(name string) (*ladder.Contact, bool) {
 		}
 	}
 	return nil, false
+}
+
+// FirstManager is the first manager of the file, or its first contact where it has
+// none.
+func (f *Farm) FirstManager() *ladder.Contact {
+	i := slices.IndexFunc(f.Contacts, ladder.Contact.Manager)
+	return &f.Contacts[max(i, 0)]
 }
 
 // Backup is where and when the database is copied. How many copies are kept is

@@ -356,15 +356,15 @@ func (s *Scheduler) diary(tx *store.Tx) (*diary.Book, error) {
 		return nil, fmt.Errorf("read the diary: %w", err)
 	}
 	for _, f := range facts {
-		f = renamed(s.farm, f)
+		f = Renamed(s.farm, f)
 		s.lookout.wrote(s.book, f)
 		s.book.Add(f)
 	}
 	return s.book, nil
 }
 
-// renamed gives a fact of a paddock that was renamed its present id.
-func renamed(farm *config.Farm, f diary.Fact) diary.Fact {
+// Renamed gives a fact of a paddock that was renamed its present id.
+func Renamed(farm *config.Farm, f diary.Fact) diary.Fact {
 	if f.Paddock == "" {
 		return f
 	}

@@ -12,6 +12,7 @@
 //	common.txt    words that are never taken for slips
 //	reserved.txt  words that no paddock may be called
 //	said.txt      what is said, a phrase a line, each naming its fields
+//	page.txt      what stands on paper and on the board, in the same form
 //
 // It knows no meaning and no phrase: what the names in heard.txt mean is the
 // reader's, and what the phrases of said.txt may name is notify/wording's. Both

@@ -34,6 +34,7 @@ type Language struct {
 	cattle, stock string // what cattle are called, and animals of any sort
 
 	said   map[string]phrase
+	page   map[string]phrase // what stands on paper and on the board
 	plural []form
 	group  string // parts the thousands of a number
 	point  string // begins its decimals

@@ -1,6 +1,7 @@
 package language
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -43,7 +44,7 @@ func (r Row) InOrder() [][]string {
 // Load reads the folder of a language.
 func Load(from fs.FS, dir string) (*Language, error) {
 	l := &Language{Tag: path.Base(dir), OptOut: map[string][]string{}, Reserved: map[string][]string{},
-		said: map[string]phrase{}, group: ",", point: "."}
+		said: map[string]phrase{}, page: map[string]phrase{}, group: ",", point: "."}
 	var err error
 	for _, file := range []struct {
 		name string
@@ -53,9 +54,13 @@ func Load(from fs.FS, dir string) (*Language, error) {
 		{"heard.txt", func(r Row) error { l.Heard = append(l.Heard, r); return nil }},
 		{"optout.txt", listIn(l.OptOut)},
 		{"reserved.txt", listIn(l.Reserved)},
-		{"said.txt", l.phrase},
+		{"said.txt", phrases(l.said, l)},
+		{"page.txt", phrases(l.page, l)},
 	} {
 		rows, err := read(from, path.Join(dir, file.name))
+		if errors.Is(err, fs.ErrNotExist) && file.name == "page.txt" {
+			continue // it has the pages of the default language
+		}
 		if err != nil {
 			return nil, err
 		}

@@ -17,11 +17,19 @@ type piece struct {
 	forms []string // or the words to say by its number, a form for each plural; # is the number
 }
 
-// phrase files a row of said.txt: 'It shuts in {days} {days:day|days}.'
-func (l *Language) phrase(r Row) error {
-	if _, twice := l.said[r.Name]; twice {
-		return fmt.Errorf("stands twice")
+// phrases files the rows of a file of phrases: 'It shuts in {days} {days:day|days}.'
+func phrases(to map[string]phrase, l *Language) func(Row) error {
+	return func(r Row) error {
+		if _, twice := to[r.Name]; twice {
+			return fmt.Errorf("stands twice")
+		}
+		p, err := l.phrase(r)
+		to[r.Name] = p
+		return err
 	}
+}
+
+func (l *Language) phrase(r Row) (phrase, error) {
 	var p phrase
 	rest := strings.ReplaceAll(r.Text, `\n`, "\n")
 	for rest != "" {
@@ -34,20 +42,19 @@ func (l *Language) phrase(r Row) error {
 		}
 		field, after, closed := strings.Cut(behind, "}")
 		if !closed {
-			return fmt.Errorf("%q is not closed", "{"+field)
+			return nil, fmt.Errorf("%q is not closed", "{"+field)
 		}
 		name, forms, counts := strings.Cut(field, ":")
 		one := piece{field: name}
 		if counts {
 			one.forms = strings.Split(forms, "|")
 			if len(one.forms) != len(l.plural) {
-				return fmt.Errorf("%q has %d forms, the language %d", field, len(one.forms), len(l.plural))
+				return nil, fmt.Errorf("%q has %d forms, the language %d", field, len(one.forms), len(l.plural))
 			}
 		}
 		p, rest = append(p, one), after
 	}
-	l.said[r.Name] = p
-	return nil
+	return p, nil
 }
 
 // Has reports whether there is a phrase of a name: for names made from words
@@ -60,8 +67,22 @@ func (l *Language) Has(name string) bool {
 // Say is a phrase with its fields, given in pairs of name and value. A value is
 // a string, or a whole number.
 func (l *Language) Say(name string, fields ...any) string {
+	return l.fill(l.said, name, fields)
+}
+
+// Write is Say of what stands on paper and on the board; a language without such
+// a phrase has the default one's.
+func (l *Language) Write(name string, fields ...any) string {
+	if _, ok := l.page[name]; !ok {
+		return All()[0].fill(All()[0].page, name, fields)
+	}
+	return l.fill(l.page, name, fields)
+}
+
+// fill fills the fields of a phrase.
+func (l *Language) fill(from map[string]phrase, name string, fields []any) string {
 	var b strings.Builder
-	p, ok := l.said[name]
+	p, ok := from[name]
 	if !ok {
 		return "{" + name + "}"
 	}
@@ -118,9 +139,14 @@ func value(fields []any, name string) any {
 
 // Fields lists what each phrase names: 'days', and 'days:' where a word follows
 // its number.
-func (l *Language) Fields() map[string][]string {
-	all := make(map[string][]string, len(l.said))
-	for name, p := range l.said {
+func (l *Language) Fields() map[string][]string { return fieldsOf(l.said) }
+
+// PageFields is Fields of what stands on paper and on the board.
+func (l *Language) PageFields() map[string][]string { return fieldsOf(l.page) }
+
+func fieldsOf(said map[string]phrase) map[string][]string {
+	all := make(map[string][]string, len(said))
+	for name, p := range said {
 		all[name] = nil
 		for _, one := range p {
 			field := one.field

@@ -50,3 +50,52 @@ func CalendarEntry(o Options, name string, leave, target float64, frost civil.Da
 	}
 	return v.say("calendar.cutoff", "paddock", name, "height", v.length(leave)), v.say("calendar.note", "height", v.length(target), "day", v.date(frost))
 }
+
+// A Page says single things in a person's language, for what is printed and shown:
+// its phrases stand in page.txt.
+type Page struct{ v voice }
+
+// OnPage speaks to whom the options say.
+func OnPage(o Options) Page {
+	v := newVoice(o)
+	v.roomy = true
+	return Page{v}
+}
+
+// Lang is the language's tag, as a page names it.
+func (p Page) Lang() string { return p.v.lang.Tag }
+
+// Say is one phrase of page.txt.
+func (p Page) Say(key string, fields ...any) string { return p.v.lang.Write(key, fields...) }
+
+// Day is a day without its year, DayOf with it; Short fits a column. What was not
+// given is a dash.
+func (p Page) Day(d civil.Date) string { return p.dash(d, p.v.weekday) }
+
+// DayOf is a day with its year.
+func (p Page) DayOf(d civil.Date) string {
+	return p.dash(d, func(d civil.Date) string {
+		return p.Say("date.year", "date", p.v.brief().date(d), "year", strconv.Itoa(d.Year))
+	})
+}
+
+// Short is a day that fits a column.
+func (p Page) Short(d civil.Date) string { return p.dash(d, p.v.brief().date) }
+
+func (p Page) dash(d civil.Date, say func(civil.Date) string) string {
+	if !d.IsValid() {
+		return p.Say("gap")
+	}
+	return say(d)
+}
+
+// Length is a height with its unit; a dash where it is not above 0.
+func (p Page) Length(inches float64) string {
+	if inches <= 0 {
+		return p.Say("gap")
+	}
+	return p.v.length(inches)
+}
+
+// Number is one with at most so many decimals.
+func (p Page) Number(x float64, decimals int) string { return p.v.lang.Number(x, decimals) }

@@ -149,3 +149,6 @@ func (l *look) ended(v *View, read *readings) {
 	}
 	v.Finished = &done[0]
 }
+
+// LookAt is one paddock of a farm on one day.
+func LookAt(s Sight, p *Paddock) View { return s.look().view(p) }

@@ -6,6 +6,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/herd"
 )
 
 // Occupancy is whether animals are in a paddock.
@@ -179,4 +180,9 @@ func (m *Moves) grazedDays(paddock string, from, today civil.Date) (days int, em
 		}
 	}
 	return days, empty
+}
+
+// HerdsOn are a farm's herds as the diary has them on a day.
+func (f *Farm) HerdsOn(book *diary.Book, day civil.Date) []herd.Herd {
+	return weaned(f.Herds, book, day)
 }

@@ -11,7 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
@@ -91,8 +90,7 @@ func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
 	if who != "" {
 		return report.ContactNamed(farm, who)
 	}
-	i := slices.IndexFunc(farm.Contacts, func(c ladder.Contact) bool { return c.Manager() })
-	return &farm.Contacts[max(i, 0)], nil
+	return farm.FirstManager(), nil
 }
 
 const noon ladder.TimeOfDay = 12 * 60
