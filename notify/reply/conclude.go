@@ -53,7 +53,38 @@ func (p *parser) conclude(pieces []piece) Heard {
 	if len(h.Facts) == 0 && h.Ask == nil {
 		return p.nothing()
 	}
+	if h.Ask == nil {
+		h.Ask = p.whatElse(h.Facts)
+	}
 	return h
+}
+
+// whatElse asks what the rest of a text tells that reads, or empties, ground with a
+// hazard plant, where words of it are unknown and may be of what shuts such ground;
+// nil where none are.
+func (p *parser) whatElse(facts []diary.Fact) *diary.Question {
+	at := slices.IndexFunc(facts, func(f diary.Fact) bool {
+		i := p.reader.index(f.Paddock)
+		return i >= 0 && p.reader.places[i].Hazard && (f.Kind == diary.Reading || f.Kind == diary.Off)
+	})
+	told := slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind != diary.Reading && !f.Kind.Row().Moves })
+	odd := slices.IndexFunc(p.toks, func(t token) bool { return t.kind == word && p.reader.tells(&t, hUneasy) })
+	if at < 0 || told || odd < 0 {
+		return nil
+	}
+	place := &p.reader.places[p.reader.index(facts[at].Paddock)]
+	q := diary.Question{Why: diary.Unclear, Word: p.toks[odd].s, Paddock: place.ID}
+	kinds := []diary.Kind{diary.Frost, diary.Emergency}
+	if place.Kin {
+		kinds = append(kinds, diary.Regrowth)
+	}
+	if place.Cherry {
+		kinds = append(kinds, diary.Danger)
+	}
+	for _, k := range kinds {
+		q.Choices = append(q.Choices, diary.Choice{Name: string(k), Facts: []diary.Fact{p.fact(k, place.ID, facts[at].Day)}})
+	}
+	return p.question(q)
 }
 
 // inAgain drops what left a paddock where it is said behind it that animals are in

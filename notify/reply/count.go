@@ -172,7 +172,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard != gAsk && w.guard != gOrder && !(w.guard == gPlan && p.toks[w.at].is(verbs)) && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
 			continue // a word of the clause itself: p3 still at 10
 		}
-		if w.guard == gRain && c.form == fPlant || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
+		if w.guard == gRain && c.form == fPlant || w.guard == gOther && c.form == fPlant && len(p.in(c, sTree)) > 0 && len(p.in(c, sDown|sWilt)) > 0 || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
 			continue // along the fence
 		}
 		if c.form == fOff && w.at >= c.to && p.writes(hGotThem) {

@@ -21,6 +21,9 @@
 //     it may play in a clause, its role inside numbers and dates, or a guard.
 //  6. values, quantities, joinSmallWords: numbers become heights with their
 //     units, ranges, days, clock times, counts of heads, temperatures.
+//     Before them signs takes two words that tell of a frost together for one (ice
+//     on the trough); behind them tallies, ailing, trees and shoots find counts of
+//     animals, animals without a name, what fells a cherry, and new shoots.
 //  7. warn: each guard (a negation, a plan, an order, a condition, a part of a
 //     herd, somebody else's animals) gets what it speaks of, between the marks
 //     around it. Nothing in there is news.
@@ -32,7 +35,8 @@
 //     features of weights.tsv. It is sure (written down), likely (put to one
 //     letter), or asked about.
 //  11. conclude: what is sure is kept, whatever became of the rest; one question
-//     is put about the rest, and none about what says itself that it is no news.
+//     is put about the rest, and none about what says itself that it is no news. On
+//     ground with a hazard plant, words that may be of danger are asked about too.
 //
 // What lifts a hold or empties a paddock has columns of its own in weights.tsv,
 // where less is forgiven; what makes things stricter has two where more is: in the

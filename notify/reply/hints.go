@@ -61,6 +61,7 @@ const (
 	hTag            hint = "before a tag"
 	hGrowing        hint = "growing back"
 	hDrought        hint = "drought and nothing else"
+	hUneasy         hint = "may be of danger"
 	hIce            hint = "ice"
 	hWhite          hint = "white"
 	hKills          hint = "kills plants"

@@ -94,6 +94,7 @@ func (p *parser) look(from, to, sentence int) stretch {
 		}
 		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
 		plan, thing = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing
+		s.full = s.full || i > from && t.is(sChat) && p.toks[i-1].guard == gOther // hope your mom is better
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
 	}
 	s.full = s.full || plan && thing                       // need hay
