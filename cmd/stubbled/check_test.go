@@ -68,6 +68,12 @@ func TestCheckSaysWhatARecordWasTakenForAndWhereFrostComesLaterNow(t *testing.T)
 			t.Errorf("nothing says %q:\n%s", want, out)
 		}
 	}
+	if strings.Contains(out, "falls count") {
+		t.Errorf("sixty falls are called few:\n%s", out)
+	}
+	if out := check(onRecord(t, downloaded(2011, 2020), "")); !strings.Contains(out, "only 10 falls count, so the average frost is known to ") {
+		t.Errorf("nothing says that ten falls are few:\n%s", out)
+	}
 	if out := check(onRecord(t, downloaded(1961, 2020), ", years: 30")); strings.Contains(out, "freeze") || !strings.Contains(out, "Oct 7") {
 		t.Errorf("planned on the last 30 falls it says\n%s", out)
 	}

@@ -3,6 +3,7 @@ package frost
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -133,6 +134,20 @@ func (d Distribution) Mean() (float64, bool) {
 		sum += f.Offset
 	}
 	return float64(sum) / float64(d.came), true
+}
+
+// Unsure is by how many days either way the mean may be off, twice its standard
+// error, and the number of falls that count.
+func (d Distribution) Unsure() (days float64, falls int) {
+	mean, _ := d.Mean()
+	squares := 0.0
+	for _, f := range d.falls[:d.came] {
+		squares += (float64(f.Offset) - mean) * (float64(f.Offset) - mean)
+	}
+	if d.came > 1 {
+		days = 2 * math.Sqrt(squares/float64(d.came-1)/float64(d.came))
+	}
+	return days, len(d.falls)
 }
 
 // Quantile is the offset by which a frost has come in percent of 100 falls,

@@ -33,6 +33,9 @@ type Rainfall struct {
 // unknown window is not ample.
 func (f Rainfall) Ample() bool { return f.Known && f.MedianKnown && f.MM >= f.Median }
 
+// Scant says whether the window is known to have had less than half of the usual.
+func (f Rainfall) Scant() bool { return f.Known && f.MedianKnown && f.MM < f.Median/2 }
+
 // Rainfall is the rain of the given number of days before today, today left
 // out, against the same days of the years before. Days is from 1 to 365.
 func (r *Record) Rainfall(today civil.Date, days int) Rainfall {

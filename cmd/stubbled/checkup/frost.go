@@ -52,6 +52,10 @@ func thumbWords(t season.Thumb) string {
 // before it is said: a few days of rest are a few days of growth.
 const muchLater = 3
 
+// wellKnown is how many falls an average needs to be known to about five days
+// either way where first frosts scatter by ten days (derived).
+const wellKnown = 20
+
 // record says what the station's record was taken for, and where frost comes at
 // another time than it used to.
 func (c *checkup) record(plan season.Plan) {
@@ -60,6 +64,9 @@ func (c *checkup) record(plan season.Plan) {
 	}
 	if plan.Record.Units != "" {
 		c.note("record", "temperatures "+plan.Record.Units)
+	}
+	if off, falls := plan.Record.Distribution(plan.Threshold, frost.Pick{Last: plan.Years}).Unsure(); falls < wellKnown {
+		c.note("record", fmt.Sprintf("only %d falls count, so the average frost is known to %.0f days either way; a station with %d or more would be surer", falls, math.Ceil(off), wellKnown))
 	}
 	all, late, ok := plan.Record.Lately(plan.Threshold, frost.Level(plan.Level))
 	if days := math.Round(late) - math.Round(all); ok && plan.Years == 0 && math.Abs(days) >= muchLater {
