@@ -30,7 +30,11 @@ func HeightError(target float64) float64 {
 //
 //	g = G0 x max(0, 1 + paddock + year)
 //	paddock ~ Normal(Effect.Mean, Effect.SD)   learned
-//	year    ~ Normal(0, YearSpread)            new each fall
+//	year    ~ Normal(0, Falls)                 new each fall
+//
+// over a whole rest. Of its growth a part w = u + Early u (1 - u) is there once the
+// part u of its heat is gone, so that as much heat grows 1 - Early u times as much
+// from then on.
 //
 // The zero Growth grows nothing and is reported as unknown.
 type Growth struct {
@@ -38,6 +42,8 @@ type Growth struct {
 	Effect  Effect
 	Error   float64 // standard deviation of a height read, inches; see HeightError
 	Ceiling float64 // greatest leaf height, inches; 0 for none
+	Falls   float64 // how falls differ on one paddock; 0 stands for YearSpread
+	Early   float64 // how early in a rest it grows, -1 to 1; 0 as the heat comes
 }
 
 // Effect is what is believed of one paddock's own share of growth: 0 is the
@@ -92,7 +98,15 @@ func (g Growth) heightError() float64 { return min(max(finite(g.Error, 0), 0.25)
 // share is the mean and standard deviation of 1 + paddock + year before the cut
 // at 0. A paddock believed to grow less than nothing grows nothing.
 func (g Growth) share() (mean, sd float64) {
-	return max(1+g.Effect.Mean, 0), math.Hypot(g.Effect.SD, YearSpread)
+	return max(1+g.Effect.Mean, 0), math.Hypot(g.Effect.SD, g.falls())
+}
+
+// falls is how falls differ on the paddock.
+func (g Growth) falls() float64 {
+	if positive(g.Falls, 1) {
+		return g.Falls
+	}
+	return YearSpread
 }
 
 // Rate is the mean growth in inches per unit of S, the cut at 0 included:

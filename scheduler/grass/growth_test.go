@@ -117,7 +117,7 @@ func TestHailDoesNotCondemnThePaddock(t *testing.T) {
 func TestSeasonsAtTheCeilingSayAtLeast(t *testing.T) {
 	g := tallPaddock()
 	g.Ceiling = 20
-	capped := []Finished{{2022, 14, 20, 900}, {2023, 15, 20, 900}, {2024, 14, 20, 900}}
+	capped := []Finished{{Year: 2022, Start: 14, End: 20, S: 900}, {Year: 2023, Start: 15, End: 20, S: 900}, {Year: 2024, Start: 14, End: 20, S: 900}}
 	sum := beliefs{0, 1 / (PaddockSpread * PaddockSpread)}
 	for _, f := range capped {
 		sum.add(g.evidence(f))
@@ -128,7 +128,7 @@ func TestSeasonsAtTheCeilingSayAtLeast(t *testing.T) {
 	if e := g.Learn(capped); e.Mean != 0 || len(e.Left) != 3 {
 		t.Errorf("they taught %+v", e)
 	}
-	if e := g.Learn([]Finished{{2025, 6, 20, 900}}); e.Mean <= 0.1 || e.Seasons != 1 {
+	if e := g.Learn([]Finished{{Year: 2025, Start: 6, End: 20, S: 900}}); e.Mean <= 0.1 || e.Seasons != 1 {
 		t.Errorf("from 6 in to the top is at least 14 in of growth: taught %+v", e)
 	}
 }
@@ -150,7 +150,7 @@ func TestOneDroughtFall(t *testing.T) {
 		g.Effect = Effect{Mean: b.mean(), SD: left}
 		return g
 	}
-	drought := []Finished{{2023, 8, 12, 900}}
+	drought := []Finished{{Year: 2023, Start: 8, End: 12, S: 900}}
 	g := tallPaddock()
 	if one, split := single(g, drought).Effect.Mean, g.Learn(drought).Mean; one > 1.5*split {
 		t.Errorf("one drought fall: a single spread learns %.2f, the split %.2f", one, split)

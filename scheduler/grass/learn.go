@@ -13,6 +13,7 @@ type Finished struct {
 	Year       int
 	Start, End float64
 	S          float64
+	Mid, MidS  float64 // a height read on the way, inches, and S up to it; 0 where none was
 }
 
 // Untaught is a season that was kept as a record and not learned from.
@@ -42,7 +43,7 @@ const (
 //
 // so r = (End - Start)/(G0 S) - 1 is p plus noise of variance
 //
-//	v = YearSpread^2 + 2 Error^2 / (G0 S)^2
+//	v = Falls^2 + 2 Error^2 / (G0 S)^2
 //
 // and with p ~ Normal(m, d^2) before, the usual conjugate sums give after it
 //
@@ -113,8 +114,8 @@ func (g Growth) untaught(f Finished) Reason {
 // evidence is the season's own estimate of the effect and its weight.
 func (g Growth) evidence(f Finished) (r, weight float64) {
 	expected := g.G0 * f.S
-	noise := g.heightError() / expected
-	return (f.End-f.Start)/expected - 1, 1 / (YearSpread*YearSpread + 2*noise*noise)
+	noise, falls := g.heightError()/expected, g.falls()
+	return (f.End-f.Start)/expected - 1, 1 / (falls*falls + 2*noise*noise)
 }
 
 // beliefs are the running sums of the conjugate update.

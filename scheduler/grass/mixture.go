@@ -79,7 +79,8 @@ type mixture struct {
 
 // set readies the mixture.
 func (m *mixture) set(g Growth, ask Ask) {
-	m.start, m.g0, m.ahead = ask.Start, g.G0, ask.Ahead
+	m.start, m.ahead = ask.Start, ask.Ahead
+	m.g0 = g.G0 * (1 - min(max(finite(g.Early, 0), -1), 1)*min(max(finite(ask.Gone, 0), 0), 1))
 	m.err = g.heightError()
 	m.behind = max(finite(ask.Behind, 0), 0)
 	m.top = MaxHeight
@@ -87,6 +88,9 @@ func (m *mixture) set(g Growth, ask Ask) {
 		m.top = min(g.Ceiling, MaxHeight)
 	}
 	m.top = max(m.top, ask.Start)
+	if ask.Scant {
+		g.Effect.Mean += ScantYear
+	}
 	m.mu, m.sd = g.share()
 	if cut := phiCum(-m.mu / m.sd); cut > worthCutting {
 		m.cut = cut
