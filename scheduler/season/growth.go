@@ -25,7 +25,11 @@ func (l *look) forecast(day civil.Date, v *View, g grass.Growth) *Forecast {
 	}
 	q := forecastFrom{
 		almanac: l.almanac(v.Year), day: day, offset: p.FrostOffset, start: v.Reading.Sample.Mean, target: p.Rule.AtFrost, dry: v.Drought,
-		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling,
+		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling, falls: g.Falls, early: g.Early,
+		scant: l.lateRain().Scant(),
+	}
+	if whole := q.almanac.mean(v.Dates.Cutoff, v.Dates.Frost, q.offset); g.Early != 0 && whole > 0 && v.Reading.Day.After(v.Dates.Cutoff) {
+		q.gone = q.almanac.mean(v.Dates.Cutoff, v.Reading.Day, q.offset) / whole
 	}
 	if day == l.Today {
 		q.behind = l.behind(from, q.almanac, p.FrostOffset)
@@ -51,7 +55,8 @@ type forecastFrom struct {
 	start, behind, target   float64
 	toCutoff                float64 // S to the cutoff; 0 once it is past
 	g0, effect, sd, ceiling float64
-	dry                     bool
+	falls, early, gone      float64
+	dry, scant              bool
 }
 
 // expected is a forecast, and the height that it expects at the cutoff.
@@ -64,7 +69,7 @@ type expected struct {
 // every minute of a day.
 func (q forecastFrom) forecast(g grass.Growth) expected {
 	f := expected{Forecast: g.Forecast(grass.Ask{
-		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry,
+		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry, Scant: q.scant, Gone: q.gone,
 	})}
 	if q.toCutoff > 0 && !q.dry {
 		f.byCutoff = g.Reach(q.start, q.toCutoff)

@@ -16,7 +16,7 @@ func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 		return mean
 	}
 	if own := l.ownYear(a, l.Today); own != nil {
-		return grass.Heat(own.Between(from, l.Today).Total, mean, l.ample())
+		return grass.Heat(own.Between(from, l.Today).Total, mean, l.lateRain().Ample())
 	}
 	return mean
 }
@@ -62,10 +62,14 @@ type rainFrom struct {
 	day    civil.Date
 }
 
-// ample reports whether the last 60 days' rain is known to be no less than
-// usual.
-func (l *look) ample() bool {
-	return keep(l.Cache, rainFrom{l.Air, l.Today}, func() bool { return l.Air.Rainfall(l.Today, frost.RainDays).Ample() })
+// lateRain is what is known of the last 60 days' rain.
+func (l *look) lateRain() frost.Rainfall {
+	return keep(l.Cache, rainFrom{l.Air, l.Today}, func() (none frost.Rainfall) {
+		if l.Air == nil {
+			return none
+		}
+		return l.Air.Rainfall(l.Today, frost.RainDays)
+	})
 }
 
 // rainMM is the rain between two days; -1 where a tenth of them are missing.

@@ -2,6 +2,7 @@ package season
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/golang-sql/civil"
 
@@ -21,6 +22,8 @@ type Finished struct {
 	StartOn  civil.Date `json:",omitzero"` // the day that it was read
 	End      float64
 	Heat     float64 // degree-days from start to first frost; 0 where unknown
+	Mid      float64 `json:",omitzero"` // in, read on the way; 0 where unread
+	MidHeat  float64 `json:",omitzero"` // degree-days from start to then
 	RainMM   float64 // -1 where unknown
 	Met      bool
 	Teaches  bool
@@ -68,6 +71,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 		f.RainMM = l.rainMM(start.Day, d.Ended)
 		if grown := l.grownUntil(p, year, d); grown.After(start.Day) {
 			f.Heat = l.grewUnder(a, start.Day, grown, p.FrostOffset)
+			f.Mid, f.MidHeat = l.midway(p, read, start, grown, f.Heat, a)
 		}
 	}
 	_, used := l.Farm.UsedIn(p.ID, year)
@@ -93,6 +97,18 @@ func (r *readings) start(off civil.Date, d Dates) *Visit {
 		}
 	}
 	return nearest(r.between(from, d.Ended), d.Cutoff, func(v *Visit) bool { return v.seq >= cut })
+}
+
+// midway is the height that was read nearest to when half of a rest's heat was gone,
+// and the heat up to then; 0 where none was.
+func (l *look) midway(p *Paddock, read *readings, start *Visit, grown civil.Date, whole float64, a *almanac) (height, heat float64) {
+	for _, v := range read.between(start.Day.AddDays(1), grown) {
+		at := l.grewUnder(a, start.Day, v.Day, p.FrostOffset)
+		if !v.mown && (height == 0 || math.Abs(at-whole/2) < math.Abs(heat-whole/2)) {
+			height, heat = v.Sample.Mean, at
+		}
+	}
+	return height, heat
 }
 
 // grownUntil is the day on which a finished season's growth ended: its first

@@ -1,6 +1,8 @@
 package season
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -21,8 +23,8 @@ type learnedOf struct {
 	year    int
 }
 
-// learnedFrom is all that it can change with.
-type learnedFrom struct {
+// pastFrom is all that a paddock's finished seasons can change with.
+type pastFrom struct {
 	farm          *Farm
 	book          *diary.Book
 	air           *frost.Record
@@ -31,21 +33,80 @@ type learnedFrom struct {
 	finished      bool // the season before has ended
 }
 
-// learn is what a paddock's finished seasons and grazings before a season teach
-// of it. It is worked out anew only where one of them changed.
-func (l *look) learn(p *Paddock, year int) learned {
-	from := learnedFrom{
+// A past is a paddock's finished seasons, and its growth before they taught.
+type past struct {
+	history []Finished
+	grass.Past
+}
+
+// past is that of a paddock before a season. It is worked out anew only where
+// something in it changed.
+func (l *look) past(p *Paddock, year int) *past {
+	from := pastFrom{
 		farm: l.Farm, book: l.Book, air: l.Air,
 		own: versionOf(l.Book.Of(p.ID), l.Book.Rewritten(p.ID), l.Today), farmwide: l.farmwide, stays: l.moves.ground[p.ID],
 		finished: year <= YearOf(l.Today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
-	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() (known learned) {
-		a, read := l.almanac(year), l.readings(p)
+	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() *past {
+		out, a := &past{}, l.almanac(year)
 		if p.Native() && a.err == nil {
-			known.history = l.history(p, read, a)
-			known.growth = teach(l.prior(p, a), known.history)
+			out.history = l.history(p, l.readings(p), a)
+			out.Growth, out.Seasons = l.prior(p, a), taught(out.history)
 		}
-		known.eaten = l.learnEaten(p, read, known.growth, a)
+		return out
+	})
+}
+
+// mostTogether is how many native paddocks, the first of the file, teach for the
+// whole farm: more would say little more.
+const mostTogether = 24
+
+// teachTogether is what the finished seasons of a farm's natives teach of all of them,
+// for a season to come.
+func (l *look) teachTogether(year int) grass.Farmwide {
+	if known, ok := l.common[year]; ok {
+		return known
+	}
+	var from [mostTogether]*past
+	n := 0
+	for i := range l.Farm.Paddocks {
+		if p := &l.Farm.Paddocks[i]; p.Native() && n < mostTogether {
+			from[n] = l.past(p, year)
+			n++
+		}
+	}
+	l.common[year] = fresh(l.Cache, year, from, func() grass.Farmwide {
+		var farm []grass.Past
+		for _, one := range from {
+			if one != nil && len(one.Seasons) > 0 {
+				farm = append(farm, one.Past)
+			}
+		}
+		return grass.Together(farm)
+	})
+	return l.common[year]
+}
+
+// learnedFrom is all that it can change with.
+type learnedFrom struct {
+	past   *past
+	common grass.Farmwide
+}
+
+// learn is what a paddock's finished seasons and grazings before a season teach
+// of it, and those of the whole farm.
+func (l *look) learn(p *Paddock, year int) learned {
+	from := learnedFrom{past: l.past(p, year)}
+	if p.Native() {
+		from.common = l.teachTogether(year)
+	}
+	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() (known learned) {
+		if from.past.Growth.Known() {
+			known.growth = from.common.In(from.past.Growth)
+		}
+		known.history = slices.Clone(from.past.history)
+		known.growth = teach(known.growth, known.history)
+		known.eaten = l.learnEaten(p, l.readings(p), known.growth, l.almanac(year))
 		return known
 	})
 }
@@ -55,19 +116,24 @@ func (l *look) prior(p *Paddock, a *almanac) grass.Growth {
 	return grass.Prior(p.Grass, a.restHeat(p.FrostOffset), p.Soil)
 }
 
+// taught are the seasons that teach growth.
+func taught(seasons []Finished) (all []grass.Finished) {
+	for _, f := range seasons {
+		if f.Teaches {
+			all = append(all, grass.Finished{Year: f.Year, Start: f.Start, End: f.End, S: f.Heat, Mid: f.Mid, MidS: f.MidHeat})
+		}
+	}
+	return all
+}
+
 // teach is a growth with what the seasons taught, and marks those that in the
 // end did not.
 func teach(g grass.Growth, seasons []Finished) grass.Growth {
-	var taught []grass.Finished
-	for _, f := range seasons {
-		if f.Teaches {
-			taught = append(taught, grass.Finished{Year: f.Year, Start: f.Start, End: f.End, S: f.Heat})
-		}
-	}
-	if len(taught) == 0 {
+	all := taught(seasons)
+	if len(all) == 0 {
 		return g
 	}
-	g = g.With(taught)
+	g = g.With(all)
 	for _, left := range g.Effect.Left {
 		for i := range seasons {
 			if seasons[i].Year == left.Year {

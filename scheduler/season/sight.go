@@ -37,6 +37,7 @@ type look struct {
 	station   map[int]stationFall
 	stands    map[string][]grass.Hazard // what a stand is by itself, by species
 	farmwide  version
+	common    map[int]grass.Farmwide // what all paddocks teach together, by season
 }
 
 func (s Sight) look() *look {
@@ -47,7 +48,7 @@ func (s Sight) look() *look {
 		Sight:  s,
 		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), nights: s.nights(), takenBack: takenBack(s.Book),
-		station: map[int]stationFall{}, stands: map[string][]grass.Hazard{},
+		station: map[int]stationFall{}, common: map[int]grass.Farmwide{}, stands: map[string][]grass.Hazard{},
 		farmwide: versionOf(s.Book.Farm(), s.Book.Rewritten(""), s.Today),
 	}
 	l.moves, l.lastMin = l.follow(), l.lastMinimum()
