@@ -124,7 +124,7 @@ func (t *tally) atCutoff(r *rand.Rand, g Growth, grows float64, dry bool, heat [
 // onTheWay reads a paddock when half of the mean year's heat is gone, and looks how
 // often the range holds, and the chance.
 func (t *tally) onTheWay(c country, r *rand.Rand, g Growth, grows, s float64, dry bool, heat []float64) {
-	const gone, mean = 450.0, 900.0
+	const gone = 450.0
 	if s <= gone {
 		return
 	}
@@ -136,7 +136,7 @@ func (t *tally) onTheWay(c country, r *rand.Rand, g Growth, grows, s float64, dr
 	}
 	read := 9 + 8*r.Float64()
 	end := min(read-g.Error*r.NormFloat64()+grows*(1-c.gone(gone/s)), g.Ceiling)
-	f := g.Forecast(Ask{Start: read, Ahead: ahead, Target: 18, Gone: gone / mean, Scant: dry})
+	f := g.Forecast(Ask{Start: read, Ahead: ahead, Target: 18, Gone: gone, Scant: dry})
 	t.high += f.Mean - end
 	t.band.add(0.8, end >= f.Low && end <= f.High)
 	if f.Chance > 0.65 && f.Chance < 0.93 {

@@ -14,7 +14,7 @@ type Ask struct {
 	Target float64 // height wanted at frost, inches; 0 asks for no chance
 	NoRain bool    // a manager reported drought: no promise is made
 	Scant  bool    // the last 60 days on record were dry: this fall is likely a poor one
-	Gone   float64 // part of the rest's heat gone by the reading, 0 to 1; 0 at the cutoff and before
+	Gone   float64 // S of the rest that was gone by the reading; 0 at the cutoff and before
 }
 
 // ScantYear is the mean of the year's effect where the last 60 days on record had

@@ -67,6 +67,8 @@ type mixture struct {
 	g0         float64
 	mu, sd     float64 // of X
 	behind     float64
+	gone       float64 // S of the rest before the reading
+	early      float64 // that, times how early in a rest it grows
 	ahead      []float64
 	cut        float64           // P(X < 0); 0 where not worth counting
 	node       [cutNodes]float64 // X below 0
@@ -79,8 +81,9 @@ type mixture struct {
 
 // set readies the mixture.
 func (m *mixture) set(g Growth, ask Ask) {
-	m.start, m.ahead = ask.Start, ask.Ahead
-	m.g0 = g.G0 * (1 - min(max(finite(g.Early, 0), -1), 1)*min(max(finite(ask.Gone, 0), 0), 1))
+	m.start, m.g0, m.ahead = ask.Start, g.G0, ask.Ahead
+	m.early = min(max(finite(g.Early, 0), -1), 1) * max(finite(ask.Gone, 0), 0)
+	m.gone = max(finite(ask.Gone, 0), 0)
 	m.err = g.heightError()
 	m.behind = max(finite(ask.Behind, 0), 0)
 	m.top = MaxHeight
@@ -105,7 +108,11 @@ func (m *mixture) a(i int) float64 {
 	if !(s > 0) {
 		s = 0
 	}
-	return min(m.g0*(m.behind+s), 2*MaxHeight)
+	s += m.behind
+	if m.early != 0 {
+		s *= 1 - m.early/(m.gone+s)
+	}
+	return min(m.g0*s, 2*MaxHeight)
 }
 
 // uncut is the probability of at most y inches above the start, and its density

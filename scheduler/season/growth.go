@@ -28,8 +28,8 @@ func (l *look) forecast(day civil.Date, v *View, g grass.Growth) *Forecast {
 		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling, falls: g.Falls, early: g.Early,
 		scant: l.lateRain().Scant(),
 	}
-	if whole := q.almanac.mean(v.Dates.Cutoff, v.Dates.Frost, q.offset); g.Early != 0 && whole > 0 && v.Reading.Day.After(v.Dates.Cutoff) {
-		q.gone = q.almanac.mean(v.Dates.Cutoff, v.Reading.Day, q.offset) / whole
+	if g.Early != 0 && v.Reading.Day.After(v.Dates.Cutoff) {
+		q.gone = q.almanac.mean(v.Dates.Cutoff, v.Reading.Day, q.offset)
 	}
 	if day == l.Today {
 		q.behind = l.behind(from, q.almanac, p.FrostOffset)
