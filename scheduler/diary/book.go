@@ -67,7 +67,7 @@ func (b *Book) Add(f Fact) {
 		b.moves.add(f)
 	}
 	if f.Kind.Row().Rare {
-		b.rare[f.Kind] = insert(b.rare[f.Kind], f)
+		b.rare[f.Kind.index()] = insert(b.rare[f.Kind.index()], f)
 	}
 	if b.byPaddock[f.Paddock] == nil {
 		b.byPaddock[f.Paddock] = &list{}
@@ -87,7 +87,7 @@ func (b *Book) remove(id int64) {
 		b.moves.drop(id)
 	}
 	if f.Kind.Row().Rare {
-		b.rare[f.Kind] = drop(b.rare[f.Kind], id)
+		b.rare[f.Kind.index()] = drop(b.rare[f.Kind.index()], id)
 	}
 }
 
@@ -122,6 +122,10 @@ func (b *Book) MovesRewritten() int { return b.moves.rewritten }
 
 // Every lists what stands of a rare kind, of every paddock, oldest day first.
 func (b *Book) Every(rare Kind) []Fact { return b.rare[rare] }
+
+// Asked lists every question about what would shut ground that nobody has answered,
+// oldest day first.
+func (b *Book) Asked() []Fact { return b.rare[asked] }
 
 // Frosts lists every frost that stands, oldest day first.
 func (b *Book) Frosts() []Fact {

@@ -1,5 +1,7 @@
 package diary
 
+import "strings"
+
 // Kind says what a text was taken for.
 type Kind string
 
@@ -47,6 +49,7 @@ type Row struct {
 	Moves   bool // says where animals are
 	Rare    bool // found without reading the whole diary: see Book.Every
 	Cuts    bool // takes the stand: a height read before it says nothing any more
+	Shuts   bool // ground may be shut because of it
 }
 
 var kinds = map[Kind]Row{
@@ -55,18 +58,18 @@ var kinds = map[Kind]Row{
 	On:        {Answers: true, Moves: true},
 	Hayed:     {Cuts: true},
 	Burned:    {Cuts: true},
-	Frost:     {Farm: true, Late: true},
-	Brown:     {Farm: true, Looser: true},
-	Regrowth:  {},
+	Frost:     {Farm: true, Late: true, Shuts: true},
+	Brown:     {Farm: true, Looser: true, Shuts: true},
+	Regrowth:  {Shuts: true},
 	Clear:     {Named: true, Manager: true, Looser: true},
-	Dry:       {Farm: true, Manager: true, Rare: true},
+	Dry:       {Farm: true, Manager: true, Rare: true, Shuts: true},
 	Wean:      {Farm: true},
 	NoFrost:   {Farm: true, Looser: true},
 	DryOver:   {Farm: true, Manager: true, Looser: true, Rare: true},
 	Rain:      {Farm: true, Late: true, Rare: true},
-	Plant:     {Rare: true},
-	Danger:    {Rare: true},
-	Emergency: {Farm: true, Rare: true},
+	Plant:     {Rare: true, Shuts: true},
+	Danger:    {Rare: true, Shuts: true},
+	Emergency: {Farm: true, Rare: true, Shuts: true},
 	Later:     {Farm: true, Answers: true},
 	Ack:       {Answers: true},
 	Void:      {},
@@ -78,8 +81,34 @@ var kinds = map[Kind]Row{
 	Start:  {Request: true},
 }
 
+// asked ends a kind of which nobody knows yet whether it is so: frost? is a question
+// about one that waits for its answer.
+const asked = "?"
+
+// Asked is the kind of a question whether a fact of this one is so.
+func (k Kind) Asked() Kind { return k + asked }
+
+// About is the kind that a question asks about; isAsked is false of what was told.
+func (k Kind) About() (of Kind, isAsked bool) {
+	told, isAsked := strings.CutSuffix(string(k), asked)
+	return Kind(told), isAsked
+}
+
 // Row is what the table says of a kind.
-func (k Kind) Row() Row { return kinds[k] }
+func (k Kind) Row() Row {
+	if of, isAsked := k.About(); isAsked {
+		return Row{Farm: kinds[of].Farm, Rare: true}
+	}
+	return kinds[k]
+}
+
+// index is where a rare kind is found.
+func (k Kind) index() Kind {
+	if _, isAsked := k.About(); isAsked {
+		return asked
+	}
+	return k
+}
 
 // Recorded reports whether facts of a kind are written in the diary; the others
 // are requests.
