@@ -113,12 +113,12 @@ func (s *Store) eachFact(q disk.Querier, f func(diary.Fact) error, query string,
 }
 
 // LatestTextFacts gives the facts still standing of the contact's latest text
-// since that wrote any, up to a moment where one is given, and its inbox row; 0
+// since that told any (what was only asked about is none), up to a moment where one is given, and its inbox row; 0
 // where there is none. Asked again after they were taken back it gives those of
 // the text before.
 func (t *Tx) LatestTextFacts(contact string, since, until time.Time) (inbox int64, facts []diary.Fact, err error) {
 	err = t.db.Row(`SELECT i.id FROM inbox i WHERE i.contact = ? AND i.received_at >= ? AND (? IS NULL OR i.received_at <= ?) AND EXISTS (
-			SELECT 1 FROM facts f WHERE f.inbox = i.id AND f.kind <> 'void'
+			SELECT 1 FROM facts f WHERE f.inbox = i.id AND f.kind <> 'void' AND f.kind NOT LIKE '%?'
 			AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id))
 		ORDER BY i.received_at DESC, i.id DESC LIMIT 1`, contact, since.Unix(), instant(until), instant(until)).Scan(&inbox)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -127,7 +127,7 @@ func (t *Tx) LatestTextFacts(contact string, since, until time.Time) (inbox int6
 	if err != nil {
 		return 0, nil, err
 	}
-	facts, err = t.s.facts(t.db, `SELECT `+factColumns+` FROM facts f WHERE f.inbox = ? AND f.kind <> 'void'
+	facts, err = t.s.facts(t.db, `SELECT `+factColumns+` FROM facts f WHERE f.inbox = ? AND f.kind <> 'void' AND f.kind NOT LIKE '%?'
 		AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id) ORDER BY f.id`, inbox)
 	return inbox, facts, err
 }

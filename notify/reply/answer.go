@@ -40,7 +40,7 @@ func (p *parser) answer() (Heard, bool) {
 		return p.choose(0), true
 	}
 	if len(words) == 1 && p.reader.hinted(words[0], hNone) {
-		return Heard{Nod: true}, true
+		return Heard{Nod: true, Answered: true}, true
 	}
 	if k := p.namedChoice(words); k >= 0 {
 		return p.choose(k), true
@@ -100,7 +100,7 @@ func (p *parser) choose(k int) Heard {
 	if p.asked.Stale {
 		return p.ask(diary.Question{Why: diary.StaleText, Choices: p.asked.Choices})
 	}
-	return Heard{Facts: append([]diary.Fact(nil), p.asked.Choices[k].Facts...)}
+	return Heard{Facts: append([]diary.Fact(nil), p.asked.Choices[k].Facts...), Answered: true}
 }
 
 // choiceLetter reads a, b), 'option c', 'la b'.

@@ -95,6 +95,8 @@ type Heard struct {
 	Ask *diary.Question
 	// Nod says that no answer is needed: chat, or an ok with nothing open.
 	Nod bool
+	// Answered says that it answers the question that waits.
+	Answered bool
 }
 
 // A Reader reads texts for one farm. It is safe for concurrent use.
