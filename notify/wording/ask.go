@@ -71,6 +71,9 @@ func (v voice) lift(q *diary.Question, f *ladder.QuestionFacts) []part {
 	var causes []string
 	for _, c := range f.Causes {
 		key := "lift." + strings.ReplaceAll(string(c.Why), " ", "-")
+		if c.Why.Asked() {
+			key = "lift.asked"
+		}
 		if c.Of > 0 {
 			key += ".day"
 		}

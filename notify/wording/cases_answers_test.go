@@ -29,6 +29,10 @@ func verdictSamples() []sample {
 		d := season.Verdict{Say: season.Wait, Action: do, Reason: why, Plants: plants, Floor: 24, Since: day(8, 20)}
 		return v("shut: "+name, lane(read(h), verdict(d), func(f *flat) { f.Grazed = do == season.TakeOff }))
 	}
+	asked := func(kind diary.Kind) sample {
+		d := season.Verdict{Say: season.Wait, Action: season.KeepShut, Reason: season.Reason("asked " + kind), Since: day(8, 20), Who: "Luis"}
+		return v("shut: asked, "+string(kind), lane(read(30), verdict(d), empty))
+	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
 		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 6 })),
@@ -60,6 +64,7 @@ func verdictSamples() []sample {
 		shut("sorghum kin too short", season.KeepShut, season.KinShort, 10, "sorghum-sudangrass"), shut("cattle on short sorghum kin", season.TakeOff, season.KinShort, 9, "johnsongrass"),
 		shut("too long on sorghum kin", season.TakeOff, season.KinLong, 14, "sudangrass"), shut("horses", season.KeepShut, season.NoHorses, 40, "johnsongrass"),
 		shut("frost not known", season.KeepShut, season.FrostUnknown, 12, "johnsongrass"), shut("frost not known, cattle in", season.TakeOff, season.FrostUnknown, 12, "johnsongrass"),
+		asked("frost"), asked("brown"), asked("regrowth"), asked("plant"), asked("danger"), asked("dry"), asked("emergency"),
 		shut("an emergency", season.TakeOff, season.Hurt, 12), careful(season.RiskHeld, "johnsongrass"),
 		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
 		v("dormant, to graze", creek(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),

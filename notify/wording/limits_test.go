@@ -110,7 +110,7 @@ func mayTakeTwo(s sample) bool {
 		ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
 		return true
 	case ladder.AnswerVerdict:
-		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt
+		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt || f.Verdict.Who != ""
 	case ladder.AnswerRecorded:
 		caution := f.Hold != nil || f.Wait != nil || f.Fescue || f.FrostSeen != nil && f.FrostSeen.RestOver
 		for _, r := range f.Recorded {

@@ -131,7 +131,7 @@ func (v voice) holds(fs []*ladder.PaddockFacts, key string) []part {
 func (v voice) waitAnimals(fs []*ladder.PaddockFacts) []part {
 	off := v.command(diary.Off, fs[0].Place)
 	answer := v.answer("answer.off", len(fs), off)
-	if w := fs[0].Wait; w != nil && w.Why == shut.NotKnown {
+	if w := fs[0].Wait; w != nil && (w.Why == shut.NotKnown || w.Why == shut.FrostAsked) {
 		answer = keep(rankAnswer, v.frostOr(off))
 	}
 	var parts []part
@@ -164,7 +164,7 @@ func (v voice) waitsFor(f *ladder.PaddockFacts) string {
 	if w == nil {
 		return ""
 	}
-	return v.say("why."+strings.ReplaceAll(string(w.Why), " ", "-"), "plants", v.plants(w.Plants), "height", v.length(w.Height), "day", v.date(w.Since))
+	return v.say("why."+strings.ReplaceAll(string(w.Why), " ", "-"), "plants", v.plants(w.Plants), "height", v.length(w.Height), "day", v.date(w.Since), "who", v.who(w.Who))
 }
 
 // heldUntil is about when a hold is over.

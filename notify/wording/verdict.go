@@ -11,7 +11,7 @@ import (
 
 var verdictSpeakers = map[ladder.Kind]speaker{
 	ladder.AnswerVerdict: saysLong(voice.verdicts, func(f *ladder.VerdictFacts) bool {
-		return poisonous(&f.PaddockFacts) || f.Verdict != nil && (len(f.Verdict.Cautions) > 0 || len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt)
+		return poisonous(&f.PaddockFacts) || f.Verdict != nil && (len(f.Verdict.Cautions) > 0 || len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt || f.Verdict.Reason.Asked())
 	}),
 }
 
@@ -90,6 +90,9 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		return v.becauseFew(f, d)
 	case season.GrazedEnough, season.ReadyToGraze, season.DormantGrass, season.UseGrass:
 		return v.becauseGrass(f, d)
+	}
+	if d.Reason.Asked() {
+		return v.becauseShut(f, d)
 	}
 	return nil
 }
@@ -187,7 +190,7 @@ func (v voice) becauseHold(f *ladder.VerdictFacts) []part {
 // about it.
 func (v voice) becauseShut(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	why := "why." + strings.ReplaceAll(string(d.Reason), " ", "-")
-	parts := []part{keep(rankAnswer, sentence(v.say(why, "plants", v.plants(d.Plants), "height", v.length(d.Floor), "day", v.date(d.Since))))}
+	parts := []part{keep(rankAnswer, sentence(v.say(why, "plants", v.plants(d.Plants), "height", v.length(d.Floor), "day", v.date(d.Since), "who", v.who(d.Who))))}
 	if d.Reason == season.KinShort && f.Height != nil {
 		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", "height", v.tall(f, d.Floor)))))
 	}
@@ -280,8 +283,10 @@ func (v voice) howSure(f *ladder.VerdictFacts, d *season.Verdict) []part {
 // whatNext says how to answer.
 func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch {
-	case d.Reason == season.FrostUnknown:
+	case d.Reason == season.FrostUnknown, d.Reason == season.FrostAsked:
 		return []part{keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
+	case d.Reason.Asked():
+		return []part{v.answer("answer.clear", 1, v.command(diary.Clear, f.Place))}
 	case d.Action == season.TakeOff:
 		to := v.moveTo([]*ladder.PaddockFacts{&f.PaddockFacts}, rankWhen)
 		if len(f.MoveTo) == 0 {

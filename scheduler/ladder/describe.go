@@ -89,7 +89,7 @@ func describeWait(v *season.View) *Wait {
 	if v.Hold != nil || len(v.Shut) == 0 {
 		return nil
 	}
-	w := &Wait{Why: v.Shut[0].Why, Since: v.Shut[0].Since, Height: v.Verdict.Floor}
+	w := &Wait{Why: v.Shut[0].Why, Since: v.Shut[0].Since, Height: v.Verdict.Floor, Who: v.Verdict.Who}
 	for _, c := range v.Shut {
 		if c.Why == w.Why && c.Plant != "" {
 			w.Plants = append(w.Plants, c.Plant)

@@ -188,6 +188,12 @@ const waitMornings = 3
 func (p *plan) waits(v *season.View) {
 	c := v.Shut[0]
 	day := c.Since
+	if c.Why.Asked() { // who was asked has the day to answer
+		day = day.AddDays(1)
+	}
+	if day.After(p.today) {
+		return
+	}
 	if in := v.Herds.Since; in.After(day) {
 		day = in
 	}

@@ -51,6 +51,7 @@ type Wait struct {
 	Plants []string   `json:"plants,omitempty"`
 	Since  civil.Date `json:"since,omitzero"`
 	Height float64    `json:"height,omitempty"` // in, the safe height that it is short of
+	Who    string     `json:"who,omitempty"`    // has not answered what was asked
 }
 
 // Cleared is a cause that a manager's word lifts: since its last night or report it

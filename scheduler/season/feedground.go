@@ -19,10 +19,11 @@ const (
 )
 
 // mayFeed reports whether a paddock is ground for a plan. Ground that is shut is
-// not: every frost to come makes a hold longer.
+// not: every frost to come makes a hold longer. A question is answered before a plan
+// comes to it.
 func (l *look) mayFeed(p *Paddock) bool {
 	now, _ := shut.Causes(l.ground(p, l.risks(p), l.readings(p)))
-	return !slices.ContainsFunc(now, func(c shut.Cause) bool { return c.Why != shut.Horses })
+	return !slices.ContainsFunc(now, func(c shut.Cause) bool { return c.Why != shut.Horses && !c.Why.Asked() })
 }
 
 // groundOf is what a paddock offers the herds from the plan's first day on, and

@@ -16,7 +16,8 @@ import (
 // ground gathers all that decides why a paddock is shut.
 func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Ground {
 	g := shut.Ground{Paddock: p.ID, Today: l.Today, Kills: killsOn(p), LastMin: l.lastMin, Reports: l.reports(p)}
-	if len(risks) == 0 && len(g.Reports) == 0 {
+	g.Asked = l.asked(p)
+	if len(risks) == 0 && len(g.Reports) == 0 && len(g.Asked) == 0 {
 		return g
 	}
 	year := YearOf(l.Today, p.Rule.Spring)
@@ -223,6 +224,27 @@ func (l *look) goesIn(read *Visit) (next herd.Herd, named bool) {
 		}
 	}
 	return next, false
+}
+
+// answerWithin is how many days a question about a danger shuts ground while nobody
+// answers it: as long as a person's word about the nights is good. By then such a word
+// is asked for anew.
+const answerWithin = 7
+
+// asked are the facts about a paddock that somebody was asked about and has not
+// answered. Whether it froze is answered by a record of that night as well.
+func (l *look) asked(p *Paddock) (open []diary.Fact) {
+	for _, f := range l.Book.Asked() {
+		f.Kind, _ = f.Kind.About()
+		switch night := NightOf(f, l.Farm.zone()); {
+		case !f.Concerns(p.ID) || f.Day.After(l.Today) || l.Today.DaysSince(f.Day) > answerWithin:
+		case f.Kind == diary.Frost && !l.lastMin.Before(night):
+		case f.Kind == diary.Emergency && f.Paddock == "" && !l.mayBeOf(f, p.ID):
+		default:
+			open = append(open, f)
+		}
+	}
+	return open
 }
 
 // mayBeOf reports whether an emergency of which nobody said where may be of a paddock:

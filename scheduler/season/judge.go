@@ -48,6 +48,9 @@ func (v *Verdict) because(causes []shut.Cause) {
 			continue
 		}
 		v.Since = c.Since
+		if v.Reason.Asked() {
+			v.Who = c.First.By
+		}
 		if c.Plant != "" && !slices.Contains(v.Plants, c.Plant) {
 			v.Plants = append(v.Plants, c.Plant)
 		}

@@ -2,6 +2,8 @@ package season
 
 import (
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season/shut"
 )
 
 // A Verdict is the answer to 'may they graze it', with the reason. It goes into
@@ -22,6 +24,7 @@ type Verdict struct {
 	Drought   bool       `json:"drought,omitempty"`    // no growth is promised
 	Plants    []string   `json:"plants,omitempty"`     // the hazard plants that shut it without a hold
 	Since     civil.Date `json:"since,omitzero"`       // since when they do
+	Who       string     `json:"who,omitempty"`        // has not answered what was asked
 	Cautions  []Caution  `json:"cautions,omitempty"`   // what goes with a GO
 }
 
@@ -75,6 +78,12 @@ const (
 	NotReady     Reason = "not tall enough yet"  // empty, under B with time left
 	TooFewDays   Reason = "less than three days" // empty, days of grass or days to C under 3
 )
+
+// FrostAsked is the reason of ground on which nobody has answered whether it froze.
+const FrostAsked = Reason(shut.FrostAsked)
+
+// Asked reports whether it is a question that nobody has answered.
+func (r Reason) Asked() bool { return shut.Why(r).Asked() }
 
 // How old a reading may be, in days, and how much must be left to turn a herd
 // in for. Common practice.

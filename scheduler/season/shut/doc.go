@@ -124,6 +124,8 @@ type Ground struct {
 	Stay     Stay
 	Dry      diary.Fact // the newest call of a drought this season; its ID is 0 where there is none
 	Rained   civil.Date // the day it ended; zero while it lasts
+	// Asked are the facts that somebody was asked about and has not answered.
+	Asked []diary.Fact
 }
 
 // Causes lists why a ground is shut today, and those holds of this season that
@@ -147,7 +149,7 @@ func Causes(g Ground) (now, ended []Cause) {
 			ended = append(ended, c)
 		}
 	}
-	return now, ended
+	return append(now, g.doubted(now)...), ended
 }
 
 // AtRisk names the plants of a ground that a frost to come would turn, and those
