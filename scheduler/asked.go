@@ -41,6 +41,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 		return a, err
 	}
 	a.Choices = h.choices
+	h.newer = len(rows) > 0 && rows[0].Changed.After(h.askedAt)
 	var read time.Time
 	if a.Recent, read = h.recent(); len(rows) > 0 && rows[0].Changed.After(read) {
 		a.Recent = "" // a newer question went out: bare numbers answer that
@@ -119,15 +120,17 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 
 // stillChoosing are the choices of the question back that still waits: the
 // newest, unless something was written down or taken back since. That they asked
-// for the status or for help meanwhile does not matter.
+// for the status or for help meanwhile does not matter, and one about a danger waits
+// for its answer.
 func (h *hearing) stillChoosing() (choices []diary.Choice, err error) {
 	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-confirmFor), h.sent, func(r store.SaidRow) bool {
-		if q := r.Notice.Asked(); q != nil {
-			choices, h.waitsFor = q.Choices, q.Why
+		q, waiting := r.Notice.Asked(), h.waiting()
+		if q != nil && !(len(q.Choices) == 0 && waiting) {
+			choices, h.waitsFor, h.askedAt = q.Choices, q.Why, r.Changed
 			return false
 		}
 		k := r.Notice.Kind
-		return k == ladder.AnswerStatus || k == ladder.AnswerHelp
+		return k == ladder.AnswerStatus || k == ladder.AnswerHelp || waiting
 	}, answers...)
 	return choices, err
 }

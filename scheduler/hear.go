@@ -70,6 +70,9 @@ type hearing struct {
 	newest   []string
 	choices  []diary.Choice
 	waitsFor diary.Why // of that question
+	askedAt  time.Time // when it was put
+	newer    bool      // a rung has asked something since
+	decides  bool      // they may say what is the manager's alone
 }
 
 // answer reads the text, writes its facts down and queues the answer.
@@ -82,6 +85,7 @@ func (h *hearing) answer() error {
 	if who.Manager, err = h.manages(); err != nil {
 		return err
 	}
+	h.decides = who.Manager
 	if who.Out, err = h.optedOut(); err != nil {
 		return err
 	}
@@ -142,10 +146,16 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Part, error) {
 		f.ID = id
 		written = append(written, f)
 	}
+	if err := h.settle(heard.Answered && !(heard.Nod && h.newer), written); err != nil {
+		return nil, err
+	}
+	if err := h.doubt(ask); err != nil {
+		return nil, err
+	}
+	if err := h.reread(); err != nil {
+		return nil, err
+	}
 	if len(written) > 0 {
-		if err := h.reread(); err != nil {
-			return nil, err
-		}
 		parts = append(parts, h.said(written)...)
 	}
 	if ask != nil {

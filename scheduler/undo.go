@@ -18,10 +18,9 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 	if err != nil {
 		return nil, err
 	}
-	how := diary.Fact{At: h.sent, Day: h.day, By: h.from.Name, Inbox: h.in.Row, Source: source(h.in.Carrier), Words: clip(h.in.Text)}
-	for _, back := range facts {
-		if _, _, err := h.tx.TakeBack(back.ID, how); err != nil {
-			return nil, fmt.Errorf("take back fact %d: %w", back.ID, err)
+	for _, back := range slices.Concat(facts, h.askedBeside(facts)) {
+		if err := h.takeBack(back); err != nil {
+			return nil, err
 		}
 	}
 	if err := h.reread(); err != nil {
@@ -34,6 +33,21 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 		parts = append(parts, h.stillHeld()...)
 	}
 	return parts, nil
+}
+
+// askedBeside are the questions that the texts of some facts raised: they go with them.
+func (h *hearing) askedBeside(facts []diary.Fact) []diary.Fact {
+	return slices.DeleteFunc(slices.Clone(h.book.Asked()), func(q diary.Fact) bool {
+		return !slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Inbox == q.Inbox })
+	})
+}
+
+func (h *hearing) takeBack(f diary.Fact) error {
+	how := diary.Fact{At: h.sent, Day: h.day, By: h.from.Name, Inbox: h.in.Row, Source: source(h.in.Carrier), Words: clip(h.in.Text)}
+	if _, _, err := h.tx.TakeBack(f.ID, how); err != nil {
+		return fmt.Errorf("take back fact %d: %w", f.ID, err)
+	}
+	return nil
 }
 
 // stillHeld says which paddocks stay shut all the same: a hold is not argued
