@@ -46,7 +46,7 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	g.Readings = make([]shut.Reading, 0, len(read.visits))
 	for i := range read.visits {
 		v := &read.visits[i]
-		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Mean: v.Sample.Mean})
+		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Sample: v.Sample, Least: slices.Min(v.Sample.Heights)})
 		if n := len(read.cuts); n > 0 && v.seq < read.cuts[n-1].seq {
 			g.Uncut = i + 1
 		}

@@ -177,18 +177,18 @@ func TestRegrowth(t *testing.T) {
 	for _, tc := range []holdCase{
 		{"holds from the report in any phase, and no calendar ends it", green, "2026-09-15", "person"},
 		{"of another paddock holds nothing here", func(p *play) { p.tells("2026-07-05", diary.Regrowth, "hill") }, "2026-07-06", ""},
-		{"is over with a height at the safe height", func(p *play) { green(p); p.reads("2026-07-30", "lane", 18, 18) }, "2026-07-31", ""},
+		{"is over with a height at the safe height", func(p *play) { green(p); p.reads("2026-07-30", "lane", plants(10, 18.5)...) }, "2026-07-31", ""},
 		{"is not over half an inch under it", func(p *play) { green(p); p.reads("2026-07-30", "lane", 17.5) }, "2026-07-31", "person"},
 		{"is not over with a height read before the report", func(p *play) { p.reads("2026-07-04", "lane", 30); green(p) }, "2026-07-31", "person"},
 		{"is not over with a height within 14 days of a frost", func(p *play) {
 			p.freeze("2026-10-01", 34)
 			p.tells("2026-10-02", diary.Regrowth, "lane")
-			p.reads("2026-10-14", "lane", 30)
+			p.reads("2026-10-14", "lane", plants(10, 30)...)
 		}, "2026-10-20", "person"},
 		{"is over with one 14 days after it", func(p *play) {
 			p.freeze("2026-10-01", 34)
 			p.tells("2026-10-02", diary.Regrowth, "lane")
-			p.reads("2026-10-15", "lane", 30)
+			p.reads("2026-10-15", "lane", plants(10, 30)...)
 		}, "2026-10-16", ""},
 		{"ends 14 days after a killing freeze that came later", func(p *play) {
 			p.tells("2026-10-08", diary.Regrowth, "lane")

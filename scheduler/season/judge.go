@@ -36,6 +36,9 @@ func (l *look) judge(v *View, known learned) Verdict {
 		out.TodayOnly = true
 		out.ReadMore = s.MoreToSettle(out.Floor)
 	}
+	if n := s.Plants(); out.Say == Go && !v.kinOut.IsZero() && n < grass.EnoughPlants {
+		out.TodayOnly, out.ReadMore = true, grass.EnoughPlants-n // a short plant among few is easily missed
+	}
 	out.ReadAgain = readAgain(out, c.AnimalsIn)
 	return out
 }

@@ -98,10 +98,12 @@ type Year struct {
 	Stirred civil.Date
 }
 
-// A Reading is a height of the ground, in inches.
+// A Reading is a height of the ground, in inches. Short plants kill among tall ones:
+// for new shoots, and where the kin of sorghum is grazed, the least of them counts.
 type Reading struct {
 	diary.Fact
-	Mean float64
+	grass.Sample
+	Least float64
 }
 
 // A Ground is all that decides why a paddock is shut. Lists are oldest first and

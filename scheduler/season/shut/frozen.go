@@ -100,13 +100,24 @@ func (g *Ground) up(p *Plant, y *Year, day civil.Date) bool {
 }
 
 // dead is the day on which a plant died for this season: of the first killing
-// freeze that is not doubted, or of brown tops; zero while it lives.
+// freeze that is not doubted, or of brown tops; zero while it lives. Of tops that
+// browned before any frost that is known nobody knows what browned them: the first
+// frost that came later still turns the plant.
 func (g *Ground) dead(p *Plant, y *Year) civil.Date {
 	day := g.killed(p, y)
-	if b := g.browned(y); b != nil && (day.IsZero() || b.Day.Before(day)) {
-		return b.Day
+	b := g.browned(y)
+	if b == nil || !day.IsZero() && !b.Day.Before(day) {
+		return day
 	}
-	return day
+	for _, n := range g.Nights {
+		if !n.Day.Before(august(y)) && n.Day.Before(y.Next) {
+			if n.Day.After(b.Day) {
+				return n.Day
+			}
+			break
+		}
+	}
+	return b.Day
 }
 
 // unseen are the holds of a plant whose brown tops are the first that anybody knows

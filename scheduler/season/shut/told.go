@@ -12,6 +12,10 @@ import (
 // wait of standing sorghum kin.
 const greenWait = 14
 
+// fewPlants is how many plants a height needs at least to show new shoots grown out
+// (assumption): two may both be of the tall ones.
+const fewPlants = 3
+
 // greened are the holds of regrowth that was seen. No calendar ends one: only a
 // height that is safe, the death of the shoots, or a person.
 func (g *Ground) greened() []Cause {
@@ -66,8 +70,8 @@ func (g *Ground) shoots() []*Plant {
 	return all
 }
 
-// grownOut reports whether a height read since shows the regrowth safe: at or
-// above the plant's safe height, two weeks after the last frost.
+// grownOut reports whether a height read since shows the regrowth safe: every plant
+// of it at or above the safe height, enough of them, and two weeks after the last frost.
 func (g *Ground) grownOut(p *Plant, f *diary.Fact) bool {
 	safe := p.Safe
 	if !safe.Known() {
@@ -75,7 +79,7 @@ func (g *Ground) grownOut(p *Plant, f *diary.Fact) bool {
 	}
 	for i := range g.Readings {
 		r := &g.Readings[i]
-		if safe.Known() && r.Mean >= safe.Value && Later(&r.Fact, f) && !g.frostWithin(r.Day.AddDays(-greenWait+1), r.Day) {
+		if safe.Known() && r.Plants() >= fewPlants && !r.TodayOnly(safe.Value) && r.Least >= safe.Value && Later(&r.Fact, f) && !g.frostWithin(r.Day.AddDays(-greenWait+1), r.Day) {
 			return true
 		}
 	}

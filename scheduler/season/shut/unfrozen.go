@@ -98,7 +98,7 @@ func (g *Ground) short(p *Plant) (since civil.Date, why Why) {
 	}
 	read := g.standing(y)
 	if !g.Stay.In {
-		if n := len(read); n > 0 && g.Today.DaysSince(read[n-1].Day) <= freshEmpty && read[n-1].Mean < p.Safe.Value {
+		if n := len(read); n > 0 && g.Today.DaysSince(read[n-1].Day) <= freshEmpty && read[n-1].Least < p.Safe.Value {
 			return read[n-1].Day, Low
 		}
 		return since, ""
@@ -110,7 +110,7 @@ func (g *Ground) short(p *Plant) (since civil.Date, why Why) {
 func (g *Ground) shortUnder(p *Plant, read []Reading) (civil.Date, Why) {
 	since, last := g.cameIn(p, read)
 	safe := slices.ContainsFunc(read, func(r Reading) bool {
-		return r.Mean >= p.Safe.Value && !r.Day.After(last) && last.DaysSince(r.Day) <= readBefore
+		return r.Least >= p.Safe.Value && !r.Day.After(last) && last.DaysSince(r.Day) <= readBefore
 	})
 	switch n := len(read); {
 	case last.IsZero() && (n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore):
@@ -131,7 +131,7 @@ func (g *Ground) shortUnder(p *Plant, read []Reading) (civil.Date, Why) {
 func (g *Ground) cameIn(p *Plant, read []Reading) (since, last civil.Date) {
 	since, last = g.Stay.Since, g.Stay.Last
 	for _, r := range read {
-		if last.IsZero() && r.Mean >= p.Safe.Value {
+		if last.IsZero() && r.Least >= p.Safe.Value {
 			last = r.Day
 		}
 	}
@@ -171,7 +171,7 @@ func Unproved(g Ground) bool {
 		}
 		read := g.standing(y)
 		n := len(read)
-		return n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore || read[n-1].Mean < p.Safe.Value
+		return n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore || read[n-1].Least < p.Safe.Value
 	})
 }
 
