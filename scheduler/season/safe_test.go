@@ -1,6 +1,7 @@
 package season
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -16,7 +17,8 @@ import (
 // told and measured, johnsongrass in the lane gets no GO and is no place to send a
 // herd within 14 days of a frost from May to the killing freeze, unless the ground
 // was checked since; nor in October while nothing measures and nobody says whether it
-// froze. It is reckoned here from the facts alone.
+// froze, nor for a week after somebody was asked and has not answered. It is reckoned
+// here from the facts alone.
 func TestNoGroundWithHazardPlantsIsGrazedWithinTwoWeeksOfAFrostOrUnwatched(t *testing.T) {
 	grazed := 0
 	rapid.Check(t, func(r *rapid.T) {
@@ -31,9 +33,10 @@ func TestNoGroundWithHazardPlantsIsGrazedWithinTwoWeeksOfAFrostOrUnwatched(t *te
 		first := day("2026-05-05").AddDays(rapid.IntRange(0, 200).Draw(r, "from"))
 		var frosts, cleared, words []diary.Fact
 		var early, killed civil.Date
+		var asked []civil.Date
 		for i := range 24 {
 			d := first.AddDays(i)
-			switch rapid.SampledFrom([]string{"", "", "", "", "measured", "told", "none", "clear", "regrowth", "off", "on"}).Draw(r, "event") {
+			switch rapid.SampledFrom([]string{"", "", "", "", "measured", "told", "none", "clear", "regrowth", "asked", "off", "on"}).Draw(r, "event") {
 			case "measured":
 				f := float64(rapid.IntRange(20, 36).Draw(r, "F"))
 				p.freeze(d.String(), f)
@@ -61,6 +64,9 @@ func TestNoGroundWithHazardPlantsIsGrazedWithinTwoWeeksOfAFrostOrUnwatched(t *te
 				words = append(words, diary.Fact{Day: d})
 			case "regrowth":
 				p.tells(d.String(), diary.Regrowth, "lane")
+			case "asked":
+				p.asks(d.String(), diary.Frost, "", "")
+				asked = append(asked, d)
 			case "off":
 				p.moves(d.String(), diary.Off, "lane", "")
 			case "on":
@@ -87,6 +93,12 @@ func TestNoGroundWithHazardPlantsIsGrazedWithinTwoWeeksOfAFrostOrUnwatched(t *te
 			}
 			if !known {
 				shut = "nobody knows whether it froze"
+			}
+			for _, a := range asked {
+				checked := slices.ContainsFunc(cleared, func(c diary.Fact) bool { return !c.Day.Before(a) })
+				if answered := watchedToo && d.After(a); d.DaysSince(a) <= 7 && !checked && !answered && killed.IsZero() {
+					shut = "nobody answered whether it froze on " + a.String()
+				}
 			}
 			if shut != "" && (v.Verdict.Say == Go || !v.Perilous()) {
 				r.Fatalf("%s: %s on the lane, %+v; %s", d, v.Verdict.Say, v.Shut, shut)
