@@ -32,7 +32,7 @@ func (l *look) judge(v *View, known learned) Verdict {
 	}
 	s := v.Reading.Sample
 	out.Patchy = v.Paddock.Native() && s.Patchy(c.Min)
-	if out.Action != ReadIt && out.Floor > 0 && s.TodayOnly(out.Floor) {
+	if out.Action != ReadIt && out.Reason != KinShort && out.Floor > 0 && s.TodayOnly(out.Floor) {
 		out.TodayOnly = true
 		out.ReadMore = s.MoreToSettle(out.Floor)
 	}
