@@ -42,3 +42,14 @@ func TestWhereOneSaysFrostAndAnotherNoFrostBothHearThatTheStricterCounts(t *test
 		})
 	}
 }
+
+// Who heard that the stricter word counts hears that it was taken back.
+func TestAFrostThatWasDisputedAndTakenBackIsToldToWhoeverHeardOfTheDispute(t *testing.T) {
+	s := newStage(t)
+	s.fact("2026-07-12 07:00", diary.Fact{Kind: diary.NoFrost, By: "Ruth"})
+	s.fact("2026-07-12 08:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+	frost := s.nextID
+	wantLines(t, only(s.play("2026-07-12 06:00", "2026-07-12 09:30"), "Ruth frost-disputed"), "07-12 08:00 Ruth frost-disputed ")
+	s.fact("2026-07-12 10:00", diary.Fact{Kind: diary.Void, Voids: frost, By: "Luis"})
+	wantLines(t, only(s.play("2026-07-12 10:00", "2026-07-13 12:00"), "Ruth taken-back"), "07-12 10:00 Ruth taken-back ")
+}

@@ -189,7 +189,7 @@ func (p *plan) dispute(night civil.Date, frost, none diary.Fact) {
 	if none.At.After(later.At) {
 		later = none
 	}
-	k := Key{Of: ofFarm, Day: night.String(), Cause: Cause{"disputed", later.ID}}
+	k := Key{Of: ofFarm, Day: night.String(), Cause: Cause{"disputed", frost.ID}}
 	said := &DisputeFacts{Head: Head{Day: night}, Who: frost.By, None: none.By}
 	for _, c := range p.hearers(FrostDisputed) {
 		if c.Manager() || c.Name == frost.By || c.Name == none.By {

@@ -72,7 +72,7 @@ func (k Key) restsOn(fact int64) bool {
 		return false
 	}
 	switch k.Cause.Kind {
-	case "on", "hold", "emergency", string(season.ByBrown), string(season.ByFreeze):
+	case "on", "hold", "emergency", "disputed", string(season.ByBrown), string(season.ByFreeze):
 		return true
 	}
 	return k.Of == ofFarm && k.Cause.Kind == ""
