@@ -24,8 +24,9 @@ func (h *hearing) asked() (reply.Asked, error) {
 	if err != nil {
 		return a, err
 	}
+	rows = slices.DeleteFunc(rows, func(r store.SaidRow) bool { return r.Notice.Asks() == "" })
 	a.Paddocks = h.openOf(rows)
-	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Notice.Kind.Asks() != diary.Off }))
+	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Notice.Asks() != diary.Off }))
 	if _, a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
 		return a, err
 	}
@@ -111,7 +112,7 @@ func (h *hearing) openOf(rows []store.SaidRow) []string {
 // by `off`.
 func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 	for _, f := range h.book.Of(paddock) {
-		if (f.Kind == r.Notice.Kind.Asks() || f.Kind == diary.Off) && f.At.After(r.Changed) {
+		if (f.Kind == r.Notice.Asks() || f.Kind == diary.Off) && f.At.After(r.Changed) {
 			return true
 		}
 	}

@@ -62,7 +62,7 @@ func describeHeight(v *season.View) *Height {
 		Plants:    s.Plants(),
 		Day:       v.Reading.Day,
 		More:      v.Verdict.ReadMore,
-		Patchy:    v.Verdict.Patchy,
+		Patchy:    v.Verdict.Patchy && s.Mean >= v.Paddock.Rule.Min, // else all of it is short
 		TodayOnly: v.Verdict.TodayOnly,
 	}
 	if low, high, ok := s.Interval(); ok {

@@ -99,6 +99,7 @@ type RungFacts struct {
 	Pass    []Stop   `json:"pass,omitempty"`    // the last pass, in the order of the days
 	Missing []string `json:"missing,omitempty"` // contacts who could not be reached
 	Repeat  bool     `json:"repeat,omitempty"`  // said once already, unanswered
+	Read    bool     `json:"read,omitempty"`    // its height is wanted too
 }
 
 // OverdueFacts are those of a paddock that is grazed during its rest.
@@ -163,6 +164,7 @@ type FarmFacts struct {
 	Feed   *Feed      `json:"feed,omitempty"`
 	Pass   []Stop     `json:"pass,omitempty"`
 	Health *Health    `json:"health,omitempty"`
+	Owner  bool       `json:"owner,omitempty"` // for the owner: what an owner decides, no list of work
 }
 
 // AlarmFacts say what of the machine fails.

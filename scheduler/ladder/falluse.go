@@ -19,24 +19,51 @@ func (p *plan) fallUse(v *season.View) {
 		case days < 0 || v.Hold != nil: // the hold comes first
 		case days < askEvery:
 			p.use(v, c, FallUseStarts, v.Dates.Cutoff, "0")
-		case v.Herds.Occupancy != season.Empty:
+		case v.Herds.Occupancy != season.Empty && !p.hasRunOut(v, c):
 			day := v.Dates.Cutoff.AddDays(days / askEvery * askEvery)
 			p.use(v, c, FallUseAsk, day, "ask"+num(int64(days/askEvery)))
 		}
-		if out := p.runsOut(v); !out.IsZero() && !p.today.Before(out) {
-			p.use(v, c, FallUseOut, out, "out"+num(v.Reading.Fact))
+		if p.hasRunOut(v, c) {
+			p.out(v, c)
 		}
 	}
 }
 
-// runsOut is the day on which a fall use that is grazed has run out; zero where
+// hasRunOut reports whether a contact is to hear that a fall use has run out.
+func (p *plan) hasRunOut(v *season.View, c person) bool {
+	out := p.runsOut(v, c)
+	return !out.IsZero() && !p.today.Before(out)
+}
+
+// out says that they have to come off: when the days have run out, and while they
+// stay every Monday and Thursday, as of a rest that is grazed by mistake.
+func (p *plan) out(v *season.View, c person) {
+	first, rung := p.runsOut(v, c), "out"+num(v.Reading.Fact)
+	day := first
+	for d := first.AddDays(1); !d.After(p.today); d = d.AddDays(1) {
+		if twiceAWeek(d) {
+			day = d
+		}
+	}
+	if day != first {
+		rung += "on" + day.String()
+	}
+	p.use(v, c, FallUseOut, day, rung)
+}
+
+// runsOut is the day on which a contact hears that a fall use has run out; zero where
 // that is not known. Animals that came in after the reading began to eat only
-// then.
-func (p *plan) runsOut(v *season.View) civil.Date {
+// then. What the answer to a reading has said is not said beside it: neither 'take
+// them off' after 'stay', nor twice to whoever read it.
+func (p *plan) runsOut(v *season.View, c person) civil.Date {
 	if v.Herds.Occupancy != season.Grazed || v.RunsOut.IsZero() || v.Reading == nil || v.Hold != nil {
 		return civil.Date{}
 	}
-	return v.RunsOut.AddDays(max(0, p.opened(v).Day.DaysSince(v.Reading.Day)))
+	out := v.RunsOut.AddDays(max(0, p.opened(v).Day.DaysSince(v.Reading.Day)))
+	if read, _ := p.Book.Standing(v.Reading.Fact); out == v.Reading.Day && (v.Verdict.Say == season.Go || read.By == c.Name) {
+		return out.AddDays(1)
+	}
+	return out
 }
 
 func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung string) {

@@ -19,7 +19,8 @@ const (
 	lessonsFor     = 30 // days
 	alarmFor       = 7 * 24 * time.Hour
 	alarmAgain     = 24 * time.Hour
-	signOfLifeGap  = 6 // days without a text after which the manager gets a sign of life
+	signOfLifeGap  = 6  // days without a text after which the manager gets a sign of life
+	soon           = 14 // days within which what is decided is asked about
 )
 
 // fallAhead tells the fall to come, once each before the first cutoff.
@@ -48,7 +49,7 @@ func (p *plan) fallAhead() {
 			k := p.dated(last.at, Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m})
 			if by := (person{c.Contact, []Medium{m}}); p.open(by, FallAhead, k, when) {
 				p.tell(by, FallAhead, k, &FarmFacts{
-					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed(),
+					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed(), Pass: p.lastPass(),
 				}, when)
 			}
 		}
@@ -114,26 +115,103 @@ func (p *plan) enrol() {
 // first.
 var longDue = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 
-// mondays sends the week's mail, and to the manager a sign of life by text
-// where no other text proved that the line works.
+// mondays sends the mail of a week in which there is something to do, and of the
+// first of each month in any case: the manager's list to those who manage, to the
+// owner on that one alone what an owner decides. Where neither it nor any text
+// proved that the line works the manager gets a sign of life, and so on the first
+// of the month.
 func (p *plan) mondays() {
 	monday := p.today
 	for monday.In(time.UTC).Weekday() != time.Monday {
 		monday = monday.AddDays(-1)
 	}
+	first, mailed := monday.Day <= 7, map[string]bool{}
+	managers := p.withRole(manager...)
+	var week *FarmFacts
 	for _, c := range p.hearers(MondayMail) {
 		k := Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}}
-		if when := p.mornings(c, monday, monday.AddDays(2)); p.open(c, MondayMail, k, when) {
-			p.tell(c, MondayMail, k,
-				&FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}, when)
+		when, manages := p.mornings(c, monday, monday.AddDays(2)), has(managers, c.Name)
+		if !p.open(c, MondayMail, k, when) {
+			mailed[c.Name] = p.mailed(k, c)
+			continue
+		}
+		if week == nil {
+			week = p.week(monday)
+		}
+		if mailed[c.Name] = first || manages && !p.toldTheFall(c) && p.busy(week); mailed[c.Name] {
+			f := *week
+			f.Owner = !manages
+			p.tell(c, MondayMail, k, &f, when)
 		}
 	}
 	for _, c := range p.hearers(SignOfLife) {
 		when := p.mornings(c, monday, monday.AddDays(1))
-		if !p.texted(c.Name, when.from.AddDate(0, 0, -signOfLifeGap)) {
+		if (first || !mailed[c.Name]) && !p.texted(c.Name, when.from.AddDate(0, 0, -signOfLifeGap)) {
 			p.tell(c, SignOfLife, Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "alive"}}, &FarmFacts{Head: Head{Day: monday}, Health: p.Health}, when)
 		}
 	}
+}
+
+// mailed reports whether a Monday's mail was said to a contact.
+func (p *plan) mailed(k Key, c person) bool {
+	k.Contact = c.Name
+	return p.Said.done(k)
+}
+
+// toldTheFall reports whether the fall ahead was mailed to a contact within the week: it
+// has all that a Monday's mail would say.
+func (p *plan) toldTheFall(c person) bool {
+	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
+		return r.To == c.Name && r.Kind == FallAhead && r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour
+	})
+}
+
+// week is what a Monday's mail says.
+func (p *plan) week(monday civil.Date) *FarmFacts {
+	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}
+	for i := range f.Shuts {
+		switch s := &f.Shuts[i]; {
+		case s.Wants == "read" && !p.decides(s, f.Pass):
+			s.Wants = "nothing"
+		case mustGo(s):
+			s.MoveTo = p.MoveTo(s.Paddock, p.frosty())
+		}
+	}
+	return f
+}
+
+func mustGo(s *Shut) bool {
+	return s.Grazed && (s.Late > 0 || s.Wants == "off" || s.Verdict != nil && s.Verdict.Action == season.TakeOff)
+}
+
+// decides reports whether anything hangs on a paddock's height within two weeks:
+// when its animals move on, what is left of its last days, whether it can take
+// those that come.
+func (p *plan) decides(s *Shut, pass []Stop) bool {
+	shuts := !s.Cutoff.IsZero() && s.Days >= 0 && s.Days <= soon
+	return s.Grazed || shuts || slices.ContainsFunc(pass, func(stop Stop) bool { return stop.Paddock == s.Paddock })
+}
+
+// busy reports whether a week has anything to do that no text of that morning says:
+// what has to come off, what shuts or goes back, tops to look at, a hold that began, a
+// herd to move. What is late is texted on Mondays, where it is.
+func (p *plan) busy(week *FarmFacts) bool {
+	if slices.ContainsFunc(p.Views, func(v season.View) bool { return v.Hold != nil && p.Now.Sub(v.Hold.Latest()) < 7*24*time.Hour }) {
+		return true
+	}
+	grazed := map[string]bool{}
+	for i := range week.Shuts {
+		s := &week.Shuts[i]
+		shuts := s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days >= 0 && s.Days <= 7
+		off := s.Late == 0 && s.Verdict != nil && s.Verdict.Action == season.TakeOff
+		if off || shuts || s.Wants == "brown" {
+			return true
+		}
+		grazed[s.Paddock] = s.Grazed
+	}
+	return slices.ContainsFunc(week.Pass, func(stop Stop) bool {
+		return stop.In.DaysSince(week.Day) < 7 && (stop.In.After(week.Day) || !grazed[stop.Paddock])
+	})
 }
 
 // texted reports whether a contact was told anything by text since an instant,
@@ -182,11 +260,14 @@ func (p *plan) feedNow() *Feed {
 	return f
 }
 
-// lastPass is the last pass, for the weeks before the first paddock shuts.
+// lastPass is what the next two weeks have of the last pass, in the weeks before the
+// first paddock shuts and until the last has.
 func (p *plan) lastPass() []Stop {
 	first := p.firstCutoff()
 	if first.IsZero() || first.DaysSince(p.today) > farmLevel {
 		return nil
 	}
-	return p.LastPass()
+	return slices.DeleteFunc(slices.Clone(p.LastPass()), func(s Stop) bool {
+		return s.In.DaysSince(p.today) > soon || s.Out.Before(p.today)
+	})
 }

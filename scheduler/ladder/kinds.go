@@ -97,6 +97,7 @@ type kindRow struct {
 	// the next message.
 	whole       bool
 	tellsCutoff bool
+	joins       string     // with what a day's work of this kind may stand in one text: off, walk
 	asks        diary.Kind // the fact that answers it; empty where it asks nothing
 }
 
@@ -108,18 +109,18 @@ var (
 // kinds has a row for every kind.
 var kinds = map[Kind]kindRow{
 	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true, twice: true},
-	HeadsUp:   {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading, twice: true},
-	LastLook:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Reading, twice: true},
-	MovePlan:  {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off, twice: true},
-	ShutToday: {facts: &RungFacts{}, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
-	Overdue:   {facts: &OverdueFacts{}, presses: true, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
-	KeepShut:  {facts: &RungFacts{}, tellsCutoff: true, twice: true},
+	HeadsUp:   {facts: &RungFacts{}, joins: "walk", tellsCutoff: true, asks: diary.Reading, twice: true},
+	LastLook:  {facts: &RungFacts{}, joins: "walk", tellsCutoff: true, asks: diary.Reading, twice: true},
+	MovePlan:  {facts: &RungFacts{}, joins: "off", tellsCutoff: true, asks: diary.Off, twice: true},
+	ShutToday: {facts: &RungFacts{}, joins: "off", tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	Overdue:   {facts: &OverdueFacts{}, joins: "off", presses: true, tellsCutoff: true, asks: diary.Off, reserved: true, twice: true},
+	KeepShut:  {facts: &RungFacts{}, joins: "walk", tellsCutoff: true, asks: diary.Reading, twice: true},
 
 	FallUseStarts: {facts: &FallUseFacts{}, to: manager, tellsCutoff: true, asks: diary.Reading, twice: true},
 	FallUseAsk:    {facts: &FallUseFacts{}, to: manager, asks: diary.Reading, twice: true},
 	FallUseOut:    {facts: &FallUseFacts{}, to: manager, asks: diary.Off, twice: true},
 
-	AskHeight:     {facts: &HeightFacts{}, to: manager, asks: diary.Reading},
+	AskHeight:     {facts: &HeightFacts{}, joins: "walk", to: manager, asks: diary.Reading},
 	FrostSeen:     {facts: &FrostFacts{}, to: office},
 	FreezeSeen:    {facts: &FrostFacts{}, to: office},
 	KillingFreeze: {facts: &FrostFacts{}, to: office},
@@ -172,8 +173,9 @@ func (k Kind) Twice() bool { return kinds[k].answer || kinds[k].twice }
 // Whole reports whether every paddock of a bundle must be named.
 func (k Kind) Whole() bool { return kinds[k].whole }
 
-// Asks is the kind of fact that answers a notice; empty where it asks nothing.
-func (k Kind) Asks() diary.Kind { return kinds[k].asks }
+// Joins names the work that a kind's may stand in one text with, where a day has too
+// many texts; empty where it never does.
+func (k Kind) Joins() string { return kinds[k].joins }
 
 // Asking lists the kinds that are answered by a kind of fact.
 func Asking(fact diary.Kind) []Kind {

@@ -45,6 +45,15 @@ func (n Notice) About() Head {
 	return *n.Facts.About()
 }
 
+// Asks is the kind of fact that answers a notice; empty where it asks nothing, as an
+// empty paddock's rung does but where its height is wanted.
+func (n Notice) Asks() diary.Kind {
+	if f, ok := n.Facts.(*RungFacts); ok && n.Kind == KeepShut && !f.Read {
+		return ""
+	}
+	return kinds[n.Kind].asks
+}
+
 // Parts are all that a notice says, each by its own kind.
 func (n Notice) Parts() []Part {
 	all := []Part{{n.Kind, n.Facts}}

@@ -95,8 +95,9 @@ type Shut struct {
 	RestDay int          `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
 	Phase   season.Phase `json:"phase,omitempty"`
 	Native  bool         `json:"native,omitempty"`
-	Late    int          `json:"late,omitempty"`  // days grazed past the cutoff
-	Wants   string       `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
+	Late    int          `json:"late,omitempty"`    // days grazed past the cutoff
+	Wants   string       `json:"wants,omitempty"`   // read, off, keep-shut, brown, nothing
+	MoveTo  []string     `json:"move_to,omitempty"` // where those that must come off can go
 	// For the season's picture.
 	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
 	Latest   civil.Date `json:"latest,omitzero"` // and in 90

@@ -194,6 +194,8 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	}
 	f := RungFacts{PaddockFacts: p.facts(v), Missing: p.missing(s.rung.Tell...)}
 	f.WasCutoff = p.wasCutoff(v, c.Name)
+	f.Read = kind == KeepShut && s.rung.Before == 0 && v.Paddock.Native() && has(p.hearers(AskHeight), c.Name) &&
+		!readSince(v, v.Dates.Cutoff.AddDays(-freshAtCutoff))
 	if again := s.rung.RepeatAfter > 0; again || !p.Said.done(k) {
 		if kind == LastLook {
 			f.Pass = p.LastPass()
