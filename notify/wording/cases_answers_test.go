@@ -40,6 +40,8 @@ func verdictSamples() []sample {
 		v("stay, patchy", creek(read(11), stay, func(f *flat) { f.Height.Patchy = true })),
 		v("stay, a late text", creek(read(11), stay, set(func(f *flat) *civil.Date { return &f.Stale }, day(8, 21)))),
 		v("stay, 14 days or more", creek(read(19), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}))),
+		v("stay, 14 days or more on rented ground", lane(read(19), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 4, OutBy: day(11, 15), ReadAgain: 7}), func(f *flat) { f.Cutoff = day(11, 15) })),
+		v("in rest, read six weeks ago", creek(empty, restDay(42), toFrost(3), height(8, 10, day(8, 31)), set(func(f *flat) *civil.Date { return &f.Day }, day(10, 12)), w(season.InRest, 8, 0))),
 		v("stay, no herd on file", creek(read(11), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Floor: 8, OutBy: day(9, 1)}))),
 		v("turn in", creek(empty, read(14.5), in)),
 		v("eaten down", creek(read(6), off, expectCutoff(9.1))),
@@ -77,6 +79,7 @@ func verdictSamples() []sample {
 		v("fall use, too short", creek(restDay(9), read(7), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
 		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
 		v("heights and animals off in one text", creek(empty, read(7), w(season.UnderLeave, 8, 1), recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: day(8, 22)}))),
+		v("fall use, just as much as must stand", creek(restDay(9), read(13), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18}))),
 		{"two paddocks in one text", ladder.AnswerVerdict, []flat{creek(read(11), stay), hill(read(5), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 6, Lacks: 1}))}},
 		{"eight paddocks in one text", ladder.AnswerVerdict, many(8, read(6), off, expectCutoff(9.1))},
 	}
@@ -103,6 +106,7 @@ func answerSamples() []sample {
 			diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
 		r("on toxic fescue in the cold", lane(func(f *flat) { f.Fescue = true }), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
 		r("hayed", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{6}, Day: d}),
+		r("hayed in rest", creek(empty, restDay(12), func(f *flat) { f.Resting = true }), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Heights: []float64{4}, Day: d}),
 		r("hayed, no height", creek(empty), diary.Fact{Kind: diary.Hayed, Paddock: "creek", Day: d}),
 		r("burned", creek(empty), diary.Fact{Kind: diary.Burned, Paddock: "creek", Day: day(3, 28)}),
 		r("frost on the farm", creek(empty, restDay(40), goesOn), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
@@ -229,6 +233,8 @@ func farmSamples() []sample {
 		{"status, no paddocks", ladder.AnswerStatus, farm(flat{})},
 		{"Monday in late summer", ladder.MondayMail, farm(flat{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
+		{"Monday for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
+			Health: &ladder.Health{OK: true, LastBackup: day(9, 6)}})},
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
 	for _, word := range append(alarms(), "something-else") {
@@ -244,7 +250,7 @@ func farmSamples() []sample {
 // summer is a farm in early September, winter the same in January.
 func summer() []ladder.Shut {
 	return []ladder.Shut{
-		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18}, Phase: season.Rest, Native: true, Late: 6, Wants: "off"},
+		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18}, Phase: season.Rest, Native: true, Late: 6, Wants: "off", MoveTo: []string{"Lane", "Mill"}},
 		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12, Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}}, Judged: ladder.Judged{Verdict: &season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}}, Phase: season.Open, Native: true, Wants: "read"},
 		{Place: ladder.Place{Paddock: "north40", Name: "North 40", Say: "n40"}, Standing: ladder.Standing{Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "keep-shut"},
 		{Place: ladder.Place{Paddock: "lane", Name: "Lane"}, Standing: ladder.Standing{Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}}, Phase: season.Open},

@@ -85,6 +85,8 @@ type flat struct {
 	When      string          `json:"when,omitempty"`
 	Missing   []string        `json:"missing,omitempty"`
 	Repeat    bool            `json:"repeat,omitempty"`
+	Read      bool            `json:"read,omitempty"`
+	Owner     bool            `json:"owner,omitempty"`
 	Shuts     []ladder.Shut   `json:"shuts,omitempty"`
 
 	Recorded []diary.Fact      `json:"recorded,omitempty"`
@@ -147,6 +149,8 @@ func lane(changes ...func(*flat)) flat {
 		f.Cutoff, f.Frost, f.Leave, f.Target = civil.Date{}, civil.Date{}, 4, 0
 	}}, changes...)...)
 }
+
+func unreadYet(f *flat) { f.Read = true }
 
 func many(n int, changes ...func(*flat)) []flat {
 	names := []string{"Creek Bottom", "Hill", "North 40", "Lane", "Mill", "East", "Pasture 3", "Nine Oaks"}
@@ -268,6 +272,9 @@ func rungSamples() []sample {
 		{"to be given back today", ladder.ShutToday, one(lane(toReturn, restDay(1)))},
 		{"third day of rest", ladder.Overdue, one(creek(restDay(3), toFrost(42)))},
 		{"past the planned frost", ladder.Overdue, one(creek(restDay(52), toFrost(-7)))},
+		{"tenth day of rest", ladder.Overdue, one(creek(restDay(10), toFrost(35)))},
+		{"twentieth day of rest", ladder.Overdue, one(creek(restDay(20), toFrost(25)))},
+		{"tenth day, nowhere to go", ladder.Overdue, one(creek(restDay(10), toFrost(35), func(f *flat) { f.MoveTo = nil }))},
 		{"third day, nobody knows whether cattle are in", ladder.Overdue, one(creek(restDay(3), unknown))},
 		{"put back in during rest", ladder.Overdue, one(creek(restDay(12), set(func(f *flat) *bool { return &f.BackIn }, true)))},
 		{"third day, a contact is out of reach", ladder.Overdue, one(creek(restDay(3), missing("Luis", "Ruth")))},
@@ -279,6 +286,8 @@ func rungSamples() []sample {
 		{"empty, ten days before", ladder.KeepShut, one(creek(empty))},
 		{"empty at cutoff", ladder.KeepShut, one(creek(empty, days(0)))},
 		{"two empty at cutoff", ladder.KeepShut, []flat{creek(empty, days(0)), hill(empty, days(0))}},
+		{"empty at cutoff, not read", ladder.KeepShut, one(creek(empty, days(0), unreadYet))},
+		{"two empty at cutoff, not read", ladder.KeepShut, []flat{creek(empty, days(0), unreadYet), hill(empty, days(0), unreadYet)}},
 		{"empty, in the middle of rest", ladder.KeepShut, one(creek(empty, days(-17)))},
 		{"two empty, ten days before", ladder.KeepShut, []flat{creek(empty), hill(empty)}},
 		{"empty and given back today", ladder.KeepShut, one(lane(empty, days(0)))},

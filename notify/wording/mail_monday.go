@@ -3,33 +3,30 @@ package wording
 import (
 	"slices"
 	"sort"
+	"strings"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
-// mondayLetter is the week: what is late, what each paddock needs, what could
-// not be said, and how the machine is. In winter, with nothing to do, it is
-// only a few lines.
+// mondayLetter is the week: what is late, what there is to do, what could not be
+// said, and how the machine is. In winter, with nothing to do, it is only a few
+// lines, and to the owner always.
 func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	shuts := append([]ladder.Shut(nil), f.Shuts...)
 	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
-	var late, todo []string
-	quiet := true
-	for _, s := range shuts {
-		quiet = quiet && s.Phase == season.Dormant && s.Late == 0
-		switch line := v.need(paddockOf(f.Head, s), s); {
-		case s.Late > 0:
-			late = append(late, line)
-		case line != "":
-			todo = append(todo, line)
-		}
-	}
+	late, todo, rest := v.needs(f, shuts)
+	quiet := every(shuts, func(s ladder.Shut) bool { return s.Phase == season.Dormant && s.Late == 0 })
 	title := v.say("monday.title", "late", len(late), "n", len(late)+len(todo))
 	if len(late) == 0 {
 		title = v.say("monday.title.none-late", "n", len(todo))
 	}
-	if len(late)+len(todo) == 0 {
+	switch {
+	case f.Owner:
+		title = v.say("monday.title.owner")
+	case len(late)+len(todo) == 0:
 		title = v.say("monday.title.quiet")
 	}
 	if !f.Day.IsZero() {
@@ -39,11 +36,19 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	if quiet && len(shuts) > 0 {
 		l.add(section{Lines: []string{v.say("monday.dormant")}})
 	}
-	l.add(section{Head: v.say("monday.late"), Lines: late})
-	l.add(section{Head: v.say("monday.week"), Lines: todo})
+	var feed []string
 	if f.Feed != nil && max(f.Feed.ShortDays, f.Feed.ShortHigh) > 0 && !quiet {
-		l.add(section{Head: v.say("monday.feed"), Lines: []string{full(v.feed(f.Feed))}})
+		feed = []string{full(v.feed(f.Feed))}
 	}
+	if f.Owner {
+		l = v.ownerLetter(l, shuts, feed)
+		machine := v.machine(f.Health)
+		l.add(section{Lines: machine[:min(1, len(machine))]})
+		return l
+	}
+	l.add(section{Head: v.say("monday.late"), Lines: late})
+	l.add(section{Head: v.say("monday.week"), Lines: append(todo, rest...)})
+	l.add(section{Head: v.say("monday.feed"), Lines: feed})
 	if !quiet {
 		l.add(section{Head: v.say("monday.pass"), Lines: v.passLines(f.Pass)})
 	}
@@ -58,6 +63,94 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	return l
 }
 
+// ownerLetter is what an owner decides or answers for: what is late, what is held,
+// what shuts next, feed.
+func (v voice) ownerLetter(l letter, shuts []ladder.Shut, feed []string) letter {
+	var next, held, late []string
+	for _, s := range shuts {
+		switch named := v.say("named-day", "name", v.paddock(s.Place), "with", v.brief().date(s.Cutoff)); {
+		case s.Hold != nil:
+			held = append(held, v.paddock(s.Place))
+		case s.Late > 0:
+			late = append(late, v.say("tagged", "paddock", v.paddock(s.Place), "tag", v.say("late", "n", s.Late)))
+		case s.Days > 0 && !s.FallUse:
+			next = append(next, named)
+		}
+	}
+	line := func(names []string, text string) {
+		if len(names) > 0 {
+			l.add(section{Lines: []string{text}})
+		}
+	}
+	line(late, v.say("monday.owner.late", "list", strings.Join(late, ", ")))
+	line(held, v.say("monday.owner.held", "list", strings.Join(held, ", ")))
+	line(next, v.say("fall-ahead.shuts", "list", strings.Join(next, ", ")))
+	l.add(section{Lines: feed})
+	return l
+}
+
+// needs are a line for each thing that a week needs, the same of several paddocks at
+// once: what is late, what there is to do, and what is only to stay shut.
+func (v voice) needs(f *ladder.FarmFacts, shuts []ladder.Shut) (late, todo, rest []string) {
+	var same groups
+	for _, s := range shuts {
+		in := paddockOf(f.Head, s)
+		switch line := v.need(in, s); {
+		case line != "" && s.Late > 0:
+			late = append(late, line)
+		case line != "":
+			todo = append(todo, line)
+		default:
+			same.add(s, in)
+		}
+	}
+	for _, g := range same {
+		switch g.wants {
+		case "read":
+			todo = append(todo, full(v.askHeight(each(g.in, func(f ladder.PaddockFacts) *ladder.HeightFacts { return &ladder.HeightFacts{PaddockFacts: f} }))))
+		case "keep-shut":
+			rest = append(rest, full(v.keepShut(rungs(g.in))))
+		case "brown":
+			todo = append(todo, full([]part{v.sentence(v.about(g.in, nil), "monday.brown"), v.answer("answer", len(g.in), v.command("brown", g.in[0].Place))}))
+		}
+	}
+	return late, todo, rest
+}
+
+// A group is the paddocks that need the same, for the same frost.
+type group struct {
+	wants string
+	frost civil.Date
+	in    []*ladder.PaddockFacts
+}
+
+type groups []*group
+
+func (all *groups) add(s ladder.Shut, in *ladder.PaddockFacts) {
+	of := group{wants: s.Wants}
+	if s.Wants == "keep-shut" {
+		of.frost = s.Frost
+	}
+	i := slices.IndexFunc(*all, func(g *group) bool { return g.wants == of.wants && g.frost == of.frost })
+	if i < 0 {
+		i = len(*all)
+		*all = append(*all, &of)
+	}
+	(*all)[i].in = append((*all)[i].in, in)
+}
+
+func rungs(in []*ladder.PaddockFacts) []*ladder.RungFacts {
+	return each(in, func(f ladder.PaddockFacts) *ladder.RungFacts { return &ladder.RungFacts{PaddockFacts: f} })
+}
+
+func each[T any](in []*ladder.PaddockFacts, as func(ladder.PaddockFacts) T) []T {
+	out := make([]T, len(in))
+	for i, f := range in {
+		out[i] = as(*f)
+	}
+	return out
+}
+
 // add leaves out a section that says nothing.
 func (l *letter) add(s section) {
 	if len(s.Lines)+len(s.Answer)+len(s.Rows) > 0 {
@@ -65,29 +158,21 @@ func (l *letter) add(s section) {
 	}
 }
 
-// need is what one paddock needs this week; empty where nothing.
+// need is what one paddock alone needs this week; empty where nothing, or where it is
+// said of several at once.
 func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
+	in := []*ladder.PaddockFacts{f}
 	switch {
 	case s.Late > 0:
 		return full(v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *f, RestDay: max(s.RestDay, s.Late)}}))
 	case s.Hold != nil:
-		return full(v.holdBegins([]*ladder.PaddockFacts{f}))
+		return full(v.holdBegins(in))
 	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:
 		return full(v.verdict(&ladder.VerdictFacts{PaddockFacts: *f, Judged: s.Judged}))
-	}
-	rung := []*ladder.RungFacts{{PaddockFacts: *f}}
-	switch s.Wants {
-	case "read":
-		return full(v.askHeight([]*ladder.HeightFacts{{PaddockFacts: *f}}))
-	case "off":
-		return full(v.movePlan(rung))
-	case "keep-shut":
-		return full(v.keepShut(rung))
-	case "brown":
-		return full([]part{must(v.say("monday.brown", "paddock", v.paddock(f.Place))), v.answer("answer", 1, v.command("brown", f.Place))})
-	}
-	if s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days > 0 && s.Days <= 7 {
-		return full(v.headsUp(rung))
+	case s.Wants == "off":
+		return full(v.movePlan(rungs(in)))
+	case s.Wants != "read" && s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days > 0 && s.Days <= 7:
+		return full(v.headsUp(rungs(in)))
 	}
 	return ""
 }

@@ -160,6 +160,9 @@ func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
 				parts = append(parts, keep(rankRemark, v.ofPlace(key, f)))
 			}
 		}
+		if tells(f, diary.Hayed) && f.Resting {
+			parts = append(parts, keep(rankRemark, v.say("follows.hayed-in-rest", "paddock", v.paddock(f.Place))))
+		}
 		if f.Fescue {
 			parts = append(parts, keep(rankRemark, v.say("fescue")))
 		}

@@ -185,22 +185,48 @@ func (v voice) shutToday(fs []*ladder.RungFacts) []part {
 
 func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
 	in := paddocks(fs)
-	f := fs[0]
-	why := part{}
+	to := v.moveTo(in, rankWhen)
+	if len(fs[0].MoveTo) == 0 && !fs[0].Unknown {
+		to = may(rankWhen, v.say("move-to.hay"))
+	}
+	return v.overdueTo(fs, to)
+}
+
+// What is said of a rest that runs out: the days that make one, and from how many days
+// before them on that is what is said.
+const (
+	restMade   = 30 // real rest under this fails (assumption)
+	restNearly = 37
+)
+
+// costs is what each day costs that a rest is still grazed; once frost is due nothing
+// is lost any more.
+func (v voice) costs(fs []*ladder.OverdueFacts) part {
+	in := paddocks(fs)
 	ahead := func(f *ladder.PaddockFacts) bool {
 		return f.Frost.IsZero() || f.Frost.DaysSince(f.Cutoff) > max(-f.Days, fs[0].RestDay)
 	}
-	if !every(in, givenBack) && every(in, ahead) { // once frost is due nothing is lost any more
-		why = may(rankDetail, v.say("root-reserve"))
-		if n := same(in, func(f *ladder.PaddockFacts) int { return f.DaysToFrost }); n > 0 {
-			why = may(rankDetail, v.say("root-reserve.left", "days", n), v.say("root-reserve"))
-		}
+	if every(in, givenBack) || !every(in, ahead) {
+		return part{}
 	}
+	switch n := same(in, func(f *ladder.PaddockFacts) int { return f.DaysToFrost }); {
+	case n > restNearly:
+		return may(rankDetail, v.say("root-reserve.left", "days", n), v.say("root-reserve"))
+	case n > 0:
+		return may(rankDetail, v.say("rest-fails.left", "days", n, "rest", restMade), v.say("rest-fails", "rest", restMade))
+	}
+	return may(rankDetail, v.say("root-reserve"))
+}
+
+// overdueTo says it with the place where they can go.
+func (v voice) overdueTo(fs []*ladder.OverdueFacts, to part) []part {
+	in := paddocks(fs)
+	f := fs[0]
 	putOff := part{}
 	if f.Who != "" {
 		putOff = may(rankDetail, v.say("put-off-by", "who", v.who(f.Who)))
 	}
-	return append(slices.Concat(v.opening(in), v.stillGrazed(fs)), why, putOff, v.moveTo(in, rankRemark), v.unreached(gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })),
+	return append(slices.Concat(v.opening(in), v.stillGrazed(fs)), to, v.costs(fs), putOff, v.unreached(gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })),
 		v.answer("answer.off", len(fs), v.command(diary.Off, f.Place)))
 }
 
@@ -253,6 +279,9 @@ func (v voice) keepShut(fs []*ladder.RungFacts) []part {
 	parts := append(v.opening(in), first, v.lastRead(in))
 	if days <= 0 && !every(in, givenBack) {
 		parts = append(parts, may(rankRemark, v.say("rest-until")))
+	}
+	if read := slices.IndexFunc(fs, func(f *ladder.RungFacts) bool { return f.Read }); read >= 0 {
+		parts = append(parts, v.answer("answer.height", len(fs), v.heights(fs[read].Place, fs[read].Leave+1)))
 	}
 	return append(parts, v.answer("answer.on", len(fs), v.command(diary.On, fs[0].Place)))
 }

@@ -39,7 +39,7 @@ func (v voice) status(fs []*ladder.StatusFacts) []part {
 	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
 	each := make([][]part, len(shuts))
 	for i, s := range shuts {
-		each[i] = v.statusLine(s)
+		each[i] = v.statusLine(s, f.Day)
 	}
 	parts := []part{{rankNames, v.lines(each, "lines-more")}}
 	if h := v.health(f.Health); len(h) > 0 {
@@ -80,7 +80,7 @@ func urgency(s ladder.Shut) int {
 func paddockOf(h ladder.Head, s ladder.Shut) *ladder.PaddockFacts {
 	h.Place = s.Place
 	h.Say = firstOf(s.Say, s.Paddock)
-	return &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native}
+	return &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native, MoveTo: s.MoveTo}
 }
 
 // statusOf is one paddock in full.
@@ -92,7 +92,7 @@ func (v voice) statusOf(f *ladder.StatusFacts, s ladder.Shut) []part {
 	}
 	switch late := max(s.RestDay, s.Late); {
 	case late > 0 && s.Grazed && s.Hold == nil && (s.Verdict == nil || s.Verdict.Action == season.TakeOff):
-		return v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *one, RestDay: late}})
+		return v.overdueTo([]*ladder.OverdueFacts{{PaddockFacts: *one, RestDay: late}}, v.moveTo([]*ladder.PaddockFacts{one}, rankWhen))
 	case s.Verdict != nil && s.Verdict.Say != "":
 		return v.verdict(&ladder.VerdictFacts{PaddockFacts: *one, Judged: s.Judged, Answered: ladder.Answered{Stale: stale}})
 	}
@@ -115,11 +115,11 @@ func (v voice) stands(s ladder.Shut) string {
 }
 
 // statusLine is one paddock of many.
-func (v voice) statusLine(s ladder.Shut) []part {
+func (v voice) statusLine(s ladder.Shut, today civil.Date) []part {
 	name := v.paddock(s.Place)
 	height := part{}
 	if s.Height != nil && s.Height.Mean > 0 {
-		height = v.item(rankDetail, v.withUnit(v.against(s.Height.Mean, floorOf(s))))
+		height = v.item(rankDetail, v.readOn(s.Height, floorOf(s), today))
 	}
 	switch {
 	case s.Late > 0:

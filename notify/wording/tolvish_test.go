@@ -27,7 +27,7 @@ func TestALanguageIsAFolderOfFiles(t *testing.T) {
 		"ten days, two paddocks": "mar 1. sep, pos 10 tagur, Creek Bottom, Hill fermur: iru ke rigardu. " +
 			"Restu: Creek Bottom 8 polk, Hill 6 polk. Herbu, ne semu. Skribu ciun: cb 10 8 9",
 		"cutoff":            "Creek Bottom fermu hodu: bestur vurra. Gish Lane au Mill. Paus 45 tagur, ghis 16. okt. Poste skribu: vurra cb",
-		"third day of rest": "Tag 3: enu Creek Bottom ankor bestur. Vurra! Ghis kirsa 42 taga. Gish Lane au Mill. Poste skribu: vurra cb",
+		"third day of rest": "Tag 3: enu Creek Bottom ankor bestur. Vurra! Gish Lane au Mill. Ghis kirsa 42 taga. Poste skribu: vurra cb",
 	} {
 		for _, s := range samplesNamed(name) {
 			if got := v.text(s.kind, s.said()); got != want {

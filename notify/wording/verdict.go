@@ -4,6 +4,8 @@ import (
 	"sort"
 	"strings"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -85,7 +87,10 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	case season.EatenDown, season.NotReady, season.LeaveCover, season.UseShort:
 		return v.heightAnd(f, d, shortOf[d.Reason])
 	case season.UseLacks:
-		return []part{may(rankAnswer, v.say("why.use-lacks", "height", v.length(d.Lacks), "wanted", v.mustStand(&f.PaddockFacts)))}
+		if lacks := v.length(d.Lacks); lacks != v.length(0) {
+			return []part{may(rankAnswer, v.say("why.use-lacks", "height", lacks, "wanted", v.mustStand(&f.PaddockFacts)))}
+		}
+		return []part{may(rankAnswer, v.say("why.use-even", "wanted", v.mustStand(&f.PaddockFacts)))}
 	case season.TooFewDays:
 		return v.becauseFew(f, d)
 	case season.GrazedEnough, season.ReadyToGraze, season.DormantGrass, season.UseGrass:
@@ -102,16 +107,30 @@ var shortOf = map[season.Reason]string{
 	season.EatenDown: "why.eaten", season.NotReady: "why.not-ready", season.LeaveCover: "why.cover", season.UseShort: "why.use-short",
 }
 
+// readOn is a height beside the one that decides, with its day where that is not today.
+func (v voice) readOn(h *ladder.Height, floor float64, today civil.Date) string {
+	height := v.withUnit(v.against(h.Mean, floor))
+	if !h.Day.IsZero() && !today.IsZero() && h.Day != today {
+		return v.say("height.on", "height", height, "day", v.date(h.Day))
+	}
+	return height
+}
+
 // tall is a height with its plants: '11 in (20 plants)'.
 func (v voice) tall(f *ladder.VerdictFacts, floor float64) string {
-	h := v.withUnit(v.against(f.Height.Mean, floor))
-	if !f.Stale.IsZero() {
-		h = v.say("height.on", "height", h, "day", v.date(f.Stale))
-	}
+	h := v.shortly(f, floor)
 	if f.Height.Plants > 0 {
 		return v.say("height.plants", "height", h, "n", f.Height.Plants)
 	}
 	return h
+}
+
+// shortly is a height alone, with its day where it was not read today.
+func (v voice) shortly(f *ladder.VerdictFacts, floor float64) string {
+	if !f.Stale.IsZero() {
+		return v.say("height.on", "height", v.withUnit(v.against(f.Height.Mean, floor)), "day", v.date(f.Stale))
+	}
+	return v.readOn(f.Height, floor, f.Day)
 }
 
 // heightAnd is the height beside the one that decides.
@@ -119,7 +138,7 @@ func (v voice) heightAnd(f *ladder.VerdictFacts, d *season.Verdict, key string) 
 	if f.Height == nil {
 		return nil
 	}
-	short := v.withUnit(v.against(f.Height.Mean, d.Floor))
+	short := v.shortly(f, d.Floor)
 	floor := v.bare(d.Floor)
 	return []part{keep(rankAnswer, sentence(v.say(key, "height", v.tall(f, d.Floor), "leave", floor)), sentence(v.say(key, "height", short, "leave", floor)))}
 }
@@ -136,7 +155,7 @@ func (v voice) cautions(d *season.Verdict) (parts []part) {
 func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	var parts []part
 	if f.Height != nil {
-		short := v.withUnit(v.against(f.Height.Mean, d.Floor))
+		short := v.shortly(f, d.Floor)
 		parts = append(parts, keep(rankAnswer, v.grass(d, v.tall(f, d.Floor)), v.grass(d, short)))
 	}
 	switch d.Reason {
@@ -147,7 +166,15 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 			parts = append(parts, may(rankWhen, v.say("leave", "height", v.length(d.Floor))))
 		}
 	}
-	if !d.OutBy.IsZero() {
+	switch {
+	case d.OutBy.IsZero():
+	case d.More && d.OutBy == f.Cutoff: // it does not last until then, it shuts
+		said := v.say("shuts-on", "day", v.date(d.OutBy))
+		if f.NoRest {
+			said = v.say("back-on", "day", v.date(d.OutBy))
+		}
+		parts = append(parts, keep(rankWhen, said))
+	default:
 		parts = append(parts, keep(rankWhen, v.say("out-by", "day", v.date(d.OutBy))))
 	}
 	return parts
@@ -169,7 +196,7 @@ func (v voice) grass(d *season.Verdict, height string) string {
 
 func (v voice) becauseFew(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	if n, known := daysOfGrass(d.Days); known && n < 3 && f.Height != nil {
-		h := v.withUnit(v.against(f.Height.Mean, d.Floor))
+		h := v.shortly(f, d.Floor)
 		if n == 0 {
 			return []part{may(rankAnswer, sentence(v.say("why.eaten", "height", h, "leave", v.bare(d.Floor))))}
 		}
@@ -299,6 +326,7 @@ func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		return []part{v.answer("answer.brown", 1, v.command(diary.Brown, f.Place))}
 	case d.Say == season.Go && d.Action == season.TurnIn:
 		return []part{may(rankDetail, v.say("answer.in", "text", v.command(diary.On, f.Place)))}
+	case d.More, f.Height != nil && f.Height.TodayOnly && d.ReadAgain > 1: // that was said with the days of grass, or that it is good for today
 	case d.ReadAgain > 0:
 		return []part{may(rankWhen, v.say("read-again", "days", d.ReadAgain))}
 	}
