@@ -1,6 +1,8 @@
 package notify
 
 import (
+	"slices"
+
 	"stubbled/notify/wording"
 	"stubbled/scheduler/ladder"
 )
@@ -34,6 +36,12 @@ func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 		e.Text = wording.Speech(o, e.Kind, facts)
 	case e.Kind.Answer():
 		e.Text = wording.Answer(o, e.Kind, facts[0]) // answers are never bundled
+	case several(e.Notices):
+		parts := make([]ladder.Part, len(e.Notices))
+		for i, n := range e.Notices {
+			parts[i] = ladder.Part{Kind: n.Kind, Facts: n.Facts}
+		}
+		e.Text = wording.Together(o, parts)
 	default:
 		n := wording.Fit(o, e.Kind, facts)
 		e.Notices = e.Notices[:n]
@@ -49,4 +57,9 @@ func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 		}
 	}
 	return nil
+}
+
+// several reports whether a message is a day's work of several kinds.
+func several(all []ladder.Notice) bool {
+	return slices.ContainsFunc(all, func(n ladder.Notice) bool { return n.Kind != all[0].Kind })
 }

@@ -62,7 +62,8 @@ type Envelope struct {
 	// MayRepeat says that an earlier message with the same may have arrived;
 	// the words say so.
 	MayRepeat bool
-	// Notices is what the words are made of: of one kind, the longest due first.
+	// Notices is what the words are made of, the longest due first: of one kind, or a
+	// day's work of several.
 	Notices []ladder.Notice
 	// Going is called by an unsafe carrier just before it lets go of what its peer
 	// may act on: from then on nobody knows whether it arrived. Where it fails

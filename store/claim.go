@@ -3,6 +3,8 @@ package store
 import (
 	"context"
 	"errors"
+	"slices"
+	"strings"
 	"time"
 
 	"stubbled/scheduler/ladder"
@@ -37,6 +39,9 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(
 
 func (c claimer) next() (*Message, error) {
 	due, err := c.due()
+	if err == nil {
+		due, err = c.joined(due)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -61,12 +66,99 @@ func (c claimer) due() ([]group, error) {
 		var single, since int64
 		err = r.Scan(&g.contact, &g.kind, &single, &g.message, &g.repeats, &g.urgent, &since, &g.rows)
 		return g, err
-	}, `SELECT contact, kind, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
+	}, `SELECT contact, CASE WHEN coalesce(message, repeats) IS NULL THEN kind ELSE (SELECT kind FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) END AS said, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
 			coalesce(message, 0) AS m, coalesce(repeats, 0) AS r, max(urgent) AS u, min(not_before) AS since, json_group_array(id)
 		FROM outbox WHERE state = 'queued' AND medium = ?1 AND (not_before <= ?2 OR answer = 1) AND (good_until IS NULL OR good_until >= ?2)`+only+`
 			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) NOT BETWEEN ?2 + 1 AND ?2 + ?3)
-		GROUP BY contact, kind, single, m, r
+		GROUP BY contact, said, single, m, r
 		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.Medium, c.now.Unix(), int(longestWait.Seconds()))
+}
+
+// joined puts a contact's work of a day into fewer texts where it would not leave room
+// for the day's one repeat: what has to come off in one, what is to be walked or kept
+// shut in another, and all in one where that is still too much.
+func (c claimer) joined(due []group) ([]group, error) {
+	if c.Medium != ladder.Text || c.Cap <= 0 || c.AnswersOnly {
+		return due, nil
+	}
+	for _, contact := range contactsOf(due) {
+		of := func(g group) bool { return g.contact == contact && g.fresh() && g.kind.Joins() != "" }
+		if tally(due, of) < 2 {
+			continue
+		}
+		today, err := c.textsToday(contact)
+		if err != nil {
+			return nil, err
+		}
+		all := func(g group) bool { return g.contact == contact && g.fresh() }
+		for _, family := range []func(ladder.Kind) string{ladder.Kind.Joins, func(ladder.Kind) string { return "all" }} {
+			if today+tally(due, all) >= c.Cap {
+				due = join(due, of, family)
+			}
+		}
+	}
+	return due, nil
+}
+
+// fresh reports whether a group is news that can wait for others: no answer, no alarm,
+// nothing that was worded before.
+func (g group) fresh() bool {
+	return g.message == 0 && g.repeats == 0 && !g.urgent && !g.kind.Answer()
+}
+
+func contactsOf(due []group) (all []string) {
+	for _, g := range due {
+		if !slices.Contains(all, g.contact) {
+			all = append(all, g.contact)
+		}
+	}
+	return all
+}
+
+func tally(due []group, of func(group) bool) (n int) {
+	for _, g := range due {
+		if of(g) {
+			n++
+		}
+	}
+	return n
+}
+
+// join makes one group of those of a family, where the first of them stands. Its kind
+// is one that may pass the cap where any may.
+func join(due []group, of func(group) bool, family func(ladder.Kind) string) (out []group) {
+	at := map[string]int{}
+	for _, g := range due {
+		name := ""
+		if of(g) {
+			name = family(g.kind)
+		}
+		i, known := at[name]
+		if name == "" || !known {
+			at[name] = len(out)
+			out = append(out, g)
+			continue
+		}
+		into := &out[i]
+		into.rows = strings.TrimSuffix(into.rows, "]") + "," + strings.TrimPrefix(g.rows, "[")
+		if g.kind.Reserved() && !into.kind.Reserved() {
+			into.kind = g.kind
+		}
+	}
+	return out
+}
+
+// textsToday counts what was handed over to a contact since the day began, answers and
+// alarms aside.
+func (c claimer) textsToday(contact string) (n int, err error) {
+	kinds, err := disk.All(c.db, disk.One[ladder.Kind], `SELECT m.kind FROM messages m WHERE m.contact = ? AND m.medium = ? AND m.urgent = 0
+		AND m.id IN (SELECT message FROM attempts WHERE started_at >= ?)`, contact, c.Medium, c.DayStart.Unix())
+	for _, k := range kinds {
+		if !k.Answer() {
+			n++
+		}
+	}
+	return n, err
 }
 
 // longestWait is longer than any carrier puts a message off: what waits longer was

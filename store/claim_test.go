@@ -53,6 +53,52 @@ func TestSixPaddocksAreOneText(t *testing.T) {
 	}
 }
 
+func TestADaysWorkLeavesRoomForTheOneRepeat(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		kinds []ladder.Kind
+		want  string // the kind of each text, and of how many notices
+	}{
+		{"two texts are two", []ladder.Kind{ladder.ShutToday, ladder.KeepShut}, "shut-today 1, keep-shut 1"},
+		{"of four what comes off is one and what is walked another", []ladder.Kind{ladder.KeepShut, ladder.MovePlan, ladder.Overdue, ladder.AskHeight}, "keep-shut 2, overdue 2"},
+		{"beside a frost it is all in one", []ladder.Kind{ladder.FreezeSeen, ladder.Overdue, ladder.KeepShut}, "freeze 1, overdue 2"},
+		{"a hold is in a text of its own", []ladder.Kind{ladder.HoldBegins, ladder.Overdue, ladder.ShutToday, ladder.KeepShut}, "hold-begins 1, overdue 3"},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			s := fresh(t)
+			var wanted []ladder.Notice
+			for i, kind := range tc.kinds {
+				wanted = append(wanted, notice(kind, fmt.Sprintf("p%d", i), "Ana"))
+			}
+			reconcile(t, s, sep1, wanted...)
+			f := bySMS(Unsafe)
+			f.Cap, f.DayStart = 3, sep1.Add(-time.Hour)
+			var got []string
+			for m := claim(t, s, sep1, f); m != nil; m = claim(t, s, sep1, f) {
+				got = append(got, fmt.Sprint(m.Kind, " ", len(m.Notices)))
+			}
+			if strings.Join(got, ", ") != tc.want {
+				t.Errorf("got %q, want %q", strings.Join(got, ", "), tc.want)
+			}
+		})
+	}
+}
+
+func TestARepeatOfADaysWorkIsOneText(t *testing.T) {
+	s := fresh(t)
+	f := bySMS(Unsafe)
+	f.Cap, f.DayStart = 3, sep1.Add(-time.Hour)
+	reconcile(t, s, sep1, notice(ladder.ShutToday, "creek", "Ana"), notice(ladder.KeepShut, "hill", "Ana"))
+	for m := claim(t, s, sep1, f); m != nil; m = claim(t, s, sep1, f) {
+		settle(t, s, m, WasSent, sep1)
+	}
+	later := sep1.Add(4 * time.Hour)
+	reconcile(t, s, later, notice(ladder.ShutToday, "lane", "Ana"), notice(ladder.MovePlan, "mill", "Ana"))
+	if m := claim(t, s, later, f); m == nil || len(m.Notices) != 2 {
+		t.Errorf("got %+v, want both in the third text of the day", m)
+	}
+}
+
 func TestEachAnswerIsAMessageOfItsOwn(t *testing.T) {
 	s := fresh(t)
 	var answered []InRow
@@ -87,7 +133,7 @@ func TestAMailIsAnsweredInItsThread(t *testing.T) {
 func TestTheCapHoldsBackOnlyWhatCanWait(t *testing.T) {
 	s := fresh(t)
 	in := heard(t, s, "1", "Ana", "help", sep1)
-	kinds := []ladder.Kind{ladder.HeadsUp, ladder.LastLook, ladder.MovePlan, ladder.KeepShut, ladder.ShutToday, ladder.Overdue}
+	kinds := []ladder.Kind{ladder.FrostSeen, ladder.FreezeSeen, ladder.RestOver, ladder.SeasonResult, ladder.FrostDisputed, ladder.StopTold} // none that stands in one text with others
 	var wanted []ladder.Notice
 	for _, k := range kinds {
 		n := notice(k, "creek", "Ana")
@@ -107,16 +153,16 @@ func TestTheCapHoldsBackOnlyWhatCanWait(t *testing.T) {
 		}
 		return strings.Join(got, ", ")
 	}
-	if got, want := said(sep1), "Ana answer-help, Ana heads-up, Ana last-look, Ana move-plan, Ana shut-today, Ana overdue, Luis keep-shut"; got != want {
+	if got, want := said(sep1), "Ana answer-help, Ana frost, Ana freeze, Ana rest-over, Ana frost-disputed, Ana stop-told, Luis keep-shut"; got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 	held, err := s.NotSaid(ctx, sep1)
 	must(t, err)
-	if len(held) != 1 || held[0].Why != WhyCap || held[0].Notice.Kind != ladder.KeepShut {
+	if len(held) != 1 || held[0].Why != WhyCap || held[0].Notice.Kind != ladder.SeasonResult {
 		t.Errorf("held back: %+v", held)
 	}
 	f.DayStart = f.DayStart.AddDate(0, 0, 1)
-	if got := said(sep1.AddDate(0, 0, 1)); got != "Ana keep-shut" {
+	if got := said(sep1.AddDate(0, 0, 1)); got != "Ana season-result" {
 		t.Errorf("the next day: %s", got)
 	}
 }

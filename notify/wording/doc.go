@@ -14,6 +14,7 @@
 package wording
 
 import (
+	"slices"
 	"strings"
 
 	"stubbled/notify/gsm"
@@ -81,6 +82,32 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.lines(each, "lines-more.answer")}})
 	return text
 }
+
+// Together is one text for a day's work of several kinds, a line each, two segments at
+// most: what has to come off today first.
+func Together(o Options, work []ladder.Part) string {
+	v := newVoice(o)
+	var kinds []ladder.Kind
+	of := map[ladder.Kind][]ladder.Facts{}
+	for _, w := range work {
+		if of[w.Kind] == nil {
+			kinds = append(kinds, w.Kind)
+		}
+		of[w.Kind] = append(of[w.Kind], w.Facts)
+	}
+	slices.SortStableFunc(kinds, func(a, b ladder.Kind) int {
+		return slices.Index(pressing, a) - slices.Index(pressing, b)
+	})
+	each := make([][]part, len(kinds))
+	for i, kind := range kinds {
+		each[i] = v.parts(kind, ready(kind, of[kind]))
+	}
+	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.linesOf(each)}})
+	return text
+}
+
+// pressing is the order of a day's work in one text.
+var pressing = []ladder.Kind{ladder.ShutToday, ladder.Overdue, ladder.MovePlan, ladder.LastLook, ladder.HeadsUp, ladder.KeepShut, ladder.AskHeight}
 
 // withAnd takes an answer apart: its own part, then the others.
 func withAnd(kind ladder.Kind, f ladder.Facts) []ladder.Part {
