@@ -18,7 +18,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	shuts := append([]ladder.Shut(nil), f.Shuts...)
 	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
 	late, todo, rest := v.needs(f, shuts)
-	quiet := every(shuts, func(s ladder.Shut) bool { return s.Phase == season.Dormant && s.Late == 0 })
+	quiet := dormant(shuts)
 	title := v.say("monday.title", "late", len(late), "n", len(late)+len(todo))
 	if len(late) == 0 {
 		title = v.say("monday.title.none-late", "n", len(todo))
@@ -41,7 +41,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 		feed = []string{full(v.feed(f.Feed))}
 	}
 	if f.Owner {
-		l = v.ownerLetter(l, shuts, feed)
+		l = v.ownerLetter(l, f.Shuts, feed)
 		machine := v.machine(f.Health)
 		l.add(section{Lines: machine[:min(1, len(machine))]})
 		return l
@@ -63,6 +63,13 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	return l
 }
 
+// dormant reports whether the farm's native ground is, and nothing is late.
+func dormant(shuts []ladder.Shut) bool {
+	native := func(s ladder.Shut) bool { return s.Native }
+	return slices.ContainsFunc(shuts, native) &&
+		every(shuts, func(s ladder.Shut) bool { return s.Late == 0 && (!s.Native || s.Phase == season.Dormant) })
+}
+
 // ownerLetter is what an owner decides or answers for: what is late, what is held,
 // what shuts next, feed.
 func (v voice) ownerLetter(l letter, shuts []ladder.Shut, feed []string) letter {
@@ -73,7 +80,7 @@ func (v voice) ownerLetter(l letter, shuts []ladder.Shut, feed []string) letter 
 			held = append(held, v.paddock(s.Place))
 		case s.Late > 0:
 			late = append(late, v.say("tagged", "paddock", v.paddock(s.Place), "tag", v.say("late", "n", s.Late)))
-		case s.Days > 0 && !s.FallUse:
+		case s.Native && s.Days > 0 && !s.FallUse:
 			next = append(next, named)
 		}
 	}

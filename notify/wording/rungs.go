@@ -267,17 +267,18 @@ func (v voice) keepShut(fs []*ladder.RungFacts) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.shuts)
 	days := same(in, func(f *ladder.PaddockFacts) int { return f.Days })
-	first := v.sentence(a, ground(in, "keep-shut.today"))
+	first, resting := v.sentence(a, ground(in, "keep-shut.today")), false
 	switch {
 	case a.many && a.tag == "":
 		first = keep(rankNames, v.inEach("keep-shut.each", "paddock", a.forms)...)
 	case days > 0:
 		first = v.sentence(a, ground(in, "keep-shut"), "days", days, "day", a.tag)
 	case restDayOf(in[0]) > 0 && !fs[0].Frost.IsZero():
+		resting = true
 		first = v.sentence(a, "keep-shut.resting", "day", v.date(fs[0].Frost))
 	}
 	parts := append(v.opening(in), first, v.lastRead(in))
-	if days <= 0 && !every(in, givenBack) {
+	if days <= 0 && !resting && !every(in, givenBack) {
 		parts = append(parts, may(rankRemark, v.say("rest-until")))
 	}
 	if read := slices.IndexFunc(fs, func(f *ladder.RungFacts) bool { return f.Read }); read >= 0 {
