@@ -1,6 +1,7 @@
 package config
 
 import (
+	"net"
 	"slices"
 
 	"stubbled/config/links"
@@ -34,6 +35,7 @@ type Farm struct {
 	Carriers links.Carriers
 	Weather  links.Weather
 	Backup   Backup
+	Board    *Board // nil: there is none
 
 	File    string // the farm file's path
 	Station string // the station file's path; empty for a date by hand
@@ -72,4 +74,16 @@ func (f *Farm) FirstManager() *ladder.Contact {
 type Backup struct {
 	Dir string           `key:"dir"` // empty is beside the database
 	At  ladder.TimeOfDay `key:"at" as:"time" default:"02:30"`
+}
+
+// Board is the page on the machine itself.
+type Board struct {
+	Listen string `key:"listen" as:"listen" default:"127.0.0.1:8826"` // host:port
+}
+
+// Judge keeps it to this machine: whoever sees it sees the farm.
+func (b *Board) Judge(r *settings.Reading, e *settings.Entry) {
+	if host, _, _ := net.SplitHostPort(b.Listen); b.Listen != "" && !values.Loopback(host) {
+		r.Say(e.Get("listen"), "%q can be reached from other machines, and the board asks for no password; keep 127.0.0.1, and put a reverse proxy with a password and TLS before it that calls it by that name", values.Clip(b.Listen))
+	}
 }

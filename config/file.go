@@ -67,6 +67,7 @@ type file struct {
 	Carriers links.Carriers       `key:"carriers"`
 	Weather  links.WeatherSection `key:"weather"`
 	Backup   Backup               `key:"backup" read:"always"`
+	Board    *Board               `key:"board" or:"off"`
 }
 
 // columnNames are what the columns of a station file are called.

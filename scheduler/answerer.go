@@ -21,7 +21,7 @@ const (
 // tooMuch reports whether an answer is one too many; then the manager is told,
 // once.
 func (h *hearing) tooMuch(n ladder.Notice) (bool, error) {
-	if h.in.Carrier == Keyboard || h.earlier() { // who types it there reads it there
+	if h.in.Carrier == Keyboard || h.in.Carrier == Board || h.earlier() { // who types it there reads it there
 		return false, nil
 	}
 	now := h.tx.Now()

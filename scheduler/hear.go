@@ -93,6 +93,9 @@ func (h *hearing) answer() error {
 	if h.in.StopOnly {
 		heard = onlyStop(heard)
 	}
+	if h.in.Carrier == Board && slices.ContainsFunc(heard.Facts, NotOnBoard) {
+		return nil
+	}
 	parts, err := h.act(heard)
 	if err != nil {
 		return err
@@ -190,7 +193,7 @@ func (h *hearing) queue(parts []ladder.Part) error {
 		return nil
 	}
 	n := h.notice(parts)
-	if h.earlier() {
+	if h.earlier() || h.in.Carrier == Board {
 		return h.tx.AnswerRead(n)
 	}
 	if tooMuch, err := h.tooMuch(n); tooMuch || err != nil {
@@ -251,7 +254,7 @@ func (h *hearing) reread() (err error) {
 }
 
 func source(carrier string) string {
-	if carrier == Keyboard || carrier == Earlier {
+	if carrier == Keyboard || carrier == Earlier || carrier == Board {
 		return diary.FromKeyboard
 	}
 	return diary.FromText

@@ -23,6 +23,11 @@ func (s *Store) Fates(ctx context.Context) ([]Fate, error) {
 	return disk.All(s.db.Look(ctx, "read what was said"), scanFate, fates+`ORDER BY o.id`)
 }
 
+// FatesSince is Fates of what changed since an instant.
+func (s *Store) FatesSince(ctx context.Context, since time.Time) ([]Fate, error) {
+	return disk.All(s.db.Look(ctx, "read what was said"), scanFate, fates+`WHERE o.changed_at >= ? ORDER BY +o.id`, since.Unix())
+}
+
 func scanFate(r disk.Scanner) (f Fate, err error) {
 	f.SaidRow, err = scanMore(r, &f.Subject, &f.Text)
 	return f, err

@@ -64,8 +64,15 @@ type Mark struct {
 }
 
 // Mark is how far it has come with this transaction.
-func (t *Tx) Mark() (m Mark, err error) {
-	err = t.db.Row(`SELECT seq, news, (SELECT coalesce(max(id), 0) FROM facts) FROM clock WHERE id = 1`).Scan(&m.Outbox, &m.News, &m.Fact)
+func (t *Tx) Mark() (Mark, error) { return markIn(t.db.Row) }
+
+// Mark is that of one who only looks.
+func (s *Store) Mark(ctx context.Context) (Mark, error) {
+	return markIn(s.db.Look(ctx, "look what is new").Row)
+}
+
+func markIn[R interface{ Scan(...any) error }](row func(string, ...any) R) (m Mark, err error) {
+	err = row(`SELECT seq, news, (SELECT coalesce(max(id), 0) FROM facts) FROM clock WHERE id = 1`).Scan(&m.Outbox, &m.News, &m.Fact)
 	return m, err
 }
 

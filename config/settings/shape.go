@@ -44,6 +44,7 @@ func wanted(f form) string {
 //	         the key that they are for
 //	read     always: the section has its defaults even where nobody wrote it;
 //	         later: it is read by itself, once more is known
+//	or       off: the word stands in the section's place, as if nobody wrote it
 //
 // No library that checks structs by tags is used: none of them keeps the line
 // of a value, reads a unit, or says what to write instead.
@@ -58,6 +59,7 @@ type shape struct {
 	usual         string
 	missing       string
 	always, later bool
+	off           bool
 }
 
 var (
@@ -89,6 +91,7 @@ func (s *shape) add(t reflect.Type, index []int, prefix string) {
 		sh := place(f)
 		sh.index, sh.usual, sh.missing = at, f.Tag.Get("default"), f.Tag.Get("missing")
 		sh.always, sh.later = f.Tag.Get("read") == "always", f.Tag.Get("read") == "later"
+		sh.off = f.Tag.Get("or") == "off"
 		s.keys = append(s.keys, prefix+key)
 		s.under[prefix+key] = sh
 	}

@@ -95,6 +95,9 @@ func (s *strict) walk(n *yaml.Node, sh *shape, key string) *Entry {
 		s.say(n.Line, key, "is empty; give it a value or take the line out")
 		return nil
 	}
+	if sh.off && n.Kind == yaml.ScalarNode && strings.EqualFold(n.Value, "off") {
+		return nil
+	}
 	e := &Entry{Key: key, file: s.File, Line: n.Line, shape: sh}
 	switch sh.form {
 	case object:

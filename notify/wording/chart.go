@@ -1,10 +1,13 @@
 package wording
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/ladder"
 )
 
 // ChartWords are the few words on the season's picture; Rule is what to leave and
@@ -70,7 +73,7 @@ func (p Page) Say(key string, fields ...any) string { return p.v.lang.Write(key,
 
 // Day is a day without its year, DayOf with it; Short fits a column. What was not
 // given is a dash.
-func (p Page) Day(d civil.Date) string { return p.dash(d, p.v.weekday) }
+func (p Page) Day(d civil.Date) string { return p.dash(d, p.v.brief().weekday) }
 
 // DayOf is a day with its year.
 func (p Page) DayOf(d civil.Date) string {
@@ -99,3 +102,50 @@ func (p Page) Length(inches float64) string {
 
 // Number is one with at most so many decimals.
 func (p Page) Number(x float64, decimals int) string { return p.v.lang.Number(x, decimals) }
+
+// Week is what is late and what is to be done, as the Monday mail has it, the most
+// pressing first.
+func (p Page) Week(f *ladder.FarmFacts) (late, todo []string) {
+	shuts := slices.Clone(f.Shuts)
+	slices.SortStableFunc(shuts, func(a, b ladder.Shut) int { return urgency(a) - urgency(b) })
+	for _, s := range shuts {
+		switch line := p.v.need(paddockOf(f.Head, s), s); {
+		case s.Late > 0:
+			late = append(late, line)
+		case line != "":
+			todo = append(todo, line)
+		}
+	}
+	return late, todo
+}
+
+// Feed is what is short in one sentence; empty where nothing is.
+func (p Page) Feed(f *ladder.Feed) string {
+	if f == nil || max(f.ShortDays, f.ShortHigh) == 0 {
+		return ""
+	}
+	return full(p.v.feed(f))
+}
+
+// LastPass is where the herds go before rest, a line a stop.
+func (p Page) LastPass(stops []ladder.Stop) []string { return p.v.passLines(stops) }
+
+// Machine is how the machine is.
+func (p Page) Machine(h *ladder.Health) []string { return p.v.machine(h) }
+
+// State is a paddock's phase and whether it is grazed.
+func (p Page) State(s ladder.Shut) string { return p.v.state(s) }
+
+// Verdict is what a paddock is to be done with, and why.
+func (p Page) Verdict(f *ladder.VerdictFacts) string { return full(p.v.verdict(f)) }
+
+// Hold says that a paddock is held, until when and why; empty where it is not.
+func (p Page) Hold(f *ladder.PaddockFacts) string {
+	if f.Hold == nil {
+		return ""
+	}
+	return full(p.v.holdBegins([]*ladder.PaddockFacts{f}))
+}
+
+// Kind is what a message is about.
+func (p Page) Kind(k ladder.Kind) string { return p.v.kindName(k) }

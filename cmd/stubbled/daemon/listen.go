@@ -25,6 +25,9 @@ func (d *Daemon) listen(ctx context.Context, all *sync.WaitGroup, end func()) {
 			}
 		})
 	}
+	if !d.untilEOF {
+		all.Go(func() { d.keepBoard(ctx) })
+	}
 	for _, s := range d.links.Sources {
 		fails := d.sourceFails(s.Name())
 		all.Go(func() { d.keepUp(ctx, s.Name(), upAgain, fails, func() error { return s.Run(ctx, d.observe, fails) }) })

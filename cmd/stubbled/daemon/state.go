@@ -36,6 +36,7 @@ type state struct {
 	sure     bool     // the clock is believed
 	backup   time.Time
 	unsaid   int
+	looked   ladder.Health // at the last turn
 }
 
 func newState(c Clock) *state {
@@ -108,10 +109,10 @@ func (s *state) believed() bool {
 }
 
 // note keeps what the health socket tells besides.
-func (s *state) note(unsaid int, backup time.Time) {
+func (s *state) note(h ladder.Health, backup time.Time) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.unsaid, s.backup = unsaid, backup
+	s.unsaid, s.backup, s.looked = h.Unsent, backup, h
 }
 
 // troubles lists what the daemon itself saw fail, by name.
@@ -151,6 +152,6 @@ func (d *Daemon) look(ctx context.Context, now time.Time) {
 	if !d.night.done.IsZero() {
 		h.LastBackup = civil.DateOf(d.night.done.In(zone))
 	}
-	d.state.note(h.Unsent, d.night.done)
+	d.state.note(h, d.night.done)
 	d.sched.SetHealth(h)
 }

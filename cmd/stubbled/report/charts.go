@@ -71,6 +71,11 @@ func Calendar(path string, farm *config.Farm, views []season.View, now time.Time
 
 // FeedChart draws demand and what is found day by day.
 func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
+	return writeChart(path, FeedPicture(sight, plan, wording.Options{}))
+}
+
+// FeedPicture is where the herds eat, drawn.
+func FeedPicture(sight season.Sight, plan season.FeedPlan, o wording.Options) picture.FeedChart {
 	c := picture.FeedChart{Title: fmt.Sprintf("%s: where the herd eats", sight.Farm.Name), Note: "lb of dry matter a day: the line is wanted, grey is found, white is hay"}
 	byDay := map[civil.Date]int{}
 	for _, h := range plan.Feed.Herds {
@@ -89,7 +94,7 @@ func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 			}
 		}
 	}
-	return writeChart(path, c)
+	return c
 }
 
 // writeFile writes what a person asked for.

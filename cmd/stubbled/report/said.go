@@ -139,6 +139,35 @@ func sayings(fates []store.Fate) []saying {
 	return all
 }
 
+// Told is a message of the outbox with its fate, as other rooms show it.
+type Told struct {
+	At         time.Time
+	To         string
+	Mail       bool
+	State, Why string
+	Text       string
+}
+
+// Sayings are messages with their fates, in the order of when each was said, or
+// else due.
+func Sayings(farm *config.Farm, fates []store.Fate) []Told {
+	all := sayings(fates)
+	slices.SortStableFunc(all, func(a, b saying) int { return a.when().Compare(b.when()) })
+	told := make([]Told, len(all))
+	for i, s := range all {
+		subject, text := s.words(farm)
+		t := Told{At: s.when(), To: s.Notice.To, Mail: s.Notice.Medium == ladder.Mail, State: string(s.State), Text: text}
+		if t.Mail {
+			t.Text = subject
+		}
+		if s.State != store.Sending && s.State != store.Withdrawn && (s.State != store.Sent || s.Why == store.WhyRead) {
+			t.Why = s.Why
+		}
+		told[i] = t
+	}
+	return told
+}
+
 // settled is when its fate was; zero where it waits.
 func (s saying) settled() time.Time {
 	if s.State == store.Queued {
