@@ -17,13 +17,14 @@ func NotOnBoard(f diary.Fact) bool {
 }
 
 // Week is what the Monday mail says of a farm as it is looked at; and the plan of
-// where its herds eat, where it has one.
-func Week(sight season.Sight, views []season.View, health *ladder.Health) (*ladder.FarmFacts, *season.FeedPlan) {
-	f := &ladder.FarmFacts{Head: ladder.Head{Farm: sight.Farm.Name, Day: sight.Today}, Health: health}
+// where its herds eat, from a little before it begins.
+func Week(sight season.Sight, views []season.View) (*ladder.FarmFacts, *season.FeedPlan) {
+	f := &ladder.FarmFacts{Head: ladder.Head{Farm: sight.Farm.Name, Day: sight.Today}}
 	for i := range views {
 		f.Shuts = append(f.Shuts, ladder.Line(&views[i], sight.Today))
 	}
 	plan, ok := season.Feed(sight)
+	ok = ok && !sight.Today.Before(plan.From.AddDays(-planShown))
 	solved := func() (season.FeedPlan, bool) { return plan, ok }
 	f.Feed, f.Pass = feedOf(sight, solved), lastPass(sight, solved)
 	if !ok {
@@ -31,3 +32,6 @@ func Week(sight season.Sight, views []season.View, health *ladder.Health) (*ladd
 	}
 	return f, &plan
 }
+
+// planShown is how many days before a plan begins it is shown.
+const planShown = 15

@@ -82,7 +82,7 @@ func read(ctx context.Context, s *store.Store, db string, of from, now time.Time
 		return nil, err
 	}
 	m := &model{farm: of.farm, sight: sight, views: season.Look(sight)}
-	m.week, m.plan = scheduler.Week(sight, m.views, nil)
+	m.week, m.plan = scheduler.Week(sight, m.views)
 	fates, err := s.FatesSince(ctx, now.Add(-shown))
 	if err != nil {
 		return nil, err

@@ -57,13 +57,22 @@ func (b *Board) say(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// notHere reports whether a text would do what takes the contact's own phone. The
-// scheduler, which knows what was asked, looks again.
+// notHere reports whether a text would do what takes the contact's own phone, said
+// by whoever may say it, with a paddock named or not. The scheduler, which knows
+// what was asked, looks again.
 func (b *Board) notHere(text string, from *ladder.Contact, now time.Time) bool {
 	farm := b.Farm()
-	who := reply.Who{Name: from.Name, Language: from.Language, Manager: from.Manager()}
-	heard := scheduler.ReaderFor(farm).Read(text, who, reply.Asked{}, civil.DateOf(now.In(farm.Zone)))
-	return slices.ContainsFunc(heard.Facts, scheduler.NotOnBoard)
+	reader, who := scheduler.ReaderFor(farm), reply.Who{Name: from.Name, Language: from.Language, Manager: true}
+	return slices.ContainsFunc([]string{text, text + " " + farm.Paddocks[0].ID}, func(text string) bool {
+		heard := reader.Read(text, who, reply.Asked{}, civil.DateOf(now.In(farm.Zone)))
+		facts := heard.Facts
+		if heard.Ask != nil {
+			for _, c := range heard.Ask.Choices {
+				facts = append(facts, c.Facts...)
+			}
+		}
+		return slices.ContainsFunc(facts, scheduler.NotOnBoard)
+	})
 }
 
 // hand hands a text to the inbox and waits for its answer.
