@@ -48,6 +48,7 @@ type Scheduler struct {
 	air     air
 	lookout lookout
 	left    *left // nil: the next pass plans
+	steady  bool  // a pass of this run ended well
 	badFile *ladder.BadFile
 	health  ladder.Health
 	tries   map[int64]int // of texts that could not be heard, by inbox row
@@ -138,7 +139,7 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 		return time.Time{}, fmt.Errorf("read the inbox: %w", err)
 	}
 	for n := 0; len(waiting) > 0; waiting = waiting[n:] {
-		n = together(waiting)
+		n = s.together(waiting)
 		if n == len(waiting) && waiting[0].Carrier != Earlier {
 			break // the last are heard where it is planned
 		}
@@ -153,6 +154,7 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 		next, err = s.planAll(tx)
 		return err
 	})
+	s.steady = s.steady || err == nil
 	if len(waiting) == 0 || !s.ofText(ctx, err) {
 		return next, err
 	}
@@ -168,11 +170,16 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 const hearTogether = 16
 
 // together is how many of those that wait are heard in the next transaction; what
-// is heard as of an earlier moment has one of its own.
-func together(waiting []store.InRow) int {
+// is heard as of an earlier moment has one of its own. So has each until a pass of
+// this run ended well: where the power goes again and again, or one text ends the
+// program, the others are heard.
+func (s *Scheduler) together(waiting []store.InRow) int {
 	n := slices.IndexFunc(waiting, func(in store.InRow) bool { return in.Carrier == Earlier })
 	if n < 0 {
 		n = len(waiting)
+	}
+	if !s.steady {
+		n = 1
 	}
 	return max(1, min(n, hearTogether))
 }

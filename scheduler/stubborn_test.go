@@ -3,6 +3,7 @@ package scheduler
 import (
 	"context"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -82,4 +83,60 @@ func cannotBeHeard(t *testing.T, falls bool) {
 	if err != nil || !slices.Equal(of, []string{"hill", "lane"}) {
 		t.Errorf("written down is what was said of %v, %v; want that of the two others", of, err)
 	}
+}
+
+// A flickering store loses its power whenever a third text is heard in one life.
+type flickering struct {
+	*store.Store
+	before int
+	gone   bool
+}
+
+func (s *flickering) Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
+	return s.Store.Update(ctx, now, func(tx *store.Tx) error {
+		if err := decide(tx); err != nil {
+			return err
+		}
+		facts, err := tx.FactsAfter(0)
+		if s.gone = s.gone || len(facts) > s.before+2; s.gone {
+			return context.Canceled
+		}
+		return err
+	})
+}
+
+func TestWhereThePowerGoesAgainAndAgainTheTextsAreHeard(t *testing.T) {
+	farm, err := config.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, 8, 20, 15, 0, 0, 0, time.UTC)
+	s, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "farm.db"), store.Options{RunID: "test", Now: now})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	ana, all := farm.Contacts[0], []store.In{}
+	for n := range 9 {
+		all = append(all, store.In{ID: fmt.Sprint(n), From: ana.Phone, Contact: ana.Name, Text: fmt.Sprintf("creek %d", 7+n), Sent: now})
+	}
+	if err := s.Accept(t.Context(), "sms", all, "", now); err != nil {
+		t.Fatal(err)
+	}
+	heard := 0
+	for life := range 6 {
+		sched := New(Options{Store: &flickering{Store: s, before: heard}, Farm: farm})
+		_, err := sched.Pass(t.Context(), now)
+		if waiting, _ := s.Pending(t.Context()); len(waiting) == 0 && err == nil {
+			return
+		}
+		heard = 0
+		if err := s.EachFact(t.Context(), 0, func(diary.Fact) error { heard++; return nil }); err != nil {
+			t.Fatal(err)
+		}
+		if heard < min(9, 2*(life+1)) {
+			t.Fatalf("after %d lives %d texts are heard", life+1, heard)
+		}
+	}
+	t.Error("texts still wait")
 }
