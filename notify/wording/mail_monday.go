@@ -172,6 +172,8 @@ func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 	switch {
 	case s.Late > 0:
 		return full(v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *f, RestDay: max(s.RestDay, s.Late)}}))
+	case s.Hold != nil && s.Grazed: // as loud as the texts of the same morning
+		return full(v.holdAnimals(in))
 	case s.Hold != nil:
 		return full(v.holdBegins(in))
 	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:

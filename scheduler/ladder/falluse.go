@@ -21,6 +21,9 @@ func (p *plan) fallUse(v *season.View) {
 			p.use(v, c, FallUseStarts, v.Dates.Cutoff, "0")
 		case v.Herds.Occupancy != season.Empty && !p.hasRunOut(v, c):
 			day := v.Dates.Cutoff.AddDays(days / askEvery * askEvery)
+			if readSince(v, day) {
+				break // it was walked that day
+			}
 			p.use(v, c, FallUseAsk, day, "ask"+num(int64(days/askEvery)))
 		}
 		if p.hasRunOut(v, c) {

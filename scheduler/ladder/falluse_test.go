@@ -50,6 +50,49 @@ func TestTheDaysOfAFallUseBeginWhenTheAnimalsComeIn(t *testing.T) {
 	}
 }
 
+// readHill has ten plants of Hill read at one height.
+func (s *stage) readHill(at string, inches float64) {
+	s.fact(at, diary.Fact{Kind: diary.Reading, Paddock: "hill", Heights: slices.Repeat([]float64{inches}, 10)})
+}
+
+func TestAFallUseIsNotToldToStayAndToComeOffInOneMinute(t *testing.T) {
+	stay, off := 0, 0
+	for inches := 6.0; inches <= 20; inches += 0.25 {
+		s := used(t, "2026-08-01 09:00")
+		s.readHill("2026-09-12 08:00", inches)
+		in := s.input(s.at("2026-09-12 08:01"))
+		if in.Views[1].Verdict.Say == season.Go {
+			stay++
+		} else {
+			off++
+		}
+		for _, n := range dueOf(in) {
+			if n.Kind == FallUseOut && n.To == "Ana" {
+				t.Errorf("%v in, which Ana read: the answer says %s, and a minute later she is told to take them off", inches, in.Views[1].Verdict.Say)
+			}
+		}
+	}
+	if stay == 0 || off == 0 {
+		t.Errorf("of all heights %d stay and %d come off", stay, off)
+	}
+}
+
+func TestAFallUseThatHasRunOutIsSaidTwiceAWeekUntilTheyAreOff(t *testing.T) {
+	s := used(t, "2026-08-01 09:00")
+	s.readHill("2026-09-12 08:00", 7)
+	var days []string
+	for _, l := range only(s.play("2026-09-12 09:00", "2026-09-25 12:00"), "Ana fall-use", " hill") {
+		days = append(days, l[:5])
+	}
+	if want := []string{"09-13", "09-14", "09-17", "09-21", "09-24"}; !slices.Equal(days, want) {
+		t.Errorf("told on %v, want the day after, then Mondays and Thursdays, %v", days, want)
+	}
+	s.fact("2026-09-25 13:00", diary.Fact{Kind: diary.Off, Paddock: "hill"})
+	if got := only(s.play("2026-09-25 14:00", "2026-10-05 12:00"), "fall-use-out"); len(got) > 0 {
+		t.Errorf("they are off, and still: %v", got)
+	}
+}
+
 func TestUnderAHoldAFallUseIsNotAskedAbout(t *testing.T) {
 	s := used(t, "2026-08-01 09:00")
 	s.farm.Paddocks[1].Hazards = s.farm.Paddocks[2].Hazards
