@@ -54,19 +54,17 @@ func (p *plan) out(v *season.View, c person) {
 	p.use(v, c, FallUseOut, day, rung)
 }
 
-// runsOut is the day on which a contact hears that a fall use has run out; zero where
-// that is not known. Animals that came in after the reading began to eat only
-// then. What the answer to a reading has said is not said beside it: neither 'take
-// them off' after 'stay', nor twice to whoever read it.
+// runsOut is the day on which a contact hears that a fall use has run out, by what the
+// verdict goes by; zero where that is not known. Who read it hears it from the answer
+// that day.
 func (p *plan) runsOut(v *season.View, c person) civil.Date {
-	if v.Herds.Occupancy != season.Grazed || v.RunsOut.IsZero() || v.Reading == nil || v.Hold != nil {
+	switch {
+	case v.Herds.Occupancy != season.Grazed || v.RunsOut.IsZero() || v.Hold != nil:
 		return civil.Date{}
+	case v.RunsOut == v.Reading.Day && v.Reading.By == c.Name:
+		return v.RunsOut.AddDays(1)
 	}
-	out := v.RunsOut.AddDays(max(0, p.opened(v).Day.DaysSince(v.Reading.Day)))
-	if read, _ := p.Book.Standing(v.Reading.Fact); out == v.Reading.Day && (v.Verdict.Say == season.Go || read.By == c.Name) {
-		return out.AddDays(1)
-	}
-	return out
+	return v.RunsOut
 }
 
 func (p *plan) use(v *season.View, c person, kind Kind, day civil.Date, rung string) {

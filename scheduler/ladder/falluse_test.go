@@ -144,3 +144,13 @@ func TestGroundThatWentBackNeedsNothing(t *testing.T) {
 		t.Errorf("five weeks after it was given back it wants %q", got)
 	}
 }
+
+// A fall use that has run out is said on the day, from the next one on to who read it
+// and has it from the answer, and again on Mondays and Thursdays until they are off.
+func TestAFallUseThatHasRunOutIsSaidUntilTheyAreOff(t *testing.T) {
+	s := used(t, "2026-09-01 09:00")
+	s.fact("2026-09-05 08:00", diary.Fact{Kind: diary.Reading, By: "Ana", Paddock: "hill", Heights: []float64{9, 9, 9, 9, 9, 9, 9, 9, 9, 9}})
+	s.fact("2026-09-14 06:00", diary.Fact{Kind: diary.Off, Paddock: "hill", Herd: "cows"})
+	wantLines(t, only(s.play("2026-09-05 09:00", "2026-09-20 12:00"), "fall-use-out"),
+		"09-06 06:30 Ana fall-use-out hill", "09-07 06:30 Ana fall-use-out hill", "09-10 06:30 Ana fall-use-out hill")
+}

@@ -111,6 +111,7 @@ func (l *look) caseOf(v *View, known learned) Case {
 		c.Age = max(c.Age, oldReading+1) // what was read has been eaten since
 	}
 	c.Growth = growthOf(v.Ahead)
+	c.Eaten = c.AnimalsIn && !v.RunsOut.IsZero() && !v.RunsOut.After(l.Today)
 	c.DaysAbove = l.daysAbove(v, known)
 	return c
 }
@@ -157,8 +158,10 @@ func (l *look) demand(v *View) (lb float64, ok bool) {
 	return lb, lb > 0
 }
 
-// runsOut is the day on which the grass of a fall-use paddock runs out, by what
-// was expected on the day that it was read; zero where that cannot be told.
+// runsOut is the day from which the animals must be off a fall-use paddock, by what
+// was expected on the day that it was read and the days it was grazed since; zero
+// where that cannot be told. Verdict and ladder both go by it: what was told to stay
+// today is not told to leave before tomorrow.
 func (l *look) runsOut(v *View, known learned) civil.Date {
 	if !v.FallUse || v.Phase != Rest || v.Reading == nil || v.Hold != nil || v.Reading.Day.Before(v.Dates.Cutoff) {
 		return civil.Date{}
@@ -166,12 +169,14 @@ func (l *look) runsOut(v *View, known learned) civil.Date {
 	c := l.caseOf(v, known)
 	c.Age, c.Today = 0, v.Reading.Day
 	c.Growth = growthOf(l.forecast(v.Reading.Day, v, known.growth))
-	out := Judge(c)
+	out, lasts := Judge(c), 0
 	switch {
 	case out.Say == Wait:
-		return v.Reading.Day
 	case out.More || out.Days == nil:
 		return civil.Date{}
+	default:
+		lasts = max(1, int(*out.Days))
 	}
-	return v.Reading.Day.AddDays(int(*out.Days))
+	grazed, _ := l.moves.grazedDays(v.Paddock.ID, v.Reading.Day, l.Today)
+	return l.Today.AddDays(lasts - grazed)
 }

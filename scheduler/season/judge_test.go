@@ -112,6 +112,24 @@ func TestFallUse(t *testing.T) {
 			t.Errorf("runs out on %s, want Sep 24", v.RunsOut)
 		}
 	})
+	t.Run("and once it is eaten they come off, by verdict and ladder alike", func(t *testing.T) {
+		p := use(0, plants(20, 18)...)
+		for d := day("2026-09-21"); d.Before(day("2026-09-26")); d = d.AddDays(1) {
+			v := p.view(d.String(), "creek")
+			if off := !v.RunsOut.After(d); off != (v.Verdict.Action == TakeOff) || off != !d.Before(day("2026-09-24")) {
+				t.Errorf("%s: %s (%s), runs out on %s", d, v.Verdict.Action, v.Verdict.Reason, v.RunsOut)
+			}
+		}
+		if v := p.view("2026-09-24", "creek"); v.Verdict.Reason != UseEaten || v.Verdict.Lacks != 0 {
+			t.Errorf("%+v", v.Verdict)
+		}
+	})
+	t.Run("under a day of it goes today and is out tomorrow", func(t *testing.T) {
+		p := use(0, plants(20, 15.3)...)
+		if v := p.view("2026-09-21", "creek"); v.Verdict.Say != Go || *v.Verdict.Days >= 1 || v.RunsOut != day("2026-09-22") {
+			t.Errorf("%+v, runs out on %s", v.Verdict, v.RunsOut)
+		}
+	})
 	t.Run("of part of it only that part", func(t *testing.T) {
 		// 8 of 20 acres: 500 lb an inch, 3.14 x 500 / (1284.4 - 60.4) = 1.28 days.
 		v := use(8, plants(20, 18)...).view("2026-09-21", "creek")
@@ -147,6 +165,10 @@ func TestFallUse(t *testing.T) {
 	t.Run("and what is left then is eaten without regrowth", func(t *testing.T) {
 		p := use(0, plants(20, 20)...)
 		p.tells("2026-09-22", diary.Frost, "")
+		if v := p.view("2026-09-23", "creek"); v.Verdict.Reason != UseEaten {
+			t.Errorf("%s (%s): 2 in are eaten in two days", v.Verdict.Say, v.Verdict.Reason)
+		}
+		p.reads("2026-09-23", "creek", plants(20, 20)...)
 		near(t, "days", *p.view("2026-09-23", "creek").Verdict.Days, 2*1250/1284.4, 0.01)
 	})
 	t.Run("the day that it runs out does not move as the days go by", func(t *testing.T) {

@@ -37,8 +37,8 @@ type View struct {
 	// nothing can be said.
 	Ahead   *Forecast
 	Verdict Verdict
-	// RunsOut is the day on which the grass of a fall-use paddock runs out by
-	// the latest reading; zero where unknown.
+	// RunsOut is the day from which animals must be off a fall-use paddock by the
+	// latest reading; zero where unknown.
 	RunsOut civil.Date
 	// EndHeight is the height at the end of rest in inches, 0 where it was not
 	// read; EndRead is the day of that reading.
@@ -129,8 +129,8 @@ func (l *look) view(p *Paddock) View {
 		v.Failed = l.failed(&v, known)
 		v.Ahead = l.forecast(l.Today, &v, known.growth)
 	}
-	v.Verdict = l.judge(&v, known)
 	v.RunsOut = l.runsOut(&v, known)
+	v.Verdict = l.judge(&v, known)
 	return v
 }
 

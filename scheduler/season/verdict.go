@@ -70,6 +70,7 @@ const (
 	DormantGrass Reason = "dormant"           // dormant, above D
 	UseShort     Reason = "fall use, under L" //
 	UseLacks     Reason = "fall use, would lack at frost"
+	UseEaten     Reason = "fall use, eaten by now"
 	UseGrass     Reason = "fall use"
 	UnderLeave   Reason = "under the height to leave"
 	EatenDown    Reason = "less than a day of grass"
@@ -102,6 +103,7 @@ type Case struct {
 	Held      bool
 	Waits     Reason // what shuts the ground without a hold; empty where nothing does
 	FallUse   bool
+	Eaten     bool // what might be eaten of a fall use is, by the days that it was in for
 	AnimalsIn bool
 	Unsure    bool // nobody knows whether animals are in
 	GivenBack bool // past its day, until the year's turn
@@ -172,6 +174,9 @@ func (c Case) fallUse() Verdict {
 		v := c.wait(UseLacks, c.AtFrost)
 		v.Lacks = -spare
 		return v
+	}
+	if c.Eaten {
+		return c.wait(UseEaten, c.AtFrost)
 	}
 	return c.graze(UseGrass, max(c.Leave, c.Height-spare), c.AtFrost, civil.Date{})
 }
