@@ -77,6 +77,8 @@ func verdictSamples() []sample {
 		v("dormant, its rest failed", creek(empty, read(16), w(season.RestFailed, 0, 0))),
 		v("fall use, to graze", creek(restDay(9), read(20), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.UseGrass, Days: ptr(4.0), Floor: 18, OutBy: day(9, 14)}))),
 		v("fall use, too short", creek(restDay(9), read(7), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseShort, Floor: 8, Lacks: 1}))),
+		v("fall use, eaten by now", creek(restDay(9), read(19), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseEaten, Floor: 18}))),
+		v("fall use, would lack next to nothing", creek(restDay(9), read(17), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 0.02}))),
 		v("fall use, would lack at frost", creek(restDay(9), read(13), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18, Lacks: 2.6}))),
 		v("heights and animals off in one text", creek(empty, read(7), w(season.UnderLeave, 8, 1), recordedFacts(diary.Fact{Kind: diary.Off, Paddock: "creek", Day: day(8, 22)}))),
 		v("fall use, just as much as must stand", creek(restDay(9), read(13), verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UseLacks, Floor: 18}))),

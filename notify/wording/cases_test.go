@@ -8,6 +8,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/grass"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/season/shut"
@@ -323,6 +324,7 @@ func fallSamples() []sample {
 		{"fall use, a height is wanted", ladder.FallUseAsk, one(creek(restDay(11), height(22, 12, day(9, 4))))},
 		{"two in fall use, heights wanted", ladder.FallUseAsk, []flat{creek(restDay(11)), north40(restDay(11))}},
 		{"fall use has run out", ladder.FallUseOut, one(creek(restDay(20), height(18.3, 12, day(9, 18))))},
+		{"fall use has run out by an old reading", ladder.FallUseOut, one(creek(restDay(20), height(18.3, 12, day(9, 10)), verdict(season.Verdict{Say: season.Wait, Action: season.ReadIt, Reason: season.OldReading})))},
 		{"height at cutoff", ladder.AskHeight, one(creek(set(func(f *flat) *string { return &f.When }, "cutoff")))},
 		{"height at mid-rest", ladder.AskHeight, one(creek(empty, height(9, 20, day(9, 1)), set(func(f *flat) *string { return &f.When }, "mid-rest")))},
 		{"height at the last of rest", ladder.AskHeight, one(creek(empty, set(func(f *flat) *string { return &f.When }, "end")))},
@@ -330,7 +332,9 @@ func fallSamples() []sample {
 		{"eight heights at the last of rest", ladder.AskHeight, many(8, set(func(f *flat) *string { return &f.When }, "end"))},
 		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 9, StartOn: day(9, 3), End: 19, Target: 18, Met: true})},
 		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
-			Lesson: &season.Lesson{LeaveIn: ptr(10.5), RestDays: ptr(58)}})},
+			Lesson: &season.Lesson{LeaveIn: ptr(10.5), RestDays: ptr(58), RestMore: 13, RestHayLb: 24018}})},
+		{"a first short fall", ladder.SeasonResult, result(ladder.Result{Year: 2026, RealRest: 45, End: 14, Target: 18,
+			Lesson: &season.Lesson{Thumb: &season.Cures{LeaveFor: grass.Cure{Found: true, Value: 11}, RestFor: grass.Cure{Found: true, Value: 58}}}})},
 		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.0)}})},
 		{"never read at the last of rest", ladder.SeasonResult, result(ladder.Result{Year: 2026, Target: 18})},
@@ -346,18 +350,18 @@ func fallSamples() []sample {
 
 func lessonFacts() []flat {
 	finished := []season.Finished{
-		{Year: 2024, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 49, Start: 8, End: 14, Teaches: true},
-		{Year: 2025, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 1, Start: 9, StartOn: day(9, 3), End: 0, WhyNot: "never read at the last of rest"},
-		{Year: 2026, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 57, Start: 8.5, End: 18.5, Met: true, Teaches: true},
+		{Year: 2024, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 49, Start: 8, End: 14, Teaches: true, Heat: 905, RainMM: 61},
+		{Year: 2025, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 1, Start: 9, StartOn: day(9, 3), End: 0, RainMM: -1, WhyNot: "never read at the last of rest"},
+		{Year: 2026, Cutoff: day(9, 1), RestEnd: day(10, 28), RealRest: 57, Start: 8.5, End: 18.5, Met: true, Teaches: true, Heat: 1012, RainMM: 134},
 	}
 	return []flat{
 		creek(func(f *flat) {
 			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 18.5, Lesson: &season.Lesson{Paddock: "creek", Seasons: finished,
-				Chance: ptr(0.58), LeaveIn: ptr(10.0), LeaveChance: .81, RestDays: ptr(61), RestChance: .8}}
+				Chance: ptr(0.58), LeaveIn: ptr(10.0), LeaveChance: .81, RestDays: ptr(61), RestChance: .8, RestMore: 16, RestHayLb: 29560}}
 		}),
 		hill(func(f *flat) {
 			f.Target = 12
-			f.Result = &ladder.Result{Year: 2026, Target: 12, End: 13, Lesson: &season.Lesson{Paddock: "hill", Seasons: finished[2:]}}
+			f.Result = &ladder.Result{Year: 2026, Target: 12, End: 13, Lesson: &season.Lesson{Paddock: "hill", Seasons: finished[2:], Thumb: &season.Cures{LeaveFor: grass.Cure{Found: true, Value: 8.5}}}}
 		}),
 		north40(func(f *flat) {
 			f.Result = &ladder.Result{Year: 2026, Target: 18, End: 21, Lesson: &season.Lesson{Paddock: "north40", Seasons: []season.Finished{finished[2], finished[0]}, Chance: ptr(0.97), Easy: true}}

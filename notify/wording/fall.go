@@ -7,6 +7,7 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 )
 
 var fallSpeakers = map[ladder.Kind]speaker{
@@ -146,9 +147,19 @@ func (v voice) fallUseOut(fs []*ladder.FallUseFacts) []part {
 	if a.tag != "" {
 		stand = may(rankWhen, v.say("must-stand", "height", a.tag))
 	}
-	return append(v.opening(in), v.sentence(about{forms: v.names(places(fs)), many: a.many}, "fall-use-out"), stand,
+	them := about{forms: v.names(places(fs)), many: a.many}
+	if every(fs, tooOld) {
+		return append(v.opening(in), v.sentence(them, "fall-use-walk"), stand, v.lastRead(in), v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Target+1)))
+	}
+	return append(v.opening(in), v.sentence(them, "fall-use-out"), stand,
 		v.lastRead(in), v.moveTo(in, rankDetail),
 		v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
+}
+
+// tooOld reports whether a fall use was read too long ago for anything to be taken off
+// by it.
+func tooOld(f *ladder.FallUseFacts) bool {
+	return f.Verdict != nil && f.Verdict.Action == season.ReadIt
 }
 
 func (v voice) askHeight(fs []*ladder.HeightFacts) []part {
@@ -179,6 +190,7 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 		return []part{must(v.say("result.unread", "paddock", v.paddock(f.Place), "year", v.year(r.Year)))}
 	}
 	parts := v.cures(v.paddock(f.Place), r)
+	parts = append(parts, v.price(r.Lesson, rankDetail)...)
 	key := "result.short"
 	switch {
 	case len(parts) > 0: // the cure has named the paddock
@@ -187,6 +199,7 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 		key = "result.met"
 	}
 	parts = append(parts, must(v.say(key, "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))))
+	parts = append(parts, v.thumb(r.Lesson, rankDetail)...)
 	if r.RealRest > 0 {
 		parts = append(parts, may(rankDetail, v.say("result.rest", "days", r.RealRest)))
 	}
@@ -208,6 +221,29 @@ func (v voice) cures(name string, r *ladder.Result) []part {
 		return []part{must(v.say("lesson.leave", "paddock", name, "height", v.length(*l.LeaveIn)))}
 	case l.RestDays != nil:
 		return []part{must(v.say("lesson.rest", "paddock", name, "days", max(1, *l.RestDays)))}
+	}
+	return nil
+}
+
+// price is what a longer rest costs: so many days on other ground, or hay.
+func (v voice) price(l *season.Lesson, rank int) []part {
+	if l == nil || l.RestMore < 1 || l.RestHayLb <= 0 {
+		return nil
+	}
+	return []part{may(rank, v.say("lesson.price", "days", l.RestMore, "hay", v.hay(l.RestHayLb, l.RestHayLb)))}
+}
+
+// thumb is what the rule of thumb would want after a first short fall.
+func (v voice) thumb(l *season.Lesson, rank int) []part {
+	switch {
+	case l == nil || l.Thumb == nil:
+		return nil
+	case l.Thumb.LeaveFor.Found && l.Thumb.RestFor.Found:
+		return []part{may(rank, v.say("lesson.thumb.both", "height", v.length(l.Thumb.LeaveFor.Value), "days", int(l.Thumb.RestFor.Value)))}
+	case l.Thumb.LeaveFor.Found:
+		return []part{may(rank, v.say("lesson.thumb.leave", "height", v.length(l.Thumb.LeaveFor.Value)))}
+	case l.Thumb.RestFor.Found:
+		return []part{may(rank, v.say("lesson.thumb.rest", "days", int(l.Thumb.RestFor.Value)))}
 	}
 	return nil
 }

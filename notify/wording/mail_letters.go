@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -44,6 +45,9 @@ func (v voice) lessonLines(f *ladder.EndFacts) []string {
 		}
 		out = append(out, v.say(key, "days", max(1, *les.RestDays), "falls", v.falls(les.RestChance)))
 	}
+	for _, more := range append(v.price(les, rankDetail), v.thumb(les, rankDetail)...) {
+		out = append(out, full([]part{more}))
+	}
 	target := max(f.Target, r.Target)
 	switch {
 	case les.Chance == nil:
@@ -71,14 +75,18 @@ func taught(seasons []season.Finished) int {
 	return n
 }
 
+// mostDays is more than a rest has days: where heat was not measured growth goes by
+// them, and they are no weather.
+const mostDays = 150
+
 // seasonsTable has a row for every finished fall, the latest first.
 func (v voice) seasonsTable(seasons []season.Finished) *table {
-	t := &table{Heads: []string{v.say("col.fall"), v.say("col.start"), v.say("col.end"), v.say("col.rest"), v.say("col.met")}}
+	t := &table{Heads: []string{v.say("col.fall"), v.say("col.start"), v.say("col.end"), v.say("col.rest"), v.say("col.heat"), v.say("col.rain"), v.say("col.met")}}
 	sorted := slices.Clone(seasons)
 	slices.SortStableFunc(sorted, func(a, b season.Finished) int { return b.Year - a.Year })
 	for _, s := range sorted {
 		t.Rows = append(t.Rows, []string{v.year(s.Year), v.cell(s.Start > 0, v.length(s.Start)), v.cell(s.End > 0, v.length(s.End)),
-			v.say("days", "days", max(0, s.RealRest)), v.met(s)})
+			v.say("days", "days", max(0, s.RealRest)), v.cell(s.Heat > mostDays, v.lang.Number(math.Round(s.Heat), 0)), v.cell(s.RainMM >= 0, v.rain(s.RainMM/10/cmPerInch)), v.met(s)})
 	}
 	return t
 }

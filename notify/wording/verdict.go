@@ -91,6 +91,8 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 			return []part{may(rankAnswer, v.say("why.use-lacks", "height", lacks, "wanted", v.mustStand(&f.PaddockFacts)))}
 		}
 		return []part{may(rankAnswer, v.say("why.use-even", "wanted", v.mustStand(&f.PaddockFacts)))}
+	case season.UseEaten:
+		return []part{may(rankAnswer, v.say("why.use-eaten", "height", v.mustStand(&f.PaddockFacts)))}
 	case season.TooFewDays:
 		return v.becauseFew(f, d)
 	case season.GrazedEnough, season.ReadyToGraze, season.DormantGrass, season.UseGrass:

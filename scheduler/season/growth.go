@@ -6,11 +6,6 @@ import (
 	"stubbled/scheduler/grass"
 )
 
-// chanceToldFrom is how many own seasons a paddock needs before a text tells
-// its chance as a percentage. The rule of thumb alone makes every paddock a
-// coin flip, and that is not news.
-const chanceToldFrom = 3
-
 // forecast is the height at frost if the paddock is rested from a day up to today
 // on; nil where nothing can be said: it is dormant, was not read, too much was
 // grazed since, no frost is still to come, or a drought.
@@ -43,7 +38,7 @@ func (l *look) forecast(day civil.Date, v *View, g grass.Growth) *Forecast {
 	}
 	return &Forecast{
 		From: q.start, At: v.Dates.Frost, Mean: f.Mean, Low: f.Low, High: f.High, Chance: f.Chance,
-		Seasons: g.Effect.Seasons, Known: g.Effect.Seasons >= chanceToldFrom, Falls: f.Falls, ByCutoff: f.byCutoff,
+		Seasons: g.Effect.Seasons, Known: g.Effect.Seasons >= enoughToLearn, Falls: f.Falls, ByCutoff: f.byCutoff,
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
 )
 
 // A Lesson is what the finished seasons of a paddock say of its rule.
@@ -19,13 +20,23 @@ type Lesson struct {
 	LeaveChance float64
 	RestDays    *int // rest this long from the same height; nil likewise
 	RestChance  float64
-	NoCure      bool // no sensible rest reaches it
-	Easy        bool // met easily three falls running
+	RestMore    int     `json:",omitzero"`  // days that this is longer than the present rest
+	RestHayLb   float64 `json:",omitzero"`  // hay as fed for the herd in those days, lb: the most that they cost
+	Thumb       *Cures  `json:",omitempty"` // what the rule of thumb would want, after a fall that fell short; nil from two seasons on
+	NoCure      bool    // no sensible rest reaches it
+	Easy        bool    // met easily three falls running
 }
+
+// Cures are the heights to leave and the days of rest that would reach a confidence,
+// each alone.
+type Cures struct{ LeaveFor, RestFor grass.Cure }
 
 // What lessons rest on.
 const (
-	enoughToLearn = 2   // own seasons that teach, before a rule is judged
+	// enoughToLearn is how many own seasons must teach before a rule is judged and a
+	// chance is told: the rule of thumb alone makes every paddock a coin flip, and that
+	// is not news.
+	enoughToLearn = 2
 	mostRest      = 100 // days; earlier than mid-July no sensible rest begins (assumption)
 	easyFalls     = 3   // falls running that met the height easily
 	easyBy        = 2   // height errors above the height wanted that count as easily (assumption)
@@ -72,7 +83,11 @@ func (l *look) lesson(p *Paddock) Lesson {
 		Seasons: slices.Clone(known.history), Taught: g.Effect.Seasons, Effect: g.Effect, Easy: easily(p, known.history),
 	}
 	rule, ok := l.ruleOf(p, year, g)
-	if !ok || out.Taught < enoughToLearn {
+	switch {
+	case !ok:
+		return out
+	case out.Taught < enoughToLearn:
+		out.Thumb = l.thumb(p, year, known.history)
 		return out
 	}
 	chance := g.Chance(rule.ask)
@@ -80,16 +95,38 @@ func (l *look) lesson(p *Paddock) Lesson {
 	if chance >= p.Rule.Confidence {
 		return out
 	}
-	leave, rest := rule.cures(g, p.Rule.Confidence, p.begin())
-	if leave.Found {
+	cures := rule.cures(g, p.Rule.Confidence, p.begin())
+	if leave := cures.LeaveFor; leave.Found {
 		out.LeaveIn, out.LeaveChance = &leave.Value, leave.Chance
 	}
-	if rest.Found {
+	if rest := cures.RestFor; rest.Found {
 		days := int(rest.Value)
-		out.RestDays, out.RestChance = &days, rest.Chance
+		out.RestDays, out.RestChance, out.RestMore = &days, rest.Chance, days-rule.rest
+		next, _ := l.goesIn(nil)
+		hay := herd.Hay{Fed: l.Farm.Hay.Fed}
+		out.RestHayLb = hay.ToGet(float64(out.RestMore) * next.Demand(l.Today))
 	}
 	out.NoCure = out.LeaveIn == nil && out.RestDays == nil
 	return out
+}
+
+// thumb is what a paddock's rule would have to be by the rule of thumb and the
+// station's falls alone, once its latest fall was rested and fell short; nil otherwise.
+func (l *look) thumb(p *Paddock, year int, seasons []Finished) *Cures {
+	if len(seasons) == 0 {
+		return nil
+	}
+	last := seasons[len(seasons)-1]
+	if last.Met || last.End == 0 || last.RealRest < enoughRest || last.Grazed {
+		return nil
+	}
+	g := l.past(p, year).Growth
+	rule, ok := l.ruleOf(p, year, g)
+	if !ok || g.Chance(rule.ask) >= p.Rule.Confidence {
+		return nil
+	}
+	cures := rule.cures(g, p.Rule.Confidence, p.begin())
+	return &cures
 }
 
 // A ruled is a paddock's rule put as a question: from the height to leave, at
@@ -116,10 +153,9 @@ func (l *look) ruleOf(p *Paddock, year int, g grass.Growth) (ruled, bool) {
 	return r, true
 }
 
-// cures are the height to leave and the days of rest that would reach a
-// confidence, each alone.
-func (r ruled) cures(g grass.Growth, confidence, begin float64) (leave, rest grass.Cure) {
-	return g.LeaveFor(r.ask, confidence, begin), g.RestFor(r.ask, confidence, r.rest, mostRest, r.ahead)
+// cures are what would reach a confidence.
+func (r ruled) cures(g grass.Growth, confidence, begin float64) Cures {
+	return Cures{g.LeaveFor(r.ask, confidence, begin), g.RestFor(r.ask, confidence, r.rest, mostRest, r.ahead)}
 }
 
 // easily reports whether in the last three falls running the paddock made its
@@ -145,9 +181,8 @@ type Thumb struct {
 	Target     float64 // in
 	Chance     float64 // of the target by that rule
 	Falls      int     // past falls it rests on
-	LeaveFor   grass.Cure
-	RestFor    grass.Cure
 	Confidence float64
+	Cures
 }
 
 // RuleOfThumb is what the common-practice pair of the farm's first native grass
@@ -176,6 +211,6 @@ func RuleOfThumb(s Sight) (Thumb, bool) {
 		Confidence: s.Farm.Rule.Confidence, Falls: a.Spread.Counted(),
 	}
 	t.Chance = g.Chance(rule.ask)
-	t.LeaveFor, t.RestFor = rule.cures(g, t.Confidence, p.begin())
+	t.Cures = rule.cures(g, t.Confidence, p.begin())
 	return t, true
 }

@@ -57,6 +57,13 @@ func TestADryPaddockFallsShortTwiceAndTheLessonsChangeTheRightNumber(t *testing.
 	p.fall(2024, "creek", 8, 19)
 	if l := p.lesson("2025-01-15", "hill"); l.Chance != nil || l.Taught != 1 {
 		t.Fatalf("after one fall: %+v; one fall is no lesson", l)
+	} else if l.Thumb == nil || !l.Thumb.LeaveFor.Found || l.Thumb.LeaveFor.Value != 11 {
+		// By the pair alone 10 in grow, with a spread of sqrt((10 x hypot(0.22, 0.2))^2 +
+		// 1.5^2) = 3.33 in: leave 18 - 10 + 0.8416 x 3.33 = 10.80, said as 11.
+		t.Errorf("after a first short fall the rule of thumb wants %+v, want 11 in", l.Thumb)
+	}
+	if l := p.lesson("2025-01-15", "creek"); l.Thumb != nil {
+		t.Errorf("a fall that made its height is no reason to speak: %+v", l.Thumb)
 	}
 	p.fall(2025, "hill", 8, 15)
 	p.fall(2025, "creek", 8, 19)
@@ -72,6 +79,12 @@ func TestADryPaddockFallsShortTwiceAndTheLessonsChangeTheRightNumber(t *testing.
 	near(t, "its chance", l.LeaveChance, 0.840, 0.003)
 	near(t, "rest", float64(*l.RestDays), 60, 0)
 	near(t, "its chance", l.RestChance, 0.811, 0.003)
+	// Fifteen days longer: 15 x 38 x 1.3 x 26 lb, of hay 88 % dry of which 79 % is eaten.
+	near(t, "days longer", float64(l.RestMore), 15, 0)
+	near(t, "hay for them", l.RestHayLb, 15*1284.4/0.79/0.88, 1)
+	if l.Thumb != nil {
+		t.Error("its own falls are known, and the rule of thumb is still spoken of")
+	}
 
 	// The creek is asked to change as well, but far less: +0.1 x 23.529 / 44.190
 	// = +0.0532, so 10.53 in grow; 18 - 10.532 + 0.8416 x 2.918 = 9.92, 10 in.

@@ -3,6 +3,7 @@ package report
 import (
 	"io"
 
+	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season"
 )
@@ -39,8 +40,18 @@ func LessonsJSON(w io.Writer, sight season.Sight) error {
 		}
 		all[i] = object{
 			{"id", l.Paddock}, {"for_fall", l.Year}, {"seasons", seasons}, {"chance", l.Chance}, {"leave_in", l.LeaveIn}, {"leave_chance", leaveChance},
-			{"rest_days", l.RestDays}, {"rest_chance", restChance}, {"no_sensible_rest_reaches_it", l.NoCure}, {"met_easily_three_falls_running", l.Easy},
+			{"rest_days", l.RestDays}, {"rest_chance", restChance}, {"rest_more_days", l.RestMore}, {"rest_hay_lb", above(l.RestHayLb, 0)}, {"thumb_leave_in", found(l.Thumb, func(c *season.Cures) grass.Cure { return c.LeaveFor })}, {"thumb_rest_days", found(l.Thumb, func(c *season.Cures) grass.Cure { return c.RestFor })},
+			{"no_sensible_rest_reaches_it", l.NoCure}, {"met_easily_three_falls_running", l.Easy},
 		}
 	}
 	return JSON(w, map[string]any{"paddocks": all})
+}
+
+// found is the value of one of the cures, where there are any and it was found.
+func found(c *season.Cures, which func(*season.Cures) grass.Cure) *float64 {
+	if c == nil || !which(c).Found {
+		return nil
+	}
+	value := which(c).Value
+	return &value
 }
