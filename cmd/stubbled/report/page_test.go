@@ -32,6 +32,8 @@ func TestWhatToDoIsSaidForEveryLesson(t *testing.T) {
 		"No sensible rest reaches it: 45 % chance now, from 3 seasons. Ask why it does not grow, or want less of it.":   {Chance: at(low), Taught: 3, NoCure: true},
 		"Change the rule: 45 % chance now, from 3 seasons. Leave 11.5 in (85 %), or rest 56 days (80 %).": {
 			Chance: at(low), Taught: 3, LeaveIn: at(11.5), LeaveChance: high, RestDays: at(56), RestChance: 0.8},
+		"Change the rule: 45 % chance now, from 3 seasons. No height to leave does it alone, or rest 56 days (80 %; 11 days more cost up to 20300 lb of hay).": {
+			Chance: at(low), Taught: 3, RestDays: at(56), RestChance: 0.8, RestMore: 11, RestHayLb: 20300},
 		"Change the rule: 45 % chance now, from 3 seasons. No height to leave does it alone; no longer rest does it alone.": {Chance: at(low), Taught: 3},
 	} {
 		l.Paddock, l.Confidence = "creek", 0.8
