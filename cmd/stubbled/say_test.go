@@ -3,6 +3,9 @@ package main
 import (
 	"database/sql"
 	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -254,6 +257,33 @@ func TestEveryReasonIsTold(t *testing.T) {
 		}
 		if out, _ := o.typed("said", "--to", "Luis"); !strings.Contains(out, "to Luis: "+c.words+" (never worded; it would say)\n         Quail Fork:") {
 			t.Errorf("%s, %s: it says\n%s", c.state, c.stored, out)
+		}
+	}
+}
+
+func TestTheCardAndTheRecordAreWrittenToPrint(t *testing.T) {
+	file := farmtest.File(t, farmtest.Text)
+	dir := t.TempDir()
+	for _, c := range []struct {
+		args []string
+		want []string
+	}{
+		{[]string{"card", "--year", "2026", "--html"}, []string{`<html lang="en">`, "Tue Sep 1", "off cb", "Your vet, your extension office"}},
+		{[]string{"card", "--language", "es", "--year", "2026", "--html"}, []string{`<html lang="es">`, "mar 1 sep", "fuera cb", "Primero su veterinario"}},
+		{[]string{"record", "--year", "2026", "--html"}, []string{"Creek Bottom", "Kept by the farm; not certified."}},
+	} {
+		out := filepath.Join(dir, "page.html")
+		if status := run(t.Context(), append(append([]string{"--farm", file}, c.args...), out), strings.NewReader(""), io.Discard, os.Stderr); status != exitFine {
+			t.Fatalf("%v: status %d", c.args, status)
+		}
+		page, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range c.want {
+			if !strings.Contains(string(page), w) {
+				t.Errorf("%v: the page lacks %q", c.args, w)
+			}
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"embed"
 	"html/template"
 	"io"
+	"strconv"
 
 	"stubbled/notify/wording"
 )
@@ -31,7 +32,7 @@ func mustRead(name string) string {
 // words are what the templates may call; each page puts a person's in their place.
 func words(p wording.Page) template.FuncMap {
 	return template.FuncMap{
-		"say": p.Say, "day": p.Day, "dayOf": p.DayOf, "short": p.Short, "length": p.Length, "number": p.Number, "lang": p.Lang,
+		"say": p.Say, "day": p.Day, "dayOf": p.DayOf, "short": p.Short, "length": p.Length, "number": p.Number, "lang": p.Lang, "year": strconv.Itoa,
 		"style": func() template.CSS { return template.CSS(Style) },
 	}
 }

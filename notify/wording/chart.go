@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -149,3 +150,11 @@ func (p Page) Hold(f *ladder.PaddockFacts) string {
 
 // Kind is what a message is about.
 func (p Page) Kind(k ladder.Kind) string { return p.v.kindName(k) }
+
+// Command is what to text of a paddock, Bare what to text of the whole farm, and
+// Heights a reading near a height.
+func (p Page) Command(k diary.Kind, at ladder.Place) string { return p.v.command(k, at) }
+
+func (p Page) Bare(k diary.Kind) string { return p.v.say("command." + string(k)) }
+
+func (p Page) Heights(at ladder.Place, near float64) string { return p.v.heights(at, near) }

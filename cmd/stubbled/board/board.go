@@ -87,5 +87,6 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("GET /season.svg", b.season)
 	mux.HandleFunc("GET /feed.svg", b.feed)
 	mux.HandleFunc("GET /record", b.record)
+	mux.HandleFunc("GET /card", b.card)
 	return b.guard(mux)
 }

@@ -17,7 +17,7 @@ const policy = "default-src 'none'; img-src 'self' data:; style-src 'self'; form
 // paperPolicy is that of a page to print, which carries its style within.
 var paperPolicy = func() string {
 	sum := sha256.Sum256([]byte(page.Style))
-	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; form-action 'none'; frame-ancestors 'none'; base-uri 'none'"
+	return "default-src 'none'; img-src data:; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; form-action 'none'; frame-ancestors 'none'; base-uri 'none'"
 }()
 
 // guard refuses whoever calls the board by another name, or from another page, and

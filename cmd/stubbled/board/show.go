@@ -121,6 +121,16 @@ func (b *Board) record(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
+func (b *Board) card(w http.ResponseWriter, r *http.Request) {
+	b.made(w, r, "text/html; charset=utf-8", func(m *model, to *ladder.Contact) ([]byte, error) {
+		w.Header().Set("Content-Security-Policy", paperPolicy)
+		var out bytes.Buffer
+		year := report.CardYear(m.views)
+		err := report.CardOf(m.farm, m.sight, year).Write(&out, b.options(to))
+		return out.Bytes(), err
+	})
+}
+
 // answered waits until a text was heard and gives its answer.
 func (b *Board) answered(ctx context.Context, id string) (text string, heard bool) {
 	ctx, cancel := context.WithTimeout(ctx, answerWithin)

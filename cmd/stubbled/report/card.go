@@ -1,0 +1,45 @@
+package report
+
+import (
+	"bytes"
+
+	"stubbled/config"
+	paper "stubbled/notify/page"
+	"stubbled/notify/wording"
+	"stubbled/scheduler/season"
+)
+
+// CardYear is the fall that a wall card is of: this season's, or the next where
+// every rest of it is over.
+func CardYear(views []season.View) int {
+	year, over := 0, true
+	for i := range views {
+		year = max(year, views[i].Year)
+		over = over && (!views[i].Paddock.Native() || !views[i].Dates.Ended.IsZero())
+	}
+	if over {
+		return year + 1
+	}
+	return year
+}
+
+// CardOf is the wall card of a fall. One that is not this season's is planned as of
+// the turn of its year.
+func CardOf(farm *config.Farm, sight season.Sight, year int) paper.Card {
+	c := paper.Card{Farm: farm.Name, Printed: sight.Today, People: farm.Contacts}
+	if season.YearOf(sight.Today, farm.Rule.Spring) != year {
+		sight.Today = farm.Rule.Spring.In(year)
+	}
+	c.Views = season.Look(sight)
+	return c
+}
+
+// CardHTML is it as a page to print, in a language.
+func CardHTML(farm *config.Farm, sight season.Sight, year int, lang string) ([]byte, error) {
+	var b bytes.Buffer
+	err := CardOf(farm, sight, year).Write(&b, wording.Options{Lang: lang, Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock()})
+	return b.Bytes(), err
+}
+
+// WriteFile writes what a person asked for.
+func WriteFile(path string, data []byte) error { return writeFile(path, data) }

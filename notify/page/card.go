@@ -1,0 +1,100 @@
+package page
+
+import (
+	"io"
+	"strings"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/notify/wording"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// Card is the wall card of a season: one page in one language.
+type Card struct {
+	Farm    string
+	Printed civil.Date
+	Views   []season.View
+	People  []ladder.Contact
+}
+
+// Write writes it as HTML for print, on Letter or A4.
+func (c Card) Write(w io.Writer, o wording.Options) error {
+	p := wording.OnPage(o)
+	rows := make([]cardRow, len(c.Views))
+	about := struct {
+		Card
+		Year     int
+		Rows     []cardRow
+		Dense    string
+		Examples [][2]string // what to text, and the phrase that says when
+		Frost    civil.Date
+		Poison   bool
+	}{Card: c, Rows: rows, Dense: dense(len(rows))}
+	for i := range rows {
+		v := &c.Views[i]
+		rows[i] = rowOf(v)
+		about.Year, about.Poison = v.Year, about.Poison || len(rows[i].Plants) > 0
+		if f := v.Dates.Frost; f.IsValid() && (about.Frost.IsZero() || f.Before(about.Frost)) {
+			about.Frost = f
+		}
+	}
+	if len(rows) > 0 {
+		about.Examples = examples(p, c.Views)
+	}
+	return write(w, "card.html", p, about)
+}
+
+// dense is how small the table has to be so that it is one page.
+func dense(rows int) string {
+	switch {
+	case rows <= 8:
+		return ""
+	case rows <= 16:
+		return "close"
+	case rows <= 32:
+		return "closer"
+	}
+	return "closest"
+}
+
+// A cardRow is one paddock of the card.
+type cardRow struct {
+	Name, Word    string
+	Native        bool
+	Shut          civil.Date // zero where it never shuts
+	Leave, Wanted float64
+	FallUse       bool
+	Plants        string // that may poison or bloat, as the farm file has them
+}
+
+func rowOf(v *season.View) cardRow {
+	r := cardRow{Name: v.Paddock.Name, Word: v.Paddock.Word(), Native: v.Paddock.Native(), Shut: v.Dates.Cutoff, Leave: v.Paddock.Floor(), FallUse: v.FallUse}
+	if r.Native {
+		r.Wanted = v.Paddock.Rule.AtFrost
+	}
+	var names []string
+	for _, h := range v.Paddock.Hazards {
+		names = append(names, h.Name)
+	}
+	r.Plants = strings.Join(names, ", ")
+	return r
+}
+
+// examples are texts of this farm's own, of its first paddock that rests.
+func examples(p wording.Page, views []season.View) [][2]string {
+	v := &views[0]
+	for i := range views {
+		if views[i].Paddock.Native() {
+			v = &views[i]
+			break
+		}
+	}
+	at := ladder.PlaceOf(v.Paddock)
+	return [][2]string{
+		{p.Command(diary.Off, at), "card.when-off"}, {p.Command(diary.On, at), "card.when-on"}, {p.Heights(at, v.Paddock.Floor()), "card.when-read"},
+		{p.Bare(diary.Frost), "card.when-frost"}, {p.Command(diary.Brown, at), "card.when-brown"}, {p.Bare(diary.Status), "card.when-status"}, {p.Bare(diary.Undo), "card.when-undo"},
+	}
+}
