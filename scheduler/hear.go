@@ -89,7 +89,11 @@ func (h *hearing) answer() error {
 	if who.Out, err = h.optedOut(); err != nil {
 		return err
 	}
-	heard := h.reader.Read(h.in.Text, who, asked, h.day)
+	head := map[string]int{}
+	for _, told := range h.farm.HerdsOn(h.book, h.day) {
+		head[told.ID] = told.Head
+	}
+	heard := h.reader.Counting(head).Read(h.in.Text, who, asked, h.day)
 	if h.in.StopOnly {
 		heard = onlyStop(heard)
 	}
@@ -148,6 +152,9 @@ func (h *hearing) act(heard reply.Heard) ([]ladder.Part, error) {
 		}
 		f.ID = id
 		written = append(written, f)
+		if err := h.passNote(f); err != nil {
+			return nil, err
+		}
 	}
 	if err := h.settle(heard.Answered && !(heard.Nod && h.newer), written); err != nil {
 		return nil, err

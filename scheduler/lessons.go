@@ -76,7 +76,7 @@ func feedOf(sight season.Sight, solved func() (season.FeedPlan, bool)) *ladder.F
 	for _, c := range plan.Feed.Closes {
 		switch c.Way {
 		case herd.FeedHay:
-			hay := sight.Farm.Hay
+			hay := plan.Hay
 			f.HayLb, f.HayLow, f.HayHigh, f.BaleLb = c.HayAsFed, hay.ToGet(plan.Good.Short), hay.ToGet(plan.Poor.Short), hay.BaleLb
 		case herd.FewerHead:
 			f.FewerHead, f.Herd = c.Head, c.Herd

@@ -42,6 +42,29 @@ func (s *Scheduler) tellsEmergency(text string, now time.Time) bool {
 	})
 }
 
+// passNote tells the managers what somebody else told that changes no sum.
+func (h *hearing) passNote(f diary.Fact) error {
+	if f.Kind != diary.Note || h.earlier() {
+		return nil
+	}
+	for _, c := range h.farm.Contacts {
+		if !c.Manager() || c.Name == h.from.Name {
+			continue
+		}
+		n := ladder.Notice{
+			Key: ladder.NoteKey(f.ID, c.Name), To: c.Name, Medium: ladder.Text, Kind: ladder.PassedOn, NotBefore: h.tx.Now(), GoodUntil: h.tx.Now().Add(24 * time.Hour),
+			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: h.farm.Name, Day: h.day}, Who: h.from.Name, Words: clip(h.in.Text), Note: true},
+		}
+		if c.Phone == "" {
+			n.Medium = ladder.Mail
+		}
+		if _, err := h.tx.Answer(n); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // passOn queues a stranger's words to everybody in charge, within the day's count.
 func (s *Scheduler) passOn(tx *store.Tx, in store.InRow) error {
 	day := civil.DateOf(tx.Now().In(s.farm.Zone))

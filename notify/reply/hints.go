@@ -104,6 +104,20 @@ const (
 	hMorning        hint = "part of morning"
 )
 
+// The rows that list whole texts, with {n} for a number, {herd} and {paddock} for a
+// name: see told.go.
+const (
+	hSold      hint = "tells sold"
+	hBought    hint = "tells bought"
+	hHead      hint = "tells head"
+	hHay       hint = "tells hay"
+	hMoreHay   hint = "tells more hay"
+	hFed       hint = "tells fed"
+	hWishLeave hint = "wishes to leave"
+	hWishRest  hint = "wishes to rest"
+	hFenceDown hint = "tells fence down"
+)
+
 // hinted reports whether a word or phrase has a hint, in any language.
 func (r *Reader) hinted(w string, h hint) bool { return r.voc.hints[h][w] }
 

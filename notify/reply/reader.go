@@ -163,6 +163,9 @@ func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*pars
 	if h, ok := p.answer(); ok {
 		return nil, &h
 	}
+	if h, ok := p.wholeNews(); ok {
+		return nil, &h
+	}
 	p.toks = p.tokens(p.text)
 	switch {
 	case len(p.toks) > mostTokens:

@@ -19,6 +19,7 @@ type vocabulary struct {
 	kinds    map[string]stockKind      // animals by one word, singular or plural
 	hints    map[hint]map[string]bool
 	whole    map[string]map[string]bool // whole messages, by the rows of optout.txt
+	forms    []wholeText                // of whole texts
 }
 
 var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(language.All()) })
@@ -41,6 +42,7 @@ func newVocabulary(all []*language.Language) *vocabulary {
 		others := append(append([][]entry{}, heard[:i]...), heard[i+1:]...)
 		v.tongues[l.Tag] = sync.OnceValue(func() *tongue { return newTongue(l, all[0], heard[i], others, slices.Sorted(maps.Keys(v.hints[hIsh]))) })
 	}
+	v.forms = v.formsOf()
 	return v
 }
 

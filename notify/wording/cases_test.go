@@ -99,6 +99,7 @@ type flat struct {
 	Who      string            `json:"who,omitempty"`
 	None     string            `json:"none,omitempty"`
 	Words    string            `json:"words,omitempty"`
+	Note     bool              `json:"note,omitempty"`
 	Alarm    string            `json:"alarm,omitempty"`
 	Stop     string            `json:"stop,omitempty"`
 	Detail   string            `json:"detail,omitempty"`
@@ -382,6 +383,7 @@ func coldSamples() []sample {
 		{"an emergency somewhere", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry"}}},
 		{"an emergency of which nobody said where", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry", Shuts: []ladder.Shut{shutOf(creek()), shutOf(hill())}}}},
 		{"two who do not say the same of a night", ladder.FrostDisputed, one(flat{Who: "Luis", None: "Ana", Day: day(9, 12)})},
+		{"news that is passed on", ladder.PassedOn, []flat{{Who: "Luis", Note: true, Words: "fence down hill"}}},
 		{"a stranger's emergency", ladder.PassedOn, []flat{{Who: "+15555550199", Words: "theres a dead cow by the road at your lane gate. two more dont look good. im not from here"}}},
 		{"light frost in rest", ladder.FrostSeen, one(creek(empty, restDay(28), cold(light)))},
 		{"frost that a person saw", ladder.FrostSeen, one(creek(empty, restDay(28), cold(told)))},

@@ -228,7 +228,11 @@ func (v voice) shutBy(fs []*ladder.EmergencyFacts) (names []string) {
 
 func (v voice) passedOn(fs []*ladder.PassedFacts) []part {
 	f := fs[0]
-	return []part{must(v.say("passed-on", "who", f.Who)), keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", f.Who)...)}
+	first := v.say("passed-on", "who", f.Who)
+	if f.Note {
+		first = v.say("note-told", "who", f.Who)
+	}
+	return []part{must(first), keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", f.Who)...)}
 }
 
 // quotes are somebody's words, whole and shorter.

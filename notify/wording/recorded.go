@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -218,6 +219,12 @@ func (v voice) entry(r diary.Fact, f naming) string {
 		key, height = "entry.hayed.left", r.Heights[0]
 	case r.Kind == diary.Frost && r.TempC != nil:
 		key, temperature = "entry.frost.temp", *r.TempC
+	case r.Kind == diary.Hay && r.Adds:
+		key = "entry.hay.more"
+	case r.Kind == diary.Wish && len(r.Heights) > 0:
+		key, height = "entry.wish.leave", r.Heights[0]
+	case r.Kind == diary.Wish:
+		key = "entry.wish.rest"
 	case r.Kind == diary.Rain && r.Amount > 0:
 		key = "entry.rain.amount"
 	case r.Paddock == "" && has(key+".all"):
@@ -226,6 +233,7 @@ func (v voice) entry(r diary.Fact, f naming) string {
 		key = "entry.other"
 	}
 	return v.dated(v.say(key, "paddock", where, "herd", herd, "height", v.length(height), "temperature", v.degrees(temperature), "amount", v.rain(r.Amount),
+		"n", int(math.Round(r.Amount)), "days", int(r.Wait/(24*time.Hour)),
 		"plant", v.plants([]string{firstOf(r.Plant, v.say("plant.unnamed"))})), day)
 }
 

@@ -208,6 +208,8 @@ var ofKey = map[string]string{
 	"result.met": "paddock year height wanted", "result.short": "paddock year height wanted", "result.then": "year height wanted",
 	"why.rest": "n days", "why.rest.past": "n", "why.rest.start": "days", "why.cover": "leave", "why.not-ready": "leave", "why.use-short": "leave",
 	"entry.on": "herd", "entry.off.herd": "herd", "entry.wean": "herd", "entry.hayed.left": "height", "entry.frost.temp": "temperature", "entry.rain.amount": "amount",
+	"entry.sold": "herd n", "entry.bought": "herd n", "entry.head": "herd n", "entry.hay": "n", "entry.hay.more": "n", "entry.fed": "n",
+	"entry.wish.leave": "height", "entry.wish.rest": "days",
 	"enrolment": "farm", "started": "farm", "stopped": "farm", "waits": "farm",
 }
 

@@ -25,9 +25,16 @@ const (
 	Danger   Kind = "danger"   // wild cherry is down or wilted
 	// An Emergency is an animal dead, down, bloated or staggering.
 	Emergency Kind = "emergency"
-	Later     Kind = "later" // put a rung off
-	Ack       Kind = "ack"   // the newest open question was confirmed
-	Void      Kind = "void"  // takes Voids back
+	Sold      Kind = "sold"   // Amount head of a herd left the farm
+	Bought    Kind = "bought" // Amount head came to a herd
+	Head      Kind = "head"   // a herd has Amount head
+	Hay       Kind = "hay"    // Amount bales are on hand; more of them where it Adds
+	Fed       Kind = "fed"    // Amount bales were fed
+	Wish      Kind = "wish"   // the manager would have the farm file say Heights[0] to leave, or so long a rest (Wait)
+	Note      Kind = "note"   // passed on to the managers; it changes no sum
+	Later     Kind = "later"  // put a rung off
+	Ack       Kind = "ack"    // the newest open question was confirmed
+	Void      Kind = "void"   // takes Voids back
 
 	Undo   Kind = "undo"
 	Status Kind = "status"
@@ -70,6 +77,13 @@ var kinds = map[Kind]Row{
 	Plant:     {Rare: true, Shuts: true},
 	Danger:    {Rare: true, Shuts: true},
 	Emergency: {Farm: true, Rare: true, Shuts: true},
+	Sold:      {Farm: true, Late: true, Rare: true},
+	Bought:    {Farm: true, Late: true, Rare: true},
+	Head:      {Farm: true, Late: true, Rare: true},
+	Hay:       {Farm: true, Late: true, Rare: true},
+	Fed:       {Farm: true, Late: true, Rare: true},
+	Wish:      {Manager: true, Rare: true},
+	Note:      {Farm: true},
 	Later:     {Farm: true, Answers: true},
 	Ack:       {Answers: true},
 	Void:      {},

@@ -18,6 +18,7 @@ const (
 	WhichDay         Why = "which-day"         // a date that cannot be, or lies ahead
 	StaleText        Why = "stale-text"        // a bare number or ok that is older than 12 h
 	NotAllowed       Why = "not-allowed"       // only the manager may say this
+	TooMany          Why = "too-many"          // more head go than there are: Word
 	Likely           Why = "likely"            // the one choice is what was probably meant: a letter confirms it
 	Lift             Why = "lift"              // what a clear would lift: a letter, or the same again, does
 	NothingShut      Why = "nothing-shut"      // a clear of ground that nothing shuts

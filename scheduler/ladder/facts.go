@@ -233,8 +233,9 @@ type RecordedFacts struct {
 type PassedFacts struct {
 	Head
 	Answered
-	Who   string `json:"who,omitempty"` // the number
+	Who   string `json:"who,omitempty"` // the number, or the contact
 	Words string `json:"words,omitempty"`
+	Note  bool   `json:"note,omitempty"` // it is news, and no stranger's
 }
 
 // QuestionFacts ask back.

@@ -57,6 +57,9 @@ func PassedKey(day civil.Date, n int, to string) Key {
 	return Key{Of: ofFarm, Day: day.String(), Cause: Cause{"passed", int64(n)}, Contact: to}
 }
 
+// NoteKey is the key of a fact that is passed on to a contact.
+func NoteKey(id int64, to string) Key { return Key{Of: ofFarm, Cause: Cause{"note", id}, Contact: to} }
+
 // String is the key as it is stored.
 func (k Key) String() string {
 	cause, medium := k.Cause.String(), string(k.Medium)

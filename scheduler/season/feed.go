@@ -24,6 +24,7 @@ type FeedPlan struct {
 	// much.
 	Settle string
 	Year   int
+	Hay    herd.Hay // as it lies there today
 	// RunsOut is the day after the end of rest on which stockpile, dormant natives and
 	// hay are gone; zero where they last until GreenUp, the year's turn.
 	RunsOut, GreenUp civil.Date
@@ -48,8 +49,9 @@ func (l *look) feed() (FeedPlan, bool) {
 		return plan, false
 	}
 	herds, spare := l.placed(), l.spare(plan)
+	plan.Hay = l.hay()
 	fall := func(ground []herd.Ground) herd.Fall {
-		return herd.Fall{From: plan.From, To: plan.To, Herds: herds, Ground: ground, Spare: spare, Hay: l.Farm.Hay, Kept: l.Kept, Unread: len(plan.Guessed) > 0}
+		return herd.Fall{From: plan.From, To: plan.To, Herds: herds, Ground: ground, Spare: spare, Hay: plan.Hay, Kept: l.Kept, Unread: len(plan.Guessed) > 0}
 	}
 	var ground [3][]herd.Ground // poor, as taken, good
 	for i := range l.Farm.Paddocks {

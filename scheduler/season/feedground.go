@@ -225,7 +225,7 @@ func (l *look) lasts(plan FeedPlan) (out, greenUp civil.Date) {
 	year := YearOf(l.Today, l.Farm.Rule.Spring)
 	greenUp = l.Farm.Rule.Spring.In(year + 1)
 	winter := FeedPlan{From: l.Today, To: greenUp.AddDays(-1), Year: year}
-	hay, left := l.Farm.Hay.Feeds(), map[string]float64{}
+	hay, left := l.hay().Feeds(), map[string]float64{}
 	if plan.To.IsZero() {
 		return out, greenUp // nobody knows when rest ends
 	}

@@ -221,7 +221,7 @@ func (l *look) taken(s Period) (lb float64, known bool) {
 		if s.From.IsZero() || s.To.IsZero() {
 			return 0, true
 		}
-		then := weaned([]herd.Herd{h}, l.Book, s.To)[0]
+		then := herdsOn([]herd.Herd{h}, l.Book, s.To)[0]
 		for d := s.From; d.Before(s.To); d = d.AddDays(1) {
 			lb += then.Demand(d)
 		}

@@ -46,7 +46,7 @@ func (s Sight) look() *look {
 	}
 	l := &look{
 		Sight:  s,
-		herds:  weaned(s.Farm.Herds, s.Book, s.Today),
+		herds:  herdsOn(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), nights: s.nights(), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, common: map[int]grass.Farmwide{}, stands: map[string][]grass.Hazard{},
 		farmwide: versionOf(s.Book.Farm(), s.Book.Rewritten(""), s.Today),
@@ -100,22 +100,61 @@ func (l *look) readings(p *Paddock) *readings {
 	})
 }
 
-// weaned is the farm's herds with the calves that the diary weaned up to a day.
-// A weaning that the farm file plans stands until the diary has this year's.
-func weaned(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
+// herdsOn is the farm's herds as the diary has them on a day: head sold, bought and
+// counted, and calves weaned. A weaning that the farm file plans stands until the
+// diary has this year's.
+func herdsOn(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
 	out := append([]herd.Herd(nil), herds...)
 	for _, f := range book.Farm() {
-		if f.Kind != diary.Wean || f.Day.After(day) {
-			continue
+		if f.Day.After(day) {
+			break
 		}
 		for i := range out {
-			h := &out[i]
-			if (f.Herd == "" || f.Herd == h.ID) && h.Weaned.DaysSince(f.Day) < sameCrop {
-				h.Weaned = f.Day
+			if h := &out[i]; f.Herd == "" || f.Herd == h.ID {
+				tell(h, f)
 			}
 		}
 	}
 	return out
+}
+
+// tell changes a herd by what was told of it.
+func tell(h *herd.Herd, f diary.Fact) {
+	switch f.Kind {
+	case diary.Wean:
+		if h.Weaned.DaysSince(f.Day) < sameCrop {
+			h.Weaned = f.Day
+		}
+	case diary.Sold:
+		h.Head = max(0, h.Head-int(f.Amount))
+	case diary.Bought:
+		h.Head += int(f.Amount)
+	case diary.Head:
+		h.Head = int(f.Amount)
+	}
+}
+
+// hay is the farm's hay as the diary has it today: what the farm file says, until
+// somebody tells how much there is.
+func (l *look) hay() herd.Hay {
+	h := l.Farm.Hay
+	bale := h.BaleLb
+	if bale == 0 {
+		bale = herd.BaleLb(5, 5) // where nobody said, as in the farm file
+	}
+	for _, f := range l.Book.Farm() {
+		switch lb := f.Amount * bale; {
+		case f.Day.After(l.Today):
+			return h
+		case f.Kind == diary.Fed:
+			h.OnHand = max(0, h.OnHand-lb)
+		case f.Kind == diary.Hay && f.Adds:
+			h.OnHand, h.BaleLb = h.OnHand+lb, bale
+		case f.Kind == diary.Hay:
+			h.OnHand, h.BaleLb = lb, bale
+		}
+	}
+	return h
 }
 
 // sameCrop is how many days apart two weanings are at most that mean the same

@@ -184,5 +184,5 @@ func (m *Moves) grazedDays(paddock string, from, today civil.Date) (days int, em
 
 // HerdsOn are a farm's herds as the diary has them on a day.
 func (f *Farm) HerdsOn(book *diary.Book, day civil.Date) []herd.Herd {
-	return weaned(f.Herds, book, day)
+	return herdsOn(f.Herds, book, day)
 }

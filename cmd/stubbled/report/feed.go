@@ -37,7 +37,7 @@ func FeedJSON(w io.Writer, sight season.Sight, plan season.FeedPlan) error {
 	closes := []object{}
 	for _, c := range plan.Feed.Closes {
 		j := object{{"way", string(c.Way)}}
-		if hay := sight.Farm.Hay; c.Way == herd.FeedHay {
+		if hay := plan.Hay; c.Way == herd.FeedHay {
 			j = append(j, object{{"hay_lb", span(hay.ToGet(plan.Good.Short), c.HayAsFed, hay.ToGet(plan.Poor.Short))}}...)
 		}
 		closes = append(closes, append(j, object{

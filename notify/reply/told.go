@@ -1,0 +1,275 @@
+package reply
+
+import (
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"stubbled/scheduler/diary"
+)
+
+// A telling is a kind of whole text: what changes on a farm, and never stands beside
+// anything else that could turn it into something else.
+type telling struct {
+	row   hint
+	kind  diary.Kind
+	build func(p *parser, k diary.Kind, s slots) Heard
+}
+
+var tellings = []telling{
+	{hSold, diary.Sold, (*parser).headTold},
+	{hBought, diary.Bought, (*parser).headTold},
+	{hHead, diary.Head, (*parser).headTold},
+	{hHay, diary.Hay, (*parser).bales},
+	{hMoreHay, diary.Hay, (*parser).bales},
+	{hFed, diary.Fed, (*parser).bales},
+	{hWishLeave, diary.Wish, (*parser).wishes},
+	{hWishRest, diary.Wish, (*parser).wishes},
+	{hFenceDown, diary.Note, (*parser).notes},
+}
+
+// A wholeText is one, in words and slots.
+type wholeText struct {
+	telling
+	pieces []string
+}
+
+// slots are what a text has in the slots of its form.
+type slots struct {
+	row    hint
+	n      float64
+	amount bool // a number was told
+	herds  []int
+	herd   bool // a herd, or animals, were named
+	places []int
+	ago    int // days
+}
+
+// forms are those of all languages, in an order that is always the same.
+func (v *vocabulary) formsOf() (all []wholeText) {
+	for _, t := range tellings {
+		for _, text := range slices.Sorted(maps.Keys(v.hints[t.row])) {
+			all = append(all, wholeText{t, strings.Fields(fold(text))})
+		}
+	}
+	return all
+}
+
+// wholeNews takes a text for news of the farm, or several with marks between: only where
+// all of it is that.
+func (p *parser) wholeNews() (Heard, bool) {
+	toks := scan(p.text)
+	toks = p.reader.stock.resolve(p.reader.fields.resolve(toks, p.tongue), p.tongue)
+	var all Heard
+	for _, part := range p.sentences(toks) {
+		h, ok := p.onePart(part)
+		if !ok {
+			return Heard{}, false
+		}
+		all.Facts = append(all.Facts, h.Facts...)
+		if all.Ask == nil {
+			all.Ask = h.Ask
+		}
+	}
+	return all, len(all.Facts) > 0 || all.Ask != nil
+}
+
+// sentences parts a text at its marks, but not at that of a number.
+func (p *parser) sentences(toks []token) (parts [][]token) {
+	from := 0
+	for i := 0; i <= len(toks); i++ {
+		if i < len(toks) {
+			within := i > 0 && i+1 < len(toks) && toks[i-1].kind == digits && toks[i+1].kind == digits && toks[i+1].glued
+			if marks[toks[i].s].set&(sStop|sComma) == 0 || toks[i].kind != mark || toks[i].s == "?" || within {
+				continue
+			}
+		}
+		if part := p.bareToks(toks[from:i]); len(part) > 0 {
+			parts = append(parts, part)
+		}
+		from = i + 1
+	}
+	return parts
+}
+
+// bareToks takes politeness from both ends.
+func (p *parser) bareToks(toks []token) []token {
+	polite := func(t *token) bool { return t.kind == word && p.reader.voc.said("polite", t.f) }
+	for len(toks) > 0 && polite(&toks[0]) {
+		toks = toks[1:]
+	}
+	for len(toks) > 0 && polite(&toks[len(toks)-1]) {
+		toks = toks[:len(toks)-1]
+	}
+	return toks
+}
+
+func (p *parser) onePart(toks []token) (Heard, bool) {
+	ago, toks := p.daysAgo(toks)
+	for i := range p.reader.voc.forms {
+		f := &p.reader.voc.forms[i]
+		if s, ok := p.fits(toks, f.pieces); ok {
+			s.row, s.ago = f.row, ago
+			return f.build(p, f.kind, s), true
+		}
+	}
+	return Heard{}, false
+}
+
+// daysAgo takes a day from the end of a text: today, yesterday.
+func (p *parser) daysAgo(toks []token) (int, []token) {
+	if n := len(toks) - 1; n > 0 && toks[n].kind == word && !toks[n].is(sPlace|sHerd) {
+		for _, e := range p.tongue.lexicon[toks[n].f] {
+			if len(e.words) == 1 && e.lex.role == rOffset && e.lex.val <= 0 {
+				return int(-e.lex.val), toks[:n]
+			}
+		}
+	}
+	return 0, toks
+}
+
+// fits reports whether a text is of a form, and what it has in its slots.
+func (p *parser) fits(toks []token, pieces []string) (s slots, ok bool) {
+	i := 0
+	for _, piece := range pieces {
+		if i >= len(toks) {
+			return s, false
+		}
+		used := 1
+		switch t := &toks[i]; piece {
+		case "{n}":
+			s.n, used = p.plainNumber(toks, i)
+			s.amount = true
+		case "{herd}":
+			s.herd = true
+			if s.herds = t.herds; !t.is(sHerd) {
+				kind, animal := p.reader.voc.kinds[t.f]
+				if s.herds = p.reader.ofKind(kind); !animal || t.kind != word || t.is(sPlace) {
+					return s, false
+				}
+			}
+		case "{paddock}":
+			if s.places = t.places; !t.is(sPlace) {
+				return s, false
+			}
+		default:
+			if t.f != piece || t.is(sPlace|sHerd) {
+				return s, false
+			}
+		}
+		if i += used; used == 0 {
+			return s, false
+		}
+	}
+	return s, i == len(toks)
+}
+
+// plainNumber reads digits, with a part behind a point, or a number in words.
+func (p *parser) plainNumber(toks []token, i int) (x float64, used int) {
+	if toks[i].kind != digits {
+		n, used := p.reader.voc.spoken(toks, i)
+		return float64(n), used
+	}
+	text, used := toks[i].s, 1
+	if i+2 < len(toks) && (toks[i+1].s == "." || toks[i+1].s == ",") && toks[i+1].glued && toks[i+2].glued && toks[i+2].kind == digits {
+		text, used = text+"."+toks[i+2].s, 3
+	}
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return 0, 0
+	}
+	return x, used
+}
+
+// most is how many head or bales a text may tell of.
+const most = 100_000
+
+// headTold makes head sold, bought, or as many as there are.
+func (p *parser) headTold(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact {
+		f := p.fact(k, "", p.day.AddDays(-s.ago))
+		f.Herd, f.Amount = id, s.n
+		return []diary.Fact{f}
+	}
+	herds := s.herds
+	if !s.herd {
+		for i := range p.reader.herds {
+			herds = append(herds, i)
+		}
+	}
+	switch {
+	case s.n != float64(int(s.n)) || s.n > most || s.n == 0 && k != diary.Head || len(herds) == 0:
+		return p.ask(diary.Question{Why: diary.Unclear})
+	case len(herds) > 1:
+		return Heard{Ask: p.whichHerd(herds, of)}
+	}
+	h := p.reader.herds[herds[0]]
+	switch {
+	case k == diary.Sold && int(s.n) > h.Head:
+		return p.ask(diary.Question{Why: diary.TooMany, Word: strconv.Itoa(h.Head)})
+	case k == diary.Head && (2*int(s.n) < h.Head || int(s.n) > 2*h.Head): // it may be a height
+		return Heard{Ask: p.confirm(of(h.ID))}
+	}
+	return Heard{Facts: of(h.ID)}
+}
+
+// bales makes hay on hand, or fed.
+func (p *parser) bales(k diary.Kind, s slots) Heard {
+	if s.n > most || s.n == 0 && k == diary.Fed {
+		return p.ask(diary.Question{Why: diary.Unclear})
+	}
+	f := p.fact(k, "", p.day.AddDays(-s.ago))
+	f.Amount, f.Adds = s.n, s.row == hMoreHay
+	return Heard{Facts: []diary.Fact{f}}
+}
+
+// wishes makes what a manager would have the farm file say of a paddock.
+func (p *parser) wishes(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact {
+		f := p.fact(k, id, p.day.AddDays(-s.ago))
+		if f.Wait = time.Duration(s.n) * 24 * time.Hour; s.row == hWishLeave {
+			f.Wait, f.Heights = 0, []float64{s.n * p.reader.units.inches()}
+		}
+		return []diary.Fact{f}
+	}
+	switch f := of("")[0]; {
+	case !p.who.Manager:
+		return p.ask(diary.Question{Why: diary.NotAllowed})
+	case len(f.Heights) > 0 && (f.Heights[0] <= 0 || f.Heights[0] > 48) || len(f.Heights) == 0 && (s.n < 1 || s.n > 200):
+		return p.ask(diary.Question{Why: diary.Unclear})
+	}
+	return p.ofPlaces(s, of)
+}
+
+// notes makes what is only passed on.
+func (p *parser) notes(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact { return []diary.Fact{p.fact(k, id, p.day.AddDays(-s.ago))} }
+	if s.places == nil {
+		return Heard{Facts: of("")}
+	}
+	return p.ofPlaces(s, of)
+}
+
+// ofPlaces are facts of the one paddock that a name stands for, else the question
+// which.
+func (p *parser) ofPlaces(s slots, of func(id string) []diary.Fact) Heard {
+	if len(s.places) != 1 {
+		return Heard{Ask: p.whichPaddock("", s.places, of)}
+	}
+	return Heard{Facts: of(p.reader.places[s.places[0]].ID)}
+}
+
+// Counting is a reader of a farm whose herds have as many head as are told, by their
+// ids.
+func (r *Reader) Counting(head map[string]int) *Reader {
+	c := *r
+	c.herds = slices.Clone(r.herds)
+	for i := range c.herds {
+		if n, ok := head[c.herds[i].ID]; ok {
+			c.herds[i].Head = n
+		}
+	}
+	return &c
+}

@@ -1,0 +1,78 @@
+package scheduler
+
+import (
+	"testing"
+
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
+)
+
+// feed is what the farm would be told of its fall today.
+func (k *talk) feed(day string) *ladder.Feed {
+	k.t.Helper()
+	today, err := civil.ParseDate(day)
+	if err != nil {
+		k.t.Fatal(err)
+	}
+	sight := season.Sight{Farm: &k.farm.Farm, Book: diary.NewBook(k.facts()...), Today: today}
+	return feedOf(sight, func() (season.FeedPlan, bool) { return season.Feed(sight) })
+}
+
+// Head sold and hay on hand leave less to get; undo brings it back, and hay that is
+// fed is gone.
+func TestWhatIsToldOfHeadAndHayCountsInTheFeed(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.text("2026-08-04 13:00", "Ana", "creek 9 9 9 9 9 9 9 9 9 9")
+	hay := func() float64 { return k.feed("2026-08-05").HayLb }
+	before := hay()
+	if before == 0 {
+		t.Fatal("the farm is not short: it shows nothing")
+	}
+	last := before
+	for n, words := range []string{"sold 8 cows", "hay 10 bales", "bought 5 bales"} {
+		k.text("2026-08-04 13:1"+string(rune('0'+n)), "Ana", words)
+		if now := hay(); now >= last {
+			t.Errorf("%s: %.0f lb to get, %.0f before", words, now, last)
+		} else {
+			last = now
+		}
+	}
+	k.text("2026-08-04 13:20", "Ana", "fed 2 bales")
+	if hay() <= last {
+		t.Errorf("two bales were fed, and %.0f lb are to get, %.0f before", hay(), last)
+	}
+	k.text("2026-08-04 13:21", "Ana", "cows 38")
+	k.text("2026-08-04 13:22", "Ana", "hay 0 bales")
+	if got := hay(); got != before {
+		t.Errorf("all as before: %.0f lb, want %.0f", got, before)
+	}
+	k.text("2026-08-04 13:23", "Ana", "undo")
+	if got := hay(); got >= before {
+		t.Errorf("the hay that was taken away is back: %.0f lb, %.0f without", got, before)
+	}
+}
+
+// More head than there are go nowhere.
+func TestNobodySellsMoreThanThereAre(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.text("2026-08-04 13:00", "Ana", "sold 30 cows")
+	q := ask(k.text("2026-08-04 13:05", "Ana", "sold 30 cows"))
+	if q == nil || q.Why != diary.TooMany || q.Word != "8" || len(k.facts()) != 1 {
+		t.Errorf("asked %+v, in the diary %v", q, k.facts())
+	}
+}
+
+// A fence down is told to the managers, once, and not to who told it.
+func TestAFenceDownIsToldToTheManagers(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	told := ofKind(append(k.text("2026-08-04 13:00", "Luis", "fence down creek"), k.play("2026-08-04 13:01", "2026-08-04 14:00")...), ladder.PassedOn)
+	if len(told) != 1 {
+		t.Errorf("told %v, want the manager once", told)
+	}
+	if told := ofKind(k.text("2026-08-04 15:00", "Ana", "fence down creek"), ladder.PassedOn); len(told) > 0 {
+		t.Errorf("the manager is told what she told: %v", told)
+	}
+}
