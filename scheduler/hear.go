@@ -186,6 +186,14 @@ func (h *hearing) request(f diary.Fact) (parts []ladder.Part, done bool, err err
 		parts, err = h.undo(f)
 	case diary.Help:
 		parts = []ladder.Part{{Kind: ladder.AnswerHelp, Facts: &ladder.AnswerFacts{Head: ladder.Head{Place: h.example()}}}}
+	case diary.WhereNext, diary.FeedLasts:
+		parts, err = h.askedOf(f)
+	case diary.When, diary.HowTall, diary.DaysLeft:
+		if f.Paddock == "" {
+			parts, err = h.askedOf(f)
+			break
+		}
+		parts = []ladder.Part{{Kind: ladder.AnswerStatus, Facts: h.status(f.Paddock)}}
 	case diary.Status:
 		parts = []ladder.Part{{Kind: ladder.AnswerStatus, Facts: h.status(f.Paddock)}}
 	default:

@@ -7,7 +7,9 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/herd"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/store"
 )
@@ -59,6 +61,54 @@ func nextIn(stops []herd.Stop, v *season.View) (paddocks []string) {
 
 // daysSpokenOf is how far ahead of a move its next ground is named.
 const daysSpokenOf = 14
+
+// mostNext is how many grounds ahead a herd is told of that asks where next.
+const mostNext = 2
+
+// askedOf answers what was asked of the farm: from the kept plan, and none is kept
+// because of it.
+func (h *hearing) askedOf(f diary.Fact) ([]ladder.Part, error) {
+	plan, err := h.tx.KeptPlan()
+	if err != nil {
+		return nil, fmt.Errorf("read the kept plan: %w", err)
+	}
+	today := civil.DateOf(h.now.In(h.farm.Zone))
+	a := &ladder.AskedFacts{Head: ladder.Head{Day: today}}
+	sight := h.sight(h.book, today)
+	sight.Kept = Kept(plan)
+	switch f.Kind {
+	case diary.FeedLasts:
+		a.Feed = sumsOf(sight).feed()
+	case diary.WhereNext:
+		a.Pass = nextStops(sight.Kept, h.views(), f.Herd)
+	default:
+		a.Frost, _ = sight.PlannedFrost() // none: it says so
+		a.Shuts = h.status("").Shuts
+	}
+	return []ladder.Part{{Kind: ladder.AnswerAsked, Facts: a}}, nil
+}
+
+// nextStops are the grounds that stops send each herd to next, or one of them: those
+// that are still open, and where it does not stand already.
+func nextStops(stops []herd.Stop, views []season.View, only string) (next []ladder.Stop) {
+	told := map[string]int{}
+	for _, s := range stops {
+		v := viewOf(views, s.Ground)
+		if v == nil || !s.Out.After(v.Today) || v.Perilous() || v.Phase == season.Rest && !v.FallUse {
+			continue
+		}
+		to := ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, In: s.In, Out: s.Out}
+		for _, id := range s.Herds {
+			if (only == "" || only == id) && told[id] < mostNext && !slices.Contains(v.Herds.Herds, id) {
+				to.Herds, told[id] = append(to.Herds, id), told[id]+1
+			}
+		}
+		if len(to.Herds) > 0 {
+			next = append(next, to)
+		}
+	}
+	return next
+}
 
 // inPlan reports whether a plan has begun.
 func inPlan(plan season.FeedPlan, today civil.Date) bool {

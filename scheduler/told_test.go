@@ -1,6 +1,8 @@
 package scheduler
 
 import (
+	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/golang-sql/civil"
@@ -74,5 +76,32 @@ func TestAFenceDownIsToldToTheManagers(t *testing.T) {
 	}
 	if told := ofKind(k.text("2026-08-04 15:00", "Ana", "fence down creek"), ladder.PassedOn); len(told) > 0 {
 		t.Errorf("the manager is told what she told: %v", told)
+	}
+}
+
+// What is asked is answered and leaves nothing behind: no fact, no plan, and a queue as
+// it was. The next ground is that of the plan that was told.
+func TestWhatIsAskedLeavesNothingBehind(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.play("2026-08-01 06:00", "2026-08-03 12:00") // a Monday mail speaks of the plan
+	plan := k.kept()
+	facts := len(k.facts())
+	for n, words := range []string{"where next", "where next cows", "feed", "when frost", "when creek", "how tall is creek", "days creek"} {
+		said := k.text("2026-08-04 13:0"+string(rune('0'+n)), "Ana", words)
+		if len(said) != 1 || said[0].Notice.Kind != ladder.AnswerAsked && said[0].Notice.Kind != ladder.AnswerStatus {
+			t.Errorf("%s: %v", words, said)
+		}
+	}
+	if got := k.kept(); !slices.Equal(got, plan) || len(k.facts()) != facts {
+		t.Errorf("%d facts, %d before; the plan is %v, and was %v", len(k.facts()), facts, got, plan)
+	}
+	said := k.text("2026-08-04 14:00", "Ana", "where next cows")
+	f := said[0].Notice.Facts.(*ladder.AskedFacts)
+	if len(f.Pass) == 0 || !slices.Contains(plan, fmt.Sprint([]string{"cows"}, f.Pass[0].Paddock)) || f.Pass[0].Paddock == "creek" {
+		t.Errorf("the cows go to %+v next, and the plan is %v", f.Pass, plan)
+	}
+	said = k.text("2026-08-04 14:01", "Ana", "when frost")
+	if f := said[0].Notice.Facts.(*ladder.AskedFacts); f.Frost.String() != "2026-10-16" {
+		t.Errorf("frost on %s, want the planned 2026-10-16", f.Frost)
 	}
 }

@@ -116,6 +116,12 @@ const (
 	hWishLeave hint = "wishes to leave"
 	hWishRest  hint = "wishes to rest"
 	hFenceDown hint = "tells fence down"
+	hWhereNext hint = "asks where next"
+	hFeed      hint = "asks of feed"
+	hWhen      hint = "asks when it shuts"
+	hWhenFrost hint = "asks when it freezes"
+	hHowTall   hint = "asks how tall"
+	hDaysLeft  hint = "asks for days"
 )
 
 // hinted reports whether a word or phrase has a hint, in any language.

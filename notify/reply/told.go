@@ -10,8 +10,8 @@ import (
 	"stubbled/scheduler/diary"
 )
 
-// A telling is a kind of whole text: what changes on a farm, and never stands beside
-// anything else that could turn it into something else.
+// A telling is a kind of whole text: what changes on a farm, or a question of it. It
+// never stands beside anything else that could turn it into something else.
 type telling struct {
 	row   hint
 	kind  diary.Kind
@@ -28,6 +28,12 @@ var tellings = []telling{
 	{hWishLeave, diary.Wish, (*parser).wishes},
 	{hWishRest, diary.Wish, (*parser).wishes},
 	{hFenceDown, diary.Note, (*parser).notes},
+	{hWhereNext, diary.WhereNext, (*parser).asksHerd},
+	{hFeed, diary.FeedLasts, (*parser).asksPlace},
+	{hWhen, diary.When, (*parser).asksPlace},
+	{hWhenFrost, diary.When, (*parser).asksPlace},
+	{hHowTall, diary.HowTall, (*parser).asksPlace},
+	{hDaysLeft, diary.DaysLeft, (*parser).asksPlace},
 }
 
 // A wholeText is one, in words and slots.
@@ -108,14 +114,26 @@ func (p *parser) bareToks(toks []token) []token {
 
 func (p *parser) onePart(toks []token) (Heard, bool) {
 	ago, toks := p.daysAgo(toks)
+	toks, asks := markedAsQuestion(toks)
 	for i := range p.reader.voc.forms {
 		f := &p.reader.voc.forms[i]
-		if s, ok := p.fits(toks, f.pieces); ok {
+		if s, ok := p.fits(toks, f.pieces); ok && !(asks && f.kind.Recorded()) {
 			s.row, s.ago = f.row, ago
 			return f.build(p, f.kind, s), true
 		}
 	}
 	return Heard{}, false
+}
+
+// markedAsQuestion takes the marks of a question from a text.
+func markedAsQuestion(toks []token) (rest []token, asks bool) {
+	for len(toks) > 0 && toks[0].s == "\x03" {
+		toks, asks = toks[1:], true
+	}
+	for n := len(toks) - 1; n >= 0 && toks[n].s == "?"; n-- {
+		toks, asks = toks[:n], true
+	}
+	return toks, asks
 }
 
 // daysAgo takes a day from the end of a text: today, yesterday.
@@ -246,6 +264,27 @@ func (p *parser) wishes(k diary.Kind, s slots) Heard {
 // notes makes what is only passed on.
 func (p *parser) notes(k diary.Kind, s slots) Heard {
 	of := func(id string) []diary.Fact { return []diary.Fact{p.fact(k, id, p.day.AddDays(-s.ago))} }
+	if s.places == nil {
+		return Heard{Facts: of("")}
+	}
+	return p.ofPlaces(s, of)
+}
+
+// asksHerd makes a question of a herd, or of all.
+func (p *parser) asksHerd(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact { return []diary.Fact{{Kind: k, Herd: id, Words: p.words}} }
+	switch {
+	case s.herd && len(s.herds) > 1:
+		return Heard{Ask: p.whichHerd(s.herds, of)}
+	case len(s.herds) == 1:
+		return Heard{Facts: of(p.reader.herds[s.herds[0]].ID)}
+	}
+	return Heard{Facts: of("")}
+}
+
+// asksPlace makes a question of a paddock, or of the farm where none is named.
+func (p *parser) asksPlace(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact { return []diary.Fact{{Kind: k, Paddock: id, Words: p.words}} }
 	if s.places == nil {
 		return Heard{Facts: of("")}
 	}

@@ -83,6 +83,29 @@ func TestWhatChangesOnAFarmIsTold(t *testing.T) {
 	}
 }
 
+// Questions are answered and never written down, with their mark and without; what only
+// begins like one is none.
+func TestWhatIsAskedOfAFarm(t *testing.T) {
+	farm := testFarms["quail"]
+	for text, want := range map[string]string{
+		"where next": "where-next  ", "where next cows?": "where-next  cows", "feed": "feed  ", "when frost?": "when  ", "when creek": "when creek ",
+		"how tall is creek?": "how-tall creek ", "days creek": "days creek ", "\u00bfa d\u00f3nde siguen las vacas?": "where-next  cows", "cuando helada": "when  ", "dias creek": "days creek ",
+		"if it rains I will move them": "", "feed the cows": "", "where next is the trailer": "", "when frost comes move them": "",
+	} {
+		h := New(farm.places, farm.herds, farm.units).Read(text, farm.people["Ana"], Asked{}, testDay)
+		got := ""
+		for _, f := range h.Facts {
+			if f.Kind.Recorded() {
+				t.Errorf("%s is written down: %v", text, f)
+			}
+			got = fmt.Sprintf("%s %s %s", f.Kind, f.Paddock, f.Herd)
+		}
+		if got != want {
+			t.Errorf("%s: %q, want %q (%+v)", text, got, want, h)
+		}
+	}
+}
+
 // Head sold are taken off: the herd is whole with what is left.
 func TestAHerdIsWholeWithTheHeadThatAreLeft(t *testing.T) {
 	farm := testFarms["quail"]

@@ -243,6 +243,12 @@ func farmSamples() []sample {
 		{"status, one paddock, grazed", ladder.AnswerStatus, farm(flat{Shuts: summer()[1:2]})},
 		{"status, one paddock, not read", ladder.AnswerStatus, farm(flat{Shuts: summer()[4:5]})},
 		{"status, one paddock, late", ladder.AnswerStatus, farm(flat{Shuts: summer()[:1]})},
+		{"where next", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.WhereNext}}, Pass: []ladder.Stop{
+			{Paddock: "hill", Name: "Hill", Herds: []string{"cows"}, In: day(8, 30), Out: day(9, 8)}, {Paddock: "mill", Name: "Old Mill", Herds: []string{"cows"}, In: day(9, 8), Out: day(9, 30)}}})},
+		{"where next, nowhere", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.WhereNext}}})},
+		{"how far the feed reaches", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: &ladder.Feed{ShortDays: 26, ShortLow: 26, ShortHigh: 26, FirstShort: day(9, 30), HayLb: 34_000, HayLow: 34_000, HayHigh: 34_000, GreenUp: day(4, 1)}})},
+		{"when it freezes", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.When}}, Planned: day(10, 16), Shuts: summer()})},
+		{"when it freezes, not known", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.When}}})},
 		{"status, no paddocks", ladder.AnswerStatus, farm(flat{})},
 		{"Monday in late summer", ladder.MondayMail, farm(flat{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},

@@ -99,6 +99,7 @@ type flat struct {
 	Who      string            `json:"who,omitempty"`
 	None     string            `json:"none,omitempty"`
 	Words    string            `json:"words,omitempty"`
+	Planned  civil.Date        `json:"planned,omitzero"`
 	Note     bool              `json:"note,omitempty"`
 	Alarm    string            `json:"alarm,omitempty"`
 	Stop     string            `json:"stop,omitempty"`

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/golang-sql/civil"
 
@@ -12,6 +13,7 @@ import (
 
 var fallSpeakers = map[ladder.Kind]speaker{
 	ladder.FallAhead:     saysLong(voice.fallAhead, inFull),
+	ladder.AnswerAsked:   saysLong(voice.askedOf, inFull),
 	ladder.FallUseStarts: says(voice.fallUseStarts),
 	ladder.FallUseAsk:    says(voice.fallUseAsk),
 	ladder.FallUseOut:    says(voice.fallUseOut),
@@ -33,6 +35,42 @@ func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 		parts = append(parts, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
 	}
 	return append(parts, keep(rankAnswer, v.say("answer", "text", v.say("command.status"))))
+}
+
+// askedOf answers what was asked of the farm.
+func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
+	f := fs[0]
+	about := diary.Kind("")
+	if len(f.Recorded) > 0 {
+		about = f.Recorded[0].Kind
+	}
+	switch {
+	case about == diary.FeedLasts:
+		return v.feed(f.Feed)
+	case about == diary.When && f.Frost.IsZero():
+		return []part{must(v.say("asked.no-frost"))}
+	case about == diary.When:
+		parts = append(parts, must(v.say("asked.frost", "day", v.date(f.Frost))))
+		if items := v.shutting(f.Shuts); len(items) > 0 {
+			parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...))
+		}
+		return parts
+	case len(f.Pass) == 0:
+		return []part{must(v.say("asked.none"))}
+	}
+	var herds []string
+	stops := map[string][]string{}
+	for _, s := range f.Pass {
+		who := strings.Join(s.Herds, ", ")
+		if stops[who] == nil {
+			herds = append(herds, who)
+		}
+		stops[who] = append(stops[who], v.say("pass.stop", "paddock", s.Name, "day", v.date(s.Out)))
+	}
+	for _, who := range herds {
+		parts = append(parts, keep(rankNames, v.inEach("asked.next", "list", v.shortening(stops[who], ", "), "herds", who)...))
+	}
+	return parts
 }
 
 // shutting names each paddock that will shut with its cutoff.

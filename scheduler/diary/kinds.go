@@ -36,6 +36,12 @@ const (
 	Ack       Kind = "ack"    // the newest open question was confirmed
 	Void      Kind = "void"   // takes Voids back
 
+	WhereNext Kind = "where-next" // where a herd goes next; every herd where none is named
+	FeedLasts Kind = "feed"       // how far the feed reaches
+	When      Kind = "when"       // when a paddock shuts; the frost where none is named
+	HowTall   Kind = "how-tall"   // what a paddock's last height was
+	DaysLeft  Kind = "days"       // how many days of grass a paddock has
+
 	Undo   Kind = "undo"
 	Status Kind = "status"
 	Help   Kind = "help"
@@ -87,6 +93,12 @@ var kinds = map[Kind]Row{
 	Later:     {Farm: true, Answers: true},
 	Ack:       {Answers: true},
 	Void:      {},
+
+	WhereNext: {Request: true},
+	FeedLasts: {Request: true},
+	When:      {Request: true},
+	HowTall:   {Request: true},
+	DaysLeft:  {Request: true},
 
 	Undo:   {Request: true},
 	Status: {Request: true},

@@ -255,6 +255,17 @@ type StatusFacts struct {
 	Health      *Health `json:"health,omitempty"`
 }
 
+// AskedFacts answer a question of the whole farm.
+type AskedFacts struct {
+	Head
+	Answered
+	Listed
+	Feed *Feed  `json:"feed,omitempty"`
+	Pass []Stop `json:"pass,omitempty"` // where the herds go next
+	// Frost is the day that is planned on; zero where there is none.
+	Frost civil.Date `json:"planned,omitzero"`
+}
+
 // UndoFacts say what was taken back, or that there was nothing.
 type UndoFacts struct {
 	Head

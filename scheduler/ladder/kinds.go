@@ -68,6 +68,7 @@ const (
 	AnswerRecorded Kind = "answer-recorded" // what was written down, other than a reading
 	AnswerAsk      Kind = "answer-ask"      // a question back
 	AnswerStatus   Kind = "answer-status"
+	AnswerAsked    Kind = "answer-asked" // where next, how far the feed reaches, when it freezes
 	AnswerHelp     Kind = "answer-help"
 	AnswerStop     Kind = "answer-stop"
 	AnswerStart    Kind = "answer-start"
@@ -152,6 +153,7 @@ var kinds = map[Kind]kindRow{
 	AnswerRecorded: {facts: &RecordedFacts{}, answer: true},
 	AnswerAsk:      {facts: &QuestionFacts{}, answer: true},
 	AnswerStatus:   {facts: &StatusFacts{}, answer: true},
+	AnswerAsked:    {facts: &AskedFacts{}, answer: true},
 	AnswerHelp:     {facts: &AnswerFacts{}, answer: true},
 	AnswerStop:     {facts: &AnswerFacts{}, answer: true},
 	AnswerStart:    {facts: &AnswerFacts{}, answer: true},
