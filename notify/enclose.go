@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -67,13 +68,14 @@ func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err 
 	return files, nil
 }
 
-// SeasonChart is the season's picture of the paddocks of a plan that rest.
+// SeasonChart is the season's picture of the paddocks of a plan, those that do not
+// rest too; it has no rows where none rests.
 func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) picture.SeasonChart {
 	c := picture.SeasonChart{Today: today, Labels: picture.SeasonLabels(wording.Chart(wording.Options{Lang: lang}, farm))}
+	if !slices.ContainsFunc(lines, func(l ladder.Shut) bool { return l.Native && !l.Frost.IsZero() }) {
+		return c
+	}
 	for _, l := range lines {
-		if !l.Native || l.Cutoff.IsZero() || l.Frost.IsZero() {
-			continue
-		}
 		r := picture.SeasonRow{
 			Name: l.Name, Cutoff: l.Cutoff, Frost: l.Frost, Early: l.Early, Late: l.Latest, End: l.End, Ended: l.Ended,
 			Leave: l.Leave, Target: l.Target, FallUse: l.FallUse,

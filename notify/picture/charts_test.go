@@ -9,6 +9,9 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgsvg"
 
 	"stubbled/scheduler/season"
 )
@@ -41,7 +44,7 @@ func lessonExample() LessonChart {
 }
 
 func feedExample() FeedChart {
-	c := FeedChart{Title: "Where the herd eats", Note: "lb a day"}
+	c := FeedChart{Title: "Where the herd eats", Note: "lb a day", Hay: "hay", Day: func(d civil.Date) string { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) }}
 	for d := on(8, 31); d.Before(on(10, 25)); d = d.AddDays(1) {
 		day := FeedDay{Day: d, Demand: 1800, Eaten: 1800, Ground: []string{"Lane"}}
 		if d.After(on(9, 20)) {
@@ -102,5 +105,37 @@ func TestAChartOfNothingSaysSo(t *testing.T) {
 	}
 	if err := seasonExample().Write(&b, "gif"); err == nil {
 		t.Error("a GIF was drawn")
+	}
+}
+
+// However many paddocks there are, and whatever day it is: no word is printed over
+// another, and the line of today runs through none.
+func TestNoLabelIsPrintedOverAnother(t *testing.T) {
+	for _, n := range []int{1, 6, 20, 60} {
+		for today := on(4, 1); today.Before(on(12, 31)); today = today.AddDays(11) {
+			c := seasonExample()
+			c.Today = today
+			for i := len(c.Rows); i < n; i++ {
+				r := SeasonRow{Name: "Twenty letters long!", Cutoff: on(8, 1+i%31), Frost: on(10, 1+i%31), Early: on(9, 20), Late: on(11, 2), End: on(11, 9), Leave: 8, Target: 18}
+				for d := 1; d < 28; d += 1 + i%9 {
+					r.Readings = append(r.Readings, Height{on(8, d), float64(8 + d)})
+				}
+				if i%5 == 0 { // it does not rest
+					r.Frost, r.Cutoff, r.Target = civil.Date{}, civil.Date{}, 0
+				}
+				c.Rows = append(c.Rows, r)
+			}
+			c.Rows = c.Rows[:n]
+			tall := vg.Length(headTall + footTall + rowTall*n)
+			s := newSeasonSheet(draw.New(vgsvg.New(seasonWide, tall)), c.Labels, c.Today, c.Rows)
+			s.draw(c.Rows)
+			for i, a := range s.written {
+				for _, b := range s.written[:i] {
+					if overprint(a, b) {
+						t.Fatalf("%d paddocks on %s: %v is printed over %v", n, today, a, b)
+					}
+				}
+			}
+		}
 	}
 }

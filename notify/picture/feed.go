@@ -26,8 +26,9 @@ type FeedDay struct {
 // of rest, day by day: a heavy line for what they want, a shaded area for what
 // they find, and the names of the ground above it. White under the line is hay.
 type FeedChart struct {
-	Title, Note string
-	Days        []FeedDay
+	Title, Note, Hay string
+	Day              func(civil.Date) string
+	Days             []FeedDay
 }
 
 const (
@@ -70,12 +71,8 @@ func (c FeedChart) plot() (*plot.Plot, error) {
 		return nil, err
 	}
 	wants.LineStyle = heavy
-	names, err := c.names(top)
-	if err != nil {
-		return nil, err
-	}
-	p.Add(found, wants, names)
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, float64(len(c.Days)), 0, top*1.35
+	p.Add(found, wants, feedNames{c, top})
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, float64(len(c.Days)), 0, top*feedHead
 	p.X.Tick.Marker = plot.ConstantTicks(c.ticks())
 	return p, nil
 }
@@ -85,35 +82,50 @@ func (c FeedChart) ticks() []plot.Tick {
 	var ticks []plot.Tick
 	for i, d := range c.Days {
 		if d.Day.Day == 1 || d.Day.Day == 15 || i == 0 && d.Day.Day < 11 {
-			ticks = append(ticks, plot.Tick{Value: float64(i), Label: fmt.Sprintf("%s %d", d.Day.Month.String()[:3], d.Day.Day)})
+			ticks = append(ticks, plot.Tick{Value: float64(i), Label: c.Day(d.Day)})
 		}
 	}
 	return ticks
 }
 
-// names writes the ground over each stretch of days on it, on alternate rows
-// so that short stretches do not run into each other.
-func (c FeedChart) names(top float64) (*plotter.Labels, error) {
-	var at plotter.XYs
-	var texts []string
-	for i, row := 0, 0; i < len(c.Days); row++ {
-		ground := c.ground(i)
-		j := i
-		for j < len(c.Days) && c.ground(j) == ground {
+// feedHead is how far the scale goes above what is wanted, for the names.
+const feedHead = 1.5
+
+// feedNames writes the ground over each stretch of days on it, on the first row
+// where nothing is written yet; a stretch too short for any has none.
+type feedNames struct {
+	FeedChart
+	top float64
+}
+
+// Plot writes them.
+func (n feedNames) Plot(dc draw.Canvas, p *plot.Plot) {
+	x, y := p.Transforms(&dc)
+	var written []vg.Rectangle
+	for i := 0; i < len(n.Days); {
+		ground, j := n.ground(i), i
+		for j < len(n.Days) && n.ground(j) == ground {
 			j++
 		}
-		at = append(at, plotter.XY{X: float64(i), Y: top * (1.05 + 0.1*float64(row%3))})
-		texts = append(texts, ground)
+		if box, ok := n.room(dc, x(float64(i)), y(n.top)+4, ground, written); ok {
+			written = append(written, box)
+			dc.FillText(words(9), box.Min, ground)
+		}
 		i = j
 	}
-	l, err := plotter.NewLabels(plotter.XYLabels{XYs: at, Labels: texts})
-	if err != nil {
-		return nil, err
+}
+
+// room is the lowest place over a day where a name runs into no other.
+func (n feedNames) room(dc draw.Canvas, x, low vg.Length, name string, written []vg.Rectangle) (vg.Rectangle, bool) {
+	style := words(9)
+	x = max(dc.Min.X, min(x, dc.Max.X-style.Width(name)))
+	for at := low; at+style.Height(name) <= dc.Max.Y; at += style.Height(name) + 2 {
+		box := vg.Rectangle{Min: vg.Point{X: x, Y: at}, Max: vg.Point{X: x + style.Width(name) + 4, Y: at + style.Height(name)}}
+		if !slices.ContainsFunc(written, func(w vg.Rectangle) bool { return overprint(box, w) }) {
+			return box, true
+		}
 	}
-	for i := range l.TextStyle {
-		l.TextStyle[i] = words(9)
-	}
-	return l, nil
+	return vg.Rectangle{}, false
 }
 
 // ground is where the herds eat on a day; hay where they are short.
@@ -121,7 +133,7 @@ func (c FeedChart) ground(i int) string {
 	d := c.Days[i]
 	names := slices.Compact(slices.Sorted(slices.Values(d.Ground)))
 	if d.Eaten < d.Demand*0.99 {
-		names = append(names, "hay")
+		names = append(names, c.Hay)
 	}
 	return strings.Join(names, ", ")
 }

@@ -1,10 +1,12 @@
 package picture
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"image/color"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -16,8 +18,8 @@ import (
 // SeasonRow is one paddock's fall.
 type SeasonRow struct {
 	Name          string
-	Cutoff        civil.Date
-	Frost         civil.Date // planned on
+	Cutoff        civil.Date // of ground that has no rest the day it goes back; zero where none
+	Frost         civil.Date // planned on; zero where the ground has no rest
 	Early, Late   civil.Date // the dates by which frost came in 10 and in 90 of 100 falls; zero where unknown
 	End           civil.Date // of rest: as it came, or as it is likely
 	Ended         bool
@@ -42,11 +44,11 @@ type SeasonLabels struct {
 
 // The picture's measures, in points.
 const (
-	seasonWide  = 4.5 * vg.Inch
+	seasonWide  = 5.4 * vg.Inch
 	rowTall     = 54
 	headTall    = 40
 	footTall    = 52
-	nameWide    = 112
+	nameWide    = 152
 	rightMargin = 14
 )
 
@@ -65,15 +67,16 @@ func (ch SeasonChart) Write(w io.Writer, f Format) error {
 	}
 	l, today, rows := ch.Labels, ch.Today, ch.Rows
 	tall := vg.Length(headTall + footTall + rowTall*len(rows))
-	return write(w, f, seasonWide, tall, func(c draw.Canvas) {
-		s := newSeasonSheet(c, l, today, rows)
-		s.axis()
-		for i, r := range rows {
-			s.row(i, r)
-		}
-		s.now()
-		s.legend()
-	})
+	return write(w, f, seasonWide, tall, func(c draw.Canvas) { newSeasonSheet(c, l, today, rows).draw(rows) })
+}
+
+func (s *seasonSheet) draw(rows []SeasonRow) {
+	s.axis()
+	for i, r := range rows {
+		s.row(i, r)
+	}
+	s.legend()
+	s.now()
 }
 
 // A seasonSheet is the canvas with its scale.
@@ -83,13 +86,19 @@ type seasonSheet struct {
 	today    civil.Date
 	from, to civil.Date
 	rows     int
+	written  []vg.Rectangle // what is written where, so that nothing is written over it
 }
 
 func newSeasonSheet(c draw.Canvas, l SeasonLabels, today civil.Date, rows []SeasonRow) *seasonSheet {
-	s := &seasonSheet{c: c, l: l, today: today, from: rows[0].Cutoff, to: rows[0].Frost, rows: len(rows)}
+	s := &seasonSheet{c: c, l: l, today: today, from: today, to: today, rows: len(rows)}
+	if i := slices.IndexFunc(rows, SeasonRow.rests); i >= 0 {
+		s.from, s.to = rows[i].Cutoff, rows[i].Frost
+	}
 	for _, r := range rows {
-		s.cover(r.Cutoff.AddDays(-21))
-		s.cover(r.End.AddDays(10))
+		if r.rests() {
+			s.cover(r.Cutoff.AddDays(-21))
+			s.cover(r.End.AddDays(10))
+		}
 		s.cover(r.Late)
 		for _, h := range r.Readings {
 			s.cover(h.Day)
@@ -98,6 +107,8 @@ func newSeasonSheet(c draw.Canvas, l SeasonLabels, today civil.Date, rows []Seas
 	s.from = civil.Date{Year: s.from.Year, Month: s.from.Month, Day: 1}
 	return s
 }
+
+func (r SeasonRow) rests() bool { return !r.Frost.IsZero() }
 
 func (s *seasonSheet) cover(d civil.Date) {
 	if d.IsZero() {
@@ -124,12 +135,36 @@ func (s *seasonSheet) y(row int) vg.Length {
 // write puts words at a point; ax and ay say which part of them is there: -1
 // left or below, 0 middle, -0.5 centre.
 func (s *seasonSheet) write(at vg.Point, size vg.Length, bold bool, ax text.XAlignment, ay text.YAlignment, txt string) {
+	style := styled(size, bold, ax, ay)
+	s.written = append(s.written, style.Rectangle(txt).Add(at))
+	s.c.FillText(style, at, txt)
+}
+
+func styled(size vg.Length, bold bool, ax text.XAlignment, ay text.YAlignment) draw.TextStyle {
 	style := words(size)
 	if bold {
 		style.Font.Weight = boldWeight
 	}
 	style.XAlign, style.YAlign = ax, ay
-	s.c.FillText(style, at, txt)
+	return style
+}
+
+// fit is write where nothing is written yet: in the middle of the point, beside it,
+// or nowhere.
+func (s *seasonSheet) fit(at vg.Point, size vg.Length, bold bool, ay text.YAlignment, txt string) {
+	for _, ax := range []text.XAlignment{-0.5, -1, 0} {
+		box := styled(size, bold, ax, ay).Rectangle(txt).Add(at)
+		inside := box.Min.X >= s.c.Min.X && box.Max.X <= s.c.Max.X
+		if inside && !slices.ContainsFunc(s.written, func(w vg.Rectangle) bool { return overprint(box, w) }) {
+			s.write(at, size, bold, ax, ay, txt)
+			return
+		}
+	}
+}
+
+// overprint reports whether two texts run into each other.
+func overprint(a, b vg.Rectangle) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }
 
 func (s *seasonSheet) line(width vg.Length, shade color.Color, dashes []vg.Length, pts ...vg.Point) {
@@ -143,7 +178,7 @@ func (s *seasonSheet) axis() {
 	for m := s.from; !m.After(s.to); {
 		x := s.x(m)
 		s.line(0.5, faint.Color, []vg.Length{1, 2}, vg.Point{X: x, Y: bottom}, vg.Point{X: x, Y: top})
-		s.write(vg.Point{X: x + 2, Y: top + 2}, 9, false, 0, 0, s.l.Month(m.Month))
+		s.fit(vg.Point{X: x + 12, Y: top + 2}, 9, false, 0, s.l.Month(m.Month))
 		next := m.AddDays(32)
 		m = civil.Date{Year: next.Year, Month: next.Month, Day: 1}
 	}
@@ -155,15 +190,23 @@ func (s *seasonSheet) row(i int, r SeasonRow) {
 	y := s.y(i)
 	s.write(vg.Point{X: s.c.Min.X + 8, Y: y + 2}, 10, true, 0, 0, r.Name)
 	s.write(vg.Point{X: s.c.Min.X + 8, Y: y - 2}, 7.5, false, 0, -1, s.l.Rule(r.Leave, r.Target))
-	s.line(1.5, ink, nil, vg.Point{X: s.x(s.from), Y: y}, vg.Point{X: s.x(r.Cutoff), Y: y})
-	s.bar(y, r)
-	s.write(vg.Point{X: s.x(r.Cutoff), Y: y - 10}, 8, false, -0.5, -1, s.l.Day(r.Cutoff))
-	s.bracket(y, r)
-	for _, h := range r.Readings {
+	end := r.Cutoff
+	if end.IsZero() {
+		end = s.to
+	}
+	s.line(1.5, ink, nil, vg.Point{X: s.x(s.from), Y: y}, vg.Point{X: s.x(end), Y: y})
+	if !r.Cutoff.IsZero() && !r.Cutoff.After(s.to) {
+		s.fit(vg.Point{X: s.x(r.Cutoff), Y: y - 10}, 8, false, -1, s.l.Day(r.Cutoff))
+	}
+	if r.rests() {
+		s.bar(y, r)
+		s.bracket(y, r)
+	}
+	for _, h := range slices.Backward(r.Readings) { // the latest is told where there is no room for all
 		at := vg.Point{X: s.x(h.Day), Y: y}
 		s.c.DrawGlyph(draw.GlyphStyle{Color: color.White, Radius: 3, Shape: draw.CircleGlyph{}}, at)
 		s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, at)
-		s.write(vg.Point{X: at.X, Y: y + 10}, 8, true, -0.5, 0, fmt.Sprintf("%.0f", h.Inches))
+		s.fit(vg.Point{X: at.X, Y: y + 10}, 8, true, 0, fmt.Sprintf("%.0f", h.Inches))
 	}
 }
 
@@ -190,35 +233,61 @@ func (s *seasonSheet) bracket(y vg.Length, r SeasonRow) {
 		s.line(1, ink, nil, vg.Point{X: s.x(r.Early), Y: low + 3}, vg.Point{X: s.x(r.Early), Y: low}, vg.Point{X: s.x(r.Late), Y: low}, vg.Point{X: s.x(r.Late), Y: low + 3})
 	}
 	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.PyramidGlyph{}}, vg.Point{X: s.x(r.Frost), Y: low})
-	s.write(vg.Point{X: s.x(r.Frost), Y: low - 4}, 8, false, -0.5, -1, s.l.Day(r.Frost))
+	s.fit(vg.Point{X: s.x(r.Frost), Y: low - 4}, 8, false, -1, s.l.Day(r.Frost))
 }
 
+// now is today, a line that leaves out whatever is written across it.
 func (s *seasonSheet) now() {
 	if s.today.Before(s.from) || s.today.After(s.to) {
 		return
 	}
-	x := s.x(s.today)
-	s.line(1, ink, []vg.Length{4, 3}, vg.Point{X: x, Y: s.c.Min.Y + footTall - 6}, vg.Point{X: x, Y: s.c.Max.Y - headTall})
-	s.write(vg.Point{X: x, Y: s.c.Min.Y + footTall - 8}, 8, false, -0.5, -1, s.l.Today)
+	x, y := s.x(s.today), s.c.Min.Y+footTall-6
+	s.fit(vg.Point{X: x, Y: y - 2}, 8, false, -1, s.l.Today)
+	across := slices.DeleteFunc(slices.Clone(s.written), func(w vg.Rectangle) bool { return x < w.Min.X-1 || x > w.Max.X+1 || w.Max.Y < y })
+	slices.SortFunc(across, func(a, b vg.Rectangle) int { return cmp.Compare(a.Min.Y, b.Min.Y) })
+	top := s.c.Max.Y - headTall
+	for _, w := range append(across, vg.Rectangle{Min: vg.Point{Y: top}}) {
+		if end := min(w.Min.Y-1, top); end > y {
+			s.line(1, ink, []vg.Length{4, 3}, vg.Point{X: x, Y: y}, vg.Point{X: x, Y: end})
+		}
+		y = max(y, w.Max.Y+1)
+	}
 }
 
-// legend says what each mark means.
+// legend says what each mark means, as many on a line as it holds.
 func (s *seasonSheet) legend() {
-	y := s.c.Min.Y + 22
-	x := s.c.Min.X + 8
-	s.line(1.5, ink, nil, vg.Point{X: x, Y: y}, vg.Point{X: x + 18, Y: y})
-	s.write(vg.Point{X: x + 22, Y: y}, 8, false, 0, -0.5, s.l.Open)
-	x += 96
+	at := vg.Point{X: s.c.Min.X + 8, Y: s.c.Min.Y + 24}
+	for _, item := range []struct {
+		words string
+		mark  func(vg.Point)
+	}{{s.l.Open, s.openMark}, {s.l.Rest, s.restMark}, {s.l.Reading, s.readingMark}, {s.l.Spread, s.spreadMark}} {
+		wide := 22 + words(8).Width(item.words)
+		if at.X+wide > s.c.Max.X-4 {
+			at = vg.Point{X: s.c.Min.X + 8, Y: at.Y - 13}
+		}
+		item.mark(at)
+		s.write(vg.Point{X: at.X + 22, Y: at.Y}, 8, false, 0, -0.5, item.words)
+		at.X += wide + 14
+	}
+}
+
+func (s *seasonSheet) openMark(at vg.Point) {
+	s.line(1.5, ink, nil, at, vg.Point{X: at.X + 18, Y: at.Y})
+}
+
+func (s *seasonSheet) restMark(at vg.Point) {
+	x, y := at.X, at.Y
 	box := []vg.Point{{X: x, Y: y - 5}, {X: x + 18, Y: y - 5}, {X: x + 18, Y: y + 5}, {X: x, Y: y + 5}, {X: x, Y: y - 5}}
 	s.c.FillPolygon(shade, box)
 	s.line(1, ink, nil, box...)
-	s.write(vg.Point{X: x + 22, Y: y}, 8, false, 0, -0.5, s.l.Rest)
-	x += 110
-	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, vg.Point{X: x + 4, Y: y})
-	s.write(vg.Point{X: x + 12, Y: y}, 8, false, 0, -0.5, s.l.Reading)
-	y -= 14
-	x = s.c.Min.X + 8
+}
+
+func (s *seasonSheet) readingMark(at vg.Point) {
+	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, vg.Point{X: at.X + 9, Y: at.Y})
+}
+
+func (s *seasonSheet) spreadMark(at vg.Point) {
+	x, y := at.X, at.Y-2
 	s.line(1, ink, nil, vg.Point{X: x, Y: y + 3}, vg.Point{X: x, Y: y}, vg.Point{X: x + 18, Y: y}, vg.Point{X: x + 18, Y: y + 3})
 	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.PyramidGlyph{}}, vg.Point{X: x + 9, Y: y})
-	s.write(vg.Point{X: x + 22, Y: y + 1}, 8, false, 0, -0.5, s.l.Spread)
 }

@@ -28,9 +28,18 @@ func Chart(o Options, farm string) ChartWords {
 		Spread: v.say("chart.spread"), Today: v.say("chart.today"), Reading: v.say("chart.reading"), FallUse: v.say("chart.fall-use"),
 		Month: func(m time.Month) string { return v.say("mon." + strconv.Itoa(int(m))) }, Day: v.date,
 		Rule: func(leave, target float64) string {
+			if target == 0 {
+				return v.lang.Write("chart.leave", "height", v.length(leave))
+			}
 			return v.say("chart.rule", "height", v.length(leave), "wanted", v.length(target))
 		},
 	}
+}
+
+// FeedChart gives the words of the picture of where the herds eat.
+func FeedChart(o Options, farm string) (title, note, hay string, day func(civil.Date) string) {
+	v := newVoice(o)
+	return v.lang.Write("chart.feed", "farm", farm), v.lang.Write("chart.feed.note"), v.lang.Write("chart.hay"), v.date
 }
 
 // LessonWords are the few words on the picture of a paddock's finished falls;

@@ -76,7 +76,8 @@ func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 
 // FeedPicture is where the herds eat, drawn.
 func FeedPicture(sight season.Sight, plan season.FeedPlan, o wording.Options) picture.FeedChart {
-	c := picture.FeedChart{Title: fmt.Sprintf("%s: where the herd eats", sight.Farm.Name), Note: "lb of dry matter a day: the line is wanted, grey is found, white is hay"}
+	var c picture.FeedChart
+	c.Title, c.Note, c.Hay, c.Day = wording.FeedChart(o, sight.Farm.Name)
 	byDay := map[civil.Date]int{}
 	for _, h := range plan.Feed.Herds {
 		for _, d := range h.Days {
