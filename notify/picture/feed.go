@@ -73,8 +73,19 @@ func (c FeedChart) plot() (*plot.Plot, error) {
 	wants.LineStyle = heavy
 	p.Add(found, wants, feedNames{c, top})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, float64(len(c.Days)), 0, top*feedHead
-	p.X.Tick.Marker = plot.ConstantTicks(c.ticks())
+	p.X.Tick.Marker, p.Y.Tick.Marker = plot.ConstantTicks(c.ticks()), plot.TickerFunc(wholePounds)
 	return p, nil
+}
+
+// wholePounds are marks without decimals.
+func wholePounds(from, to float64) []plot.Tick {
+	ticks := plot.DefaultTicks{}.Ticks(from, to)
+	for i := range ticks {
+		if ticks[i].Label != "" {
+			ticks[i].Label = fmt.Sprintf("%.0f", ticks[i].Value)
+		}
+	}
+	return ticks
 }
 
 // ticks marks the first day and each 1st and 15th.
