@@ -140,6 +140,9 @@ func moveTo(views []season.View, planned []string, from string, frost bool) []st
 		}
 		can = append(can, v)
 	}
+	if clean := slices.DeleteFunc(slices.Clone(can), doubtful); len(clean) > 0 {
+		can = clean
+	}
 	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a, planned) - rankMove(b, planned) })
 	var names []string
 	for _, v := range can[:min(len(can), mostChoices)] {
@@ -147,6 +150,10 @@ func moveTo(views []season.View, planned []string, from string, frost bool) []st
 	}
 	return names
 }
+
+// doubtful reports whether ground has plants that can poison and no height by which
+// animals may go in: nobody is sent there while other ground will do.
+func doubtful(v *season.View) bool { return len(v.AtRisk) > 0 && v.Verdict.Say != season.Go }
 
 // tooSoon reports whether a paddock shuts itself within three days.
 func tooSoon(v *season.View) bool {

@@ -486,7 +486,9 @@ func TestTopsThatBrownedByAFreezeThatNobodySawHoldFourteenDays(t *testing.T) {
 		{"brown of the whole farm is brown of this ground", func(p *play) { p.tells("2026-10-28", diary.Brown, "") }, "2026-10-29", "2026-11-11"},
 		{"told again it is no longer", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane"); p.tells("2026-11-02", diary.Brown, "lane") }, "2026-11-03", "2026-11-11"},
 		{"brown of another paddock says nothing of this one", func(p *play) { p.tells("2026-10-28", diary.Brown, "creek") }, "2026-10-29", ""},
-		{"brown in August is drought's", func(p *play) { p.tells("2026-08-20", diary.Brown, "lane") }, "2026-08-21", ""},
+		{"brown in August is drought's, which poisons johnsongrass too", func(p *play) { p.tells("2026-08-20", diary.Brown, "lane") }, "2026-08-21", "2026-09-03"},
+		{"and two weeks later it is over", func(p *play) { p.tells("2026-08-20", diary.Brown, "lane") }, "2026-09-04", "over 2026-09-03"},
+		{"told again in September it holds anew", func(p *play) { p.tells("2026-08-20", diary.Brown, "lane"); p.tells("2026-09-10", diary.Brown, "lane") }, "2026-09-11", "2026-09-24"},
 		{"where a frost of the days before was known that one holds", func(p *play) { p.freeze("2026-10-20", 30); p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", "2026-11-03"},
 		{"one that was over by then does not", func(p *play) { p.freeze("2026-10-05", 30); p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", "2026-11-11"},
 		{"after the killing freeze brown is no news", func(p *play) { p.freeze("2026-11-01", 25); p.tells("2026-11-20", diary.Brown, "lane") }, "2026-11-21", ""},
@@ -499,6 +501,11 @@ func TestTopsThatBrownedByAFreezeThatNobodySawHoldFourteenDays(t *testing.T) {
 		p := watched(t)
 		p.paddock("lane").Hazards = nil
 		holdCase{"", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", ""}.check(t, p, "lane")
+	})
+	t.Run("indiangrass that browns in August is not held", func(t *testing.T) {
+		p := watched(t)
+		p.paddock("lane").Hazards = []grass.Hazard{hazard(t, "indiangrass")}
+		holdCase{"", func(p *play) { p.tells("2026-08-20", diary.Brown, "lane") }, "2026-08-21", ""}.check(t, p, "lane")
 	})
 	t.Run("brown leaves are what wild cherry is waited for", func(t *testing.T) {
 		p := watched(t)

@@ -121,14 +121,21 @@ func (g *Ground) dead(p *Plant, y *Year) civil.Date {
 }
 
 // unseen are the holds of a plant whose brown tops are the first that anybody knows
-// of a freeze: they stand for the killing freeze that nobody measured. Where a frost
-// of the days before was known that holds the ground, and cherry is waited for until
-// it is brown.
+// of a freeze: they stand for the killing freeze that nobody measured. So do tops that
+// brown too early for frost: then they stand for drought, which poisons the same
+// plants. Where a frost of the days before was known that holds the ground, and cherry
+// is waited for until it is brown.
 func (g *Ground) unseen(p *Plant) (all []Cause) {
-	for i := range g.Years {
-		y := &g.Years[i]
-		b := g.browned(y)
-		if b == nil || p.ByEye || p.KilledAt.Known() || g.lifted(b) || !g.up(p, y, b.Day) || !p.HeldWhen(g.readBy(b.Day)) {
+	for i := range g.Reports {
+		b := &g.Reports[i]
+		y := g.yearOf(b.Day)
+		if b.Kind != diary.Brown || y == nil {
+			continue
+		}
+		if frosts := g.Believes(y, b.Day); frosts && g.browned(y).ID != b.ID || !frosts && !p.SorghumKin() {
+			continue
+		}
+		if p.ByEye || p.KilledAt.Known() || g.lifted(b) || !g.up(p, y, b.Day) || !p.HeldWhen(g.readBy(b.Day)) {
 			continue
 		}
 		if dead := g.killed(p, y); !dead.IsZero() && !dead.After(b.Day) || g.turnedWithin(p, b.Day) {
