@@ -8,7 +8,6 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
-	"stubbled/scheduler/season/shut"
 	"stubbled/store"
 )
 
@@ -71,7 +70,7 @@ func (h *hearing) lets(f diary.Fact) bool {
 // lifts are the causes that a manager's word ends, as they are said.
 func lifts(v *season.View) (all []ladder.Cleared) {
 	for _, c := range v.Shut {
-		if !c.Why.Holds() && !c.Why.Asked() && !slices.Contains([]shut.Why{shut.NotKnown, shut.Drought, shut.Emergency}, c.Why) {
+		if !c.Lifts() {
 			continue
 		}
 		said := ladder.Cleared{Why: c.Why, Day: c.Since}

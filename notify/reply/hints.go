@@ -68,6 +68,8 @@ const (
 	hTender         hint = "tender plants"
 	hChill          hint = "chill"
 	hOne            hint = "one of them"
+	hHorse          hint = "one horse"
+	hRiding         hint = "on horseback"
 	hBody           hint = "of a body"
 	hAtEase         hint = "at ease"
 	hFells          hint = "fells"

@@ -66,7 +66,7 @@ func verdictSamples() []sample {
 		shut("sorghum kin too short", season.KeepShut, season.KinShort, 10, "sorghum-sudangrass"), shut("cattle on short sorghum kin", season.TakeOff, season.KinShort, 9, "johnsongrass"),
 		shut("too long on sorghum kin", season.TakeOff, season.KinLong, 14, "sudangrass"), shut("horses", season.KeepShut, season.NoHorses, 40, "johnsongrass"),
 		shut("frost not known", season.KeepShut, season.FrostUnknown, 12, "johnsongrass"), shut("frost not known, cattle in", season.TakeOff, season.FrostUnknown, 12, "johnsongrass"),
-		asked("frost"), asked("brown"), asked("regrowth"), asked("plant"), asked("danger"), asked("dry"), asked("emergency"),
+		asked("frost"), asked("brown"), asked("regrowth"), asked("plant"), asked("danger"), asked("dry"), asked("emergency"), asked("horses"),
 		shut("an emergency", season.TakeOff, season.Hurt, 12), careful(season.RiskHeld, "johnsongrass"),
 		v("dormant, leave cover", creek(empty, read(7), w(season.LeaveCover, 8, 1))),
 		v("dormant, to graze", creek(empty, read(16), verdict(season.Verdict{Say: season.Go, Action: season.TurnIn, Reason: season.DormantGrass, Days: ptr(9.0), Floor: 6}))),
@@ -144,6 +144,7 @@ func answerSamples() []sample {
 		r("a plant that poisons", creek(), diary.Fact{Kind: diary.Plant, Paddock: "creek", Plant: "johnsongrass", Day: d}),
 		r("a plant without a name", creek(), diary.Fact{Kind: diary.Plant, Paddock: "creek", Day: d}),
 		r("cherry down", creek(), diary.Fact{Kind: diary.Danger, Paddock: "creek", Plant: "wild cherry", Day: d}),
+		r("horses", creek(), diary.Fact{Kind: diary.Horses, Paddock: "creek", Day: d}),
 		r("an emergency", creek(), diary.Fact{Kind: diary.Emergency, Paddock: "creek", Day: d}),
 		r("an emergency somewhere", flat{}, diary.Fact{Kind: diary.Emergency, Day: d}),
 		r("regrowth somewhere", creek(empty), diary.Fact{Kind: diary.Regrowth, Day: day(11, 5)}),
@@ -214,7 +215,7 @@ func askSamples() []sample {
 		{"what a clear would lift", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Frost, Day: day(9, 13), N: 1, Of: 14})},
 		{"all that a clear would lift", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Frost, Day: day(9, 13), N: 1, Of: 14},
 			ladder.Cleared{Why: shut.Regrowth, Day: day(9, 14)}, ladder.Cleared{Why: shut.Wilted, Day: day(9, 10)}, ladder.Cleared{Why: shut.Emergency, Day: day(9, 12)})},
-		{"a drought and no word of frost", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Drought, Day: day(8, 3)}, ladder.Cleared{Why: shut.NotKnown, Day: day(9, 20)})},
+		{"a drought, horses and no word of frost", ladder.AnswerAsk, lifting(ladder.Cleared{Why: shut.Drought, Day: day(8, 3)}, ladder.Cleared{Why: shut.Horses, Day: day(9, 11)}, ladder.Cleared{Why: shut.NotKnown, Day: day(9, 20)})},
 		ask("nothing to lift", diary.Question{Why: diary.NothingShut, Paddock: "lane"}),
 	}
 }

@@ -101,6 +101,7 @@ type flat struct {
 	Words    string            `json:"words,omitempty"`
 	Planned  civil.Date        `json:"planned,omitzero"`
 	Note     bool              `json:"note,omitempty"`
+	Horses   bool              `json:"horses,omitempty"`
 	Alarm    string            `json:"alarm,omitempty"`
 	Stop     string            `json:"stop,omitempty"`
 	Detail   string            `json:"detail,omitempty"`
@@ -381,6 +382,7 @@ func coldSamples() []sample {
 	hurt := func(f *flat) { f.Who, f.Words = "Luis", "dead cow in lane, two more down" }
 	return []sample{
 		{"an emergency", ladder.EmergencyTold, one(lane(hurt))},
+		{"horses on sorghum kin", ladder.EmergencyTold, one(lane(hurt, set(func(f *flat) *bool { return &f.Horses }, true)))},
 		{"an emergency somewhere", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry"}}},
 		{"an emergency of which nobody said where", ladder.EmergencyTold, []flat{{Who: "Luis", Words: "cow down, hurry", Shuts: []ladder.Shut{shutOf(creek()), shutOf(hill())}}}},
 		{"two who do not say the same of a night", ladder.FrostDisputed, one(flat{Who: "Luis", None: "Ana", Day: day(9, 12)})},

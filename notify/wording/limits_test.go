@@ -115,7 +115,7 @@ func mayTakeTwo(s sample) bool {
 		caution := f.Hold != nil || f.Wait != nil || f.Fescue || f.FrostSeen != nil && f.FrostSeen.RestOver
 		for _, r := range f.Recorded {
 			caution = caution || slices.Contains([]diary.Kind{diary.Brown, diary.Clear, diary.Regrowth,
-				diary.NoFrost, diary.Dry, diary.DryOver, diary.Plant, diary.Danger, diary.Emergency}, r.Kind)
+				diary.NoFrost, diary.Dry, diary.DryOver, diary.Plant, diary.Danger, diary.Horses, diary.Emergency}, r.Kind)
 		}
 		return caution || len(f.Recorded) > 1
 	case ladder.AnswerAsk:

@@ -205,10 +205,20 @@ func overKey(f *ladder.PaddockFacts) string {
 func (v voice) emergency(fs []*ladder.EmergencyFacts) []part {
 	var parts []part
 	for _, f := range fs {
-		parts = append(parts, must(v.say(farmwide("emergency.told", f.Paddock), "paddock", v.paddock(f.Place))))
+		key := farmwide("emergency.told", f.Paddock)
+		if f.Horses {
+			key = "emergency.horses"
+		}
+		parts = append(parts, must(v.say(key, "paddock", v.paddock(f.Place))))
 		parts = append(parts, keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", v.name(f.Who))...))
 	}
-	parts = append(parts, must(v.say("emergency.do")))
+	are := func(f *ladder.EmergencyFacts) bool { return f.Horses }
+	if slices.ContainsFunc(fs, are) {
+		parts = append(parts, must(v.say("emergency.horses-off")))
+	}
+	if !every(fs, are) {
+		parts = append(parts, must(v.say("emergency.do")))
+	}
 	if names := v.shutBy(fs); len(names) > 0 {
 		parts = append(parts, keep(rankNames, v.say("emergency.where", "paddock", strings.Join(names, ", ")), v.say("emergency.where.all")))
 	}

@@ -23,6 +23,7 @@ const (
 	Rain     Kind = "rain"     // Amount inches fell; 0 where nobody says how much
 	Plant    Kind = "plant"    // a hazard Plant was seen in the paddock
 	Danger   Kind = "danger"   // wild cherry is down or wilted
+	Horses   Kind = "horses"   // horses that no herd on file is of are in the paddock, or to go in
 	// An Emergency is an animal dead, down, bloated or staggering.
 	Emergency Kind = "emergency"
 	Sold      Kind = "sold"   // Amount head of a herd left the farm
@@ -82,6 +83,7 @@ var kinds = map[Kind]Row{
 	Rain:      {Farm: true, Late: true, Rare: true},
 	Plant:     {Rare: true, Shuts: true},
 	Danger:    {Rare: true, Shuts: true},
+	Horses:    {Rare: true, Shuts: true},
 	Emergency: {Farm: true, Rare: true, Shuts: true},
 	Sold:      {Farm: true, Late: true, Rare: true},
 	Bought:    {Farm: true, Late: true, Rare: true},

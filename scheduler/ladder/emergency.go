@@ -14,29 +14,47 @@ import (
 const emergencyFor = 24 * time.Hour
 
 // emergencies tell the managers and owners of an animal that is dead or in
-// trouble, at once and by call where there is one, until somebody has cleared it.
-// Who told of it was answered.
+// trouble, at once and by call where there is one, until somebody has cleared it,
+// and of horses on ground that no height makes safe for them, by day. Who told of it
+// was answered.
 func (p *plan) emergencies() {
 	for _, f := range p.Book.Every(diary.Emergency) {
-		when := span{from: f.At, until: f.At.Add(emergencyFor), urgent: true}
-		shut := p.shutBy(f.ID)
-		if !p.current(when) || len(shut) == 0 && p.settled(&f) {
+		if shut := p.shutBy(f.ID); len(shut) > 0 || !p.settled(&f) {
+			p.emergency(f, shut)
+		}
+	}
+	for _, f := range slices.Concat(p.Book.Every(diary.Horses), p.Book.Asked()) {
+		if f.Kind != diary.Horses && f.Kind != diary.Horses.Asked() {
 			continue
 		}
-		told := &EmergencyFacts{PaddockFacts: PaddockFacts{Head: Head{Day: f.Day}}, Who: f.By, Words: f.Words}
-		k := Key{Of: ofFarm, Day: f.Day.String(), Cause: Cause{"emergency", f.ID}, Rung: "0", Repeat: "0"}
-		for _, v := range shut {
-			if f.Paddock != "" {
-				told.PaddockFacts, k.Of = p.facts(v), f.Paddock
-			} else {
-				told.Shuts = append(told.Shuts, Line(v, p.today))
-			}
+		if shut := p.shutBy(f.ID); len(shut) > 0 {
+			p.emergency(f, shut)
 		}
-		for _, c := range p.hearers(EmergencyTold) {
-			if c.Name != f.By {
-				p.tell(p.called(c), EmergencyTold, k, told, when)
-			}
+	}
+}
+
+func (p *plan) emergency(f diary.Fact, shut []*season.View) {
+	when := span{from: f.At, until: f.At.Add(emergencyFor), urgent: f.Kind == diary.Emergency}
+	if !p.current(when) {
+		return
+	}
+	told := &EmergencyFacts{PaddockFacts: PaddockFacts{Head: Head{Day: f.Day}}, Who: f.By, Words: f.Words, Horses: f.Kind != diary.Emergency}
+	k := Key{Of: ofFarm, Day: f.Day.String(), Cause: Cause{string(f.Kind), f.ID}, Rung: "0", Repeat: "0"}
+	for _, v := range shut {
+		if f.Paddock != "" {
+			told.PaddockFacts, k.Of = p.facts(v), f.Paddock
+		} else {
+			told.Shuts = append(told.Shuts, Line(v, p.today))
 		}
+	}
+	for _, c := range p.hearers(EmergencyTold) {
+		if c.Name == f.By {
+			continue
+		}
+		if when.urgent {
+			c = p.called(c)
+		}
+		p.tell(c, EmergencyTold, k, told, when)
 	}
 }
 

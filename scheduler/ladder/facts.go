@@ -145,6 +145,7 @@ type EmergencyFacts struct {
 	Listed        // the paddocks that it shuts where it was not told where
 	Who    string `json:"who,omitempty"`
 	Words  string `json:"words,omitempty"`
+	Horses bool   `json:"horses,omitempty"` // it is of horses on sorghum kin
 }
 
 // EndFacts are those of the end of a rest, and what the season came to.

@@ -97,7 +97,7 @@ func (l *look) reports(p *Paddock) []diary.Fact {
 	for _, facts := range [2][]diary.Fact{l.Book.Of(p.ID), l.Book.Farm()} {
 		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(since); i-- {
 			switch f := facts[i]; f.Kind {
-			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency:
+			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency, diary.Horses:
 				if !f.Day.After(l.Today) && (f.Kind != diary.Emergency || f.Paddock != "" || l.mayBeOf(f, p.ID)) {
 					all = append(all, f)
 				}

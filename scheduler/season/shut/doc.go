@@ -51,8 +51,11 @@ type Cause struct {
 	Marks []Mark
 }
 
-// Lifts reports whether a manager who has checked the ground ends the cause.
-func (w Why) Lifts() bool { return w != Low && w != Long && w != Horses }
+// Lifts reports whether a manager who has checked the ground ends the cause: neither
+// a height nor horses of a herd on file.
+func (c *Cause) Lifts() bool {
+	return c.Why != Low && c.Why != Long && (c.Why != Horses || c.First.ID != 0)
+}
 
 // A Mark is one night or report, and the last day shut because of it; zero where
 // only a person ends it.

@@ -37,9 +37,7 @@ func (g *Ground) unfrozen() (all []Cause) {
 		if g.stressed(&c) {
 			all = append(all, c)
 		}
-		if g.Stay.Horse {
-			all = append(all, Cause{Why: Horses, Plant: p.Name, Danger: grass.PrussicAcid, Since: g.horsesSince()})
-		}
+		all = append(all, g.horses(p)...)
 		if since, why := g.short(p); why != "" {
 			all = append(all, Cause{Why: why, Plant: p.Name, Danger: grass.PrussicAcid, Since: since})
 		}
@@ -61,6 +59,20 @@ func (g *Ground) stressed(c *Cause) bool {
 		c.Until = g.Rained.AddDays(afterDrought)
 	}
 	return !c.over(g.Today)
+}
+
+// horses are the waits of horses on sorghum kin: of a herd on file as long as it is
+// in, and of others that somebody told of until the ground is cleared.
+func (g *Ground) horses(p *Plant) (all []Cause) {
+	if g.Stay.Horse {
+		all = append(all, Cause{Why: Horses, Plant: p.Name, Danger: grass.PrussicAcid, Since: g.horsesSince()})
+	}
+	for i := range g.Reports {
+		if f := &g.Reports[i]; f.Kind == diary.Horses && !g.lifted(f) {
+			all = append(all, Cause{Why: Horses, Plant: p.Name, Danger: grass.PrussicAcid, Since: f.Day, First: *f, Last: *f, Marks: []Mark{{Day: f.Day}}})
+		}
+	}
+	return all
 }
 
 // horsesSince is the day that horses came, or the year's turn where nobody said
