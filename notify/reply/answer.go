@@ -167,22 +167,25 @@ func plainWordsOf(s string) []string {
 // frozen answers the question whether it has frozen: a yes, or how hard or when, is
 // a frost. A no lets animals in: it is put to a letter.
 func (p *parser) frozen() (Heard, bool) {
-	yes, no, frost := false, false, false
+	yes, no, frost, chat := false, false, false, false
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {
+		case t.is(sCold) && t.guard == gToCome: // none yet
 		case p.reader.tells(t, hYes) || p.reader.tells(t, hAllTheSame) || t.is(sCold) && !t.is(sChat|sFill|sFrost):
 			yes = true
 		case t.is(sFrost) && !t.is(sTemp):
 			frost = true
 		case t.guard == gNegation:
 			no = true
+		case t.is(sChat) && !t.is(sFill):
+			chat = true // no sir
 		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll) && !p.reader.hinted(t.f, hGround):
 			return Heard{}, false
 		}
 	}
 	switch {
-	case !p.asked.Frost || yes == no || no && (frost || p.any(sPlace)):
+	case !p.asked.Frost || yes == no || yes && chat || no && (frost || p.any(sPlace)):
 		return Heard{}, false
 	case no:
 		return Heard{Ask: p.confirm([]diary.Fact{p.fact(diary.NoFrost, "", p.day)})}, true

@@ -17,8 +17,8 @@ const (
 )
 
 // signs are pairs of words that tell of a frost where they stand side by side: ice
-// on the trough, killed the tomatoes, white at daylight.
-var signs = [][2]hint{{hIce, hFrosted}, {hKills, hTender}, {hKills, hChill}, {hWhite, hOfNight}}
+// on the trough, killed the tomatoes, white at daylight, crunchy this morning.
+var signs = [][2]hint{{hIce, hFrosted}, {hKills, hTender}, {hKills, hChill}, {hWhite, hOfNight}, {hStiff, hOfNight}}
 
 // signs takes the pairs of words that are signs of a frost for one.
 func (p *parser) signs(toks []token) {
@@ -296,7 +296,7 @@ func (p *parser) caused(i int) bool {
 // does.
 func (p *parser) noFrost(c *piece) int {
 	frost := p.in(c, sFrost)[0]
-	if t := &p.toks[frost]; t.is(sTemp) || p.reader.tells(t, hSign) {
+	if t := &p.toks[frost]; t.is(sTemp) || p.reader.tells(t, hSign) || p.hardOne(c, frost) {
 		return -1 // no ice on the tank
 	}
 	for i := frost - 1; i >= 0; i-- {
@@ -311,12 +311,25 @@ func (p *parser) noFrost(c *piece) int {
 	return -1
 }
 
+// hardOne reports whether a frost at a token is called a hard one, or told from another:
+// where none is told of, there may have been a frost all the same.
+func (p *parser) hardOne(c *piece, frost int) bool {
+	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
+		t := &p.toks[i]
+		if p.reader.tells(t, hHard) || i > frost && t.is(sFrost) && p.reader.tells(&p.toks[i-1], hJust) {
+			return true
+		}
+	}
+	return false
+}
+
 // frostDay is the day of a frost: its numbers are a temperature or a day.
 func (p *parser) frostDay(c *piece, w when) (when, *diary.Question) {
 	for i := c.lo; i < c.hi; i++ {
 		t := &p.toks[i]
 		switch {
-		case t.is(sTemp) && t.val > mostFrost: // no frost at 40 F
+		case t.is(sTemp) && t.val > mostFrost && p.noFrost(c) >= 0: // no frost, low was 47
+		case t.is(sTemp) && t.val > mostFrost: // frost at 40 F
 			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
 		case t.is(sPlace) || i < c.from || i >= c.to:
 		case t.is(sRange) || t.is(sNum) && t.frac && len(t.parts) == 2:

@@ -92,7 +92,7 @@ func (p *parser) whatElse(facts []diary.Fact) *diary.Question {
 func inAgain(pieces []piece, facts []diary.Fact) []diary.Fact {
 	for i := range pieces {
 		for _, on := range pieces[i].facts {
-			if pieces[i].form != fStill || pieces[i].level != sure {
+			if pieces[i].form != fStill || pieces[i].dropped {
 				continue
 			}
 			facts = slices.DeleteFunc(facts, func(f diary.Fact) bool {

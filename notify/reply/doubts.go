@@ -38,6 +38,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
 	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
 		p.anyIn(c, func(t *token) bool { return t.is(sDate|sClock) && p.reader.holdsPart(t.s, hMorning) }))
+	if one && first.unit == 0 && c.form == fBare && first.val >= leastBareCold && (p.asked.Frost || slices.ContainsFunc(p.toks, func(t token) bool { return p.reader.tells(&t, hDew) })) {
+		n[wCold] = 1 // heavy dew this morning, 46
+	}
 	if p.anyIn(c, func(t *token) bool { return p.reader.tells(t, hFellTo) }) {
 		n[wCold] = max(n[wCold], n[wAtNight]*flag(first.val >= leastBareCold))
 	}

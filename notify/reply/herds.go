@@ -308,8 +308,23 @@ func (p *parser) shoots(toks []token) {
 		t := &toks[i]
 		if kin && !read && p.reader.tells(t, hGrowing) {
 			t.lex = lex{set: sEvent, event: eRegrowth}
+		} else if t.is(sGone) && (i+1 < len(toks) && p.grows(toks[i+1:]) || i > 0 && toks[i-1].event == eRegrowth) {
+			t.lex = lex{set: sFill} // ya salieron brotes
 		} else if i > 0 && t.guard == gToCome && toks[i-1].event == eRegrowth {
 			t.lex = lex{set: sFill} // new shoots coming
 		}
 	}
+}
+
+// grows reports whether what is named next is a plant, so that a verb before it speaks
+// of no animals.
+func (p *parser) grows(toks []token) bool {
+	for i := range toks {
+		if t := &toks[i]; t.event == eRegrowth || t.is(sGrass|sPlant) {
+			return true
+		} else if !t.is(sFill | sChat) {
+			return false
+		}
+	}
+	return false
 }

@@ -2,6 +2,7 @@ package reply
 
 import (
 	"slices"
+	"strings"
 
 	"stubbled/scheduler/diary"
 )
@@ -226,7 +227,48 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	case c.form != fOff && p.until(c):
 		n[guardFeature(gPlan)] = 1 // heifers on p3 when you get here
 	}
+	if (c.form == fOff || c.form == fMove) && !p.isPast(c, when{day: p.day}) && p.notYet(c) {
+		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], 1)
+	}
 	n[wInText] = flag(c.inText)
+}
+
+// notYet reports whether animals said to be out, with no verb that says that they were
+// taken out, may be out only later, or may have been out before: off draw by supper, draw
+// empty come noon, cows were off draw.
+func (p *parser) notYet(c *piece) bool {
+	if w := p.dayIn(c.lo, c.hi); w.day.Before(p.day) {
+		return false // cows off creek 2 pm yesterday
+	}
+	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
+		t := &p.toks[i]
+		if t.is(sWas) || t.is(sClock) && !p.since(t) || p.reader.hinted(firstWord(t.s), hComesBy) && p.namesHour(i+1) {
+			return true
+		}
+		if i > c.lo && p.reader.hinted(p.toks[i-1].s+" "+t.s, hBeforeHourToo) {
+			return true // a las cinco
+		}
+	}
+	return false
+}
+
+// since reports whether an hour is one from which on something is so: as of noon.
+func (p *parser) since(t *token) bool {
+	for begins := range p.reader.voc.hints[hSince] {
+		if strings.HasPrefix(t.s, begins+" ") {
+			return true
+		}
+	}
+	return false
+}
+
+// namesHour reports whether what stands from token i on may be an hour or a deed that is
+// still to come: no paddock, and no animals.
+func (p *parser) namesHour(i int) bool {
+	for i < len(p.toks) && p.toks[i].is(sFill) {
+		i++
+	}
+	return i == len(p.toks) || !p.toks[i].is(sPlace|sHerd|sStock|sField)
 }
 
 // until reports whether the sentence of a clause goes on with what has to come

@@ -33,7 +33,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
-	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "talks": farmOf("talks"), "horses": farmOf("horses"),
+	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -174,10 +174,11 @@ func (l sampleLine) read(t testing.TB) Heard {
 	var asked Asked
 	switch l.context {
 	case "-":
-	case "frost?":
-		asked.Frost = true
 	default:
-		asked.Paddocks = strings.Split(l.context, ",")
+		rest, frost := strings.CutPrefix(l.context, "frost?")
+		if asked.Frost = frost; rest != "" {
+			asked.Paddocks = strings.Split(strings.TrimPrefix(rest, "+"), ",")
+		}
 	}
 	return New(farm.places, farm.herds, farm.units).Read(l.text, who, asked, testDay)
 }

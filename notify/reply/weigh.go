@@ -271,7 +271,12 @@ func (p *parser) weighStill(s *span) (score float64, ok bool) {
 // countedDead reports whether a number says how many are dead: two dead in creek.
 func (p *parser) countedDead(s *span) bool {
 	next := s.deadAt + 1
-	return s.nums == 1 && s.firstNum == s.deadAt-1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma))
+	if s.firstNum == next { // se murieron dos
+		next++
+	} else if s.firstNum != s.deadAt-1 {
+		return false
+	}
+	return s.nums == 1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma|sFill))
 }
 
 // mostRain is the most rain of a day that is believed, inches: of three hundred
