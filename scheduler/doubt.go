@@ -13,22 +13,24 @@ func (h *hearing) doubt(q *diary.Question) error {
 	if q == nil {
 		return nil
 	}
+	may := q.Doubts
 	for _, c := range q.Choices {
-		for _, f := range c.Facts {
-			if !f.Kind.Row().Shuts {
-				continue
-			}
-			if f.Kind == diary.Frost {
-				f.Paddock = "" // wherever it was seen it counts for all ground
-			}
-			f.Kind, f.At, f.Words = f.Kind.Asked(), h.sent, clip(h.in.Text)
-			f.By, f.Inbox, f.Source = h.from.Name, h.in.Row, source(h.in.Carrier)
-			if h.asksAlready(f) {
-				continue
-			}
-			if _, _, err := h.tx.Record(f); err != nil {
-				return fmt.Errorf("write down %s: %w", f.Kind, err)
-			}
+		may = append(slices.Clip(may), c.Facts...)
+	}
+	for _, f := range may {
+		if !f.Kind.Row().Shuts {
+			continue
+		}
+		if f.Kind == diary.Frost {
+			f.Paddock = "" // wherever it was seen it counts for all ground
+		}
+		f.Kind, f.At, f.Words = f.Kind.Asked(), h.sent, clip(h.in.Text)
+		f.By, f.Inbox, f.Source = h.from.Name, h.in.Row, source(h.in.Carrier)
+		if h.asksAlready(f) {
+			continue
+		}
+		if _, _, err := h.tx.Record(f); err != nil {
+			return fmt.Errorf("write down %s: %w", f.Kind, err)
 		}
 	}
 	return nil

@@ -38,7 +38,9 @@
 //     is put about the rest, and none about what says itself that it is no news. On
 //     ground with a hazard plant, words that may be of danger are asked about too.
 //
-// Horses that no herd on file is of are asked about before all else.
+// Horses that no herd on file is of are asked about before all else. What a text of
+// which something is asked back may tell of a danger besides goes with the question as
+// a doubt.
 //
 // What lifts a hold or empties a paddock has columns of its own in weights.tsv,
 // where less is forgiven; what makes things stricter has two where more is: in the

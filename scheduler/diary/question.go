@@ -33,6 +33,9 @@ type Question struct {
 	Word    string   `json:"word,omitempty"`    // the word or number it stumbled on, at most 20 characters
 	Paddock string   `json:"paddock,omitempty"` // the id, where the paddock was clear
 	Choices []Choice `json:"choices,omitempty"` // at most four; answered by name or by a, b, c, d
+	// Doubts are what the text may tell besides that would shut ground, and no letter
+	// stands for.
+	Doubts []Fact `json:"doubts,omitempty"`
 }
 
 // A Choice is one answer to a question, and the facts that it stands for.

@@ -35,5 +35,35 @@ func (p *parser) withHorses(h Heard) Heard {
 	if told := p.strangeHorses(); len(told) > 0 {
 		h.Ask, h.Nod = p.confirm(told), false
 	}
+	if h.Ask != nil && !slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.Frost || f.Kind == diary.NoFrost }) {
+		h.Ask.Doubts = p.unsaid()
+	}
 	return h
+}
+
+// white reports whether a word for white may be said of the grass itself, beside a
+// height: it ends what is said, and names no clover.
+func (p *parser) white(i int) bool {
+	ends := i+1 == len(p.toks) || p.toks[i+1].is(sStop|sComma|sDate)
+	return ends && !p.toks[i].is(sPlace) && slices.ContainsFunc(p.toks, func(t token) bool { return t.is(sNum) && !t.is(sPlace) })
+}
+
+// unsaid are the dangers that a text of which something is asked back may tell of and
+// that no letter stands for: new shoots somewhere, a frost that nobody is sure of, or
+// what looks like one.
+func (p *parser) unsaid() (all []diary.Fact) {
+	frost, shoots := false, false
+	for i := range p.toks {
+		t := &p.toks[i]
+		g := p.guardOver(i, i+1)
+		shoots = shoots || t.event == eRegrowth && g == noGuard && !t.is(sPlace)
+		frost = frost || p.reader.tells(t, hPastFrost) && (g == gIf || g == gHedge) || p.reader.tells(t, hWhite) && g == noGuard && p.white(i)
+	}
+	if frost {
+		all = append(all, p.fact(diary.Frost, "", p.day))
+	}
+	if shoots {
+		all = append(all, p.fact(diary.Regrowth, "", p.day))
+	}
+	return all
 }
