@@ -30,7 +30,9 @@ type Rules struct {
 	Cap         int // texts a contact a day, reserve aside; 0 is none
 	Centimetres bool
 	Stock       bool // the animals are not all cattle
-	WordsOnly   bool // no pictures and calendars with mails: a rehearsal shows words
+	// Card is the wall card as a page, for the mail ahead of fall; nil: none goes with it.
+	Card      func(language string) ([]byte, error)
+	WordsOnly bool // no pictures and calendars with mails: a rehearsal shows words
 }
 
 // Contact finds one by name.

@@ -16,7 +16,7 @@ import (
 
 // enclose makes what goes with a mail: pictures, whose CID says that the words
 // may show them, and the calendar.
-func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []File, err error) {
+func enclose(r Rules, o wording.Options, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []File, err error) {
 	if kind == ladder.LessonsMail {
 		return lessonPictures(o, facts)
 	}
@@ -27,12 +27,17 @@ func enclose(o wording.Options, farm string, kind ladder.Kind, facts []ladder.Fa
 	if !ok || len(f.Shuts) == 0 {
 		return nil, nil
 	}
-	if c := SeasonChart(o.Lang, farm, f.Day, f.Shuts); kind == ladder.MondayMail && len(c.Rows) > 0 {
+	if c := SeasonChart(o.Lang, r.Farm, f.Day, f.Shuts); kind == ladder.MondayMail && len(c.Rows) > 0 {
 		if files, err = withPicture(files, wording.Season, c); err != nil {
 			return nil, err
 		}
 	}
-	dates, err := Calendar(o, farm, f.Shuts, now)
+	if kind == ladder.FallAhead && r.Card != nil {
+		if data, err := r.Card(o.Lang); err == nil { // a mail without a card is better than none
+			files = append(files, File{Name: "card.html", Type: "text/html; charset=utf-8", Data: data})
+		}
+	}
+	dates, err := Calendar(o, r.Farm, f.Shuts, now)
 	return append(files, File{Name: "cutoffs.ics", Type: "text/calendar; charset=utf-8; method=PUBLISH", Data: dates}), err
 }
 

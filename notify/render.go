@@ -24,7 +24,7 @@ func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 	switch {
 	case carrier.Medium() == ladder.Mail:
 		if !r.WordsOnly {
-			if e.Files, err = enclose(o, r.Farm, e.Kind, facts, e.Date); err != nil {
+			if e.Files, err = enclose(r, o, e.Kind, facts, e.Date); err != nil {
 				return err
 			}
 			for _, file := range e.Files {

@@ -114,6 +114,16 @@ func (m *model) page(as *ladder.Contact, now time.Time) page.Board {
 	return p
 }
 
+// Card is the wall card of the fall to come, or of the one that is not over, read
+// beside the daemon.
+func Card(ctx context.Context, farm *config.Farm, db string, now time.Time, language string) ([]byte, error) {
+	sight, err := report.Sight(ctx, farm, db, civil.DateOf(now.In(farm.Zone)))
+	if err != nil {
+		return nil, err
+	}
+	return report.CardHTML(farm, sight, report.CardYear(season.Look(sight)), language)
+}
+
 // drawn is a chart as it is sent.
 func drawn(chart interface {
 	Write(w io.Writer, f picture.Format) error

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stubbled/cmd/stubbled/board"
+	"stubbled/cmd/stubbled/carriers"
 	"stubbled/notify"
 	"stubbled/scheduler"
 	"stubbled/scheduler/ladder"
@@ -60,6 +61,20 @@ func (d *Daemon) serveBoard(ctx context.Context, at string) error {
 		stop()
 	}()
 	return board.Serve(inner, l, board.Options{Farm: d.farm.Load, DB: d.DB, Now: d.Clock.Now, Health: d.state.health, Accept: d.typed, Log: d.Log})
+}
+
+// rules are what the courier needs of the farm file in force, and how it comes by
+// the wall card.
+func (d *Daemon) rules() notify.Rules {
+	r := carriers.Rules(d.farm.Load())
+	r.Card = func(language string) ([]byte, error) {
+		page, err := board.Card(context.Background(), d.farm.Load(), d.DB, d.Clock.Now(), language)
+		if err != nil {
+			d.Log.Warn("the mail goes without the wall card", "err", err)
+		}
+		return page, err
+	}
+	return r
 }
 
 // typed takes what was typed on the board.

@@ -13,7 +13,6 @@ import (
 	"sync"
 	"time"
 
-	"stubbled/cmd/stubbled/carriers"
 	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/scheduler"
@@ -109,7 +108,7 @@ func (d *Daemon) open(ctx context.Context) error {
 	through = watched{through, d.stillAlive}
 	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.Log, Clock: d.Clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: through, Carriers: d.links.Carriers, Rules: carriers.Rules(d.farm.Load()), Logger: d.Log,
+		Outbox: through, Carriers: d.links.Carriers, Rules: d.rules(), Logger: d.Log,
 		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
 	})
 	for i, b := range d.links.Broken {

@@ -9,7 +9,6 @@ import (
 	"reflect"
 	"time"
 
-	"stubbled/cmd/stubbled/carriers"
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
 	"stubbled/store/panics"
@@ -108,7 +107,7 @@ func (d *Daemon) reload(ctx context.Context) {
 		d.farm.Store(farm)
 		KeepFarm(farm, d.DB, d.Log)
 		d.sched.Use(farm, nil)
-		d.courier.Use(carriers.Rules(farm))
+		d.courier.Use(d.rules())
 	}
 }
 
