@@ -35,10 +35,19 @@ func (p *parser) withHorses(h Heard) Heard {
 	if told := p.strangeHorses(); len(told) > 0 {
 		h.Ask, h.Nod = p.confirm(told), false
 	}
+	if h.Ask != nil && h.Ask.Why == diary.NoNumber && p.drought() {
+		h.Ask = p.confirm([]diary.Fact{p.fact(diary.Dry, "", p.day)})
+	}
 	if h.Ask != nil && !slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.Frost || f.Kind == diary.NoFrost }) {
 		h.Ask.Doubts = p.unsaid()
 	}
 	return h
+}
+
+// drought reports whether a manager's text may call a drought of which it names a
+// paddock, or only say that its ground is dry.
+func (p *parser) drought() bool {
+	return p.who.Manager && slices.ContainsFunc(p.toks, func(t token) bool { return t.event == eDry && !t.is(sPlace) })
 }
 
 // white reports whether a word for white may be said of the grass itself, beside a
