@@ -83,6 +83,8 @@ func (p *parser) signFits(toks []token, i, k int, h hint) bool {
 		for i--; i > 0 && !toks[i].is(sBe|sWas) && (toks[i].is(sAll|sFill|sChat|sCold) || toks[i-1].is(sBe|sWas)); i-- { // was solid white
 		}
 		return i >= 0 && (toks[i].is(sBe|sWas) || p.reader.tells(&toks[i], hOfNight)) || from == k
+	case h == hStiff:
+		return !slices.ContainsFunc(toks, func(t token) bool { return t.event == eDry })
 	case h == hKills && i > 0 && i < k:
 		if p.reader.hinted(toks[i].s, hGot) {
 			return toks[i-1].is(sIt)
@@ -129,9 +131,15 @@ func (p *parser) cold(toks []token) {
 		p.coldIn(toks[from:to])
 		from = to + 1
 	}
+	denied := false
 	for i := range toks {
-		if t := &toks[i]; t.is(sTemp) && t.val <= mostFrost {
+		t := &toks[i]
+		denied = !t.is(sStop) && (denied || t.guard == gNegation && i+1 < len(toks) && toks[i+1].is(sFrost))
+		switch {
+		case t.is(sTemp) && t.val <= mostFrost:
 			t.set |= sFrost
+		case t.is(sTemp) && denied:
+			t.lex = lex{set: sFill} // no frost, low was 47
 		}
 	}
 }
@@ -328,7 +336,6 @@ func (p *parser) frostDay(c *piece, w when) (when, *diary.Question) {
 	for i := c.lo; i < c.hi; i++ {
 		t := &p.toks[i]
 		switch {
-		case t.is(sTemp) && t.val > mostFrost && p.noFrost(c) >= 0: // no frost, low was 47
 		case t.is(sTemp) && t.val > mostFrost: // frost at 40 F
 			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
 		case t.is(sPlace) || i < c.from || i >= c.to:

@@ -35,7 +35,7 @@ func (p *parser) conclude(pieces []piece) Heard {
 	if slices.ContainsFunc(slices.Concat(h.Facts, guess), func(f diary.Fact) bool { return f.Kind == diary.Frost }) { // a frost, but no freeze
 		h.Facts = slices.DeleteFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.NoFrost })
 	}
-	h.Facts, guess = inAgain(pieces, p.merge(h.Facts)), p.merge(guess)
+	h.Facts, guess = inAgain(pieces, p.merge(h.Facts)), inAgain(pieces, p.merge(guess))
 	for i, f := range h.Facts {
 		if f.Kind == diary.Undo && (i > 0 || p.beforeUndo(pieces)) { // undo stands first, or it might mean what was said just before it
 			return p.ask(diary.Question{Why: diary.Unclear, Word: string(diary.Undo)})

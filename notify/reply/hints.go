@@ -82,6 +82,7 @@ const (
 	hHard           hint = "hard frost"
 	hStiff          hint = "stiff by night"
 	hDew            hint = "dew"
+	hPrice          hint = "of a price"
 	hTakesAway      hint = "takes away"
 	hFinished       hint = "finished"
 	hNotThat        hint = "not that"

@@ -227,8 +227,11 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	case c.form != fOff && p.until(c):
 		n[guardFeature(gPlan)] = 1 // heifers on p3 when you get here
 	}
-	if (c.form == fOff || c.form == fMove) && !p.isPast(c, when{day: p.day}) && p.notYet(c) {
+	if (c.form == fOff || c.form == fMove || c.form == fOn && p.anyIn(c, func(t *token) bool { return t.is(sTo) })) && !p.isPast(c, when{day: p.day}) && p.notYet(c) {
 		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], 1)
+	}
+	if c.form == fOff && slices.ContainsFunc(p.toks[c.to:], func(t token) bool { return t.is(sStay) && !t.is(sMeasure|sFill|sPlace|sTo) }) {
+		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], 1) // and somebody is back
 	}
 	n[wInText] = flag(c.inText)
 }
@@ -242,8 +245,11 @@ func (p *parser) notYet(c *piece) bool {
 	}
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
-		if t.is(sWas) || t.is(sClock) && !p.since(t) || p.reader.hinted(firstWord(t.s), hComesBy) && p.namesHour(i+1) {
+		if t.is(sWas) || t.is(sClock) && !p.since(t) || (p.reader.tells(t, hComesBy) || p.reader.hinted(firstWord(t.s), hComesBy)) && p.namesHour(i+1) {
 			return true
+		}
+		if t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole && !p.reader.hinted(t.s, hOfMonth) {
+			return true // a word that may say anything
 		}
 		if i > c.lo && p.reader.hinted(p.toks[i-1].s+" "+t.s, hBeforeHourToo) {
 			return true // a las cinco

@@ -237,7 +237,7 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 func (p *parser) weighDead(s *span) (score float64, ok bool) {
 	at := s.deadAt
 	if at < 0 { // cow down in creek
-		return 1, !p.writes(hAtEase) && s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
+		return 1, !p.writes(hAtEase) && !p.priced(s.from) && s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
 			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt))
 	}
 	counted := p.countedDead(s)
@@ -257,6 +257,19 @@ func (p *parser) weighDead(s *span) (score float64, ok bool) {
 	return score, true
 }
 
+// priced reports whether what is said around a token is of prices: heifers are down 5 cents.
+func (p *parser) priced(i int) bool {
+	for i > 0 && !p.toks[i-1].is(sComma|sStop) {
+		i--
+	}
+	for ; i < len(p.toks) && !p.toks[i].is(sComma|sStop); i++ {
+		if p.reader.holdsPart(p.toks[i].s, hPrice) {
+			return true
+		}
+	}
+	return false
+}
+
 // weighStill: animals that are in a paddock, or in it again.
 func (p *parser) weighStill(s *span) (score float64, ok bool) {
 	if !s.stays || s.acts || s.set&(sOff|sEmpty|sGone) != 0 || s.left > 0 || s.named > 1 || s.stock == 0 && s.beast < 0 {
@@ -273,10 +286,10 @@ func (p *parser) countedDead(s *span) bool {
 	next := s.deadAt + 1
 	if s.firstNum == next { // se murieron dos
 		next++
-	} else if s.firstNum != s.deadAt-1 {
+	} else if s.firstNum != s.deadAt-1 && !(s.firstNum == s.deadAt-2 && p.toks[s.deadAt-1].is(sBe)) {
 		return false
 	}
-	return s.nums == 1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma|sFill))
+	return s.nums == 1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma|sFill|sDate))
 }
 
 // mostRain is the most rain of a day that is believed, inches: of three hundred
