@@ -31,7 +31,7 @@ var arrows = map[string][]string{
 	"notify/reply":          {"scheduler/diary", "notify/language"},
 	"notify/wording":        {"notify/gsm", "notify/language", "scheduler/ladder", "scheduler/season", "scheduler/season/shut", "scheduler/diary"},
 	"notify/picture":        {"scheduler/season", "scheduler/frost", "scheduler/ladder"},
-	"notify/page":           {"notify/language", "notify/wording", "scheduler/record", "scheduler/season", "scheduler/ladder", "scheduler/diary"},
+	"notify/page":           {"notify/language", "notify/wording", "scheduler/record", "scheduler/season", "scheduler/season/shut", "scheduler/ladder", "scheduler/diary"},
 	"config":                {"config/links", "config/settings", "config/values", "scheduler/figure", "scheduler/spell", "scheduler/season", "scheduler/ladder", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
 	"config/links":          {"config/settings", "config/values"},
 	"config/settings":       {"config/values", "scheduler/spell"},

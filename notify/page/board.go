@@ -2,10 +2,14 @@ package page
 
 import (
 	"io"
+	"slices"
+	"strings"
 
 	"stubbled/notify/wording"
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
 )
 
 // Board is the page on the farm's own machine: what is to be done today comes
@@ -41,12 +45,26 @@ type Saying struct {
 func (b Board) Write(w io.Writer, o wording.Options) error {
 	p := wording.OnPage(o)
 	late, todo := p.Week(b.Week)
+	if names := b.unfrozen(); len(names) > 0 {
+		todo = append(todo, p.Say("board.frozen", "names", strings.Join(names, ", "), "text", p.Bare(diary.Frost), "none", p.Bare(diary.NoFrost)))
+	}
 	return write(w, "board.html", p, struct {
 		Board
 		Late, Todo, Pass, Machine []string
 		Short                     string
 		Cards                     []card
 	}{b, late, todo, p.LastPass(b.Week.Pass), p.Machine(b.Week.Health), p.Feed(b.Week.Feed), b.cards(p)})
+}
+
+// unfrozen are the paddocks that are shut because nobody knows whether it froze.
+func (b Board) unfrozen() (names []string) {
+	for i := range b.Views {
+		v := &b.Views[i]
+		if slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.Why == shut.NotKnown }) {
+			names = append(names, v.Paddock.Name)
+		}
+	}
+	return names
 }
 
 // A card is one paddock on the board.

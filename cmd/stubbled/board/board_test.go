@@ -160,6 +160,17 @@ func TestWhatIsToBeDoneTodayStandsFirstInTheContactsLanguage(t *testing.T) {
 	}
 }
 
+func TestWhereNobodyKnowsWhetherItFrozeThePageAsks(t *testing.T) {
+	f := newFarm(t, strings.Replace(farmtest.Text, "area: 22 acres", "hazard_plants: [johnsongrass], area: 22 acres", 1))
+	for at, want := range map[time.Month]bool{time.July: false, time.November: true} {
+		f.now = time.Date(2026, at, 3, 14, 0, 0, 0, time.UTC)
+		f.pass()
+		if _, page := f.call(http.MethodGet, "/?as=Luis", nil); strings.Contains(page, "Conteste: helada o: sin helada (Creek Bottom, Lane)") != want {
+			t.Errorf("in %s: %.2500s", at, page)
+		}
+	}
+}
+
 func TestAPageTellsTheWeeksMessagesWithWhyOneWasNotSent(t *testing.T) {
 	f := newFarm(t, farmtest.Text)
 	f.now = time.Date(2026, 8, 27, 14, 0, 0, 0, time.UTC)
