@@ -240,12 +240,14 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 // taken out, may be out only later, or may have been out before: off draw by supper, draw
 // empty come noon, cows were off draw.
 func (p *parser) notYet(c *piece) bool {
-	if w := p.dayIn(c.lo, c.hi); w.day.Before(p.day) {
+	w := p.dayIn(c.lo, c.hi)
+	if w.day.Before(p.day) {
 		return false // cows off creek 2 pm yesterday
 	}
+	over := p.reader.hinted(w.word, hOfNight) // at 7 this morning
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
-		if t.is(sWas) || t.is(sClock) && !p.since(t) || (p.reader.tells(t, hComesBy) || p.reader.hinted(firstWord(t.s), hComesBy)) && p.namesHour(i+1) {
+		if t.is(sWas) || t.is(sClock) && !over && !p.since(t) || (p.reader.tells(t, hComesBy) || p.reader.hinted(firstWord(t.s), hComesBy)) && p.namesHour(i+1) {
 			return true
 		}
 		if t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole && !p.reader.hinted(t.s, hOfMonth) {
