@@ -227,7 +227,8 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	case c.form != fOff && p.until(c):
 		n[guardFeature(gPlan)] = 1 // heifers on p3 when you get here
 	}
-	if (c.form == fOff || c.form == fMove || c.form == fOn && p.anyIn(c, func(t *token) bool { return t.is(sTo) })) && !p.isPast(c, when{day: p.day}) && p.notYet(c) {
+	if (c.form == fOff || c.form == fMove || c.form == fOn && p.anyIn(c, func(t *token) bool { return t.is(sTo) })) &&
+		(!p.isPast(c, when{day: p.day}) && p.notYet(c) || !p.actsOn(c) && p.comesByThen(c)) {
 		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], 1)
 	}
 	if c.form == fOff && slices.ContainsFunc(p.toks[c.to:], func(t token) bool { return t.is(sStay) && !t.is(sMeasure|sFill|sPlace|sTo) }) {
@@ -247,7 +248,7 @@ func (p *parser) notYet(c *piece) bool {
 	over := p.reader.hinted(w.word, hOfNight) // at 7 this morning
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
-		if t.is(sWas) || t.is(sClock) && !over && !p.since(t) || (p.reader.tells(t, hComesBy) || p.reader.hinted(firstWord(t.s), hComesBy)) && p.namesHour(i+1) {
+		if t.is(sWas) || t.is(sClock) && !over && !p.since(t) {
 			return true
 		}
 		if t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole && !p.reader.hinted(t.s, hOfMonth) {
@@ -256,6 +257,32 @@ func (p *parser) notYet(c *piece) bool {
 		if i > c.lo && p.reader.hinted(p.toks[i-1].s+" "+t.s, hBeforeHourToo) {
 			return true // a las cinco
 		}
+	}
+	return p.comesByThen(c)
+}
+
+// comesByThen reports whether a clause, or what follows it up to the next mark, names
+// what comes first: by supper, after chores, para la tarde.
+func (p *parser) comesByThen(c *piece) bool {
+	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
+		t := &p.toks[i]
+		if (p.reader.tells(t, hComesBy) || p.reader.hinted(firstWord(t.s), hComesBy)) && p.namesHour(i+1) {
+			return true
+		}
+	}
+	return false
+}
+
+// actsOn reports whether a verb of a clause has its animals behind it: pulled the cows off
+// draw, and not cows pulled off draw, which may be still to do.
+func (p *parser) actsOn(c *piece) bool {
+	acts := false
+	for i := c.from; i < c.to; i++ {
+		t := &p.toks[i]
+		if acts && t.is(sHerd|sStock|sAll) {
+			return true
+		}
+		acts = acts || t.is(verbs)
 	}
 	return false
 }
