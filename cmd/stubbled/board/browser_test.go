@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -48,8 +49,13 @@ func newBrowser(t testing.TB) *browser {
 	if err != nil {
 		missing(t, "chromium", "'apt-get install chromium' brings it")
 	}
+	profile, err := os.MkdirTemp("", "browser")
+	if err != nil {
+		t.Fatal(err)
+	}
 	run := exec.Command(path, "--headless", "--no-sandbox", "--disable-gpu", "--remote-debugging-port=0", "--remote-allow-origins=*",
-		"--no-first-run", "--disable-dev-shm-usage", "--user-data-dir="+t.TempDir(), "about:blank")
+		"--no-first-run", "--disable-dev-shm-usage", "--user-data-dir="+profile, "about:blank")
+	run.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	errs, err := run.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -57,7 +63,13 @@ func newBrowser(t testing.TB) *browser {
 	if err := run.Start(); err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { _ = run.Process.Kill(); _ = run.Wait() })
+	t.Cleanup(func() {
+		_ = syscall.Kill(-run.Process.Pid, syscall.SIGKILL) // with its children, which write into the profile
+		_ = run.Wait()
+		for n := 0; os.RemoveAll(profile) != nil && n < 50; n++ {
+			time.Sleep(100 * time.Millisecond) // what one of them was about to write
+		}
+	})
 	b := &browser{t: t, answers: map[int]chan json.RawMessage{}, loaded: make(chan struct{}, 8)}
 	for lines := bufio.NewScanner(errs); lines.Scan(); {
 		if at, ok := strings.CutPrefix(lines.Text(), "DevTools listening on "); ok {
