@@ -40,6 +40,3 @@ func CardHTML(farm *config.Farm, sight season.Sight, year int, lang string) ([]b
 	err := CardOf(farm, sight, year).Write(&b, wording.Options{Lang: lang, Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock()})
 	return b.Bytes(), err
 }
-
-// WriteFile writes what a person asked for.
-func WriteFile(path string, data []byte) error { return writeFile(path, data) }

@@ -34,7 +34,7 @@ func writeChart(path string, chart interface {
 	if err := chart.Write(&out, form); err != nil {
 		return err
 	}
-	return writeFile(path, out.Bytes())
+	return WriteFile(path, out.Bytes())
 }
 
 func SeasonChart(path string, sight season.Sight, views []season.View) error {
@@ -66,7 +66,7 @@ func Calendar(path string, farm *config.Farm, views []season.View, now time.Time
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
-	return writeFile(path, data)
+	return WriteFile(path, data)
 }
 
 // FeedChart draws demand and what is found day by day.
@@ -98,8 +98,8 @@ func FeedPicture(sight season.Sight, plan season.FeedPlan, o wording.Options) pi
 	return c
 }
 
-// writeFile writes what a person asked for.
-func writeFile(path string, data []byte) error {
+// WriteFile writes what a person asked for.
+func WriteFile(path string, data []byte) error {
 	if err := os.WriteFile(path, data, 0o644); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}

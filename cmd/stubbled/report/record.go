@@ -30,7 +30,7 @@ func RecordHTML(path, lang string, farm *config.Farm, pages []record.Page) error
 	if err := r.Write(&b, wording.Options{Lang: lang, Centimetres: farm.Units == config.Centimetres}); err != nil {
 		return err
 	}
-	return writeFile(path, b.Bytes())
+	return WriteFile(path, b.Bytes())
 }
 
 // RecordJSON is Record for other programs.
@@ -94,7 +94,7 @@ func RecordCSV(path string, zone *time.Location, pages []record.Page) error {
 	if err := w.WriteAll(rows); err != nil {
 		return err
 	}
-	return writeFile(path, b.Bytes())
+	return WriteFile(path, b.Bytes())
 }
 
 func stayRow(p *record.Page, s record.Stay, zone *time.Location) []string {
