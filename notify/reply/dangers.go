@@ -28,10 +28,11 @@ func (p *parser) strangeHorses() (facts []diary.Fact) {
 	return p.merge(facts)
 }
 
-// withHorses is what was heard of a text and of the horses in it: no height makes
-// sorghum kin safe for them, so they are asked about before all else, however little
-// of the text is clear.
-func (p *parser) withHorses(h Heard) Heard {
+// withDangers is what was heard of a text and of the dangers in it that no clause of
+// it says. No height makes sorghum kin safe for horses, so they are asked about before
+// all else, however little of the text is clear; a drought is asked about rather than a
+// height; and what no letter of a question stands for is a doubt beside it.
+func (p *parser) withDangers(h Heard) Heard {
 	if told := p.strangeHorses(); len(told) > 0 {
 		h.Ask, h.Nod = p.confirm(told), false
 	}

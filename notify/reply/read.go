@@ -38,10 +38,10 @@ func (p *parser) read() Heard {
 	h := p.conclude(p.judged())
 	if len(h.Facts) == 0 || p.sorry() {
 		if q := p.correction(); q != nil {
-			return p.withHorses(Heard{Ask: q})
+			return p.withDangers(Heard{Ask: q})
 		}
 	}
-	return p.withHorses(h)
+	return p.withDangers(h)
 }
 
 // judged are the clauses of a text, each with its facts and how sure it is.
