@@ -36,12 +36,9 @@ func (s *stubborn) Update(ctx context.Context, now time.Time, decide func(*store
 	})
 }
 
-func TestATextThatCannotBeHeardDoesNotKeepTheOthersWaiting(t *testing.T) {
-	t.Run("it fails", func(t *testing.T) { cannotBeHeard(t, false) })
-	t.Run("the program falls over it", func(t *testing.T) { cannotBeHeard(t, true) })
-}
-
-func cannotBeHeard(t *testing.T, falls bool) {
+// onAFile is the demo farm with a database on a file, and the time there.
+func onAFile(t *testing.T) (*config.Farm, *store.Store, time.Time) {
+	t.Helper()
 	farm, err := config.Demo()
 	if err != nil {
 		t.Fatal(err)
@@ -51,7 +48,17 @@ func cannotBeHeard(t *testing.T, falls bool) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer s.Close()
+	t.Cleanup(func() { s.Close() })
+	return farm, s, now
+}
+
+func TestATextThatCannotBeHeardDoesNotKeepTheOthersWaiting(t *testing.T) {
+	t.Run("it fails", func(t *testing.T) { cannotBeHeard(t, false) })
+	t.Run("the program falls over it", func(t *testing.T) { cannotBeHeard(t, true) })
+}
+
+func cannotBeHeard(t *testing.T, falls bool) {
+	farm, s, now := onAFile(t)
 	sched := New(Options{Store: &stubborn{Store: s, falls: falls}, Farm: farm})
 	ana := farm.Contacts[0]
 	if err := s.Accept(t.Context(), "sms", []store.In{
@@ -106,16 +113,7 @@ func (s *flickering) Update(ctx context.Context, now time.Time, decide func(*sto
 }
 
 func TestWhereThePowerGoesAgainAndAgainTheTextsAreHeard(t *testing.T) {
-	farm, err := config.Demo()
-	if err != nil {
-		t.Fatal(err)
-	}
-	now := time.Date(2026, 8, 20, 15, 0, 0, 0, time.UTC)
-	s, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "farm.db"), store.Options{RunID: "test", Now: now})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
+	farm, s, now := onAFile(t)
 	ana, all := farm.Contacts[0], []store.In{}
 	for n := range 9 {
 		all = append(all, store.In{ID: fmt.Sprint(n), From: ana.Phone, Contact: ana.Name, Text: fmt.Sprintf("creek %d", 7+n), Sent: now})
