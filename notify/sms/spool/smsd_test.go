@@ -105,12 +105,18 @@ func confFor(t *testing.T, dir string) string {
 	return name
 }
 
-// start runs smsd until the test ends.
+// start runs smsd until the test ends. smsd counts in shared memory that it names
+// by 16 bits of an inode and leaves behind when it is killed; the next one that
+// meets the name as another user ends. So each has a memory of its own.
 func (r *rig) start(args ...string) {
 	r.t.Helper()
 	smsd := Need(r.t, "smsd", "smstools")
 	os.Remove(r.inDir("smsd.pid"))
-	if out, err := exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...).CombinedOutput(); err != nil {
+	cmd := exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...)
+	if os.Geteuid() == 0 {
+		cmd.SysProcAttr = &syscall.SysProcAttr{Cloneflags: syscall.CLONE_NEWIPC}
+	}
+	if out, err := cmd.CombinedOutput(); err != nil {
 		r.t.Fatalf("smsd does not start: %v\n%s", err, out)
 	}
 	r.t.Cleanup(r.kill)
