@@ -31,6 +31,7 @@ type Farm struct {
 
 	Contacts []ladder.Contact // in file order, which is the order in which they are added
 	Rungs    []ladder.Rung    // farthest from the cutoff first
+	Tell     ladder.Tell
 
 	Carriers links.Carriers
 	Weather  links.Weather

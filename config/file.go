@@ -57,13 +57,20 @@ type file struct {
 		Units     frost.Unit      `key:"units" as:"record units"`
 		Columns   columnNames     `key:"columns"`
 	} `key:"frost" read:"always"`
-	Rest     ruleKeys             `key:"rest" read:"always"`
-	Paddocks []paddockKeys        `key:"paddocks" missing:"want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}"`
-	Herds    []herdKeys           `key:"herds"`
-	Hay      hayKeys              `key:"hay"`
-	Contacts []contactKeys        `key:"contacts" missing:"want at least one, such as {name: Ana, role: manager, phone: \"+15555550142\"}"`
-	FallUse  []fallUseKeys        `key:"fall_use"`
-	Ladder   []rungKeys           `key:"ladder"`
+	Rest     ruleKeys      `key:"rest" read:"always"`
+	Paddocks []paddockKeys `key:"paddocks" missing:"want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}"`
+	Herds    []herdKeys    `key:"herds"`
+	Hay      hayKeys       `key:"hay"`
+	Contacts []contactKeys `key:"contacts" missing:"want at least one, such as {name: Ana, role: manager, phone: \"+15555550142\"}"`
+	FallUse  []fallUseKeys `key:"fall_use"`
+	Ladder   []rungKeys    `key:"ladder"`
+	Tell     struct {      // what is said beside the fall's rest
+		Spring    bool `key:"spring" as:"yes or no" default:"true"`
+		Summer    bool `key:"summer" as:"yes or no" default:"true"`
+		Scorecard bool `key:"scorecard" as:"yes or no" default:"true"`
+		Drought   bool `key:"drought" as:"yes or no" default:"true"`
+		Winter    bool `key:"winter" as:"yes or no" default:"true"`
+	} `key:"tell" read:"always"`
 	Carriers links.Carriers       `key:"carriers"`
 	Weather  links.WeatherSection `key:"weather"`
 	Backup   Backup               `key:"backup" read:"always"`

@@ -63,7 +63,7 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, touched []string, err 
 	views := o.views
 	in = ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
-		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Views: views, Book: book, Said: said,
+		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Tell: s.farm.Tell, Views: views, Book: book, Said: said,
 		Moves:    o.land.Moves(),
 		OptedOut: map[string]bool{},
 		MoveTo: func(paddock string, frost bool) []string {

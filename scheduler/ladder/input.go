@@ -16,6 +16,7 @@ type Input struct {
 	Contacts []Contact
 	Calls    bool // there is a carrier of calls
 	Rungs    []Rung
+	Tell     Tell
 	Views    []season.View // every paddock, as of today, in file order
 	Book     *diary.Book
 	Said     *Said
@@ -56,4 +57,13 @@ type OptOut struct {
 type BadFile struct {
 	Digest string
 	Detail string
+}
+
+// Tell is what a farm is told beside the fall's rest, each part by the farm file.
+type Tell struct {
+	Spring    bool // when to turn in
+	Summer    bool // when to move on, and whether the height at the cutoff will do
+	Scorecard bool // what last fall's rest was worth
+	Drought   bool // rain since April, while there is time to sell
+	Winter    bool // how far the winter's feed reaches
 }
