@@ -56,14 +56,11 @@ func (h *hearing) answered(n ladder.Notice, now time.Time) (hour, day, alike int
 		return hour, day, 0, nil
 	}
 	clear(h.unsure)
-	if hour, alike, err = h.tx.AnswersTo(n, now.Add(-time.Hour)); err != nil {
-		return 0, 0, 0, err
-	}
+	hour, day, alike, err = h.tx.AnswersTo(n, now.Add(-time.Hour), now.Add(-24*time.Hour))
 	lift := n.Asked() != nil && n.Asked().Why == diary.Lift // whoever stands at the gate asks until it is lifted
 	if n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop || lift {
 		alike = 0
 	}
-	day, _, err = h.tx.AnswersTo(n, now.Add(-24*time.Hour))
 	return hour, day, alike, err
 }
 

@@ -27,7 +27,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 	rows = slices.DeleteFunc(rows, func(r store.SaidRow) bool { return r.Notice.Asks() == "" })
 	a.Paddocks = h.openOf(rows)
 	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Notice.Asks() != diary.Off }))
-	if _, a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
+	if a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
 		return a, err
 	}
 	a.Emergency = h.somewhere()

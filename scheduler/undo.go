@@ -74,7 +74,7 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 		if h.earlier() {
 			until = h.in.Received // what they have texted since is not known yet
 		}
-		_, facts, err := h.tx.LatestTextFacts(h.from.Name, since, until)
+		facts, err := h.tx.LatestTextFacts(h.from.Name, since, until)
 		return facts, err
 	case diary.Frost:
 		return nightOf(h.book.Frosts(), f.Day, since), nil

@@ -21,9 +21,11 @@ func (t *Tx) Record(f diary.Fact) (id int64, fresh bool, err error) {
 		return 0, false, err
 	}
 	f.Words = clean(f.Words)
-	if err := t.db.Row(`SELECT coalesce(max(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'facts'`).Scan(&f.ID); err != nil {
+	far, err := t.farCome()
+	if err != nil {
 		return 0, false, err
 	}
+	f.ID = far.mark.Fact + 1
 	err = t.db.Row(`INSERT INTO facts (id, at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, plant, amount, recorded_at, sum)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
 		f.ID, f.At.Unix(), date(f.Day), f.Kind, f.Paddock, f.Herd, list[float64](f.Heights), f.Adds, int64(f.Wait/time.Second), f.TempC,
@@ -31,6 +33,9 @@ func (t *Tx) Record(f diary.Fact) (id int64, fresh bool, err error) {
 	if errors.Is(err, sql.ErrNoRows) {
 		id, err = t.sameFact(f)
 		return id, false, err
+	}
+	if err == nil {
+		far.mark.Fact = id
 	}
 	return id, err == nil, err
 }
@@ -87,6 +92,9 @@ const factsAfter = `SELECT ` + factColumns + ` FROM facts WHERE id > ? ORDER BY 
 // all, in the order written. Ids only rise. A fact whose row is damaged is left
 // out, of this list and of the others, and named by Damaged.
 func (t *Tx) FactsAfter(id int64) ([]diary.Fact, error) {
+	if far, err := t.farCome(); err != nil || id >= far.mark.Fact {
+		return nil, err
+	}
 	return t.s.facts(t.db, factsAfter, id)
 }
 
@@ -113,23 +121,14 @@ func (s *Store) eachFact(q disk.Querier, f func(diary.Fact) error, query string,
 }
 
 // LatestTextFacts gives the facts still standing of the contact's latest text
-// since that told any (what was only asked about is none), up to a moment where one is given, and its inbox row; 0
-// where there is none. Asked again after they were taken back it gives those of
-// the text before.
-func (t *Tx) LatestTextFacts(contact string, since, until time.Time) (inbox int64, facts []diary.Fact, err error) {
-	err = t.db.Row(`SELECT i.id FROM inbox i WHERE i.contact = ? AND i.received_at >= ? AND (? IS NULL OR i.received_at <= ?) AND EXISTS (
-			SELECT 1 FROM facts f WHERE f.inbox = i.id AND f.kind <> 'void' AND f.kind NOT LIKE '%?'
-			AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id))
-		ORDER BY i.received_at DESC, i.id DESC LIMIT 1`, contact, since.Unix(), instant(until), instant(until)).Scan(&inbox)
-	if errors.Is(err, sql.ErrNoRows) {
-		return 0, nil, nil
-	}
-	if err != nil {
-		return 0, nil, err
-	}
-	facts, err = t.s.facts(t.db, `SELECT `+factColumns+` FROM facts f WHERE f.inbox = ? AND f.kind <> 'void' AND f.kind NOT LIKE '%?'
-		AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id) ORDER BY f.id`, inbox)
-	return inbox, facts, err
+// since that told any (what was only asked about is none), up to a moment where one
+// is given. Asked again after they were taken back it gives those of the text before.
+func (t *Tx) LatestTextFacts(contact string, since, until time.Time) ([]diary.Fact, error) {
+	const stands = `f.kind <> 'void' AND f.kind NOT LIKE '%?' AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id)`
+	return t.s.facts(t.db, `SELECT `+factColumns+` FROM facts f WHERE `+stands+` AND f.inbox = (
+			SELECT i.id FROM inbox i WHERE i.contact = ?1 AND i.received_at >= ?2 AND (?3 IS NULL OR i.received_at <= ?3)
+			AND EXISTS (SELECT 1 FROM facts f WHERE f.inbox = i.id AND `+stands+`) ORDER BY i.received_at DESC, i.id DESC LIMIT 1)
+		ORDER BY f.id`, contact, since.Unix(), instant(until))
 }
 
 // errSum is a row that is not as it was written.

@@ -178,7 +178,7 @@ func TestUndoGoesBackTextByText(t *testing.T) {
 
 	for _, want := range []string{"creek 8", "creek 14 hill", ""} {
 		update(t, s, sep1.Add(time.Hour), func(x *Tx) error {
-			_, fs, err := x.LatestTextFacts("Ana", sep1.Add(-7*24*time.Hour), time.Time{})
+			fs, err := x.LatestTextFacts("Ana", sep1.Add(-7*24*time.Hour), time.Time{})
 			var got []string
 			for _, f := range fs {
 				word := f.Paddock

@@ -63,21 +63,47 @@ type Mark struct {
 	News         int64 // rises with what is observed, and who opts out
 }
 
+// farCome is how far the database has come, and the plan it keeps. Within a
+// transaction nobody else changes them: they are read once.
+type farCome struct {
+	mark Mark
+	plan string
+}
+
+const farColumns = `seq, news, max((SELECT coalesce(max(id), 0) FROM facts), (SELECT coalesce(max(seq), 0) FROM sqlite_sequence WHERE name = 'facts')), plan`
+
+func readFar(r disk.Scanner) (*farCome, error) {
+	var f farCome
+	err := r.Scan(&f.mark.Outbox, &f.mark.News, &f.mark.Fact, &f.plan)
+	return &f, err
+}
+
+func (t *Tx) farCome() (*farCome, error) {
+	if t.far != nil {
+		return t.far, nil
+	}
+	far, err := readFar(t.db.Row(`SELECT ` + farColumns + ` FROM clock WHERE id = 1`))
+	if err == nil {
+		t.far = far
+	}
+	return far, err
+}
+
 // Mark is how far it has come with this transaction.
-func (t *Tx) Mark() (Mark, error) { return markIn(t.db.Row) }
+func (t *Tx) Mark() (Mark, error) {
+	far, err := t.farCome()
+	return far.mark, err
+}
 
 // Mark is that of one who only looks.
 func (s *Store) Mark(ctx context.Context) (Mark, error) {
-	return markIn(s.db.Look(ctx, "look what is new").Row)
-}
-
-func markIn[R interface{ Scan(...any) error }](row func(string, ...any) R) (m Mark, err error) {
-	err = row(`SELECT seq, news, (SELECT coalesce(max(id), 0) FROM facts) FROM clock WHERE id = 1`).Scan(&m.Outbox, &m.News, &m.Fact)
-	return m, err
+	far, err := readFar(s.db.Look(ctx, "look what is new").Row(`SELECT ` + farColumns + ` FROM clock WHERE id = 1`))
+	return far.mark, err
 }
 
 // noteNews notes that what a Mark tells of changed.
 func (t *Tx) noteNews() error {
+	t.far = nil
 	_, err := t.db.Exec(`UPDATE clock SET news = news + 1 WHERE id = 1`)
 	return err
 }

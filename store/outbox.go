@@ -74,17 +74,18 @@ func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
 	return t.insert(&n, facts)
 }
 
-// AnswersTo counts the answers to a contact since an instant, and those of them
-// that say the same as this one.
-func (t *Tx) AnswersTo(n ladder.Notice, since time.Time) (all, alike int, err error) {
+// AnswersTo counts the answers to a contact since the beginning of an hour and of a
+// day, and those of that hour that say the same as this one.
+func (t *Tx) AnswersTo(n ladder.Notice, hour, day time.Time) (ofHour, ofDay, alike int, err error) {
 	facts, err := n.Encode()
 	if err != nil {
-		return 0, 0, err
+		return 0, 0, 0, err
 	}
-	err = t.db.Row(`SELECT count(*), coalesce(sum(kind = ? AND facts = ?), 0) FROM outbox
-		WHERE contact = ? AND answer = 1 AND planned_at BETWEEN ? AND ? AND changed_at >= ?`,
-		n.Kind, facts, n.To, since.Unix(), t.now.Unix(), since.Unix()).Scan(&all, &alike)
-	return all, alike, err
+	const young = `planned_at >= ?1 AND changed_at >= ?1`
+	err = t.db.Row(`SELECT coalesce(sum(`+young+`), 0), count(*), coalesce(sum(`+young+` AND kind = ?2 AND facts = ?3), 0) FROM outbox
+		WHERE contact = ?4 AND answer = 1 AND planned_at BETWEEN ?5 AND ?6 AND changed_at >= ?5`,
+		hour.Unix(), n.Kind, facts, n.To, day.Unix(), t.now.Unix()).Scan(&ofHour, &ofDay, &alike)
+	return ofHour, ofDay, alike, err
 }
 
 // Planned reports whether something with a key was ever to be said.

@@ -43,7 +43,8 @@ type Tx struct {
 	s   *Store
 	db  *disk.Tx
 	now time.Time
-	seq int64 // of the outbox rows changed here; 0 until the first
+	seq int64    // of the outbox rows changed here; 0 until the first
+	far *farCome // nil until it was read
 }
 
 // Update runs decide in one write transaction and commits it when decide
@@ -78,7 +79,10 @@ func (t *Tx) nextSeq() (int64, error) {
 	if t.seq != 0 {
 		return t.seq, nil
 	}
-	err := t.db.Row(`UPDATE clock SET seq = seq + 1 WHERE id = 1 RETURNING seq`).Scan(&t.seq)
+	far, err := readFar(t.db.Row(`UPDATE clock SET seq = seq + 1 WHERE id = 1 RETURNING ` + farColumns))
+	if err == nil {
+		t.far, t.seq = far, far.mark.Outbox
+	}
 	return t.seq, err
 }
 
