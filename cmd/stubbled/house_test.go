@@ -16,6 +16,7 @@ import (
 // A package that is not listed may not exist.
 var arrows = map[string][]string{
 	"scheduler/figure":      {},
+	"scheduler/quiet":       {},
 	"scheduler/frost":       {},
 	"scheduler/spell":       {},
 	"scheduler/station":     {"scheduler/spell"},
@@ -24,7 +25,7 @@ var arrows = map[string][]string{
 	"scheduler/diary":       {},
 	"scheduler/season/shut": {"scheduler/diary", "scheduler/frost", "scheduler/grass"},
 	"scheduler/season":      {"scheduler/season/shut", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
-	"scheduler/ladder":      {"scheduler/season", "scheduler/season/shut", "scheduler/diary", "scheduler/frost", "scheduler/grass"},
+	"scheduler/ladder":      {"scheduler/quiet", "scheduler/season", "scheduler/season/shut", "scheduler/diary", "scheduler/frost", "scheduler/grass"},
 	"scheduler/record":      {"scheduler/season", "scheduler/herd", "scheduler/diary"},
 	"notify/gsm":            {},
 	"notify/language":       {},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/quiet"
 	"stubbled/scheduler/season"
 )
 
@@ -37,6 +38,7 @@ func (p *plan) fallAhead() {
 			}
 			at := p.morning(c.Contact, first.AddDays(-r.Before))
 			p.seen(at)
+			p.comes(c, FallAhead, at)
 			if !at.After(p.Now) && !at.Before(last.at) {
 				last = step{r, at}
 			}
@@ -121,11 +123,8 @@ var longDue = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 // proved that the line works the manager gets a sign of life, and so on the first
 // of the month.
 func (p *plan) mondays() {
-	monday := p.today
-	for monday.In(time.UTC).Weekday() != time.Monday {
-		monday = monday.AddDays(-1)
-	}
-	first, mailed := monday.Day <= 7, map[string]bool{}
+	monday := quiet.Monday(p.today)
+	first, mailed := quiet.First(monday), map[string]bool{}
 	managers := p.withRole(manager...)
 	var week *FarmFacts
 	for _, c := range p.hearers(MondayMail) {
@@ -146,6 +145,9 @@ func (p *plan) mondays() {
 	}
 	for _, c := range p.hearers(SignOfLife) {
 		when := p.mornings(c, monday, monday.AddDays(1))
+		if p.kept[c.Name] {
+			when = p.mornings(c, monday, monday.AddDays(7))
+		}
 		if (first || !mailed[c.Name]) && !p.texted(c.Name, when.from.AddDate(0, 0, -signOfLifeGap)) {
 			p.tell(c, SignOfLife, Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "alive"}}, &FarmFacts{Head: Head{Day: monday}, Health: p.Health}, when)
 		}

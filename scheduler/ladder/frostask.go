@@ -144,6 +144,7 @@ func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 	k := Key{Of: ofFarm, Day: day.String(), Cause: Cause{Kind: string(FrostAsk)}}
 	for _, c := range p.hearers(FrostAsk) {
 		when := p.mornings(c, day, day.AddDays(askAgain))
+		p.comes(c, FrostAsk, when.until)
 		if !p.open(c, FrostAsk, k, when) {
 			continue
 		}

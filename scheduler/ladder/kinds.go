@@ -4,6 +4,7 @@ import (
 	"reflect"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/quiet"
 )
 
 // Kind says what a notice is about. Notices of one kind due to one contact by
@@ -100,6 +101,7 @@ type kindRow struct {
 	tellsCutoff bool
 	joins       string     // with what a day's work of this kind may stand in one text: off, walk
 	asks        diary.Kind // the fact that answers it; empty where it asks nothing
+	quiet       quiet.Rank // who goes first where a week has room for one text
 }
 
 var (
@@ -109,7 +111,7 @@ var (
 
 // kinds has a row for every kind.
 var kinds = map[Kind]kindRow{
-	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true, twice: true},
+	FallAhead: {facts: &FarmFacts{}, tellsCutoff: true, twice: true, quiet: quiet.Ahead},
 	HeadsUp:   {facts: &RungFacts{}, joins: "walk", tellsCutoff: true, asks: diary.Reading, twice: true},
 	LastLook:  {facts: &RungFacts{}, joins: "walk", tellsCutoff: true, asks: diary.Reading, twice: true},
 	MovePlan:  {facts: &RungFacts{}, joins: "off", tellsCutoff: true, asks: diary.Off, twice: true},
@@ -121,28 +123,28 @@ var kinds = map[Kind]kindRow{
 	FallUseAsk:    {facts: &FallUseFacts{}, to: manager, asks: diary.Reading, twice: true},
 	FallUseOut:    {facts: &FallUseFacts{}, to: manager, asks: diary.Off, twice: true},
 
-	AskHeight:     {facts: &HeightFacts{}, joins: "walk", to: manager, asks: diary.Reading},
-	FrostSeen:     {facts: &FrostFacts{}, to: office},
-	FreezeSeen:    {facts: &FrostFacts{}, to: office},
-	KillingFreeze: {facts: &FrostFacts{}, to: office},
-	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading, twice: true},
+	AskHeight:     {facts: &HeightFacts{}, joins: "walk", to: manager, asks: diary.Reading, quiet: quiet.Rest},
+	FrostSeen:     {facts: &FrostFacts{}, to: office, quiet: quiet.Rest},
+	FreezeSeen:    {facts: &FrostFacts{}, to: office, quiet: quiet.Rest},
+	KillingFreeze: {facts: &FrostFacts{}, to: office, quiet: quiet.Rest},
+	FrostFirst:    {facts: &EndFacts{}, to: manager, asks: diary.Reading, twice: true, quiet: quiet.Rest},
 	FrostWarning:  {facts: &FrostFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	HazardAhead:   {facts: &FrostFacts{}, to: manager, whole: true, twice: true},
 	HoldBegins:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, reserved: true, twice: true},
 	HoldAnimals:   {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	HoldUnsure:    {facts: &PaddockFacts{}, whole: true, atCutoff: true, presses: true, asks: diary.Off, reserved: true, twice: true},
 	WaitAnimals:   {facts: &PaddockFacts{}, whole: true, atCutoff: true, asks: diary.Off, reserved: true, twice: true},
-	FrostAsk:      {facts: &FrostFacts{}, to: manager, twice: true},
+	FrostAsk:      {facts: &FrostFacts{}, to: manager, twice: true, quiet: quiet.Asked},
 	FrostDisputed: {facts: &DisputeFacts{}, reserved: true, twice: true},
-	HoldOver:      {facts: &PaddockFacts{}, whole: true, atCutoff: true, twice: true},
+	HoldOver:      {facts: &PaddockFacts{}, whole: true, atCutoff: true, twice: true, quiet: quiet.Ground},
 	EmergencyTold: {facts: &EmergencyFacts{}, to: office, presses: true, reserved: true, twice: true},
-	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading},
-	SeasonResult:  {facts: &EndFacts{}, to: manager},
-	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true},
+	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading, quiet: quiet.Rest},
+	SeasonResult:  {facts: &EndFacts{}, to: manager, quiet: quiet.Rest},
+	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true, quiet: quiet.Rest},
 
 	MondayMail:  {facts: &FarmFacts{}, to: office, by: Mail},
 	LessonsMail: {facts: &EndFacts{}, to: office, by: Mail},
-	SignOfLife:  {facts: &FarmFacts{}, to: manager, by: Text},
+	SignOfLife:  {facts: &FarmFacts{}, to: manager, by: Text, quiet: quiet.Alive},
 	Alarm:       {facts: &AlarmFacts{}, reserved: true},
 	Enrolment:   {facts: &PersonFacts{}, by: Text, reserved: true, twice: true},
 	FarmFileBad: {facts: &AlarmFacts{}, to: manager},

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
 )
 
@@ -60,8 +62,9 @@ func TestASignOfLifeIsNotSentBesideAMailButOnTheFirstMondayOfAMonth(t *testing.T
 	for _, l := range only(s.play("2026-06-25 00:00", "2026-08-03 12:00"), "Ana sign-of-life") {
 		alive = append(alive, l[:5])
 	}
-	// Told of the fall on Jul 3 and Aug 2; on the other Mondays nothing at all is said.
-	if want := []string{"06-29", "07-13", "07-20", "07-27"}; !slices.Equal(alive, want) {
+	// Told of the fall on Friday, Jul 3, which is that week's one text, and on Aug 2; on
+	// the other Mondays nothing at all is said.
+	if want := []string{"07-13", "07-20", "07-27"}; !slices.Equal(alive, want) {
 		t.Errorf("signs of life on %v, want %v", alive, want)
 	}
 	s = newStage(t)
@@ -148,5 +151,47 @@ func TestAHeightReadJustBeforeCutoffIsNotAskedForAgain(t *testing.T) {
 		if n.Kind == KeepShut && n.Asks() != "" {
 			t.Error("Hill was read three days ago and is asked for again")
 		}
+	}
+}
+
+// Frost on Oct 16 and 45 days of rest: the fall ahead is told on Friday, Jul 3.
+func TestOfTwoTextsInAWeekOfSummerOneWaits(t *testing.T) {
+	s := newStage(t)
+	s.play("2026-06-10 00:00", "2026-06-12 12:00") // who is writing
+	in := s.input(s.at("2026-06-29 06:30"))
+	p := &plan{Input: in, today: civil.DateOf(in.Now)}
+	texts := func(kinds ...Kind) (left []Kind) {
+		p.notices = nil
+		for _, k := range kinds {
+			p.notices = append(p.notices, Notice{Kind: k, To: "Ana", Medium: Text, NotBefore: in.Now, Key: Key{Of: ofFarm, Day: "2026-06-29"}})
+		}
+		p.giveWay()
+		for _, n := range p.notices {
+			left = append(left, n.Kind)
+		}
+		return left
+	}
+	for _, c := range in.Contacts {
+		p.people = append(p.people, person{c, p.reach(c)})
+	}
+	for _, tc := range []struct{ due, said []Kind }{
+		{[]Kind{SignOfLife, FrostAsk, FallAhead}, []Kind{FallAhead}},
+		{[]Kind{HoldBegins, RestOver, FrostAsk, HoldAnimals}, []Kind{HoldBegins, FrostAsk, HoldAnimals}},
+		{[]Kind{SeasonResult, SeasonResult, RestOver}, []Kind{SeasonResult, SeasonResult}}, // of several paddocks, in one text
+	} {
+		if got := texts(tc.due...); !slices.Equal(got, tc.said) {
+			t.Errorf("of %v are left %v, want %v", tc.due, got, tc.said)
+		}
+	}
+	p.comes(p.people[0], FallAhead, s.at("2026-07-03 06:30"))
+	if got := texts(SignOfLife); len(got) > 0 {
+		t.Errorf("the week is kept for Friday's text, and on Monday is said %v", got)
+	}
+	p.coming, p.today = nil, p.today.AddDays(-7)
+	if p.comes(p.people[0], FallAhead, s.at("2026-07-03 06:30")); !slices.Equal(texts(SignOfLife), []Kind{SignOfLife}) {
+		t.Error("the week before is kept for it too")
+	}
+	if p.today.Month = 8; len(texts(SignOfLife, RestOver)) != 2 {
+		t.Error("in August no text gives way")
 	}
 }

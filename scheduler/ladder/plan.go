@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/quiet"
 	"stubbled/scheduler/season"
 )
 
@@ -57,6 +58,7 @@ func (m *Memo) Plan(in Input, touched []int) (due []Notice, next time.Time) {
 	p.frostAsk()
 	p.disputed()
 	p.farm()
+	p.giveWay()
 	return p.notices, p.next
 }
 
@@ -129,4 +131,59 @@ func (p *plan) farm() {
 	p.optOuts()
 	p.takenBack()
 	p.mondays() // last: a sign of life is needed only where nothing else is said
+}
+
+// giveWay leaves of the texts of a quiet week one for each contact; the others are
+// wanted again in the next, as long as they are true.
+func (p *plan) giveWay() {
+	if !quiet.Holds(p.today) {
+		return
+	}
+	monday := Instant(quiet.Monday(p.today), 0, p.Zone)
+	for _, c := range p.people {
+		texts := p.coming[c.Name]
+		for i := range p.notices {
+			if n := &p.notices[i]; n.To == c.Name && n.Medium == Text && !p.began(n) {
+				texts = append(texts, quiet.Text{Kind: string(n.Kind), Rank: rank(n.Kind, n.Key), Due: n.NotBefore})
+			}
+		}
+		had := slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
+			return r.To == c.Name && r.Medium == Text && !r.At.Before(monday) && rank(r.Kind, r.Key) != quiet.Free
+		})
+		one, some := quiet.One(texts, had)
+		p.notices = slices.DeleteFunc(p.notices, func(n Notice) bool {
+			mine := n.To == c.Name && n.Medium == Text && rank(n.Kind, n.Key) != quiet.Free && !p.began(&n)
+			return mine && !(some && n.Kind == Kind(one.Kind))
+		})
+	}
+}
+
+// began reports whether a notice was said and goes out once more.
+func (p *plan) began(n *Notice) bool {
+	_, said := p.Said.at(n.Key)
+	return said
+}
+
+// rank is who goes first in a quiet week.
+func rank(k Kind, key Key) quiet.Rank {
+	if day, err := civil.ParseDate(key.Day); k == SignOfLife && err == nil && quiet.First(day) {
+		return quiet.Free
+	}
+	return kinds[k].quiet
+}
+
+// comes keeps the week for a text that is to come in it: what would go before it waits,
+// and a sign of life until it was not said after all.
+func (p *plan) comes(c person, kind Kind, at time.Time) {
+	day := civil.DateOf(at.In(p.Zone))
+	if len(c.media) == 0 || c.media[0] != Text || !quiet.Holds(day) || quiet.Monday(day) != quiet.Monday(p.today) {
+		return
+	}
+	if p.coming == nil {
+		p.coming, p.kept = map[string][]quiet.Text{}, map[string]bool{}
+	}
+	p.kept[c.Name] = true
+	if at.After(p.Now) {
+		p.coming[c.Name] = append(p.coming[c.Name], quiet.Text{Kind: string(kind), Rank: kinds[kind].quiet, Due: at})
+	}
 }

@@ -176,7 +176,7 @@ func TestASignOfLifeIsNotSentBesideAnotherText(t *testing.T) {
 	}
 	s = newStage(t)
 	s.play("2026-06-10 00:00", "2026-06-12 12:00") // who is writing
-	wantLines(t, only(s.play("2026-06-25 00:00", "2026-06-29 12:00"), "sign-of-life"), "06-29 06:30 Ana sign-of-life ")
+	wantLines(t, only(s.play("2026-06-18 00:00", "2026-06-22 12:00"), "sign-of-life"), "06-22 06:30 Ana sign-of-life ")
 }
 
 func TestAFarmOfOneContactHearsEverything(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/quiet"
 	"stubbled/scheduler/season"
 )
 
@@ -19,6 +20,8 @@ type plan struct {
 	fall    []diary.Fact            // this fall's frosts; nil before they are looked up
 	wide    bool                    // other paddocks were asked about
 	byRung  map[int]map[string]bool // whom each rung tells, by its days before the cutoff
+	coming  map[string][]quiet.Text // to each contact, later this week
+	kept    map[string]bool         // for whom this week was, or is, kept for a text
 }
 
 // seen notes a moment at which something changes.

@@ -18,7 +18,7 @@ import (
 )
 
 // largeFarm is an invented farm of so many paddocks.
-func largeFarm(b *testing.B, paddocks int) *config.Farm {
+func largeFarm(b testing.TB, paddocks int) *config.Farm {
 	b.Helper()
 	var y strings.Builder
 	y.WriteString("farm: {name: Quail Fork, timezone: America/Chicago}\nfrost: {date: 10-16, spread: 10 days}\npaddocks:\n")
