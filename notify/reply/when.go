@@ -1,6 +1,8 @@
 package reply
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -27,6 +29,9 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if w := p.daySentence(pieces, c); w.word != "" {
 		return w
 	}
+	if d := p.leftBy(pieces, c); d != nil {
+		return p.dayOf(pieces, d)
+	}
 	from, to := p.sentenceOf(c)
 	var alone when
 	for i := from; i < to; i++ {
@@ -44,6 +49,19 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 		alone.day = p.day
 	}
 	return alone
+}
+
+// leftBy is the clause that took animals off and left the height of another behind
+// it, in one sentence: took them off creek Saturday, left 9.
+func (p *parser) leftBy(pieces []piece, c *piece) *piece {
+	for i := range pieces {
+		d := &pieces[i]
+		if (c.form == fReading || c.form == fBare) && (d.form == fOff || d.form == fMove) && d.sentence == c.sentence && d.to <= c.from &&
+			slices.ContainsFunc(p.toks[d.to:c.to], func(t token) bool { return t.is(sLeft) }) {
+			return d
+		}
+	}
+	return nil
 }
 
 // dayBetween tells whose a day is that stands between two clauses with no mark:
