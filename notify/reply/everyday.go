@@ -176,3 +176,20 @@ func (p *parser) asWord(toks []token, i int) bool {
 func (p *parser) joins(toks []token, i int) bool {
 	return i+1 < len(toks) && (toks[i].is(where|sFrom) || p.reader.hinted(toks[i].f, hOfMonth)) && (toks[i+1].is(sPlace) || i+2 < len(toks) && p.reader.hinted(toks[i+1].f, hArticle) && toks[i+2].is(sPlace))
 }
+
+// forHay takes a word for cutting for the making of hay where what was cut, and what
+// for, stand behind it in one sentence: cut east for hay.
+func (p *parser) forHay(toks []token) {
+	cut := -1
+	for i := range toks {
+		t := &toks[i]
+		switch {
+		case t.is(sStop):
+			cut = -1
+		case p.reader.tells(t, hCuts) && !t.is(sPlace):
+			cut = i
+		case cut >= 0 && p.reader.tells(t, hForHay):
+			toks[cut].lex, cut = lex{set: sEvent, event: eHayed}, -1
+		}
+	}
+}

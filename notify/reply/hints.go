@@ -74,6 +74,8 @@ const (
 	hAtEase         hint = "at ease"
 	hFells          hint = "fells"
 	hAnyTree        hint = "any tree"
+	hCuts           hint = "cuts grass"
+	hForHay         hint = "of cut grass"
 	hCounting       hint = "counting"
 	hNotQuite       hint = "not quite"
 	hGotThem        hint = "got them all the same"

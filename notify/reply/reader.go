@@ -258,6 +258,7 @@ func (p *parser) tokens(text string) []token {
 	p.tallies(toks)
 	p.ailing(toks)
 	p.trees(toks)
+	p.forHay(toks)
 	p.shoots(toks)
 	p.cold(toks)
 	toks = p.joinSmallWords(toks)
