@@ -241,6 +241,9 @@ func (p *parser) whatIsDone(word string) Heard {
 		id := p.reader.places[list[0]].ID
 		return Heard{Ask: p.confirm(p.offs(id, nil, when{day: p.day}))}
 	}
+	if len(p.askedPlaces()) == 0 && p.reader.hinted(fold(word), hFinished) {
+		return Heard{Nod: true} // of nothing that was asked for
+	}
 	return p.ask(q)
 }
 

@@ -93,6 +93,9 @@ func (p *parser) inIsUnit(toks []token, j int) bool {
 		return true
 	}
 	next := toks[j+1]
+	if next.is(sLeft) { // 8 in left on hill, but not 3 in left field
+		return j+2 >= len(toks) || toks[j+2].is(sStop|sComma|sAnd|where|sPlace)
+	}
 	return next.role == rNumber || next.is(sStop|sComma|sAnd|sDash|sSlash|sMeasure|sDate|sAt|sOn) || next.role == rOffset ||
 		next.kind == digits || (next.is(sPlace) && p.reader.units == Inches)
 }
