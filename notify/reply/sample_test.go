@@ -33,7 +33,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
-	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
+	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "sixth": farmOf("sixth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -414,6 +414,10 @@ func TestTextsThatTryOneWayOfReadingEach(t *testing.T) {
 
 func TestTextsOfAFarmOfBenchesAndSevens(t *testing.T) {
 	score(t, "testdata/fifth.tsv", bound{asked: 1})
+}
+
+func TestTextsOfAFarmWithAnEighty(t *testing.T) {
+	score(t, "testdata/sixth.tsv", bound{asked: 0.25})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {
