@@ -10,6 +10,7 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/spring"
 )
 
 // views is the farm as it stands with what was just written down.
@@ -59,10 +60,32 @@ func (h *hearing) verdictFacts(views []season.View, v *season.View, written []di
 		}
 	}
 	f.Names = namesIn(h.farm, f.Recorded)
-	if v.Verdict.Action == season.TakeOff {
-		f.MoveTo = moveTo(views, keptNext(h.tx, v), v.Paddock.ID, h.frozen(v.Today))
+	shuts := v.Dates.Cutoff
+	if !v.Paddock.Native() {
+		shuts = firstCutoff(views)
+	}
+	summer := h.farm.Tell.Summer && spring.Summer(v.Today, shuts)
+	if f.Move = spring.MoveFrom(v); f.Move != nil && !h.farm.Tell.Summer {
+		f.Move = nil
+	}
+	within := daysSpokenOf
+	if summer = summer && f.Move != nil; summer {
+		within = allSummer // the ground that they go to next, however long they could stay
+	}
+	if v.Verdict.Action == season.TakeOff || summer {
+		f.MoveTo = moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, h.frozen(v.Today), summer)
 	}
 	return f
+}
+
+// firstCutoff is the first of the ground that rests; zero where none does.
+func firstCutoff(views []season.View) (first civil.Date) {
+	for _, v := range views {
+		if c := v.Dates.Cutoff; v.Paddock.Native() && !v.FallUse && !c.IsZero() && (first.IsZero() || c.Before(first)) {
+			first = c
+		}
+	}
+	return first
 }
 
 // frozen reports whether a frost came this fall.

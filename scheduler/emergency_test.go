@@ -42,7 +42,7 @@ func TestAnEmergencyIsToldToManagersAndOwnersAtOnceHoursOrNot(t *testing.T) {
 	if v := k.view("lane"); v.Verdict.Say != season.Wait || v.Verdict.Reason != season.Hurt {
 		t.Errorf("lane: %s (%s)", v.Verdict.Say, v.Verdict.Reason)
 	}
-	if where := moveTo(k.views(), nil, "creek", false); slices.Contains(where, "Lane") {
+	if where := moveTo(k.views(), nil, "creek", false, false); slices.Contains(where, "Lane") {
 		t.Errorf("a herd may be sent to %v", where)
 	}
 }

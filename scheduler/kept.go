@@ -39,18 +39,18 @@ func (s *Scheduler) keep(tx *store.Tx) error {
 }
 
 // keptNext are those of the kept plan: an answer makes none.
-func keptNext(tx *store.Tx, v *season.View) []string {
+func keptNext(tx *store.Tx, v *season.View, days int) []string {
 	plan, err := tx.KeptPlan()
 	if err != nil {
 		return nil // the transaction fails by itself
 	}
-	return nextIn(Kept(plan), v)
+	return nextIn(Kept(plan), v, days)
 }
 
-// nextIn are the paddocks to which stops send who stands in one, in order, within the
-// days that a text may speak of.
-func nextIn(stops []herd.Stop, v *season.View) (paddocks []string) {
-	soon := v.Today.AddDays(daysSpokenOf)
+// nextIn are the paddocks to which stops send who stands in one, in order, within so
+// many days.
+func nextIn(stops []herd.Stop, v *season.View, days int) (paddocks []string) {
+	soon := v.Today.AddDays(days)
 	for _, s := range stops {
 		if s.Ground != v.Paddock.ID && s.Out.After(v.Today) && !s.In.After(soon) && slices.ContainsFunc(s.Herds, func(h string) bool { return slices.Contains(v.Herds.Herds, h) }) {
 			paddocks = append(paddocks, s.Ground)
@@ -61,6 +61,9 @@ func nextIn(stops []herd.Stop, v *season.View) (paddocks []string) {
 
 // daysSpokenOf is how far ahead of a move its next ground is named.
 const daysSpokenOf = 14
+
+// allSummer is further ahead than any plan reaches.
+const allSummer = 366
 
 // mostNext is how many grounds ahead a herd is told of that asks where next.
 const mostNext = 2

@@ -25,7 +25,7 @@ func TestNobodyIsSentToPlantsThatPoisonWhileOtherGroundWillDo(t *testing.T) {
 		{"johnsongrass that was read tall beside it", []season.View{slough, ground("draw", true, season.Go), cedar}, []string{"draw", "cedar"}},
 		{"nothing else there is", []season.View{slough, draw}, []string{"draw"}},
 	} {
-		if got := moveTo(tc.views, nil, "slough", false); !slices.Equal(got, tc.want) {
+		if got := moveTo(tc.views, nil, "slough", false, false); !slices.Equal(got, tc.want) {
 			t.Errorf("%s: they go to %q, want %q", tc.name, got, tc.want)
 		}
 	}

@@ -67,11 +67,11 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, touched []string, err 
 		Moves:    o.land.Moves(),
 		OptedOut: map[string]bool{},
 		MoveTo: func(paddock string, frost bool) []string {
-			return moveTo(views, s.planned(views, paddock), paddock, frost)
+			return moveTo(views, s.planned(views, paddock), paddock, frost, false)
 		},
 		BadFile: s.badFile,
 		Nights:  s.air.ahead,
-		Lesson:  o.land.Lesson, Feed: o.sums.feed, LastPass: o.sums.lastPass,
+		Lesson:  o.land.Lesson, Prospect: o.land.Prospect, Feed: o.sums.feed, LastPass: o.sums.lastPass,
 	}
 	last := map[string]time.Time{}    // of a contact's opt-outs
 	for _, o := range s.air.optOuts { // oldest first
@@ -117,15 +117,15 @@ const mostChoices = 3
 func (s *Scheduler) planned(views []season.View, from string) []string {
 	v := viewOf(views, from)
 	if plan, ok := s.lookout.sums.plan(); ok && v != nil && inPlan(plan, v.Today) {
-		return nextIn(plan.Feed.Stops(), v)
+		return nextIn(plan.Feed.Stops(), v, daysSpokenOf)
 	}
 	return nil
 }
 
 // moveTo lists the paddocks that can take a herd, best first: where the plan has it
-// next, then ground without a rest to spoil, then natives that shut last. frost
-// leaves out those whose plants a frost can turn.
-func moveTo(views []season.View, planned []string, from string, frost bool) []string {
+// next, then ground without a rest to spoil, then natives; in summer natives that are
+// tall enough before it. frost leaves out those whose plants a frost can turn.
+func moveTo(views []season.View, planned []string, from string, frost, summer bool) []string {
 	var can []*season.View
 	for i := range views {
 		v := &views[i]
@@ -143,7 +143,7 @@ func moveTo(views []season.View, planned []string, from string, frost bool) []st
 	if clean := slices.DeleteFunc(slices.Clone(can), doubtful); len(clean) > 0 {
 		can = clean
 	}
-	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a, planned) - rankMove(b, planned) })
+	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a, planned, summer) - rankMove(b, planned, summer) })
 	var names []string
 	for _, v := range can[:min(len(can), mostChoices)] {
 		names = append(names, v.Paddock.Name)
@@ -160,13 +160,15 @@ func tooSoon(v *season.View) bool {
 	return v.Phase == season.Open && !v.Dates.Cutoff.IsZero() && v.Dates.Cutoff.DaysSince(v.Today) < 3
 }
 
-func rankMove(v *season.View, planned []string) int {
+func rankMove(v *season.View, planned []string, summer bool) int {
 	if i := slices.Index(planned, v.Paddock.ID); i >= 0 {
-		return i - len(planned)
+		return i - len(planned) - 1
 	}
 	switch {
 	case v.Failed:
 		return 3 // last of all
+	case summer && v.Paddock.Native() && v.Verdict.Say == season.Go:
+		return -1
 	case !v.Paddock.Native():
 		return 0
 	case v.Verdict.Say == season.Go:

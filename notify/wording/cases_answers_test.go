@@ -9,6 +9,7 @@ import (
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/season/shut"
+	"stubbled/scheduler/spring"
 )
 
 func verdictSamples() []sample {
@@ -35,6 +36,8 @@ func verdictSamples() []sample {
 	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
+		v("stay, in summer", creek(read(11), stay, func(f *flat) { f.Move = &spring.Move{Days: ptr(5), Stop: 8} })),
+		v("stay, in summer, 14 days or more", creek(read(19), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}), func(f *flat) { f.Move = &spring.Move{Days: ptr(14), Stop: 8} })),
 		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 6 })),
 		v("stay, one plant", creek(height(11, 1, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 9 })),
 		v("stay, patchy", creek(read(11), stay, func(f *flat) { f.Height.Patchy = true })),
@@ -255,6 +258,7 @@ func farmSamples() []sample {
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
 		{"Monday for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, LastBackup: day(9, 6)}})},
+		{"Monday in August", ladder.MondayMail, farm(flat{Day: day(8, 3), Shuts: steered(), Health: &ladder.Health{OK: true}})},
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
 	for _, word := range append(alarms(), "something-else") {
@@ -277,6 +281,27 @@ func summer() []ladder.Shut {
 		{Place: ladder.Place{Paddock: "mill", Name: "Mill"}, Standing: ladder.Standing{Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18}, Phase: season.Open, Native: true, Wants: "read"},
 		{Place: ladder.Place{Paddock: "east", Name: "East"}, Standing: ladder.Standing{FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "nothing"},
 	}
+}
+
+// steered is a farm in August, each paddock another distance from what it must leave.
+func steered() []ladder.Shut {
+	base := spring.Steer{Days: 29, Leave: 8, Height: 12, Read: day(8, 3), Fresh: true, AtCutoff: 15, Counted: true, Passes: 2}
+	var all []ladder.Shut
+	for i, change := range []func(*spring.Steer){
+		func(*spring.Steer) {},
+		func(s *spring.Steer) { s.Passes, s.Read = 0, day(7, 31) },
+		func(s *spring.Steer) { s.Counted = false },
+		func(s *spring.Steer) { s.Height, s.AtCutoff = 6, 10 },
+		func(s *spring.Steer) { s.Height, s.AtCutoff, s.Grazed = 6, 10, true },
+		func(s *spring.Steer) { s.Height, s.AtCutoff = 4, 6.6 },
+		func(s *spring.Steer) { s.Height, s.AtCutoff, s.Grazed = 4, 6.6, true },
+		func(s *spring.Steer) { s.Fresh = false },
+	} {
+		s, f := base, many(8)[i]
+		change(&s)
+		all = append(all, ladder.Shut{Place: f.place(), Standing: ladder.Standing{Cutoff: day(9, 1), Days: 29, Leave: 8, Grazed: s.Grazed}, Phase: season.Open, Native: true, Wants: "nothing", Steer: &s})
+	}
+	return all
 }
 
 func winter() []ladder.Shut {

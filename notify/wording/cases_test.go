@@ -12,6 +12,7 @@ import (
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/season/shut"
+	"stubbled/scheduler/spring"
 )
 
 // The farm of these cases, its people, places and figures are invented.
@@ -60,17 +61,18 @@ type flat struct {
 	RestDay     int        `json:"rest_day,omitempty"`
 	DaysToFrost int        `json:"days_to_frost,omitempty"`
 
-	Leave       float64  `json:"leave,omitempty"`
-	Target      float64  `json:"target,omitempty"`
-	Grazed      bool     `json:"grazed,omitempty"`
-	Unknown     bool     `json:"unknown,omitempty"`
-	BackIn      bool     `json:"back_in,omitempty"`
-	Fescue      bool     `json:"fescue,omitempty"`
-	DroughtOver bool     `json:"drought_over,omitempty"`
-	FallUse     bool     `json:"fall_use,omitempty"`
-	NoRest      bool     `json:"cold,omitempty"`
-	MoveTo      []string `json:"move_to,omitempty"`
-	Herds       []string `json:"herds,omitempty"`
+	Leave       float64      `json:"leave,omitempty"`
+	Target      float64      `json:"target,omitempty"`
+	Grazed      bool         `json:"grazed,omitempty"`
+	Unknown     bool         `json:"unknown,omitempty"`
+	BackIn      bool         `json:"back_in,omitempty"`
+	Fescue      bool         `json:"fescue,omitempty"`
+	DroughtOver bool         `json:"drought_over,omitempty"`
+	FallUse     bool         `json:"fall_use,omitempty"`
+	NoRest      bool         `json:"cold,omitempty"`
+	MoveTo      []string     `json:"move_to,omitempty"`
+	Herds       []string     `json:"herds,omitempty"`
+	Move        *spring.Move `json:"move,omitempty"`
 
 	Height    *ladder.Height  `json:"height,omitempty"`
 	Verdict   *season.Verdict `json:"verdict,omitempty"`

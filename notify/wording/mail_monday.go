@@ -48,6 +48,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	}
 	l.add(section{Head: v.say("monday.late"), Lines: late})
 	l.add(section{Head: v.say("monday.week"), Lines: append(todo, rest...)})
+	l.add(section{Head: v.say("monday.steer"), Lines: v.steering(shuts, f.Day)})
 	l.add(section{Head: v.say("monday.feed"), Lines: feed})
 	if !quiet {
 		l.add(section{Head: v.say("monday.pass"), Lines: v.passLines(f.Pass)})

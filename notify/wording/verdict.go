@@ -177,7 +177,14 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		}
 		parts = append(parts, keep(rankWhen, said))
 	default:
-		parts = append(parts, keep(rankWhen, v.say("out-by", "day", v.date(d.OutBy))))
+		out := v.say("out-by", "day", v.date(d.OutBy))
+		if next := v.people(f.MoveTo); f.Move != nil && len(next) > 0 {
+			return append(parts, keep(rankWhen, v.say("out-by.then", "day", v.date(d.OutBy), "paddock", next[0]), out))
+		}
+		return append(parts, keep(rankWhen, out))
+	}
+	if next := v.people(f.MoveTo); f.Move != nil && len(next) > 0 {
+		parts = append(parts, may(rankDetail, v.say("move-next", "paddock", next[0])))
 	}
 	return parts
 }

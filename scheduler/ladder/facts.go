@@ -5,6 +5,7 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/spring"
 )
 
 // Facts is what a notice says, before any words: plain values, in the type of
@@ -212,6 +213,7 @@ type VerdictFacts struct {
 	PaddockFacts
 	Answered
 	Judged
+	Move *spring.Move `json:"move,omitempty"` // how long those who stand there may stay
 }
 
 // RecordedFacts confirm what was written down, other than a height.

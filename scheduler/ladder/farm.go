@@ -9,6 +9,7 @@ import (
 
 	"stubbled/scheduler/quiet"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/spring"
 )
 
 // When things of the whole farm are said. Ours.
@@ -171,6 +172,9 @@ func (p *plan) toldTheFall(c person) bool {
 // week is what a Monday's mail says.
 func (p *plan) week(monday civil.Date) *FarmFacts {
 	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}
+	if p.Tell.Summer {
+		p.steer(f.Shuts)
+	}
 	for i := range f.Shuts {
 		switch s := &f.Shuts[i]; {
 		case s.Wants == "read" && !p.decides(s, f.Pass):
@@ -180,6 +184,15 @@ func (p *plan) week(monday civil.Date) *FarmFacts {
 		}
 	}
 	return f
+}
+
+// steer adds to each paddock's line whether it will have what it must leave.
+func (p *plan) steer(lines []Shut) {
+	for i := range p.Views {
+		v := &p.Views[i]
+		at := slices.IndexFunc(lines, func(s Shut) bool { return s.Paddock == v.Paddock.ID })
+		lines[at].Steer = spring.SteerOf(v, p.Prospect(v))
+	}
 }
 
 func mustGo(s *Shut) bool {
@@ -206,7 +219,8 @@ func (p *plan) busy(week *FarmFacts) bool {
 		s := &week.Shuts[i]
 		shuts := s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days >= 0 && s.Days <= 7
 		off := s.Late == 0 && s.Verdict != nil && s.Verdict.Action == season.TakeOff
-		if off || shuts || s.Wants == "brown" {
+		lacks := s.Grazed && s.Steer != nil && s.Steer.Short()
+		if off || shuts || lacks || s.Wants == "brown" {
 			return true
 		}
 		grazed[s.Paddock] = s.Grazed

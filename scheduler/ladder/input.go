@@ -31,6 +31,7 @@ type Input struct {
 	LastPass func() []Stop       // the last pass; nil where nothing can be said
 	Nights   []diary.Observation // forecast minima of the nights to come
 	Lesson   func(paddock string) *season.Lesson
+	Prospect func(*season.View) season.Prospect
 	Alarms   []Trouble
 	OptOuts  []OptOut // those of contacts in the file
 	Health   *Health

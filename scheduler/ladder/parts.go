@@ -5,6 +5,7 @@ import (
 
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/season/shut"
+	"stubbled/scheduler/spring"
 )
 
 // Height is a reading as it is said.
@@ -92,12 +93,13 @@ type Shut struct {
 	Place
 	Standing
 	Judged
-	RestDay int          `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
-	Phase   season.Phase `json:"phase,omitempty"`
-	Native  bool         `json:"native,omitempty"`
-	Late    int          `json:"late,omitempty"`    // days grazed past the cutoff
-	Wants   string       `json:"wants,omitempty"`   // read, off, keep-shut, brown, nothing
-	MoveTo  []string     `json:"move_to,omitempty"` // where those that must come off can go
+	RestDay int           `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
+	Phase   season.Phase  `json:"phase,omitempty"`
+	Native  bool          `json:"native,omitempty"`
+	Late    int           `json:"late,omitempty"`    // days grazed past the cutoff
+	Wants   string        `json:"wants,omitempty"`   // read, off, keep-shut, brown, nothing
+	MoveTo  []string      `json:"move_to,omitempty"` // where those that must come off can go
+	Steer   *spring.Steer `json:"steer,omitempty"`   // whether it will have what it must leave
 	// For the season's picture.
 	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
 	Latest   civil.Date `json:"latest,omitzero"` // and in 90

@@ -79,3 +79,41 @@ func (l *look) daily(v *View, g grass.Growth) float64 {
 	}
 	return g.Rate() * l.almanac(v.Year).mean(l.Today, l.Today.AddDays(1), v.Paddock.FrostOffset)
 }
+
+// A Prospect is what a paddock's grass will do in the weeks to come, by what is known
+// today. Heights are inches.
+type Prospect struct {
+	Now float64 // the height that was read, and what has grown since; 0 where none was
+	// Grown is the height on a day of grass that stood at one on an earlier day and
+	// is not grazed.
+	Grown func(height float64, from, to civil.Date) float64
+	// Days are the days of grass of a height above what must be left, at most 14;
+	// false with no herd on file.
+	Days func(height float64) (float64, bool)
+}
+
+// Prospect is that of a paddock that was looked at.
+func (l Land) Prospect(v *View) Prospect { return l.l.prospect(v) }
+
+func (l *look) prospect(v *View) Prospect {
+	p, known := v.Paddock, l.learn(v.Paddock, v.Year)
+	grows, a := known.growth, l.almanac(v.Year)
+	still := !grows.Known() || v.Drought || a.err != nil
+	out := Prospect{
+		Grown: func(height float64, from, to civil.Date) float64 {
+			if still {
+				return height
+			}
+			return grows.Reach(height, a.mean(from, to, p.FrostOffset))
+		},
+		Days: func(height float64) (float64, bool) {
+			at := *v
+			at.Reading = &Visit{Sample: grass.Sample{Mean: height}}
+			return l.daysAbove(&at, known)(p.Floor())
+		},
+	}
+	if v.Reading != nil {
+		out.Now = l.grownBy(p, l.Today, v.Reading.Sample.Mean, false)
+	}
+	return out
+}

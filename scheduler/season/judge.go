@@ -95,11 +95,7 @@ func (l *look) caseOf(v *View, known learned) Case {
 		AnimalsIn: v.Herds.Occupancy == Grazed, Unsure: v.Herds.Occupancy == Unknown,
 		Rule: p.Rule, EndHeight: v.EndHeight, Failed: v.Failed, GivenBack: v.Dates.givenBack(l.Today), Frost: v.Dates.Frost, Cutoff: v.Dates.Cutoff,
 	}
-	c.Leave, c.Begin = p.Floor(), p.begin()
-	if v.Failed && v.Phase == Open {
-		c.Begin += failedLater
-	}
-	c.Begin = max(c.Begin, grass.StandHazard(p.Grass).Tall.Value)
+	c.Leave, c.Begin = p.Floor(), v.Begin
 	if len(v.Shut) > 0 && v.Hold == nil {
 		c.Waits = Reason(v.Shut[0].Why)
 	}

@@ -33,6 +33,7 @@ type View struct {
 	// Failed says that the rest of this season came to too little, or of the last
 	// one where this one's has not ended: nothing begins there early.
 	Failed bool
+	Begin  float64 // B as it applies today, in: later after a rest that failed
 	// Ahead is what the grass will be at frost if rested from today; nil where
 	// nothing can be said.
 	Ahead   *Forecast
@@ -129,6 +130,7 @@ func (l *look) view(p *Paddock) View {
 		v.Failed = l.failed(&v, known)
 		v.Ahead = l.forecast(l.Today, &v, known.growth)
 	}
+	v.Begin = p.beginsAt(v.Failed && v.Phase == Open)
 	v.RunsOut = l.runsOut(&v, known)
 	v.Verdict = l.judge(&v, known)
 	return v

@@ -105,6 +105,16 @@ func (p *Paddock) begin() float64 {
 	return p.Grass.Begin.Value
 }
 
+// beginsAt is B as it applies now: later after a rest that failed, and never where a
+// short stand of the grass itself is a danger.
+func (p *Paddock) beginsAt(failed bool) float64 {
+	b := p.begin()
+	if failed {
+		b += failedLater
+	}
+	return max(b, grass.StandHazard(p.Grass).Tall.Value)
+}
+
 // Word is the shortest word that a paddock acts on.
 func (p Paddock) Word() string {
 	best := p.ID

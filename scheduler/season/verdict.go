@@ -91,8 +91,8 @@ func (r Reason) Asked() bool { return shut.Why(r).Asked() }
 const (
 	oldReading       = 10
 	oldReadingGrazed = 4
-	worthTurningIn   = 3  // days of grass, and days to the cutoff
-	lateInSeason     = 30 // days to the cutoff from which B no longer counts
+	WorthTurningIn   = 3  // days of grass, and days to the cutoff
+	LateInSeason     = 30 // days to the cutoff from which B no longer counts
 )
 
 // A Case is what a verdict is given on. Heights are inches.
@@ -202,13 +202,13 @@ func (c Case) open() Verdict {
 	switch {
 	case c.Height <= c.Leave:
 		return c.wait(UnderLeave, c.Leave)
-	case left < worthTurningIn || known && days < worthTurningIn:
+	case left < WorthTurningIn || known && days < WorthTurningIn:
 		v := c.wait(TooFewDays, c.Leave)
 		if known {
 			v.Days = &days
 		}
 		return v
-	case c.Height < c.Begin && left > lateInSeason:
+	case c.Height < c.Begin && left > LateInSeason:
 		v := c.wait(NotReady, c.Begin)
 		v.Lacks = c.Begin - c.Height
 		return v

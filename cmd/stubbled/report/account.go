@@ -118,6 +118,8 @@ type Message struct {
 	Action   string      `json:"action,omitempty"`
 	Height   *float64    `json:"height_in,omitempty"`
 	Plants   int         `json:"plants,omitempty"`
+	Move     *int        `json:"days_to_move,omitempty"`
+	Stop     *float64    `json:"stop_in,omitempty"`
 }
 
 func messageOf(e notify.Envelope, carrier string, zone *time.Location) Message {
@@ -144,6 +146,9 @@ func (m *Message) take(f ladder.Facts) {
 		m.Verdict, m.Action = orNull(string(f.Verdict.Say)), string(f.Verdict.Action)
 		if f.Height != nil {
 			m.Height, m.Plants = &f.Height.Mean, f.Height.Plants
+		}
+		if f.Move != nil {
+			m.Move, m.Stop = f.Move.Days, &f.Move.Stop
 		}
 	}
 }
