@@ -118,8 +118,12 @@ func (v voice) choices(all []diary.Choice, f *ladder.QuestionFacts) []part {
 
 // askedFor is what to text where there is nothing to choose from.
 func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
-	if q.Paddock == "" && (q.Why == diary.Negation || q.Why == diary.Plan || q.Why == diary.PartOfHerd || q.Why == diary.Unclear) {
-		return []part{v.answer("answer.like", 1, v.say("command.help"))} // no command about a paddock that nobody meant
+	help := v.say("command.help")
+	switch nowhere := q.Paddock == ""; { // no command about a paddock that nobody meant
+	case nowhere && (q.Why == diary.Negation || q.Why == diary.Plan): // not yet, tomorrow
+		return []part{v.answer("answer.like", 1, v.list([]string{v.say("command.later"), help}, "list.or"))}
+	case nowhere && (q.Why == diary.PartOfHerd || q.Why == diary.Unclear):
+		return []part{v.answer("answer.like", 1, help)}
 	}
 	switch q.Why {
 	case diary.Negation, diary.Plan, diary.PartOfHerd:
@@ -133,7 +137,7 @@ func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 	case diary.UnknownPaddock:
 		return []part{v.answer("answer.names", 1, v.say("command.status"))}
 	case diary.Unclear:
-		return []part{v.answer("answer.like", 1, v.list([]string{v.heights(at, 9), v.command(diary.Off, at), v.say("command.help")}, "list.or"))}
+		return []part{v.answer("answer.like", 1, v.list([]string{v.heights(at, 9), v.command(diary.Off, at), help}, "list.or"))}
 	}
 	return []part{v.answer("answer.like", 1, v.heights(at, 9))}
 }
