@@ -23,13 +23,16 @@ type toldCache struct {
 
 type toldRow struct {
 	changed int64
+	ever    bool              // who was told who is writing was told for good
 	said    []*ladder.SaidRow // none where nobody was told
 }
+
+func (r toldRow) since(at time.Time) bool { return r.ever || r.changed >= at.Unix() }
 
 func (c *toldCache) forget() { *c = toldCache{} }
 
 func (c *toldCache) put(s *SaidRow) {
-	row, old := toldRow{changed: s.Changed.Unix()}, c.rows[s.ID]
+	row, old := toldRow{changed: s.Changed.Unix(), ever: s.Notice.Kind == ladder.Enrolment}, c.rows[s.ID]
 	refused := s.State == Failed && s.Message != 0 // not one that only could not be worded
 	if s.Told() || refused {
 		row.said = ladder.SaidOf(&s.Notice, s.Changed, refused)
@@ -43,7 +46,7 @@ func (c *toldCache) put(s *SaidRow) {
 	for _, r := range slices.Concat(old.said, row.said) {
 		c.touched[r.Paddock] = true
 	}
-	in := func(r toldRow) bool { return r.said != nil && r.changed >= c.of.Unix() }
+	in := func(r toldRow) bool { return r.said != nil && r.since(c.of) }
 	switch {
 	case c.index == nil:
 	case !in(old) && in(row):
@@ -75,7 +78,7 @@ func (c *toldCache) since(since time.Time) *ladder.Said {
 	}
 	var said []*ladder.SaidRow
 	for _, id := range slices.Sorted(maps.Keys(c.rows)) {
-		if r := c.rows[id]; r.changed >= since.Unix() {
+		if r := c.rows[id]; r.since(since) {
 			said = append(said, r.said...)
 		}
 	}

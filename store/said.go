@@ -11,7 +11,7 @@ import (
 )
 
 // Told is what was said since, or is under way, or was refused for good by a
-// carrier, as the ladder looks it up; and the paddocks of which anything changed
+// carrier, and whoever was told who is writing, ever, as the ladder looks it up; and the paddocks of which anything changed
 // since it was asked for last, where it is the same index still. It is shared and
 // must not be changed.
 func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err error) {
@@ -27,7 +27,7 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 		}
 	}
 	// The first time by date; from then on the few that changed, by number.
-	which := `o.changed_at >= ?`
+	which := `o.id IN (SELECT id FROM outbox WHERE changed_at >= ? UNION SELECT id FROM outbox WHERE key >= 'enrol/' AND key < 'enrol0')`
 	args := []any{c.from.Unix()}
 	if c.seq > 0 {
 		which, args = `o.seq > ? AND +o.changed_at >= ?`, []any{c.seq, c.from.Unix()}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
 	"syscall"
@@ -33,6 +34,28 @@ func largeFarm(b testing.TB, paddocks int) *config.Farm {
 		b.Fatal(err)
 	}
 	return farm
+}
+
+// Three springs are played as the first is, the same to the byte each time, and the
+// manager hears in the third too that the machine lives.
+func TestYearsAreRehearsedTheSameTwice(t *testing.T) {
+	text := farmtest.Text[:strings.Index(farmtest.Text, "herds:")] + farmtest.Text[strings.Index(farmtest.Text, "contacts:"):]
+	play := func() string {
+		farm, err := config.Load(farmtest.File(t, text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return said(t, Options{Farm: farm, From: "2026-04-01", To: "2029-06-20", JSON: true})
+	}
+	first := play()
+	for _, month := range []string{"2027-05", "2028-05", "2029-05", "2029-06"} {
+		if !regexp.MustCompile(`"at":"` + month + `[^\n]*"sign-of-life"`).MatchString(first) {
+			t.Errorf("in %s there is no sign of life", month)
+		}
+	}
+	if play() != first {
+		t.Error("three years are not the same the second time")
+	}
 }
 
 // talk is so many texts a year, from May to November: readings, moves, questions.
