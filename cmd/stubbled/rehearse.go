@@ -17,8 +17,9 @@ clock and prints every message in order. Nothing is sent and nothing is kept.
 A replies file has one line a text:  2026-08-22T09:15 Ana: creek 14 8 6 8
 A text sent earlier than it came:    2026-08-22T09:15 [sent 2026-08-21T18:00] Ana: creek 9
 It plays the weather that the station's record has of these days, and beyond its
-end that of the fall whose first frost is the median one. A farm with a date by
-hand plays an invented fall: 31 F on that date, and 27 F ten days later.
+end that of the fall whose first frost is the median one, and on from there through
+the years of the record. A farm with a date by hand plays an invented fall: 31 F on
+that date, and 27 F ten days later.
 
 Without a farm file it plays the demo farm, an invented place and people, with a
 conversation of theirs where no replies are given.`,

@@ -91,13 +91,17 @@ func stationSky(plan season.Plan, from, to civil.Date) sky {
 	if !from.Before(plan.Record.First()) && !to.After(last) {
 		return sky{"as " + plan.Place + " observed it", own}
 	}
+	round := ""
+	if to.Year > from.Year+1 {
+		round = ", and on through its years"
+	}
 	words := fmt.Sprintf("none beyond %s, where the record ends: no fall of it had a middling frost", last)
 	after := frost.NoDay
 	if s, ok := middling(plan.Record, plan.Threshold); ok {
-		words = fmt.Sprintf("as %s observed in %d, the fall with the median first frost (%s)", plan.Place, s.Year, report.ShortDay(s.First))
+		words = fmt.Sprintf("as %s observed in %d, the fall with the median first frost (%s)%s", plan.Place, s.Year, report.ShortDay(s.First), round)
 		after = moved(plan.Record, s.Year-from.Year)
 		if !from.After(last) {
-			words = fmt.Sprintf("as %s observed it to %s, from then on as in %d, the fall with the median first frost (%s)", plan.Place, last, s.Year, report.ShortDay(s.First))
+			words = fmt.Sprintf("as %s observed it to %s, from then on as in %d, the fall with the median first frost (%s)%s", plan.Place, last, s.Year, report.ShortDay(s.First), round)
 		}
 	}
 	return sky{words, func(d civil.Date) frost.Day {
@@ -108,10 +112,19 @@ func stationSky(plan season.Plan, from, to civil.Date) sky {
 	}}
 }
 
-// moved is a record whose days are so many years later.
+// moved is a record whose days are so many years later. A rehearsal that goes on past
+// its end goes round: the record's first years come again, whole ones.
 func moved(r *frost.Record, years int) func(civil.Date) frost.Day {
+	whole := r.Last().AddDays(1).Year - r.First().AddDays(-1).Year - 1
 	return func(d civil.Date) frost.Day {
-		day := r.Day(civil.Date{Year: d.Year + years, Month: d.Month, Day: d.Day})
+		then := civil.Date{Year: d.Year + years, Month: d.Month, Day: d.Day}
+		for whole > 0 && then.After(r.Last()) {
+			then.Year -= whole
+		}
+		if !then.IsValid() {
+			then.Day-- // Feb 29
+		}
+		day := r.Day(then)
 		day.Date = d
 		return day
 	}

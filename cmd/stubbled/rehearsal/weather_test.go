@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/golang-sql/civil"
 
@@ -118,5 +119,26 @@ func TestWhatTheRecordHasOfTheDaysRehearsedIsPlayed(t *testing.T) {
 	}
 	if s.on(day("2024-09-09")).Min != farm.Plan.Record.Day(day("2024-09-09")).Min || s.on(day("2024-09-10")).Min == farm.Plan.Record.Day(day("2024-09-10")).Min {
 		t.Error("the record's own days are not played to its end, or beyond it")
+	}
+}
+
+// The demo record has the whole years 1996 to 2025.
+func TestYearsPastTheEndOfARecordGoRoundIt(t *testing.T) {
+	farm, err := config.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, day := farm.Plan.Record, func(y, m, d int) civil.Date { return civil.Date{Year: y, Month: time.Month(m), Day: d} }
+	for _, tc := range []struct {
+		years    int
+		on, then civil.Date
+	}{
+		{-13, day(2026, 4, 1), day(2013, 4, 1)}, {-13, day(2028, 2, 29), day(2015, 2, 28)}, {-1, day(2026, 12, 31), day(2025, 12, 31)},
+		{-1, day(2027, 1, 1), day(1996, 1, 1)}, {-1, day(2029, 6, 1), day(1998, 6, 1)}, {-1, day(2057, 6, 1), day(1996, 6, 1)},
+	} {
+		got, want := moved(r, tc.years)(tc.on), r.Day(tc.then)
+		if want.Date = tc.on; got != want || !got.Min.Known() {
+			t.Errorf("%s: %+v, want that of %s, %+v", tc.on, got, tc.then, want)
+		}
 	}
 }
