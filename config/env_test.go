@@ -61,7 +61,7 @@ func TestASectionFromTheEnvironmentHasAllItsDefaults(t *testing.T) {
 	t.Setenv("STUBBLED_CARRIERS_SMS_VIA", "spool")
 	t.Setenv("STUBBLED_CARRIERS_SMS_SPOOL_TAKE_BACK", "8 hours")
 	s := load(t, good(t)).Carriers.SMS.Spool
-	if s.TakeBack != 8*time.Hour || s.Dir != "/var/spool/stubbled-sms" || s.StuckAfter != 5*time.Minute || s.Keep != 30*24*time.Hour {
+	if s.TakeBack != 8*time.Hour || s.Dir != "/var/spool/stubbled-sms" || s.Stale != 5*time.Minute || s.Keep != 30*24*time.Hour {
 		t.Errorf("spool: %+v", s)
 	}
 }

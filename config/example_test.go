@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"stubbled/config/settings"
+	"stubbled/notify/terms"
 )
 
 func TestTheDemoFarmIsInventedAndSaysSo(t *testing.T) {
@@ -93,7 +94,7 @@ func TestTheExampleExplainsEveryKey(t *testing.T) {
 			case single:
 			case section.Kind() == reflect.Struct:
 				walk(section, key+".", "", under)
-			case section.Kind() == reflect.Slice && section.Elem().Kind() == reflect.Struct && section.Elem() != reflect.TypeFor[settings.Field]():
+			case section.Kind() == reflect.Slice && section.Elem().Kind() == reflect.Struct && section.Elem() != reflect.TypeFor[terms.Field]():
 				var items []*settings.Entry
 				for _, e := range under {
 					items = append(items, e.List()...)

@@ -10,15 +10,16 @@ import (
 
 	"stubbled/config/settings"
 	"stubbled/config/values"
+	"stubbled/notify/terms"
 )
 
 // templates reads names with templates, and tries each once on a sample. want
 // is what they may hold.
-func templates(r *settings.Reading, e *settings.Entry, sample any, want string) []settings.Field {
+func templates(r *settings.Reading, e *settings.Entry, sample any, want string) []terms.Field {
 	if e == nil {
 		return nil
 	}
-	var out []settings.Field
+	var out []terms.Field
 	for _, p := range e.Pairs {
 		t, err := template.New("field").Option("missingkey=error").Parse(p.Text)
 		if err == nil {
@@ -32,19 +33,19 @@ func templates(r *settings.Reading, e *settings.Entry, sample any, want string) 
 			r.Say(p.Entry, "secrets don't belong in the farm file; write auth: {kind: field, name: %s, secret_file: ...}", p.Name)
 			continue
 		}
-		out = append(out, settings.Field{Name: p.Name, Value: p.Text})
+		out = append(out, terms.Field{Name: p.Name, Value: p.Text})
 	}
 	return out
 }
 
 // sentFields reads what is sent with each text.
-func sentFields(r *settings.Reading, e *settings.Entry) []settings.Field {
+func sentFields(r *settings.Reading, e *settings.Entry) []terms.Field {
 	if e == nil {
 		return nil
 	}
-	fields := templates(r, e, HTTPFields{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x", Language: "en"}, "{{.To}}, {{.Digits}}, {{.Text}}, {{.ID}} or {{.Language}}")
+	fields := templates(r, e, terms.Message{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x", Language: "en"}, "{{.To}}, {{.Digits}}, {{.Text}}, {{.ID}} or {{.Language}}")
 	names := func(what ...string) bool {
-		return slices.ContainsFunc(fields, func(f settings.Field) bool {
+		return slices.ContainsFunc(fields, func(f terms.Field) bool {
 			return slices.ContainsFunc(what, func(w string) bool { return strings.Contains(f.Value, w) })
 		})
 	}
@@ -72,8 +73,8 @@ func apart(r *settings.Reading, e *settings.Entry) {
 }
 
 // queryFields reads what a poll asks with.
-func queryFields(r *settings.Reading, e *settings.Entry) []settings.Field {
-	return templates(r, e, PollFields{Cursor: "x", Since: time.Unix(0, 0)}, "{{.Cursor}}, {{.Since.Unix}} or the like")
+func queryFields(r *settings.Reading, e *settings.Entry) []terms.Field {
+	return templates(r, e, terms.Since{Cursor: "x", Since: time.Unix(0, 0)}, "{{.Cursor}}, {{.Since.Unix}} or the like")
 }
 
 // Headers that are said in another way.
@@ -83,11 +84,11 @@ var (
 )
 
 // headers reads more headers, which are sent as they stand.
-func headers(r *settings.Reading, e *settings.Entry) []settings.Field {
+func headers(r *settings.Reading, e *settings.Entry) []terms.Field {
 	if e == nil {
 		return nil
 	}
-	var out []settings.Field
+	var out []terms.Field
 	seen := map[string]int{}
 	for _, p := range e.Pairs {
 		name := textproto.CanonicalMIMEHeaderKey(p.Name)
@@ -103,7 +104,7 @@ func headers(r *settings.Reading, e *settings.Entry) []settings.Field {
 		case strings.Contains(p.Text, "{{"):
 			r.Say(p.Entry, "headers are sent as they stand, not filled in; write {{ }} in fields")
 		default:
-			out = append(out, settings.Field{Name: p.Name, Value: p.Text})
+			out = append(out, terms.Field{Name: p.Name, Value: p.Text})
 		}
 		seen[name] = p.Line
 	}

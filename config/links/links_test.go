@@ -11,7 +11,7 @@ import (
 	"stubbled/config"
 	"stubbled/config/links"
 	"stubbled/config/settings"
-	"stubbled/config/values"
+	"stubbled/notify/terms"
 )
 
 func good(t *testing.T) string {
@@ -64,24 +64,28 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
         list_path: events, id_path: id, from_path: From, text_path: Body, only: {kind: text}}
 `)
 	want := &links.HTTPCarrier{
-		URL: "https://sms.example.org/v1/messages", Method: "POST", Encoding: "json",
-		Fields:      []settings.Field{{Name: "From", Value: "+15555550100"}, {Name: "To", Value: "{{.Digits}}"}, {Name: "Body", Value: "{{.Text}}"}, {Name: "ref", Value: "{{.ID}}"}},
-		Headers:     []settings.Field{{Name: "X-Version", Value: "2026-01"}},
-		Auth:        links.Auth{Kind: "basic", User: "farm", Secret: settings.Secret{Credential: "sms-secret"}},
-		Success:     []int{201},
-		IDPath:      "message.id",
-		StatusMap:   map[string]string{"Queued": "accepted", "DELIVRD": "delivered", "30": "opted-out"},
-		Idempotency: "Idempotency-Key", Timeout: 20 * time.Second, Every: 5 * time.Second,
-		CheckURL: "https://sms.example.org/v1/account", Region: "CA",
-		Poll: &links.Poll{
-			Paths: links.Paths{ID: "id", From: "from", Text: "text", Status: "state", Ref: "ref", Envelope: "own", Error: "code", Only: map[string]string{"direction": "inbound"}},
-			URL:   "https://sms.example.org/v1/inbox", Every: time.Minute, Query: []settings.Field{{Name: "after", Value: "{{.Since.Unix}}"}, {Name: "box", Value: "1"}},
-			Cursor: "after", NextPath: "meta.next", NextParam: "page", LookBack: 48 * time.Hour, MaxPages: 5,
+		Request: terms.Request{
+			URL: "https://sms.example.org/v1/messages", Method: "POST", Encoding: "json",
+			Fields:  []terms.Field{{Name: "From", Value: "+15555550100"}, {Name: "To", Value: "{{.Digits}}"}, {Name: "Body", Value: "{{.Text}}"}, {Name: "ref", Value: "{{.ID}}"}},
+			Headers: []terms.Field{{Name: "X-Version", Value: "2026-01"}},
 		},
+		Auth: links.Auth{Auth: terms.Auth{Kind: "basic", User: "farm"}, Secret: settings.Secret{Credential: "sms-secret"}},
+		Answer: terms.Answer{
+			Success: []int{201}, IDPath: "message.id",
+			StatusMap:   map[string]string{"Queued": "accepted", "DELIVRD": "delivered", "30": "opted-out"},
+			Idempotency: "Idempotency-Key", Timeout: 20 * time.Second, Every: 5 * time.Second,
+			CheckURL: "https://sms.example.org/v1/account", Region: "CA",
+		},
+		Poll: &links.Poll{Poll: terms.Poll{
+			Paths: terms.Paths{ID: "id", From: "from", Text: "text", Status: "state", Ref: "ref", Envelope: "own", Error: "code", Only: map[string]string{"direction": "inbound"}},
+			URL:   "https://sms.example.org/v1/inbox", Every: time.Minute, Query: []terms.Field{{Name: "after", Value: "{{.Since.Unix}}"}, {Name: "box", Value: "1"}},
+			Cursor: "after", Next: "meta.next", NextParam: "page", LookBack: 48 * time.Hour, MaxPages: 5,
+		}},
 		Webhook: &links.Webhook{
-			Paths:  links.Paths{List: "events", ID: "id", From: "From", Text: "Body", Only: map[string]string{"kind": "text"}},
-			Listen: "0.0.0.0:8825", Beyond: true, Path: "/sms", PublicURL: "https://farm.example.org/sms",
-			Signature: links.Signature{Scheme: "hmac-sha1-url", Secret: settings.Secret{Credential: "sms-hook"}, Header: "X-Signature", Hash: "sha256"},
+			Paths:   terms.Paths{List: "events", ID: "id", From: "From", Text: "Body", Only: map[string]string{"kind": "text"}},
+			Webhook: terms.Webhook{Listen: "0.0.0.0:8825", Beyond: true, Path: "/sms", PublicURL: "https://farm.example.org/sms"},
+			Signature: links.Signature{Scheme: "hmac-sha1-url", Secret: settings.Secret{Credential: "sms-hook"},
+				Layout: terms.Layout{Header: "X-Signature", Hash: "sha256"}},
 		},
 	}
 	if got := f.Carriers.SMS.HTTP; !reflect.DeepEqual(got, want) {
@@ -92,17 +96,17 @@ func TestAProviderOverHTTPIsReadWhole(t *testing.T) {
 // What a scheme leaves open has the value that is usual for it.
 func TestASchemeFillsInWhatIsUsual(t *testing.T) {
 	secret := settings.Secret{Credential: "sms-hook"}
-	for written, want := range map[string]links.Signature{
+	for written, layout := range map[string]terms.Layout{
 		"standard-webhooks":                                                      {},
 		"hmac-sha1-url, header: X-Sign":                                          {Header: "X-Sign", Hash: "sha1"},
 		"hmac-sha256-body, header: X-Sign":                                       {Header: "X-Sign", Signed: "{timestamp}.{body}", Encoding: "hex"},
-		"ed25519, header: X-Sign, stamp_header: X-Stamp":                         {Header: "X-Sign", StampHeader: "X-Stamp", Signed: "{timestamp}|{body}", Encoding: "base64"},
+		"ed25519, header: X-Sign, stamp_header: X-Stamp":                         {Header: "X-Sign", Stamp: "X-Stamp", Signed: "{timestamp}|{body}", Encoding: "base64"},
 		"ed25519, header: X-Sign, stamp_field: ts, sign_field: s, encoding: hex": {Header: "X-Sign", StampField: "ts", SignField: "s", Signed: "{timestamp}|{body}", Encoding: "hex"},
-		`hmac-sha256-body, header: X-Sign, stamp_header: T, nonce_header: N, signed: "{body}.{nonce}.{timestamp}"`: {Header: "X-Sign", StampHeader: "T", NonceHeader: "N",
+		`hmac-sha256-body, header: X-Sign, stamp_header: T, nonce_header: N, signed: "{body}.{nonce}.{timestamp}"`: {Header: "X-Sign", Stamp: "T", Nonce: "N",
 			Signed: "{body}.{nonce}.{timestamp}", Encoding: "hex"},
 	} {
+		want := links.Signature{Secret: secret, Layout: layout}
 		want.Scheme, _, _ = strings.Cut(written, ",")
-		want.Secret = secret
 		f := load(t, good(t)+`carriers: {sms: {via: http, http: {url: "https://sms.example.org/", fields: {to: "{{.To}}", text: "{{.Text}}"}, webhook: {
   public_url: "https://farm.example.org/sms", secret_credential: sms-hook, id_path: id, from_path: from, text_path: text, scheme: `+written+"}}}}\n")
 		if got := f.Carriers.SMS.HTTP.Webhook.Signature; got != want {
@@ -143,13 +147,13 @@ func TestListeningForOtherMachinesIsSaidInAsManyWords(t *testing.T) {
 }
 
 func TestAModemSpoolHasWhatDebianHas(t *testing.T) {
-	usual := links.SpoolFolders{
+	usual := terms.Spool{
 		Dir: "/var/spool/stubbled-sms", Queues: []string{"checked"}, PIDFile: "/run/smstools/smsd.pid",
-		LogFile: "/var/log/smstools/smsd.log", StateFile: "/var/log/smstools/GSM1.state", StuckAfter: 5 * time.Minute,
+		LogFile: "/var/log/smstools/smsd.log", StateFile: "/var/log/smstools/GSM1.state", Stale: 5 * time.Minute,
 		TakeBack: 6 * time.Hour, Validity: 24 * time.Hour, Poll: 2 * time.Second, Keep: 30 * 24 * time.Hour, Region: "US",
 	}
 	for _, text := range []string{"{via: spool}", "{via: spool, spool: {stuck_after: 300 s}}", "{via: spool, spool: {}}"} {
-		if f := load(t, good(t)+"carriers: {sms: "+text+"}\n"); !reflect.DeepEqual(f.Carriers.SMS.Spool, usual) {
+		if f := load(t, good(t)+"carriers: {sms: "+text+"}\n"); !reflect.DeepEqual(f.Carriers.SMS.Spool.Spool, usual) {
 			t.Errorf("%s\n got %+v\nwant %+v", text, f.Carriers.SMS.Spool, usual)
 		}
 	}
@@ -158,9 +162,9 @@ func TestAModemSpoolHasWhatDebianHas(t *testing.T) {
 func TestAModemSpoolMayBeElsewhere(t *testing.T) {
 	f := load(t, good(t)+`carriers: {sms: {via: spool, spool: {dir: /srv/sms/, queues: [GSM1, /srv/sms/GSM2], pid_file: none, log_file: /srv/log, state_file: None,
   region: gb, stuck_after: 10 min, take_back: never, validity: 2 days, poll: 5 s, keep: 7 days}}}`+"\n")
-	want := links.SpoolFolders{Dir: "/srv/sms", Queues: []string{"GSM1", "/srv/sms/GSM2"}, LogFile: "/srv/log", StuckAfter: 10 * time.Minute,
+	want := terms.Spool{Dir: "/srv/sms", Queues: []string{"GSM1", "/srv/sms/GSM2"}, LogFile: "/srv/log", Stale: 10 * time.Minute,
 		TakeBack: -1, Validity: 48 * time.Hour, Poll: 5 * time.Second, Keep: 7 * 24 * time.Hour, Region: "GB"}
-	if !reflect.DeepEqual(f.Carriers.SMS.Spool, want) {
+	if !reflect.DeepEqual(f.Carriers.SMS.Spool.Spool, want) {
 		t.Errorf(" got %+v\nwant %+v", f.Carriers.SMS.Spool, want)
 	}
 }
@@ -208,12 +212,12 @@ backup: {dir: copies, at: "03:15"}
 		t.Fatal(err)
 	}
 	dir := filepath.Dir(path)
-	if want := (links.WeatherLog{File: filepath.Join(dir, "thermometer.csv"), Place: "Creek", Unit: "C", Column: "air", DayFirst: true, Every: 5 * time.Minute, Silence: 3 * time.Hour}); *f.Weather.Log != want {
+	if want := (terms.Thermometer{File: filepath.Join(dir, "thermometer.csv"), Place: "Creek", Unit: "C", Column: "air", DayFirst: true, Every: 5 * time.Minute, Silence: 3 * time.Hour}); *f.Weather.Log != want {
 		t.Errorf("log %+v\nwant %+v", f.Weather.Log, want)
 	}
-	want := links.WeatherSource{URL: "https://api.weather.gov", Station: "KQFK", Point: &values.Point{Lat: 40, Lon: -100}, Contact: "ana@example.org",
+	want := terms.Feed{URL: "https://api.weather.gov", Station: "KQFK", Point: &terms.Point{Lat: 40, Lon: -100}, Contact: "ana@example.org",
 		Observe: 30 * time.Minute, Forecast: 2 * time.Hour, Silence: 9 * time.Hour}
-	if !reflect.DeepEqual(*f.Weather.Service, want) {
+	if !reflect.DeepEqual(f.Weather.Service.Feed, want) {
 		t.Errorf("service %+v\nwant %+v", f.Weather.Service, want)
 	}
 	if f.Backup != (config.Backup{Dir: filepath.Join(dir, "copies"), At: 3*60 + 15}) {
@@ -226,7 +230,7 @@ backup: {dir: copies, at: "03:15"}
 
 func TestWeatherThatSaysNoMoreThanItMustHasTheUsualTimes(t *testing.T) {
 	f := load(t, good(t)+"weather: {log: /var/log/thermometer.csv, service: {station: KQFK, contact: ana@example.org}}\n")
-	if w := f.Weather.Log; *w != (links.WeatherLog{File: "/var/log/thermometer.csv", Every: 30 * time.Second, Silence: 6 * time.Hour}) {
+	if w := f.Weather.Log; *w != (terms.Thermometer{File: "/var/log/thermometer.csv", Every: 30 * time.Second, Silence: 6 * time.Hour}) {
 		t.Errorf("log %+v", w)
 	}
 	if s := f.Weather.Service; s.Observe != 20*time.Minute || s.Forecast != time.Hour || s.Silence != 6*time.Hour {

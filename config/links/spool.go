@@ -3,43 +3,24 @@ package links
 import (
 	"path/filepath"
 	"slices"
-	"time"
 
 	"stubbled/config/settings"
 	"stubbled/config/values"
+	"stubbled/notify/terms"
 )
 
-// SpoolFolders is the spool of an SMS server that drives a modem: a folder with
-// outgoing, sent, failed and incoming below it, and the server's own files,
-// which tell how it and the modem are.
-type SpoolFolders struct {
-	Dir    string   `key:"dir" as:"path" default:"/var/spool/stubbled-sms"`
-	Queues []string `key:"queues" read:"later"` // folders in which texts wait for the modem, below Dir or whole paths
-
-	// Where Debian's smsd keeps its own files, with the settings that come with
-	// the program; empty: not looked at.
-	PIDFile   string `key:"pid_file" as:"path, none" default:"/run/smstools/smsd.pid"`
-	LogFile   string `key:"log_file" as:"path, none" default:"/var/log/smstools/smsd.log"`
-	StateFile string `key:"state_file" as:"path, none" default:"/var/log/smstools/GSM1.state"`
-
-	Region string `key:"region" as:"region" default:"US"` // whose national numbers are read: US, GB ...
-
-	StuckAfter time.Duration `key:"stuck_after" as:"span" in:"1 min..1 day" default:"5 min"`         // a text that waits longer says that the carrier is down
-	TakeBack   time.Duration `key:"take_back" as:"span, never" in:"5 min..7 days" default:"6 hours"` // a text that waits longer is taken back unsent; negative: never
-	Validity   time.Duration `key:"validity" as:"span" in:"5 min..7 days" default:"24 hours"`        // how long the network keeps trying
-	Poll       time.Duration `key:"poll" as:"span" in:"1 s..1 min" default:"2 s"`                    // between two looks at folders that the kernel cannot watch
-	Keep       time.Duration `key:"keep" as:"span" in:"7 days..366 days" default:"30 days"`          // how long what is done is kept
-}
+// SpoolFolders is the spool of an SMS server that drives a modem.
+type SpoolFolders struct{ terms.Spool }
 
 func (s *SpoolFolders) Judge(r *settings.Reading, e *settings.Entry) {
 	s.Queues = queues(r, e.Get("queues"))
-	if s.TakeBack > 0 && s.StuckAfter > 0 && s.TakeBack <= s.StuckAfter {
+	if s.TakeBack > 0 && s.Stale > 0 && s.TakeBack <= s.Stale {
 		at := e.Get("take_back")
 		if !at.Said() {
 			at = e.Get("stuck_after")
 		}
 		r.Say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
-			values.InWords(s.TakeBack), values.InWords(s.StuckAfter))
+			values.InWords(s.TakeBack), values.InWords(s.Stale))
 	}
 }
 

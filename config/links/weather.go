@@ -5,46 +5,24 @@ import (
 
 	"stubbled/config/settings"
 	"stubbled/config/values"
+	"stubbled/notify/terms"
 )
 
 // Weather is where temperatures come from besides people.
 type Weather struct {
-	Log     *WeatherLog    // nil where none
-	Service *WeatherSource // nil where none
+	Log     *terms.Thermometer // nil where none
+	Service *WeatherSource     // nil where none
 }
 
 // WeatherSection is what is written of the weather: a thermometer's log, and a
 // weather service.
 type WeatherSection struct {
-	Log     WeatherLog
+	Log     terms.Thermometer
 	Service WeatherSource `key:"service" read:"later"`
 }
 
-// WeatherLog is a thermometer's log.
-type WeatherLog struct {
-	File     string        `key:"log"`
-	Place    string        `key:"place"`                                                   // whose temperature it is, as people say it
-	Unit     string        `key:"unit" as:"degrees"`                                       // F or C; empty: as its header says
-	Column   string        `key:"column"`                                                  // of the temperature; empty: found by the header
-	DayFirst bool          `key:"day_first" as:"yes or no" default:"false"`                // 3/9/2026 is Sep 3
-	Every    time.Duration `key:"every" as:"span" in:"1 s..1 day" default:"30 s"`          // how often it is looked at
-	Silence  time.Duration `key:"silence" as:"span" in:"10 min..7 days" default:"6 hours"` // how long without a reading is a fault
-}
-
 // WeatherSource is a weather service over HTTP.
-type WeatherSource struct {
-	URL     string        `key:"url" as:"url" default:"https://api.weather.gov"`                                                         // base address
-	Station string        `key:"station" as:"station"`                                                                                   // where it observes; empty: the one nearest to the point
-	Point   *values.Point `key:"point" as:"point"`                                                                                       // nil where none was given
-	Contact string        `key:"contact" as:"email" missing:"a mail address the service may write to, such as contact: ana@example.org"` // whom the service may write to
-
-	// How often each is asked for at most.
-	Observe  time.Duration `key:"observe" as:"span" in:"5 min..1 day" default:"20 min"`
-	Forecast time.Duration `key:"forecast" as:"span" in:"10 min..1 day" default:"1 hour"`
-	// Silence is how long without an observation is a fault; a forecast may be
-	// four times as old.
-	Silence time.Duration `key:"silence" as:"span" in:"1 hour..7 days" default:"6 hours"`
-}
+type WeatherSource struct{ terms.Feed }
 
 // Read takes what was written of the weather, where it was asked for.
 func (w *WeatherSection) Read(r *settings.Reading) (out Weather) {

@@ -11,7 +11,7 @@ import (
 )
 
 func (w *Webhook) Judge(r *settings.Reading, e *settings.Entry) {
-	w.Paths.Judge(r, e)
+	paths(r, e)
 	listen(r, e, w)
 	w.Signature.Judge(r, e)
 	if w.Signature.Scheme == HMACOverURL || strings.Contains(w.Signature.Signed, "{url}") {
@@ -86,7 +86,7 @@ func stamps(r *settings.Reading, e *settings.Entry, s *Signature) {
 	switch names := strings.Contains(s.Signed, "{nonce}"); {
 	case names && !e.Written("nonce_header"):
 		r.Required(e, "nonce_header", "signed names {nonce}; say which header carries it")
-	case !names && s.NonceHeader != "":
+	case !names && s.Nonce != "":
 		r.Say(e.Get("nonce_header"), "means nothing unless signed names {nonce}")
 	}
 }

@@ -2,6 +2,8 @@ package settings
 
 import (
 	"reflect"
+
+	"stubbled/notify/terms"
 )
 
 // A Judge is a section that looks at itself once it was read: what its values
@@ -9,9 +11,6 @@ import (
 type Judge interface {
 	Judge(r *Reading, e *Entry)
 }
-
-// Field is one of the keys of the reader's own, in the order written.
-type Field struct{ Name, Value string }
 
 // Fill reads a section into the struct whose tags gave it its shape, and what
 // is below it. What was refused, and what nobody wrote, stays as it was.
@@ -101,9 +100,9 @@ func set(field, v reflect.Value) {
 // fields.
 func (r *Reading) putPairs(e *Entry, into reflect.Value) {
 	if into.Kind() != reflect.Map {
-		fields := make([]Field, len(e.Pairs))
+		fields := make([]terms.Field, len(e.Pairs))
 		for i, p := range e.Pairs {
-			fields[i] = Field{p.Name, p.Text}
+			fields[i] = terms.Field{Name: p.Name, Value: p.Text}
 		}
 		into.Set(reflect.ValueOf(fields))
 		return

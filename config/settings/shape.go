@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stubbled/config/values"
+	"stubbled/notify/terms"
 )
 
 // form is what a place in a settings file may hold: one value, or one of these.
@@ -65,7 +66,7 @@ type shape struct {
 var (
 	aPairs     = &shape{form: pairs}
 	aWord      = &shape{form: values.Word}
-	fieldsType = reflect.TypeFor[[]Field]()
+	fieldsType = reflect.TypeFor[[]terms.Field]()
 )
 
 // shapeOf is the shape of a section that is kept in a struct.

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/nyaruka/phonenumbers"
+
+	"stubbled/notify/terms"
 )
 
 // parsePath reads a file or folder that is the machine's, not the farm's.
@@ -62,15 +64,12 @@ func parseStation(text string) (string, error) {
 	return name, nil
 }
 
-// Point is a place in degrees.
-type Point struct{ Lat, Lon float64 }
-
-func parsePoint(text string) (Point, error) {
+func parsePoint(text string) (terms.Point, error) {
 	a, b, ok := strings.Cut(text, ",")
 	lat, errA := strconv.ParseFloat(strings.TrimSpace(a), 64)
 	lon, errB := strconv.ParseFloat(strings.TrimSpace(b), 64)
 	if !ok || errA != nil || errB != nil || !(lat >= -90 && lat <= 90) || !(lon >= -180 && lon <= 180) {
-		return Point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "40.00, -100.00", got %q`, Clip(text))
+		return terms.Point{}, fmt.Errorf(`want latitude and longitude in degrees, such as "40.00, -100.00", got %q`, Clip(text))
 	}
-	return Point{lat, lon}, nil
+	return terms.Point{Lat: lat, Lon: lon}, nil
 }

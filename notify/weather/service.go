@@ -14,30 +14,14 @@ import (
 	"time"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 	"stubbled/scheduler/diary"
 )
-
-// Feed is what is to be known of the public weather service.
-type Feed struct {
-	Base    string
-	Contact string // the farm's mail address or web page, told to the service
-	// Station is a station's identifier, such as KQFK; empty: the one nearest
-	// to the point.
-	Station string
-	// Lat and Lon are the point to forecast for, in degrees; both zero: where the
-	// station is.
-	Lat, Lon float64
-	// Silence is how long without an observation is a fault; a forecast may be
-	// four times as old (an assumption).
-	Silence time.Duration
-	// Observe and Forecast are how often each is asked for at most.
-	Observe, Forecast time.Duration
-}
 
 // A Service asks the public weather service. It is a notify.Source and
 // Checker.
 type Service struct {
-	feed   Feed
+	feed   terms.Feed
 	base   *url.URL
 	now    func() time.Time
 	jitter func() float64
@@ -48,8 +32,8 @@ var _ notify.Checker = (*Service)(nil)
 var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
 
 // NewService returns a service, as the farm file was checked to describe it.
-func NewService(f Feed, now func() time.Time) (*Service, error) {
-	base, err := url.Parse(strings.TrimSuffix(f.Base, "/"))
+func NewService(f terms.Feed, now func() time.Time) (*Service, error) {
+	base, err := url.Parse(strings.TrimSuffix(f.URL, "/"))
 	return &Service{feed: f, base: base, now: now, jitter: rand.Float64}, err
 }
 
@@ -137,8 +121,10 @@ type round struct {
 func (s *Service) round(observe notify.Observe, report func(error)) *round {
 	r := &round{
 		Service: s, fetch: newFetcher(s.base, s.feed.Contact, s.now), observe: observe, health: health{report: report},
-		station: s.feed.Station, lat: s.feed.Lat, lon: s.feed.Lon,
-		began: s.now(), sent: map[time.Time]float64{},
+		station: s.feed.Station, began: s.now(), sent: map[time.Time]float64{},
+	}
+	if at := s.feed.Point; at != nil {
+		r.lat, r.lon = at.Lat, at.Lon
 	}
 	r.measured = question{about: "observation", ask: r.observations, every: s.feed.Observe, silence: s.feed.Silence}
 	r.forecasts = question{about: "forecast", ask: r.forecast, every: s.feed.Forecast, silence: 4 * s.feed.Silence}

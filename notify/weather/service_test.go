@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/notify/terms"
 	"stubbled/scheduler/diary"
 )
 
@@ -15,11 +16,11 @@ func TestObservationsAndForecasts(t *testing.T) {
 	s := newStation(t)
 	for _, c := range []struct {
 		name  string
-		tweak func(*Feed)
+		tweak func(*terms.Feed)
 	}{
 		{"of a station", nil},
-		{"of a point", func(f *Feed) { f.Station, f.Lat, f.Lon = "", 39.10001, -96.60999 }},
-		{"of a station and a point", func(f *Feed) { f.Lat, f.Lon = 39.1, -96.61 }},
+		{"of a point", func(f *terms.Feed) { f.Station, f.Point = "", &terms.Point{Lat: 39.10001, Lon: -96.60999} }},
+		{"of a station and a point", func(f *terms.Feed) { f.Point = &terms.Point{Lat: 39.1, Lon: -96.61} }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			f := s.farm(t, c.tweak)
@@ -267,7 +268,7 @@ func TestAContactSmugglesNoHeaderIn(t *testing.T) {
 func TestWhatCheckSays(t *testing.T) {
 	s := newStation(t)
 	s.Close()
-	sv, err := NewService(Feed{Base: s.URL, Contact: "a@example.org", Station: "KQFK"}, time.Now)
+	sv, err := NewService(terms.Feed{URL: s.URL, Contact: "a@example.org", Station: "KQFK"}, time.Now)
 	must(t, err)
 	if err := sv.Check(t.Context()); err == nil || !strings.Contains(err.Error(), "machine is online") {
 		t.Errorf("got %v", err)

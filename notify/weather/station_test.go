@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"stubbled/notify/terms"
 	"stubbled/scheduler/diary"
 )
 
@@ -110,10 +111,10 @@ type farm struct {
 	full error
 }
 
-func (s *station) farm(t testing.TB, tweak func(*Feed)) *farm {
+func (s *station) farm(t testing.TB, tweak func(*terms.Feed)) *farm {
 	t.Helper()
 	f := &farm{now: s.now}
-	feed := Feed{Base: s.URL, Contact: "ana@example.org", Station: "KQFK", Silence: 6 * time.Hour, Observe: 20 * time.Minute, Forecast: time.Hour}
+	feed := terms.Feed{URL: s.URL, Contact: "ana@example.org", Station: "KQFK", Silence: 6 * time.Hour, Observe: 20 * time.Minute, Forecast: time.Hour}
 	if tweak != nil {
 		tweak(&feed)
 	}

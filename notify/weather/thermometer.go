@@ -11,23 +11,15 @@ import (
 	"time"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 	"stubbled/scheduler/diary"
 )
 
-// A Log is what is to be known of a thermometer's log file: comma, semicolon
-// or tab separated, one reading a line, time and temperature in the columns
-// that the header names, or first and second without one.
+// A Log is a thermometer's, and the zone of times that name none: the farm's. A
+// Place that is empty is the file's name.
 type Log struct {
-	Path   string
-	Place  string         // whose temperature it is, for people; empty is the file's name
-	Unit   string         // F or C; empty: as the header says
-	Column string         // the temperature's column; empty: found by the header
-	Zone   *time.Location // of times that name none; the farm's
-	// DayFirst says that 3/9/2026 is Sep 3.
-	DayFirst bool
-	// Every is how often the file is looked at; Silence is how long without a
-	// reading is a fault.
-	Every, Silence time.Duration
+	terms.Thermometer
+	Zone *time.Location
 }
 
 // lookBack is how old a reading may be that is still handed over when a log is
@@ -43,7 +35,7 @@ type Thermometer struct {
 var _ notify.Checker = (*Thermometer)(nil)
 
 func NewThermometer(l Log, now func() time.Time) *Thermometer {
-	l.Place = cmp.Or(l.Place, filepath.Base(l.Path))
+	l.Place = cmp.Or(l.Place, filepath.Base(l.File))
 	return &Thermometer{log: l, now: now}
 }
 
@@ -72,7 +64,7 @@ func (t *Thermometer) Check(ctx context.Context) error {
 	defer w.tail.close()
 	w.look(ctx, func(context.Context, []diary.Observation) error { return nil })
 	if err == nil && w.latest.IsZero() {
-		err = fmt.Errorf("thermometer log %q: no reading in it yet; check the logger", t.log.Path)
+		err = fmt.Errorf("thermometer log %q: no reading in it yet; check the logger", t.log.File)
 	}
 	return err
 }
@@ -80,7 +72,7 @@ func (t *Thermometer) Check(ctx context.Context) error {
 func (t *Thermometer) watch(report func(error)) *watch {
 	return &watch{
 		Thermometer: t,
-		tail:        tail{path: t.log.Path},
+		tail:        tail{path: t.log.File},
 		health:      health{report: report},
 		clock:       clock{zone: t.log.Zone, dayFirst: t.log.DayFirst},
 		began:       t.now(),
@@ -109,7 +101,7 @@ type watch struct {
 func (w *watch) look(ctx context.Context, observe notify.Observe) {
 	err := w.tail.read(w.again, w.line)
 	if errors.Is(err, os.ErrNotExist) {
-		w.health.tell("absent", fmt.Errorf("thermometer log %q is not there; check the path and the logger", w.log.Path))
+		w.health.tell("absent", fmt.Errorf("thermometer log %q is not there; check the path and the logger", w.log.File))
 		return
 	}
 	if err != nil {
@@ -132,14 +124,14 @@ func (w *watch) judge() {
 	silent := w.now().Sub(since) > w.log.Silence
 	switch {
 	case w.layout == nil && w.unclear != nil:
-		w.health.tell("layout", fmt.Errorf("thermometer log %q: %w", w.log.Path, w.unclear))
+		w.health.tell("layout", fmt.Errorf("thermometer log %q: %w", w.log.File, w.unclear))
 	case w.junk >= 10:
-		w.health.tell("junk", fmt.Errorf("thermometer log %q:%d: the last %d lines are no readings: %w", w.log.Path, w.tail.number, w.junk, w.why))
+		w.health.tell("junk", fmt.Errorf("thermometer log %q:%d: the last %d lines are no readings: %w", w.log.File, w.tail.number, w.junk, w.why))
 	case silent && !w.latest.IsZero():
 		w.health.tell("silent", fmt.Errorf("thermometer log %q: no reading since %s; check the sensor, its battery and the logger (no reading does not mean no frost)",
-			w.log.Path, w.latest.In(w.log.Zone).Format("Jan 2 15:04")))
+			w.log.File, w.latest.In(w.log.Zone).Format("Jan 2 15:04")))
 	case silent:
-		w.health.tell("silent", fmt.Errorf("thermometer log %q: no reading yet; check the sensor and the logger (no reading does not mean no frost)", w.log.Path))
+		w.health.tell("silent", fmt.Errorf("thermometer log %q: no reading yet; check the sensor and the logger (no reading does not mean no frost)", w.log.File))
 	case !w.latest.IsZero():
 		w.health.tell("well", nil)
 	}

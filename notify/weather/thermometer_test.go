@@ -13,6 +13,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"stubbled/notify/terms"
 	"stubbled/scheduler/diary"
 )
 
@@ -45,7 +46,7 @@ type barn struct {
 func newBarn(t testing.TB, tweak func(*Log)) *barn {
 	t.Helper()
 	b := &barn{t: t, path: filepath.Join(t.TempDir(), "barn.csv"), now: time.Date(2026, 10, 14, 6, 30, 0, 0, chicago)}
-	l := Log{Path: b.path, Zone: chicago, Every: 30 * time.Second, Silence: 6 * time.Hour}
+	l := Log{Thermometer: terms.Thermometer{File: b.path, Every: 30 * time.Second, Silence: 6 * time.Hour}, Zone: chicago}
 	if tweak != nil {
 		tweak(&l)
 	}
@@ -330,7 +331,7 @@ func FuzzLog(f *testing.F) {
 		path := filepath.Join(t.TempDir(), "log")
 		must(t, os.WriteFile(path, text, 0o644))
 		now := time.Date(2026, 10, 14, 6, 30, 0, 0, chicago)
-		th := NewThermometer(Log{Path: path, Zone: chicago, Unit: unit}, func() time.Time { return now })
+		th := NewThermometer(Log{Thermometer: terms.Thermometer{File: path, Unit: unit}, Zone: chicago}, func() time.Time { return now })
 		w := th.watch(func(error) {})
 		defer w.tail.close()
 		w.look(t.Context(), func(_ context.Context, got []diary.Observation) error {

@@ -104,7 +104,7 @@ func Connect(o Options) Links {
 	}
 	switch farm.Carriers.SMS.Via {
 	case links.Spool:
-		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.modem(o))
+		l.modem(o)
 	case links.HTTP:
 		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(o, ladder.Text, "carriers.sms.http", farm.Carriers.SMS.HTTP))
 	}

@@ -299,7 +299,7 @@ func TestEveryKeyReachesItsCarrier(t *testing.T) {
 	linked(t, web)
 	modem := only("spool")
 	linked(t, modem)
-	for name, v := range map[string]any{"provider": o, "spool": spoolOptions(modem), "log": logOf(web), "feed": feedOf(web.Weather.Service)} {
+	for name, v := range map[string]any{"provider": o, "spool": modem.Carriers.SMS.Spool, "log": *web.Weather.Log, "feed": web.Weather.Service.Feed} {
 		noneMissing(t, name, reflect.ValueOf(v))
 	}
 	if o.StatusMap["gone"] != "opted-out" {
@@ -325,7 +325,7 @@ func noneMissing(t *testing.T, at string, v reflect.Value) {
 }
 
 func TestTheUsualSpoolIsDebians(t *testing.T) {
-	o := spoolOptions(farmWith(t, "carriers: {sms: {via: spool}}\n"))
+	o := farmWith(t, "carriers: {sms: {via: spool}}\n").Carriers.SMS.Spool
 	if o.PIDFile != "/run/smstools/smsd.pid" || o.LogFile != "/var/log/smstools/smsd.log" || o.StateFile != "/var/log/smstools/GSM1.state" {
 		t.Errorf("%+v", o)
 	}

@@ -4,8 +4,6 @@ import (
 	"cmp"
 
 	"stubbled/cmd/stubbled/archive"
-	"stubbled/config"
-	"stubbled/config/links"
 	"stubbled/notify/weather"
 	"stubbled/scheduler/ladder"
 )
@@ -17,35 +15,16 @@ func (l *Links) weather(o Options) {
 	if farm.From != "" {
 		l.Sources = append(l.Sources, &archive.Refresher{URL: farm.From, Path: farm.Station, Threshold: farm.Plan.Threshold, Now: o.Now, Log: o.Log})
 	}
-	if farm.Weather.Log != nil {
-		l.Sources = append(l.Sources, weather.NewThermometer(logOf(farm), o.Now))
+	if log := farm.Weather.Log; log != nil {
+		of := weather.Log{Thermometer: *log, Zone: farm.Zone}
+		of.Place = cmp.Or(of.Place, farm.Name)
+		l.Sources = append(l.Sources, weather.NewThermometer(of, o.Now))
 	}
 	if farm.Weather.Service != nil {
-		s, err := weather.NewService(feedOf(farm.Weather.Service), o.Now)
+		s, err := weather.NewService(farm.Weather.Service.Feed, o.Now)
 		l.without(ladder.AlarmWeatherDown, "", "weather.service", err)
 		if err == nil {
 			l.Sources = append(l.Sources, s)
 		}
 	}
-}
-
-// logOf is the thermometer's log as the farm file describes it.
-func logOf(farm *config.Farm) weather.Log {
-	c := farm.Weather.Log
-	return weather.Log{
-		Path: c.File, Place: cmp.Or(c.Place, farm.Name), Unit: c.Unit, Column: c.Column, Zone: farm.Zone,
-		DayFirst: c.DayFirst, Every: c.Every, Silence: c.Silence,
-	}
-}
-
-// feedOf is the weather service as the farm file describes it.
-func feedOf(c *links.WeatherSource) weather.Feed {
-	f := weather.Feed{
-		Base: c.URL, Contact: c.Contact, Station: c.Station,
-		Silence: c.Silence, Observe: c.Observe, Forecast: c.Forecast,
-	}
-	if c.Point != nil {
-		f.Lat, f.Lon = c.Point.Lat, c.Point.Lon
-	}
-	return f
 }

@@ -11,6 +11,7 @@ import (
 
 	"stubbled/notify"
 	"stubbled/notify/sms"
+	"stubbled/notify/terms"
 )
 
 // maxAnswer bounds what is read of an answer to a message.
@@ -74,7 +75,7 @@ func (p *parting) Read(b []byte) (int, error) {
 
 // message is the request for one envelope.
 func (p *Provider) message(ctx context.Context, e notify.Envelope) (*http.Request, error) {
-	to := Message{To: e.Address, Digits: sms.Digits(e.Address), Text: e.Text, ID: e.ID}
+	to := terms.Message{To: e.Address, Digits: sms.Digits(e.Address), Text: e.Text, ID: e.ID}
 	if p.o.Language != nil {
 		to.Language = p.o.Language(e.Address)
 	}
@@ -87,7 +88,7 @@ func (p *Provider) message(ctx context.Context, e notify.Envelope) (*http.Reques
 		if err != nil {
 			return nil, err
 		}
-		fields = append(fields, Field{p.o.Auth.Name, secret})
+		fields = append(fields, terms.Field{Name: p.o.Auth.Name, Value: secret})
 	}
 	contentType, data, err := body(p.o.Encoding, fields)
 	if err != nil {

@@ -21,6 +21,7 @@ import (
 	"pgregory.net/rapid"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 )
 
 func quiet() *log.Logger { return log.New(io.Discard, "", 0) }
@@ -29,8 +30,8 @@ func TestAMessageAsAFormAndBasicPassword(t *testing.T) {
 	s := newService(t, false)
 	p := newProvider(t, describe(s, func(o *Options) {
 		o.Encoding = "form"
-		o.Fields = []Field{{"From", "+15555550100"}, {"To", "{{.To}}"}, {"Body", "{{.Text}}"}}
-		o.Auth = Auth{Kind: "basic", User: "farm", Secret: secretOf("s3cret")}
+		o.Fields = []terms.Field{{Name: "From", Value: "+15555550100"}, {Name: "To", Value: "{{.To}}"}, {Name: "Body", Value: "{{.Text}}"}}
+		o.Auth = Auth{Auth: terms.Auth{Kind: "basic", User: "farm"}, Secret: secretOf("s3cret")}
 	}))
 	out := p.Deliver(t.Context(), shut)
 	if out.State != notify.Sent || out.Ref != "abc-1" || p.Retry() != notify.Unsafe {
@@ -52,10 +53,10 @@ func TestAMessageAsJSONAndBearerPassword(t *testing.T) {
 	roots.AddCert(s.Certificate())
 	p := newProvider(t, describe(s, func(o *Options) {
 		o.Roots = roots
-		o.Fields = []Field{{"from", "+15555550100"}, {"to[]", "{{.Digits}}"}, {"message.text", "{{.Text}}"}, {"message.ref", "{{.ID}}"}}
-		o.Auth = Auth{Kind: "bearer", Secret: secretOf("s3cret")}
+		o.Fields = []terms.Field{{Name: "from", Value: "+15555550100"}, {Name: "to[]", Value: "{{.Digits}}"}, {Name: "message.text", Value: "{{.Text}}"}, {Name: "message.ref", Value: "{{.ID}}"}}
+		o.Auth = Auth{Auth: terms.Auth{Kind: "bearer"}, Secret: secretOf("s3cret")}
 		o.Idempotency = "Idempotency-Key"
-		o.Headers = []Field{{"Version", "2026-01"}}
+		o.Headers = []terms.Field{{Name: "Version", Value: "2026-01"}}
 	}))
 	if out := p.Deliver(t.Context(), shut); out.State != notify.Sent || p.Retry() != notify.Safe {
 		t.Errorf("got %+v", out)
@@ -75,11 +76,15 @@ func TestAMessageAsJSONAndBearerPassword(t *testing.T) {
 
 func TestTheSecretInAHeaderOrAField(t *testing.T) {
 	s := newService(t, false)
-	newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Kind: "header", Name: "X-Key", Secret: secretOf("k")} })).Deliver(t.Context(), shut)
+	newProvider(t, describe(s, func(o *Options) {
+		o.Auth = Auth{Auth: terms.Auth{Kind: "header", Name: "X-Key"}, Secret: secretOf("k")}
+	})).Deliver(t.Context(), shut)
 	if r, _ := s.last(); r.Header.Get("X-Key") != "k" {
 		t.Errorf("headers %v", r.Header)
 	}
-	newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Kind: "field", Name: "api_key", Secret: secretOf("k")} })).Deliver(t.Context(), shut)
+	newProvider(t, describe(s, func(o *Options) {
+		o.Auth = Auth{Auth: terms.Auth{Kind: "field", Name: "api_key"}, Secret: secretOf("k")}
+	})).Deliver(t.Context(), shut)
 	if _, body := s.last(); !strings.Contains(body, `"api_key":"k"`) {
 		t.Errorf("body %s", body)
 	}
@@ -169,7 +174,8 @@ func TestTheLineCutAtEachByte(t *testing.T) {
 			}
 			conn.Close()
 		}()
-		o := Options{URL: "http://" + l.Addr().String() + "/messages", Fields: []Field{{"to", "{{.To}}"}, {"text", "{{.Text}}"}}, IDPath: "message.id", Success: []int{200}}
+		o := Options{Request: terms.Request{URL: "http://" + l.Addr().String() + "/messages", Fields: []terms.Field{{Name: "to", Value: "{{.To}}"}, {Name: "text", Value: "{{.Text}}"}}},
+			Answer: terms.Answer{IDPath: "message.id", Success: []int{200}}}
 		return newProvider(t, o).Deliver(t.Context(), shut)
 	}
 	for n := range len(answer) + 1 {
@@ -314,41 +320,21 @@ func TestASecretThatCannotBeReadIsSaidAndNothingIsSent(t *testing.T) {
 	for name, secret := range map[string]func() ([]byte, error){
 		"missing": func() ([]byte, error) { return nil, os.ErrNotExist }, "empty": secretOf(""), "two lines": secretOf("a\nX-Evil: 1"),
 	} {
-		out := newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Kind: "bearer", Secret: secret} })).Deliver(t.Context(), shut)
+		out := newProvider(t, describe(s, func(o *Options) { o.Auth = Auth{Auth: terms.Auth{Kind: "bearer"}, Secret: secret} })).Deliver(t.Context(), shut)
 		if out.State != notify.Temporary || !out.Down || !strings.Contains(out.Detail, "secret") || s.count() != 0 {
 			t.Errorf("%s: %+v", name, out)
 		}
 	}
 }
 
-func TestDescriptionsThatCannotWorkAreRefused(t *testing.T) {
+// All else is told where the farm file is read.
+func TestFieldsOfNothingKnownAreRefused(t *testing.T) {
 	s := newService(t, false)
-	for name, c := range map[string]struct {
-		change func(*Options)
-		says   string
-	}{
-		"plain http elsewhere":     {func(o *Options) { o.URL = "http://sms.example.org/messages" }, "want https"},
-		"a password in the url":    {func(o *Options) { o.URL = "https://a:b@sms.example.org/" }, "secret's file"},
-		"no url":                   {func(o *Options) { o.URL = "" }, "https://"},
-		"another scheme":           {func(o *Options) { o.URL = "ftp://sms.example.org/" }, "want https"},
-		"an unknown encoding":      {func(o *Options) { o.Encoding = "xml" }, "form or json"},
-		"no fields":                {func(o *Options) { o.Fields = nil }, "no fields"},
-		"a field of nothing known": {func(o *Options) { o.Fields = []Field{{"to", "{{.Phone}}"}} }, "cannot be filled in"},
-		"a broken template":        {func(o *Options) { o.Fields = []Field{{"to", "{{.To"}} }, "cannot be filled in"},
-		"an unknown password kind": {func(o *Options) { o.Auth.Kind = "digest" }, "want none, basic"},
-		"no secret":                {func(o *Options) { o.Auth.Kind = "basic" }, "none is named"},
-		"a header without a name":  {func(o *Options) { o.Auth = Auth{Kind: "header", Secret: secretOf("k")} }, "no name"},
-		"polling in the open":      {func(o *Options) { o.Poll = &Poll{URL: "http://sms.example.org/"} }, "want https"},
-		"a webhook for everybody":  {func(o *Options) { o.Webhook = &Webhook{Listen: "0.0.0.0:8825"} }, "reverse proxy"},
-		"a webhook without a port": {func(o *Options) { o.Webhook = &Webhook{Listen: "127.0.0.1"} }, "host and port"},
-		"a webhook without scheme": {func(o *Options) { o.Webhook = &Webhook{Listen: "127.0.0.1:8825"} }, "no signature"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			_, err := New(usual(describe(s, c.change)), atNoon)
-			if err == nil || !strings.Contains(err.Error(), c.says) {
-				t.Errorf("got %v, want %q", err, c.says)
-			}
-		})
+	for _, value := range []string{"{{.Phone}}", "{{.To"} {
+		_, err := New(usual(describe(s, func(o *Options) { o.Fields = []terms.Field{{Name: "to", Value: value}} })), atNoon)
+		if err == nil || !strings.Contains(err.Error(), "cannot be filled in") {
+			t.Errorf("%s: got %v", value, err)
+		}
 	}
 }
 
@@ -357,11 +343,11 @@ func TestDescriptionsThatCannotWorkAreRefused(t *testing.T) {
 func TestWordsReachTheServiceThroughTheEncoderAlone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringOf(rapid.SampledFrom([]rune(`abc &=%+"\{}[]<>;,'/?#:`+"\n\r\tñ🌱\u2028"))).Draw(t, "text")
-		fields, err := compile([]Field{{"to", "{{.To}}"}, {"a.b", "x{{.Text}}y"}}, Message{})
+		fields, err := compile([]terms.Field{{Name: "to", Value: "{{.To}}"}, {Name: "a.b", Value: "x{{.Text}}y"}}, terms.Message{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		filled, err := fill(fields, Message{To: ana, Text: text})
+		filled, err := fill(fields, terms.Message{To: ana, Text: text})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -385,7 +371,7 @@ func TestWordsReachTheServiceThroughTheEncoderAlone(t *testing.T) {
 }
 
 func TestFieldsThatLieInEachOther(t *testing.T) {
-	for _, fields := range [][]Field{{{"a", "1"}, {"a.b", "2"}}, {{"a", "1"}, {"a", "2"}}, {{"a.b", "1"}, {"a", "2"}}} {
+	for _, fields := range [][]terms.Field{{{Name: "a", Value: "1"}, {Name: "a.b", Value: "2"}}, {{Name: "a", Value: "1"}, {Name: "a", Value: "2"}}, {{Name: "a.b", Value: "1"}, {Name: "a", Value: "2"}}} {
 		if _, _, err := body("json", fields); err == nil {
 			t.Errorf("%v was taken", fields)
 		}
@@ -397,7 +383,7 @@ func TestNothingPrivateIsLogged(t *testing.T) {
 	s := newService(t, false)
 	p := newProvider(t, describe(s, func(o *Options) {
 		o.Log = logTo(&said)
-		o.Auth = Auth{Kind: "bearer", Secret: secretOf("s3cret")}
+		o.Auth = Auth{Auth: terms.Auth{Kind: "bearer"}, Secret: secretOf("s3cret")}
 	}))
 	p.Deliver(t.Context(), shut)
 	s.set(func(s *service) { s.Status = 400; s.Answer = `{"error":{"code":"no"}}` })
@@ -410,7 +396,7 @@ func TestNothingPrivateIsLogged(t *testing.T) {
 func TestCheckSaysWhatIsWrong(t *testing.T) {
 	s := newService(t, false)
 	list := func(o *Options) {
-		o.Poll = &Poll{URL: s.URL + "/inbox", Paths: Paths{List: "messages", ID: "id", From: "from", Text: "text"}}
+		o.Poll = &terms.Poll{URL: s.URL + "/inbox", Paths: terms.Paths{List: "messages", ID: "id", From: "from", Text: "text"}}
 	}
 	for name, c := range map[string]struct {
 		set    func(*service)

@@ -13,6 +13,7 @@ import (
 
 	"stubbled/notify"
 	"stubbled/notify/sms"
+	"stubbled/notify/terms"
 )
 
 // maxText bounds a text that came in, in characters: ten parts and a margin.
@@ -43,7 +44,7 @@ func list(tree any, path string) ([]any, error) {
 }
 
 // read makes a text, or news of one of ours, of an entry.
-func (p *Provider) read(entry any, paths Paths) item {
+func (p *Provider) read(entry any, paths terms.Paths) item {
 	for path, want := range paths.Only {
 		if word(entry, path) != want {
 			return item{skip: true}
@@ -72,7 +73,7 @@ func (p *Provider) read(entry any, paths Paths) item {
 
 // news is what became of a message of ours; what is on its way still, and
 // words that nobody explained, are passed over.
-func (p *Provider) news(it *item, entry any, paths Paths, status string) {
+func (p *Provider) news(it *item, entry any, paths terms.Paths, status string) {
 	rep := notify.Report{Ref: cut(word(entry, paths.Ref), 128), EnvelopeID: cut(word(entry, paths.Envelope), 128)}
 	fault := word(entry, paths.Error)
 	switch p.meaning(status, fault) {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 )
 
 // Bounds of a poll.
@@ -122,7 +123,7 @@ func (p *Provider) pollURL(cursor string) (string, error) {
 		return "", err
 	}
 	q := u.Query()
-	fields, err := fill(p.query, Since{Cursor: cursor, Since: p.now().Add(-p.o.Poll.LookBack).UTC()})
+	fields, err := fill(p.query, terms.Since{Cursor: cursor, Since: p.now().Add(-p.o.Poll.LookBack).UTC()})
 	if err != nil {
 		return "", err
 	}

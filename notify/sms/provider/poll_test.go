@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 )
 
 // A text is one that the service lists.
@@ -73,13 +74,13 @@ func (m *mailroom) serve(w http.ResponseWriter, r *http.Request) {
 	fmt.Fprint(w, toJSON(answer))
 }
 
-func (m *mailroom) describe(change ...func(*Poll)) Options {
-	poll := &Poll{URL: m.URL + "/inbox", Next: "next", Cursor: "after", Every: time.Millisecond,
-		Paths: Paths{List: "data.messages", ID: "id", From: "from", Text: "text", Sent: "at"}}
+func (m *mailroom) describe(change ...func(*terms.Poll)) Options {
+	poll := &terms.Poll{URL: m.URL + "/inbox", Next: "next", Cursor: "after", Every: time.Millisecond,
+		Paths: terms.Paths{List: "data.messages", ID: "id", From: "from", Text: "text", Sent: "at"}}
 	for _, c := range change {
 		c(poll)
 	}
-	return Options{URL: m.URL + "/messages", Fields: []Field{{"to", "{{.To}}"}}, Poll: poll}
+	return Options{Request: terms.Request{URL: m.URL + "/messages", Fields: []terms.Field{{Name: "to", Value: "{{.To}}"}}}, Poll: poll}
 }
 
 func numbered(n int) (out []text) {
@@ -90,12 +91,12 @@ func numbered(n int) (out []text) {
 }
 
 func TestTextsAreFetchedOnceAndInTheirOrder(t *testing.T) {
-	for name, change := range map[string]func(*mailroom, *Poll){
-		"oldest first, pages by address": func(*mailroom, *Poll) {},
-		"newest first":                   func(m *mailroom, _ *Poll) { m.newest = true },
-		"pages by a mark":                func(m *mailroom, p *Poll) { m.byMark = true; p.NextParam = "page" },
-		"no cursor at all":               func(_ *mailroom, p *Poll) { p.Cursor = "" },
-		"a time to look back to":         func(_ *mailroom, p *Poll) { p.Query = []Field{{"since", "{{.Since.Unix}}"}} },
+	for name, change := range map[string]func(*mailroom, *terms.Poll){
+		"oldest first, pages by address": func(*mailroom, *terms.Poll) {},
+		"newest first":                   func(m *mailroom, _ *terms.Poll) { m.newest = true },
+		"pages by a mark":                func(m *mailroom, p *terms.Poll) { m.byMark = true; p.NextParam = "page" },
+		"no cursor at all":               func(_ *mailroom, p *terms.Poll) { p.Cursor = "" },
+		"a time to look back to":         func(_ *mailroom, p *terms.Poll) { p.Query = []terms.Field{{Name: "since", Value: "{{.Since.Unix}}"}} },
 	} {
 		t.Run(name, func(t *testing.T) {
 			m := newMailroom(t, numbered(8)...)
@@ -160,7 +161,7 @@ func TestMoreThanCanBeReadAtOnce(t *testing.T) {
 		t.Run(fmt.Sprintf("newest first %v", newest), func(t *testing.T) {
 			m := newMailroom(t, numbered(20)...)
 			m.newest = newest
-			p, in := newProvider(t, m.describe(func(p *Poll) { p.MaxPages = 2 })), newInbox()
+			p, in := newProvider(t, m.describe(func(p *terms.Poll) { p.MaxPages = 2 })), newInbox()
 			cursor := ""
 			for range 5 {
 				var err error
@@ -221,7 +222,7 @@ func TestServicesThatAnswerOddly(t *testing.T) {
 
 func TestOnlyWhatCameIn(t *testing.T) {
 	m := newMailroom(t, text{ID: "1", From: "+15555550100", Text: "Shut today: Creek", Dir: "out"}, text{ID: "2", From: ana, Text: "off creek", Dir: "in"})
-	p, in := newProvider(t, m.describe(func(p *Poll) { p.Only = map[string]string{"direction": "in"} })), newInbox()
+	p, in := newProvider(t, m.describe(func(p *terms.Poll) { p.Only = map[string]string{"direction": "in"} })), newInbox()
 	cursor, err := p.poll(t.Context(), "", in.accept)
 	if err != nil || len(in.got) != 1 || in.got[0].Text != "off creek" || cursor != "2" {
 		t.Errorf("%v %q %+v", err, cursor, in.got)
@@ -231,7 +232,7 @@ func TestOnlyWhatCameIn(t *testing.T) {
 func TestNewsOfOurOwnMessages(t *testing.T) {
 	s := newService(t, false)
 	p := newProvider(t, describe(s))
-	paths := Paths{ID: "event", From: "from", Text: "text", Ref: "id", Envelope: "ref", Status: "status", Error: "code"}
+	paths := terms.Paths{ID: "event", From: "from", Text: "text", Ref: "id", Envelope: "ref", Status: "status", Error: "code"}
 	for name, c := range map[string]struct {
 		entry map[string]any
 		want  *notify.Report
@@ -301,7 +302,7 @@ func TestTimesAsServicesWriteThem(t *testing.T) {
 func FuzzAnswer(f *testing.F) {
 	f.Add([]byte(`{"data":{"messages":[{"id":1,"from":"15555550142","text":"creek 9","at":1787400000}]}}`), "data.messages.0.text")
 	f.Add([]byte(`[[[]]]`), "0.0.0")
-	p, err := New(usual(Options{URL: "https://sms.example.org/", Fields: []Field{{"to", "{{.To}}"}}}), atNoon)
+	p, err := New(usual(Options{Request: terms.Request{URL: "https://sms.example.org/", Fields: []terms.Field{{Name: "to", Value: "{{.To}}"}}}}), atNoon)
 	if err != nil {
 		f.Fatal(err)
 	}
@@ -313,7 +314,7 @@ func FuzzAnswer(f *testing.F) {
 		word(tree, path)
 		entries, _ := list(tree, path)
 		for _, e := range append(entries, tree) {
-			it := p.read(e, Paths{ID: path, From: path, Text: path, Sent: path, Status: "status", Ref: path})
+			it := p.read(e, terms.Paths{ID: path, From: path, Text: path, Sent: path, Status: "status", Ref: path})
 			if !it.skip && it.got.ID == "" {
 				t.Errorf("a text without an id: %+v", it.got)
 			}

@@ -15,6 +15,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 )
 
 // profile is as much of a farm file as the README's shapes use.
@@ -73,13 +74,13 @@ func profiles(t *testing.T, here string) []Options {
 			}
 			return here + u.Path
 		}
-		o := Options{URL: move(h.URL), Encoding: h.Encoding, Success: h.Success, IDPath: h.IDPath, StatusPath: h.StatusPath,
-			ErrorPath: h.ErrorPath, StatusMap: h.StatusMap, Idempotency: h.Idempotency, Every: time.Nanosecond,
-			Auth: Auth{Kind: h.Auth.Kind, User: h.Auth.User, Secret: secretOf(h.Auth.Secret)},
-			Poll: &Poll{URL: move(h.Poll.URL), Cursor: h.Poll.Cursor,
-				Paths: Paths{List: h.Poll.List, ID: h.Poll.ID, From: h.Poll.From, Text: h.Poll.Text, Sent: h.Poll.Sent}}}
+		o := Options{Request: terms.Request{URL: move(h.URL), Encoding: h.Encoding},
+			Answer: terms.Answer{Success: h.Success, IDPath: h.IDPath, StatusPath: h.StatusPath, ErrorPath: h.ErrorPath, StatusMap: h.StatusMap, Idempotency: h.Idempotency, Every: time.Nanosecond},
+			Auth:   Auth{Auth: terms.Auth{Kind: h.Auth.Kind, User: h.Auth.User}, Secret: secretOf(h.Auth.Secret)},
+			Poll: &terms.Poll{URL: move(h.Poll.URL), Cursor: h.Poll.Cursor,
+				Paths: terms.Paths{List: h.Poll.List, ID: h.Poll.ID, From: h.Poll.From, Text: h.Poll.Text, Sent: h.Poll.Sent}}}
 		for i := 0; i+1 < len(h.Fields.Content); i += 2 {
-			o.Fields = append(o.Fields, Field{h.Fields.Content[i].Value, h.Fields.Content[i+1].Value})
+			o.Fields = append(o.Fields, terms.Field{Name: h.Fields.Content[i].Value, Value: h.Fields.Content[i+1].Value})
 		}
 		out = append(out, o)
 	}

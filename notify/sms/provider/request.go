@@ -11,16 +11,18 @@ import (
 	"net/url"
 	"strings"
 	"text/template"
+
+	"stubbled/notify/terms"
 )
 
-// A field is a Field whose template is read.
+// A field is a terms.Field whose template is read.
 type field struct {
 	name  string
 	value *template.Template
 }
 
 // compile reads templates and tries each on a sample.
-func compile(fields []Field, sample any) ([]field, error) {
+func compile(fields []terms.Field, sample any) ([]field, error) {
 	var out []field
 	for _, f := range fields {
 		t, err := template.New(f.Name).Option("missingkey=error").Parse(f.Value)
@@ -36,20 +38,20 @@ func compile(fields []Field, sample any) ([]field, error) {
 }
 
 // fill gives names and values in order.
-func fill(fields []field, data any) ([]Field, error) {
-	var out []Field
+func fill(fields []field, data any) ([]terms.Field, error) {
+	var out []terms.Field
 	for _, f := range fields {
 		var b strings.Builder
 		if err := f.value.Execute(&b, data); err != nil {
 			return nil, fmt.Errorf("the field %q cannot be filled in: %w", f.name, err)
 		}
-		out = append(out, Field{f.name, b.String()})
+		out = append(out, terms.Field{Name: f.name, Value: b.String()})
 	}
 	return out, nil
 }
 
 // body encodes the fields.
-func body(encoding string, fields []Field) (contentType string, data []byte, err error) {
+func body(encoding string, fields []terms.Field) (contentType string, data []byte, err error) {
 	if encoding == "form" {
 		var parts []string
 		for _, f := range fields {

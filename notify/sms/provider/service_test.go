@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 )
 
 // ana and luis are nobody: 555-01xx numbers are kept for invention.
@@ -130,11 +131,16 @@ func secretOf(s string) func() ([]byte, error) {
 // describe is a plain description of a service.
 func describe(s *service, change ...func(*Options)) Options {
 	o := Options{
-		URL: s.URL + "/messages", Encoding: "json", Every: time.Nanosecond, Timeout: 5 * time.Second,
-		Fields: []Field{{"to", "{{.To}}"}, {"text", "{{.Text}}"}, {"ref", "{{.ID}}"}},
-		IDPath: "message.id", StatusPath: "message.status", ErrorPath: "error.code",
-		StatusMap: map[string]string{"queued": "accepted", "delivered": delivered, "undelivered": failedPermanent,
-			"busy": failedTemporary, "rejected": failedPermanent, "blocked": optedOut},
+		Request: terms.Request{
+			URL: s.URL + "/messages", Encoding: "json",
+			Fields: []terms.Field{{Name: "to", Value: "{{.To}}"}, {Name: "text", Value: "{{.Text}}"}, {Name: "ref", Value: "{{.ID}}"}},
+		},
+		Answer: terms.Answer{
+			Every: time.Nanosecond, Timeout: 5 * time.Second,
+			IDPath: "message.id", StatusPath: "message.status", ErrorPath: "error.code",
+			StatusMap: map[string]string{"queued": "accepted", "delivered": delivered, "undelivered": failedPermanent,
+				"busy": failedTemporary, "rejected": failedPermanent, "blocked": optedOut},
+		},
 	}
 	for _, c := range change {
 		c(&o)

@@ -24,6 +24,7 @@ import (
 
 	"stubbled/notify"
 	"stubbled/notify/sms/signature"
+	"stubbled/notify/terms"
 )
 
 func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
@@ -57,13 +58,13 @@ func signed(body, id string, at time.Time) *http.Request {
 
 func hooked(t testing.TB, change ...func(*Webhook)) (*Provider, *inbox, http.Handler) {
 	t.Helper()
-	w := &Webhook{Listen: "127.0.0.1:8825", PublicURL: "https://farm.example.org/sms", Scheme: standard(t),
-		Paths: Paths{ID: "data.id", From: "data.from", Text: "data.text", Sent: "data.at", Ref: "data.ref", Status: "data.status"}}
+	w := &Webhook{Webhook: terms.Webhook{Listen: "127.0.0.1:8825", PublicURL: "https://farm.example.org/sms"}, Scheme: standard(t),
+		Paths: terms.Paths{ID: "data.id", From: "data.from", Text: "data.text", Sent: "data.at", Ref: "data.ref", Status: "data.status"}}
 	for _, c := range change {
 		c(w)
 	}
-	p := newProvider(t, Options{URL: "https://sms.example.org/", Fields: []Field{{"to", "{{.To}}"}}, Webhook: w,
-		StatusMap: map[string]string{"delivered": delivered}})
+	p := newProvider(t, Options{Request: terms.Request{URL: "https://sms.example.org/", Fields: []terms.Field{{Name: "to", Value: "{{.To}}"}}}, Webhook: w,
+		Answer: terms.Answer{StatusMap: map[string]string{"delivered": delivered}}})
 	in := newInbox()
 	return p, in, p.Handler(in.accept, func(error) {})
 }
@@ -223,7 +224,7 @@ func TestAFormSignedOverURLAndParameters(t *testing.T) {
 	}
 	_, in, h := hooked(t, func(w *Webhook) {
 		w.Scheme = scheme
-		w.Paths = Paths{ID: "id", From: "from", Text: "text"}
+		w.Paths = terms.Paths{ID: "id", From: "from", Text: "text"}
 	})
 	form := url.Values{"id": {"in-9"}, "from": {ana}, "text": {"moved cows & calves + bull"}}
 	send := func(query string) int {

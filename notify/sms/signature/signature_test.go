@@ -16,6 +16,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"stubbled/notify/terms"
 )
 
 func header(pairs ...string) http.Header {
@@ -85,7 +87,7 @@ func edRequest() Request {
 		Header: header("X-Stamp", "1700000000", "X-Sign", edSign)}
 }
 
-var edScheme = must(Ed25519OverBody(Layout{Header: "X-Sign", Stamp: "X-Stamp", Signed: "{timestamp}|{body}", Encoding: "base64"}, edKey))
+var edScheme = must(Ed25519OverBody(terms.Layout{Header: "X-Sign", Stamp: "X-Stamp", Signed: "{timestamp}|{body}", Encoding: "base64"}, edKey))
 
 func stampedRequest() Request {
 	mac := hmac.New(sha256.New, []byte("s3cret"))
@@ -94,7 +96,7 @@ func stampedRequest() Request {
 		Header: header("X-Sign", "t=1700000000,v1="+hex.EncodeToString(mac.Sum(nil)))}
 }
 
-var stamped = must(HMACOverBody(Layout{Header: "X-Sign"}, []byte("old"), []byte("s3cret")))
+var stamped = must(HMACOverBody(terms.Layout{Header: "X-Sign"}, []byte("old"), []byte("s3cret")))
 
 func TestRequestsThatOtherProgramsSigned(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -182,7 +184,7 @@ func TestRequestsThatAreRefused(t *testing.T) {
 		"names in the wrong order":               {token, formRequest(formURL, formUnsorted), 0, ErrWrong},
 		"signed for http, came by https":         {token, formRequest(formURL, formSignHTTP), 0, ErrWrong},
 		"a short Ed25519 signature":              {edScheme, with(edRequest(), "X-Sign", "AAAA"), 1700000000, ErrWrong},
-		"a nonce that is signed but not there":   {must(HMACOverBody(Layout{Header: "X-Sign", Nonce: "X-Nonce"}, []byte("s3cret"))), stampedRequest(), 1700000000, ErrMissing},
+		"a nonce that is signed but not there":   {must(HMACOverBody(terms.Layout{Header: "X-Sign", Nonce: "X-Nonce"}, []byte("s3cret"))), stampedRequest(), 1700000000, ErrMissing},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := c.scheme.Verify(c.r, time.Unix(c.now, 0))
@@ -206,22 +208,22 @@ func TestLayouts(t *testing.T) {
 	}
 	body := `{"a":"{timestamp} {nonce}"}` // nothing in it is taken for a name
 	for name, c := range map[string]struct {
-		l    Layout
+		l    terms.Layout
 		data string
 		h    func(sum []byte) http.Header
 	}{
 		"body.nonce.timestamp in base64": {
-			Layout{Header: "S", Stamp: "T", Nonce: "N", Signed: "{body}.{nonce}.{timestamp}", Encoding: "base64"},
+			terms.Layout{Header: "S", Stamp: "T", Nonce: "N", Signed: "{body}.{nonce}.{timestamp}", Encoding: "base64"},
 			body + ".n1.1700000000",
 			func(sum []byte) http.Header {
 				return header("S", base64.StdEncoding.EncodeToString(sum), "T", "1700000000", "N", "n1")
 			}},
 		"version, stamp, method, URL and body": {
-			Layout{Header: "S", Stamp: "T", Signed: "v1:{timestamp}|{method}|{url}|{body}"},
+			terms.Layout{Header: "S", Stamp: "T", Signed: "v1:{timestamp}|{method}|{url}|{body}"},
 			"v1:1700000000|POST|https://farm.example.org/sms?a=1|" + body,
 			func(sum []byte) http.Header { return header("S", hex.EncodeToString(sum), "T", "1700000000") }},
 		"other names of the fields": {
-			Layout{Header: "S", StampField: "ts", SignField: "h1", Signed: "{timestamp}:{body}"},
+			terms.Layout{Header: "S", StampField: "ts", SignField: "h1", Signed: "{timestamp}:{body}"},
 			"1700000000:" + body,
 			func(sum []byte) http.Header { return header("S", "ts=1700000000, h1="+hex.EncodeToString(sum)) }},
 	} {
@@ -240,20 +242,15 @@ func TestLayouts(t *testing.T) {
 
 func TestSecretsThatAreNone(t *testing.T) {
 	for name, err := range map[string]error{
-		"none":                   second(StandardWebhooks()),
-		"not base64":             second(StandardWebhooks("whsec_!!!")),
-		"too short":              second(StandardWebhooks("whsec_AAAA")),
-		"the sender's private":   second(StandardWebhooks("whsk_AAAA")),
-		"a public key cut off":   second(StandardWebhooks("whpk_AAAA")),
-		"no key":                 second(HMACOverURL(nil, "X", "")),
-		"a hash of old":          second(HMACOverURL([]byte("k"), "X", "md5")),
-		"no header":              second(HMACOverBody(Layout{}, []byte("k"))),
-		"no stamp in the text":   second(HMACOverBody(Layout{Header: "X", Signed: "{body}"}, []byte("k"))),
-		"no body in the text":    second(HMACOverBody(Layout{Header: "X", Signed: "{timestamp}"}, []byte("k"))),
-		"an unknown encoding":    second(HMACOverBody(Layout{Header: "X", Encoding: "base32"}, []byte("k"))),
-		"an empty secret":        second(HMACOverBody(Layout{Header: "X"}, []byte{})),
-		"a nonce without a name": second(HMACOverBody(Layout{Header: "X", Signed: "{nonce}{timestamp}{body}"}, []byte("k"))),
-		"a public key too long":  second(Ed25519OverBody(Layout{Header: "X"}, base64.StdEncoding.EncodeToString(make([]byte, 33)))),
+		"none":                  second(StandardWebhooks()),
+		"not base64":            second(StandardWebhooks("whsec_!!!")),
+		"too short":             second(StandardWebhooks("whsec_AAAA")),
+		"the sender's private":  second(StandardWebhooks("whsk_AAAA")),
+		"a public key cut off":  second(StandardWebhooks("whpk_AAAA")),
+		"no key":                second(HMACOverURL(nil, "X", "")),
+		"a hash of old":         second(HMACOverURL([]byte("k"), "X", "md5")),
+		"an empty secret":       second(HMACOverBody(terms.Layout{Header: "X"}, []byte{})),
+		"a public key too long": second(Ed25519OverBody(terms.Layout{Header: "X"}, base64.StdEncoding.EncodeToString(make([]byte, 33)))),
 	} {
 		if err == nil {
 			t.Errorf("%s: taken", name)
@@ -308,7 +305,7 @@ func TestAnyRequestFitsItsOwnSignatureAlone(t *testing.T) {
 		mac := hmac.New(sha256.New, key)
 		mac.Write(append([]byte(strconv.FormatInt(at, 10)+"."), body...))
 		r := Request{Body: body, Header: header("X-Sign", fmt.Sprintf("t=%d,v1=%x", at, mac.Sum(nil)))}
-		s := must(HMACOverBody(Layout{Header: "X-Sign"}, key))
+		s := must(HMACOverBody(terms.Layout{Header: "X-Sign"}, key))
 		if _, err := s.Verify(r, time.Unix(at, 0)); err != nil {
 			t.Fatal(err)
 		}
@@ -353,7 +350,7 @@ func FuzzVerify(f *testing.F) {
 	f.Add([]byte(stdBody), stdSign, "1614265330", "a=1")
 	f.Add([]byte(formBody), "vOEb5UThFn24KEfnOFLQY2AE5FY=", "t=1,v1=00", "foo=1&bar=2")
 	schemes := []Scheme{must(StandardWebhooks("whsec_" + base64.StdEncoding.EncodeToString([]byte("another secret of 24 o.")))),
-		must(HMACOverURL([]byte("another"), "X-Signature", "sha256")), must(HMACOverBody(Layout{Header: "X-Signature"}, []byte("another")))}
+		must(HMACOverURL([]byte("another"), "X-Signature", "sha256")), must(HMACOverBody(terms.Layout{Header: "X-Signature"}, []byte("another")))}
 	f.Fuzz(func(t *testing.T, body []byte, sign, stamp, query string) {
 		r := Request{Method: "POST", URL: "https://farm.example.org/sms", Query: query, Body: body, Header: header(
 			"webhook-id", "x", "webhook-timestamp", stamp, "webhook-signature", sign, "X-Signature", sign, "Content-Type", "application/x-www-form-urlencoded")}

@@ -135,10 +135,7 @@ func TestMain(m *testing.M) {
 		os.Exit(1)
 	}
 	if dir := os.Getenv("SPOOL_DIE_DIR"); dir != "" {
-		s, err := New(usual(dir), time.Now)
-		if err != nil {
-			panic(err)
-		}
+		s := New(usual(dir), time.Now)
 		s.at = func(step string) {
 			if step == os.Getenv("SPOOL_DIE_AT") {
 				syscall.Kill(os.Getpid(), syscall.SIGKILL)

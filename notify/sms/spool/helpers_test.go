@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
+
+	"stubbled/notify/terms"
 )
 
 func makeFolders(t testing.TB, dir string) {
@@ -24,8 +26,8 @@ func (c *clock) now() time.Time { return c.t }
 // usual is the spool of a farm file that says nothing more.
 func usual(dir string) Options {
 	const day = 24 * time.Hour
-	return Options{Dir: dir, Queues: []string{"checked"}, Poll: 2 * time.Second, Stale: 5 * time.Minute, TakeBack: 6 * time.Hour,
-		Keep: 30 * day, Validity: day, Zone: time.UTC, Region: "US"}
+	return Options{Zone: time.UTC, Spool: terms.Spool{Dir: dir, Queues: []string{"checked"}, Poll: 2 * time.Second, Stale: 5 * time.Minute,
+		TakeBack: 6 * time.Hour, Keep: 30 * day, Validity: day, Region: "US"}}
 }
 
 // newSpool is a spool without an smsd.
@@ -38,11 +40,7 @@ func newSpool(t testing.TB, change ...func(*Options)) (*Spool, *clock) {
 		c(&o)
 	}
 	c := &clock{t: time.Date(2026, 8, 22, 6, 30, 0, 0, time.UTC)}
-	s, err := New(o, c.now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s, c
+	return New(o, c.now), c
 }
 
 // put writes a file of the spool as old as the clock says.

@@ -100,10 +100,7 @@ func TestADeliveryReportSpeaksOfTheLatestAlsoAfterARestart(t *testing.T) {
 		hear(t, s)
 		c.t = c.t.Add(time.Hour)
 	}
-	again, err := New(s.o, c.now)
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := New(s.o, c.now)
 	c.put(t, reportFile("17", "0,Ok"), s.path("incoming", "GSM1.r"))
 	if got := reports(hear(t, again)); len(got) != 1 || got[0].EnvelopeID != "m-2" || !got[0].Delivered {
 		t.Errorf("got %+v", got)

@@ -114,11 +114,7 @@ func TestRightsThatAreNotEnoughAreSaidWithTheMend(t *testing.T) {
 
 // askChild says what Check says.
 func askChild(dir string) int {
-	s, err := New(usual(dir), time.Now)
-	if err != nil {
-		fmt.Println(err)
-		return 1
-	}
+	s := New(usual(dir), time.Now)
 	fmt.Println(s.Check(context.Background()))
 	return 0
 }
@@ -127,11 +123,7 @@ func askChild(dir string) int {
 func rightsChild(dir string) int {
 	o := usual(dir)
 	o.Poll = 100 * time.Millisecond
-	s, err := New(o, time.Now)
-	if err != nil {
-		fmt.Println(err)
-		return 1
-	}
+	s := New(o, time.Now)
 	if err := s.Check(context.Background()); err != nil {
 		fmt.Println("check:", err)
 		return 1

@@ -76,9 +76,7 @@ func newRig(t *testing.T, change ...func(*Options)) *rig {
 	for _, c := range change {
 		c(&o)
 	}
-	if r.Spool, err = New(o, time.Now); err != nil {
-		t.Fatal(err)
-	}
+	r.Spool = New(o, time.Now)
 	r.quiet = time.Second
 	return r
 }

@@ -20,8 +20,6 @@
 package spool
 
 import (
-	"errors"
-	"fmt"
 	"log/slog"
 	"path/filepath"
 	"slices"
@@ -32,31 +30,18 @@ import (
 	"github.com/fsnotify/fsnotify"
 
 	"stubbled/notify"
+	"stubbled/notify/terms"
 	"stubbled/scheduler/ladder"
 )
 
 // carrier is its name in the farm file and the logs.
 const carrier = "sms"
 
-// Options say where the spool is and how patient to be. Whatever can be left
-// out says so.
+// Options say where the spool is and how patient to be.
 type Options struct {
-	Dir    string   // the folder that holds outgoing, incoming ...
-	Queues []string // smsd's queue folders, in Dir or absolute
-
-	PIDFile   string // smsd's pidfile; empty: not looked at
-	LogFile   string // smsd's logfile; empty: not looked at
-	StateFile string // smsd's regular_run_statfile; empty: not looked at
-
-	Poll     time.Duration // between looks at the folders where they cannot be watched
-	Stale    time.Duration // a message that waits longer is a fault, and so is older state
-	TakeBack time.Duration // a message that waits longer is taken back unsent; negative: never
-	Keep     time.Duration // how long done keeps a file
-	Validity time.Duration // how long the network keeps trying
-
-	Zone   *time.Location // of smsd's stamps
-	Region string         // whose national numbers are read (US, GB ...)
-	Log    *slog.Logger   // nil: none
+	terms.Spool
+	Zone *time.Location // of smsd's stamps
+	Log  *slog.Logger   // nil: none
 }
 
 // A Spool is a carrier, a receiver and a checker.
@@ -84,14 +69,9 @@ var (
 	_ notify.Checker  = (*Spool)(nil)
 )
 
-// New makes a carrier over a spool; nothing is touched yet.
-func New(o Options, now func() time.Time) (*Spool, error) {
-	if o.Dir == "" || !filepath.IsAbs(o.Dir) {
-		return nil, fmt.Errorf("the spool's folder is %q: name it in full, such as /var/spool/stubbled-sms", o.Dir)
-	}
-	if now == nil {
-		return nil, errors.New("the spool needs a clock")
-	}
+// New makes a carrier over a spool that the farm file was checked to describe;
+// nothing is touched yet.
+func New(o Options, now func() time.Time) *Spool {
 	o.Queues = slices.Clone(o.Queues)
 	for i, q := range o.Queues {
 		if !filepath.IsAbs(q) {
@@ -105,7 +85,7 @@ func New(o Options, now func() time.Time) (*Spool, error) {
 	s := &Spool{o: o, now: now, quiet: max(quiet, o.Poll), odd: map[string]bool{}, stuck: map[string]bool{}}
 	s.bell.open = fsnotify.NewWatcher
 	s.watch.first = map[string]time.Time{}
-	return s, nil
+	return s
 }
 
 // Name is the carrier's name in the farm file and the logs.
