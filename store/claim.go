@@ -19,6 +19,11 @@ import (
 // the same ID to the byte. It gives nil where nothing is due. The attempt before,
 // where one is given, is settled with it.
 func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (m *Message, err error) {
+	if f.Ended == nil { // mostly nothing is due, and looking costs less than a transaction
+		if some, err := f.due(s.db.Look(ctx, "look what is due"), now); err != nil || len(some) == 0 {
+			return nil, err
+		}
+	}
 	err = s.writing(ctx, "claim", now, func(t *Tx) error {
 		if f.Ended != nil {
 			if err := t.settle(f.Ended.Attempt, f.Ended.Outcome); err != nil {
@@ -38,7 +43,7 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(
 }
 
 func (c claimer) next() (*Message, error) {
-	due, err := c.due()
+	due, err := c.due(c.db, c.now)
 	if err == nil {
 		due, err = c.joined(due)
 	}
@@ -57,12 +62,12 @@ func (c claimer) next() (*Message, error) {
 // has come, answers one by one, everything else by contact and kind. What may have
 // arrived already lets what has not been tried go before it. An answer is due at
 // once, whatever the clock showed that dated it.
-func (c claimer) due() ([]group, error) {
+func (f ClaimFor) due(q disk.Querier, now time.Time) ([]group, error) {
 	only := ""
-	if c.AnswersOnly {
+	if f.AnswersOnly {
 		only = " AND answer = 1"
 	}
-	return disk.All(c.db, func(r disk.Scanner) (g group, err error) {
+	return disk.All(q, func(r disk.Scanner) (g group, err error) {
 		var single, since int64
 		err = r.Scan(&g.contact, &g.kind, &single, &g.message, &g.repeats, &g.urgent, &since, &g.rows)
 		return g, err
@@ -71,7 +76,7 @@ func (c claimer) due() ([]group, error) {
 		FROM outbox WHERE state = 'queued' AND medium = ?1 AND (not_before <= ?2 OR answer = 1) AND (good_until IS NULL OR good_until >= ?2)`+only+`
 			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) NOT BETWEEN ?2 + 1 AND ?2 + ?3)
 		GROUP BY contact, said, single, m, r
-		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.Medium, c.now.Unix(), int(longestWait.Seconds()))
+		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, f.Medium, now.Unix(), int(longestWait.Seconds()))
 }
 
 // joined puts a contact's work of a day into fewer texts where it would not leave room
