@@ -73,7 +73,8 @@ func (h *hearing) verdictFacts(views []season.View, v *season.View, written []di
 		within = allSummer // the ground that they go to next, however long they could stay
 	}
 	if v.Verdict.Action == season.TakeOff || summer {
-		f.MoveTo = moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, h.frozen(v.Today), summer)
+		c, _ := h.changes() // the transaction fails by itself
+		f.Sends = c.sends(v.Paddock.ID, moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, h.frozen(v.Today), summer))
 	}
 	return f
 }

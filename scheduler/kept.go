@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"time"
 
 	"github.com/golang-sql/civil"
 
@@ -14,28 +15,60 @@ import (
 	"stubbled/store"
 )
 
-// Kept are the stops of a plan as the store keeps them; none of what cannot be read.
-func Kept(plan string) (stops []herd.Stop) {
-	if json.Unmarshal([]byte(plan), &stops) != nil {
-		return nil
+// A keptPlan is what the store keeps of a plan: where each herd goes, when that was
+// made, and why it goes elsewhere than by the plan before.
+type keptPlan struct {
+	Stops   []herd.Stop     `json:"stops"`
+	Since   time.Time       `json:"since"`
+	Changed []season.Change `json:"changed,omitempty"`
+}
+
+// Kept are the stops of a plan as the store keeps them, and why they are others than
+// those before; none of what cannot be read.
+func Kept(plan string) ([]herd.Stop, []season.Change) {
+	var k keptPlan
+	if json.Unmarshal([]byte(plan), &k) != nil {
+		return nil, nil
 	}
-	return stops
+	return k.Stops, k.Changed
 }
 
 // keep keeps the plan that was made in this pass, where one was and it is another.
-func (s *Scheduler) keep(tx *store.Tx) error {
-	if s.lookout.sums.made == nil {
+func (s *Scheduler) keep(tx *store.Tx, c changes) error {
+	plan := s.lookout.sums.made
+	if plan == nil {
 		return nil
 	}
-	made, err := json.Marshal(s.lookout.sums.made.Feed.Stops())
+	text, err := tx.KeptPlan()
+	if err != nil {
+		return err
+	}
+	var was keptPlan
+	if err := json.Unmarshal([]byte(text), &was); text != "" && err != nil {
+		s.log.Warn("the plan that was kept cannot be read", "error", err)
+	}
+	now := keptPlan{Stops: plan.Feed.Stops(), Since: tx.Now(), Changed: was.Changed}
+	if slices.EqualFunc(was.Stops, now.Stops, sameStop) {
+		return nil
+	}
+	now.Changed = append(slices.DeleteFunc(slices.Clone(was.Changed), func(old season.Change) bool {
+		return tx.Now().Sub(old.At) >= ladder.Stands
+	}), c.between(was, now.Stops)...)
+	for i := range now.Changed {
+		if now.Changed[i].At.IsZero() {
+			now.Changed[i].At = tx.Now()
+		}
+	}
+	s.lookout.sums.changed = now.Changed
+	made, err := json.Marshal(now)
 	if err != nil {
 		return fmt.Errorf("write the plan down: %w", err)
 	}
-	was, err := tx.KeptPlan()
-	if err != nil || was == string(made) {
-		return err
-	}
 	return tx.KeepPlan(string(made))
+}
+
+func sameStop(a, b herd.Stop) bool {
+	return a.Ground == b.Ground && a.In == b.In && a.Out == b.Out && slices.Equal(a.Herds, b.Herds)
 }
 
 // keptNext are those of the kept plan: an answer makes none.
@@ -44,7 +77,8 @@ func keptNext(tx *store.Tx, v *season.View, days int) []string {
 	if err != nil {
 		return nil // the transaction fails by itself
 	}
-	return nextIn(Kept(plan), v, days)
+	stops, _ := Kept(plan)
+	return nextIn(stops, v, days)
 }
 
 // nextIn are the paddocks to which stops send who stands in one, in order, within so
@@ -78,12 +112,17 @@ func (h *hearing) askedOf(f diary.Fact) ([]ladder.Part, error) {
 	today := civil.DateOf(h.now.In(h.farm.Zone))
 	a := &ladder.AskedFacts{Head: ladder.Head{Day: today}}
 	sight := h.sight(h.book, today)
-	sight.Kept = Kept(plan)
+	sight.Kept, sight.Changed = Kept(plan)
 	switch f.Kind {
 	case diary.FeedLasts:
 		a.Feed = sumsOf(sight).feed()
 	case diary.WhereNext:
 		a.Pass = nextStops(sight.Kept, h.views(), f.Herd)
+		c, err := h.changes()
+		if err != nil {
+			return nil, err
+		}
+		a.Changed = c.of(a.Pass)
 	default:
 		a.Frost, _ = sight.PlannedFrost() // none: it says so
 		a.Shuts = h.status("").Shuts
@@ -100,7 +139,7 @@ func nextStops(stops []herd.Stop, views []season.View, only string) (next []ladd
 		if v == nil || !s.Out.After(v.Today) || v.Perilous() || v.Phase == season.Rest && !v.FallUse {
 			continue
 		}
-		to := ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, In: s.In, Out: s.Out}
+		to := ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, In: s.In, Out: s.Out, Unproved: doubtful(v)}
 		for _, id := range s.Herds {
 			if (only == "" || only == id) && told[id] < mostNext && !slices.Contains(v.Herds.Herds, id) {
 				to.Herds, told[id] = append(to.Herds, id), told[id]+1

@@ -16,7 +16,8 @@ func (k *talk) kept() (grounds []string) {
 	if err != nil {
 		k.t.Fatal(err)
 	}
-	for _, s := range Kept(plan) {
+	stops, _ := Kept(plan)
+	for _, s := range stops {
 		grounds = append(grounds, fmt.Sprint(s.Herds, s.Ground))
 	}
 	return grounds

@@ -1,6 +1,7 @@
 package scheduler
 
 import (
+	"slices"
 	"sync"
 
 	"stubbled/scheduler/herd"
@@ -15,10 +16,11 @@ type daySums struct {
 	lastPass func() []ladder.Stop
 	plan     func() (season.FeedPlan, bool)
 	made     *season.FeedPlan // once plan was asked for and there is one
+	changed  []season.Change  // why the plan kept is another than the one before
 }
 
 func sumsOf(sight season.Sight) *daySums {
-	r := &daySums{}
+	r := &daySums{changed: sight.Changed}
 	r.plan = sync.OnceValues(func() (season.FeedPlan, bool) {
 		plan, ok := season.Feed(sight)
 		if ok {
@@ -29,6 +31,12 @@ func sumsOf(sight season.Sight) *daySums {
 	r.feed = sync.OnceValue(func() *ladder.Feed { return feedOf(sight, r.plan) })
 	r.lastPass = sync.OnceValue(func() []ladder.Stop { return lastPass(sight, r.plan) })
 	return r
+}
+
+// saves are the days of feed that the plan saves by leaving the one that was told.
+func (d *daySums) saves() float64 {
+	plan, _ := d.plan()
+	return plan.Feed.Saves
 }
 
 // LastPass is where the herds go until the last cutoff, and from it on, as it is
@@ -43,13 +51,15 @@ func lastPass(sight season.Sight, solved func() (season.FeedPlan, bool)) []ladde
 		return nil
 	}
 	var stops []ladder.Stop
+	land := sight.Land()
 	last := map[string]int{} // a herd's last stop
 	for _, s := range plan.Feed.Stops() {
 		if s.In.After(plan.Shut) {
 			break
 		}
 		if p, ok := sight.Farm.Paddock(s.Ground); ok {
-			stops = append(stops, ladder.Stop{Paddock: p.ID, Name: p.Name, Herds: s.Herds, In: s.In, Out: s.Out})
+			v := land.View(slices.IndexFunc(sight.Farm.Paddocks, func(q season.Paddock) bool { return q.ID == p.ID }))
+			stops = append(stops, ladder.Stop{Paddock: p.ID, Name: p.Name, Herds: s.Herds, In: s.In, Out: s.Out, Unproved: unproved(&v, s.Herds)})
 			for _, h := range s.Herds {
 				last[h] = len(stops) - 1
 			}

@@ -1,6 +1,7 @@
 package scheduler
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"time"
@@ -12,6 +13,7 @@ import (
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
+	"stubbled/store"
 )
 
 // A lookout keeps the farm as it was last looked at and planned, so that a fact
@@ -82,16 +84,25 @@ func (s *Scheduler) look(book *diary.Book, today civil.Date) *lookout {
 	return o
 }
 
-// plan is what should be said now and was not, and until when that stays so; touched
-// are the paddocks of which something was said since the last.
-func (o *lookout) plan(in ladder.Input, touched []string) (wanted []ladder.Notice, next time.Time) {
-	if o.said != in.Said {
-		o.memo, o.said = &ladder.Memo{}, in.Said
+// hears is what was said since the season's turn; the paddocks of which something was
+// since the last are planned anew.
+func (o *lookout) hears(tx *store.Tx, zone *time.Location) (*ladder.Said, error) {
+	said, touched, err := tx.Told(o.day.AddDays(-366).In(zone))
+	if err != nil {
+		return nil, fmt.Errorf("read what was said: %w", err)
 	}
 	for _, paddock := range touched {
 		if i, ours := o.place[paddock]; ours {
 			o.touched = append(o.touched, i)
 		}
+	}
+	return said, nil
+}
+
+// plan is what should be said now and was not, and until when that stays so.
+func (o *lookout) plan(in ladder.Input) (wanted []ladder.Notice, next time.Time) {
+	if o.said != in.Said {
+		o.memo, o.said = &ladder.Memo{}, in.Said
 	}
 	wanted, next = o.memo.Plan(in, o.touched)
 	o.touched = nil

@@ -18,12 +18,12 @@ import (
 // plan makes the queue what should be said now, and gives the next moment at
 // which that can change, and what it changed itself.
 func (s *Scheduler) plan(tx *store.Tx) (next time.Time, changes store.Changes, err error) {
-	in, touched, err := s.input(tx)
+	in, err := s.input(tx)
 	if err != nil {
 		return next, changes, err
 	}
-	wanted, next := s.lookout.plan(in, touched)
-	if err := s.keep(tx); err != nil {
+	wanted, next := s.lookout.plan(in)
+	if err := s.keep(tx, s.changes(in.Book, in.Said, in.Now)); err != nil {
 		return next, changes, fmt.Errorf("keep the plan of where the herds eat: %w", err)
 	}
 	if changes, err = tx.Reconcile(wanted); err != nil {
@@ -36,39 +36,39 @@ func (s *Scheduler) plan(tx *store.Tx) (next time.Time, changes store.Changes, e
 	return next, changes, nil
 }
 
-// input gathers everything that decides what should be said now, and the paddocks
-// of which something was said since the last.
-func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, touched []string, err error) {
+// input gathers everything that decides what should be said now.
+func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 	now := tx.Now()
 	book, err := s.diary(tx)
 	if err != nil {
-		return in, nil, err
+		return in, err
 	}
 	today := civil.DateOf(now.In(s.farm.Zone))
-	// What went out since the season's turn.
-	said, touched, err := tx.Told(today.AddDays(-366).In(s.farm.Zone))
-	if err != nil {
-		return in, nil, fmt.Errorf("read what was said: %w", err)
-	}
 	o := s.look(book, today)
+	said, err := o.hears(tx, s.farm.Zone)
+	if err != nil {
+		return in, err
+	}
 	if o.sums == nil {
 		kept, err := tx.KeptPlan()
 		if err != nil {
-			return in, nil, fmt.Errorf("read the kept plan: %w", err)
+			return in, fmt.Errorf("read the kept plan: %w", err)
 		}
 		sight := s.sight(book, today)
-		sight.Kept = Kept(kept)
+		sight.Kept, sight.Changed = Kept(kept)
 		o.sums = sumsOf(sight)
 	}
 	views := o.views
+	changed := s.changes(book, said, now)
 	in = ladder.Input{
 		Now: now, Zone: s.farm.Zone, Morning: s.farm.Morning, Farm: s.farm.Name,
 		Contacts: s.farm.Contacts, Calls: s.farm.Carriers.Call != nil, Rungs: s.farm.Rungs, Tell: s.farm.Tell, Views: views, Book: book, Said: said,
 		Moves:    o.land.Moves(),
 		OptedOut: map[string]bool{},
-		MoveTo: func(paddock string, frost bool) []string {
-			return moveTo(views, s.planned(views, paddock), paddock, frost, false)
+		MoveTo: func(paddock string, frost bool) ladder.Sends {
+			return changed.sends(paddock, moveTo(views, s.planned(views, paddock), paddock, frost, false))
 		},
+		Changed: changed.of,
 		BadFile: s.badFile,
 		Nights:  s.air.ahead,
 		Lesson:  o.land.Lesson, Prospect: o.land.Prospect, Feed: o.sums.feed, LastPass: o.sums.lastPass,
@@ -88,7 +88,7 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, touched []string, err 
 	in.Alarms = s.Troubles()
 	health := s.wellbeing()
 	in.Health = &health
-	return in, touched, nil
+	return in, nil
 }
 
 // contactOf is the contact who has an address, and the address as the farm file
@@ -154,6 +154,11 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 // doubtful reports whether ground has plants that can poison and no height by which
 // animals may go in: nobody is sent there while other ground will do.
 func doubtful(v *season.View) bool { return len(v.AtRisk) > 0 && v.Verdict.Say != season.Go }
+
+// unproved is the same of a stop: not of ground where those herds stand already.
+func unproved(v *season.View, herds []string) bool {
+	return doubtful(v) && !slices.ContainsFunc(herds, func(h string) bool { return slices.Contains(v.Herds.Herds, h) })
+}
 
 // tooSoon reports whether a paddock shuts itself within three days.
 func tooSoon(v *season.View) bool {

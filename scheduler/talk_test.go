@@ -47,6 +47,7 @@ type talk struct {
 type line struct {
 	store.Message
 	ladder.Notice
+	at time.Time // when it was said
 }
 
 func (l line) String() string {
@@ -103,7 +104,7 @@ func (k *talk) turn(at string) (said []line) {
 				k.t.Fatal(err)
 			}
 			for _, n := range m.Notices {
-				said = append(said, line{*m, n})
+				said = append(said, line{*m, n, now})
 			}
 		}
 	}

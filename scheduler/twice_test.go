@@ -40,7 +40,7 @@ func TestReconcilingTwiceChangesNothing(t *testing.T) {
 func (k *talk) twice(r *rapid.T, now time.Time) {
 	for _, at := range []time.Time{now, now.Add(time.Minute)} {
 		err := k.store.Update(k.t.Context(), at, func(tx *store.Tx) error {
-			in, _, err := k.sched.input(tx)
+			in, err := k.sched.input(tx)
 			if err != nil {
 				return err
 			}
@@ -60,7 +60,7 @@ func (k *talk) twice(r *rapid.T, now time.Time) {
 	}
 	keys := func(at time.Time) (keys []string) {
 		_ = k.store.Update(k.t.Context(), at, func(tx *store.Tx) error {
-			in, _, err := k.sched.input(tx)
+			in, err := k.sched.input(tx)
 			again, _ := ladder.Plan(in)
 			for _, n := range again {
 				keys = append(keys, n.Key.String()+n.NotBefore.String())

@@ -67,7 +67,7 @@ func (c *toldCache) put(s *SaidRow) {
 // saidLater reports whether a row is another one, said again.
 func saidLater(old, now *ladder.SaidRow) bool {
 	was := *old
-	was.At, was.Waits = now.At, now.Waits
+	was.At, was.Waits, was.Sends = now.At, now.Waits, now.Sends
 	return was == *now && !now.Refused && !now.At.Before(old.At)
 }
 

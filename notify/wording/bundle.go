@@ -2,9 +2,11 @@ package wording
 
 import (
 	"slices"
+	"strings"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 )
 
 // about is who a sentence is about: one paddock by its name, or a bundle in all
@@ -88,16 +90,47 @@ func (v voice) unreached(missing []string) part {
 }
 
 // moveTo names where the herd can go: the best place, with another where there
-// is room to say it.
+// is room to say it; never another place than was said before without why.
 func (v voice) moveTo(fs []*ladder.PaddockFacts, rank int) part {
 	to := v.people(fs[0].MoveTo)
-	switch len(to) {
-	case 0:
+	if len(to) == 0 {
 		return part{}
-	case 1:
-		return may(rank, v.say("move-to", "paddock", to[0]))
 	}
-	return may(rank, v.say("move-to.or", "paddock", to[0], "other", to[1]), v.say("move-to", "paddock", to[0]))
+	changed := slices.DeleteFunc(slices.Clone(fs[0].Changed), func(c season.Change) bool { return c.Now != fs[0].MoveTo[0] })
+	best := v.say("move-to", "paddock", to[0])
+	forms := []string{best}
+	if len(to) > 1 {
+		forms = []string{v.say("move-to.or", "paddock", to[0], "other", to[1]), best}
+	}
+	if len(changed) > 0 {
+		why := v.changed(changed[0])
+		for i := range forms {
+			forms[i] += " " + v.say("changed", "was", v.name(changed[0].Was), "why", why)
+		}
+		forms = append(forms, best+" "+v.say("changed.short", "why", why))
+	}
+	return may(rank, forms...)
+}
+
+// changed is why herds are sent to other ground than was said before.
+func (v voice) changed(c season.Change) string {
+	fact := ""
+	if c.Fact != nil {
+		fact = v.entry(*c.Fact, naming{names: c.Names})
+	}
+	if c.Why == "" {
+		return fact
+	}
+	return v.say("changed."+string(c.Why), "paddock", v.name(c.Was), "day", v.date(c.Day), "days", c.Days, "entry", fact)
+}
+
+// changes are the same, a line each, with the herds.
+func (v voice) changes(all []season.Change) []string {
+	out := make([]string, len(all))
+	for i, c := range all {
+		out[i] = v.say("changed.herds", "herds", strings.Join(c.Herds, ", "), "was", v.name(c.Was), "now", v.name(c.Now), "why", v.changed(c))
+	}
+	return out
 }
 
 // command is a fact as it is typed: the word of the language, and the paddock.

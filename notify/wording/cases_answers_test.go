@@ -274,7 +274,7 @@ func farmSamples() []sample {
 // summer is a farm in early September, winter the same in January.
 func summer() []ladder.Shut {
 	return []ladder.Shut{
-		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18}, Phase: season.Rest, Native: true, Late: 6, Wants: "off", MoveTo: []string{"Lane", "Mill"}},
+		{Place: ladder.Place{Paddock: "creek", Name: "Creek Bottom", Say: "cb"}, Standing: ladder.Standing{Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18}, Phase: season.Rest, Native: true, Late: 6, Wants: "off", Sends: ladder.Sends{MoveTo: []string{"Lane", "Mill"}}},
 		{Place: ladder.Place{Paddock: "hill", Name: "Hill"}, Standing: ladder.Standing{Cutoff: day(9, 12), Frost: day(10, 27), Days: 5, Grazed: true, Leave: 6, Target: 12, Height: &ladder.Height{Mean: 9, Plants: 20, Day: day(9, 6)}}, Judged: ladder.Judged{Verdict: &season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(3.5), Floor: 6, OutBy: day(9, 10)}}, Phase: season.Open, Native: true, Wants: "read"},
 		{Place: ladder.Place{Paddock: "north40", Name: "North 40", Say: "n40"}, Standing: ladder.Standing{Cutoff: day(8, 21), Frost: day(10, 20), Days: -17, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 12, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "keep-shut"},
 		{Place: ladder.Place{Paddock: "lane", Name: "Lane"}, Standing: ladder.Standing{Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}}, Phase: season.Open},

@@ -61,18 +61,19 @@ type flat struct {
 	RestDay     int        `json:"rest_day,omitempty"`
 	DaysToFrost int        `json:"days_to_frost,omitempty"`
 
-	Leave       float64      `json:"leave,omitempty"`
-	Target      float64      `json:"target,omitempty"`
-	Grazed      bool         `json:"grazed,omitempty"`
-	Unknown     bool         `json:"unknown,omitempty"`
-	BackIn      bool         `json:"back_in,omitempty"`
-	Fescue      bool         `json:"fescue,omitempty"`
-	DroughtOver bool         `json:"drought_over,omitempty"`
-	FallUse     bool         `json:"fall_use,omitempty"`
-	NoRest      bool         `json:"cold,omitempty"`
-	MoveTo      []string     `json:"move_to,omitempty"`
-	Herds       []string     `json:"herds,omitempty"`
-	Move        *spring.Move `json:"move,omitempty"`
+	Leave       float64         `json:"leave,omitempty"`
+	Target      float64         `json:"target,omitempty"`
+	Grazed      bool            `json:"grazed,omitempty"`
+	Unknown     bool            `json:"unknown,omitempty"`
+	BackIn      bool            `json:"back_in,omitempty"`
+	Fescue      bool            `json:"fescue,omitempty"`
+	DroughtOver bool            `json:"drought_over,omitempty"`
+	FallUse     bool            `json:"fall_use,omitempty"`
+	NoRest      bool            `json:"cold,omitempty"`
+	MoveTo      []string        `json:"move_to,omitempty"`
+	Herds       []string        `json:"herds,omitempty"`
+	Changed     []season.Change `json:"changed,omitempty"`
+	Move        *spring.Move    `json:"move,omitempty"`
 
 	Height    *ladder.Height  `json:"height,omitempty"`
 	Verdict   *season.Verdict `json:"verdict,omitempty"`
@@ -154,6 +155,12 @@ func lane(changes ...func(*flat)) flat {
 		f.Paddock, f.Name, f.Say, f.NoRest = "lane", "Lane", "lane", true
 		f.Cutoff, f.Frost, f.Leave, f.Target = civil.Date{}, civil.Date{}, 4, 0
 	}}, changes...)...)
+}
+
+// changed is a paddock whose herd was sent to Hill before.
+func changed(c season.Change) func(*flat) {
+	c.Herds, c.Was, c.Now = []string{"cows"}, "Hill", "Lane"
+	return func(f *flat) { f.Changed = []season.Change{c} }
 }
 
 func unreadYet(f *flat) { f.Read = true }
@@ -262,6 +269,13 @@ func rungSamples() []sample {
 		{"five days, ground to be given back", ladder.LastLook, one(lane(toReturn, days(5)))},
 		{"one day, late in the plan", ladder.LastLook, one(creek(days(1)))},
 		{"two days", ladder.MovePlan, one(creek(days(2)))},
+		{"two days, other ground since a height", ladder.MovePlan, one(creek(days(2), changed(season.Change{Fact: &diary.Fact{
+			Kind: diary.Reading, Paddock: "hill", Heights: []float64{6, 5, 7, 6, 6, 6, 6, 6, 6, 6}, Day: day(8, 12)}, Names: map[string]string{"hill": "Hill"}})))},
+		{"two days, other ground since it is held", ladder.MovePlan, one(creek(days(2), changed(season.Change{Why: season.Held})))},
+		{"two days, other ground since it shuts", ladder.MovePlan, one(creek(days(2), changed(season.Change{Why: season.Shuts, Day: day(8, 31)})))},
+		{"two days, other ground that saves feed", ladder.MovePlan, one(creek(days(2), changed(season.Change{Why: season.Saves, Days: 4})))},
+		{"two days, other ground since a text was taken back", ladder.MovePlan, one(creek(days(2), changed(season.Change{
+			Why: season.TakenBy, Fact: &diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: day(8, 12)}, Names: map[string]string{"hill": "Hill"}})))},
 		{"two days, nowhere to go", ladder.MovePlan, one(creek(days(2), set(func(f *flat) *[]string { return &f.MoveTo }, nil)))},
 		{"two days, unanswered", ladder.MovePlan, one(creek(days(2), again))},
 		{"two days, nobody knows whether cattle are in", ladder.MovePlan, one(creek(days(2), unknown))},

@@ -65,10 +65,13 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 		if stops[who] == nil {
 			herds = append(herds, who)
 		}
-		stops[who] = append(stops[who], v.say("pass.stop", "paddock", s.Name, "day", v.date(s.Out)))
+		stops[who] = append(stops[who], v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out)))
 	}
 	for _, who := range herds {
 		parts = append(parts, keep(rankNames, v.inEach("asked.next", "list", v.shortening(stops[who], ", "), "herds", who)...))
+	}
+	for _, line := range v.changes(f.Changed) {
+		parts = append(parts, keep(rankAnswer, line))
 	}
 	return parts
 }

@@ -89,7 +89,7 @@ func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 func (v voice) passLines(stops []ladder.Stop) []string {
 	var out []string
 	for _, s := range stops {
-		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(s.Herds, ", "), "paddock", s.Name, "out", v.weekday(s.Out))
+		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(s.Herds, ", "), "paddock", v.groundOf(s), "out", v.weekday(s.Out))
 		if s.Wants > 0 {
 			line += " " + v.say("pass.wants", "days", s.Wants)
 		}
@@ -98,15 +98,24 @@ func (v voice) passLines(stops []ladder.Stop) []string {
 	return out
 }
 
+// groundOf is the ground of a stop, and that its height must let them in first.
+func (v voice) groundOf(s ladder.Stop) string {
+	if s.Unproved {
+		return v.say("pass.if", "paddock", s.Name)
+	}
+	return s.Name
+}
+
 // pass is the last pass in one sentence, for a text: where they go and until
 // when.
-func (v voice) pass(stops []ladder.Stop) part {
+func (v voice) pass(stops []ladder.Stop, changed []season.Change) part {
 	if len(stops) < 2 {
 		return part{} // one paddock is no order
 	}
 	names := make([]string, len(stops))
 	for i, s := range stops {
-		names[i] = v.say("pass.stop", "paddock", s.Name, "day", v.date(s.Out))
+		names[i] = v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out))
 	}
-	return may(rankRemark, v.say("pass.order", "list", strings.Join(names, ", ")))
+	order := append([]string{v.say("pass.order", "list", strings.Join(names, ", "))}, v.changes(changed)...)
+	return may(rankRemark, strings.Join(order, " "))
 }

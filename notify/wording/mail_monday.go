@@ -51,7 +51,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	l.add(section{Head: v.say("monday.steer"), Lines: v.steering(shuts, f.Day)})
 	l.add(section{Head: v.say("monday.feed"), Lines: feed})
 	if !quiet {
-		l.add(section{Head: v.say("monday.pass"), Lines: v.passLines(f.Pass)})
+		l.add(section{Head: v.say("monday.pass"), Lines: slices.Concat(v.passLines(f.Pass), v.changes(f.Changed))})
 	}
 	if slices.Contains(v.o.Pictures, Season) {
 		l.Sections = append(l.Sections, section{CID: Season, Alt: v.say("picture.season")})

@@ -96,7 +96,7 @@ func (v voice) lastLook(fs []*ladder.RungFacts) []part {
 	if len(fs) == 1 {
 		known = v.known(in[0], fs[0].Verdict)
 	}
-	return slices.Concat(v.opening(in), []part{first, known, v.leave(in, rankDetail), v.pass(fs[0].Pass), v.heightOrEmpty(in)})
+	return slices.Concat(v.opening(in), []part{first, known, v.leave(in, rankDetail), v.pass(fs[0].Pass, fs[0].Changed), v.heightOrEmpty(in)})
 }
 
 // lookShort is the last look at a paddock that is eaten down already.

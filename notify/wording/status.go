@@ -80,7 +80,7 @@ func urgency(s ladder.Shut) int {
 func paddockOf(h ladder.Head, s ladder.Shut) *ladder.PaddockFacts {
 	h.Place = s.Place
 	h.Say = firstOf(s.Say, s.Paddock)
-	return &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native, MoveTo: s.MoveTo}
+	return &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native, Sends: s.Sends}
 }
 
 // statusOf is one paddock in full.

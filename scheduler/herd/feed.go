@@ -86,6 +86,7 @@ type Feed struct {
 	Left                  []Bite     // what is still to be eaten on open ground after the last day
 	Stockpile             float64    // lb of winter stockpile given up
 	StockpileDays         float64    // days' worth of what all herds want on the last day
+	Saves                 float64    // days of feed that it saves by leaving the plan that was told; 0 where it keeps to it
 	OnlyRest              bool       // there was no ground to eat from at all on the first day
 	Closes                []Close    // what would close the gap of the farm, the smallest first
 }
@@ -126,7 +127,8 @@ func (f Fall) kept() Feed {
 		return free
 	}
 	kept := f.follow()
-	if kept.Short-free.Short+free.left()-kept.left() > KeptDays*free.Demand/float64(len(free.Herds[0].Days)) {
+	free.Saves = over(kept.Short-free.Short+free.left()-kept.left(), free.Demand/float64(len(free.Herds[0].Days)))
+	if free.Saves > KeptDays {
 		return free
 	}
 	return kept

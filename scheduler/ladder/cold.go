@@ -148,10 +148,10 @@ func (p *plan) hearsRestOver(c person, f diary.Fact) bool {
 	})
 }
 
-// moveTo lists where a herd can go, as people say it.
-func (p *plan) moveTo(v *season.View) []string {
+// moveTo is where a herd can go.
+func (p *plan) moveTo(v *season.View) Sends {
 	if v.Herds.Occupancy == season.Empty {
-		return nil
+		return Sends{}
 	}
 	return p.MoveTo(v.Paddock.ID, p.frosty())
 }

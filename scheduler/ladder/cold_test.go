@@ -174,11 +174,11 @@ func TestThePlaceToGoBeforeAFrostHasNoHazardPlants(t *testing.T) {
 	s.fact("2026-10-01 09:00", diary.Fact{Kind: diary.On, Paddock: "lane", Herd: "cows"})
 	in := s.input(s.at("2026-10-01 15:00"))
 	in.Nights = []diary.Observation{night(s, "2026-10-01 14:00", "2026-10-02 07:00", 30)}
-	in.MoveTo = func(_ string, frost bool) []string {
+	in.MoveTo = func(_ string, frost bool) Sends {
 		if frost {
-			return []string{"Mill"}
+			return Sends{MoveTo: []string{"Mill"}}
 		}
-		return []string{"Draw", "Mill"}
+		return Sends{MoveTo: []string{"Draw", "Mill"}}
 	}
 	for _, n := range dueOf(in) {
 		if n.Kind == FrostWarning && !slices.Equal(OnPaddock(n.Facts).MoveTo, []string{"Mill"}) {
@@ -195,7 +195,7 @@ func TestOnceFrostHasComeNoHerdIsSentToHazardPlants(t *testing.T) {
 		}
 		in := s.input(s.at("2026-08-30 09:00"))
 		leftOut := false
-		in.MoveTo = func(_ string, frost bool) []string { leftOut = frost; return nil }
+		in.MoveTo = func(_ string, frost bool) Sends { leftOut = frost; return Sends{} }
 		dueOf(in)
 		if leftOut != frosted {
 			t.Errorf("frost has come: %v, and paddocks with hazard plants are left out: %v", frosted, leftOut)

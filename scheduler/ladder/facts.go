@@ -52,11 +52,11 @@ type Standing struct {
 type PaddockFacts struct {
 	Head
 	Standing
+	Sends
 	OutBy       civil.Date `json:"out_by,omitzero"`     // the day to be out
 	WasCutoff   civil.Date `json:"was_cutoff,omitzero"` // the cutoff told before, where the farm file moved it
 	DaysToFrost int        `json:"days_to_frost,omitempty"`
-	NoRest      bool       `json:"cold,omitempty"`    // cool-season ground: it has no rest, it is only given back
-	MoveTo      []string   `json:"move_to,omitempty"` // paddocks that can take them, best first, as people say them
+	NoRest      bool       `json:"cold,omitempty"` // cool-season ground: it has no rest, it is only given back
 }
 
 func (f *PaddockFacts) onPaddock() *PaddockFacts { return f }
@@ -161,12 +161,13 @@ type EndFacts struct {
 type FarmFacts struct {
 	Head
 	Listed
-	Cutoff civil.Date `json:"cutoff,omitzero"` // the first of the farm
-	Days   int        `json:"days,omitempty"`  // to it
-	Feed   *Feed      `json:"feed,omitempty"`
-	Pass   []Stop     `json:"pass,omitempty"`
-	Health *Health    `json:"health,omitempty"`
-	Owner  bool       `json:"owner,omitempty"` // for the owner: what an owner decides, no list of work
+	Cutoff  civil.Date      `json:"cutoff,omitzero"` // the first of the farm
+	Days    int             `json:"days,omitempty"`  // to it
+	Feed    *Feed           `json:"feed,omitempty"`
+	Pass    []Stop          `json:"pass,omitempty"`
+	Changed []season.Change `json:"changed,omitempty"` // why a herd is sent to other ground than was said before
+	Health  *Health         `json:"health,omitempty"`
+	Owner   bool            `json:"owner,omitempty"` // for the owner: what an owner decides, no list of work
 }
 
 // AlarmFacts say what of the machine fails.
@@ -263,8 +264,9 @@ type AskedFacts struct {
 	Head
 	Answered
 	Listed
-	Feed *Feed  `json:"feed,omitempty"`
-	Pass []Stop `json:"pass,omitempty"` // where the herds go next
+	Feed    *Feed           `json:"feed,omitempty"`
+	Pass    []Stop          `json:"pass,omitempty"` // where the herds go next
+	Changed []season.Change `json:"changed,omitempty"`
 	// Frost is the day that is planned on; zero where there is none.
 	Frost civil.Date `json:"planned,omitzero"`
 }

@@ -51,8 +51,9 @@ func (p *plan) fallAhead() {
 		for _, m := range c.rungMedia(last.rung) {
 			k := p.dated(last.at, Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m})
 			if by := (person{c.Contact, []Medium{m}}); p.open(by, FallAhead, k, when) {
+				pass := p.lastPass()
 				p.tell(by, FallAhead, k, &FarmFacts{
-					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed(), Pass: p.lastPass(),
+					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed(), Pass: pass, Changed: p.Changed(pass),
 				}, when)
 			}
 		}
@@ -172,6 +173,7 @@ func (p *plan) toldTheFall(c person) bool {
 // week is what a Monday's mail says.
 func (p *plan) week(monday civil.Date) *FarmFacts {
 	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}
+	f.Changed = p.Changed(f.Pass)
 	if p.Tell.Summer {
 		p.steer(f.Shuts)
 	}
@@ -180,7 +182,7 @@ func (p *plan) week(monday civil.Date) *FarmFacts {
 		case s.Wants == "read" && !p.decides(s, f.Pass):
 			s.Wants = "nothing"
 		case mustGo(s):
-			s.MoveTo = p.MoveTo(s.Paddock, p.frosty())
+			s.Sends = p.MoveTo(s.Paddock, p.frosty())
 		}
 	}
 	return f

@@ -50,7 +50,7 @@ func (p *plan) onFire(v *season.View) {
 	now, n, next := p.ringing(began)
 	p.seen(next)
 	f := p.facts(v)
-	f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+	f.Sends = p.MoveTo(v.Paddock.ID, true)
 	k := holdKey(v, h, kind, "0")
 	if !now.Equal(h.Since()) {
 		k.Repeat = now.In(p.Zone).Format("0102T1504")
@@ -208,7 +208,7 @@ func (p *plan) waits(v *season.View) {
 		}
 	}
 	f := p.facts(v)
-	f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+	f.Sends = p.MoveTo(v.Paddock.ID, true)
 	k := Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{"wait", c.First.ID}, Rung: string(WaitAnimals), Repeat: said.String()}
 	for _, q := range p.hearers(WaitAnimals) {
 		when := p.mornings(q, said, said.AddDays(7))

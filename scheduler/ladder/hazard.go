@@ -95,7 +95,7 @@ func (p *plan) warn(v *season.View, night diary.Observation) {
 	f := FrostFacts{PaddockFacts: p.facts(v), Missing: p.missing(p.cutoffRoles()...)}
 	f.FrostSeen = &Frost{Day: night.Day, MinC: &minC, Place: night.Place}
 	f.Hold = risked(v)
-	f.MoveTo = p.MoveTo(v.Paddock.ID, true)
+	f.Sends = p.MoveTo(v.Paddock.ID, true)
 	k := Key{Of: v.Paddock.ID, Day: night.Day.String(), Cause: Cause{Kind: "forecast"}, Rung: "0", Repeat: "0"}
 	for _, c := range p.hearers(FrostWarning) {
 		p.tell(c, FrostWarning, k, &f, span{from: night.Issued, until: night.At, urgent: grazed})

@@ -23,13 +23,13 @@ type Input struct {
 	// OptedOut are the addresses that opted out or are known to be dead.
 	OptedOut map[string]bool
 	Moves    *season.Moves // where every herd has been
-	// MoveTo gives the paddocks that can take the herd of one that shuts, best
-	// first, as people say them; frost leaves out those whose plants a frost
-	// can turn.
-	MoveTo   func(paddock string, frost bool) []string
-	Feed     func() *Feed        // where the herd eats this fall; nil where nothing can be said
-	LastPass func() []Stop       // the last pass; nil where nothing can be said
-	Nights   []diary.Observation // forecast minima of the nights to come
+	// MoveTo gives the paddocks that can take the herds of one that shuts; frost
+	// leaves out those whose plants a frost can turn.
+	MoveTo   func(paddock string, frost bool) Sends
+	Changed  func([]Stop) []season.Change // why stops send herds to other ground than was said; none where they do not
+	Feed     func() *Feed                 // where the herd eats this fall; nil where nothing can be said
+	LastPass func() []Stop                // the last pass; nil where nothing can be said
+	Nights   []diary.Observation          // forecast minima of the nights to come
 	Lesson   func(paddock string) *season.Lesson
 	Prospect func(*season.View) season.Prospect
 	Alarms   []Trouble

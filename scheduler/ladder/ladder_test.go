@@ -104,7 +104,7 @@ func (s *stage) input(now time.Time) Input {
 		Views: season.Look(season.Sight{Farm: &s.farm, Book: s.book, Today: today, Air: s.air}),
 		Book:  s.book, Moves: season.Follow(&s.farm, s.book, today), Said: NewSaid(s.said), OptedOut: s.shun,
 		Feed: func() *Feed { return nil }, LastPass: func() []Stop { return nil },
-		MoveTo: func(string, bool) []string { return nil }, Lesson: func(string) *season.Lesson { return nil },
+		MoveTo: func(string, bool) Sends { return Sends{} }, Changed: func([]Stop) []season.Change { return nil }, Lesson: func(string) *season.Lesson { return nil },
 	}
 }
 

@@ -69,7 +69,7 @@ func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []strin
 		PaddockFacts: p.facts(v), RestDay: day.DaysSince(v.Dates.Cutoff), BackIn: start.After(v.Dates.Cutoff), Missing: missing,
 	}
 	f.Day = day
-	f.MoveTo = p.moveTo(v)
+	f.Sends = p.moveTo(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
 	when, repeat := p.mornings(c, day, nextMorningDay(start, day)), "0"
 	if later, tag, ok := p.putOff(v, c.Contact, when.from); ok && later.After(when.from) {
@@ -179,7 +179,7 @@ func (p *plan) shift(v *season.View, f diary.Fact, first, others []person) {
 			continue
 		}
 		g := OverdueFacts{PaddockFacts: p.facts(v), RestDay: p.today.DaysSince(v.Dates.Cutoff), Who: f.By, Missing: missing}
-		g.MoveTo = p.moveTo(v)
+		g.Sends = p.moveTo(v)
 		p.tell(c, Overdue, cutoffKey(v, Cause{"later", f.ID}, "next", "0"), &g, span{from: at, until: p.morning(c.Contact, p.today.AddDays(1))})
 		return
 	}

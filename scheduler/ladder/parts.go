@@ -96,10 +96,10 @@ type Shut struct {
 	RestDay int           `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
 	Phase   season.Phase  `json:"phase,omitempty"`
 	Native  bool          `json:"native,omitempty"`
-	Late    int           `json:"late,omitempty"`    // days grazed past the cutoff
-	Wants   string        `json:"wants,omitempty"`   // read, off, keep-shut, brown, nothing
-	MoveTo  []string      `json:"move_to,omitempty"` // where those that must come off can go
-	Steer   *spring.Steer `json:"steer,omitempty"`   // whether it will have what it must leave
+	Late    int           `json:"late,omitempty"`  // days grazed past the cutoff
+	Wants   string        `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
+	Sends                 // those that must come off
+	Steer   *spring.Steer `json:"steer,omitempty"` // whether it will have what it must leave
 	// For the season's picture.
 	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
 	Latest   civil.Date `json:"latest,omitzero"` // and in 90
@@ -176,4 +176,14 @@ type Stop struct {
 	// Wants is how many days before the last cutoff those herds have no open
 	// grass left, told with their last stop; 0 is fed to the end.
 	Wants int `json:"wants,omitempty"`
+	// Unproved is ground with plants that can poison and no height yet that lets
+	// anybody in.
+	Unproved bool `json:"unproved,omitempty"`
+}
+
+// Sends is where the herds of a paddock go.
+type Sends struct {
+	MoveTo  []string        `json:"move_to,omitempty"` // paddocks that can take them, best first, as people say them
+	Herds   []string        `json:"herds,omitempty"`   // those that stand there, by id
+	Changed []season.Change `json:"changed,omitempty"` // why it is another ground than they were sent to before
 }

@@ -42,7 +42,7 @@ type part struct {
 func (m *Memo) Plan(in Input, touched []int) (due []Notice, next time.Time) {
 	p := &plan{Input: in, today: civil.DateOf(in.Now.In(in.Zone))}
 	p.LastPass = func() []Stop { p.wide = true; return in.LastPass() }
-	p.MoveTo = func(paddock string, frost bool) []string { p.wide = true; return in.MoveTo(paddock, frost) }
+	p.MoveTo = func(paddock string, frost bool) Sends { p.wide = true; return in.MoveTo(paddock, frost) }
 	for _, c := range in.Contacts {
 		p.people = append(p.people, person{c, p.reach(c)})
 	}

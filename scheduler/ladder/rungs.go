@@ -197,11 +197,12 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	f.Read = kind == KeepShut && s.rung.Before == 0 && v.Paddock.Native() && has(p.hearers(AskHeight), c.Name) &&
 		!readSince(v, v.Dates.Cutoff.AddDays(-freshAtCutoff))
 	if again := s.rung.RepeatAfter > 0; again || !p.Said.done(k) {
+		if kind == MovePlan || kind == ShutToday || kind == LastLook {
+			f.Sends = p.moveTo(v)
+		}
 		if kind == LastLook {
 			f.Pass = p.LastPass()
-		}
-		if kind == MovePlan || kind == ShutToday || kind == LastLook {
-			f.MoveTo = p.moveTo(v)
+			f.Changed = append(f.Changed, p.Changed(f.Pass)...)
 		}
 	}
 	return Notice{

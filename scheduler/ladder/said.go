@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/season"
 )
 
 // Said is what has been said, or is on its way, and to whom; and what a carrier
@@ -13,6 +15,7 @@ type Said struct {
 	rows      []*SaidRow // in the order planned
 	byKey     map[Key]*SaidRow
 	byPaddock map[string][]*SaidRow
+	courses   []*SaidRow        // those that send herds anywhere
 	told      map[way]time.Time // when a contact was last told something by a medium
 	refused   map[way]time.Time // when a carrier last refused them for good
 }
@@ -34,6 +37,7 @@ type SaidRow struct {
 	Cutoff  civil.Date
 	At      time.Time // when it was claimed
 	Refused bool      // by the carrier, for good: nobody was told
+	Sends   *Course   // where it sends herds; nil where it sends none
 	Waits   bool      // to be said once more, as long as it is wanted
 }
 
@@ -44,13 +48,14 @@ func SaidOf(n *Notice, at time.Time, refused bool) []*SaidRow {
 	if f := OnPaddock(n.Facts); f != nil {
 		row.Cutoff = f.Cutoff
 	}
+	row.Sends = courseOf(n.Facts)
 	first := row
 	rows := []*SaidRow{&first}
 	if f, ok := n.Facts.(*FarmFacts); ok && n.Kind == FallAhead && !refused {
 		first.Cutoff = f.Cutoff
 		for _, shut := range f.Shuts {
 			more := row
-			more.Paddock, more.Cutoff = shut.Paddock, shut.Cutoff
+			more.Paddock, more.Cutoff, more.Sends = shut.Paddock, shut.Cutoff, nil
 			rows = append(rows, &more)
 		}
 	}
@@ -75,6 +80,9 @@ func (s *Said) Add(r *SaidRow) {
 	}
 	s.rows = inOrder(s.rows, r)
 	s.byPaddock[r.Paddock] = inOrder(s.byPaddock[r.Paddock], r)
+	if r.Sends != nil {
+		s.courses = inOrder(s.courses, r)
+	}
 	s.note(r)
 }
 
@@ -126,4 +134,102 @@ func latest(a, b time.Time) time.Time {
 		return b
 	}
 	return a
+}
+
+// A Course is where a notice sends herds, in the order that it says.
+type Course struct {
+	Legs    []Leg
+	Changed []season.Change
+}
+
+// A Leg is one herd's way to one ground.
+type Leg struct {
+	Herd, Ground string     // the herd's id, the ground as people say it
+	Out          civil.Date // to be out by; zero where it is not said
+}
+
+// stopped are facts that send herds by stops.
+type stopped interface {
+	stops() ([]Stop, []season.Change)
+}
+
+func (f *RungFacts) stops() ([]Stop, []season.Change)  { return f.Pass, nil }
+func (f *FarmFacts) stops() ([]Stop, []season.Change)  { return f.Pass, f.Changed }
+func (f *AskedFacts) stops() ([]Stop, []season.Change) { return f.Pass, f.Changed }
+
+// courseOf is where facts send herds; nil where they send none.
+func courseOf(f Facts) *Course {
+	c := &Course{}
+	if on := OnPaddock(f); on != nil {
+		c.add(on.Sends)
+	}
+	if by, ok := f.(stopped); ok {
+		stops, changed := by.stops()
+		c.Legs, c.Changed = append(c.Legs, LegsOf(stops)...), append(c.Changed, changed...)
+	}
+	if farm, ok := f.(*FarmFacts); ok {
+		for i := range farm.Shuts {
+			c.add(farm.Shuts[i].Sends)
+		}
+	}
+	if answer, ok := f.(Answer); ok {
+		for _, also := range answer.Reply().And {
+			if more := courseOf(also.Facts); more != nil {
+				c.Legs, c.Changed = append(c.Legs, more.Legs...), append(c.Changed, more.Changed...)
+			}
+		}
+	}
+	if len(c.Legs) == 0 {
+		return nil
+	}
+	return c
+}
+
+// add adds the best ground that a paddock's herds can go to.
+func (c *Course) add(s Sends) {
+	for _, h := range s.Herds {
+		if len(s.MoveTo) > 0 {
+			c.Legs = append(c.Legs, Leg{Herd: h, Ground: s.MoveTo[0]})
+		}
+	}
+	c.Changed = append(c.Changed, s.Changed...)
+}
+
+// LegsOf are the ways of the herds that stops send.
+func LegsOf(stops []Stop) (legs []Leg) {
+	for _, s := range stops {
+		for _, h := range s.Herds {
+			if s.Unproved {
+				continue // nobody is sent there yet
+			}
+			legs = append(legs, Leg{h, s.Name, s.Out})
+		}
+	}
+	return legs
+}
+
+// Stands is how long what was said of a herd's way holds.
+const Stands = 7 * 24 * time.Hour
+
+// SentTo is the ground that a herd was told within a week to go to and has not been
+// on, and when it was told; been reports whether it was there since an instant.
+func (s *Said) SentTo(herd string, now time.Time, today civil.Date, been func(ground string, since time.Time) bool) (ground string, at time.Time, ok bool) {
+	if s == nil {
+		return "", time.Time{}, false
+	}
+	for _, r := range slices.Backward(s.courses) {
+		if now.Sub(r.At) >= Stands {
+			continue
+		}
+		for _, leg := range r.Sends.Legs {
+			past := !leg.Out.IsZero() && !leg.Out.After(today)
+			if leg.Herd == herd && !past && !been(leg.Ground, r.At) {
+				return leg.Ground, r.At, true
+			}
+		}
+		if slices.ContainsFunc(r.Sends.Changed, func(c season.Change) bool { return slices.Contains(c.Herds, herd) }) {
+			break
+		}
+	}
+	return "", time.Time{}, false
 }

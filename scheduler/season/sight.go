@@ -1,6 +1,8 @@
 package season
 
 import (
+	"time"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -22,7 +24,39 @@ type Sight struct {
 	// Kept are the stops of the plan that was told: they are kept to where that costs
 	// little.
 	Kept []herd.Stop
+	// Changed is why that plan sends herds elsewhere than the one before it.
+	Changed []Change
 }
+
+// A Change is why herds are sent to other ground than was said before: a fact that has
+// come since, or what is so of that ground.
+type Change struct {
+	Herds []string          `json:"herds"`           // ids
+	Was   string            `json:"was"`             // the ground, as people say it
+	Now   string            `json:"now,omitempty"`   // empty where it is hay
+	Why   Cause             `json:"why,omitempty"`   // empty where a fact says it
+	Fact  *diary.Fact       `json:"fact,omitempty"`  //
+	At    time.Time         `json:"at,omitzero"`     // when the plan that is kept was made so
+	Names map[string]string `json:"names,omitempty"` // those of the fact, by id
+	Day   civil.Date        `json:"day,omitzero"`    // on which it shuts
+	Days  int               `json:"days,omitempty"`  // of feed that the other order saves
+}
+
+// A Cause is what is so of ground that herds are not sent to any more.
+type Cause string
+
+// The causes.
+const (
+	Held    Cause = "held"
+	Poison  Cause = "plants" // that may poison
+	Back    Cause = "back"   // it is given back
+	Resting Cause = "rests"
+	Shuts   Cause = "shuts"  // within days
+	TakenBy Cause = "undone" // a fact was taken back
+	Saves   Cause = "saves"  // another order saves days of feed
+	Waits   Cause = "waits"  // its answer is WAIT
+	Anew    Cause = "anew"   // the plan was made anew, and nothing else is known
+)
 
 // A look is one day's view over a farm.
 type look struct {

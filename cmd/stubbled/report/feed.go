@@ -47,7 +47,7 @@ func FeedJSON(w io.Writer, sight season.Sight, plan season.FeedPlan) error {
 	}
 	return JSON(w, object{
 		{"from", plan.From.String()}, {"to", plan.To.String()}, {"herds", herds}, {"closes", closes}, {"guessed", plan.Guessed},
-		{"settle", orNull(plan.Settle)}, {"stockpile_days", plan.Feed.StockpileDays}, {"lasts_to", isoDate(plan.RunsOut)}, {"green_up", isoDate(plan.GreenUp)},
+		{"changed", changed(sight)}, {"settle", orNull(plan.Settle)}, {"stockpile_days", plan.Feed.StockpileDays}, {"lasts_to", isoDate(plan.RunsOut)}, {"green_up", isoDate(plan.GreenUp)},
 	})
 }
 
@@ -115,4 +115,17 @@ func groundWords(farm *season.Farm, ids string) string {
 		}
 	}
 	return strings.Join(names, " and ")
+}
+
+// changed is why the plan that is kept sends herds elsewhere than the one before.
+func changed(sight season.Sight) []object {
+	all := []object{}
+	for _, c := range sight.Changed {
+		j := object{{"herds", c.Herds}, {"was", c.Was}, {"now", c.Now}, {"at", c.At}, {"why,omitempty", string(c.Why)}, {"saves_days,omitempty", c.Days}}
+		if f := c.Fact; f != nil {
+			j = append(j, object{{"fact", object{{"kind", string(f.Kind)}, {"paddock", orNull(f.Paddock)}, {"date", f.Day.String()}}}}...)
+		}
+		all = append(all, j)
+	}
+	return all
 }

@@ -28,7 +28,7 @@ func SeasonJSON(w io.Writer, sight season.Sight, views []season.View) error {
 	for i := range views {
 		paddocks[i] = paddockOf(&views[i])
 	}
-	return JSON(w, map[string]any{"farm": sight.Farm.Name, "on": sight.Today.String(), "paddocks": paddocks})
+	return JSON(w, map[string]any{"farm": sight.Farm.Name, "on": sight.Today.String(), "paddocks": paddocks, "changed": changed(sight)})
 }
 
 func paddockOf(v *season.View) object {

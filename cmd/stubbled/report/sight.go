@@ -34,5 +34,7 @@ func Sight(ctx context.Context, farm *config.Farm, db string, today civil.Date) 
 	if air != nil {
 		air = air.Before(today)
 	}
-	return season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Cache: &season.Cache{}, Air: air, Kept: scheduler.Kept(kept)}, nil
+	sight := season.Sight{Farm: &farm.Farm, Book: book.Until(today), Today: today, Cache: &season.Cache{}, Air: air}
+	sight.Kept, sight.Changed = scheduler.Kept(kept)
+	return sight, nil
 }
