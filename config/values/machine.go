@@ -2,23 +2,11 @@ package values
 
 import (
 	"fmt"
-	"path/filepath"
-	"regexp"
 	"strconv"
 	"strings"
 
-	"github.com/nyaruka/phonenumbers"
-
 	"stubbled/notify/terms"
 )
-
-// parsePath reads a file or folder that is the machine's, not the farm's.
-func parsePath(text string) (string, error) {
-	if !filepath.IsAbs(text) {
-		return "", fmt.Errorf("want the whole path, such as /var/spool/stubbled-sms, got %q", Clip(text))
-	}
-	return filepath.Clean(text), nil
-}
 
 // orElse takes a word of its own for a value that stands for it.
 func orElse[T any](word string, stands T, parse func(string) (T, error)) func(string) (T, error) {
@@ -35,15 +23,6 @@ func orElse[T any](word string, stands T, parse func(string) (T, error)) func(st
 	}
 }
 
-// parseRegion reads a country by its two letters (ISO 3166-1).
-func parseRegion(text string) (string, error) {
-	r := strings.ToUpper(strings.TrimSpace(text))
-	if !phonenumbers.GetSupportedRegions()[r] {
-		return "", fmt.Errorf("want the two letters of a country whose national numbers are read, such as US or CA, got %q", Clip(text))
-	}
-	return r, nil
-}
-
 func parseUnit(text string) (string, error) {
 	switch unit := strings.ToUpper(strings.TrimSpace(text)); unit {
 	case "F", "C":
@@ -52,16 +31,6 @@ func parseUnit(text string) (string, error) {
 		return "", fmt.Errorf("want F or C, got %q; did you mean %q?", text, unit[:1])
 	}
 	return "", fmt.Errorf("want F or C, got %q", Clip(text))
-}
-
-var stationName = regexp.MustCompile(`^[A-Z0-9]{3,8}$`)
-
-func parseStation(text string) (string, error) {
-	name := strings.ToUpper(strings.TrimSpace(text))
-	if !stationName.MatchString(name) {
-		return "", fmt.Errorf("want a weather station's identifier such as KQFK, got %q", Clip(text))
-	}
-	return name, nil
 }
 
 func parsePoint(text string) (terms.Point, error) {

@@ -2,7 +2,6 @@ package values
 
 import (
 	"fmt"
-	"net/mail"
 	"strings"
 
 	"github.com/nyaruka/phonenumbers"
@@ -27,14 +26,6 @@ func parsePerson(text string) (string, error) {
 		return "", fmt.Errorf("%q takes %d characters of a text; want at most %d", Clip(text), n, longestPerson)
 	}
 	return name, nil
-}
-
-func parseRole(text string) (string, error) {
-	role := strings.ToLower(strings.Join(strings.Fields(text), " "))
-	if Fold(role) == "" || len(role) > longestPerson {
-		return "", fmt.Errorf("want manager, owner, helper, or a word of your own, got %q", Clip(text))
-	}
-	return role, nil
 }
 
 // parsePhone reads a number in its international form, which can exist.
@@ -94,14 +85,6 @@ func WithCountry(text string) string {
 		return "+" + digits
 	}
 	return ""
-}
-
-func parseEmail(text string) (string, error) {
-	a, err := mail.ParseAddress(text)
-	if err != nil || a.Name != "" || a.Address != strings.TrimSpace(text) || !strings.Contains(a.Address[strings.LastIndexByte(a.Address, '@')+1:], ".") || len(a.Address) > 254 {
-		return "", fmt.Errorf("want a mail address such as ana@example.org, got %q", Clip(text))
-	}
-	return a.Address, nil
 }
 
 func parseLanguage(text string) (string, error) {

@@ -42,24 +42,6 @@ func parseURL(text string) (string, error) {
 	return text, nil
 }
 
-var headerName = regexp.MustCompile(`^[A-Za-z0-9-]{1,64}$`)
-
-// ParseHeader reads the name of a header.
-func ParseHeader(text string) (string, error) {
-	if !headerName.MatchString(text) {
-		return "", fmt.Errorf("want the name of a header such as Idempotency-Key, got %q", Clip(text))
-	}
-	return text, nil
-}
-
-func parseListen(text string) (string, error) {
-	_, port, err := net.SplitHostPort(text)
-	if n, numErr := strconv.Atoi(port); err != nil || numErr != nil || n < 1 || n > 65535 {
-		return "", fmt.Errorf("want host and port such as 127.0.0.1:8825, got %q", Clip(text))
-	}
-	return strings.ToLower(text), nil
-}
-
 var rate = regexp.MustCompile(`^([0-9]{1,4}) per (?:([0-9]{1,4}) ?)?(s|second|seconds|min|minute|minutes|h|hour|hours)$`)
 
 // parseRate reads how many messages may go in a time, and gives the least time
@@ -79,13 +61,6 @@ func parseRate(text string) (time.Duration, error) {
 	}
 	unit := time.Duration(spans.units[part[3]] * float64(time.Second))
 	return time.Duration(per) * unit / time.Duration(n), nil
-}
-
-func parseHost(text string) (string, error) {
-	if strings.ContainsAny(text, " /@\\") || strings.Contains(text, ":") && net.ParseIP(text) == nil {
-		return "", fmt.Errorf("want a server's name such as smtp.example.org, without port or address, got %q", Clip(text))
-	}
-	return text, nil
 }
 
 // Loopback reports whether a host is this machine itself.
@@ -110,13 +85,6 @@ func parseSigned(text string) (string, error) {
 	}
 	if strings.Count(text, "{body}") != 1 || !strings.Contains(text, "{timestamp}") {
 		return "", fmt.Errorf(`want {body} once and {timestamp} in what is signed, such as "{timestamp}.{body}", got %q`, Clip(text))
-	}
-	return text, nil
-}
-
-func parseWebPath(text string) (string, error) {
-	if !strings.HasPrefix(text, "/") || strings.ContainsAny(text, "?# ") {
-		return "", fmt.Errorf("want a path such as /sms, got %q", Clip(text))
 	}
 	return text, nil
 }
