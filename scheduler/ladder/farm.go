@@ -3,6 +3,7 @@ package ladder
 import (
 	"slices"
 	"strconv"
+	"sync"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -128,7 +129,7 @@ func (p *plan) mondays() {
 	monday := quiet.Monday(p.today)
 	first, mailed := quiet.First(monday), map[string]bool{}
 	managers := p.withRole(manager...)
-	var week *FarmFacts
+	week := sync.OnceValue(func() *FarmFacts { return p.week(monday) })
 	for _, c := range p.hearers(MondayMail) {
 		k := Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}}
 		when, manages := p.mornings(c, monday, monday.AddDays(2)), has(managers, c.Name)
@@ -136,12 +137,9 @@ func (p *plan) mondays() {
 			mailed[c.Name] = p.mailed(k, c)
 			continue
 		}
-		if week == nil {
-			week = p.week(monday)
-		}
-		if mailed[c.Name] = first || manages && !p.toldTheFall(c) && p.busy(week); mailed[c.Name] {
-			f := *week
-			f.Owner = !manages
+		if mailed[c.Name] = first || manages && !p.toldTheFall(c) && p.busy(week()); mailed[c.Name] {
+			f := *week()
+			f.Owner, f.Feed = !manages, p.feedNow()
 			p.tell(c, MondayMail, k, &f, when)
 		}
 	}
@@ -170,9 +168,10 @@ func (p *plan) toldTheFall(c person) bool {
 	})
 }
 
-// week is what a Monday's mail says.
+// week is what a Monday's mail says, the feed apart, which costs the most and decides
+// nothing of it.
 func (p *plan) week(monday civil.Date) *FarmFacts {
-	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Feed: p.feedNow(), Pass: p.lastPass()}
+	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Pass: p.lastPass()}
 	f.Changed = p.Changed(f.Pass)
 	if p.Tell.Summer {
 		p.steer(f.Shuts)
