@@ -23,7 +23,7 @@ type work struct {
 	version    string            // of the Debian package
 }
 
-func newWork(top, stage string, localGo bool) (*work, error) {
+func newWork(top, stage string, localGo bool) *work {
 	w := &work{top: top, stage: stage, localGo: localGo, programs: map[string]string{}}
 	seconds := os.Getenv("SOURCE_DATE_EPOCH")
 	if commit, err := w.git("log", "-1", "--format=%ct"); err == nil {
@@ -33,14 +33,14 @@ func newWork(top, stage string, localGo bool) (*work, error) {
 		}
 	}
 	if seconds == "" {
-		return nil, fmt.Errorf("%s is no git checkout, so the date of the sources is not known: set SOURCE_DATE_EPOCH to it, in seconds", top)
+		must(fmt.Errorf("%s is no git checkout, so the date of the sources is not known: set SOURCE_DATE_EPOCH to it, in seconds", top))
 	}
 	n, err := strconv.ParseInt(seconds, 10, 64)
 	if err != nil {
-		return nil, fmt.Errorf("SOURCE_DATE_EPOCH: want seconds since 1970, got %q", seconds)
+		must(fmt.Errorf("SOURCE_DATE_EPOCH: want seconds since 1970, got %q", seconds))
 	}
 	w.date = time.Unix(n, 0).UTC()
-	return w, nil
+	return w
 }
 
 func (w *work) git(args ...string) (string, error) {
@@ -64,29 +64,24 @@ func (w *work) goTool(args ...string) *exec.Cmd {
 
 // program compiles stubbled once for each system that it is asked for: static,
 // without paths of this machine in it.
-func (w *work) program(system, arch string) (string, error) {
+func (w *work) program(system, arch string) string {
 	key := system + "_" + arch
 	if path, ok := w.programs[key]; ok {
-		return path, nil
+		return path
 	}
 	path := filepath.Join(w.stage, key, "stubbled")
 	cmd := w.goTool("build", "-buildvcs="+strconv.FormatBool(w.stamped), "-trimpath", "-ldflags=-s -w", "-o", path, "./cmd/stubbled")
 	cmd.Env = append(cmd.Env, "GOOS="+system, "GOARCH="+arch)
 	cmd.Stdout, cmd.Stderr = os.Stderr, os.Stderr
-	if err := cmd.Run(); err != nil {
-		return "", fmt.Errorf("compile stubbled for %s: %w", arch, err)
-	}
-	info, err := buildinfo.ReadFile(path)
-	if err != nil {
-		return "", fmt.Errorf("read the version of what was compiled: %w", err)
-	}
+	must(cmd.Run(), "compile stubbled for "+arch)
+	info := got(buildinfo.ReadFile(path))("read the version of what was compiled")
 	w.version = debianVersion(info.Main.Version, w.date)
 	w.programs[key] = path
-	return path, nil
+	return path
 }
 
 // host is the program for this machine.
-func (w *work) host() (string, error) { return w.program(runtime.GOOS, runtime.GOARCH) }
+func (w *work) host() string { return w.program(runtime.GOOS, runtime.GOARCH) }
 
 // debianVersion turns the version that Go stamped into one that dpkg orders the
 // same way (deb-version(7)): v1.2.0 is 1.2.0, and a commit before v1.2.1, to Go

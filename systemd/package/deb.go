@@ -2,7 +2,6 @@ package main
 
 import (
 	_ "embed" // what the package brings
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -18,28 +17,17 @@ var brings string
 var scripts = []string{"stubbled-farm", "stubbled-modem", "stubbled-restore"}
 
 // deb packs one architecture and gives the file's name.
-func (w *work) deb(out, arch string) (string, error) {
-	program, err := w.program("linux", arch)
-	if err != nil {
-		return "", err
-	}
-	filled := map[string]string{"TOP": w.top, "STAGE": w.stage, "PROGRAM": program, "ARCH": arch, "VERSION": w.version}
-	config, err := nfpm.Parse(strings.NewReader(os.Expand(brings, func(name string) string { return filled[name] })))
-	if err != nil {
-		return "", fmt.Errorf("what the package brings: %w", err)
-	}
+func (w *work) deb(out, arch string) string {
+	filled := map[string]string{"TOP": w.top, "STAGE": w.stage, "PROGRAM": w.program("linux", arch), "ARCH": arch, "VERSION": w.version}
+	config := got(nfpm.Parse(strings.NewReader(os.Expand(brings, func(name string) string { return filled[name] }))))("what the package brings")
 	config.MTime = w.date
 	info := nfpm.WithDefaults(&config.Info)
 	name := filepath.Join(out, deb.Default.ConventionalFileName(info))
-	f, err := os.Create(name)
-	if err != nil {
-		return "", err
-	}
+	f := got(os.Create(name))()
 	defer f.Close()
-	if err := deb.Default.Package(info, f); err != nil {
-		return "", fmt.Errorf("pack %s: %w", name, err)
-	}
-	return name, f.Close()
+	must(deb.Default.Package(info, f), "pack "+name)
+	must(f.Close())
+	return name
 }
 
 // own names a file of the folder systemd.

@@ -26,58 +26,74 @@ func main() {
 		fmt.Fprintf(os.Stderr, "package: unknown argument %q\n", flag.Arg(0))
 		os.Exit(2)
 	}
-	if err := run(*out, strings.Split(*archs, ","), *localGo); err != nil {
+	if err := attempt(func() { run(*out, strings.Split(*archs, ","), *localGo) }); err != nil {
 		fmt.Fprintf(os.Stderr, "package: %v\n", err)
 		os.Exit(1)
 	}
 }
 
-func run(out string, archs []string, localGo bool) error {
-	top, err := findTop()
-	if err != nil {
-		return err
-	}
+func run(out string, archs []string, localGo bool) {
+	top := findTop()
 	if out == "" {
 		out = filepath.Join(top, "dist")
 	}
-	if err := os.MkdirAll(out, 0o755); err != nil {
-		return fmt.Errorf("make the folder for the packages: %w", err)
-	}
-	stage, err := os.MkdirTemp("", "stubbled-package-")
-	if err != nil {
-		return fmt.Errorf("make a folder to work in: %w", err)
-	}
+	must(os.MkdirAll(out, 0o755), "make the folder for the packages")
+	stage := got(os.MkdirTemp("", "stubbled-package-"))("make a folder to work in")
 	defer os.RemoveAll(stage)
-	w, err := newWork(top, stage, localGo)
-	if err != nil {
-		return err
-	}
-	if err := w.common(); err != nil {
-		return err
-	}
+	w := newWork(top, stage, localGo)
+	w.common()
 	for _, arch := range archs {
-		name, err := w.deb(out, arch)
-		if err != nil {
-			return fmt.Errorf("%s: %w", arch, err)
-		}
-		fmt.Println(name)
+		must(attempt(func() { fmt.Println(w.deb(out, arch)) }), arch)
 	}
-	return w.index(out)
+	w.index(out)
+}
+
+// Whatever goes wrong ends the run, since half a package is none: only attempt gives
+// an error, and what it calls goes on as if all went well.
+type failure struct{ error }
+
+func attempt(f func()) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			failed, ours := fault.(failure)
+			if !ours {
+				panic(fault)
+			}
+			err = failed.error
+		}
+	}()
+	f()
+	return nil
+}
+
+// must ends the run over an error, with what was being done where that is said.
+func must(err error, doing ...string) {
+	if err != nil && len(doing) > 0 {
+		err = fmt.Errorf("%s: %w", doing[0], err)
+	}
+	if err != nil {
+		panic(failure{err})
+	}
+}
+
+// got is must for what gives a value too.
+func got[T any](v T, err error) func(doing ...string) T {
+	return func(doing ...string) T {
+		must(err, doing...)
+		return v
+	}
 }
 
 // findTop walks up to the folder whose module is stubbled itself.
-func findTop() (string, error) {
-	dir, err := os.Getwd()
-	if err != nil {
-		return "", err
-	}
+func findTop() string {
+	dir := got(os.Getwd())()
 	for at := dir; ; at = filepath.Dir(at) {
 		text, err := os.ReadFile(filepath.Join(at, "go.mod"))
 		if err == nil && strings.HasPrefix(string(text), "module stubbled\n") {
-			return at, nil
+			return at
 		}
 		if at == filepath.Dir(at) {
-			return "", fmt.Errorf("%s is not inside the repository of stubbled", dir)
+			must(fmt.Errorf("%s is not inside the repository of stubbled", dir))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,38 +16,20 @@ import (
 // copyright writes the file that Debian wants (policy 12.5) and that the
 // licences ask for: the program holds a copy of every library it was compiled
 // from, so their notices go where it goes.
-func (w *work) copyright() error {
+func (w *work) copyright() {
 	var b bytes.Buffer
 	b.WriteString("This is stubbled, packaged by its own repository.\n\n")
-	own, err := notices(w.top)
-	if err != nil {
-		return err
-	}
-	if own == "" {
-		own = "The repository has no file LICENSE: all rights are reserved by its authors.\n"
-	}
-	b.WriteString(own)
-	data, err := w.data()
-	if err != nil {
-		return err
-	}
-	b.WriteString(data)
+	b.WriteString(cmp.Or(notices(w.top), "The repository has no file LICENSE: all rights are reserved by its authors.\n"))
+	b.WriteString(w.data())
 	b.WriteString("\nThe program was compiled from these libraries as well, under their own terms.\n")
-	modules, err := w.modules()
-	if err != nil {
-		return err
-	}
-	for _, m := range modules {
-		text, err := notices(m.dir)
-		if err != nil {
-			return err
-		}
+	for _, m := range w.modules() {
+		text := notices(m.dir)
 		if text == "" {
-			return fmt.Errorf("%s has no licence in %s; it cannot be packed", m.name, m.dir)
+			must(fmt.Errorf("%s has no licence in %s; it cannot be packed", m.name, m.dir))
 		}
 		fmt.Fprintf(&b, "\n%s\n%s\n%s", strings.Repeat("-", 72), m.name, text)
 	}
-	return os.WriteFile(w.path("copyright"), b.Bytes(), 0o644)
+	must(os.WriteFile(w.path("copyright"), b.Bytes(), 0o644))
 }
 
 // embedded finds the data that a file of Go puts into the program, with what
@@ -58,14 +41,14 @@ var owned = regexp.MustCompile(`Copyright |licen[cs]e`)
 
 // data gives whose work the data is that the program holds: the heads of the
 // language files say it, and the comments above what is embedded.
-func (w *work) data() (string, error) {
+func (w *work) data() string {
 	var b strings.Builder
 	tell := func(name, text string) {
 		if owned.MatchString(text) {
 			fmt.Fprintf(&b, "\n%s\n%s, which the program holds:\n%s\n", strings.Repeat("-", 72), name, strings.TrimSpace(text))
 		}
 	}
-	err := filepath.WalkDir(w.top, func(path string, d fs.DirEntry, err error) error {
+	must(filepath.WalkDir(w.top, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			if err == nil && (d.Name() == ".git" || d.Name() == "testdata") {
 				return fs.SkipDir
@@ -85,24 +68,18 @@ func (w *work) data() (string, error) {
 			tell(filepath.Join(filepath.Dir(name), m[2]), strings.Join(comment("//", m[1]), "\n"))
 		}
 		return err
-	})
-	return b.String(), err
+	}))
+	return b.String()
 }
 
 type module struct{ name, dir string }
 
 // modules lists what the program is compiled from, Go itself first.
-func (w *work) modules() ([]module, error) {
-	root, err := w.goTool("env", "GOROOT").Output()
-	if err != nil {
-		return nil, fmt.Errorf("ask for the folder of Go: %w", err)
-	}
+func (w *work) modules() []module {
+	root := got(w.goTool("env", "GOROOT").Output())("ask for the folder of Go")
 	cmd := w.goTool("list", "-deps", "-f", `{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}|{{.Dir}}{{end}}{{end}}`, "./cmd/stubbled")
 	cmd.Env = append(cmd.Env, "GOOS=linux")
-	text, err := cmd.Output()
-	if err != nil {
-		return nil, fmt.Errorf("list the libraries: %w", err)
-	}
+	text := got(cmd.Output())("list the libraries")
 	all := []module{{"Go", strings.TrimSpace(string(root))}}
 	lines := strings.Fields(strings.ReplaceAll(string(text), " ", "@"))
 	slices.Sort(lines)
@@ -110,7 +87,7 @@ func (w *work) modules() ([]module, error) {
 		name, dir, _ := strings.Cut(line, "|")
 		all = append(all, module{name, dir})
 	}
-	return all, nil
+	return all
 }
 
 // noticeName is how the files are called that must go along.
@@ -118,13 +95,9 @@ var noticeName = regexp.MustCompile(`(?i)^(licen[cs]e|copying|notice|patents)([-
 
 // notices joins the licence and notice files of a folder. Some systems have
 // Go's own beside its folder rather than in it.
-func notices(dir string) (string, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return "", err
-	}
+func notices(dir string) string {
 	var all []string
-	for _, e := range entries {
+	for _, e := range got(os.ReadDir(dir))() {
 		if e.IsDir() || !noticeName.MatchString(e.Name()) {
 			continue
 		}
@@ -132,12 +105,10 @@ func notices(dir string) (string, error) {
 		if errors.Is(err, fs.ErrNotExist) { // a link to nowhere
 			continue
 		}
-		if err != nil {
-			return "", err
-		}
+		must(err)
 		all = append(all, strings.TrimSpace(withoutApache(string(text)))+"\n")
 	}
-	return strings.Join(all, "\n"), nil
+	return strings.Join(all, "\n")
 }
 
 // withoutApache keeps of a file with the whole Apache License who holds the

@@ -32,17 +32,12 @@ var link = regexp.MustCompile(`\[([^\]]+)\]\(([^)#:]+)(#[^)]*)?\)`)
 
 // texts writes the pages with their links as they lie on a machine. A link to
 // what the package does not bring is a fault.
-func (w *work) texts() error {
+func (w *work) texts() {
 	for from, to := range goes {
 		if filepath.Ext(from) != ".md" {
 			continue
 		}
-		text, err := os.ReadFile(filepath.Join(w.top, from))
-		if err != nil {
-			return err
-		}
-		var lost error
-		text = link.ReplaceAllFunc(text, func(whole []byte) []byte {
+		text := link.ReplaceAllFunc(got(os.ReadFile(filepath.Join(w.top, from)))(), func(whole []byte) []byte {
 			part := link.FindSubmatch(whole)
 			target := path.Join(path.Dir(from), string(part[2]))
 			there, ok := goes[target]
@@ -50,20 +45,14 @@ func (w *work) texts() error {
 			case target == unpacked:
 				return part[1]
 			case !ok:
-				lost = fmt.Errorf("%s links to %s, which the package does not bring", from, target)
+				must(fmt.Errorf("%s links to %s, which the package does not bring", from, target))
 			case path.Dir(there)+"/" == docs:
 				there = path.Base(there)
 			}
 			return fmt.Appendf(nil, "[%s](%s%s)", part[1], there, part[3])
 		})
-		if lost != nil {
-			return lost
-		}
-		if err := os.WriteFile(w.path("texts", path.Base(to)), text, 0o644); err != nil {
-			return err
-		}
+		must(os.WriteFile(w.path("texts", path.Base(to)), text, 0o644))
 	}
-	return nil
 }
 
 // instance turns the unit of the one farm into that of one of several on a
@@ -80,10 +69,7 @@ func instance(unit []byte) []byte {
 	return unit
 }
 
-func (w *work) units() error {
-	unit, err := os.ReadFile(w.own("stubbled.service"))
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(w.path("stubbled@.service"), instance(unit), 0o644)
+func (w *work) units() {
+	unit := got(os.ReadFile(w.own("stubbled.service")))()
+	must(os.WriteFile(w.path("stubbled@.service"), instance(unit), 0o644))
 }

@@ -18,63 +18,40 @@ import (
 // forms are those of apt_ftparchive(1) and deb(5)): Packages lists every package
 // that lies there, those of earlier runs too, and Release what Packages is. Whoever
 // hands it on signs Release.
-func (w *work) index(out string) error {
-	found, err := filepath.Glob(filepath.Join(out, "*.deb"))
-	if err != nil {
-		return err
-	}
+func (w *work) index(out string) {
 	var list bytes.Buffer
-	for _, name := range found {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			return err
-		}
-		control, err := controlOf(data)
-		if err != nil {
-			return fmt.Errorf("%s: %w", name, err)
-		}
+	for _, name := range got(filepath.Glob(filepath.Join(out, "*.deb")))() {
+		data := got(os.ReadFile(name))()
+		control := got(controlOf(data))(name)
 		fmt.Fprintf(&list, "%s\nFilename: ./%s\nSize: %d\nSHA256: %x\n\n", strings.TrimSpace(control), filepath.Base(name), len(data), sha256.Sum256(data))
 	}
-	if err := os.WriteFile(filepath.Join(out, "Packages"), list.Bytes(), 0o644); err != nil {
-		return err
-	}
-	if err := zip(filepath.Join(out, "Packages.gz"), list.Bytes()); err != nil {
-		return err
-	}
+	must(os.WriteFile(filepath.Join(out, "Packages"), list.Bytes(), 0o644))
+	zip(filepath.Join(out, "Packages.gz"), list.Bytes())
 	release := fmt.Sprintf("Origin: stubbled\nLabel: stubbled\nSuite: stable\nDate: %s\nArchitectures: amd64 arm64\nSHA256:\n", w.date.Format("Mon, 02 Jan 2006 15:04:05 UTC"))
 	for _, name := range []string{"Packages", "Packages.gz"} {
-		data, err := os.ReadFile(filepath.Join(out, name))
-		if err != nil {
-			return err
-		}
+		data := got(os.ReadFile(filepath.Join(out, name)))()
 		release += fmt.Sprintf(" %x %d %s\n", sha256.Sum256(data), len(data), name)
 	}
-	return os.WriteFile(filepath.Join(out, "Release"), []byte(release), 0o644)
+	must(os.WriteFile(filepath.Join(out, "Release"), []byte(release), 0o644))
 }
 
 // controlOf reads what a package says of itself.
-func controlOf(deb []byte) (string, error) {
-	packed, err := member(deb, "control.tar.gz")
-	if err != nil {
-		return "", err
-	}
-	z, err := gzip.NewReader(bytes.NewReader(packed))
-	if err != nil {
-		return "", fmt.Errorf("unpack its control file: %w", err)
-	}
-	for files := tar.NewReader(z); ; {
-		f, err := files.Next()
-		if errors.Is(err, io.EOF) {
-			return "", errors.New("it has no control file")
+func controlOf(deb []byte) (text string, err error) {
+	err = attempt(func() {
+		const doing = "unpack its control file"
+		z := got(gzip.NewReader(bytes.NewReader(got(member(deb, "control.tar.gz"))())))(doing)
+		for files := tar.NewReader(z); text == ""; {
+			f, err := files.Next()
+			if errors.Is(err, io.EOF) {
+				must(errors.New("it has no control file"))
+			}
+			must(err, doing)
+			if filepath.Base(f.Name) == "control" {
+				text = string(got(io.ReadAll(files))())
+			}
 		}
-		if err != nil {
-			return "", fmt.Errorf("unpack its control file: %w", err)
-		}
-		if filepath.Base(f.Name) == "control" {
-			text, err := io.ReadAll(files)
-			return string(text), err
-		}
-	}
+	})
+	return text, err
 }
 
 // member finds one in a package (deb(5), ar(5)): behind a line of their own members
