@@ -65,9 +65,10 @@ func (h *hearing) verdictFacts(views []season.View, v *season.View, written []di
 		shuts = firstCutoff(views)
 	}
 	summer := h.farm.Tell.Summer && spring.Summer(v.Today, shuts)
-	if f.Move = spring.MoveFrom(v); f.Move != nil && !h.farm.Tell.Summer {
-		f.Move = nil
+	if h.farm.Tell.Summer {
+		f.Move = spring.MoveFrom(v)
 	}
+	f.Turn, f.Early = h.turnIn(v)
 	within := daysSpokenOf
 	if summer = summer && f.Move != nil; summer {
 		within = allSummer // the ground that they go to next, however long they could stay
@@ -77,6 +78,15 @@ func (h *hearing) verdictFacts(views []season.View, v *season.View, written []di
 		f.Sends = c.sends(v.Paddock.ID, moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, h.frozen(v.Today), summer))
 	}
 	return f
+}
+
+// turnIn is when a paddock may be begun this spring, or that it was too early.
+func (h *hearing) turnIn(v *season.View) (*spring.TurnIn, *spring.Early) {
+	if !h.farm.Tell.Spring || !spring.Begins(v) {
+		return nil, nil
+	}
+	springs := h.sight(h.book, v.Today).Land().Springs(v.Paddock)
+	return spring.Turn(v, springs), spring.TooEarly(v, springs)
 }
 
 // firstCutoff is the first of the ground that rests; zero where none does.
@@ -116,6 +126,9 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 	}
 	if v := viewOf(views, about.Paddock); v != nil {
 		f.PaddockFacts = ladder.Describe(v, v.Today)
+		if about.Kind == diary.On {
+			_, f.Early = h.turnIn(v)
+		}
 		f.BackIn = about.Kind == diary.On && v.Phase == season.Rest && !v.FallUse
 		if f.BackIn {
 			f.RestDay = -f.Days

@@ -25,7 +25,7 @@ var arrows = map[string][]string{
 	"scheduler/diary":       {},
 	"scheduler/season/shut": {"scheduler/diary", "scheduler/frost", "scheduler/grass"},
 	"scheduler/season":      {"scheduler/season/shut", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
-	"scheduler/spring":      {"scheduler/season"},
+	"scheduler/spring":      {"scheduler/figure", "scheduler/season"},
 	"scheduler/ladder":      {"scheduler/quiet", "scheduler/spring", "scheduler/season", "scheduler/season/shut", "scheduler/diary", "scheduler/frost", "scheduler/grass"},
 	"scheduler/record":      {"scheduler/season", "scheduler/herd", "scheduler/diary"},
 	"notify/gsm":            {},

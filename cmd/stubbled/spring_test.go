@@ -1,8 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"stubbled/cmd/stubbled/internal/farmtest"
 )
@@ -65,6 +67,115 @@ func TestFromJulyOnTheMondayMailLooksAheadToTheCutoff(t *testing.T) {
 		}
 		if strings.HasPrefix(m.At, "2026-08-03") && !strings.Contains(m.Text, "Creek Bottom: 11 in on July 31, shuts in 29 days;") {
 			t.Errorf("of ground that was read: %s", m.Text)
+		}
+	}
+}
+
+// twoYears is a farm whose herd winters on fescue, and what was told of its fall.
+func twoYears(more string) (farm, fall string) {
+	return strings.NewReplacer("paddock: creek}", "paddock: lane}", "language: en, quiet", "email: ana@example.org, quiet").Replace(farmtest.Text) + more, `
+2026-08-30T07:00 Ana: creek 9 8 9 8 9 8 9 8 9 8; north40 8 9 8 9 8 9 8 9 8 9
+2026-09-10T07:00 Luis: dentro north40 vacas
+2026-10-10T07:00 Luis: fuera north40
+2026-10-10T07:05 Luis: dentro lane vacas
+2026-10-28T07:00 Ana: brown
+2026-10-30T07:00 Ana: creek 18 17 18 17 18 17 18 17 18 17; north40 9 8 9 8 9 8 9 8 9 8
+`
+}
+
+func TestInSpringTheHeightIsAskedForAndTurnInToldByIt(t *testing.T) {
+	farm, fall := twoYears("")
+	all := rehearsed(t, farm, "2026-08-25", "2027-07-01", fall+`
+2027-04-20T07:00 Ana: creek 11 12 11 12 11 12 11 12 11 12
+2027-05-02T07:00 Ana: creek 15 16 15 16 15 16 15 16 15 16
+`)
+	asked := to(all, "Ana", "green-up")
+	if len(asked) != 2 || asked[0].Paddock != "creek" || !strings.HasPrefix(asked[0].Text, "Creek Bottom rested all fall. How tall is it now?") || asked[1].Paddock != "north40" || !strings.Contains(asked[1].Text, "begun last") {
+		t.Fatalf("one text a paddock, what failed its rest later: %+v", asked)
+	}
+	answers := to(all, "Ana", "answer-verdict")
+	short, tall := answers[len(answers)-2], answers[len(answers)-1]
+	if short.Action != "keep_shut" || !strings.Contains(short.Text, "wait for 14. About ") || tall.Action != "go" {
+		t.Errorf("under B and above it: %q, %q", short.Text, tall.Text)
+	}
+	for _, m := range to(all, "Ana", "monday") {
+		spring := m.At >= "2027-04-01" && m.At < "2027-07-01"
+		if strings.Contains(m.Text, "Turning in after winter") != spring {
+			t.Errorf("%s: %s", m.At, m.Text)
+		}
+		if strings.HasPrefix(m.At, "2027-04-05") && !strings.Contains(m.Text, "North 40: begins at 18 in") {
+			t.Errorf("what failed its rest begins four inches later: %s", m.Text)
+		}
+	}
+}
+
+func TestGrazedTooEarlyIsSaidAtOnceAndWeekly(t *testing.T) {
+	farm, fall := twoYears("")
+	all := rehearsed(t, farm, "2026-08-25", "2027-07-01", fall+`
+2027-04-20T07:00 Ana: creek 9 10 9 10 9 10 9 10 9 10
+2027-04-21T07:00 Luis: dentro creek vacas
+2027-04-23T07:00 Ana: creek 10
+`)
+	if luis := to(all, "Luis", "answer-recorded"); !strings.HasPrefix(luis[len(luis)-1].Text, "Ganado antes de tiempo: Creek Bottom") {
+		t.Errorf("who turned them in hears it at once: %+v", luis)
+	}
+	told := to(all, "Ana", "too-early")
+	if len(told) < 2 || len(told) > 4 || told[0].At > "2027-04-27" || !strings.HasPrefix(told[0].Text, "Grazed too early: Creek Bottom, ") {
+		t.Errorf("the manager hears it by the next Monday, since that week had its text, and weekly: %+v", told)
+	}
+	answers := to(all, "Ana", "answer-verdict")
+	if last := answers[len(answers)-1]; last.Action != "stay" || !strings.Contains(last.Text, "Begun too early, wait for 14") {
+		t.Errorf("the answer to a height agrees: %q", last.Text)
+	}
+}
+
+func TestAHoldWinsOverTheSpring(t *testing.T) {
+	farm, fall := twoYears("")
+	farm = strings.Replace(farm, "grass: eastern gamagrass}", "grass: eastern gamagrass, hazard_plants: [johnsongrass]}", 1)
+	all := rehearsed(t, farm, "2026-08-25", "2027-06-10", fall+`
+2027-04-02T07:00 Ana: johnsongrass in creek
+2027-04-11T07:00 Ana: frost
+2027-04-13T07:00 Luis: dentro creek vacas
+`)
+	for _, m := range all {
+		if m.At > "2027-04-11T08" && m.At < "2027-04-25" && (m.Kind == "too-early" || m.Kind == "green-up" && strings.Contains(m.Text, "Creek")) {
+			t.Errorf("beside a hold: %+v", m)
+		}
+	}
+	if len(to(all, "Ana", "hold-animals")) == 0 {
+		t.Error("the hold is told")
+	}
+}
+
+func TestOutsideOfTheFallThereIsOneTextAWeekAndNoneOfSpringWhereItIsTurnedOff(t *testing.T) {
+	const replies = `
+2027-04-20T07:00 Ana: creek 9 10 9 10 9 10 9 10 9 10
+2027-04-21T07:00 Luis: dentro creek vacas
+`
+	for _, off := range []bool{false, true} {
+		farm, fall := twoYears(map[bool]string{true: "tell: {spring: false}\n"}[off])
+		weeks, spring := map[string]int{}, 0
+		for _, m := range to(rehearsed(t, farm, "2026-08-25", "2027-07-25", fall+replies), "Ana") {
+			at, err := time.Parse(time.RFC3339, m.At)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if m.Kind == "green-up" || m.Kind == "too-early" || strings.Contains(m.Text, "Turning in after winter") {
+				spring++
+			}
+			free := m.Subject != "" || strings.HasPrefix(string(m.Kind), "answer") || m.Kind == "hold-begins" || m.Kind == "enrolment" || m.Kind == "sign-of-life" && at.Day() <= 7
+			if !free && at.Year() == 2027 {
+				year, week := at.ISOWeek()
+				weeks[fmt.Sprint(year, week)]++
+			}
+		}
+		for week, n := range weeks {
+			if n > 1 {
+				t.Errorf("week %s has %d texts that nobody asked for", week, n)
+			}
+		}
+		if (spring == 0) != off {
+			t.Errorf("turned off %v: %d things said of spring", off, spring)
 		}
 	}
 }

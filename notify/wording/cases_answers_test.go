@@ -36,6 +36,8 @@ func verdictSamples() []sample {
 	}
 	return []sample{
 		v("stay", creek(read(11), stay)),
+		v("stay, begun too early", creek(read(11), stay, begunEarly)),
+		v("not tall enough yet in spring", inSpring(5, 6, height(11, 20, day(4, 20)), w(season.NotReady, 14, 3), func(f *flat) { f.Turn.ByReading = true })),
 		v("stay, in summer", creek(read(11), stay, func(f *flat) { f.Move = &spring.Move{Days: ptr(5), Stop: 8} })),
 		v("stay, in summer, 14 days or more", creek(read(19), verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(14.0), More: true, Floor: 8, OutBy: day(9, 1), ReadAgain: 7}), func(f *flat) { f.Move = &spring.Move{Days: ptr(14), Stop: 8} })),
 		v("stay, today only", creek(height(11, 4, day(8, 22)), stay, func(f *flat) { f.Height.TodayOnly, f.Height.More = true, 6 })),
@@ -104,6 +106,7 @@ func answerSamples() []sample {
 		r("off", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}),
 		r("off one and on another", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d}),
 		r("on during rest", creek(restDay(12), set(func(f *flat) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
+		r("on too early in spring", creek(begunEarly), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(4, 20)}),
 		r("on during a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
 		r("on while frost is not known", lane(func(f *flat) {
 			f.Wait = &ladder.Wait{Why: shut.NotKnown, Plants: []string{"johnsongrass"}, Since: day(10, 1)}
@@ -258,6 +261,7 @@ func farmSamples() []sample {
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
 		{"Monday for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, LastBackup: day(9, 6)}})},
+		{"Monday in spring", ladder.MondayMail, farm(flat{Day: day(5, 4), Shuts: turning(), Health: &ladder.Health{OK: true}})},
 		{"Monday in August", ladder.MondayMail, farm(flat{Day: day(8, 3), Shuts: steered(), Health: &ladder.Health{OK: true}})},
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
@@ -281,6 +285,27 @@ func summer() []ladder.Shut {
 		{Place: ladder.Place{Paddock: "mill", Name: "Mill"}, Standing: ladder.Standing{Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18}, Phase: season.Open, Native: true, Wants: "read"},
 		{Place: ladder.Place{Paddock: "east", Name: "East"}, Standing: ladder.Standing{FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "nothing"},
 	}
+}
+
+// turning is a farm in spring, each paddock another way from its beginning.
+func turning() []ladder.Shut {
+	var all []ladder.Shut
+	for i, change := range []func(*ladder.Shut){
+		func(s *ladder.Shut) {},
+		func(s *ladder.Shut) { s.Turn.Springs = 3 },
+		func(s *ladder.Shut) { s.Turn.Height, s.Turn.Read, s.Turn.ByReading = 11, day(5, 1), true },
+		func(s *ladder.Shut) { s.Turn.Failed, s.Turn.Begin, s.Turn.Springs = true, 18, 1 },
+		func(s *ladder.Shut) { s.Turn.Height, s.Turn.Read, s.Turn.Ready = 15, day(5, 3), true },
+		func(s *ladder.Shut) {
+			s.Turn.Height, s.Turn.Read, s.Turn.Ready, s.Turn.Stale = 15, day(4, 20), true, true
+		},
+		func(s *ladder.Shut) { s.Turn, s.TooEarly = nil, creek(begunEarly).Early },
+	} {
+		s := ladder.Shut{Place: many(8)[i].place(), Standing: ladder.Standing{Cutoff: day(9, 1), Days: 120, Leave: 8}, Phase: season.Open, Native: true, Wants: "nothing", Turn: inSpring(5, 6+i).Turn}
+		change(&s)
+		all = append(all, s)
+	}
+	return all
 }
 
 // steered is a farm in August, each paddock another distance from what it must leave.

@@ -74,6 +74,8 @@ type flat struct {
 	Herds       []string        `json:"herds,omitempty"`
 	Changed     []season.Change `json:"changed,omitempty"`
 	Move        *spring.Move    `json:"move,omitempty"`
+	Turn        *spring.TurnIn  `json:"turn,omitempty"`
+	Early       *spring.Early   `json:"early,omitempty"`
 
 	Height    *ladder.Height  `json:"height,omitempty"`
 	Verdict   *season.Verdict `json:"verdict,omitempty"`
@@ -134,6 +136,21 @@ func creek(changes ...func(*flat)) flat {
 		change(&f)
 	}
 	return f
+}
+
+// inSpring is a paddock that may be begun about a day.
+func inSpring(month time.Month, d int, changes ...func(*flat)) flat {
+	f := creek(empty, days(118), set(func(f *flat) *civil.Date { return &f.Day }, day(4, 20)))
+	f.Turn = &spring.TurnIn{Begin: 14, About: day(month, d), Early: day(month, d).AddDays(-9), Late: day(month, d).AddDays(9), Rested: true}
+	for _, change := range changes {
+		change(&f)
+	}
+	return f
+}
+
+// begunEarly is ground on which animals came in April.
+func begunEarly(f *flat) {
+	f.Early = &spring.Early{Begin: 14, Since: day(4, 20), Height: 9, Read: day(4, 18)}
 }
 
 // hill is a second paddock, and north40 a third.
@@ -276,6 +293,15 @@ func rungSamples() []sample {
 		{"two days, other ground that saves feed", ladder.MovePlan, one(creek(days(2), changed(season.Change{Why: season.Saves, Days: 4})))},
 		{"two days, other ground since a text was taken back", ladder.MovePlan, one(creek(days(2), changed(season.Change{
 			Why: season.TakenBy, Fact: &diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: day(8, 12)}, Names: map[string]string{"hill": "Hill"}})))},
+		{"green-up, rested", ladder.GreenUp, one(inSpring(5, 6))},
+		{"green-up, its rest failed", ladder.GreenUp, one(inSpring(5, 6, func(f *flat) { f.Turn.Rested, f.Turn.Failed, f.Turn.Begin = false, true, 18 }))},
+		{"green-up, three paddocks", ladder.GreenUp, []flat{inSpring(5, 6), inSpring(5, 22, func(f *flat) {
+			f.Name, f.Paddock, f.Say, f.Turn.Begin, f.Turn.Rested = "Hill", "hill", "hill", 9, false
+		}), inSpring(5, 22, func(f *flat) { f.Name, f.Paddock, f.Say = "North 40", "north40", "n40" })}},
+		{"green-up, eight paddocks", ladder.GreenUp, many(8, func(f *flat) { f.Turn = inSpring(5, 6).Turn })},
+		{"too early", ladder.TooEarly, one(creek(begunEarly))},
+		{"too early, not read", ladder.TooEarly, one(creek(begunEarly, func(f *flat) { f.Early.Height, f.Early.About = 0, day(5, 6) }))},
+		{"too early, two paddocks", ladder.TooEarly, []flat{creek(begunEarly), hill(begunEarly)}},
 		{"two days, nowhere to go", ladder.MovePlan, one(creek(days(2), set(func(f *flat) *[]string { return &f.MoveTo }, nil)))},
 		{"two days, unanswered", ladder.MovePlan, one(creek(days(2), again))},
 		{"two days, nobody knows whether cattle are in", ladder.MovePlan, one(creek(days(2), unknown))},

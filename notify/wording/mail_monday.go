@@ -48,6 +48,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	}
 	l.add(section{Head: v.say("monday.late"), Lines: late})
 	l.add(section{Head: v.say("monday.week"), Lines: append(todo, rest...)})
+	l.add(section{Head: v.say("monday.turn-in"), Lines: v.turning(shuts)})
 	l.add(section{Head: v.say("monday.steer"), Lines: v.steering(shuts, f.Day)})
 	l.add(section{Head: v.say("monday.feed"), Lines: feed})
 	if !quiet {
@@ -177,6 +178,8 @@ func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 		return full(v.holdAnimals(in))
 	case s.Hold != nil:
 		return full(v.holdBegins(in))
+	case s.TooEarly != nil:
+		return full(v.tooEarly([]*ladder.SpringFacts{{PaddockFacts: *f, Early: s.TooEarly}}))
 	case s.Verdict != nil && s.Verdict.Action == season.TakeOff:
 		return full(v.verdict(&ladder.VerdictFacts{PaddockFacts: *f, Judged: s.Judged}))
 	case s.Wants == "off":

@@ -52,6 +52,8 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 		switch {
 		case tells(f, diary.Emergency):
 			parts = append(parts, must(v.ofPlace("emergency", f)))
+		case f.Early != nil:
+			parts = append(parts, must(v.say("too-early", "what", v.begunEarly(f.Place, f.Early))))
 		case f.BackIn:
 			parts = append(parts, must(v.say("overdue.back-in", "paddock", v.paddock(f.Place), "n", max(1, f.RestDay))))
 		case waitsOn(f):

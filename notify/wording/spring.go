@@ -1,11 +1,15 @@
 package wording
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/spring"
 )
 
 // steering says of each paddock whether it will have at its cutoff what it must leave.
@@ -47,4 +51,96 @@ func (v voice) steer(l ladder.Shut, today civil.Date) string {
 		key = "steer.last"
 	}
 	return v.say(key, "paddock", v.paddock(l.Place), "height", height, "days", s.Days, "n", s.Passes, "leave", v.bare(s.Leave), "at", v.whole(s.AtCutoff))
+}
+
+var springSpeakers = map[ladder.Kind]speaker{
+	ladder.GreenUp:  says(voice.greenUp),
+	ladder.TooEarly: says(voice.tooEarly),
+}
+
+// greenUp asks how tall ground is that may soon be begun.
+func (v voice) greenUp(fs []*ladder.SpringFacts) []part {
+	f := fs[0]
+	key := "green-up"
+	switch {
+	case every(fs, func(f *ladder.SpringFacts) bool { return turnIn(f).Rested }):
+		key = "green-up.rested"
+	case every(fs, func(f *ladder.SpringFacts) bool { return turnIn(f).Failed }):
+		key = "green-up.failed"
+	}
+	a := v.aboutEach(places(fs), gathered(fs, func(f *ladder.SpringFacts) []string { return []string{v.length(turnIn(f).Begin)} }))
+	first := v.sentence(about{forms: v.names(places(fs)), many: a.many}, key)
+	begin := may(rankDetail, v.say("green-up.begin", "height", a.tag))
+	switch {
+	case a.tag == "":
+		begin = may(rankDetail, v.say("green-up.each", "list", a.forms[0]))
+	case len(fs) == 1:
+		begin = may(rankDetail, v.say("green-up.begin.about", "height", a.tag, "day", v.date(turnIn(f).About)), v.say("green-up.begin", "height", a.tag))
+	}
+	return []part{first, begin, v.answer("answer", len(fs), v.heights(f.Place, turnIn(f).Begin-1))}
+}
+
+func turnIn(f *ladder.SpringFacts) *spring.TurnIn {
+	return cmp.Or(f.Turn, &spring.TurnIn{Begin: f.Leave})
+}
+
+// tooEarly says that ground was begun before its grass was ready.
+func (v voice) tooEarly(fs []*ladder.SpringFacts) []part {
+	var items []string
+	for _, f := range fs {
+		items = append(items, v.begunEarly(f.Place, cmp.Or(f.Early, &spring.Early{Begin: f.Leave, Since: f.Day})))
+	}
+	if len(fs) == 1 {
+		return []part{must(v.say("too-early", "what", items[0])), may(rankWhen, v.say("too-early.do")), v.moveTo(paddocks(fs), rankDetail),
+			v.answer("answer.off", 1, v.command(diary.Off, fs[0].Place))}
+	}
+	return []part{keep(rankNames, v.inEach("too-early", "what", v.shortening(items, "; "))...), may(rankWhen, v.say("too-early.do.many")),
+		v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))}
+}
+
+// begunEarly is a paddock with the height at which it was begun, and the one to wait for.
+func (v voice) begunEarly(at ladder.Place, e *spring.Early) string {
+	if e.Height == 0 {
+		return v.say("too-early.unread", "paddock", v.paddock(at), "day", v.date(e.Since), "leave", v.bare(e.Begin), "about", v.date(e.About))
+	}
+	return v.say("too-early.read", "paddock", v.paddock(at), "height", v.withUnit(v.against(e.Height, e.Begin)), "day", v.date(e.Read), "leave", v.bare(e.Begin))
+}
+
+// turning says of each paddock when it may be begun, what failed its rest last.
+func (v voice) turning(shuts []ladder.Shut) (lines []string) {
+	of := slices.DeleteFunc(slices.Clone(shuts), func(s ladder.Shut) bool { return s.Turn == nil })
+	slices.SortStableFunc(of, func(a, b ladder.Shut) int {
+		if a.Turn.Failed != b.Turn.Failed {
+			return map[bool]int{true: 1, false: -1}[a.Turn.Failed]
+		}
+		return a.Turn.About.DaysSince(b.Turn.About)
+	})
+	for _, s := range of {
+		lines = append(lines, v.turn(s))
+	}
+	return lines
+}
+
+func (v voice) turn(s ladder.Shut) string {
+	t, key := s.Turn, "turn-in.published"
+	switch {
+	case t.Ready && t.Stale:
+		key = "turn-in.was"
+	case t.Ready:
+		key = "turn-in.ready"
+	case t.ByReading:
+		key = "turn-in.read"
+	case t.Springs > 0:
+		key = "turn-in.own"
+	}
+	height := ""
+	if t.Height > 0 {
+		height = v.say("height.on", "height", v.withUnit(v.against(t.Height, t.Begin)), "day", v.brief().date(t.Read))
+	}
+	b := v.brief()
+	line := v.say(key, "paddock", v.paddock(s.Place), "height", height, "begin", v.length(t.Begin), "day", b.date(t.About), "from", b.date(t.Early), "to", b.date(t.Late), "n", t.Springs)
+	if t.Failed {
+		line = v.say("turn-in.failed", "line", line)
+	}
+	return line
 }

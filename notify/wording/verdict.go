@@ -84,7 +84,13 @@ func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		}
 	case season.UnderLeave:
 		return append(v.heightAnd(f, d, "why.under"), v.expected(f)...)
-	case season.EatenDown, season.NotReady, season.LeaveCover, season.UseShort:
+	case season.NotReady:
+		parts := v.heightAnd(f, d, shortOf[d.Reason])
+		if f.Turn != nil && f.Turn.ByReading {
+			parts = append(parts, may(rankDetail, v.say("not-ready.about", "day", v.date(f.Turn.About))))
+		}
+		return parts
+	case season.EatenDown, season.LeaveCover, season.UseShort:
 		return v.heightAnd(f, d, shortOf[d.Reason])
 	case season.UseLacks:
 		if lacks := v.length(d.Lacks); lacks != v.length(0) {
@@ -159,6 +165,9 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	if f.Height != nil {
 		short := v.shortly(f, d.Floor)
 		parts = append(parts, keep(rankAnswer, v.grass(d, v.tall(f, d.Floor)), v.grass(d, short)))
+	}
+	if f.Early != nil {
+		parts = append(parts, keep(rankWhen, v.say("too-early.short", "leave", v.bare(f.Early.Begin))))
 	}
 	switch d.Reason {
 	case season.UseGrass:

@@ -18,6 +18,7 @@ type Species struct {
 	Target  figure.Figure // T: leaf wanted at frost; unknown for ground that is no native
 	Min     figure.Figure // M: lowest stubble that spares the growing point
 	Begin   figure.Figure // B: leaf at which to begin grazing
+	Starts  figure.Figure // day of the year on which it starts to grow; natives alone
 	MaxLeaf figure.Figure // greatest height the leaves reach; growth is never forecast above it
 	Late    figure.Figure // late-summer growth likely, as a share of the pair L to T
 	Differ  figure.Figure // standard deviation of it between paddocks, likewise

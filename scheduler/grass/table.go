@@ -56,6 +56,16 @@ var (
 	mixBegin  = sources{12, 32, "sources run 12-15 (trial of 2015-17), 18-20 (Kentucky Forage News 2020), 24-28 (UT Beef & Forage) to 30-32 (Keyser, Missouri Ruralist 2019)"}
 )
 
+// from says when a native starts to grow in spring.
+func (s Species) from(starts figure.Figure) Species { s.Starts = starts; return s }
+
+var (
+	gamaStarts = figure.Of(105, 91, 135, figure.SecondHand, "fast from mid-April in the mid-South (Univ. of Tennessee SP731-C); up to a month later in the northern Corn Belt, two weeks earlier in the Deep South (Keyser, AgProud)")
+	swStarts   = figure.Of(116, 105, 135, figure.SecondHand, "late April in the mid-South (Univ. of Tennessee SP731-C); mid-May in northern Iowa (Iowa State)")
+	blueStarts = figure.Of(125, 121, 136, figure.SecondHand, "the bluestems early in May in the mid-South (Univ. of Tennessee SP731-C) and southern Iowa, mid-May in northern Iowa (Iowa State)")
+	likeBlue   = figure.Of(125, 121, 136, figure.Assumption, "the bluestems' taken: early in May (Univ. of Tennessee SP731-C), mid-May in northern Iowa (Iowa State)")
+)
+
 // low is a native of lower growth: its figures are recalled, not read.
 func low(name string, leave, target, least, begin figure.Figure, maxLeaf float64, aliases ...string) Species {
 	return Species{
@@ -97,18 +107,18 @@ var (
 
 // table is every species known, natives first.
 var table = []Species{
-	tall("eastern gamagrass", gamaLeave, gamaBegin, 48, "gamagrass", "gama grass", "eastern gama grass", "egg", "tripsacum"),
-	tall("big bluestem", blueLeave, blueBegin, 36, "bluestem", "big blue", "bbs"),
-	tall("indiangrass", indLeave, indBegin, 36, "indian grass", "yellow indiangrass", "ind").is(stands),
-	tall("switchgrass", swLeave, swBegin, 40, "switch grass", "switch", "swg").is(saponin).slow(),
-	tall("lowland switchgrass", swLeave, swBegin, 48, "switchgrass lowland", "alamo switchgrass", "kanlow switchgrass").is(saponin).slow(),
-	tall("upland switchgrass", sources{4, 12, swLeave.say}, sources{12, 26, swBegin.say}, 36, "switchgrass upland", "cave-in-rock switchgrass").is(saponin).slow(),
+	tall("eastern gamagrass", gamaLeave, gamaBegin, 48, "gamagrass", "gama grass", "eastern gama grass", "egg", "tripsacum").from(gamaStarts),
+	tall("big bluestem", blueLeave, blueBegin, 36, "bluestem", "big blue", "bbs").from(blueStarts),
+	tall("indiangrass", indLeave, indBegin, 36, "indian grass", "yellow indiangrass", "ind").is(stands).from(likeBlue),
+	tall("switchgrass", swLeave, swBegin, 40, "switch grass", "switch", "swg").is(saponin).slow().from(swStarts),
+	tall("lowland switchgrass", swLeave, swBegin, 48, "switchgrass lowland", "alamo switchgrass", "kanlow switchgrass").is(saponin).slow().from(swStarts),
+	tall("upland switchgrass", sources{4, 12, swLeave.say}, sources{12, 26, swBegin.say}, 36, "switchgrass upland", "cave-in-rock switchgrass").is(saponin).slow().from(swStarts),
 	tall("mixed natives", mixLeave, mixBegin, 36, "mixed native", "native mix", "natives", "native grass", "mixed native grass",
-		"nwsg", "native warm-season grass", "native warm-season mix", "tallgrass", "tallgrass mix", "prairie", "tallgrass prairie").is(stands),
+		"nwsg", "native warm-season grass", "native warm-season mix", "tallgrass", "tallgrass mix", "prairie", "tallgrass prairie").is(stands).from(likeBlue),
 	low("little bluestem", recalled(6, 3, 8, "; 8 in (a seed dealer's page)"), recalled(12, 4, 12, ""), recalled(4, 3, 4, ""),
-		figure.Of(9, 5, 16, figure.Derived, scaled+"; 5-7 in (recalled) to 16 in (a seed dealer's page)"), 20, "little blue", "lbs"),
+		figure.Of(9, 5, 16, figure.Derived, scaled+"; 5-7 in (recalled) to 16 in (a seed dealer's page)"), 20, "little blue", "lbs").from(blueStarts),
 	low("sideoats grama", recalled(4, 2, 4, ""), recalled(8, 4, 8, ""), recalled(3, 2, 3, ""),
-		figure.Of(6, 4, 6, figure.Derived, scaled+"; 4-6 in recalled"), 14, "side-oats grama", "side oats grama", "sideoats", "sog"),
+		figure.Of(6, 4, 6, figure.Derived, scaled+"; 4-6 in recalled"), 14, "side-oats grama", "side oats grama", "sideoats", "sog").from(likeBlue),
 
 	other("tall fescue", fescueLeft, begun(8), 24, "fescue", "kentucky 31", "ky-31", "k31", "tf").is(coolSeason | toxic),
 	other("novel fescue", fescueLeft, begun(8), 24, "novel tall fescue", "novel endophyte fescue").is(coolSeason),
@@ -202,6 +212,7 @@ func Figures() (all figure.Names) {
 		all.Add(s.Name, "at frost", "in", s.Target)
 		all.Add(s.Name, "lowest", "in", s.Min)
 		all.Add(s.Name, "begin", "in", s.Begin)
+		all.Add(s.Name, "starts to grow", "day of the year", s.Starts)
 		all.Add(s.Name, "tallest leaf", "in", s.MaxLeaf)
 		if s.Late.Value < 1 {
 			all.Add(s.Name, "late growth", "of its pair's", s.Late)

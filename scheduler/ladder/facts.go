@@ -118,6 +118,13 @@ type FallUseFacts struct {
 	Judged
 }
 
+// SpringFacts are those of a paddock after winter.
+type SpringFacts struct {
+	PaddockFacts
+	Turn  *spring.TurnIn `json:"turn,omitempty"`  // when it may be begun
+	Early *spring.Early  `json:"early,omitempty"` // it was, too early
+}
+
 // HeightFacts ask for a height.
 type HeightFacts struct {
 	PaddockFacts
@@ -214,7 +221,9 @@ type VerdictFacts struct {
 	PaddockFacts
 	Answered
 	Judged
-	Move *spring.Move `json:"move,omitempty"` // how long those who stand there may stay
+	Move  *spring.Move   `json:"move,omitempty"`  // how long those who stand there may stay
+	Turn  *spring.TurnIn `json:"turn,omitempty"`  // when it may be begun
+	Early *spring.Early  `json:"early,omitempty"` // it was, too early
 }
 
 // RecordedFacts confirm what was written down, other than a height.
@@ -228,7 +237,8 @@ type RecordedFacts struct {
 	// rest all the same.
 	RestGoesOn bool `json:"rest_goes_on,omitempty"`
 	// DroughtOver says that the rain told of ended the drought.
-	DroughtOver bool `json:"drought_over,omitempty"`
+	DroughtOver bool          `json:"drought_over,omitempty"`
+	Early       *spring.Early `json:"early,omitempty"` // it was begun too early
 	// Fescue says that they went to toxic fescue in the cold, first of this fall.
 	Fescue bool `json:"fescue,omitempty"`
 }

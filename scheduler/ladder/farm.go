@@ -173,9 +173,7 @@ func (p *plan) toldTheFall(c person) bool {
 func (p *plan) week(monday civil.Date) *FarmFacts {
 	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Pass: p.lastPass()}
 	f.Changed = p.Changed(f.Pass)
-	if p.Tell.Summer {
-		p.steer(f.Shuts)
-	}
+	p.ahead(f.Shuts)
 	for i := range f.Shuts {
 		switch s := &f.Shuts[i]; {
 		case s.Wants == "read" && !p.decides(s, f.Pass):
@@ -187,12 +185,18 @@ func (p *plan) week(monday civil.Date) *FarmFacts {
 	return f
 }
 
-// steer adds to each paddock's line whether it will have what it must leave.
-func (p *plan) steer(lines []Shut) {
+// ahead adds to each paddock's line when it may be begun in spring, and from July on
+// whether it will have at its cutoff what it must leave.
+func (p *plan) ahead(lines []Shut) {
 	for i := range p.Views {
 		v := &p.Views[i]
 		at := slices.IndexFunc(lines, func(s Shut) bool { return s.Paddock == v.Paddock.ID })
-		lines[at].Steer = spring.SteerOf(v, p.Prospect(v))
+		if p.Tell.Spring {
+			lines[at].Turn, lines[at].TooEarly = p.turnIn(v)
+		}
+		if p.Tell.Summer {
+			lines[at].Steer = spring.SteerOf(v, p.Prospect(v))
+		}
 	}
 }
 
@@ -220,8 +224,9 @@ func (p *plan) busy(week *FarmFacts) bool {
 		s := &week.Shuts[i]
 		shuts := s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days >= 0 && s.Days <= 7
 		off := s.Late == 0 && s.Verdict != nil && s.Verdict.Action == season.TakeOff
-		lacks := s.Grazed && s.Steer != nil && s.Steer.Short()
-		if off || shuts || lacks || s.Wants == "brown" {
+		lacks := s.Grazed && s.Steer != nil && s.Steer.Short() || s.TooEarly != nil
+		begins := s.Turn != nil && (s.Turn.Ready && week.Day.DaysSince(s.Turn.Read) < 7 || s.Turn.Near(week.Day.AddDays(-7)) && !s.Turn.Near(week.Day.AddDays(-14)))
+		if off || shuts || lacks || begins || s.Wants == "brown" {
 			return true
 		}
 		grazed[s.Paddock] = s.Grazed

@@ -32,6 +32,7 @@ type Input struct {
 	Nights   []diary.Observation          // forecast minima of the nights to come
 	Lesson   func(paddock string) *season.Lesson
 	Prospect func(*season.View) season.Prospect
+	Springs  func(*season.Paddock) []season.Spring
 	Alarms   []Trouble
 	OptOuts  []OptOut // those of contacts in the file
 	Health   *Health

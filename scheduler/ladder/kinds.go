@@ -29,6 +29,12 @@ const (
 	FallUseOut    Kind = "fall-use-out" // its days have run out
 )
 
+// Spring, before there is any cutoff to speak of.
+const (
+	GreenUp  Kind = "green-up"  // how tall is it now, when turning in is near
+	TooEarly Kind = "too-early" // grazed under the height to begin at
+)
+
 // The fall and after.
 const (
 	AskHeight     Kind = "ask-height" // at cutoff, mid-rest, end of rest
@@ -122,6 +128,9 @@ var kinds = map[Kind]kindRow{
 	FallUseStarts: {facts: &FallUseFacts{}, to: manager, tellsCutoff: true, asks: diary.Reading, twice: true},
 	FallUseAsk:    {facts: &FallUseFacts{}, to: manager, asks: diary.Reading, twice: true},
 	FallUseOut:    {facts: &FallUseFacts{}, to: manager, asks: diary.Off, twice: true},
+
+	GreenUp:  {facts: &SpringFacts{}, to: manager, asks: diary.Reading, quiet: quiet.Ground},
+	TooEarly: {facts: &SpringFacts{}, to: manager, asks: diary.Off, twice: true, quiet: quiet.Ground},
 
 	AskHeight:     {facts: &HeightFacts{}, joins: "walk", to: manager, asks: diary.Reading, quiet: quiet.Rest},
 	FrostSeen:     {facts: &FrostFacts{}, to: office, quiet: quiet.Rest},

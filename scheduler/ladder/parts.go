@@ -93,13 +93,15 @@ type Shut struct {
 	Place
 	Standing
 	Judged
-	RestDay int           `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
-	Phase   season.Phase  `json:"phase,omitempty"`
-	Native  bool          `json:"native,omitempty"`
-	Late    int           `json:"late,omitempty"`  // days grazed past the cutoff
-	Wants   string        `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
-	Sends                 // those that must come off
-	Steer   *spring.Steer `json:"steer,omitempty"` // whether it will have what it must leave
+	RestDay  int            `json:"rest_day,omitempty"` // day n of rest, the cutoff is day 1
+	Phase    season.Phase   `json:"phase,omitempty"`
+	Native   bool           `json:"native,omitempty"`
+	Late     int            `json:"late,omitempty"`  // days grazed past the cutoff
+	Wants    string         `json:"wants,omitempty"` // read, off, keep-shut, brown, nothing
+	Sends                   // those that must come off
+	Turn     *spring.TurnIn `json:"turn,omitempty"`      // when it may be begun in spring
+	TooEarly *spring.Early  `json:"too_early,omitempty"` // it was, too early
+	Steer    *spring.Steer  `json:"steer,omitempty"`     // whether it will have what it must leave
 	// For the season's picture.
 	Early    civil.Date `json:"early,omitzero"`  // by which frost came in 10 of 100 falls
 	Latest   civil.Date `json:"latest,omitzero"` // and in 90

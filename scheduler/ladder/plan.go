@@ -119,6 +119,7 @@ func (p *plan) paddock(v *season.View) {
 		p.cutoffMoved(v)
 	}
 	p.hold(v)
+	p.spring(v)
 	p.beforeFrost(v)
 	p.ending(v)
 }

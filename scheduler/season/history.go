@@ -3,6 +3,8 @@ package season
 import (
 	"fmt"
 	"math"
+	"slices"
+	"time"
 
 	"github.com/golang-sql/civil"
 
@@ -204,4 +206,65 @@ func (l *look) failedIn(p *Paddock, year int) bool {
 		}
 	}
 	return false
+}
+
+// A Spring is how a paddock's grass came back after a winter, as it was read before
+// animals came.
+type Spring struct {
+	Year   int
+	Turn   civil.Date
+	Read   []Visit    // oldest first, none after the first grazing, hay or fire
+	Grazed civil.Date // the first day on which animals stood there; zero while none did
+	Burned bool       // in that spring: it comes about two weeks earlier (Univ. of Tennessee, Drovers)
+	Before *Finished  // the fall before; nil where nothing is known of it
+}
+
+// Springs are those of a native paddock up to today's, oldest first.
+func (l Land) Springs(p *Paddock) []Spring { return l.l.springs(p) }
+
+func (l *look) springs(p *Paddock) (all []Spring) {
+	facts, read, year := l.Book.Of(p.ID), l.readings(p), YearOf(l.Today, p.Rule.Spring)
+	if len(facts) == 0 || !p.Native() {
+		return nil
+	}
+	falls := l.learn(p, year).history
+	for y := YearOf(facts[0].Day, p.Rule.Spring); y <= year; y++ {
+		s := Spring{Year: y, Turn: p.Rule.Spring.In(y)}
+		until := civil.Date{Year: y, Month: lastOfSpring + 1, Day: 1}
+		for _, stay := range l.moves.Periods(p.ID) {
+			if from := later(stay.From, s.Turn); touches(stay.From, stay.To, s.Turn, until) && (s.Grazed.IsZero() || from.Before(s.Grazed)) {
+				s.Grazed, until = from, from.AddDays(1)
+			}
+		}
+		for _, c := range read.cuts {
+			if !c.day.Before(s.Turn.AddDays(-burnedWithin)) && c.day.Before(until) {
+				s.Burned = s.Burned || c.kind == diary.Burned
+				if !c.day.Before(s.Turn) && c.kind != diary.Burned {
+					until = c.day
+				}
+			}
+		}
+		s.Read = slices.DeleteFunc(slices.Clone(read.between(s.Turn, until)), func(v Visit) bool { return v.mown })
+		for i := range falls {
+			if falls[i].Year == y-1 {
+				s.Before = &falls[i]
+			}
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// When spring ends for turning in, and how many days before the year's turn a fire
+// still is that spring's (common practice: late winter to green-up).
+const (
+	lastOfSpring = time.July
+	burnedWithin = 60
+)
+
+func later(a, b civil.Date) civil.Date {
+	if a.After(b) {
+		return a
+	}
+	return b
 }

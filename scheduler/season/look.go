@@ -130,7 +130,7 @@ func (l *look) view(p *Paddock) View {
 		v.Failed = l.failed(&v, known)
 		v.Ahead = l.forecast(l.Today, &v, known.growth)
 	}
-	v.Begin = p.beginsAt(v.Failed && v.Phase == Open)
+	v.Begin = p.BeginsAt(v.Failed && v.Phase == Open)
 	v.RunsOut = l.runsOut(&v, known)
 	v.Verdict = l.judge(&v, known)
 	return v

@@ -105,9 +105,9 @@ func (p *Paddock) begin() float64 {
 	return p.Grass.Begin.Value
 }
 
-// beginsAt is B as it applies now: later after a rest that failed, and never where a
+// BeginsAt is B as it applies now: later after a rest that failed, and never where a
 // short stand of the grass itself is a danger.
-func (p *Paddock) beginsAt(failed bool) float64 {
+func (p *Paddock) BeginsAt(failed bool) float64 {
 	b := p.begin()
 	if failed {
 		b += failedLater

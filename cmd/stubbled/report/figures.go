@@ -3,10 +3,12 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/spell"
+	"stubbled/scheduler/spring"
 )
 
 // Figures prints the figures of one grass, plant, class of stock or thing of the
@@ -16,7 +18,7 @@ func Figures(w io.Writer, name string) bool {
 	hazard, _ := grass.LookupHazard(name)
 	kind, _ := herd.LookupKind(name)
 	last := ""
-	for _, f := range append(grass.Figures(), herd.Figures()...) {
+	for _, f := range slices.Concat(grass.Figures(), spring.Figures(), herd.Figures()) {
 		if name != "" && f.Of != species.Name && f.Of != hazard.Name && f.Of != kind.Name && spell.Fold(f.Of) != spell.Fold(name) {
 			continue
 		}
