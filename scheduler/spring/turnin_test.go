@@ -111,7 +111,9 @@ func TestGrazedTooEarlyIsToldOnlyWhereItIsKnown(t *testing.T) {
 		s.Grazed = on
 		return v, []season.Spring{s}
 	}
-	at := func(on civil.Date, h float64) season.Visit { return season.Visit{Day: on, Sample: grass.Sample{Mean: h}} }
+	at := func(on civil.Date, h float64) season.Visit {
+		return season.Visit{Day: on, Sample: grass.Sample{Mean: h}}
+	}
 	for _, tc := range []struct {
 		says  string
 		on    civil.Date
