@@ -21,14 +21,21 @@ type daySums struct {
 
 func sumsOf(sight season.Sight) *daySums {
 	r := &daySums{changed: sight.Changed}
-	r.plan = sync.OnceValues(func() (season.FeedPlan, bool) {
-		plan, ok := season.Feed(sight)
-		if ok {
+	var whole func() season.FeedPlan
+	r.plan = sync.OnceValues(func() (plan season.FeedPlan, ok bool) {
+		if plan, whole, ok = season.PlanFeed(sight); ok {
 			r.made = &plan
 		}
 		return plan, ok
 	})
-	r.feed = sync.OnceValue(func() *ladder.Feed { return feedOf(sight, r.plan) })
+	r.feed = sync.OnceValue(func() *ladder.Feed {
+		return feedOf(sight, func() (plan season.FeedPlan, ok bool) {
+			if plan, ok = r.plan(); ok {
+				plan = whole()
+			}
+			return plan, ok
+		})
+	})
 	r.lastPass = sync.OnceValue(func() []ladder.Stop { return lastPass(sight, r.plan) })
 	return r
 }
@@ -42,7 +49,10 @@ func (d *daySums) saves() float64 {
 // LastPass is where the herds go until the last cutoff, and from it on, as it is
 // said; empty where nothing is to be planned.
 func LastPass(sight season.Sight) []ladder.Stop {
-	return lastPass(sight, func() (season.FeedPlan, bool) { return season.Feed(sight) })
+	return lastPass(sight, func() (plan season.FeedPlan, ok bool) {
+		plan, _, ok = season.PlanFeed(sight)
+		return plan, ok
+	})
 }
 
 func lastPass(sight season.Sight, solved func() (season.FeedPlan, bool)) []ladder.Stop {

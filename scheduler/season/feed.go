@@ -38,15 +38,25 @@ func (p FeedPlan) ShortDays() (low, middle, high int) {
 
 // Feed plans where the herds eat this fall, or the next where this one's rest
 // is over; false where no paddock rests or no herd is on file.
-func Feed(s Sight) (FeedPlan, bool) { return s.look().feed() }
+func Feed(s Sight) (FeedPlan, bool) {
+	plan, whole, ok := PlanFeed(s)
+	if ok {
+		plan = whole()
+	}
+	return plan, ok
+}
+
+// PlanFeed is Feed without what costs as much again, which whole adds: what the plan is
+// uncertain by, and how long the feed lasts.
+func PlanFeed(s Sight) (plan FeedPlan, whole func() FeedPlan, ok bool) { return s.look().feed() }
 
 // planAhead is how many days before the first cutoff the plan begins at the earliest.
 const planAhead = 60
 
-func (l *look) feed() (FeedPlan, bool) {
-	plan := l.feedDays()
+func (l *look) feed() (plan FeedPlan, whole func() FeedPlan, ok bool) {
+	plan = l.feedDays()
 	if plan.From.IsZero() || len(l.herds) == 0 {
-		return plan, false
+		return plan, nil, false
 	}
 	herds, spare := l.placed(), l.spare(plan)
 	plan.Hay = l.hay()
@@ -75,12 +85,14 @@ func (l *look) feed() (FeedPlan, bool) {
 	}
 	plan.Feed = fall(ground[likely]).Plan()
 	plan.Poor, plan.Good = plan.Feed, plan.Feed
-	if len(plan.Guessed) > 0 {
-		plan.Poor, plan.Good = fall(ground[poor]).Plan(), fall(ground[good]).Plan()
-		plan.Settle = l.settles(fall(ground[likely]), ground)
-	}
-	plan.RunsOut, plan.GreenUp = l.lasts(plan)
-	return plan, true
+	return plan, func() FeedPlan {
+		if len(plan.Guessed) > 0 {
+			plan.Poor, plan.Good = fall(ground[poor]).Plan(), fall(ground[good]).Plan()
+			plan.Settle = l.settles(fall(ground[likely]), ground)
+		}
+		plan.RunsOut, plan.GreenUp = l.lasts(plan)
+		return plan
+	}, true
 }
 
 // mostTried is how many paddocks that were not read are tried for what hangs on them.
