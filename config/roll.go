@@ -27,10 +27,6 @@ type roll struct {
 // add puts a name on the roll and checks it by itself.
 func (r *roll) add(c call) {
 	c.folded, c.heard = values.Fold(c.name), values.Heard(c.name)
-	what := "paddock"
-	if c.herd {
-		what = "herd"
-	}
 	switch {
 	case c.folded == "":
 		r.Say(c.entry, "%q has no letter or digit that could be texted", values.Clip(c.name))
@@ -39,7 +35,7 @@ func (r *roll) add(c call) {
 		r.Say(c.entry, "%q is a number, and a number in a text is a height; add a letter, such as p%s", c.name, c.folded)
 		return
 	case values.Commands()[c.folded], !c.herd && values.Stock()[c.folded]:
-		r.Say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", values.Clip(c.name), what)
+		r.Say(c.entry, "%q is a word that means something else in a text, so no %s may answer to it; choose another", values.Clip(c.name), ownerWord(c))
 		return
 	}
 	if values.IsNumber(c.heard) {

@@ -65,32 +65,22 @@ func (d *DB) start(ctx context.Context, o Options) error {
 			return err
 		}
 	}
-	if err := d.lookBack(); err != nil {
-		return err
-	}
-	if err := d.atRest(); err != nil {
-		return err
-	}
-	// Looked at first through a connection that cannot write: a file that is
-	// not ours stays as it is.
-	if err := d.openReaders(""); err != nil {
-		return err
-	}
-	have, err := d.version(ctx)
-	if err != nil {
-		return err
-	}
-	if err := d.openWriter(); err != nil {
-		return err
-	}
-	if err := d.migrate(ctx, have, o.Now); err != nil {
-		return err
-	}
-	if err := o.Start(ctx, d); err != nil {
-		return err
-	}
-	if err := d.mark(inUse); err != nil {
-		return err
+	have := int64(0)
+	for _, step := range []func() error{
+		d.lookBack,
+		d.atRest,
+		// Looked at first through a connection that cannot write: a file that is not
+		// ours stays as it is.
+		func() error { return d.openReaders("") },
+		func() (err error) { have, err = d.version(ctx); return err },
+		d.openWriter,
+		func() error { return d.migrate(ctx, have, o.Now) },
+		func() error { return o.Start(ctx, d) },
+		func() error { return d.mark(inUse) },
+	} {
+		if err := step(); err != nil {
+			return err
+		}
 	}
 	d.Refill()
 	return nil
