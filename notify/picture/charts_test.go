@@ -46,9 +46,9 @@ func lessonExample() LessonChart {
 func feedExample() FeedChart {
 	c := FeedChart{Title: "Where the herd eats", Note: "lb a day", Hay: "hay", Day: func(d civil.Date) string { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) }}
 	for d := on(8, 31); d.Before(on(10, 25)); d = d.AddDays(1) {
-		day := FeedDay{Day: d, Demand: 1800, Eaten: 1800, Ground: []string{"Lane"}}
+		day := FeedDay{Day: d, Demand: 1800, Eaten: 1800, Low: 1500, High: 1800, Ground: []string{"Lane"}}
 		if d.After(on(9, 20)) {
-			day.Eaten, day.Ground = 400, []string{"Old Mill"}
+			day.Eaten, day.Low, day.High, day.Ground = 400, 100, 1700, []string{"Old Mill"}
 		}
 		c.Days = append(c.Days, day)
 	}
@@ -133,6 +133,41 @@ func TestNoLabelIsPrintedOverAnother(t *testing.T) {
 				for _, b := range s.written[:i] {
 					if overprint(a, b) {
 						t.Fatalf("%d paddocks on %s: %v is printed over %v", n, today, a, b)
+					}
+				}
+			}
+		}
+	}
+}
+
+// Wherever herds go and however long a plan is: no name is printed over another, nor a
+// date over a date.
+func TestNoNameOfTheFeedPictureIsPrintedOverAnother(t *testing.T) {
+	for _, days := range []int{1, 14, 70, 128, 250} {
+		for every := 1; every < 20; every += 3 {
+			for first := on(6, 20); first.Before(on(7, 21)); first = first.AddDays(1) {
+				c := feedExample()
+				c.Days = nil
+				for i := range days {
+					names := []string{"Twenty letters long!", "North 40", "Lane", "Creek Bottom", "Hill"}
+					c.Days = append(c.Days, FeedDay{Day: first.AddDays(i), Demand: 1800, Eaten: float64(200 * (i % 11)), Ground: names[i/every%4 : i/every%4+1+i/every%2]})
+				}
+				p, err := c.plot()
+				if err != nil {
+					t.Fatal(err)
+				}
+				dc := draw.New(vgsvg.New(feedWidth-feedSides, feedHeight))
+				written := feedNames{c, 1800}.write(dc, p)
+				foot, x := words(10), func(at float64) vg.Length { return vg.Length(at) * (feedWidth - feedSides) / vg.Length(days) }
+				for _, tick := range c.ticks() {
+					half := foot.Width(tick.Label) / 2
+					written = append(written, vg.Rectangle{Min: vg.Point{X: x(tick.Value) - half, Y: -20}, Max: vg.Point{X: x(tick.Value) + half, Y: -10}})
+				}
+				for i, a := range written {
+					for _, b := range written[:i] {
+						if overprint(a, b) {
+							t.Fatalf("%d days from %s, other ground every %d: %v is printed over %v", days, first, every, a, b)
+						}
 					}
 				}
 			}

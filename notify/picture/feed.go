@@ -3,6 +3,7 @@ package picture
 import (
 	"errors"
 	"fmt"
+	"image/color"
 	"io"
 	"slices"
 	"strings"
@@ -19,12 +20,16 @@ type FeedDay struct {
 	Day    civil.Date
 	Demand float64 // lb of dry matter
 	Eaten  float64
-	Ground []string // where they eat, as people say it
+	// Low and High are what is found where ground that nobody read lately has as little
+	// grass as is likely, and as much.
+	Low, High float64
+	Ground    []string // where they eat, as people say it
 }
 
 // FeedChart is what the herds want and find from the first cutoff to the end
 // of rest, day by day: a heavy line for what they want, a shaded area for what
-// they find, and the names of the ground above it. White under the line is hay.
+// they find, paler to what is found at most, dashed what is found at least, and the
+// names of the ground above it. White under the line is hay.
 type FeedChart struct {
 	Title, Note, Hay string
 	Day              func(civil.Date) string
@@ -34,6 +39,7 @@ type FeedChart struct {
 const (
 	feedWidth  = 6 * vg.Inch
 	feedHeight = 3.4 * vg.Inch
+	feedSides  = 0.8 * vg.Inch // beside the days: the pounds and the margins
 )
 
 func (c FeedChart) Write(w io.Writer, f Format) error {
@@ -52,29 +58,55 @@ func (c FeedChart) Write(w io.Writer, f Format) error {
 func (c FeedChart) plot() (*plot.Plot, error) {
 	p := plot.New()
 	dress(p)
-	var eaten, demand plotter.XYs
 	top := 0.0
-	for i, d := range c.Days {
-		x := float64(i)
-		eaten = append(eaten, plotter.XY{X: x, Y: d.Eaten}, plotter.XY{X: x + 1, Y: d.Eaten})
-		demand = append(demand, plotter.XY{X: x, Y: d.Demand}, plotter.XY{X: x + 1, Y: d.Demand})
-		top = max(top, d.Demand, d.Eaten)
+	for _, d := range c.Days {
+		top = max(top, d.Demand)
 	}
-	area := append(slices.Clone(eaten), plotter.XY{X: float64(len(c.Days)), Y: 0}, plotter.XY{X: 0, Y: 0})
-	found, err := plotter.NewPolygon(area)
-	if err != nil {
-		return nil, err
+	for _, of := range []struct {
+		lb    func(FeedDay) float64
+		color color.Color // under the line; nil for none
+		line  draw.LineStyle
+	}{
+		{func(d FeedDay) float64 { return d.High }, pale, thin},
+		{func(d FeedDay) float64 { return d.Eaten }, shade, thin},
+		{func(d FeedDay) float64 { return d.Low }, nil, dashed},
+		{func(d FeedDay) float64 { return d.Demand }, nil, heavy},
+	} {
+		if err := c.steps(p, of.lb, of.color, of.line); err != nil {
+			return nil, err
+		}
 	}
-	found.Color, found.LineStyle = shade, thin
-	wants, err := plotter.NewLine(demand)
-	if err != nil {
-		return nil, err
-	}
-	wants.LineStyle = heavy
-	p.Add(found, wants, feedNames{c, top})
+	p.Add(feedNames{c, top})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, float64(len(c.Days)), 0, top*feedHead
 	p.X.Tick.Marker, p.Y.Tick.Marker = plot.ConstantTicks(c.ticks()), plot.TickerFunc(wholePounds)
 	return p, nil
+}
+
+// steps draws a line that is level through each day, and what is under it in a color.
+// What is nothing on every day is not drawn.
+func (c FeedChart) steps(p *plot.Plot, lb func(FeedDay) float64, under color.Color, style draw.LineStyle) error {
+	if !slices.ContainsFunc(c.Days, func(d FeedDay) bool { return lb(d) > 0 }) {
+		return nil
+	}
+	var level plotter.XYs
+	for i, d := range c.Days {
+		level = append(level, plotter.XY{X: float64(i), Y: lb(d)}, plotter.XY{X: float64(i + 1), Y: lb(d)})
+	}
+	if under != nil {
+		area, err := plotter.NewPolygon(append(slices.Clone(level), plotter.XY{X: float64(len(c.Days)), Y: 0}, plotter.XY{X: 0, Y: 0}))
+		if err != nil {
+			return err
+		}
+		area.Color, area.LineStyle.Width = under, 0
+		p.Add(area)
+	}
+	line, err := plotter.NewLine(level)
+	if err != nil {
+		return err
+	}
+	line.LineStyle = style
+	p.Add(line)
+	return nil
 }
 
 // wholePounds are marks without decimals.
@@ -88,12 +120,22 @@ func wholePounds(from, to float64) []plot.Tick {
 	return ticks
 }
 
-// ticks marks the first day and each 1st and 15th.
+// ticks marks each 1st, and the first day and each 15th where its date runs into no
+// other.
 func (c FeedChart) ticks() []plot.Tick {
 	var ticks []plot.Tick
-	for i, d := range c.Days {
-		if d.Day.Day == 1 || d.Day.Day == 15 || i == 0 && d.Day.Day < 11 {
-			ticks = append(ticks, plot.Tick{Value: float64(i), Label: c.Day(d.Day)})
+	day := (feedWidth - feedSides) / vg.Length(len(c.Days))
+	for _, marked := range []func(i int) bool{
+		func(i int) bool { return c.Days[i].Day.Day == 1 },
+		func(i int) bool { return c.Days[i].Day.Day == 15 },
+		func(i int) bool { return i == 0 },
+	} {
+		for i := range c.Days {
+			name, at := c.Day(c.Days[i].Day), vg.Length(i)*day
+			room := words(10).Width(name) + 6
+			if marked(i) && !slices.ContainsFunc(ticks, func(t plot.Tick) bool { return at-vg.Length(t.Value)*day < room && vg.Length(t.Value)*day-at < room }) {
+				ticks = append(ticks, plot.Tick{Value: float64(i), Label: name})
+			}
 		}
 	}
 	return ticks
@@ -110,9 +152,10 @@ type feedNames struct {
 }
 
 // Plot writes them.
-func (n feedNames) Plot(dc draw.Canvas, p *plot.Plot) {
+func (n feedNames) Plot(dc draw.Canvas, p *plot.Plot) { n.write(dc, p) }
+
+func (n feedNames) write(dc draw.Canvas, p *plot.Plot) (written []vg.Rectangle) {
 	x, y := p.Transforms(&dc)
-	var written []vg.Rectangle
 	for i := 0; i < len(n.Days); {
 		ground, j := n.ground(i), i
 		for j < len(n.Days) && n.ground(j) == ground {
@@ -124,6 +167,7 @@ func (n feedNames) Plot(dc draw.Canvas, p *plot.Plot) {
 		}
 		i = j
 	}
+	return written
 }
 
 // room is the lowest place over a day where a name runs into no other.

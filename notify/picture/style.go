@@ -32,6 +32,7 @@ const dotsPerInch = 220
 
 // The lines, told apart by weight and dashes and not by color.
 var (
+	pale   = color.Gray{Y: 243}
 	shade  = color.Gray{Y: 226}
 	faint  = draw.LineStyle{Color: color.Gray{Y: 200}, Width: 0.5}
 	thin   = draw.LineStyle{Color: color.Gray{Y: 110}, Width: 0.7}

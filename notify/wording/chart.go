@@ -36,10 +36,15 @@ func Chart(o Options, farm string) ChartWords {
 	}
 }
 
-// FeedChart gives the words of the picture of where the herds eat.
-func FeedChart(o Options, farm string) (title, note, hay string, day func(civil.Date) string) {
+// FeedChart gives the words of the picture of where the herds eat; ranged where ground
+// was not read.
+func FeedChart(o Options, farm string, ranged bool) (title, note, hay string, day func(civil.Date) string) {
 	v := newVoice(o)
-	return v.lang.Write("chart.feed", "farm", farm), v.lang.Write("chart.feed.note"), v.lang.Write("chart.hay"), v.date
+	note = v.lang.Write("chart.feed.note")
+	if ranged {
+		note = v.lang.Write("chart.feed.range")
+	}
+	return v.lang.Write("chart.feed", "farm", farm), note, v.lang.Write("chart.hay"), v.date
 }
 
 // LessonWords are the few words on the picture of a paddock's finished falls;

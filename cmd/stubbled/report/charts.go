@@ -10,8 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
 	"stubbled/notify"
@@ -77,22 +75,24 @@ func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 // FeedPicture is where the herds eat, drawn.
 func FeedPicture(sight season.Sight, plan season.FeedPlan, o wording.Options) picture.FeedChart {
 	var c picture.FeedChart
-	c.Title, c.Note, c.Hay, c.Day = wording.FeedChart(o, sight.Farm.Name)
-	byDay := map[civil.Date]int{}
-	for _, h := range plan.Feed.Herds {
-		for _, d := range h.Days {
-			i, ok := byDay[d.Date]
-			if !ok {
-				i = len(c.Days)
-				byDay[d.Date] = i
+	c.Title, c.Note, c.Hay, c.Day = wording.FeedChart(o, sight.Farm.Name, len(plan.Guessed) > 0)
+	for i, h := range plan.Feed.Herds {
+		for t, d := range h.Days {
+			if t == len(c.Days) {
 				c.Days = append(c.Days, picture.FeedDay{Day: d.Date})
 			}
-			day := &c.Days[i]
+			day := &c.Days[t]
 			day.Demand += d.Demand
 			day.Eaten += d.Eaten
-			for _, b := range d.Bites {
-				day.Ground = append(day.Ground, groundWords(sight.Farm, b.Ground))
+			if len(plan.Guessed) > 0 {
+				day.Low += plan.Poor.Herds[i].Days[t].Eaten
+				day.High += plan.Good.Herds[i].Days[t].Eaten
 			}
+		}
+	}
+	for _, s := range plan.Feed.Stops() {
+		for t := s.In.DaysSince(plan.From); s.Ground != "" && t < s.Out.DaysSince(plan.From); t++ {
+			c.Days[t].Ground = append(c.Days[t].Ground, groundWords(sight.Farm, s.Ground))
 		}
 	}
 	return c
