@@ -101,9 +101,11 @@ func (v voice) restGoesOn(fs []*ladder.FrostFacts, key string) []part {
 	if len(in) == 0 {
 		return []part{must(v.say(key+".farm", "frost", v.seen(fs[0].FrostSeen))), must(v.say("frost.why"))}
 	}
-	return []part{v.sentence(v.about(in, nil), key, "frost", v.seen(fs[0].FrostSeen)),
-		keep(rankAnswer, v.say(key+".why"), v.say("frost.why")),
-		v.answer("answer.brown", len(in), v.command(diary.Brown, in[0].Place))}
+	parts := []part{v.sentence(v.about(in, nil), key, "frost", v.seen(fs[0].FrostSeen)), keep(rankAnswer, v.say(key+".why"), v.say("frost.why"))}
+	if fs[0].Owner {
+		return parts
+	}
+	return append(parts, v.answer("answer.brown", len(in), v.command(diary.Brown, in[0].Place)))
 }
 
 // killed is a freeze that ends rest.
@@ -117,7 +119,7 @@ func (v voice) killed(fs []*ladder.FrostFacts) []part {
 		parts = append(parts, part{rankNames, append(v.inEach("still-resting", "paddock", v.names(places(in))), "")})
 	}
 	parts = append(parts, v.care())
-	if f.Say == "" && f.Paddock == "" {
+	if f.Owner || f.Say == "" && f.Paddock == "" {
 		return parts
 	}
 	return append(parts, v.answer("answer.like", len(fs), v.heights(f.Place, max(f.Target, 9))))

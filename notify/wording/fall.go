@@ -27,7 +27,7 @@ var fallSpeakers = map[ladder.Kind]speaker{
 // sell, wean or buy hay.
 func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 	f := fs[0]
-	parts := v.feed(f.Feed)
+	parts := v.planFall(f.Feed)
 	if items := v.shutting(f.Shuts); len(items) > 0 {
 		parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...))
 	}
@@ -93,7 +93,7 @@ func (v voice) feed(feed *ladder.Feed) []part {
 	if feed == nil {
 		return []part{must(v.say("fall-ahead.plan"))}
 	}
-	out := []part{must(v.short(feed))}
+	out := []part{must(sentence(v.short(feed)))}
 	if low, high := feed.Short(); low < high && feed.Settle != "" {
 		out = append(out, keep(rankAnswer, v.say("fall-ahead.settle", "paddock", feed.Settle)))
 	}
@@ -111,6 +111,15 @@ func (v voice) feed(feed *ladder.Feed) []part {
 		out = append(out, keep(rankAnswer, v.say("fall-ahead.now", "cures", sentence(v.list(cures, "list.or")))))
 	}
 	return append(out, v.winter(feed)...)
+}
+
+// planFall is the same with what it is for.
+func (v voice) planFall(feed *ladder.Feed) []part {
+	parts := v.feed(feed)
+	if feed != nil {
+		parts[0] = must(v.say("fall-ahead", "feed", v.short(feed)))
+	}
+	return parts
 }
 
 // buy is the hay still to get: in bales where somebody said what one weighs.
@@ -239,7 +248,13 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 	case r.Met:
 		key = "result.met"
 	}
-	parts = append(parts, must(v.say(key, "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))))
+	made := []string{v.say(key, "paddock", v.paddock(f.Place), "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target))}
+	rank := rankMust
+	if key == "result.then" { // what a cure costs goes before all its words
+		made = append(made, v.say("result.then.short", "year", v.year(r.Year), "height", v.length(r.End), "wanted", v.bare(r.Target)))
+		rank = rankRemark
+	}
+	parts = append(parts, keep(rank, made...))
 	parts = append(parts, v.thumb(r.Lesson, rankDetail)...)
 	if r.RealRest > 0 {
 		parts = append(parts, may(rankDetail, v.say("result.rest", "days", r.RealRest)))

@@ -86,9 +86,17 @@ func (v voice) seasonsTable(seasons []season.Finished) *table {
 	slices.SortStableFunc(sorted, func(a, b season.Finished) int { return b.Year - a.Year })
 	for _, s := range sorted {
 		t.Rows = append(t.Rows, []string{v.year(s.Year), v.cell(s.Start > 0, v.length(s.Start)), v.cell(s.End > 0, v.length(s.End)),
-			v.say("days", "days", max(0, s.RealRest)), v.cell(s.Heat > mostDays, v.lang.Number(math.Round(s.Heat), 0)), v.cell(s.RainMM >= 0, v.rain(s.RainMM/10/cmPerInch)), v.met(s)})
+			v.realRest(s), v.cell(s.Heat > mostDays, v.lang.Number(math.Round(s.Heat), 0)), v.cell(s.RainMM >= 0, v.rain(s.RainMM/10/cmPerInch)), v.met(s)})
 	}
 	return t
+}
+
+// realRest is how long a paddock rested; the whole season where nobody was in.
+func (v voice) realRest(s season.Finished) string {
+	if s.Empty {
+		return v.say("rest.all-season")
+	}
+	return v.say("days", "days", max(0, s.RealRest))
 }
 
 // met is whether a fall was long enough, and whether it may teach.
@@ -110,8 +118,8 @@ func (v voice) met(s season.Finished) string {
 
 // fallLetter is the fall ahead: feed, and which paddock shuts when.
 func (v voice) fallLetter(f *ladder.FarmFacts) letter {
-	l := v.titled(f, v.brief().feed(f.Feed))
-	lines := v.feed(f.Feed)
+	l := v.titled(f, v.brief().planFall(f.Feed))
+	lines := v.planFall(f.Feed)
 	if f.Days > 0 {
 		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
 	}

@@ -210,6 +210,8 @@ func (v voice) state(s ladder.Shut) string {
 		return v.say("state.hold", "stands", v.stands(s))
 	case s.Late > 0:
 		return v.say("state.late", "days", s.Late)
+	case s.Phase == season.Rest && !s.Native:
+		return v.say("state.back", "stands", v.stands(s))
 	case s.FallUse && s.Phase == season.Rest:
 		return v.say("state.use", "stands", v.stands(s))
 	case s.Phase == season.Rest:

@@ -81,13 +81,15 @@ func (p *plan) coldNotice(kind Kind, f diary.Fact) {
 	if !p.current(span{from: f.At, until: f.At.AddDate(0, 0, coldFor)}) {
 		return
 	}
-	facts := p.coldFacts(f)
+	facts, managers := p.coldFacts(f), p.withRole(manager...)
 	k := Key{Of: ofFarm, Day: string(kind), Cause: Cause{Fact: f.ID}, Rung: "0", Repeat: "0"}
 	for _, c := range p.hearers(kind) {
 		if c.Name == f.By || p.toldOther(kind, c.Name, f) || len(facts.Shuts) == 0 && p.hearsRestOver(c, f) {
 			continue
 		}
-		p.tell(c, kind, k, facts, span{from: p.decent(c.Contact, f.At), until: f.At.AddDate(0, 0, coldFor)})
+		said := *facts
+		said.Owner = !has(managers, c.Name)
+		p.tell(c, kind, k, &said, span{from: p.decent(c.Contact, f.At), until: f.At.AddDate(0, 0, coldFor)})
 	}
 }
 

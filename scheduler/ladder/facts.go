@@ -137,6 +137,7 @@ type FrostFacts struct {
 	PaddockFacts
 	Frosted
 	Listed           // the paddocks that it finds in rest
+	Owner   bool     `json:"owner,omitempty"` // for the owner: nothing is asked
 	Missing []string `json:"missing,omitempty"`
 }
 

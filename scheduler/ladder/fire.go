@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -156,6 +157,9 @@ func (p *plan) held(v *season.View, h *season.Hold, step int, day civil.Date) {
 	k := holdKey(v, h, HoldBegins, strconv.Itoa(step))
 	k.Day = day.String()
 	for _, c := range p.hearers(HoldBegins) {
+		if step == 0 && p.heardOfHold(c.Name, v.Paddock.ID, h) {
+			continue
+		}
 		when := span{from: p.decent(c.Contact, h.Since())}
 		if !h.Until.IsZero() {
 			when.until = p.morning(c.Contact, h.Until.AddDays(1))
@@ -165,6 +169,14 @@ func (p *plan) held(v *season.View, h *season.Hold, step int, day civil.Date) {
 		}
 		p.tell(c, HoldBegins, k, &f, when)
 	}
+}
+
+// heardOfHold reports whether a contact heard of a hold while animals stood on it: it
+// said until when, and that they are off is news to nobody who was told to take them.
+func (p *plan) heardOfHold(to, paddock string, h *season.Hold) bool {
+	return slices.ContainsFunc(p.Said.byPaddock[paddock], func(r *SaidRow) bool {
+		return r.To == to && r.Kind == HoldAnimals && r.Key.Cause.Fact == h.Cause() && r.Key.Day == h.Began.String()
+	})
 }
 
 // holdOver tells that the calendar has ended a hold.

@@ -198,7 +198,7 @@ func (p *plan) result(v *season.View, c person) {
 		RealRest: done.RealRest, Start: done.Start, StartOn: done.StartOn, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
 		Lesson: p.Lesson(v.Paddock.ID),
 	}}
-	if !v.Dates.Ended.AddDays(-done.RealRest).After(v.Dates.Turn) {
+	if done.Empty {
 		f.Result.RealRest = 0 // nobody left it this season
 	}
 	p.tell(c, SeasonResult, endKey(v, by, "result"), &f, p.mornings(c, day, day.AddDays(resultAfter)))

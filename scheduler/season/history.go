@@ -18,6 +18,7 @@ type Finished struct {
 	RestEnd  civil.Date `json:",omitzero"`
 	EndedBy  Ending
 	RealRest int        // days from the last off to the end of rest
+	Empty    bool       // nobody was in since the year's turn: RealRest counts from it
 	Grazed   bool       // animals stood on it when rest ended
 	Failed   string     // why its rest came to too little, in plain words; empty where it did not
 	Start    float64    // in, 0 where unread
@@ -62,7 +63,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 	}
 	off, known := l.moves.lastOff(p.ID, d.Turn, d.Ended)
 	if known && off.Before(d.Ended) {
-		f.RealRest = d.Ended.DaysSince(off)
+		f.RealRest, f.Empty = d.Ended.DaysSince(off), off == d.Turn
 	}
 	f.Grazed = l.moves.grazedOn(p.ID, d.Ended)
 	start, end := read.start(off, d), read.end(d.Ended)
