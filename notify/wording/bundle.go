@@ -107,7 +107,7 @@ func (v voice) moveTo(fs []*ladder.PaddockFacts, rank int) part {
 		for i := range forms {
 			forms[i] += " " + v.say("changed", "was", v.name(changed[0].Was), "why", why)
 		}
-		forms = append(forms, best+" "+v.say("changed.short", "why", why))
+		forms = append(forms, best+" "+v.say("changed.short", "was", v.name(changed[0].Was), "why", why))
 	}
 	return may(rank, forms...)
 }
@@ -121,7 +121,7 @@ func (v voice) changed(c season.Change) string {
 	if c.Why == "" {
 		return fact
 	}
-	return v.say("changed."+string(c.Why), "paddock", v.name(c.Was), "day", v.date(c.Day), "days", c.Days, "entry", fact)
+	return v.say("changed."+string(c.Why), "day", v.date(c.Day), "days", c.Days, "entry", fact)
 }
 
 // changes are the same, a line each, with the herds.

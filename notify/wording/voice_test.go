@@ -47,7 +47,7 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 // ofFamily are the fields of phrases that are named by a word from outside.
 var ofFamily = map[string]string{
 	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
-	"kind.": "", "changed.": "paddock day days entry herds was now why", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
+	"kind.": "", "changed.": "day days entry herds was now why", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 	"steer.": "paddock height days n leave at", "turn-in.": "paddock height begin day from to n", "green-up": "paddock",
 }
 

@@ -46,5 +46,22 @@ func (h HerdFeed) stops() []Stop {
 		}
 		out = append(out, Stop{ground, []string{h.ID}, d.Date, d.Date.AddDays(1)})
 	}
+	return steady(out)
+}
+
+// steady leaves out a day elsewhere between two stays on the same ground: nobody moves a
+// herd for it.
+func steady(stops []Stop) (out []Stop) {
+	for i, s := range stops {
+		n := len(out) - 1
+		switch {
+		case n >= 0 && out[n].Ground == s.Ground:
+			out[n].Out = s.Out
+		case n >= 0 && i+1 < len(stops) && stops[i+1].Ground == out[n].Ground && s.Out.DaysSince(s.In) == 1:
+			out[n].Out = s.Out
+		default:
+			out = append(out, s)
+		}
+	}
 	return out
 }
