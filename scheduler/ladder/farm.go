@@ -214,7 +214,8 @@ func (p *plan) decides(s *Shut, pass []Stop) bool {
 
 // busy reports whether a week has anything to do that no text of that morning says:
 // what has to come off, what shuts or goes back, tops to look at, a hold that began, a
-// herd to move. What is late is texted on Mondays, where it is.
+// herd to move. What is late is texted on Mondays, where it is; what grazes dormant
+// ground costs no growth, and has the first of the month.
 func (p *plan) busy(week *FarmFacts) bool {
 	if slices.ContainsFunc(p.Views, func(v season.View) bool { return v.Hold != nil && p.Now.Sub(v.Hold.Latest()) < 7*24*time.Hour }) {
 		return true
@@ -223,7 +224,7 @@ func (p *plan) busy(week *FarmFacts) bool {
 	for i := range week.Shuts {
 		s := &week.Shuts[i]
 		shuts := s.Phase == season.Open && !s.Cutoff.IsZero() && s.Days >= 0 && s.Days <= 7
-		off := s.Late == 0 && s.Verdict != nil && s.Verdict.Action == season.TakeOff
+		off := s.Late == 0 && s.Verdict != nil && s.Verdict.Action == season.TakeOff && !(s.Ended && week.Day.DaysSince(s.End) >= soon)
 		lacks := s.Grazed && s.Steer != nil && s.Steer.Short() || s.TooEarly != nil
 		begins := s.Turn != nil && (s.Turn.Ready && week.Day.DaysSince(s.Turn.Read) < 7 || s.Turn.Near(week.Day.AddDays(-7)) && !s.Turn.Near(week.Day.AddDays(-14)))
 		if off || shuts || lacks || begins || s.Wants == "brown" {
