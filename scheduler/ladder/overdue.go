@@ -157,13 +157,17 @@ func (p *plan) firstMorning(day civil.Date) time.Time {
 // has come off until tomorrow: the next in file order who has not been told by
 // then.
 func (p *plan) shiftOnLater(v *season.View, first, others []person) {
+	var last diary.Fact // of several who put it off at once one shifts it
 	for _, facts := range [][]diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
 		for _, f := range facts {
 			shut := p.morning(p.contact(f.By), v.Dates.Cutoff)
-			if f.Kind == diary.Later && civil.DateOf(f.At.In(p.Zone)) == p.today && !f.At.Before(shut) {
-				p.shift(v, f, first, others)
+			if f.Kind == diary.Later && civil.DateOf(f.At.In(p.Zone)) == p.today && !f.At.Before(shut) && f.ID > last.ID {
+				last = f
 			}
 		}
+	}
+	if last.ID > 0 {
+		p.shift(v, last, first, others)
 	}
 }
 
