@@ -285,12 +285,13 @@ func TestAThousandAtOnce(t *testing.T) {
 			body := strings.Replace(good, "in-1", fmt.Sprintf("in-%d", i), 1)
 			r := signed(body, fmt.Sprintf("msg_%d", i), noon)
 			r.RequestURI, r.URL = "", &url.URL{Scheme: "http", Host: addr, Path: "/sms"}
-			r.Body = io.NopCloser(bytes.NewReader([]byte(body)))
-			resp, err := client.Do(r)
 			code := 0
-			if err == nil {
-				code = resp.StatusCode
-				resp.Body.Close()
+			for try := 0; code == 0 && try < 5; try++ { // cut off on a busy machine a service calls again
+				r.Body = io.NopCloser(bytes.NewReader([]byte(body)))
+				if resp, err := client.Do(r); err == nil {
+					code = resp.StatusCode
+					resp.Body.Close()
+				}
 			}
 			mu.Lock()
 			codes[code]++
