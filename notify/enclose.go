@@ -17,8 +17,11 @@ import (
 // enclose makes what goes with a mail: pictures, whose CID says that the words
 // may show them, and the calendar.
 func enclose(r Rules, o wording.Options, kind ladder.Kind, facts []ladder.Facts, now time.Time) (files []File, err error) {
-	if kind == ladder.LessonsMail {
+	switch {
+	case kind == ladder.LessonsMail:
 		return lessonPictures(o, facts)
+	case kind == ladder.Scorecard && len(facts) > 0:
+		return restPicture(o, facts[0].(*ladder.ScorecardFacts))
 	}
 	if len(facts) == 0 || kind != ladder.MondayMail && kind != ladder.FallAhead {
 		return nil, nil
@@ -50,6 +53,27 @@ func withPicture(files []File, id string, chart interface {
 		return nil, fmt.Errorf("draw %s: %w", id, err)
 	}
 	return append(files, File{Name: id + ".png", Type: "image/png", CID: id, Data: out.Bytes()}), nil
+}
+
+// restPicture shows how much later springs came after less rest.
+func restPicture(o wording.Options, f *ladder.ScorecardFacts) ([]File, error) {
+	var c picture.RestChart
+	c.Title, c.Note, c.Rest, c.Later = wording.ScoreWords(o)
+	for _, s := range f.Card {
+		for _, y := range s.Years {
+			spring := picture.RestedSpring{Rest: y.Rest, Later: y.Against, Broken: y.Broken}
+			if y.Year == f.Day.Year {
+				spring.Name = f.Names[s.Paddock]
+			}
+			if y.Rest > 0 || y.Broken {
+				c.Springs = append(c.Springs, spring)
+			}
+		}
+	}
+	if len(c.Springs) == 0 {
+		return nil, nil
+	}
+	return withPicture(nil, wording.Rests, c)
 }
 
 // mostPictures bounds the size of one mail.

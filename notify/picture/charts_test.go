@@ -43,6 +43,13 @@ func lessonExample() LessonChart {
 	}
 }
 
+func restExample() RestChart {
+	return RestChart{
+		Title: "Rest and the spring after it", Note: "a ring: after a broken rest", Rest: "days of rest", Later: "days later",
+		Springs: []RestedSpring{{15, 9.4, true, "Creek Bottom"}, {50, -2, false, ""}, {48, -3, false, "Twenty letters long!"}, {12, 8, true, ""}},
+	}
+}
+
 func feedExample() FeedChart {
 	c := FeedChart{Title: "Where the herd eats", Note: "lb a day", Hay: "hay", Day: func(d civil.Date) string { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) }}
 	for d := on(8, 31); d.Before(on(10, 25)); d = d.AddDays(1) {
@@ -61,6 +68,7 @@ func TestChartsAreTheSameToTheByteAndOfASizeForAPhone(t *testing.T) {
 	for name, draw := range map[string]func(*bytes.Buffer, Format) error{
 		"season": func(b *bytes.Buffer, f Format) error { return seasonExample().Write(b, f) },
 		"lesson": func(b *bytes.Buffer, f Format) error { return lessonExample().Write(b, f) },
+		"rests":  func(b *bytes.Buffer, f Format) error { return restExample().Write(b, f) },
 		"feed":   func(b *bytes.Buffer, f Format) error { return feedExample().Write(b, f) },
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -100,7 +108,7 @@ func TestChartsAreTheSameToTheByteAndOfASizeForAPhone(t *testing.T) {
 
 func TestAChartOfNothingSaysSo(t *testing.T) {
 	var b bytes.Buffer
-	if (SeasonChart{}).Write(&b, PNG) == nil || (LessonChart{}).Write(&b, PNG) == nil || (FeedChart{}).Write(&b, PNG) == nil {
+	if (SeasonChart{}).Write(&b, PNG) == nil || (LessonChart{}).Write(&b, PNG) == nil || (FeedChart{}).Write(&b, PNG) == nil || (RestChart{}).Write(&b, PNG) == nil {
 		t.Error("nothing was drawn without a word")
 	}
 	if err := seasonExample().Write(&b, "gif"); err == nil {

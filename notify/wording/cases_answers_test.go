@@ -261,6 +261,8 @@ func farmSamples() []sample {
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
 		{"Monday for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, LastBackup: day(9, 6)}})},
+		{"the scorecard", ladder.Scorecard, farm(flat{Day: day(6, 15), Card: scored(), Names: names()})},
+		{"the scorecard, all rested", ladder.Scorecard, farm(flat{Day: day(6, 15), Card: scored()[2:], Names: names()})},
 		{"Monday in spring", ladder.MondayMail, farm(flat{Day: day(5, 4), Shuts: turning(), Health: &ladder.Health{OK: true}})},
 		{"Monday in August", ladder.MondayMail, farm(flat{Day: day(8, 3), Shuts: steered(), Health: &ladder.Health{OK: true}})},
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
@@ -284,6 +286,19 @@ func summer() []ladder.Shut {
 		{Place: ladder.Place{Paddock: "lane", Name: "Lane"}, Standing: ladder.Standing{Grazed: true, Leave: 4, Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(11, 10), Animals: true}}, Phase: season.Open},
 		{Place: ladder.Place{Paddock: "mill", Name: "Mill"}, Standing: ladder.Standing{Cutoff: day(9, 20), Frost: day(11, 4), Days: 13, Unknown: true, Leave: 8, Target: 18}, Phase: season.Open, Native: true, Wants: "read"},
 		{Place: ladder.Place{Paddock: "east", Name: "East"}, Standing: ladder.Standing{FallUse: true, Cutoff: day(9, 1), Frost: day(10, 16), Days: -6, Grazed: true, Leave: 8, Target: 18, Height: &ladder.Height{Mean: 20, Plants: 12, Day: day(9, 5)}}, Phase: season.Rest, Native: true, Wants: "nothing"},
+	}
+}
+
+// scored are three paddocks: one later after two broken rests, one after a single one, and
+// one that always rested.
+func scored() []spring.Score {
+	y := func(year int, days, against float64, rest int, broken bool) spring.Year {
+		return spring.Year{Year: year, Reached: day(4, 1).AddDays(int(days)), Days: days, Against: against, Rest: rest, Height: float64(rest) / 3, Broken: broken}
+	}
+	return []spring.Score{
+		{Paddock: "creek", Begin: 14, Years: []spring.Year{y(2025, 50, 8, 12, true), y(2026, 52, 9.4, 20, true)}, Springs: 2, Later: 2, Days: ptr(8.7), Called: true},
+		{Paddock: "hill", Begin: 9, Years: []spring.Year{y(2026, 41, 1.6, 22, true)}, Springs: 1, Later: 1, Days: ptr(1.6)},
+		{Paddock: "north40", Begin: 14, Years: []spring.Year{y(2025, 40, -2, 50, false), y(2026, 40, -3, 48, false)}},
 	}
 }
 

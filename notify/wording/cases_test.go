@@ -77,6 +77,7 @@ type flat struct {
 	Turn        *spring.TurnIn  `json:"turn,omitempty"`
 	Early       *spring.Early   `json:"early,omitempty"`
 
+	Card      []spring.Score  `json:"card,omitempty"`
 	Height    *ladder.Height  `json:"height,omitempty"`
 	Verdict   *season.Verdict `json:"verdict,omitempty"`
 	Expect    *ladder.Expect  `json:"expect,omitempty"`

@@ -27,12 +27,15 @@ type Options struct {
 	Centimetres bool   // a metric farm: cm, degrees C, kg. Otherwise in, degrees F, lb
 	Stock       bool   // the farm's animals are not all cattle
 	// Pictures are the content ids of the pictures that go with a mail; only
-	// those are shown: Season, and SeasonOf a paddock.
+	// those are shown: Season, SeasonOf a paddock, and Rests.
 	Pictures []string
 }
 
 // Season is the content id of the picture of the whole farm's season.
 const Season = "season"
+
+// Rests is the content id of the scorecard's picture.
+const Rests = "rests"
 
 // SeasonOf is the content id of the picture of one paddock's seasons.
 func SeasonOf(paddock string) string { return Season + "-" + paddock }

@@ -66,6 +66,8 @@ func (v voice) letterOf(kind ladder.Kind, fs []ladder.Facts) letter {
 		return v.mondayLetter(fs[0].(*ladder.FarmFacts))
 	case ladder.LessonsMail:
 		return v.lessonsLetter(as[*ladder.EndFacts](fs))
+	case ladder.Scorecard:
+		return v.scorecardLetter(fs[0].(*ladder.ScorecardFacts))
 	case ladder.FallAhead:
 		return v.fallLetter(fs[0].(*ladder.FarmFacts))
 	case ladder.AnswerStatus:
@@ -155,7 +157,7 @@ func (v voice) foot(kind ladder.Kind) []string {
 	switch kind {
 	case ladder.AnswerStop:
 		return nil
-	case ladder.Alarm, ladder.FarmFileBad, ladder.StopTold, ladder.LessonsMail:
+	case ladder.Alarm, ladder.FarmFileBad, ladder.StopTold, ladder.LessonsMail, ladder.Scorecard:
 		return []string{v.say("mail.foot.plain")}
 	case ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.HoldOver, ladder.WaitAnimals, ladder.RestOver, ladder.KillingFreeze, ladder.FrostFirst:
 		return []string{v.say("mail.care"), v.say("mail.foot")}

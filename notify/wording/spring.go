@@ -2,6 +2,7 @@ package wording
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -54,8 +55,9 @@ func (v voice) steer(l ladder.Shut, today civil.Date) string {
 }
 
 var springSpeakers = map[ladder.Kind]speaker{
-	ladder.GreenUp:  says(voice.greenUp),
-	ladder.TooEarly: says(voice.tooEarly),
+	ladder.GreenUp:   says(voice.greenUp),
+	ladder.TooEarly:  says(voice.tooEarly),
+	ladder.Scorecard: says(voice.scores),
 }
 
 // greenUp asks how tall ground is that may soon be begun.
@@ -143,4 +145,66 @@ func (v voice) turn(s ladder.Shut) string {
 		line = v.say("turn-in.failed", "line", line)
 	}
 	return line
+}
+
+// scores are what last fall's rest was worth, in words.
+func (v voice) scores(fs []*ladder.ScorecardFacts) []part {
+	var parts []part
+	for i, line := range v.scoreLines(fs[0]) {
+		if i == 0 {
+			parts = append(parts, must(line))
+			continue
+		}
+		parts = append(parts, may(rankDetail, line))
+	}
+	return parts
+}
+
+// scoreLines say of each paddock whose rest was broken how its springs were; of others
+// there is nothing to say.
+func (v voice) scoreLines(f *ladder.ScorecardFacts) (lines []string) {
+	for _, s := range f.Card {
+		if s.Days == nil {
+			continue
+		}
+		key := "score.unsure"
+		if s.Called {
+			key = "score.called"
+		}
+		lines = append(lines, v.say(key, "paddock", v.name(firstOf(f.Names[s.Paddock], s.Paddock)), "height", v.length(s.Begin), "days", int(math.Round(*s.Days)), "times", s.Later, "of", s.Springs))
+	}
+	if len(lines) == 0 {
+		return []string{v.say("score.all-rested")}
+	}
+	return append(lines, v.say("score.no-proof"))
+}
+
+// scorecardLetter is the card with its table and its picture.
+func (v voice) scorecardLetter(f *ladder.ScorecardFacts) letter {
+	title := v.say("score.title", "year", v.year(f.Day.Year))
+	l := letter{Subject: v.subject(f, title), Title: title}
+	l.add(section{Lines: v.scoreLines(f)})
+	t := &table{Heads: []string{v.say("col.paddock"), v.say("col.rest"), v.say("col.end"), v.say("score.col.reached"), v.say("score.col.against")}}
+	for _, s := range f.Card {
+		y := s.In(f.Day.Year)
+		name := v.name(firstOf(f.Names[s.Paddock], s.Paddock))
+		if y == nil {
+			t.Rows = append(t.Rows, []string{name, v.say("none"), v.say("none"), v.say("none"), v.say("none")})
+			continue
+		}
+		reached := v.say("score.reached", "height", v.length(s.Begin), "day", v.brief().date(y.Reached))
+		t.Rows = append(t.Rows, []string{name, v.cell(y.Rest > 0, v.say("days", "days", y.Rest)), v.cell(y.Height > 0, v.length(y.Height)), reached, v.say("score.days", "against", v.lang.Number(math.Round(y.Against), 0))})
+	}
+	l.add(section{Lines: []string{v.say("score.how")}})
+	l.Sections = append(l.Sections, section{Table: t})
+	if slices.Contains(v.o.Pictures, Rests) {
+		l.Sections = append(l.Sections, section{CID: Rests, Alt: v.say("score.picture")})
+	}
+	return l
+}
+
+// ScoreWords are the few words on the scorecard's picture.
+func ScoreWords(o Options) (title, note, rest, later string) {
+	v := newVoice(o)
+	return v.say("score.chart"), v.say("score.chart.note"), v.say("score.chart.rest"), v.say("score.chart.later")
 }

@@ -125,6 +125,13 @@ type SpringFacts struct {
 	Early *spring.Early  `json:"early,omitempty"` // it was, too early
 }
 
+// ScorecardFacts are what last fall's rest was worth.
+type ScorecardFacts struct {
+	Head
+	Card  []spring.Score    `json:"card,omitempty"`
+	Names map[string]string `json:"names,omitempty"` // paddock ids as people say them
+}
+
 // HeightFacts ask for a height.
 type HeightFacts struct {
 	PaddockFacts

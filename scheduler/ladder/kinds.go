@@ -61,6 +61,7 @@ const (
 const (
 	MondayMail  Kind = "monday"
 	LessonsMail Kind = "lessons"
+	Scorecard   Kind = "scorecard" // what last fall's rest was worth
 	SignOfLife  Kind = "sign-of-life"
 	Alarm       Kind = "alarm" // something of the machine fails
 	Enrolment   Kind = "enrolment"
@@ -153,6 +154,7 @@ var kinds = map[Kind]kindRow{
 
 	MondayMail:  {facts: &FarmFacts{}, to: office, by: Mail},
 	LessonsMail: {facts: &EndFacts{}, to: office, by: Mail},
+	Scorecard:   {facts: &ScorecardFacts{}, to: office, by: Mail},
 	SignOfLife:  {facts: &FarmFacts{}, to: manager, by: Text, quiet: quiet.Alive},
 	Alarm:       {facts: &AlarmFacts{}, reserved: true},
 	Enrolment:   {facts: &PersonFacts{}, by: Text, reserved: true, twice: true},

@@ -128,6 +128,7 @@ func (p *plan) paddock(v *season.View) {
 func (p *plan) farm() {
 	p.enrol()
 	p.lessons()
+	p.scorecard()
 	p.troubles()
 	p.optOuts()
 	p.takenBack()

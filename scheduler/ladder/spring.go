@@ -1,6 +1,8 @@
 package ladder
 
 import (
+	"time"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/quiet"
@@ -59,6 +61,39 @@ func (p *plan) tooEarly(v *season.View, early *spring.Early) {
 				until = days[i+1]
 			}
 			p.tell(c, TooEarly, Key{Of: v.Paddock.ID, Day: d.String(), Cause: Cause{Kind: string(TooEarly)}}, f, p.mornings(c, d, until))
+		}
+	}
+}
+
+// When the scorecard goes out: most natives stand at the height to begin at by then.
+const (
+	scoreMonth = time.June
+	scoreDay   = 15
+	scoreFor   = 15 // days
+)
+
+// scorecard mails in June what last fall's rest was worth, where two paddocks or more can
+// be held side by side.
+func (p *plan) scorecard() {
+	day := civil.Date{Year: p.today.Year, Month: scoreMonth, Day: scoreDay}
+	if !p.Tell.Scorecard {
+		return
+	}
+	k := Key{Of: ofFarm, Day: day.String(), Cause: Cause{Kind: string(Scorecard)}}
+	var f *ScorecardFacts
+	for _, c := range p.hearers(Scorecard) {
+		when := p.mornings(c, day, day.AddDays(scoreFor))
+		if !p.open(c, Scorecard, k, when) {
+			continue
+		}
+		if f == nil {
+			f = &ScorecardFacts{Head: Head{Day: p.today}, Card: spring.Card(p.Views, p.Springs), Names: map[string]string{}}
+			for i := range p.Views {
+				f.Names[p.Views[i].Paddock.ID] = p.Views[i].Paddock.Name
+			}
+		}
+		if spring.Worth(f.Card, p.today.Year) {
+			p.tell(c, Scorecard, k, f, when)
 		}
 	}
 }

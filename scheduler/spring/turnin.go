@@ -37,7 +37,7 @@ const (
 	springsDiffer = 8.0 // days
 	believed      = 3.0 // springs
 	mostOf10      = 1.28
-	tells         = 6.0 // in that a reading may lie from a height and still tell its day
+	tells         = 8.0 // in that a reading may lie from a height and still tell its day
 	freshFor      = 21  // days that a spring reading says more than the calendar
 	lastMonth     = time.June
 )
@@ -129,13 +129,7 @@ func (t *TurnIn) expect(v *season.View, springs []season.Spring) {
 
 func after(from civil.Date, days float64) civil.Date { return from.AddDays(int(math.Round(days))) }
 
-func average(x []float64) float64 {
-	sum := 0.0
-	for _, one := range x {
-		sum += one
-	}
-	return sum / float64(len(x))
-}
+func average(x []float64) float64 { return sum(x) / float64(len(x)) }
 
 // Near reports whether a decision is near: within two weeks of the day expected, and
 // not before the earliest.

@@ -120,6 +120,15 @@ type Message struct {
 	Plants   int         `json:"plants,omitempty"`
 	Move     *int        `json:"days_to_move,omitempty"`
 	Stop     *float64    `json:"stop_in,omitempty"`
+	Card     []Score     `json:"scorecard,omitempty"`
+}
+
+// Score is what a paddock's springs say of its rests.
+type Score struct {
+	Paddock string   `json:"paddock"`
+	Springs int      `json:"springs"`
+	Later   *float64 `json:"days_later"`
+	Called  bool     `json:"called"`
 }
 
 func messageOf(e notify.Envelope, carrier string, zone *time.Location) Message {
@@ -140,6 +149,11 @@ func (m *Message) take(f ladder.Facts) {
 	if answer, ok := f.(ladder.Answer); ok {
 		for _, fact := range answer.Reply().Recorded {
 			m.Facts = append(m.Facts, factOf(fact))
+		}
+	}
+	if f, ok := f.(*ladder.ScorecardFacts); ok {
+		for _, s := range f.Card {
+			m.Card = append(m.Card, Score{s.Paddock, s.Springs, s.Days, s.Called})
 		}
 	}
 	if f, ok := f.(*ladder.VerdictFacts); ok && f.Verdict != nil && m.Action == "" {
