@@ -14,7 +14,7 @@ import (
 // answers are the kinds of answers that a question back may have been among.
 var answers = []ladder.Kind{
 	ladder.AnswerVerdict, ladder.AnswerRecorded, ladder.AnswerAsk, ladder.AnswerStatus,
-	ladder.AnswerHelp, ladder.AnswerUndo,
+	ladder.AnswerHelp, ladder.AnswerUndo, ladder.Drought,
 }
 
 // asked is what the daemon had asked this contact by the time they wrote.

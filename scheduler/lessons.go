@@ -4,6 +4,10 @@ import (
 	"slices"
 	"sync"
 
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/dry"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -15,6 +19,7 @@ type daySums struct {
 	feed     func() *ladder.Feed
 	lastPass func() []ladder.Stop
 	plan     func() (season.FeedPlan, bool)
+	rain     func(civil.Date) dry.Rain
 	made     *season.FeedPlan // once plan was asked for and there is one
 	changed  []season.Change  // why the plan kept is another than the one before
 }
@@ -36,6 +41,15 @@ func sumsOf(sight season.Sight) *daySums {
 			return plan, ok
 		})
 	})
+	rained := map[civil.Date]dry.Rain{}
+	r.rain = func(day civil.Date) dry.Rain {
+		rain, known := rained[day]
+		if !known {
+			rain = dry.RainOf(sight.Air, dry.Told(sight.Book.Every(diary.Rain), ""), day)
+			rained[day] = rain
+		}
+		return rain
+	}
 	r.lastPass = sync.OnceValue(func() []ladder.Stop { return lastPass(sight, r.plan) })
 	return r
 }
@@ -108,4 +122,14 @@ func feedOf(sight season.Sight, solved func() (season.FeedPlan, bool)) *ladder.F
 		f.FirstShort = plan.Poor.FirstShort
 	}
 	return f
+}
+
+// headOn is the head of all herds on a day.
+func (s *Scheduler) headOn(book *diary.Book) func(civil.Date) int {
+	return func(day civil.Date) (head int) {
+		for _, h := range s.farm.HerdsOn(book, day) {
+			head += h.Head
+		}
+		return head
+	}
 }

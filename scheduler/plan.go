@@ -71,7 +71,8 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 		Changed: changed.of,
 		BadFile: s.badFile,
 		Nights:  s.air.ahead,
-		Lesson:  o.land.Lesson, Prospect: o.land.Prospect, Springs: o.land.Springs, Feed: o.sums.feed, LastPass: o.sums.lastPass,
+		Rain:    o.sums.rain, Head: s.headOn(book),
+		Lesson: o.land.Lesson, Prospect: o.land.Prospect, Springs: o.land.Springs, Feed: o.sums.feed, LastPass: o.sums.lastPass,
 	}
 	last := map[string]time.Time{}    // of a contact's opt-outs
 	for _, o := range s.air.optOuts { // oldest first

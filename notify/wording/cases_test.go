@@ -8,6 +8,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/dry"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -47,6 +48,8 @@ func stored(kind ladder.Kind, all ...flat) []ladder.Facts {
 // flat is the facts of any kind as released versions stored them: one wide row,
 // of which each kind takes what is its own.
 type flat struct {
+	dry.Call
+
 	Farm    string     `json:"farm,omitempty"`
 	Paddock string     `json:"paddock,omitempty"`
 	Name    string     `json:"name,omitempty"`
@@ -267,6 +270,18 @@ func samples() []sample {
 	return all
 }
 
+// isItDry is the question that a letter answers.
+var isItDry = &diary.Question{Why: diary.Likely, Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Dry}}}}}
+
+// rainless is a call on June 1; those that tell of short rain say what is to come.
+func rainless(c dry.Call) []flat {
+	c.Date, c.Since = day(6, 1), day(4, 1)
+	if c.Tells() {
+		c.Known, c.ComeLow, c.ComeHigh = true, 0.5, 0.8
+	}
+	return []flat{{Farm: "Quail Fork", Call: c, Question: isItDry}}
+}
+
 func rungSamples() []sample {
 	one := func(f flat) []flat { return []flat{f} }
 	return []sample{
@@ -359,6 +374,14 @@ func fallSamples() []sample {
 		return one(creek(empty, func(f *flat) { f.Result = &r }))
 	}
 	return []sample{
+		{"rain is short", ladder.Drought, rainless(dry.Call{Median: 332, RainMM: 241, Years: 30, Of: 54, MoveLow: 17, MoveHigh: 22, WaitDays: 10})},
+		{"it is very short", ladder.Drought, rainless(dry.Call{Median: 332, RainMM: 140, Years: 30, Of: 38, MoveLow: 16, MoveHigh: 16, OrMore: true, WaitDays: 10, Told: true})},
+		{"some have gone", ladder.Drought, rainless(dry.Call{Median: 332, RainMM: 241, Years: 30, Of: 34, MoveHigh: 2, WaitDays: 1})},
+		{"one is to go", ladder.Drought, rainless(dry.Call{Median: 332, RainMM: 241, Years: 30, Of: 2, MoveLow: 1, MoveHigh: 1, WaitDays: 14})},
+		{"rain is short and no herd is on file", ladder.Drought, rainless(dry.Call{Median: 332, RainMM: 241, Years: 30})},
+		{"nobody knows the rain", ladder.Drought, rainless(dry.Call{})},
+		{"rain was told and no years are known", ladder.Drought, rainless(dry.Call{Known: true, Told: true, RainMM: 51})},
+		{"little rain for 60 days", ladder.Drought, []flat{{Farm: "Quail Fork", Question: isItDry}}},
 		{"feed runs short", ladder.FallAhead, ahead(short)},
 		{"only hay closes it", ladder.FallAhead, ahead(&ladder.Feed{ShortDays: 1, FirstShort: day(11, 14), HayLb: 900})},
 		{"nobody read the ground lately", ladder.FallAhead, ahead(&ladder.Feed{ShortDays: 26, ShortLow: 10, ShortHigh: 40, Settle: "Old Mill", FirstShort: day(9, 30), HayLb: 34_000, HayLow: 12_000, HayHigh: 61_000,

@@ -19,7 +19,7 @@ var speakers map[ladder.Kind]speaker
 func init() { // a literal would be a cycle: an answer speaks through others
 	speakers = map[ladder.Kind]speaker{}
 	for _, some := range []map[ladder.Kind]speaker{
-		rungSpeakers, fallSpeakers, coldSpeakers, farmSpeakers, statusSpeakers, verdictSpeakers, recordedSpeakers, askSpeakers, springSpeakers,
+		rungSpeakers, fallSpeakers, droughtSpeakers, coldSpeakers, farmSpeakers, statusSpeakers, verdictSpeakers, recordedSpeakers, askSpeakers, springSpeakers,
 	} {
 		maps.Copy(speakers, some)
 	}

@@ -46,6 +46,8 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 
 // ofFamily are the fields of phrases that are named by a word from outside.
 var ofFamily = map[string]string{
+	"drought.move": "low high all", "drought.rain": "rain since usual",
+
 	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
 	"kind.": "", "changed.": "day days entry herds was now why", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 	"steer.": "paddock height days n leave at", "turn-in.": "paddock height begin day from to n", "green-up": "paddock", "score.called": "paddock height days times of", "score.unsure": "paddock height days times of",

@@ -27,6 +27,9 @@ type Rainfall struct {
 	Median      float64
 	MedianKnown bool
 	Years       int
+	// Fifth is what one in five of those years had less than, in mm: Hyndman & Fan's
+	// quantile 7, The American Statistician 50:361, 1996.
+	Fifth float64
 }
 
 // Ample says whether the window is known to have been no drier than usual. An
@@ -63,6 +66,11 @@ func (r *Record) Rainfall(today civil.Date, days int) Rainfall {
 		f.Median, f.MedianKnown = others[mid], true
 		if len(others)%2 == 0 {
 			f.Median = (others[mid-1] + others[mid]) / 2
+		}
+		at := (len(others) - 1) / 5
+		f.Fifth = others[at]
+		if part := float64((len(others)-1)%5) / 5; part > 0 {
+			f.Fifth += part * (others[at+1] - others[at])
 		}
 	}
 	return f

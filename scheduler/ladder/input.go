@@ -3,7 +3,10 @@ package ladder
 import (
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/dry"
 	"stubbled/scheduler/season"
 )
 
@@ -26,10 +29,12 @@ type Input struct {
 	// MoveTo gives the paddocks that can take the herds of one that shuts; frost
 	// leaves out those whose plants a frost can turn.
 	MoveTo   func(paddock string, frost bool) Sends
-	Changed  func([]Stop) []season.Change // why stops send herds to other ground than was said; none where they do not
-	Feed     func() *Feed                 // where the herd eats this fall; nil where nothing can be said
-	LastPass func() []Stop                // the last pass; nil where nothing can be said
-	Nights   []diary.Observation          // forecast minima of the nights to come
+	Changed  func([]Stop) []season.Change  // why stops send herds to other ground than was said; none where they do not
+	Feed     func() *Feed                  // where the herd eats this fall; nil where nothing can be said
+	LastPass func() []Stop                 // the last pass; nil where nothing can be said
+	Nights   []diary.Observation           // forecast minima of the nights to come
+	Rain     func(day civil.Date) dry.Rain // since April, and of late, before a day
+	Head     func(day civil.Date) int      // of all herds on a day
 	Lesson   func(paddock string) *season.Lesson
 	Prospect func(*season.View) season.Prospect
 	Springs  func(*season.Paddock) []season.Spring

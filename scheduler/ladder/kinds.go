@@ -59,6 +59,7 @@ const (
 
 // The farm and the machine.
 const (
+	Drought     Kind = "drought" // rain is short: head to move, or whether it is one
 	MondayMail  Kind = "monday"
 	LessonsMail Kind = "lessons"
 	Scorecard   Kind = "scorecard" // what last fall's rest was worth
@@ -152,6 +153,7 @@ var kinds = map[Kind]kindRow{
 	SeasonResult:  {facts: &EndFacts{}, to: manager, quiet: quiet.Rest},
 	CutoffMoved:   {facts: &PaddockFacts{}, tellsCutoff: true, quiet: quiet.Rest},
 
+	Drought:     {facts: &DroughtFacts{}, to: office, quiet: quiet.Drought, twice: true},
 	MondayMail:  {facts: &FarmFacts{}, to: office, by: Mail},
 	LessonsMail: {facts: &EndFacts{}, to: office, by: Mail},
 	Scorecard:   {facts: &ScorecardFacts{}, to: office, by: Mail},

@@ -66,6 +66,9 @@ func (n Notice) Parts() []Part {
 // Asked is the question that an answer asks back, among its parts; nil where
 // there is none.
 func (n Notice) Asked() *diary.Question {
+	if f, ok := n.Facts.(*DroughtFacts); ok {
+		return f.Question
+	}
 	for _, part := range n.Parts() {
 		if f, ok := part.Facts.(*QuestionFacts); ok && f.Question != nil {
 			return f.Question

@@ -53,6 +53,7 @@ func (m *Memo) Plan(in Input, touched []int) (due []Notice, next time.Time) {
 	}
 	m.paddocks(p, touched)
 	p.emergencies()
+	p.drought()
 	p.fallAhead()
 	p.cold()
 	p.frostAsk()

@@ -4,6 +4,7 @@ import (
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/dry"
 	"stubbled/scheduler/season/shut"
 )
 
@@ -11,7 +12,6 @@ import (
 const (
 	breakingMM   = 38.1 // 1.5 in
 	breakingDays = 14
-	mmPerInch    = 25.4
 )
 
 // drought is whether a drought lasts on a paddock, by the newest word of this
@@ -41,20 +41,10 @@ func (l *look) newest(p *Paddock, kind diary.Kind, from civil.Date) (newest *dia
 }
 
 // rained is the first day from a day on by which enough rain had fallen to end a
-// drought. Of what several people told of a day, and what was recorded, the most
-// counts: it is the same rain.
+// drought. Of what was told of a day and what was recorded the most counts: it is the
+// same rain.
 func (l *look) rained(p *Paddock, from civil.Date) civil.Date {
-	told, each := map[civil.Date]float64{}, map[civil.Date]map[string]float64{}
-	for _, f := range l.Book.Every(diary.Rain) {
-		if !f.Concerns(p.ID) {
-			continue
-		}
-		if each[f.Day] == nil {
-			each[f.Day] = map[string]float64{}
-		}
-		each[f.Day][f.By] += f.Amount * mmPerInch
-		told[f.Day] = max(told[f.Day], each[f.Day][f.By])
-	}
+	told := dry.Told(l.Book.Every(diary.Rain), p.ID)
 	var fell [breakingDays]float64
 	sum := 0.0
 	for day, i := from, 0; !day.After(l.Today); day, i = day.AddDays(1), (i+1)%breakingDays {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 
+	"stubbled/scheduler/dry"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/spell"
@@ -18,7 +19,7 @@ func Figures(w io.Writer, name string) bool {
 	hazard, _ := grass.LookupHazard(name)
 	kind, _ := herd.LookupKind(name)
 	last := ""
-	for _, f := range slices.Concat(grass.Figures(), spring.Figures(), herd.Figures()) {
+	for _, f := range slices.Concat(grass.Figures(), spring.Figures(), herd.Figures(), dry.Figures()) {
 		if name != "" && f.Of != species.Name && f.Of != hazard.Name && f.Of != kind.Name && spell.Fold(f.Of) != spell.Fold(name) {
 			continue
 		}
