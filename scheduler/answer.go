@@ -191,6 +191,10 @@ func (h *hearing) status(paddock string) *ladder.StatusFacts {
 	if v := viewOf(views, paddock); v != nil {
 		d := ladder.Describe(v, v.Today)
 		f.Head, f.DaysToFrost = d.Head, d.DaysToFrost
+		if v.Verdict.Action == season.TakeOff {
+			c, _ := h.changes() // the transaction fails by itself
+			f.Shuts[0].Sends = c.sends(paddock, moveTo(views, keptNext(h.tx, v, daysSpokenOf), paddock, h.frozen(v.Today), false))
+		}
 	}
 	return f
 }

@@ -82,3 +82,18 @@ func TestTheAnswerThatTakesThemOffSaysWhereTo(t *testing.T) {
 		t.Errorf("sent to %v, and the plan kept is %v", to, k.kept())
 	}
 }
+
+// What is asked of ground that must be empty says where they can go, as the texts of that
+// morning do.
+func TestAHeightAskedOfGroundThatMustBeEmptySaysWhereTo(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.play("2026-08-31 06:00", "2026-09-02 12:00")
+	said := k.text("2026-09-02 13:00", "Ana", "how tall is creek")
+	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerStatus })
+	if i < 0 {
+		t.Fatalf("no answer: %v", said)
+	}
+	if to := said[i].Notice.Facts.(*ladder.StatusFacts).Shuts[0].MoveTo; len(to) == 0 || to[0] == "Creek Bottom" {
+		t.Errorf("sent to %v", to)
+	}
+}

@@ -118,7 +118,7 @@ func feedOf(sight season.Sight, solved func() (season.FeedPlan, bool)) *ladder.F
 			f.Wean = c.Enough()
 		}
 	}
-	if f.FirstShort.IsZero() {
+	if least, most := f.Short(); least < most || f.FirstShort.IsZero() { // as many days as are short at most
 		f.FirstShort = plan.Poor.FirstShort
 	}
 	return f

@@ -345,6 +345,7 @@ func rungSamples() []sample {
 		{"two of which nobody knows, the same day", ladder.Overdue, []flat{creek(restDay(3), unknown), hill(restDay(3), unknown)}},
 		{"three late, each its own day", ladder.Overdue, []flat{creek(restDay(3)), hill(restDay(5)), north40(restDay(2), unknown)}},
 		{"eight late", ladder.Overdue, many(8, restDay(3), missing("Luis"))},
+		{"two that rest to other days", ladder.KeepShut, []flat{creek(empty, restDay(10)), hill(empty, restDay(3), set(func(f *flat) *civil.Date { return &f.Frost }, day(10, 9)))}},
 		{"empty, ten days before", ladder.KeepShut, one(creek(empty))},
 		{"empty at cutoff", ladder.KeepShut, one(creek(empty, days(0)))},
 		{"two empty at cutoff", ladder.KeepShut, []flat{creek(empty, days(0)), hill(empty, days(0))}},

@@ -172,7 +172,9 @@ func (l *letter) add(s section) {
 func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 	in := []*ladder.PaddockFacts{f}
 	switch {
-	case s.Late > 0:
+	case s.Unknown && s.Hold == nil && s.Phase == season.Rest && s.RestDay == 0 && s.Wants == "off":
+		return full(v.shutToday(rungs(in)))
+	case s.Late > 0, s.Unknown && s.Hold == nil && s.RestDay > 0 && s.Wants == "off":
 		return full(v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *f, RestDay: max(s.RestDay, s.Late)}}))
 	case s.Hold != nil && s.Grazed: // as loud as the texts of the same morning
 		return full(v.holdAnimals(in))

@@ -267,15 +267,19 @@ func (v voice) keepShut(fs []*ladder.RungFacts) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.shuts)
 	days := same(in, func(f *ladder.PaddockFacts) int { return f.Days })
-	first, resting := v.sentence(a, ground(in, "keep-shut.today")), false
+	first := v.sentence(a, ground(in, "keep-shut.today"))
+	resting := every(in, func(f *ladder.PaddockFacts) bool { return f.Days <= 0 && !f.Frost.IsZero() }) &&
+		!every(in, func(f *ladder.PaddockFacts) bool { return restDayOf(f) == 0 })
+	if resting {
+		a = v.about(in, func(f *ladder.PaddockFacts) string { return v.date(f.Frost) })
+	}
 	switch {
+	case resting:
+		first = v.sentenceEach(a, "keep-shut.resting", "keep-shut.resting", "day", a.tag)
 	case a.many && a.tag == "":
 		first = keep(rankNames, v.inEach("keep-shut.each", "paddock", a.forms)...)
 	case days > 0:
 		first = v.sentence(a, ground(in, "keep-shut"), "days", days, "day", a.tag)
-	case restDayOf(in[0]) > 0 && !fs[0].Frost.IsZero():
-		resting = true
-		first = v.sentence(a, "keep-shut.resting", "day", v.date(fs[0].Frost))
 	}
 	parts := append(v.opening(in), first, v.lastRead(in))
 	if days <= 0 && !resting && !every(in, givenBack) {

@@ -80,7 +80,11 @@ func urgency(s ladder.Shut) int {
 func paddockOf(h ladder.Head, s ladder.Shut) *ladder.PaddockFacts {
 	h.Place = s.Place
 	h.Say = firstOf(s.Say, s.Paddock)
-	return &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native, Sends: s.Sends}
+	f := &ladder.PaddockFacts{Head: h, Standing: s.Standing, NoRest: !s.Native, Sends: s.Sends}
+	if !s.Frost.IsZero() && !h.Day.IsZero() {
+		f.DaysToFrost = s.Frost.DaysSince(h.Day)
+	}
+	return f
 }
 
 // statusOf is one paddock in full.

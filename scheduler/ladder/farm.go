@@ -201,7 +201,7 @@ func (p *plan) ahead(lines []Shut) {
 }
 
 func mustGo(s *Shut) bool {
-	return s.Grazed && (s.Late > 0 || s.Wants == "off" || s.Verdict != nil && s.Verdict.Action == season.TakeOff)
+	return (s.Grazed || s.Unknown) && (s.Late > 0 || s.Wants == "off" || s.Verdict != nil && s.Verdict.Action == season.TakeOff)
 }
 
 // decides reports whether anything hangs on a paddock's height within two weeks:
