@@ -126,14 +126,12 @@ func (h *Hold) Latest() time.Time { return h.last.At }
 func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
 	day = h.Began
 	for until := h.toldUntil(day); !until.IsZero(); step++ {
-		next, came := until, until.AddDays(-1)
-		for _, m := range h.marks {
-			if l := longer(next, m.Until); l != next && !m.Day.After(until) {
-				next = l
-				if m.Day.After(came) {
-					came = m.Day // what comes on the last day itself is told then
-				}
-			}
+		came := until.AddDays(-1)
+		next, _ := h.longerBy(until, came)
+		if next == until { // what comes on the last day itself is told then
+			var on civil.Date
+			next, on = h.longerBy(until, until)
+			came = later(came, on)
 		}
 		if next == until || came.After(today) {
 			break
@@ -141,6 +139,18 @@ func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
 		day, until = came, next
 	}
 	return step, day
+}
+
+// longerBy is the last day held by what had come up to a day, where that is later than
+// one that was told, and the day on which the last of it came.
+func (h *Hold) longerBy(until, by civil.Date) (longest, last civil.Date) {
+	longest = until
+	for _, m := range h.marks {
+		if l := longer(longest, m.Until); l != longest && !m.Day.After(by) {
+			longest, last = l, later(last, m.Day)
+		}
+	}
+	return longest, last
 }
 
 // toldUntil is the last day held by what had come up to a day.
