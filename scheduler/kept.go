@@ -99,6 +99,10 @@ const daysSpokenOf = 14
 // allSummer is further ahead than any plan reaches.
 const allSummer = 366
 
+// nextWithin is how many days ahead a stop may begin to be the next: a plan of the fall
+// after is none yet.
+const nextWithin = 60
+
 // mostNext is how many grounds ahead a herd is told of that asks where next.
 const mostNext = 2
 
@@ -136,7 +140,7 @@ func nextStops(stops []herd.Stop, views []season.View, only string) (next []ladd
 	told := map[string]int{}
 	for _, s := range stops {
 		v := viewOf(views, s.Ground)
-		if v == nil || !s.Out.After(v.Today) || v.Perilous() || v.Phase == season.Rest && !v.FallUse {
+		if v == nil || !s.Out.After(v.Today) || s.In.DaysSince(v.Today) > nextWithin || v.Perilous() || v.Phase == season.Rest && !v.FallUse {
 			continue
 		}
 		to := ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, In: s.In, Out: s.Out, Unproved: doubtful(v)}

@@ -6,7 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 )
 
 // kept are the grounds of the kept plan, in order.
@@ -95,5 +100,19 @@ func TestAHeightAskedOfGroundThatMustBeEmptySaysWhereTo(t *testing.T) {
 	}
 	if to := said[i].Notice.Facts.(*ladder.StatusFacts).Shuts[0].MoveTo; len(to) == 0 || to[0] == "Creek Bottom" {
 		t.Errorf("sent to %v", to)
+	}
+}
+
+// In November the plan that is kept is next summer's: it is no answer to where next.
+func TestNextSummersPlanIsNoAnswerToWhereNext(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	stops := []herd.Stop{{Ground: "hill", Herds: []string{"cows"}, In: civil.Date{Year: 2027, Month: 7, Day: 3}, Out: civil.Date{Year: 2027, Month: 7, Day: 20}}}
+	views := season.Look(season.Sight{Farm: &k.farm.Farm, Book: diary.NewBook(), Today: civil.Date{Year: 2026, Month: 11, Day: 9}})
+	if next := nextStops(stops, views, ""); len(next) > 0 {
+		t.Errorf("sent to %v", next)
+	}
+	views = season.Look(season.Sight{Farm: &k.farm.Farm, Book: diary.NewBook(), Today: civil.Date{Year: 2027, Month: 6, Day: 20}})
+	if next := nextStops(stops, views, ""); len(next) != 1 {
+		t.Errorf("two weeks before it nothing is next: %v", next)
 	}
 }
