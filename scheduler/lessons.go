@@ -105,7 +105,10 @@ func feedOf(sight season.Sight, solved func() (season.FeedPlan, bool)) *ladder.F
 	low, days, high := plan.ShortDays()
 	f := &ladder.Feed{
 		From: plan.From, To: plan.To, ShortDays: days, ShortLow: low, ShortHigh: high, Settle: plan.Settle,
-		FirstShort: plan.Feed.FirstShort, StockDays: plan.Feed.StockpileDays, RunsOut: plan.RunsOut, GreenUp: plan.GreenUp,
+		FirstShort: plan.Feed.FirstShort, StockDays: plan.Feed.StockpileDays, RunsOut: plan.Winter.RunsOut, GreenUp: plan.Winter.GreenUp,
+	}
+	if w := plan.Winter; !w.From.IsZero() {
+		f.Winter = &ladder.Winter{From: w.From, Stock: w.Stockpile, Native: w.Native, Hay: w.Hay, Unread: w.Unread, Guessed: w.Guessed}
 	}
 	for _, c := range plan.Feed.Closes {
 		switch c.Way {

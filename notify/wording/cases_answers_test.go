@@ -257,6 +257,10 @@ func farmSamples() []sample {
 		{"when it freezes", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.When}}, Planned: day(10, 16), Shuts: summer()})},
 		{"when it freezes, not known", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.When}}})},
 		{"status, no paddocks", ladder.AnswerStatus, farm(flat{})},
+		{"how far the winter's feed goes", ladder.AnswerAsked, farm(flat{Day: day(12, 7), Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: inWinter(day(2, 12), "Hill")})},
+		{"it lasts", ladder.AnswerAsked, farm(flat{Day: day(12, 7), Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: inWinter(civil.Date{})})},
+		{"Monday in winter with its feed", ladder.MondayMail, farm(flat{Day: day(12, 7), Winter: inWinter(day(2, 12), "Hill")})},
+		{"Monday in winter for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(12, 7), Winter: inWinter(day(2, 12))})},
 		{"Monday in late summer", ladder.MondayMail, farm(flat{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
 			Health: &ladder.Health{OK: true, Unsent: 1, LastBackup: day(9, 6), NotSaid: []ladder.NotSaid{{To: "Luis", Paddock: "Creek Bottom", Kind: ladder.MovePlan, Day: day(9, 2), Why: "550 5.1.1"}}}})},
 		{"Monday for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
@@ -359,3 +363,13 @@ func lifting(causes ...ladder.Cleared) []flat {
 }
 
 func goesOn(f *flat) { f.GoesOn = true }
+
+// inWinter is feed that lasts from Dec 7 to a day of the next year.
+func inWinter(out civil.Date, unread ...string) *ladder.Feed {
+	green := day(4, 1)
+	green.Year++
+	if !out.IsZero() {
+		out.Year++
+	}
+	return &ladder.Feed{RunsOut: out, GreenUp: green, Winter: &ladder.Winter{From: day(12, 7), Stock: 21, Native: 14, Hay: 32, Unread: unread, Guessed: []string{"Old Mill"}}}
+}

@@ -97,6 +97,7 @@ type flat struct {
 	Repeat    bool            `json:"repeat,omitempty"`
 	Read      bool            `json:"read,omitempty"`
 	Owner     bool            `json:"owner,omitempty"`
+	Winter    *ladder.Feed    `json:"winter,omitempty"`
 	Shuts     []ladder.Shut   `json:"shuts,omitempty"`
 
 	Recorded []diary.Fact      `json:"recorded,omitempty"`

@@ -45,6 +45,8 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 		about = f.Recorded[0].Kind
 	}
 	switch {
+	case about == diary.FeedLasts && f.Feed != nil && f.Feed.Winter != nil && !f.Feed.Winter.From.After(f.Day):
+		return v.ledger(f.Feed)
 	case about == diary.FeedLasts:
 		return v.feed(f.Feed)
 	case about == diary.When && f.Frost.IsZero():
@@ -161,6 +163,23 @@ func (v voice) winter(feed *ladder.Feed) []part {
 		out = append(out, may(rankWhen, v.say("fall-ahead.winter", "day", v.date(feed.RunsOut))))
 	case !feed.GreenUp.IsZero():
 		out = append(out, may(rankDetail, v.say("fall-ahead.green-up")))
+	}
+	return out
+}
+
+// ledger is the winter's feed once the rest is over: until when it lasts, and what it is.
+func (v voice) ledger(feed *ladder.Feed) []part {
+	w := feed.Winter
+	out := []part{must(v.say("winter.enough"))}
+	if days := feed.GreenUp.DaysSince(feed.RunsOut); !feed.RunsOut.IsZero() {
+		out = []part{must(v.say("winter.lasts", "day", v.date(feed.RunsOut), "days", days, "green-up", v.date(feed.GreenUp)))}
+	}
+	out = append(out, keep(rankAnswer, v.say("winter.parts", "stock", w.Stock, "native", w.Native, "days", w.Hay)))
+	if len(w.Guessed) > 0 {
+		out = append(out, keep(rankAnswer, v.inEach("winter.guessed", "list", v.shortening(w.Guessed, ", "))...))
+	}
+	if len(w.Unread) > 0 {
+		out = append(out, keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...))
 	}
 	return out
 }

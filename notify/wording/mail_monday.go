@@ -40,8 +40,13 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	if f.Feed != nil && max(f.Feed.ShortDays, f.Feed.ShortHigh) > 0 && !quiet {
 		feed = []string{full(v.feed(f.Feed))}
 	}
+	var winter section
+	if f.Winter != nil && f.Winter.Winter != nil {
+		winter = section{Head: v.say("monday.winter"), Lines: []string{full(v.ledger(f.Winter))}}
+	}
 	if f.Owner {
 		l = v.ownerLetter(l, f.Shuts, feed)
+		l.add(winter)
 		machine := v.machine(f.Health)
 		l.add(section{Lines: machine[:min(1, len(machine))]})
 		return l
@@ -51,6 +56,7 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	l.add(section{Head: v.say("monday.turn-in"), Lines: v.turning(shuts)})
 	l.add(section{Head: v.say("monday.steer"), Lines: v.steering(shuts, f.Day)})
 	l.add(section{Head: v.say("monday.feed"), Lines: feed})
+	l.add(winter)
 	if !quiet {
 		l.add(section{Head: v.say("monday.pass"), Lines: slices.Concat(v.passLines(f.Pass), v.changes(f.Changed))})
 	}

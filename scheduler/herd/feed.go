@@ -178,6 +178,20 @@ func (f Feed) Lasts(more float64) civil.Date {
 	return civil.Date{}
 }
 
+// DaysOf is how many whole days of what all herds want so many lb are, at most those of
+// the plan.
+func (f Feed) DaysOf(lb float64) (days int) {
+	for ; len(f.Herds) > 0 && days < len(f.Herds[0].Days); days++ {
+		for _, h := range f.Herds {
+			lb -= h.Days[days].Demand
+		}
+		if lb < 0 {
+			return days
+		}
+	}
+	return days
+}
+
 // sum adds the herds up.
 func (f *Feed) sum() {
 	last := 0.0

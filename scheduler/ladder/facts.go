@@ -182,7 +182,8 @@ type FarmFacts struct {
 	Pass    []Stop          `json:"pass,omitempty"`
 	Changed []season.Change `json:"changed,omitempty"` // why a herd is sent to other ground than was said before
 	Health  *Health         `json:"health,omitempty"`
-	Owner   bool            `json:"owner,omitempty"` // for the owner: what an owner decides, no list of work
+	Owner   bool            `json:"owner,omitempty"`  // for the owner: what an owner decides, no list of work
+	Winter  *Feed           `json:"winter,omitempty"` // how far the winter\'s feed goes, on the first Monday of a month
 }
 
 // AlarmFacts say what of the machine fails.

@@ -174,6 +174,9 @@ func (p *plan) week(monday civil.Date) *FarmFacts {
 	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Pass: p.lastPass()}
 	f.Changed = p.Changed(f.Pass)
 	p.ahead(f.Shuts)
+	if p.Tell.Winter && quiet.First(monday) && (monday.Month >= time.November || monday.Month < time.April) {
+		f.Winter = p.Feed()
+	}
 	for i := range f.Shuts {
 		switch s := &f.Shuts[i]; {
 		case s.Wants == "read" && !p.decides(s, f.Pass):

@@ -135,6 +135,18 @@ type Feed struct {
 	StockDays  float64    `json:"stock_days,omitempty"` // days of winter grass that the fall eats
 	RunsOut    civil.Date `json:"runs_out,omitzero"`    // the day in winter on which all feed is gone
 	GreenUp    civil.Date `json:"green_up,omitzero"`    // until when it lasts where none is
+	Winter     *Winter    `json:"winter,omitempty"`
+}
+
+// Winter is what the winter's feed is made of, in days of what the herds want.
+type Winter struct {
+	From   civil.Date `json:"from,omitzero"` // the end of rest, or today
+	Stock  int        `json:"stock,omitempty"`
+	Native int        `json:"native,omitempty"`
+	Hay    int        `json:"hay,omitempty"`
+	Unread []string   `json:"unread,omitempty"` // dormant natives that nobody has read; they are not counted
+	// Guessed is other ground that nobody has read lately.
+	Guessed []string `json:"guessed,omitempty"`
 }
 
 // Short is the days short as they are said.

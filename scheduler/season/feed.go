@@ -25,9 +25,7 @@ type FeedPlan struct {
 	Settle string
 	Year   int
 	Hay    herd.Hay // as it lies there today
-	// RunsOut is the day after the end of rest on which stockpile, dormant natives and
-	// hay are gone; zero where they last until GreenUp, the year's turn.
-	RunsOut, GreenUp civil.Date
+	Winter Winter   // how far the feed goes from then on
 }
 
 // ShortDays are the days short with as much grass as is likely, with what is taken,
@@ -90,7 +88,7 @@ func (l *look) feed() (plan FeedPlan, whole func() FeedPlan, ok bool) {
 			plan.Poor, plan.Good = fall(ground[poor]).Plan(), fall(ground[good]).Plan()
 			plan.Settle = l.settles(fall(ground[likely]), ground)
 		}
-		plan.RunsOut, plan.GreenUp = l.lasts(plan)
+		plan.Winter = l.lasts(plan)
 		return plan
 	}, true
 }

@@ -304,16 +304,41 @@ func TestHowLongTheWinterFeedLasts(t *testing.T) {
 	p := feedFarm(t)
 	p.reads("2026-08-25", "lane", plants(20, 9)...)
 	plan := p.feed("2026-09-01")
-	if plan.GreenUp != day("2027-04-01") || plan.RunsOut.Before(day("2026-11-10")) || plan.RunsOut.After(day("2026-11-14")) {
-		t.Errorf("runs out on %s, greens up on %s", plan.RunsOut, plan.GreenUp)
+	if plan.Winter.GreenUp != day("2027-04-01") || plan.Winter.RunsOut.Before(day("2026-11-10")) || plan.Winter.RunsOut.After(day("2026-11-14")) {
+		t.Errorf("runs out on %s, greens up on %s", plan.Winter.RunsOut, plan.Winter.GreenUp)
 	}
 	p.farm.Hay, p.cache = herd.Hay{OnHand: 20 * 1000, BaleLb: 1000}, &Cache{}
-	if got := p.feed("2026-09-01").RunsOut; got != plan.RunsOut {
+	if got := p.feed("2026-09-01").Winter.RunsOut; got != plan.Winter.RunsOut {
 		t.Errorf("20 bales are eaten by then, and it runs out on %s", got)
 	}
 	p.farm.Hay, p.cache = herd.Hay{OnHand: 1e6, BaleLb: 1000}, &Cache{}
-	if got := p.feed("2026-09-01").RunsOut; !got.IsZero() {
+	if got := p.feed("2026-09-01").Winter.RunsOut; !got.IsZero() {
 		t.Errorf("1,000 bales run out on %s", got)
+	}
+}
+
+// Where the rest is over the ledger is of today: what stands, read since it is dormant
+// and not grazed, however long ago; days of each part, one after the other.
+func TestTheWinterLedgerIsOfWhatStandsAndLies(t *testing.T) {
+	p := feedFarm(t)
+	p.freeze("2026-10-28", 20)
+	p.reads("2026-11-01", "creek", plants(20, 18)...)
+	p.farm.Hay = herd.Hay{OnHand: 20 * 1000, BaleLb: 1000, Fed: "cone"}
+	w := p.feed("2027-01-10").Winter
+	if w.From != day("2027-01-10") || w.Native < 1 || w.Stockpile < 1 || !slices.Equal(w.Unread, []string{"Hill"}) || !slices.Equal(w.Guessed, []string{"Lane"}) {
+		t.Fatalf("%+v", w)
+	}
+	if sum := w.Stockpile + w.Native + w.Hay; w.RunsOut != w.From.AddDays(sum) {
+		t.Errorf("%d + %d + %d days from %s, and it runs out on %s", w.Stockpile, w.Native, w.Hay, w.From, w.RunsOut)
+	}
+	before := w.Hay
+	p.farm.Hay.OnHand, p.cache = 40*1000, &Cache{}
+	if w = p.feed("2027-01-10").Winter; w.Hay < 2*before-1 || w.Hay > 2*before+1 {
+		t.Errorf("twice the hay is %d days, once %d", w.Hay, before)
+	}
+	p.moves("2027-01-02", diary.On, "creek", "cows")
+	if w = p.feed("2027-01-10").Winter; w.Native != 0 || !slices.Contains(w.Unread, "Creek Bottom") && !slices.Contains(w.Unread, "Creek") {
+		t.Errorf("grazed for eight days and not read since: %+v", w)
 	}
 }
 

@@ -81,3 +81,18 @@ func TestAFarmWithoutRainIsAskedOnceAndNothingIsInvented(t *testing.T) {
 		t.Errorf("with rain told it says\n%s", all)
 	}
 }
+
+// The first Mondays of November to March have the winter ledger, where it is not turned off.
+func TestTheWinterLedgerIsMailedOnAMonthsFirstMonday(t *testing.T) {
+	for _, off := range []bool{false, true} {
+		farm, err := config.Demo()
+		if err != nil {
+			t.Fatal(err)
+		}
+		farm.Tell.Winter = !off
+		all := said(t, Options{Farm: farm, From: "2026-11-28", To: "2026-12-15", Mails: true, Weather: "none"})
+		if n := strings.Count(all, "Winter feed\n"); n != map[bool]int{false: 2, true: 0}[off] || !off && !strings.Contains(onDay(all, "Mon Dec 7, 2026"), "Stockpile ") {
+			t.Errorf("turned off %v: in %d mails\n%s", off, n, all)
+		}
+	}
+}

@@ -47,7 +47,7 @@ func FeedJSON(w io.Writer, sight season.Sight, plan season.FeedPlan) error {
 	}
 	return JSON(w, object{
 		{"from", plan.From.String()}, {"to", plan.To.String()}, {"herds", herds}, {"closes", closes}, {"guessed", plan.Guessed},
-		{"changed", changed(sight)}, {"settle", orNull(plan.Settle)}, {"stockpile_days", plan.Feed.StockpileDays}, {"lasts_to", isoDate(plan.RunsOut)}, {"green_up", isoDate(plan.GreenUp)},
+		{"changed", changed(sight)}, {"settle", orNull(plan.Settle)}, {"stockpile_days", plan.Feed.StockpileDays}, {"lasts_to", isoDate(plan.Winter.RunsOut)}, {"green_up", isoDate(plan.Winter.GreenUp)},
 	})
 }
 

@@ -50,7 +50,7 @@ func TestWhatToDoIsSaidForEveryLesson(t *testing.T) {
 
 func TestTheFeedPageTellsAHerdThatIsFedFromOneThatIsShort(t *testing.T) {
 	day := func(n int) civil.Date { return civil.Date{Year: 2026, Month: 9, Day: n} }
-	plan := season.FeedPlan{From: day(1), To: day(30), GreenUp: day(30), RunsOut: day(9), Guessed: []string{"Hill"}, Settle: "Hill", Feed: herd.Feed{
+	plan := season.FeedPlan{From: day(1), To: day(30), Winter: season.Winter{GreenUp: day(30), RunsOut: day(9)}, Guessed: []string{"Hill"}, Settle: "Hill", Feed: herd.Feed{
 		Short: 50, ShortDays: 5, StockpileDays: 20,
 		Herds: []herd.HerdFeed{
 			{ID: "cows", Supply: 100, Demand: 100, Days: []herd.Day{
