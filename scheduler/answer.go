@@ -134,6 +134,9 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 			f.RestDay = -f.Days
 		}
 	}
+	if about.Kind == diary.Grid {
+		f.Grid = h.stand(about)
+	}
 	f.Fescue = about.Kind == diary.On && h.intoToxicFescue(about)
 	f.DroughtOver = about.Kind == diary.Rain && slices.ContainsFunc(views, func(v season.View) bool {
 		return about.Concerns(v.Paddock.ID) && v.RainCame == about.Day
@@ -147,6 +150,18 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 		f.FrostSeen = &ladder.Frost{Day: about.Day, ByWho: about.By, RestOver: true}
 	}
 	return f
+}
+
+// stand is what a frame count comes to, beside the one before it.
+func (h *hearing) stand(now diary.Fact) *spring.Stand {
+	var before *spring.Thrown
+	for _, f := range h.book.Every(diary.Grid) {
+		if f.Paddock == now.Paddock && f.Day.Before(now.Day) && (before == nil || f.Day.After(before.Day)) {
+			before = &spring.Thrown{Day: f.Day, Cells: f.Heights}
+		}
+	}
+	s := spring.Count(spring.Thrown{Day: now.Day, Cells: now.Heights}, before)
+	return &s
 }
 
 // intoToxicFescue reports whether a herd goes to toxic fescue in cold weather for

@@ -179,3 +179,27 @@ func TestOutsideOfTheFallThereIsOneTextAWeekAndNoneOfSpringWhereItIsTurnedOff(t 
 		}
 	}
 }
+
+// The first count is the worked example of the Oklahoma State Univ. switchgrass site: 15,
+// 14, 20 and 21 of 25 cells are 70 %; by J. Range Manage. 54:653 that is 28.0 plants a
+// square metre.
+func TestAFrameCountIsAnsweredWithItsErrorAndItsTrend(t *testing.T) {
+	all := to(rehearsed(t, farmtest.Text, "2026-05-25", "2027-06-12", `
+2026-06-01T07:00 Ana: grid creek 15 14 20 21
+2026-06-02T07:00 Ana: grid creek 14 26
+2027-06-01T07:00 Ana: grid creek 8, 9, 10, 8
+`), "Ana", "answer-recorded", "answer-ask")
+	if len(all) != 3 {
+		t.Fatalf("%+v", all)
+	}
+	first, over, later := all[0], all[1], all[2]
+	if g := first.Grid; g == nil || g.Percent != 70 || g.PerM2 < 27.99 || g.PerM2 > 28.01 || g.Low < 23.5 || g.Low > 24.5 || g.High < 31 || g.High > 32 || len(first.Facts) != 1 || first.Facts[0].Kind != "grid" {
+		t.Errorf("%+v", first)
+	}
+	if over.Kind != "answer-ask" || over.Grid != nil || !strings.Contains(over.Text, "25 cells") {
+		t.Errorf("a throw counts 25 cells at most: %+v", over)
+	}
+	if later.Grid == nil || later.Grid.Percent != 35 || !strings.Contains(later.Text, "On Jun 1, 2026 it was 70 %: thinner") {
+		t.Errorf("a year later: %+v", later)
+	}
+}

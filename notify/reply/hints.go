@@ -114,7 +114,7 @@ const (
 )
 
 // The rows that list whole texts, with {n} for a number, {herd} and {paddock} for a
-// name: see told.go.
+// name, {cells} for counts: see told.go.
 const (
 	hSold      hint = "tells sold"
 	hBought    hint = "tells bought"
@@ -125,6 +125,7 @@ const (
 	hWishLeave hint = "wishes to leave"
 	hWishRest  hint = "wishes to rest"
 	hFenceDown hint = "tells fence down"
+	hGrid      hint = "tells grid"
 	hWhereNext hint = "asks where next"
 	hFeed      hint = "asks of feed"
 	hWhen      hint = "asks when it shuts"

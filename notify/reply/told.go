@@ -28,6 +28,7 @@ var tellings = []telling{
 	{hWishLeave, diary.Wish, (*parser).wishes},
 	{hWishRest, diary.Wish, (*parser).wishes},
 	{hFenceDown, diary.Note, (*parser).notes},
+	{hGrid, diary.Grid, (*parser).cells},
 	{hWhereNext, diary.WhereNext, (*parser).asksHerd},
 	{hFeed, diary.FeedLasts, (*parser).asksPlace},
 	{hWhen, diary.When, (*parser).asksPlace},
@@ -50,6 +51,7 @@ type slots struct {
 	herds  []int
 	herd   bool // a herd, or animals, were named
 	places []int
+	cells  []float64
 	ago    int // days
 }
 
@@ -68,6 +70,9 @@ func (v *vocabulary) formsOf() (all []wholeText) {
 func (p *parser) wholeNews() (Heard, bool) {
 	toks := scan(p.text)
 	toks = p.reader.stock.resolve(p.reader.fields.resolve(toks, p.tongue), p.tongue)
+	if h, ok := p.onePart(p.bareToks(toks)); ok && h.grid() {
+		return h, true // its counts may have commas between them
+	}
 	var all Heard
 	for _, part := range p.sentences(toks) {
 		h, ok := p.onePart(part)
@@ -160,6 +165,8 @@ func (p *parser) fits(toks []token, pieces []string) (s slots, ok bool) {
 		case "{n}":
 			s.n, used = p.plainNumber(toks, i)
 			s.amount = true
+		case "{cells}":
+			s.cells, used = cellsIn(toks[i:])
 		case "{herd}":
 			s.herd = true
 			if s.herds = t.herds; !t.is(sHerd) {
@@ -199,6 +206,41 @@ func (p *parser) plainNumber(toks []token, i int) (x float64, used int) {
 		return 0, 0
 	}
 	return x, used
+}
+
+// cellsIn are counts up to the end of a text, with commas between or none.
+func cellsIn(toks []token) (all []float64, used int) {
+	for i := range toks {
+		if toks[i].s == "," && i > 0 {
+			continue
+		}
+		n, err := strconv.Atoi(toks[i].s)
+		if err != nil {
+			return nil, 0
+		}
+		all = append(all, float64(n))
+	}
+	return all, len(toks)
+}
+
+// frameCells is how many cells a frame has.
+const frameCells = 25
+
+// cells makes a frame count of a paddock.
+func (p *parser) cells(k diary.Kind, s slots) Heard {
+	if slices.Max(s.cells) > frameCells {
+		return p.ask(diary.Question{Why: diary.Cells})
+	}
+	return p.ofPlaces(s, func(id string) []diary.Fact {
+		f := p.fact(k, id, p.day.AddDays(-s.ago))
+		f.Heights = s.cells
+		return []diary.Fact{f}
+	})
+}
+
+// grid reports whether a text was a frame count, or is asked about as one.
+func (h Heard) grid() bool {
+	return len(h.Facts) == 1 && h.Facts[0].Kind == diary.Grid || h.Ask != nil && (h.Ask.Why == diary.Cells || len(h.Ask.Choices) > 0 && h.Ask.Choices[0].Facts[0].Kind == diary.Grid)
 }
 
 // most is how many head or bales a text may tell of.

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"stubbled/scheduler/diary"
 )
 
 // What changes on a farm is told in a whole text; what only resembles one is not.
@@ -129,5 +131,29 @@ func TestOnlyTheManagerWishes(t *testing.T) {
 	who.Manager = false
 	if h := New(farm.places, farm.herds, farm.units).Read("leave creek 10", who, Asked{}, testDay); len(h.Facts) > 0 || h.Ask == nil || h.Ask.Why != "not-allowed" {
 		t.Errorf("%+v", h)
+	}
+}
+
+// A frame is thrown on a paddock, and its cells with a plant are counted: they are no heights.
+func TestAFrameCountIsNoHeight(t *testing.T) {
+	farm := testFarms["quail"]
+	for text, want := range map[string]string{
+		"grid creek 14 17 15 18": "grid creek [14 17 15 18]", "Grid creek 14, 17, 15, 18": "grid creek [14 17 15 18]", "cuadrícula creek 14 17 15 18": "grid creek [14 17 15 18]",
+		"creek grid 0 25": "grid creek [0 25]", "grid creek 14 26": "ask cells", "grid creek 14.5": "", "grid creek": "", "grid 14 17 15 18": "", "grid creek 14 17?": "",
+	} {
+		h := New(farm.places, farm.herds, farm.units).Read(text, farm.people["Ana"], Asked{}, testDay)
+		got := ""
+		for _, f := range h.Facts {
+			if f.Kind == diary.Reading {
+				t.Errorf("%s is a height: %+v", text, f)
+			}
+			got = fmt.Sprintf("%s %s %v", f.Kind, f.Paddock, f.Heights)
+		}
+		if h.Ask != nil && got == "" && want != "" {
+			got = "ask " + string(h.Ask.Why)
+		}
+		if got != want {
+			t.Errorf("%s: %q, want %q (%+v)", text, got, want, h)
+		}
 	}
 }

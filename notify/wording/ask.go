@@ -132,7 +132,7 @@ func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.Off, at), "with", v.say("date.sample")))}
 	case diary.WhichHerd:
 		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.On, at), "with", v.say("cattle")))}
-	case diary.NotAllowed, diary.NothingShut, diary.TooMany:
+	case diary.NotAllowed, diary.NothingShut, diary.TooMany, diary.Cells:
 		return nil
 	case diary.UnknownPaddock:
 		return []part{v.answer("answer.names", 1, v.say("command.status"))}

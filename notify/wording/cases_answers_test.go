@@ -107,6 +107,8 @@ func answerSamples() []sample {
 		r("off one and on another", creek(empty), diary.Fact{Kind: diary.Off, Paddock: "creek", Day: d}, diary.Fact{Kind: diary.On, Paddock: "hill", Herd: "cows", Day: d}),
 		r("on during rest", creek(restDay(12), set(func(f *flat) *bool { return &f.BackIn }, true)), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(9, 12)}),
 		r("on too early in spring", creek(begunEarly), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "cows", Day: day(4, 20)}),
+		r("a frame count", creek(framed("")), diary.Fact{Kind: diary.Grid, Paddock: "creek", Heights: []float64{14, 17, 15, 18}, Day: d}),
+		r("a frame count, thinner", creek(framed(spring.Thinner)), diary.Fact{Kind: diary.Grid, Paddock: "creek", Heights: []float64{14, 17, 15, 18}, Day: d}),
 		r("on during a hold", lane(hold(day(11, 10), "johnsongrass")), diary.Fact{Kind: diary.On, Paddock: "lane", Day: day(11, 1)}),
 		r("on while frost is not known", lane(func(f *flat) {
 			f.Wait = &ladder.Wait{Why: shut.NotKnown, Plants: []string{"johnsongrass"}, Since: day(10, 1)}
@@ -210,6 +212,7 @@ func askSamples() []sample {
 			{Name: "Hill", Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "hill", Day: day(8, 30), Heights: []float64{9}}}},
 			{Name: "Mill", Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "mill", Day: day(8, 30), Heights: []float64{9}}}}}}),
 		ask("unclear", diary.Question{Why: diary.Unclear}),
+		ask("a throw of more cells than a frame has", diary.Question{Why: diary.Cells}),
 		ask("more head than there are", diary.Question{Why: diary.TooMany, Word: "38"}),
 		ask("a height, likely", diary.Question{Why: diary.Likely, Paddock: "creek",
 			Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "creek", Day: day(8, 30), Heights: []float64{9}}}}}}),
@@ -303,6 +306,16 @@ func scored() []spring.Score {
 		{Paddock: "creek", Begin: 14, Years: []spring.Year{y(2025, 50, 8, 12, true), y(2026, 52, 9.4, 20, true)}, Springs: 2, Later: 2, Days: ptr(8.7), Called: true},
 		{Paddock: "hill", Begin: 9, Years: []spring.Year{y(2026, 41, 1.6, 22, true)}, Springs: 1, Later: 1, Days: ptr(1.6)},
 		{Paddock: "north40", Begin: 14, Years: []spring.Year{y(2025, 40, -2, 50, false), y(2026, 40, -3, 48, false)}},
+	}
+}
+
+// framed is a frame count of 64 %, after one of 80 where there is a trend.
+func framed(trend string) func(*flat) {
+	return func(f *flat) {
+		f.Grid = &spring.Stand{Percent: 64, PerM2: 25.6, Low: 21.7, High: 29.1, Trend: trend}
+		if trend != "" {
+			f.Grid.Since, f.Grid.Was = day(6, 3), 80
+		}
 	}
 }
 

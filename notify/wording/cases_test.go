@@ -81,6 +81,7 @@ type flat struct {
 	Early       *spring.Early   `json:"early,omitempty"`
 
 	Card      []spring.Score  `json:"card,omitempty"`
+	Grid      *spring.Stand   `json:"grid,omitempty"`
 	Height    *ladder.Height  `json:"height,omitempty"`
 	Verdict   *season.Verdict `json:"verdict,omitempty"`
 	Expect    *ladder.Expect  `json:"expect,omitempty"`

@@ -112,6 +112,8 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 	switch {
 	case heldOn(f), waitsOn(f):
 		return []part{keep(rankDetail, v.say("care.hold"), v.say("care.short")), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
+	case f.Grid != nil:
+		return v.stand(f.Grid)
 	case len(v.follows(fs)) > 0:
 		return v.follows(fs)
 	case told(diary.Clear):

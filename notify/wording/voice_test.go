@@ -50,7 +50,7 @@ var ofFamily = map[string]string{
 
 	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
 	"kind.": "", "changed.": "day days entry herds was now why", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
-	"steer.": "paddock height days n leave at", "turn-in.": "paddock height begin day from to n", "green-up": "paddock", "score.called": "paddock height days times of", "score.unsure": "paddock height days times of",
+	"steer.": "paddock height days n leave at", "turn-in.": "paddock height begin day from to n", "green-up": "paddock", "grid.": "day year was", "score.called": "paddock height days times of", "score.unsure": "paddock height days times of",
 }
 
 func TestAPhraseNamesOnlyWhatItIsGiven(t *testing.T) {
@@ -250,7 +250,7 @@ var endings = []string{".many", ".each", ".short", ".mail", ".back", ".back.many
 	".back.unknown", ".back.unknown.many", ".in", ".bare", ".in.bare", ".all", ".why", ".farm", ".off", ".mid-rest", ".cutoff", ".end"}
 
 // families are keys made of a word that comes from outside.
-var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "changed.", "why.", "lift.", "steer.", "turn-in.", "score."}
+var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "changed.", "why.", "lift.", "steer.", "turn-in.", "score.", "grid."}
 
 func TestNoPhraseStandsInTheCatalogueThatNobodySays(t *testing.T) {
 	spoken := literals(t)

@@ -31,7 +31,7 @@ type Fact struct {
 	Paddock string     `json:"paddock,omitempty"` // id; empty is the whole farm
 	Herd    string     `json:"herd,omitempty"`    // id; empty is every herd there
 	// Heights are leaf heights in inches, above 0 and up to 120, in the order
-	// written.
+	// written; of a frame count cells.
 	Heights []float64 `json:"heights_in,omitempty"`
 	// Adds says that bare numbers carry on the same person's reading of the
 	// same paddock.

@@ -32,6 +32,7 @@ const (
 	Hay       Kind = "hay"    // Amount bales are on hand; more of them where it Adds
 	Fed       Kind = "fed"    // Amount bales were fed
 	Wish      Kind = "wish"   // the manager would have the farm file say Heights[0] to leave, or so long a rest (Wait)
+	Grid      Kind = "grid"   // a frame count: Heights are cells of 25 with a plant, throw by throw
 	Note      Kind = "note"   // passed on to the managers; it changes no sum
 	Later     Kind = "later"  // put a rung off
 	Ack       Kind = "ack"    // the newest open question was confirmed
@@ -91,6 +92,7 @@ var kinds = map[Kind]Row{
 	Head:      {Farm: true, Late: true, Rare: true, Feeds: true},
 	Hay:       {Farm: true, Late: true, Rare: true},
 	Fed:       {Farm: true, Late: true, Rare: true},
+	Grid:      {Named: true, Rare: true},
 	Wish:      {Manager: true, Rare: true},
 	Note:      {Farm: true},
 	Later:     {Farm: true, Answers: true},

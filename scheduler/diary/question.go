@@ -11,6 +11,7 @@ const (
 	WhichHerd        Why = "which-herd"        // several herds could be meant
 	NoNumber         Why = "no-number"         // a paddock, and a height in words that are no number
 	ImpossibleHeight Why = "impossible-height" // 0, negative or above 120 in
+	Cells            Why = "cells"             // a frame count of no cells, or of more than a frame has
 	Range            Why = "range"             // 8-10: which?
 	Negation         Why = "negation"          // 'not off yet'
 	Plan             Why = "plan"              // 'will move them tomorrow'

@@ -244,7 +244,8 @@ type RecordedFacts struct {
 	BackIn  bool `json:"back_in,omitempty"`  // put back in during rest
 	// RestGoesOn says that a paddock that the frost or brown tops were told of is in
 	// rest all the same.
-	RestGoesOn bool `json:"rest_goes_on,omitempty"`
+	RestGoesOn bool          `json:"rest_goes_on,omitempty"`
+	Grid       *spring.Stand `json:"grid,omitempty"` // what a frame count comes to
 	// DroughtOver says that the rain told of ended the drought.
 	DroughtOver bool          `json:"drought_over,omitempty"`
 	Early       *spring.Early `json:"early,omitempty"` // it was begun too early

@@ -121,6 +121,7 @@ type Message struct {
 	Move     *int        `json:"days_to_move,omitempty"`
 	Stop     *float64    `json:"stop_in,omitempty"`
 	Card     []Score     `json:"scorecard,omitempty"`
+	Grid     *Grid       `json:"grid,omitempty"`
 }
 
 // Score is what a paddock's springs say of its rests.
@@ -129,6 +130,14 @@ type Score struct {
 	Springs int      `json:"springs"`
 	Later   *float64 `json:"days_later"`
 	Called  bool     `json:"called"`
+}
+
+// Grid is a frame count, plants a square metre with the range of 95 in 100 such counts.
+type Grid struct {
+	Percent float64 `json:"percent"`
+	PerM2   float64 `json:"per_m2"`
+	Low     float64 `json:"low"`
+	High    float64 `json:"high"`
 }
 
 func messageOf(e notify.Envelope, carrier string, zone *time.Location) Message {
@@ -150,6 +159,9 @@ func (m *Message) take(f ladder.Facts) {
 		for _, fact := range answer.Reply().Recorded {
 			m.Facts = append(m.Facts, factOf(fact))
 		}
+	}
+	if f, ok := f.(*ladder.RecordedFacts); ok && f.Grid != nil {
+		m.Grid = &Grid{f.Grid.Percent, f.Grid.PerM2, f.Grid.Low, f.Grid.High}
 	}
 	if f, ok := f.(*ladder.ScorecardFacts); ok {
 		for _, s := range f.Card {
