@@ -195,7 +195,7 @@ func closedFor(v *season.View) season.Cause {
 		return season.Poison
 	case !v.Dates.OutBy.IsZero() && !v.Today.Before(v.Dates.OutBy):
 		return season.Back
-	case v.Phase == season.Rest && !v.FallUse:
+	case v.Rests():
 		return season.Resting
 	case tooSoon(v):
 		return season.Shuts

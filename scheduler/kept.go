@@ -140,7 +140,7 @@ func nextStops(stops []herd.Stop, views []season.View, only string) (next []ladd
 	told := map[string]int{}
 	for _, s := range stops {
 		v := viewOf(views, s.Ground)
-		if v == nil || !s.Out.After(v.Today) || s.In.DaysSince(v.Today) > nextWithin || v.Perilous() || v.Phase == season.Rest && !v.FallUse {
+		if v == nil || !s.Out.After(v.Today) || s.In.DaysSince(v.Today) > nextWithin || v.Perilous() || v.Rests() {
 			continue
 		}
 		to := ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, In: s.In, Out: s.Out, Unproved: doubtful(v)}

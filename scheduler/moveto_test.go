@@ -3,6 +3,9 @@ package scheduler
 import (
 	"slices"
 	"testing"
+	"time"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/season"
 )
@@ -26,6 +29,29 @@ func TestNobodyIsSentToPlantsThatPoisonWhileOtherGroundWillDo(t *testing.T) {
 		{"nothing else there is", []season.View{slough, draw}, []string{"draw"}},
 	} {
 		if got := moveTo(tc.views, nil, "slough", false, false); !slices.Equal(got, tc.want) {
+			t.Errorf("%s: they go to %q, want %q", tc.name, got, tc.want)
+		}
+	}
+}
+
+func TestNobodyIsSentToGroundWhoseFallUseHasRunOut(t *testing.T) {
+	today := civil.Date{Year: 2026, Month: time.September, Day: 17}
+	used := func(out civil.Date) season.View {
+		return season.View{Paddock: &season.Paddock{ID: "draw", Name: "Draw"}, Today: today, Phase: season.Rest, FallUse: true, RunsOut: out,
+			Verdict: season.Verdict{Action: season.ReadIt}}
+	}
+	mill := season.View{Paddock: &season.Paddock{ID: "mill", Name: "Mill"}, Today: today}
+	for _, tc := range []struct {
+		name string
+		out  civil.Date
+		want []string
+	}{
+		{"its days ran out on Sep 12, and nobody read it since", today.AddDays(-5), []string{"Mill"}},
+		{"they run out today", today, []string{"Mill"}},
+		{"it has days left", today.AddDays(3), []string{"Draw", "Mill"}},
+		{"nobody read it yet", civil.Date{}, []string{"Draw", "Mill"}},
+	} {
+		if got := moveTo([]season.View{used(tc.out), mill}, nil, "hill", false, false); !slices.Equal(got, tc.want) {
 			t.Errorf("%s: they go to %q, want %q", tc.name, got, tc.want)
 		}
 	}

@@ -130,7 +130,7 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 	var can []*season.View
 	for i := range views {
 		v := &views[i]
-		if v.Paddock.ID == from || v.Perilous() || v.Phase == season.Rest && !v.FallUse || tooSoon(v) {
+		if v.Paddock.ID == from || v.Perilous() || v.Rests() || tooSoon(v) {
 			continue
 		}
 		if frost && len(v.AtRisk) > 0 {

@@ -62,6 +62,12 @@ func (v *View) Perilous() bool {
 	return len(v.Shut) > 0 || v.unproved || soon && len(v.AtRisk) > 0
 }
 
+// Rests reports whether no herd is to be put in because of a rest: ground in fall use
+// rests too once its days have run out by the latest reading.
+func (v *View) Rests() bool {
+	return v.Phase == Rest && (!v.FallUse || !v.RunsOut.IsZero() && !v.Today.Before(v.RunsOut))
+}
+
 // A Forecast is the height to come at one day if the paddock is rested until then.
 type Forecast struct {
 	From     float64 // in, the height it starts from
