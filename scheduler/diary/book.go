@@ -13,8 +13,9 @@ import (
 // A Book is the live diary: the facts that still stand, in the order of the
 // farm's days, found by paddock. Facts are added in the order of their ids.
 type Book struct {
+	under     *Book            // that this one only adds to; nil for most
 	byPaddock map[string]*list // "" is the whole farm
-	moves     list             // on and off, of every paddock
+	moves     *list            // on and off, of every paddock
 	frosts    []Fact           // every frost, those taken back included
 	rare      map[Kind][]Fact
 	standing  map[int64]Fact
@@ -44,12 +45,37 @@ func (l *list) drop(id int64) {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string]*list{}, rare: map[Kind][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
 	return b
 }
+
+// With is a copy to be looked at, with more facts in it that stand whatever this one
+// says: what they do not touch is the same lists, and this one stays as it is. Facts
+// without an id get the next ones. Nothing of it may be taken back.
+func (b *Book) With(facts ...Fact) *Book {
+	c := *b
+	c.under, c.standing = b, map[int64]Fact{}
+	c.byPaddock, c.rare = maps.Clone(b.byPaddock), maps.Clone(b.rare)
+	c.moves, c.frosts = b.moves.clone(), slices.Clip(b.frosts)
+	for _, f := range facts {
+		if f.ID == 0 {
+			f.ID = c.last + 1
+		}
+		if l := c.byPaddock[f.Paddock]; l != nil && l == b.byPaddock[f.Paddock] {
+			c.byPaddock[f.Paddock] = l.clone()
+		}
+		if k := f.Kind.index(); f.Kind.Row().Rare {
+			c.rare[k] = slices.Clone(c.rare[k])
+		}
+		c.Add(f)
+	}
+	return &c
+}
+
+func (l *list) clone() *list { return &list{slices.Clone(l.facts), l.rewritten} }
 
 // Add takes one more fact. A void removes what it takes back.
 func (b *Book) Add(f Fact) {
@@ -108,17 +134,31 @@ func (b *Book) Farm() []Fact { return b.Of("") }
 // Moves lists every on and off that stands, oldest day first.
 func (b *Book) Moves() []Fact { return b.moves.facts }
 
-// Rewritten is how often what stands of a paddock was changed otherwise than by
-// what came after all of it; of the whole farm where none is named.
-func (b *Book) Rewritten(paddock string) int {
-	if l := b.byPaddock[paddock]; l != nil {
-		return l.rewritten
-	}
-	return 0
+// A Version changes whenever what a list of facts says up to a day does.
+type Version struct {
+	of        *list
+	Facts     int // up to that day
+	rewritten int
 }
 
-// MovesRewritten is the same of the moves.
-func (b *Book) MovesRewritten() int { return b.moves.rewritten }
+// Version is that of what stands of a paddock, of the whole farm where none is named.
+func (b *Book) Version(paddock string, day civil.Date) Version {
+	return b.byPaddock[paddock].version(day)
+}
+
+// MovesVersion is that of the moves.
+func (b *Book) MovesVersion(day civil.Date) Version { return b.moves.version(day) }
+
+func (l *list) version(day civil.Date) Version {
+	if l == nil {
+		return Version{}
+	}
+	n := len(l.facts)
+	for n > 0 && l.facts[n-1].Day.After(day) {
+		n--
+	}
+	return Version{l, n, l.rewritten}
+}
 
 // Every lists what stands of a rare kind, of every paddock, oldest day first.
 func (b *Book) Every(rare Kind) []Fact { return b.rare[rare] }
@@ -156,6 +196,9 @@ func (b *Book) TakenBack(since time.Time) (facts, voids []Fact) {
 // Standing finds a fact that still stands.
 func (b *Book) Standing(id int64) (Fact, bool) {
 	f, ok := b.standing[id]
+	if !ok && b.under != nil {
+		return b.under.Standing(id)
+	}
 	return f, ok
 }
 
@@ -188,10 +231,13 @@ func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (newest Fa
 func (b *Book) Until(day civil.Date) *Book {
 	past := NewBook()
 	maps.Copy(past.voided, b.voided)
-	for _, f := range slices.SortedFunc(maps.Values(b.standing), order) {
-		if !f.Day.After(day) {
-			past.Add(f)
-		}
+	var facts []Fact
+	for _, l := range b.byPaddock {
+		facts = append(facts, l.facts[:l.version(day).Facts]...)
+	}
+	slices.SortFunc(facts, order)
+	for _, f := range facts {
+		past.Add(f)
 	}
 	for _, f := range b.frosts {
 		if _, gone := b.voided[f.ID]; gone && !f.Day.After(day) {

@@ -93,3 +93,37 @@ func TestTheOrderOfAnyDiary(t *testing.T) {
 		}
 	})
 }
+
+// What is only supposed is seen in the copy alone, and what it does not touch is the
+// same list: whatever was worked out from that is still good.
+func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
+	b := NewBook(fact(1, 1, Reading, "creek"), fact(2, 2, Reading, "hill"), fact(3, 3, On, "hill"), fact(4, 4, Frost, ""))
+	day := on(20)
+	was := map[string]Version{"creek": b.Version("creek", day), "hill": b.Version("hill", day), "": b.Version("", day)}
+	moved := b.MovesVersion(day)
+
+	c := b.With(Fact{Day: day, Kind: Off, Paddock: "hill"}, Fact{Day: day, Kind: Reading, Paddock: "mill"}, Fact{Day: day, Kind: Sold, Amount: 8})
+	if n := len(c.Of("hill")); n != 3 || len(c.Moves()) != 2 || len(c.Of("mill")) != 1 || len(c.Every(Sold)) != 1 || len(c.Farm()) != 2 {
+		t.Errorf("the copy has %d facts of hill, moves %v", n, c.Moves())
+	}
+	if c.Version("creek", day) != was["creek"] {
+		t.Error("nothing was supposed of creek, and it is another list")
+	}
+	if c.Version("hill", day) == was["hill"] || c.Version("", day) == was[""] || c.MovesVersion(day) == moved {
+		t.Error("what was supposed changes no version")
+	}
+	for paddock, v := range was {
+		if b.Version(paddock, day) != v {
+			t.Errorf("the diary of %q changed", paddock)
+		}
+	}
+	if len(b.Moves()) != 1 || len(b.Of("mill")) != 0 || len(b.Every(Sold)) != 0 || b.Last() != 4 || b.MovesVersion(day) != moved {
+		t.Error("what was supposed stands in the diary")
+	}
+	if _, stands := c.Standing(1); !stands {
+		t.Error("what stood does not stand in the copy")
+	}
+	if got := c.Until(day.AddDays(-1)); len(got.Of("hill")) != 2 || len(got.Farm()) != 1 {
+		t.Errorf("as it stood the day before: %v", got.Of("hill"))
+	}
+}

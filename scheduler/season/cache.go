@@ -1,12 +1,6 @@
 package season
 
-import (
-	"sync"
-
-	"github.com/golang-sql/civil"
-
-	"stubbled/scheduler/diary"
-)
+import "sync"
 
 // A Cache keeps what takes long to work out and seldom changes, so that a pass
 // each minute need neither read thirty years of weather nor learn from every
@@ -15,7 +9,12 @@ import (
 type Cache struct {
 	mu     sync.Mutex
 	tables map[any]any // a map[K]V by the table[K, V] that stands for it
+	under  *Cache      // what this one begins with; nil for most
 }
+
+// Beside is a cache for what is only supposed: it begins with all that this one knows
+// and leaves nothing in it of a farm's own past.
+func (s *Cache) Beside() *Cache { return &Cache{under: s} }
 
 // A table stands for all that is kept of one kind.
 type table[K comparable, V any] struct{}
@@ -39,6 +38,9 @@ const mostKept = 256
 
 // keep finds what was worked out, or works it out.
 func keep[K comparable, V any](s *Cache, k K, work func() V) V {
+	for s.under != nil {
+		s = s.under // weather is the same whatever is supposed
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	all := tableOf[K, V](s)
@@ -68,32 +70,23 @@ func fresh[K, F comparable, V any](s *Cache, k K, from F, work func() V) V {
 
 // renew is fresh for what can be made of the old.
 func renew[K, F comparable, V any](s *Cache, k K, from F, work func(old kept[F, V]) V) V {
-	s.mu.Lock()
-	all := tableOf[K, kept[F, V]](s)
-	old, known := all[k]
-	s.mu.Unlock()
+	old, known := find[K, kept[F, V]](s, k)
 	if known && old.from == from {
 		return old.value
 	}
 	v := work(old)
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	all[k] = kept[F, V]{from, v}
+	tableOf[K, kept[F, V]](s)[k] = kept[F, V]{from, v}
 	return v
 }
 
-// A version changes whenever what a list of one book says up to a day does.
-type version struct{ facts, rewritten int }
-
-func versionOf(facts []diary.Fact, rewritten int, today civil.Date) version {
-	return version{upTo(facts, today), rewritten}
-}
-
-// upTo is how many facts there are up to a day.
-func upTo(facts []diary.Fact, today civil.Date) int {
-	n := len(facts)
-	for n > 0 && facts[n-1].Day.After(today) {
-		n--
+// find is what is kept, here or in what this one begins with.
+func find[K comparable, V any](s *Cache, k K) (v V, known bool) {
+	for ; s != nil && !known; s = s.under {
+		s.mu.Lock()
+		v, known = tableOf[K, V](s)[k]
+		s.mu.Unlock()
 	}
-	return n
+	return v, known
 }

@@ -26,9 +26,8 @@ type learnedOf struct {
 // pastFrom is all that a paddock's finished seasons can change with.
 type pastFrom struct {
 	farm          *Farm
-	book          *diary.Book
 	air           *frost.Record
-	own, farmwide version
+	own, farmwide diary.Version
 	stays         *ground
 	finished      bool // the season before has ended
 }
@@ -43,8 +42,7 @@ type past struct {
 // something in it changed.
 func (l *look) past(p *Paddock, year int) *past {
 	from := pastFrom{
-		farm: l.Farm, book: l.Book, air: l.Air,
-		own: versionOf(l.Book.Of(p.ID), l.Book.Rewritten(p.ID), l.Today), farmwide: l.farmwide, stays: l.moves.ground[p.ID],
+		farm: l.Farm, air: l.Air, own: l.Book.Version(p.ID, l.Today), farmwide: l.farmwide, stays: l.moves.ground[p.ID],
 		finished: year <= YearOf(l.Today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
 	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() *past {

@@ -70,7 +70,7 @@ type look struct {
 	takenBack map[civil.Date]bool
 	station   map[int]stationFall
 	stands    map[string][]grass.Hazard // what a stand is by itself, by species
-	farmwide  version
+	farmwide  diary.Version
 	common    map[int]grass.Farmwide // what all paddocks teach together, by season
 }
 
@@ -83,7 +83,7 @@ func (s Sight) look() *look {
 		herds:  herdsOn(s.Farm.Herds, s.Book, s.Today),
 		frosts: frostsByFall(s.Book), nights: s.nights(), takenBack: takenBack(s.Book),
 		station: map[int]stationFall{}, common: map[int]grass.Farmwide{}, stands: map[string][]grass.Hazard{},
-		farmwide: versionOf(s.Book.Farm(), s.Book.Rewritten(""), s.Today),
+		farmwide: s.Book.Version("", s.Today),
 	}
 	l.moves, l.lastMin = l.follow(), l.lastMinimum()
 	return l
@@ -102,36 +102,27 @@ func (l *look) almanac(year int) *almanac {
 // movedFrom is all that the moves can change with.
 type movedFrom struct {
 	farm  *Farm
-	book  *diary.Book
-	moved version
+	moved diary.Version
 }
 
 // follow replays the moves that came since, or all of them where it was not only
 // that more came.
 func (l *look) follow() *Moves {
-	from := movedFrom{l.Farm, l.Book, versionOf(l.Book.Moves(), l.Book.MovesRewritten(), l.Today)}
+	from := movedFrom{l.Farm, l.Book.MovesVersion(l.Today)}
 	return renew(l.Cache, struct{}{}, from, func(old kept[movedFrom, *Moves]) *Moves {
-		moves := l.Book.Moves()[:from.moved.facts]
+		moves := l.Book.Moves()[:from.moved.Facts]
 		before := old.from
-		if before.moved.facts = from.moved.facts; before == from && old.from.moved.facts < from.moved.facts {
-			return old.value.with(moves[old.from.moved.facts:])
+		if before.moved.Facts = from.moved.Facts; before == from && old.from.moved.Facts < from.moved.Facts {
+			return old.value.with(moves[old.from.moved.Facts:])
 		}
 		return begun(l.Farm).with(moves).keeping(old.value)
 	})
 }
 
-// readFrom is all that the readings of a paddock can change with.
-type readFrom struct {
-	book *diary.Book
-	own  version
-}
-
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
-	facts := l.Book.Of(p.ID)
-	return fresh(l.Cache, p.ID, readFrom{l.Book, versionOf(facts, l.Book.Rewritten(p.ID), l.Today)}, func() *readings {
-		return readFacts(facts[:upTo(facts, l.Today)])
-	})
+	own := l.Book.Version(p.ID, l.Today)
+	return fresh(l.Cache, p.ID, own, func() *readings { return readFacts(l.Book.Of(p.ID)[:own.Facts]) })
 }
 
 // herdsOn is the farm's herds as the diary has them on a day: head sold, bought and
