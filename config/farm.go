@@ -47,7 +47,11 @@ type Farm struct {
 
 	settings []settings.Setting
 	text     []byte
+	rules    map[string]int // the line of a paddock's own rest, else of its id
 }
+
+// RuleLine is the line of the farm file where a paddock's own rule stands, or goes.
+func (f *Farm) RuleLine(paddock string) int { return f.rules[paddock] }
 
 // Text is the farm file as it was read, for LoadText.
 func (f *Farm) Text() []byte { return f.text }

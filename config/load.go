@@ -27,7 +27,7 @@ func LoadText(path string, text []byte, options ...Option) (*Farm, error) {
 func (s *source) load(data []byte) (*Farm, error) {
 	r := farmFile.Read(s.Source, data)
 	if r.Root != nil {
-		l := loader{Reading: r, from: s, farm: &Farm{File: s.File, text: data}, calls: roll{Report: &r.Report}}
+		l := loader{Reading: r, from: s, farm: &Farm{File: s.File, text: data, rules: map[string]int{}}, calls: roll{Report: &r.Report}}
 		var f file
 		l.Fill(l.Root, &f)
 		l.take(&f)

@@ -52,6 +52,7 @@ func (l *loader) paddock(e *settings.Entry, k paddockKeys, ids, was map[string]*
 	if len(p.Word()) > values.LongestAlias {
 		l.Warn(e.Get("id"), "%q is long to text; give an alias of at most %d letters, such as aliases: [%s]", p.ID, values.LongestAlias, initials(p.Name))
 	}
+	l.farm.rules[p.ID] = cmp.Or(e.Get("rest"), e.Get("id"), e).Line
 	l.farm.Paddocks = append(l.farm.Paddocks, p)
 }
 

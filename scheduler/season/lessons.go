@@ -1,8 +1,14 @@
 package season
 
 import (
+	"fmt"
+	"math"
 	"slices"
+	"time"
 
+	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 )
@@ -63,6 +69,51 @@ func (l Land) Lesson(paddock string) *Lesson {
 	}
 	return nil
 }
+
+// A Wish is what a manager would have the farm file say of a paddock: a height to leave,
+// or a rest.
+type Wish struct {
+	Leave float64    `json:"leave,omitempty"` // in
+	Days  int        `json:"days,omitempty"`
+	Told  civil.Date `json:"told"`
+	By    string     `json:"by"`
+}
+
+// Line is what to write in the farm file, in its own unit.
+func (w Wish) Line(centimetres bool) string {
+	switch {
+	case w.Leave > 0 && centimetres:
+		return fmt.Sprintf("rest: {leave: %.0fcm}", w.Leave*2.54)
+	case w.Leave > 0:
+		return fmt.Sprintf("rest: {leave: %gin}", math.Round(w.Leave*10)/10)
+	}
+	return fmt.Sprintf("rest: {days: %d days}", w.Days)
+}
+
+// Wishes are the newest of a native paddock that its rule does not say yet: the farm
+// file stays the only place where it does.
+func Wishes(p *Paddock, book *diary.Book) (all []Wish) {
+	var leave, rest Wish
+	for _, f := range book.Every(diary.Wish) {
+		switch {
+		case f.Paddock != p.ID || !p.Native():
+		case len(f.Heights) > 0:
+			leave = Wish{Leave: f.Heights[0], Told: f.Day, By: f.By}
+		default:
+			rest = Wish{Days: int(f.Wait / (24 * time.Hour)), Told: f.Day, By: f.By}
+		}
+	}
+	if leave.Leave > 0 && math.Abs(leave.Leave-p.Rule.Leave) > readFinest {
+		all = append(all, leave)
+	}
+	if rest.Days > 0 && rest.Days != p.Rule.RestDays {
+		all = append(all, rest)
+	}
+	return all
+}
+
+// readFinest is finer than anybody reads a stick, in.
+const readFinest = 0.1
 
 // nextFall is the fall that a changed rule would be for: this one until its
 // rest begins, or a freeze came before it.

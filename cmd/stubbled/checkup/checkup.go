@@ -13,6 +13,9 @@ import (
 
 	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
+	"stubbled/scheduler"
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
 	"stubbled/store"
 	"stubbled/store/disk"
 )
@@ -104,8 +107,24 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 	}
 	size, _ := s.Size()
 	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
+	c.wishes(ctx, farm, s)
 	c.running(ctx, farm, s)
 	c.unsaid(ctx, farm, s)
+}
+
+// wishes are what managers would have the farm file say, each with the line to write.
+func (c *checkup) wishes(ctx context.Context, farm *config.Farm, s *store.Store) {
+	book := diary.NewBook()
+	if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(scheduler.Renamed(farm, f)); return nil }); err != nil {
+		c.wrong("wishes", err)
+	}
+	for i := range farm.Paddocks {
+		p := &farm.Paddocks[i]
+		for _, w := range season.Wishes(p, book) {
+			c.note("wish", fmt.Sprintf("%s on %s for %s: to make it the rule write at %s:%d  %s",
+				w.By, report.ShortDay(w.Told), p.Name, farm.File, farm.RuleLine(p.ID), w.Line(farm.Units == config.Centimetres)))
+		}
+	}
 }
 
 // unsaid lists what could not be said in the last week, and why.
