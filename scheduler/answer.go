@@ -75,7 +75,7 @@ func (h *hearing) verdictFacts(views []season.View, v *season.View, written []di
 	}
 	if v.Verdict.Action == season.TakeOff || summer {
 		c, _ := h.changes() // the transaction fails by itself
-		f.Sends = c.sends(v.Paddock.ID, moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, h.frozen(v.Today), summer))
+		f.Sends = c.sends(v.Paddock.ID, moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, frozen(h.book, v.Today), summer))
 	}
 	return f
 }
@@ -100,8 +100,8 @@ func firstCutoff(views []season.View) (first civil.Date) {
 }
 
 // frozen reports whether a frost came this fall.
-func (h *hearing) frozen(today civil.Date) bool {
-	return slices.ContainsFunc(h.book.Frosts(), func(f diary.Fact) bool { return !f.Day.Before(fallOf(today)) })
+func frozen(book *diary.Book, today civil.Date) bool {
+	return slices.ContainsFunc(book.Frosts(), func(f diary.Fact) bool { return !f.Day.Before(fallOf(today)) })
 }
 
 // fallOf is the first day of the fall that a day lies in or after.
@@ -137,6 +137,7 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 	if about.Kind == diary.Grid {
 		f.Grid = h.stand(about)
 	}
+	f.Counts = h.counts(facts)
 	f.Fescue = about.Kind == diary.On && h.intoToxicFescue(about)
 	f.DroughtOver = about.Kind == diary.Rain && slices.ContainsFunc(views, func(v season.View) bool {
 		return about.Concerns(v.Paddock.ID) && v.RainCame == about.Day
@@ -162,6 +163,18 @@ func (h *hearing) stand(now diary.Fact) *spring.Stand {
 	}
 	s := spring.Count(spring.Thrown{Day: now.Day, Cells: now.Heights}, before)
 	return &s
+}
+
+// counts are the head that are left of herds of which some were sold, or bought to.
+func (h *hearing) counts(facts []diary.Fact) (all []ladder.Count) {
+	for _, now := range h.farm.HerdsOn(h.book, civil.DateOf(h.now.In(h.farm.Zone))) {
+		if slices.ContainsFunc(facts, func(f diary.Fact) bool {
+			return (f.Kind == diary.Sold || f.Kind == diary.Bought) && f.Herd == now.ID
+		}) {
+			all = append(all, ladder.Count{Herd: now.ID, Head: now.Head})
+		}
+	}
+	return all
 }
 
 // intoToxicFescue reports whether a herd goes to toxic fescue in cold weather for
@@ -208,7 +221,7 @@ func (h *hearing) status(paddock string) *ladder.StatusFacts {
 		f.Head, f.DaysToFrost = d.Head, d.DaysToFrost
 		if v.Verdict.Action == season.TakeOff {
 			c, _ := h.changes() // the transaction fails by itself
-			f.Shuts[0].Sends = c.sends(paddock, moveTo(views, keptNext(h.tx, v, daysSpokenOf), paddock, h.frozen(v.Today), false))
+			f.Shuts[0].Sends = c.sends(paddock, moveTo(views, keptNext(h.tx, v, daysSpokenOf), paddock, frozen(h.book, v.Today), false))
 		}
 	}
 	return f

@@ -186,6 +186,8 @@ func (h *hearing) request(f diary.Fact) (parts []ladder.Part, done bool, err err
 		parts, err = h.undo(f)
 	case diary.Help:
 		parts = []ladder.Part{{Kind: ladder.AnswerHelp, Facts: &ladder.AnswerFacts{Head: ladder.Head{Place: h.example()}}}}
+	case diary.WhatIf, diary.HowLow:
+		parts, err = h.supposed(f)
 	case diary.WhereNext, diary.FeedLasts:
 		parts, err = h.askedOf(f)
 	case diary.When, diary.HowTall, diary.DaysLeft:

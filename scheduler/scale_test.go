@@ -102,3 +102,33 @@ func BenchmarkWholePass(b *testing.B) {
 		k.pass()
 	})
 }
+
+// BenchmarkWhatIf is a text that supposes something on a farm of 100 paddocks, from
+// received to answered, against one that asks for the status of the same paddock.
+func BenchmarkWhatIf(b *testing.B) {
+	for _, words := range []string{"what if p7 5 more days", "what if cows to p9 tomorrow", "what if I leave 10 in p7", "what if I sell 8 cows", "how low p7"} {
+		b.Run(words, func(b *testing.B) {
+			k := readFarm(b, 100)
+			at := k.now
+			for i := range k.farm.Paddocks {
+				k.must(k.store.Update(b.Context(), k.now, func(tx *store.Tx) error { _, _, err := tx.Record(k.reading(i, at)); return err }))
+			}
+			k.text(k.farm.Contacts[0], "on p7 cows")
+			ask := func(words string) (took time.Duration) {
+				k.now = k.now.Add(25 * time.Minute)
+				k.pass()
+				k.drain()
+				took = -used()
+				k.text(k.farm.Contacts[0], words)
+				return took + used()
+			}
+			var plain, supposed time.Duration
+			for b.Loop() {
+				plain += ask("status p7")
+				supposed += ask(words)
+			}
+			b.ReportMetric(float64(supposed)/float64(plain), "ratio")
+			b.ReportMetric(float64((supposed-plain).Microseconds())/1000/float64(b.N), "ms-more")
+		})
+	}
+}

@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -54,6 +55,33 @@ func TestWhatIsToldOfHeadAndHayCountsInTheFeed(t *testing.T) {
 	k.text("2026-08-04 13:23", "Ana", "undo")
 	if got := hay(); got >= before {
 		t.Errorf("the hay that was taken away is back: %.0f lb, %.0f without", got, before)
+	}
+}
+
+// The answer to head sold says how many are left; undo sold brings them back, whatever
+// else was told since; hay that is sold is gone.
+func TestHeadSoldAreCountedAndTakenBackByTheirKind(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	counts := func(said []line) string { return fmt.Sprint(said[0].Notice.Facts.(*ladder.RecordedFacts).Counts) }
+	if got := counts(k.text("2026-08-04 13:00", "Ana", "sold 8 cows")); got != "[{cows 30}]" {
+		t.Errorf("left: %s", got)
+	}
+	if got := counts(k.text("2026-08-04 13:01", "Ana", "bought 4 heifers")); got != "[{heifers 24}]" {
+		t.Errorf("of the heifers: %s", got)
+	}
+	k.text("2026-08-04 13:02", "Ana", "hay 60 bales")
+	k.text("2026-08-04 13:03", "Ana", "undo sold")
+	k.text("2026-08-04 13:04", "Ana", "sold 20 bales")
+	head, lb := map[string]int{}, 0.0
+	book := diary.NewBook(k.facts()...)
+	for _, h := range k.farm.HerdsOn(book, civil.Date{Year: 2026, Month: 8, Day: 4}) {
+		head[h.ID] = h.Head
+	}
+	if plan, ok := season.Feed(season.Sight{Farm: &k.farm.Farm, Book: book, Today: civil.Date{Year: 2026, Month: 8, Day: 4}}); ok {
+		lb = math.Round(plan.Hay.OnHand / plan.Hay.BaleLb)
+	}
+	if head["cows"] != 38 || head["heifers"] != 24 || lb != 40 {
+		t.Errorf("%v head and %g bales, want 38 cows, 24 heifers and 40 bales", head, lb)
 	}
 }
 

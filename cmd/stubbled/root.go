@@ -26,7 +26,7 @@ WAIT with the reason, and keeps the paddock shut until frost really comes.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage.Error{Err: err} })
 	root.AddCommand(
 		runCmd(e), rehearseCmd(e), initCmd(e), checkCmd(e), seasonCmd(e), frostCmd(e), figuresCmd(e), understandCmd(e),
-		heightCmd(e), sayCmd(e), saidCmd(e), lessonsCmd(e), feedCmd(e), cardCmd(e), recordCmd(e), diaryCmd(e), backupCmd(e), restoreCmd(e),
+		heightCmd(e), sayCmd(e), saidCmd(e), lessonsCmd(e), feedCmd(e), whatIfCmd(e), cardCmd(e), recordCmd(e), diaryCmd(e), backupCmd(e), restoreCmd(e),
 		docsCmd(),
 	)
 	return root

@@ -1,5 +1,7 @@
 package reply
 
+import "stubbled/scheduler/diary"
+
 // asking finds the stretches that are a question: to the mark, or from a word
 // that begins one.
 func (p *parser) asking(list []stretch) {
@@ -84,4 +86,34 @@ func (p *parser) readsOn(i int) bool {
 	for i++; i < len(p.toks) && p.toks[i].is(sColon|sComma); i++ {
 	}
 	return i < len(p.toks) && p.toks[i].is(sNum) && !p.toks[i].is(sPlace)
+}
+
+// asksHerd makes a question of a herd, or of all.
+func (p *parser) asksHerd(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact { return []diary.Fact{{Kind: k, Herd: id, Words: p.words}} }
+	switch {
+	case s.herd && len(s.herds) > 1:
+		return Heard{Ask: p.whichHerd(s.herds, of)}
+	case len(s.herds) == 1:
+		return Heard{Facts: of(p.reader.herds[s.herds[0]].ID)}
+	}
+	return Heard{Facts: of("")}
+}
+
+// asksPlace makes a question of a paddock, or of the farm where none is named.
+func (p *parser) asksPlace(k diary.Kind, s slots) Heard {
+	of := func(id string) []diary.Fact { return []diary.Fact{{Kind: k, Paddock: id, Words: p.words}} }
+	if s.places == nil {
+		return Heard{Facts: of("")}
+	}
+	return p.ofPlaces(s, of)
+}
+
+// ofPlaces are facts of the one paddock that a name stands for, else the question
+// which.
+func (p *parser) ofPlaces(s slots, of func(id string) []diary.Fact) Heard {
+	if len(s.places) != 1 {
+		return Heard{Ask: p.whichPaddock("", s.places, of)}
+	}
+	return Heard{Facts: of(p.reader.places[s.places[0]].ID)}
 }

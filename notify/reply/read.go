@@ -41,7 +41,7 @@ func (p *parser) read() Heard {
 			return p.withDangers(Heard{Ask: q})
 		}
 	}
-	return p.withDangers(h)
+	return p.notSupposed(p.withDangers(h))
 }
 
 // judged are the clauses of a text, each with its facts and how sure it is.

@@ -163,6 +163,9 @@ func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*pars
 	if h, ok := p.answer(); ok {
 		return nil, &h
 	}
+	if h, ok := p.supposed(); ok {
+		return nil, &h
+	}
 	if h, ok := p.wholeNews(); ok {
 		return nil, &h
 	}
@@ -234,6 +237,8 @@ type parser struct {
 	text   string
 	toks   []token
 
+	supposes bool   // it asks what would be
+	odd      string // of what it supposes the first word that no sum is made of
 	warnings []warning
 	asks     [][2]int // the stretches that ask
 	chart    chart

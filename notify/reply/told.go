@@ -24,11 +24,19 @@ var tellings = []telling{
 	{hHead, diary.Head, (*parser).headTold},
 	{hHay, diary.Hay, (*parser).bales},
 	{hMoreHay, diary.Hay, (*parser).bales},
+	{hLessHay, diary.Hay, (*parser).bales},
 	{hFed, diary.Fed, (*parser).bales},
+	{hUndoSold, diary.Sold, (*parser).undoes},
+	{hUndoBought, diary.Bought, (*parser).undoes},
+	{hUndoHead, diary.Head, (*parser).undoes},
+	{hUndoHay, diary.Hay, (*parser).undoes},
+	{hUndoFed, diary.Fed, (*parser).undoes},
+	{hUndoWish, diary.Wish, (*parser).undoes},
 	{hWishLeave, diary.Wish, (*parser).wishes},
 	{hWishRest, diary.Wish, (*parser).wishes},
 	{hFenceDown, diary.Note, (*parser).notes},
 	{hGrid, diary.Grid, (*parser).cells},
+	{hHowLow, diary.HowLow, (*parser).asksPlace},
 	{hWhereNext, diary.WhereNext, (*parser).asksHerd},
 	{hFeed, diary.FeedLasts, (*parser).asksPlace},
 	{hWhen, diary.When, (*parser).asksPlace},
@@ -118,8 +126,8 @@ func (p *parser) bareToks(toks []token) []token {
 }
 
 func (p *parser) onePart(toks []token) (Heard, bool) {
-	ago, toks := p.daysAgo(toks)
 	toks, asks := markedAsQuestion(toks)
+	ago, toks := p.daysAgo(toks)
 	for i := range p.reader.voc.forms {
 		f := &p.reader.voc.forms[i]
 		if s, ok := p.fits(toks, f.pieces); ok && !(asks && f.kind.Recorded()) {
@@ -268,20 +276,32 @@ func (p *parser) headTold(k diary.Kind, s slots) Heard {
 	h := p.reader.herds[herds[0]]
 	switch {
 	case k == diary.Sold && int(s.n) > h.Head:
-		return p.ask(diary.Question{Why: diary.TooMany, Word: strconv.Itoa(h.Head)})
+		return p.tooMany(h)
 	case k == diary.Head && (2*int(s.n) < h.Head || int(s.n) > 2*h.Head): // it may be a height
 		return Heard{Ask: p.confirm(of(h.ID))}
 	}
 	return Heard{Facts: of(h.ID)}
 }
 
-// bales makes hay on hand, or fed.
+// tooMany says how many head there are, where more would go.
+func (p *parser) tooMany(h Herd) Heard {
+	return p.ask(diary.Question{Why: diary.TooMany, Word: strconv.Itoa(h.Head)})
+}
+
+// undoes takes the newest of a kind back.
+func (p *parser) undoes(k diary.Kind, _ slots) Heard {
+	return Heard{Facts: []diary.Fact{{Kind: diary.Undo, Words: string(k)}}}
+}
+
+// bales makes hay on hand, bought, sold or fed.
 func (p *parser) bales(k diary.Kind, s slots) Heard {
-	if s.n > most || s.n == 0 && k == diary.Fed {
+	if s.n > most || s.n == 0 && s.row != hHay {
 		return p.ask(diary.Question{Why: diary.Unclear})
 	}
 	f := p.fact(k, "", p.day.AddDays(-s.ago))
-	f.Amount, f.Adds = s.n, s.row == hMoreHay
+	if f.Amount, f.Adds = s.n, s.row == hMoreHay; s.row == hLessHay {
+		f.Amount, f.Adds = -s.n, true
+	}
 	return Heard{Facts: []diary.Fact{f}}
 }
 
@@ -297,7 +317,7 @@ func (p *parser) wishes(k diary.Kind, s slots) Heard {
 	switch f := of("")[0]; {
 	case !p.who.Manager:
 		return p.ask(diary.Question{Why: diary.NotAllowed})
-	case len(f.Heights) > 0 && (f.Heights[0] <= 0 || f.Heights[0] > 48) || len(f.Heights) == 0 && (s.n < 1 || s.n > 200):
+	case len(f.Heights) > 0 && (f.Heights[0] <= 0 || f.Heights[0] > mostLeft) || len(f.Heights) == 0 && (s.n < 1 || s.n > 200):
 		return p.ask(diary.Question{Why: diary.Unclear})
 	}
 	return p.ofPlaces(s, of)
@@ -310,36 +330,6 @@ func (p *parser) notes(k diary.Kind, s slots) Heard {
 		return Heard{Facts: of("")}
 	}
 	return p.ofPlaces(s, of)
-}
-
-// asksHerd makes a question of a herd, or of all.
-func (p *parser) asksHerd(k diary.Kind, s slots) Heard {
-	of := func(id string) []diary.Fact { return []diary.Fact{{Kind: k, Herd: id, Words: p.words}} }
-	switch {
-	case s.herd && len(s.herds) > 1:
-		return Heard{Ask: p.whichHerd(s.herds, of)}
-	case len(s.herds) == 1:
-		return Heard{Facts: of(p.reader.herds[s.herds[0]].ID)}
-	}
-	return Heard{Facts: of("")}
-}
-
-// asksPlace makes a question of a paddock, or of the farm where none is named.
-func (p *parser) asksPlace(k diary.Kind, s slots) Heard {
-	of := func(id string) []diary.Fact { return []diary.Fact{{Kind: k, Paddock: id, Words: p.words}} }
-	if s.places == nil {
-		return Heard{Facts: of("")}
-	}
-	return p.ofPlaces(s, of)
-}
-
-// ofPlaces are facts of the one paddock that a name stands for, else the question
-// which.
-func (p *parser) ofPlaces(s slots, of func(id string) []diary.Fact) Heard {
-	if len(s.places) != 1 {
-		return Heard{Ask: p.whichPaddock("", s.places, of)}
-	}
-	return Heard{Facts: of(p.reader.places[s.places[0]].ID)}
 }
 
 // Counting is a reader of a farm whose herds have as many head as are told, by their

@@ -2,6 +2,7 @@ package reply
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -22,6 +23,9 @@ func TestWhatChangesOnAFarmIsTold(t *testing.T) {
 		"bought 60 bales":               "hay +60",
 		"fed 2 bales":                   "fed 2",
 		"fed 2.5 bales":                 "fed 2.5",
+		"sold 20 bales":                 "hay -20",
+		"vendi 20 pacas":                "hay -20",
+		"vendi 8 cows":                  "sold cows 8",
 		"sold 8 cows, hay 60 bales":     "sold cows 8; hay 60",
 		"leave creek 10":                "wish creek 10 in",
 		"rest hill 60 days":             "wish hill 60 days",
@@ -59,9 +63,9 @@ func TestWhatChangesOnAFarmIsTold(t *testing.T) {
 						s += " " + more
 					}
 				}
-				if f.Adds {
+				if f.Adds && f.Amount > 0 {
 					s += fmt.Sprintf(" +%g", f.Amount)
-				} else if f.Amount > 0 {
+				} else if f.Amount != 0 {
 					s += fmt.Sprintf(" %g", f.Amount)
 				}
 				if len(f.Heights) > 0 {
@@ -85,6 +89,20 @@ func TestWhatChangesOnAFarmIsTold(t *testing.T) {
 	}
 }
 
+// The newest of a kind is taken back by its word.
+func TestWhatChangedOnAFarmIsTakenBackByItsKind(t *testing.T) {
+	farm := testFarms["quail"]
+	for text, want := range map[string]diary.Kind{
+		"undo sold": diary.Sold, "undo bought": diary.Bought, "undo head": diary.Head, "undo hay": diary.Hay, "undo fed": diary.Fed, "undo wish": diary.Wish,
+		"deshacer venta": diary.Sold, "deshacer pacas": diary.Hay,
+	} {
+		h := New(farm.places, farm.herds, farm.units).Read(text, farm.people["Ana"], Asked{}, testDay)
+		if len(h.Facts) != 1 || h.Facts[0].Kind != diary.Undo || h.Facts[0].Words != string(want) {
+			t.Errorf("%s: %+v", text, h)
+		}
+	}
+}
+
 // Questions are answered and never written down, with their mark and without; what only
 // begins like one is none.
 func TestWhatIsAskedOfAFarm(t *testing.T) {
@@ -104,6 +122,118 @@ func TestWhatIsAskedOfAFarm(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%s: %q, want %q (%+v)", text, got, want, h)
+		}
+	}
+}
+
+// What is supposed is asked and never written down, whatever order its words stand in;
+// an 'if' that asks nothing supposes nothing.
+func TestWhatIsSupposedIsHeard(t *testing.T) {
+	farm := testFarms["quail"]
+	for text, want := range map[string]string{
+		"what if creek 5 more days":                         "creek 5d",
+		"What if Creek five more days?":                     "creek 5d",
+		"what if creek another week":                        "creek 7d",
+		"what if we graze creek 5 days longer":              "creek 5d",
+		"what if I keep the cows on creek for 5 more days":  "creek cows 5d",
+		"what if they stay 5 more days":                     "5d",
+		"what if creek off friday":                          "creek 4d",
+		"what if I pull them off creek tomorrow":            "creek 1d",
+		"what if we stay in creek till friday":              "creek 4d",
+		"what if creek 400 days":                            "creek 400d",
+		"what if cows to hill tomorrow":                     "hill cows Oct 27",
+		"what if I move the cows from creek to hill friday": "hill cows Oct 30",
+		"what if I move them to hill 11/5":                  "hill Nov 5",
+		"what if heifers go to hill in 3 days":              "hill heifers Oct 29",
+		"what if cows to hill":                              "hill cows Oct 26",
+		"what if cows to hill sep 5":                        "hill cows Sep 5 2027",
+		"what if I leave 10":                                "10 in",
+		"what if I leave 10 in creek":                       "creek 10 in",
+		"suppose I leave creek at 10 inches":                "creek 10 in",
+		"what if I leave 25 cm":                             "9.8 in",
+		"what if I sell 8 cows":                             "cows -8",
+		"what if 500 more cows":                             "cows +500",
+		"what if cows 30":                                   "cows -8",
+		"creek 9 8 10, what if 5 more days":                 "reading creek; 5d",
+		"qué pasa si creek 5 días más":                      "creek 5d",
+		"y si dejo las vacas otra semana en creek":          "creek cows 7d",
+		"¿Y si paso las vacas a hill mañana?":               "hill cows Oct 27",
+		"y si dejo 10 en creek":                             "creek 10 in",
+		"que pasa si vendo 8 vacas":                         "cows -8",
+		"how low creek":                                     "low creek",
+		"How low can I graze creek today?":                  "low creek",
+		"how low":                                           "low",
+		"¿qué tan bajo creek?":                              "low creek",
+		"what if I sell 500 cows":                           "ask too-many 38",
+		"what if horses to hill tomorrow":                   "ask which-herd ",
+		"what if I leave 90 in creek":                       "ask impossible-height ",
+		"what if":                                           "ask suppose ",
+		"what if creek":                                     "ask suppose ",
+		"what if creek 9":                                   "ask suppose ",
+		"what if it rains":                                  "ask suppose rains",
+		"what if valley 5 more days":                        "ask suppose valley",
+		"y si llueve":                                       "ask suppose llueve",
+		"what if creek 5 more days. dead cow in hill":       "emergency hill",
+		"if it rains I will move them":                      "ask plan if",
+		"if creek 5 more days":                              "ask plan if",
+		"if I leave creek 10 will it come back":             "ask plan if",
+		"si llueve los muevo":                               "ask plan si",
+		"si dejo creek 5 dias mas":                          "ask plan si",
+	} {
+		h := New(farm.places, farm.herds, farm.units).Read(text, farm.people["Ana"], Asked{}, testDay)
+		var got []string
+		for _, f := range h.Facts {
+			got = append(got, supposedWords(f))
+		}
+		if h.Ask != nil {
+			got = append(got, fmt.Sprintf("ask %s %s", h.Ask.Why, h.Ask.Word))
+		}
+		if strings.Join(got, "; ") != want {
+			t.Errorf("%s: %q, want %q", text, strings.Join(got, "; "), want)
+		}
+	}
+}
+
+func supposedWords(f diary.Fact) string {
+	words := []string{f.Paddock, f.Herd}
+	switch f.Kind {
+	case diary.WhatIf:
+	case diary.HowLow:
+		words = append([]string{"low"}, words...)
+	default:
+		return fmt.Sprintf("%s %s", f.Kind, f.Paddock)
+	}
+	if f.Wait > 0 {
+		words = append(words, fmt.Sprintf("%gd", f.Wait.Hours()/24))
+	}
+	if !f.Day.IsZero() {
+		words = append(words, strings.TrimSuffix(f.Day.In(time.UTC).Format("Jan 2 2006"), " 2026"))
+	}
+	if len(f.Heights) > 0 {
+		words = append(words, strings.TrimSuffix(fmt.Sprintf("%.1f", f.Heights[0]), ".0")+" in")
+	}
+	if f.Amount != 0 {
+		words = append(words, fmt.Sprintf("%+g", f.Amount))
+	}
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), " ")
+}
+
+// What is typed to be reckoned with needs no 'what if'.
+func TestWhatIsTypedToBeReckonedWithIsSupposed(t *testing.T) {
+	farm := testFarms["quail"]
+	r := New(farm.places, farm.herds, farm.units)
+	for text, want := range map[string]string{
+		"creek 5 more days": "creek 5d", "what if creek 5 more days": "creek 5d", "cows to hill tomorrow": "hill cows Oct 27", "how low creek": "low creek",
+		"creek 5 dias mas": "creek 5d", "i leave 10": "10 in",
+	} {
+		h := r.Suppose(text, farm.people["Ana"], testDay)
+		if len(h.Facts) != 1 || supposedWords(h.Facts[0]) != want {
+			t.Errorf("%s: %+v", text, h)
+		}
+	}
+	for text, why := range map[string]diary.Why{"creek 9": diary.Suppose, "off creek": diary.Suppose, "": diary.Suppose, "sell 500 cows": diary.TooMany} {
+		if h := r.Suppose(text, farm.people["Ana"], testDay); h.Ask == nil || h.Ask.Why != why || len(h.Facts) > 0 {
+			t.Errorf("%q: %+v", text, h)
 		}
 	}
 }

@@ -132,8 +132,10 @@ func (v voice) askedFor(q *diary.Question, at ladder.Place) []part {
 		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.Off, at), "with", v.say("date.sample")))}
 	case diary.WhichHerd:
 		return []part{v.answer("answer.like", 1, v.say("command.with", "command", v.command(diary.On, at), "with", v.say("cattle")))}
-	case diary.NotAllowed, diary.NothingShut, diary.TooMany, diary.Cells:
+	case diary.NotAllowed, diary.NothingShut, diary.TooMany, diary.TooFar, diary.Cells:
 		return nil
+	case diary.Suppose:
+		return []part{v.answer("answer.like", 1, v.say("command.what-if", "paddock", v.typed(at)))}
 	case diary.UnknownPaddock:
 		return []part{v.answer("answer.names", 1, v.say("command.status"))}
 	case diary.Unclear:

@@ -128,7 +128,7 @@ func (v voice) changed(c season.Change) string {
 func (v voice) changes(all []season.Change) []string {
 	out := make([]string, len(all))
 	for i, c := range all {
-		out[i] = v.say("changed.herds", "herds", strings.Join(c.Herds, ", "), "was", v.name(c.Was), "now", v.name(c.Now), "why", v.changed(c))
+		out[i] = v.say("changed.herds", "herds", strings.Join(v.herds(c.Herds), ", "), "was", v.name(c.Was), "now", v.name(c.Now), "why", v.changed(c))
 	}
 	return out
 }

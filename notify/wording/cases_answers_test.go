@@ -136,7 +136,8 @@ func answerSamples() []sample {
 		r("drought", creek(), diary.Fact{Kind: diary.Dry, Day: d}),
 		r("drought on one paddock", creek(), diary.Fact{Kind: diary.Dry, Paddock: "creek", Day: d}),
 		r("drought over", creek(), diary.Fact{Kind: diary.DryOver, Day: d}),
-		r("head sold", flat{}, diary.Fact{Kind: diary.Sold, Herd: "cows", Amount: 8, Day: d}),
+		r("head sold", flat{Counts: []ladder.Count{{Herd: "cows", Head: 30}}}, diary.Fact{Kind: diary.Sold, Herd: "cows", Amount: 8, Day: d}),
+		r("hay sold", flat{}, diary.Fact{Kind: diary.Hay, Amount: -20, Adds: true, Day: d}),
 		r("head bought", flat{}, diary.Fact{Kind: diary.Bought, Herd: "heifers", Amount: 1, Day: d}),
 		r("head counted", flat{}, diary.Fact{Kind: diary.Head, Herd: "cows", Amount: 30, Day: d}),
 		r("hay on hand", flat{}, diary.Fact{Kind: diary.Hay, Amount: 60, Day: d}),
@@ -214,6 +215,9 @@ func askSamples() []sample {
 		ask("unclear", diary.Question{Why: diary.Unclear}),
 		ask("a throw of more cells than a frame has", diary.Question{Why: diary.Cells}),
 		ask("more head than there are", diary.Question{Why: diary.TooMany, Word: "38"}),
+		ask("what nobody can reckon with", diary.Question{Why: diary.Suppose, Word: "rains"}),
+		ask("what if, and nothing", diary.Question{Why: diary.Suppose}),
+		ask("a year ahead", diary.Question{Why: diary.TooFar, Word: "60"}),
 		ask("a height, likely", diary.Question{Why: diary.Likely, Paddock: "creek",
 			Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Reading, Paddock: "creek", Day: day(8, 30), Heights: []float64{9}}}}}}),
 		ask("cattle off, likely", diary.Question{Why: diary.Likely, Paddock: "creek",
@@ -274,6 +278,7 @@ func farmSamples() []sample {
 		{"Monday in August", ladder.MondayMail, farm(flat{Day: day(8, 3), Shuts: steered(), Health: &ladder.Health{OK: true}})},
 		{"Monday in winter", ladder.MondayMail, farm(flat{Day: day(1, 11), Shuts: winter(), Health: &ladder.Health{OK: true, LastBackup: day(1, 10)}})},
 	}
+	all = append(all, supposedSamples()...)
 	for _, word := range append(alarms(), "something-else") {
 		who := "" // wrote on and on
 		if word == ladder.AlarmAnswerer {

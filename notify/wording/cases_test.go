@@ -71,6 +71,7 @@ type flat struct {
 	BackIn      bool            `json:"back_in,omitempty"`
 	Fescue      bool            `json:"fescue,omitempty"`
 	DroughtOver bool            `json:"drought_over,omitempty"`
+	Counts      []ladder.Count  `json:"counts,omitempty"`
 	FallUse     bool            `json:"fall_use,omitempty"`
 	NoRest      bool            `json:"cold,omitempty"`
 	MoveTo      []string        `json:"move_to,omitempty"`
@@ -91,6 +92,7 @@ type flat struct {
 	GoesOn    bool            `json:"rest_goes_on,omitempty"`
 	FrostSeen *ladder.Frost   `json:"frost_seen,omitempty"`
 	Result    *ladder.Result  `json:"result,omitempty"`
+	Wishes    []season.Wish   `json:"wishes,omitempty"`
 	Feed      *ladder.Feed    `json:"feed,omitempty"`
 	Pass      []ladder.Stop   `json:"pass,omitempty"`
 	When      string          `json:"when,omitempty"`
@@ -111,6 +113,7 @@ type flat struct {
 	None     string            `json:"none,omitempty"`
 	Words    string            `json:"words,omitempty"`
 	Planned  civil.Date        `json:"planned,omitzero"`
+	Supposed *ladder.Supposed  `json:"supposed,omitempty"`
 	Note     bool              `json:"note,omitempty"`
 	Horses   bool              `json:"horses,omitempty"`
 	Alarm    string            `json:"alarm,omitempty"`
@@ -432,7 +435,7 @@ func lessonFacts() []flat {
 				Chance: ptr(0.58), LeaveIn: ptr(10.0), LeaveChance: .81, RestDays: ptr(61), RestChance: .8, RestMore: 16, RestHayLb: 29560}}
 		}),
 		hill(func(f *flat) {
-			f.Target = 12
+			f.Target, f.Wishes = 12, []season.Wish{{Leave: 7, Told: day(8, 4), By: "Ana"}, {Days: 60, Told: day(8, 5), By: "Ana"}}
 			f.Result = &ladder.Result{Year: 2026, Target: 12, End: 13, Lesson: &season.Lesson{Paddock: "hill", Seasons: finished[2:], Thumb: &season.Cures{LeaveFor: grass.Cure{Found: true, Value: 8.5}}}}
 		}),
 		north40(func(f *flat) {

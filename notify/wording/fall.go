@@ -13,7 +13,7 @@ import (
 
 var fallSpeakers = map[ladder.Kind]speaker{
 	ladder.FallAhead:     saysLong(voice.fallAhead, inFull),
-	ladder.AnswerAsked:   saysLong(voice.askedOf, inFull),
+	ladder.AnswerAsked:   saysLong(voice.askedOf, supposedLong),
 	ladder.FallUseStarts: says(voice.fallUseStarts),
 	ladder.FallUseAsk:    says(voice.fallUseAsk),
 	ladder.FallUseOut:    says(voice.fallUseOut),
@@ -40,11 +40,15 @@ func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 // askedOf answers what was asked of the farm.
 func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 	f := fs[0]
-	about := diary.Kind("")
+	var what diary.Fact
 	if len(f.Recorded) > 0 {
-		about = f.Recorded[0].Kind
+		what = f.Recorded[0]
 	}
-	switch {
+	switch about := what.Kind; {
+	case f.Supposed != nil && about == diary.HowLow:
+		return v.low(f, what)
+	case f.Supposed != nil:
+		return v.supposed(f, what)
 	case about == diary.FeedLasts && f.Feed != nil && f.Feed.Winter != nil && !f.Feed.Winter.From.After(f.Day):
 		return v.ledger(f.Feed)
 	case about == diary.FeedLasts:
@@ -63,7 +67,7 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 	var herds []string
 	stops := map[string][]string{}
 	for _, s := range f.Pass {
-		who := strings.Join(s.Herds, ", ")
+		who := strings.Join(v.herds(s.Herds), ", ")
 		if stops[who] == nil {
 			herds = append(herds, who)
 		}

@@ -106,7 +106,7 @@ func everywhere(t *testing.T, check func(t *testing.T, o Options, s sample, text
 func mayTakeTwo(s sample) bool {
 	f := s.facts[0]
 	switch s.kind {
-	case ladder.AnswerStatus, ladder.AnswerAsked, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail, // lists
+	case ladder.AnswerStatus, ladder.AnswerHelp, ladder.AnswerAsked, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail, // lists
 		ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
 		return true
 	case ladder.AnswerVerdict:

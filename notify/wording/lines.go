@@ -89,7 +89,7 @@ func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 func (v voice) passLines(stops []ladder.Stop) []string {
 	var out []string
 	for _, s := range stops {
-		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(s.Herds, ", "), "paddock", v.groundOf(s), "out", v.weekday(s.Out))
+		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(v.herds(s.Herds), ", "), "paddock", v.groundOf(s), "out", v.weekday(s.Out))
 		if s.Wants > 0 {
 			line += " " + v.say("pass.wants", "days", s.Wants)
 		}

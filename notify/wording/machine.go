@@ -10,7 +10,7 @@ var farmSpeakers = map[ladder.Kind]speaker{
 	ladder.Enrolment:   says(phrases[*ladder.PersonFacts]("enrolment")),
 	ladder.FarmFileBad: says(voice.farmFileBad),
 	ladder.StopTold:    says(voice.stopTold),
-	ladder.AnswerHelp:  says(voice.help),
+	ladder.AnswerHelp:  saysLong(voice.help, inFull),
 	ladder.AnswerStop:  says(voice.stopped),
 	ladder.AnswerStart: says(phrases[*ladder.AnswerFacts]("started", "started.how")),
 	ladder.AnswerWaits: says(phrases[*ladder.AnswerFacts]("waits", "waits.how")),
@@ -76,10 +76,11 @@ func (v voice) stopTold(fs []*ladder.PersonFacts) []part {
 		may(rankDetail, v.say("stop-told.why"))}
 }
 
-// help fits one segment with the longest names.
+// help says the three words that are used most first, then what can be asked and told.
 func (v voice) help(fs []*ladder.AnswerFacts) []part {
 	f := fs[0]
 	return []part{may(rankRemark, v.say("help.farm", "farm", v.farm(fs[0]))), must(v.say("help", "heights", v.heights(f.Place, 9), "paddock", v.typed(f.Place))),
+		must(v.say("help.ask", "paddock", v.typed(f.Place), "supposing", v.say("command.what-if", "paddock", v.typed(f.Place)))),
 		may(rankDetail, v.say("help.more", "paddock", v.typed(f.Place))), must(v.say("help.stop"))}
 }
 

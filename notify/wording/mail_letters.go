@@ -29,12 +29,11 @@ func (v voice) lessonsLetter(fs []*ladder.EndFacts) letter {
 
 // lessonLines say what to do next fall, with the chance of each cure.
 func (v voice) lessonLines(f *ladder.EndFacts) []string {
-	r := f.Result
+	out, r := v.wishes(f), f.Result
 	if r == nil || r.Lesson == nil {
-		return []string{v.say("lesson.none")}
+		return append(out, v.say("lesson.none"))
 	}
 	les := r.Lesson
-	var out []string
 	if les.LeaveIn != nil {
 		out = append(out, v.say("lesson.cure.leave", "height", v.length(*les.LeaveIn), "falls", v.falls(les.LeaveChance)))
 	}
@@ -60,6 +59,19 @@ func (v voice) lessonLines(f *ladder.EndFacts) []string {
 	}
 	if les.Easy {
 		out = append(out, v.say("lesson.easy"))
+	}
+	return out
+}
+
+// wishes say what a manager wished by text, and the line that makes it the rule.
+func (v voice) wishes(f *ladder.EndFacts) (out []string) {
+	for _, w := range f.Wishes {
+		line := w.Line(v.o.Centimetres)
+		if w.Leave > 0 {
+			out = append(out, v.say("lesson.wish.leave", "height", v.length(w.Leave), "who", v.who(w.By), "day", v.date(w.Told), "rule", v.length(f.Leave), "paddock", f.Paddock, "line", line))
+			continue
+		}
+		out = append(out, v.say("lesson.wish.rest", "days", w.Days, "who", v.who(w.By), "day", v.date(w.Told), "paddock", f.Paddock, "line", line))
 	}
 	return out
 }

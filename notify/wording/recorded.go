@@ -31,6 +31,9 @@ func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 		noted = append(noted, v.say("noted.short"))
 	}
 	parts = append(parts, keep(rankNames, noted...))
+	for _, c := range gathered(fs, func(f *ladder.RecordedFacts) []ladder.Count { return f.Counts }) {
+		parts = append(parts, keep(rankAnswer, sentence(v.say("noted.count", "herd", v.herd(c.Herd), "head", c.Head))))
+	}
 	next := v.goesWith(fs)
 	parts = append(parts, next...)
 	if onlyAcks(fs) || len(next) > 0 && next[len(next)-1].rank == rankAnswer {
@@ -204,7 +207,7 @@ type naming struct {
 func (v voice) entry(r diary.Fact, f naming) string {
 	where, herd, day := v.named(r.Paddock, f), v.say("cattle"), ""
 	if r.Herd != "" {
-		herd = v.named(r.Herd, f)
+		herd = v.herd(r.Herd)
 	}
 	if !r.Day.IsZero() {
 		day = v.date(r.Day)
@@ -223,6 +226,8 @@ func (v voice) entry(r diary.Fact, f naming) string {
 		key, height = "entry.hayed.left", r.Heights[0]
 	case r.Kind == diary.Frost && r.TempC != nil:
 		key, temperature = "entry.frost.temp", *r.TempC
+	case r.Kind == diary.Hay && r.Adds && r.Amount < 0:
+		key, r.Amount = "entry.hay.less", -r.Amount
 	case r.Kind == diary.Hay && r.Adds:
 		key = "entry.hay.more"
 	case r.Kind == diary.Wish && len(r.Heights) > 0:
@@ -269,6 +274,23 @@ func (v voice) laterEntry(r diary.Fact, where string) string {
 	default:
 		return v.say("entry.later.hours", "paddock", where, "hours", hours)
 	}
+}
+
+// herd is a herd as the speakers of a language say it: its id, or what animals that it
+// names are called.
+func (v voice) herd(id string) string {
+	if key := "herd." + id; has(key) {
+		return v.say(key)
+	}
+	return v.name(id)
+}
+
+func (v voice) herds(ids []string) []string {
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = v.herd(id)
+	}
+	return out
 }
 
 // named is an id as people say it.

@@ -48,7 +48,7 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 var ofFamily = map[string]string{
 	"drought.move": "low high all", "drought.rain": "rain since usual",
 
-	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "",
+	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "", "herd.": "",
 	"kind.": "", "changed.": "day days entry herds was now why", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 	"steer.": "paddock height days n leave at", "turn-in.": "paddock height begin day from to n", "green-up": "paddock", "grid.": "day year was", "score.called": "paddock height days times of", "score.unsure": "paddock height days times of",
 }
@@ -74,7 +74,7 @@ var (
 	countsNothing = []string{
 		"and-more", "lift.frost.day", "lift.brown.day", "lift.regrowth.day", "lift.drought.day", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
 		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "unit.mm", "falls", "cure.sell",
-		"lesson.too-few", "monday.title", "monday.title.none-late",
+		"noted.count", "lesson.too-few", "monday.title", "monday.title.none-late",
 	}
 )
 
@@ -211,7 +211,7 @@ var ofKey = map[string]string{
 	"result.met": "paddock year height wanted", "result.short": "paddock year height wanted", "result.then": "year height wanted",
 	"why.rest": "n days", "why.rest.past": "n", "why.rest.start": "days", "why.cover": "leave", "why.not-ready": "leave", "why.use-short": "leave",
 	"entry.on": "herd", "entry.off.herd": "herd", "entry.wean": "herd", "entry.hayed.left": "height", "entry.frost.temp": "temperature", "entry.rain.amount": "amount",
-	"entry.sold": "herd n", "entry.bought": "herd n", "entry.head": "herd n", "entry.hay": "n", "entry.hay.more": "n", "entry.fed": "n",
+	"entry.sold": "herd n", "entry.bought": "herd n", "entry.head": "herd n", "entry.hay": "n", "entry.hay.more": "n", "entry.hay.less": "n", "entry.fed": "n",
 	"entry.wish.leave": "height", "entry.wish.rest": "days",
 	"enrolment": "farm", "started": "farm", "stopped": "farm", "waits": "farm",
 }
@@ -250,7 +250,7 @@ var endings = []string{".many", ".each", ".short", ".mail", ".back", ".back.many
 	".back.unknown", ".back.unknown.many", ".in", ".bare", ".in.bare", ".all", ".why", ".farm", ".off", ".mid-rest", ".cutoff", ".end"}
 
 // families are keys made of a word that comes from outside.
-var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "changed.", "why.", "lift.", "steer.", "turn-in.", "score.", "grid."}
+var families = []string{"alarm.", "service.", "plant.", "kind.", "mon.", "month.", "day.", "weekday.", "command.", "ask.", "entry.", "ask-height.", "follows.", "caution.", "changed.", "why.", "lift.", "steer.", "turn-in.", "score.", "grid.", "herd."}
 
 func TestNoPhraseStandsInTheCatalogueThatNobodySays(t *testing.T) {
 	spoken := literals(t)

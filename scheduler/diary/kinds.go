@@ -43,6 +43,10 @@ const (
 	When      Kind = "when"       // when a paddock shuts; the frost where none is named
 	HowTall   Kind = "how-tall"   // what a paddock's last height was
 	DaysLeft  Kind = "days"       // how many days of grass a paddock has
+	// WhatIf asks what would come of it: Wait longer in a paddock; a herd in another from
+	// Day on; Heights[0] left; Amount head more, fewer where negative.
+	WhatIf Kind = "what-if"
+	HowLow Kind = "how-low" // how low a paddock may be grazed today; every grazed one where none is named
 
 	Undo   Kind = "undo"
 	Status Kind = "status"
@@ -104,6 +108,8 @@ var kinds = map[Kind]Row{
 	When:      {Request: true},
 	HowTall:   {Request: true},
 	DaysLeft:  {Request: true},
+	WhatIf:    {Request: true},
+	HowLow:    {Request: true},
 
 	Undo:   {Request: true},
 	Status: {Request: true},

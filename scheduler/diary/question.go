@@ -20,6 +20,8 @@ const (
 	StaleText        Why = "stale-text"        // a bare number or ok that is older than 12 h
 	NotAllowed       Why = "not-allowed"       // only the manager may say this
 	TooMany          Why = "too-many"          // more head go than there are: Word
+	Suppose          Why = "suppose"           // nothing is reckoned of what it supposes; Word is where it stumbled
+	TooFar           Why = "too-far"           // it supposes more days ahead than are reckoned: Word
 	Likely           Why = "likely"            // the one choice is what was probably meant: a letter confirms it
 	Lift             Why = "lift"              // what a clear would lift: a letter, or the same again, does
 	NothingShut      Why = "nothing-shut"      // a clear of ground that nothing shuts

@@ -79,6 +79,22 @@ func (g Grass) daysUpTo(demand, most float64) Days {
 	return Days{Plenty, most}
 }
 
+// Barest is the leaf height in inches under which animals get nothing any more
+// (common practice: cattle graze no closer than about two inches).
+const Barest = 2
+
+// After is the height in inches to which a demand in lb a day brings the grass in so
+// many days, as Days counts them, and on how many of these nothing is left.
+func (g Grass) After(demand float64, days int) (height float64, hungry int) {
+	g.Floor = Barest
+	lasts := g.daysUpTo(demand, float64(days))
+	if lasts.Outcome != Counted && lasts.Outcome != Plenty {
+		return g.Height, days
+	}
+	pull := demand/(g.Acres*g.Eaten) - Credited(g.Regrowth, 1)
+	return max(g.Height-pull*float64(days), min(Barest, g.Height)), days - int(math.Ceil(lasts.Days-1e-9))
+}
+
 // maxHeight is the greatest leaf height believed, inches.
 const maxHeight = 120.0
 

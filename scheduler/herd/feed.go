@@ -111,15 +111,15 @@ const MostDaysAhead = 366
 // of growth. A herd without head eats nothing; without days, herds or ground the
 // plan is empty or all short, never wrong.
 func (f Fall) Plan() Feed {
-	out := f.kept()
+	out := f.Eaten()
 	if out.ShortDays > 0 {
 		out.Closes = f.closes(out)
 	}
 	return out
 }
 
-// kept is Plan without the closes: what was told, as long as it costs little.
-func (f Fall) kept() Feed {
+// Eaten is Plan without what closes the gap: what was told, as long as it costs little.
+func (f Fall) Eaten() Feed {
 	told := f.Kept
 	f.Kept = nil
 	free := f.follow()

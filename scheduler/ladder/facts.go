@@ -168,7 +168,8 @@ type EmergencyFacts struct {
 type EndFacts struct {
 	PaddockFacts
 	Frosted
-	Result *Result `json:"result,omitempty"`
+	Result *Result       `json:"result,omitempty"`
+	Wishes []season.Wish `json:"wishes,omitempty"` // that the farm file does not say yet
 }
 
 // FarmFacts are those of the whole farm: the fall ahead, the week, that all is
@@ -249,6 +250,8 @@ type RecordedFacts struct {
 	// DroughtOver says that the rain told of ended the drought.
 	DroughtOver bool          `json:"drought_over,omitempty"`
 	Early       *spring.Early `json:"early,omitempty"` // it was begun too early
+	// Counts are the herds of which head were sold or bought, as many as there are now.
+	Counts []Count `json:"counts,omitempty"`
 	// Fescue says that they went to toxic fescue in the cold, first of this fall.
 	Fescue bool `json:"fescue,omitempty"`
 }
@@ -289,6 +292,8 @@ type AskedFacts struct {
 	Changed []season.Change `json:"changed,omitempty"`
 	// Frost is the day that is planned on; zero where there is none.
 	Frost civil.Date `json:"planned,omitzero"`
+	// What is supposed, or asked to be grazed low.
+	Supposed *Supposed `json:"supposed,omitempty"`
 }
 
 // UndoFacts say what was taken back, or that there was nothing.

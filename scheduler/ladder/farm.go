@@ -266,11 +266,11 @@ func (p *plan) lessons() {
 			if !p.open(c, LessonsMail, k, when) {
 				continue
 			}
-			l := p.Lesson(v.Paddock.ID)
-			if l == nil || len(l.Seasons) == 0 {
+			l, wishes := p.Lesson(v.Paddock.ID), season.Wishes(v.Paddock, p.Book)
+			if l == nil || len(l.Seasons)+len(wishes) == 0 {
 				continue
 			}
-			f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}}
+			f := EndFacts{PaddockFacts: p.facts(v), Wishes: wishes, Result: &Result{Year: day.Year - 1, Target: v.Paddock.Rule.AtFrost, Lesson: l}}
 			p.tell(c, LessonsMail, k, &f, when)
 		}
 	}

@@ -201,3 +201,44 @@ type Sends struct {
 	Herds   []string        `json:"herds,omitempty"`   // those that stand there, by id
 	Changed []season.Change `json:"changed,omitempty"` // why it is another ground than they were sent to before
 }
+
+// Supposed is what would come of something that has not happened, or how low ground
+// may be grazed.
+type Supposed struct {
+	Grounds []SupposedGround `json:"grounds"`
+	Had     int              `json:"had,omitempty"`  // head of the herd as it is
+	Head    int              `json:"head,omitempty"` // and as it would be, where that is supposed
+	// HayDays is how many more days than now no grass is left for, until green-up; fewer
+	// where negative.
+	HayDays int `json:"hay_days,omitempty"`
+}
+
+// A SupposedGround is one paddock of it, as it stands and as it would.
+type SupposedGround struct {
+	Shut
+	In     civil.Date `json:"in,omitzero"`      // from when on animals would be in
+	Out    civil.Date `json:"out,omitzero"`     // and until when
+	Leaves float64    `json:"leaves,omitempty"` // in, then; for how low the height itself
+	Lowest float64    `json:"lowest,omitempty"` // that spares the growing point
+	Empty  bool       `json:"empty,omitempty"`  // nobody is in now
+	Now    Prospect   `json:"now"`
+	Then   Prospect   `json:"then"`
+	// Closed says that nothing is reckoned: what its verdict says stands against it, or
+	// it cannot be as tall.
+	Closed bool `json:"closed,omitempty"`
+	Falls  int  `json:"falls,omitempty"` // of ten, in which it makes its height; 0: most
+}
+
+// A Prospect is what comes of a paddock.
+type Prospect struct {
+	Expect *Expect  `json:"expect,omitempty"`
+	Chance float64  `json:"chance,omitempty"` // of the height wanted, 0-1, however little it rests on
+	Days   *float64 `json:"days,omitempty"`   // of grass; nil where unknown
+	More   bool     `json:"more,omitempty"`   // or longer
+}
+
+// A Count is how many head a herd has.
+type Count struct {
+	Herd string `json:"herd"`
+	Head int    `json:"head"`
+}

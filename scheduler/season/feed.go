@@ -48,6 +48,17 @@ func Feed(s Sight) (FeedPlan, bool) {
 // uncertain by, and how long the feed lasts.
 func PlanFeed(s Sight) (plan FeedPlan, whole func() FeedPlan, ok bool) { return s.look().feed() }
 
+// FeedAsTaken is Feed by the grass that is taken to stand there alone, and how long that
+// lasts; for two plans to be held against each other.
+func FeedAsTaken(s Sight) (FeedPlan, bool) {
+	l := s.look()
+	plan, _, ok := l.feed()
+	if ok {
+		plan.Winter = l.lasts(plan)
+	}
+	return plan, ok
+}
+
 // planAhead is how many days before the first cutoff the plan begins at the earliest.
 const planAhead = 60
 

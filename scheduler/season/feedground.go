@@ -286,7 +286,7 @@ func (l *look) lasts(plan FeedPlan) (w Winter) {
 		g.Standing *= 1 - herd.StandingLoss.Value*min(1, float64(winter.To.DaysSince(winter.From)+1)/lossDays)
 		fall.Ground = append(fall.Ground, g)
 	}
-	fed := fall.Plan()
+	fed := fall.Eaten()
 	w.From, w.RunsOut = winter.From, fed.Lasts(max(0, hay))
 	w.count(fed, fall.Ground, max(0, hay))
 	return w

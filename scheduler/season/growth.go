@@ -11,18 +11,14 @@ import (
 // grazed since, no frost is still to come, or a drought.
 func (l *look) forecast(day civil.Date, v *View, g grass.Growth) *Forecast {
 	p := v.Paddock
-	if v.Phase == Dormant || v.Reading == nil || !g.Known() || l.frostCame(p, v.Year) {
-		return nil // what stood at frost stands: it is read, not reckoned
+	if v.Reading == nil || !l.stillGrows(v, g) {
+		return nil
 	}
 	days, from := l.moves.grazedDays(p.ID, v.Reading.Day, day)
 	if days > oldReadingGrazed {
 		return nil
 	}
-	q := forecastFrom{
-		almanac: l.almanac(v.Year), day: day, offset: p.FrostOffset, start: v.Reading.Sample.Mean, target: p.Rule.AtFrost, dry: v.Drought,
-		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling, falls: g.Falls, early: g.Early,
-		scant: l.lateRain().Scant(),
-	}
+	q := l.restedFrom(day, v.Reading.Sample.Mean, v, g)
 	if g.Early != 0 && v.Reading.Day.After(v.Dates.Cutoff) {
 		q.gone = q.almanac.mean(v.Dates.Cutoff, v.Reading.Day, q.offset)
 	}
@@ -40,6 +36,37 @@ func (l *look) forecast(day civil.Date, v *View, g grass.Growth) *Forecast {
 		From: q.start, At: v.Dates.Frost, Mean: f.Mean, Low: f.Low, High: f.High, Chance: f.Chance,
 		Seasons: g.Effect.Seasons, Known: g.Effect.Seasons >= enoughToLearn, Falls: f.Falls, ByCutoff: f.byCutoff,
 	}
+}
+
+// stillGrows reports whether what will stand at frost is to be reckoned: what stood
+// when it came stands, and is read.
+func (l *look) stillGrows(v *View, g grass.Growth) bool {
+	return v.Phase != Dormant && g.Known() && !l.frostCame(v.Paddock, v.Year)
+}
+
+// restedFrom is a paddock that is rested from a day on at which it has a height.
+func (l *look) restedFrom(day civil.Date, height float64, v *View, g grass.Growth) forecastFrom {
+	p := v.Paddock
+	return forecastFrom{
+		almanac: l.almanac(v.Year), day: day, offset: p.FrostOffset, start: height, target: p.Rule.AtFrost, dry: v.Drought,
+		g0: g.G0, effect: g.Effect.Mean, sd: g.Effect.SD, ceiling: g.Ceiling, falls: g.Falls, early: g.Early,
+		scant: l.lateRain().Scant(),
+	}
+}
+
+// HowLow is the least leaf height in inches to which a native may be grazed by today
+// and, rested from then on, still make its height at frost in as many falls as its rule
+// wants: never under the lowest stubble that spares the growing point. What it says is
+// the inverse of a forecast from that height. Not found where no height does, nothing
+// grows any more, or none can be said.
+func (l Land) HowLow(v *View) grass.Cure {
+	known := l.l.learn(v.Paddock, v.Year)
+	rule := v.Paddock.Rule
+	if !v.Paddock.Native() || !l.l.stillGrows(v, known.growth) || v.Drought {
+		return grass.Cure{}
+	}
+	q := l.l.restedFrom(l.l.Today, rule.Min, v, known.growth)
+	return known.growth.LeaveFor(q.ask(), rule.Confidence, rule.AtFrost)
 }
 
 // forecastFrom is all that the forecast of a paddock can change with.
@@ -63,13 +90,17 @@ type expected struct {
 // forecast sums a paddock's forecast anew. Between two readings it is asked for
 // every minute of a day.
 func (q forecastFrom) forecast(g grass.Growth) expected {
-	f := expected{Forecast: g.Forecast(grass.Ask{
-		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry, Scant: q.scant, Gone: q.gone,
-	})}
+	f := expected{Forecast: g.Forecast(q.ask())}
 	if q.toCutoff > 0 && !q.dry {
 		f.byCutoff = g.Reach(q.start, q.toCutoff)
 	}
 	return f
+}
+
+func (q forecastFrom) ask() grass.Ask {
+	return grass.Ask{
+		Start: q.start, Behind: q.behind, Ahead: q.almanac.ahead(q.day, q.offset), Target: q.target, NoRain: q.dry, Scant: q.scant, Gone: q.gone,
+	}
 }
 
 // daily is the leaf growth in inches a day to be expected now.

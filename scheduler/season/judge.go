@@ -122,20 +122,35 @@ func growthOf(f *Forecast) float64 {
 
 // daysAbove gives the days of grass above a floor.
 func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
-	acres := v.Paddock.Acres
-	if v.FallUse && v.Phase == Rest && v.UseAcres > 0 {
-		acres = v.UseAcres
-	}
 	return func(floor float64) (float64, bool) {
-		lb, ok := l.demand(v)
+		g, lb, ok := l.offers(v, known)
 		if !ok {
 			return 0, false
 		}
-		d := herd.Grass{
-			Acres: acres, Eaten: known.eaten.Eaten, Height: v.Reading.Sample.Mean, Floor: floor, Regrowth: l.daily(v, known.growth),
-		}.Days(lb)
+		g.Floor = floor
+		d := g.Days(lb)
 		return d.Days, d.Known()
 	}
+}
+
+// offers is what a paddock that was read has for the animals that stand there or
+// would, and what they take of it a day in lb; false with no herd on file.
+func (l *look) offers(v *View, known learned) (g herd.Grass, lb float64, ok bool) {
+	g = herd.Grass{Acres: v.Paddock.Acres, Eaten: known.eaten.Eaten, Height: v.Reading.Sample.Mean, Regrowth: l.daily(v, known.growth)}
+	if v.FallUse && v.Phase == Rest && v.UseAcres > 0 {
+		g.Acres = v.UseAcres
+	}
+	lb, ok = l.demand(v)
+	return g, lb, ok
+}
+
+// Offers is what a paddock has for the animals that stand there or would, and what
+// they take of it a day in lb; false where it was not read, or no herd is on file.
+func (l Land) Offers(v *View) (g herd.Grass, lb float64, ok bool) {
+	if v.Reading == nil {
+		return g, 0, false
+	}
+	return l.l.offers(v, l.l.learn(v.Paddock, v.Year))
 }
 
 // demand is what the animals of a paddock take a day: the herds that stand
