@@ -76,6 +76,8 @@ const (
 	hAnyTree        hint = "any tree"
 	hCuts           hint = "cuts grass"
 	hForHay         hint = "of cut grass"
+	hBesideNews     hint = "beside news"
+	hOfBales        hint = "of bales"
 	hCounting       hint = "counting"
 	hNotQuite       hint = "not quite"
 	hGotThem        hint = "got them all the same"

@@ -67,7 +67,8 @@ type slots struct {
 func (v *vocabulary) formsOf() (all []wholeText) {
 	for _, t := range tellings {
 		for _, text := range slices.Sorted(maps.Keys(v.hints[t.row])) {
-			all = append(all, wholeText{t, strings.Fields(fold(text))})
+			words := slices.DeleteFunc(strings.Fields(fold(text)), func(w string) bool { return v.hints[hArticle][w] })
+			all = append(all, wholeText{t, words})
 		}
 	}
 	return all
@@ -113,7 +114,8 @@ func (p *parser) sentences(toks []token) (parts [][]token) {
 	return parts
 }
 
-// bareToks takes politeness from both ends.
+// bareToks takes politeness from both ends, and what changes no news of a farm: whom
+// something was bought from, what the bales look like, articles.
 func (p *parser) bareToks(toks []token) []token {
 	polite := func(t *token) bool { return t.kind == word && p.reader.voc.said("polite", t.f) }
 	for len(toks) > 0 && polite(&toks[0]) {
@@ -122,7 +124,26 @@ func (p *parser) bareToks(toks []token) []token {
 	for len(toks) > 0 && polite(&toks[len(toks)-1]) {
 		toks = toks[:len(toks)-1]
 	}
-	return toks
+	for n := 1; n <= mostBehind && n < len(toks); n++ {
+		if p.reader.hinted(wordsOf(toks[len(toks)-n:]), hBesideNews) {
+			toks, n = toks[:len(toks)-n], 0
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(toks), func(t token) bool {
+		return t.kind == word && !t.is(sPlace|sHerd) && (p.reader.hinted(t.f, hArticle) || p.reader.hinted(t.f, hOfBales))
+	})
+}
+
+// mostBehind is how many words may stand behind news of a farm and change nothing.
+const mostBehind = 5
+
+// wordsOf is what tokens say, in lower case and without accents.
+func wordsOf(toks []token) string {
+	words := make([]string, len(toks))
+	for i := range toks {
+		words[i] = toks[i].f
+	}
+	return strings.Join(words, " ")
 }
 
 func (p *parser) onePart(toks []token) (Heard, bool) {

@@ -102,7 +102,7 @@ func (v voice) choices(all []diary.Choice, f *ladder.QuestionFacts) []part {
 	for i, c := range all {
 		items[i] = v.say("ask.choice", "letter", letters[i:i+1], "name", v.name(c.Name))
 		whole[i] = items[i]
-		if len(c.Facts) > 0 {
+		if len(c.Facts) > 0 && c.Facts[0].Kind.Recorded() {
 			whole[i] = v.say("ask.choice", "letter", letters[i:i+1], "name", strings.Join(unique(v.entries(c.Facts, f.Place, f.Names)), "; "))
 		}
 		used[i] = letters[i : i+1]
