@@ -50,7 +50,7 @@ func (c Card) Write(w io.Writer, o wording.Options) error {
 // dense is how small the table has to be so that it is one page.
 func dense(rows int) string {
 	switch {
-	case rows <= 8:
+	case rows <= 5:
 		return ""
 	case rows <= 16:
 		return "close"
@@ -95,6 +95,7 @@ func examples(p wording.Page, views []season.View) [][2]string {
 	at := ladder.PlaceOf(v.Paddock)
 	return [][2]string{
 		{p.Command(diary.Off, at), "card.when-off"}, {p.Command(diary.On, at), "card.when-on"}, {p.Heights(at, v.Paddock.Floor()), "card.when-read"},
-		{p.Bare(diary.Frost), "card.when-frost"}, {p.Command(diary.Brown, at), "card.when-brown"}, {p.Bare(diary.Status), "card.when-status"}, {p.Bare(diary.Undo), "card.when-undo"},
+		{p.Bare(diary.Frost), "card.when-frost"}, {p.Command(diary.Brown, at), "card.when-brown"}, {p.Bare(diary.Status), "card.when-status"},
+		{p.Command(diary.HowLow, at), "card.when-low"}, {p.Bare(diary.Undo), "card.when-undo"},
 	}
 }
