@@ -359,6 +359,8 @@ func TestWhoLooksDoesNotKeepADaemonFromStarting(t *testing.T) {
 	must(t, err)
 	defer look.Close()
 	must(t, syscall.Flock(int(look.Fd()), syscall.LOCK_SH))
-	time.AfterFunc(30*time.Millisecond, func() { syscall.Flock(int(look.Fd()), syscall.LOCK_UN) })
+	looked := make(chan error, 1)
+	time.AfterFunc(30*time.Millisecond, func() { looked <- syscall.Flock(int(look.Fd()), syscall.LOCK_UN) })
 	open(t, path, "r2")
+	must(t, <-looked)
 }
