@@ -130,10 +130,11 @@ func RainOf(r *frost.Record, told map[civil.Date]float64, today civil.Date) Rain
 	maps.DeleteFunc(told, func(day civil.Date, _ float64) bool {
 		return day.Before(rain.Since) || !day.Before(today) || r.Day(day).Rain.Known()
 	})
-	for rain.Rainfall = r.Rainfall(today, days); !rain.Known && len(told) == 0 && days > leastDays; rain.Rainfall = r.Rainfall(today, days) {
-		days--
-		rain.Since = rain.Since.AddDays(1)
+	if len(told) == 0 && days > leastDays {
+		known := r.RainKnown(today, leastDays, days)
+		rain.Since, days = rain.Since.AddDays(days-known), known
 	}
+	rain.Rainfall = r.Rainfall(today, days)
 	for _, mm := range told {
 		rain.MM, rain.Told, rain.Known = rain.MM+mm, true, true
 	}

@@ -76,6 +76,21 @@ func (r *Record) Rainfall(today civil.Date, days int) Rainfall {
 	return f
 }
 
+// RainKnown is the largest number of days before today, from least to most, of which
+// the record knows the rain; least where there is none.
+func (r *Record) RainKnown(today civil.Date, least, most int) int {
+	days, missing := least, 0
+	for n := 1; n <= most; n++ {
+		if !r.Day(today.AddDays(-n)).Rain.Known() {
+			missing++
+		}
+		if n >= least && missing*10 < n {
+			days = n
+		}
+	}
+	return days
+}
+
 // rainBefore sums the days before one.
 func (r *Record) rainBefore(day civil.Date, days int) (sum Rain, missing int) {
 	for i := 1; i <= days; i++ {
