@@ -39,7 +39,7 @@ func TestADrySpringIsToldOnItsThreeDatesWithTheHeadToMove(t *testing.T) {
 	for day, want := range map[string][]string{
 		"Mon Jun 1, 2026": {"to Ana\n         Destock 17-22 of 54 head now. 2 weeks' wait costs the rest 10 days of grass. Rain since Apr 1 ", "50-80% of growth to come", "Drought? If so: a",
 			"to Ana (mail)", "to Ruth\n         Destock 17-22 of 54 head now.", "Noted: drought"},
-		"Mon Jun 15, 2026": {"Move up to 2 of 34 head now.", "45-70% of growth to come"},
+		"Mon Jun 15, 2026": {"Destock up to 2 of 34 head now.", "45-70% of growth to come"},
 		"Wed Jul 1, 2026":  {"of 34 head now.", "35-50% of growth to come"},
 	} {
 		today := onDay(all, day)
