@@ -3,6 +3,7 @@ package scheduler
 import (
 	"fmt"
 	"iter"
+	"maps"
 	"slices"
 	"time"
 
@@ -124,10 +125,7 @@ func (c changes) add(all []season.Change, herd, was, now string, why *season.Cha
 // between are the changes from the plan kept to other stops: those of each herd's next
 // ground.
 func (c changes) between(was keptPlan, now []herd.Stop) (all []season.Change) {
-	next := map[string]string{}
-	for h, ground := range c.next(was.Stops) {
-		next[h] = ground
-	}
+	next := maps.Collect(c.next(was.Stops))
 	for h, ground := range c.next(now) {
 		if old := next[h]; old != "" && old != ground {
 			all = c.add(all, h, old, ground, c.change(h, old, was.Since))
