@@ -57,11 +57,10 @@ func withPicture(files []File, id string, chart interface {
 
 // restPicture shows how much later springs came after less rest.
 func restPicture(o wording.Options, f *ladder.ScorecardFacts) ([]File, error) {
-	var c picture.RestChart
-	c.Title, c.Note, c.Rest, c.Later = wording.ScoreWords(o)
+	c := picture.RestChart{Words: wording.OnPage(o)}
 	for _, s := range f.Card {
 		for _, y := range s.Years {
-			spring := picture.RestedSpring{Rest: y.Rest, Later: y.Against, Broken: y.Broken}
+			spring := picture.RestedSpring{Year: y}
 			if y.Year == f.Day.Year {
 				spring.Name = f.Names[s.Paddock]
 			}
@@ -85,11 +84,7 @@ func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err 
 		if !ok || f.Result == nil || f.Result.Lesson == nil || len(f.Result.Lesson.Seasons) == 0 {
 			continue
 		}
-		w := wording.LessonChart(o, f.Name)
-		c := picture.LessonChart{
-			Title: w.Title, Note: w.Note, Wanted: w.Wanted, Left: w.Left, Target: f.Target, Leave: f.Leave, Length: w.Length,
-			Falls: f.Result.Lesson.Seasons,
-		}
+		c := picture.LessonChart{Words: wording.OnPage(o), Paddock: f.Name, Target: f.Target, Leave: f.Leave, Falls: f.Result.Lesson.Seasons}
 		if files, err = withPicture(files, wording.SeasonOf(f.Paddock), c); err != nil {
 			return nil, err
 		}
@@ -100,19 +95,9 @@ func lessonPictures(o wording.Options, facts []ladder.Facts) (files []File, err 
 // SeasonChart is the season's picture of the paddocks of a plan, those that do not
 // rest too; it has no rows where none rests.
 func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) picture.SeasonChart {
-	c := picture.SeasonChart{Today: today, Labels: picture.SeasonLabels(wording.Chart(wording.Options{Lang: lang}, farm))}
-	if !slices.ContainsFunc(lines, func(l ladder.Shut) bool { return l.Native && !l.Frost.IsZero() }) {
-		return c
-	}
-	for _, l := range lines {
-		r := picture.SeasonRow{
-			Name: l.Name, Cutoff: l.Cutoff, Frost: l.Frost, Early: l.Early, Late: l.Latest, End: l.End, Ended: l.Ended,
-			Leave: l.Leave, Target: l.Target, FallUse: l.FallUse,
-		}
-		for _, p := range l.Readings {
-			r.Readings = append(r.Readings, picture.Height{Day: p.Day, Inches: p.In})
-		}
-		c.Rows = append(c.Rows, r)
+	c := picture.SeasonChart{Words: wording.OnPage(wording.Options{Lang: lang}), Farm: farm, Today: today}
+	if slices.ContainsFunc(lines, func(l ladder.Shut) bool { return l.Native && !l.Frost.IsZero() }) {
+		c.Rows = lines
 	}
 	return c
 }
@@ -120,13 +105,17 @@ func SeasonChart(lang, farm string, today civil.Date, lines []ladder.Shut) pictu
 // Calendar is the cutoffs of a plan as a calendar file. A later file moves the
 // entries of an earlier one.
 func Calendar(o wording.Options, farm string, lines []ladder.Shut, issued time.Time) ([]byte, error) {
-	c := picture.Calendar{Farm: farm, Issued: issued}
+	c, words := picture.Calendar{Farm: farm, Issued: issued}, wording.OnPage(o)
 	for _, l := range lines {
 		if l.Cutoff.IsZero() || l.FallUse {
 			continue
 		}
-		title, note := wording.CalendarEntry(o, l.Name, l.Leave, l.Target, l.Frost)
-		c.Entries = append(c.Entries, picture.Entry{Paddock: l.Paddock, Season: l.Cutoff.Year, Day: l.Cutoff, Title: title, Note: note})
+		e := picture.Entry{Paddock: l.Paddock, Season: l.Cutoff.Year, Day: l.Cutoff, Title: words.Say("calendar.back", "paddock", l.Name)}
+		if !l.Frost.IsZero() {
+			e.Title = words.Say("calendar.cutoff", "paddock", l.Name, "height", words.Length(l.Leave))
+			e.Note = words.Say("calendar.note", "height", words.Length(l.Target), "day", words.Short(l.Frost))
+		}
+		c.Entries = append(c.Entries, e)
 	}
 	return c.ICS()
 }

@@ -36,7 +36,7 @@ func TestEveryLanguageHasEveryPhraseOfThePagesWithTheSameFields(t *testing.T) {
 func sources(t *testing.T) string {
 	t.Helper()
 	var all strings.Builder
-	for _, dir := range []string{".", "../wording", "..", "../../cmd/stubbled/board"} {
+	for _, dir := range []string{".", "../wording", "../picture", "..", "../../cmd/stubbled/board"} {
 		entries, err := os.ReadDir(dir)
 		if err != nil {
 			continue // a room that is not built yet has no words

@@ -13,45 +13,53 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgsvg"
 
+	"stubbled/notify/language"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/spring"
 )
 
 func on(month time.Month, day int) civil.Date { return civil.Date{Year: 2026, Month: month, Day: day} }
 
+// english is a person who reads English and measures in inches.
+type english struct{}
+
+func (english) Say(phrase string, fields ...any) string {
+	return language.All()[0].Write(phrase, fields...)
+}
+func (english) Short(d civil.Date) string    { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) }
+func (english) Month(m time.Month) string    { return m.String()[:3] }
+func (english) Length(inches float64) string { return fmt.Sprintf("%g in", inches) }
+
 func seasonExample() SeasonChart {
 	return SeasonChart{
 		Today: on(9, 12),
-		Labels: SeasonLabels{
-			Title: "Quail Fork", Open: "may be grazed", Rest: "rests", Spread: "first frost", Today: "today", Reading: "height read", FallUse: "grazed on purpose",
-			Month: func(m time.Month) string { return m.String()[:3] },
-			Day:   func(d civil.Date) string { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) },
-			Rule:  func(l, w float64) string { return fmt.Sprintf("leave %g in, want %g in", l, w) },
-		},
-		Rows: []SeasonRow{
-			{Name: "Creek Bottom", Cutoff: on(8, 31), Frost: on(10, 15), Early: on(10, 3), Late: on(10, 24), End: on(10, 26), Leave: 8, Target: 18,
-				Readings: []Height{{on(8, 21), 9.4}, {on(9, 1), 8.2}, {on(9, 22), 14}}},
-			{Name: "Twenty letters long!", Cutoff: on(8, 11), Frost: on(10, 10), End: on(10, 24), Ended: true, Leave: 6, Target: 12, FallUse: true},
+		Words: english{}, Farm: "Quail Fork",
+		Rows: []ladder.Shut{
+			{Place: ladder.Place{Name: "Creek Bottom"}, Standing: ladder.Standing{Cutoff: on(8, 31), Frost: on(10, 15), Leave: 8, Target: 18}, Early: on(10, 3), Latest: on(10, 24), End: on(10, 26),
+				Readings: []ladder.Point{{Day: on(8, 21), In: 9.4}, {Day: on(9, 1), In: 8.2}, {Day: on(9, 22), In: 14}}},
+			{Place: ladder.Place{Name: "Twenty letters long!"}, Standing: ladder.Standing{Cutoff: on(8, 11), Frost: on(10, 10), Leave: 6, Target: 12, FallUse: true}, End: on(10, 24), Ended: true},
 		},
 	}
 }
 
 func lessonExample() LessonChart {
 	return LessonChart{
-		Title: "Creek Bottom", Note: "ring: began; dot: ended", Wanted: "wanted", Left: "to leave", Target: 18, Leave: 8,
-		Length: func(in float64) string { return fmt.Sprintf("%g in", in) },
-		Falls:  []season.Finished{{Year: 2023, Start: 8.2, End: 15.5, Teaches: true}, {Year: 2024, Start: 8}, {Year: 2025, Start: 9, End: 19, Teaches: true}},
+		Words: english{}, Paddock: "Creek Bottom", Target: 18, Leave: 8,
+		Falls: []season.Finished{{Year: 2023, Start: 8.2, End: 15.5, Teaches: true}, {Year: 2024, Start: 8}, {Year: 2025, Start: 9, End: 19, Teaches: true}},
 	}
 }
 
 func restExample() RestChart {
 	return RestChart{
-		Title: "Rest and the spring after it", Note: "a ring: after a broken rest", Rest: "days of rest", Later: "days later",
-		Springs: []RestedSpring{{15, 9.4, true, "Creek Bottom"}, {50, -2, false, ""}, {48, -3, false, "Twenty letters long!"}, {12, 8, true, ""}},
+		Words: english{},
+		Springs: []RestedSpring{{spring.Year{Rest: 15, Against: 9.4, Broken: true}, "Creek Bottom"}, {spring.Year{Rest: 50, Against: -2}, ""},
+			{spring.Year{Rest: 48, Against: -3}, "Twenty letters long!"}, {spring.Year{Rest: 12, Against: 8, Broken: true}, ""}},
 	}
 }
 
 func feedExample() FeedChart {
-	c := FeedChart{Title: "Where the herd eats", Note: "lb a day", Hay: "hay", Day: func(d civil.Date) string { return fmt.Sprintf("%s %d", d.Month.String()[:3], d.Day) }}
+	c := FeedChart{Words: english{}, Farm: "Quail Fork"}
 	for d := on(8, 31); d.Before(on(10, 25)); d = d.AddDays(1) {
 		day := FeedDay{Day: d, Demand: 1800, Eaten: 1800, Low: 1500, High: 1800, Ground: []string{"Lane"}}
 		if d.After(on(9, 20)) {
@@ -124,9 +132,9 @@ func TestNoLabelIsPrintedOverAnother(t *testing.T) {
 			c := seasonExample()
 			c.Today = today
 			for i := len(c.Rows); i < n; i++ {
-				r := SeasonRow{Name: "Twenty letters long!", Cutoff: on(8, 1+i%31), Frost: on(10, 1+i%31), Early: on(9, 20), Late: on(11, 2), End: on(11, 9), Leave: 8, Target: 18}
+				r := ladder.Shut{Place: ladder.Place{Name: "Twenty letters long!"}, Standing: ladder.Standing{Cutoff: on(8, 1+i%31), Frost: on(10, 1+i%31), Leave: 8, Target: 18}, Early: on(9, 20), Latest: on(11, 2), End: on(11, 9)}
 				for d := 1; d < 28; d += 1 + i%9 {
-					r.Readings = append(r.Readings, Height{on(8, d), float64(8 + d)})
+					r.Readings = append(r.Readings, ladder.Point{Day: on(8, d), In: float64(8 + d)})
 				}
 				if i%5 == 0 { // it does not rest
 					r.Frost, r.Cutoff, r.Target = civil.Date{}, civil.Date{}, 0
@@ -135,8 +143,8 @@ func TestNoLabelIsPrintedOverAnother(t *testing.T) {
 			}
 			c.Rows = c.Rows[:n]
 			tall := vg.Length(headTall + footTall + rowTall*n)
-			s := newSeasonSheet(draw.New(vgsvg.New(seasonWide, tall)), c.Labels, c.Today, c.Rows)
-			s.draw(c.Rows)
+			s := c.sheet(draw.New(vgsvg.New(seasonWide, tall)))
+			s.draw()
 			for i, a := range s.written {
 				for _, b := range s.written[:i] {
 					if overprint(a, b) {

@@ -31,9 +31,10 @@ type FeedDay struct {
 // they find, paler to what is found at most, dashed what is found at least, and the
 // names of the ground above it. White under the line is hay.
 type FeedChart struct {
-	Title, Note, Hay string
-	Day              func(civil.Date) string
-	Days             []FeedDay
+	Words
+	Farm    string
+	Guessed bool // some of the ground was not read lately
+	Days    []FeedDay
 }
 
 const (
@@ -50,8 +51,12 @@ func (c FeedChart) Write(w io.Writer, f Format) error {
 	if err != nil {
 		return fmt.Errorf("chart of the feed: %w", err)
 	}
+	note := "chart.feed.note"
+	if c.Guessed {
+		note = "chart.feed.range"
+	}
 	return write(w, f, feedWidth, feedHeight, func(dc draw.Canvas) {
-		p.Draw(title(draw.Crop(dc, 6, -10, 6, -6), c.Title, c.Note))
+		p.Draw(title(draw.Crop(dc, 6, -10, 6, -6), c.Say("chart.feed", "farm", c.Farm), c.Say(note)))
 	})
 }
 
@@ -131,7 +136,7 @@ func (c FeedChart) ticks() []plot.Tick {
 		func(i int) bool { return i == 0 },
 	} {
 		for i := range c.Days {
-			name, at := c.Day(c.Days[i].Day), vg.Length(i)*day
+			name, at := c.Short(c.Days[i].Day), vg.Length(i)*day
 			room := words(10).Width(name) + 6
 			if marked(i) && !slices.ContainsFunc(ticks, func(t plot.Tick) bool { return at-vg.Length(t.Value)*day < room && vg.Length(t.Value)*day-at < room }) {
 				ticks = append(ticks, plot.Tick{Value: float64(i), Label: name})
@@ -188,7 +193,7 @@ func (c FeedChart) ground(i int) string {
 	d := c.Days[i]
 	names := slices.Compact(slices.Sorted(slices.Values(d.Ground)))
 	if d.Eaten < d.Demand*0.99 {
-		names = append(names, c.Hay)
+		names = append(names, c.Say("chart.hay"))
 	}
 	return strings.Join(names, ", ")
 }

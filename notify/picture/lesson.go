@@ -16,11 +16,10 @@ import (
 // that rest began with to the height at its end, against the height wanted. A
 // fall that teaches nothing is dashed.
 type LessonChart struct {
-	Title, Note   string
-	Wanted, Left  string // the names of the two lines
+	Words
+	Paddock       string
 	Target, Leave float64
 	Falls         []season.Finished // oldest first, at least one
-	Length        func(inches float64) string
 }
 
 const (
@@ -43,7 +42,7 @@ func (c LessonChart) Write(w io.Writer, f Format) error {
 		p.X.Min, p.X.Max = -0.6, float64(len(c.Falls))+0.4
 		p.Y.Min, p.Y.Max = 0, top*1.2
 		p.X.Tick.Marker = plot.ConstantTicks(c.years())
-		p.Draw(title(draw.Crop(dc, 6, -8, 6, -6), c.Title, c.Note))
+		p.Draw(title(draw.Crop(dc, 6, -8, 6, -6), c.Say("chart.falls", "paddock", c.Paddock), c.Say("chart.falls.note")))
 	})
 }
 
@@ -62,7 +61,7 @@ func (c LessonChart) Plot(dc draw.Canvas, p *plot.Plot) {
 		at    float64
 		name  string
 		style draw.LineStyle
-	}{{c.Target, c.Wanted, medium}, {c.Leave, c.Left, thin}} {
+	}{{c.Target, c.Say("chart.wanted"), medium}, {c.Leave, c.Say("chart.left"), thin}} {
 		dc.StrokeLine2(l.style, dc.Min.X, y(l.at), dc.Max.X, y(l.at))
 		name := words(9)
 		name.XAlign = -1

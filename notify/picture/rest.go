@@ -5,6 +5,8 @@ import (
 	"io"
 	"math"
 
+	"stubbled/scheduler/spring"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -13,17 +15,14 @@ import (
 // RestChart is how much later springs came by the rest of the fall before: a dot for
 // each spring of a paddock, a ring for one after a broken rest.
 type RestChart struct {
-	Title, Note string
-	Rest, Later string // what the axes show
-	Springs     []RestedSpring
+	Words
+	Springs []RestedSpring
 }
 
 // RestedSpring is one spring of a paddock.
 type RestedSpring struct {
-	Rest   int     // days of the fall before
-	Later  float64 // days later than the farm's other paddocks
-	Broken bool
-	Name   string // written beside it; empty where it is of an earlier year
+	spring.Year
+	Name string // written beside it; empty where it is of an earlier year
 }
 
 func (c RestChart) Write(w io.Writer, f Format) error {
@@ -34,14 +33,14 @@ func (c RestChart) Write(w io.Writer, f Format) error {
 		p := plot.New()
 		dress(p)
 		p.Add(c)
-		p.X.Label.Text, p.Y.Label.Text = c.Rest, c.Later
+		p.X.Label.Text, p.Y.Label.Text = c.Say("score.chart.rest"), c.Say("score.chart.later")
 		longest, reach := 30, 4.0
 		for _, s := range c.Springs {
-			longest, reach = max(longest, s.Rest), max(reach, math.Abs(s.Later))
+			longest, reach = max(longest, s.Rest), max(reach, math.Abs(s.Against))
 		}
 		p.X.Min, p.X.Max = 0, float64(longest)*1.25
 		p.Y.Min, p.Y.Max = -reach*1.2, reach*1.2
-		p.Draw(title(draw.Crop(dc, 6, -8, 6, -6), c.Title, c.Note))
+		p.Draw(title(draw.Crop(dc, 6, -8, 6, -6), c.Say("score.chart"), c.Say("score.chart.note")))
 	})
 }
 
@@ -53,7 +52,7 @@ func (c RestChart) Plot(dc draw.Canvas, p *plot.Plot) {
 	x, y := p.Transforms(&dc)
 	dc.StrokeLine2(thin, dc.Min.X, y(0), dc.Max.X, y(0))
 	for _, s := range c.Springs {
-		name, at := words(9), vg.Point{X: x(float64(s.Rest)) + beside, Y: y(s.Later) - 4}
+		name, at := words(9), vg.Point{X: x(float64(s.Rest)) + beside, Y: y(s.Against) - 4}
 		if at.X > (dc.Min.X+dc.Max.X)/2 {
 			name.XAlign, at.X = -1, at.X-2*beside
 		}
@@ -62,7 +61,7 @@ func (c RestChart) Plot(dc draw.Canvas, p *plot.Plot) {
 		}
 	}
 	for _, s := range c.Springs {
-		at := vg.Point{X: x(float64(s.Rest)), Y: y(s.Later)}
+		at := vg.Point{X: x(float64(s.Rest)), Y: y(s.Against)}
 		dot := draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.CircleGlyph{}}
 		if s.Broken {
 			dot.Radius, dot.Shape = 4, draw.RingGlyph{}

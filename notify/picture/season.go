@@ -7,40 +7,14 @@ import (
 	"image/color"
 	"io"
 	"slices"
-	"time"
+
+	"stubbled/scheduler/ladder"
 
 	"github.com/golang-sql/civil"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
-
-// SeasonRow is one paddock's fall.
-type SeasonRow struct {
-	Name          string
-	Cutoff        civil.Date // of ground that has no rest the day it goes back; zero where none
-	Frost         civil.Date // planned on; zero where the ground has no rest
-	Early, Late   civil.Date // the dates by which frost came in 10 and in 90 of 100 falls; zero where unknown
-	End           civil.Date // of rest: as it came, or as it is likely
-	Ended         bool
-	Leave, Target float64 // in
-	FallUse       bool
-	Readings      []Height
-}
-
-// Height is one reading.
-type Height struct {
-	Day    civil.Date
-	Inches float64
-}
-
-// SeasonLabels are the few words on the picture.
-type SeasonLabels struct {
-	Title, Open, Rest, Spread, Today, Reading, FallUse string
-	Month                                              func(time.Month) string
-	Day                                                func(civil.Date) string
-	Rule                                               func(leave, target float64) string
-}
 
 // The picture's measures, in points.
 const (
@@ -56,23 +30,23 @@ var ink = color.Black
 
 // SeasonChart is the falls of some paddocks above each other on one time axis.
 type SeasonChart struct {
-	Labels SeasonLabels
-	Today  civil.Date
-	Rows   []SeasonRow // at least one
+	Words
+	Farm  string
+	Today civil.Date
+	Rows  []ladder.Shut // at least one
 }
 
 func (ch SeasonChart) Write(w io.Writer, f Format) error {
 	if len(ch.Rows) == 0 {
 		return errors.New("chart of the season: no paddock rests")
 	}
-	l, today, rows := ch.Labels, ch.Today, ch.Rows
-	tall := vg.Length(headTall + footTall + rowTall*len(rows))
-	return write(w, f, seasonWide, tall, func(c draw.Canvas) { newSeasonSheet(c, l, today, rows).draw(rows) })
+	tall := vg.Length(headTall + footTall + rowTall*len(ch.Rows))
+	return write(w, f, seasonWide, tall, func(c draw.Canvas) { ch.sheet(c).draw() })
 }
 
-func (s *seasonSheet) draw(rows []SeasonRow) {
+func (s *seasonSheet) draw() {
 	s.axis()
-	for i, r := range rows {
+	for i, r := range s.Rows {
 		s.row(i, r)
 	}
 	s.legend()
@@ -81,25 +55,23 @@ func (s *seasonSheet) draw(rows []SeasonRow) {
 
 // A seasonSheet is the canvas with its scale.
 type seasonSheet struct {
+	SeasonChart
 	c        draw.Canvas
-	l        SeasonLabels
-	today    civil.Date
 	from, to civil.Date
-	rows     int
 	written  []vg.Rectangle // what is written where, so that nothing is written over it
 }
 
-func newSeasonSheet(c draw.Canvas, l SeasonLabels, today civil.Date, rows []SeasonRow) *seasonSheet {
-	s := &seasonSheet{c: c, l: l, today: today, from: today, to: today, rows: len(rows)}
-	if i := slices.IndexFunc(rows, SeasonRow.rests); i >= 0 {
-		s.from, s.to = rows[i].Cutoff, rows[i].Frost
+func (ch SeasonChart) sheet(c draw.Canvas) *seasonSheet {
+	s := &seasonSheet{SeasonChart: ch, c: c, from: ch.Today, to: ch.Today}
+	if i := slices.IndexFunc(ch.Rows, rests); i >= 0 {
+		s.from, s.to = ch.Rows[i].Cutoff, ch.Rows[i].Frost
 	}
-	for _, r := range rows {
-		if r.rests() {
+	for _, r := range ch.Rows {
+		if rests(r) {
 			s.cover(r.Cutoff.AddDays(-21))
 			s.cover(r.End.AddDays(10))
 		}
-		s.cover(r.Late)
+		s.cover(r.Latest)
 		for _, h := range r.Readings {
 			s.cover(h.Day)
 		}
@@ -108,7 +80,7 @@ func newSeasonSheet(c draw.Canvas, l SeasonLabels, today civil.Date, rows []Seas
 	return s
 }
 
-func (r SeasonRow) rests() bool { return !r.Frost.IsZero() }
+func rests(r ladder.Shut) bool { return !r.Frost.IsZero() }
 
 func (s *seasonSheet) cover(d civil.Date) {
 	if d.IsZero() {
@@ -174,11 +146,11 @@ func (s *seasonSheet) line(width vg.Length, shade color.Color, dashes []vg.Lengt
 // axis draws the title and the months.
 func (s *seasonSheet) axis() {
 	top, bottom := s.c.Max.Y-headTall+4, s.c.Min.Y+footTall-6
-	s.write(vg.Point{X: s.c.Min.X + 8, Y: s.c.Max.Y - 6}, 11, true, 0, -1, s.l.Title)
+	s.write(vg.Point{X: s.c.Min.X + 8, Y: s.c.Max.Y - 6}, 11, true, 0, -1, s.Say("chart.title", "farm", s.Farm))
 	for m := s.from; !m.After(s.to); {
 		x := s.x(m)
 		s.line(0.5, faint.Color, []vg.Length{1, 2}, vg.Point{X: x, Y: bottom}, vg.Point{X: x, Y: top})
-		s.fit(vg.Point{X: x + 12, Y: top + 2}, 9, false, 0, s.l.Month(m.Month))
+		s.fit(vg.Point{X: x + 12, Y: top + 2}, 9, false, 0, s.Month(m.Month))
 		next := m.AddDays(32)
 		m = civil.Date{Year: next.Year, Month: next.Month, Day: 1}
 	}
@@ -186,19 +158,23 @@ func (s *seasonSheet) axis() {
 
 // row draws one paddock: a thin line while it is open, a bar while it rests,
 // a bracket for the spread of the frost, circles with the heights read.
-func (s *seasonSheet) row(i int, r SeasonRow) {
+func (s *seasonSheet) row(i int, r ladder.Shut) {
 	y := s.y(i)
 	s.write(vg.Point{X: s.c.Min.X + 8, Y: y + 2}, 10, true, 0, 0, r.Name)
-	s.write(vg.Point{X: s.c.Min.X + 8, Y: y - 2}, 7.5, false, 0, -1, s.l.Rule(r.Leave, r.Target))
+	rule := s.Say("chart.leave", "height", s.Length(r.Leave))
+	if r.Target > 0 {
+		rule = s.Say("chart.rule", "height", s.Length(r.Leave), "wanted", s.Length(r.Target))
+	}
+	s.write(vg.Point{X: s.c.Min.X + 8, Y: y - 2}, 7.5, false, 0, -1, rule)
 	end := r.Cutoff
 	if end.IsZero() {
 		end = s.to
 	}
 	s.line(1.5, ink, nil, vg.Point{X: s.x(s.from), Y: y}, vg.Point{X: s.x(end), Y: y})
 	if !r.Cutoff.IsZero() && !r.Cutoff.After(s.to) {
-		s.fit(vg.Point{X: s.x(r.Cutoff), Y: y - 10}, 8, false, -1, s.l.Day(r.Cutoff))
+		s.fit(vg.Point{X: s.x(r.Cutoff), Y: y - 10}, 8, false, -1, s.Short(r.Cutoff))
 	}
-	if r.rests() {
+	if rests(r) {
 		s.bar(y, r)
 		s.bracket(y, r)
 	}
@@ -206,11 +182,11 @@ func (s *seasonSheet) row(i int, r SeasonRow) {
 		at := vg.Point{X: s.x(h.Day), Y: y}
 		s.c.DrawGlyph(draw.GlyphStyle{Color: color.White, Radius: 3, Shape: draw.CircleGlyph{}}, at)
 		s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, at)
-		s.fit(vg.Point{X: at.X, Y: y + 10}, 8, true, 0, fmt.Sprintf("%.0f", h.Inches))
+		s.fit(vg.Point{X: at.X, Y: y + 10}, 8, true, 0, fmt.Sprintf("%.0f", h.In))
 	}
 }
 
-func (s *seasonSheet) bar(y vg.Length, r SeasonRow) {
+func (s *seasonSheet) bar(y vg.Length, r ladder.Shut) {
 	x0, x1 := s.x(r.Cutoff), s.x(r.End)
 	box := []vg.Point{{X: x0, Y: y - 7}, {X: x1, Y: y - 7}, {X: x1, Y: y + 7}, {X: x0, Y: y + 7}, {X: x0, Y: y - 7}}
 	if !r.FallUse {
@@ -223,26 +199,26 @@ func (s *seasonSheet) bar(y vg.Length, r SeasonRow) {
 	s.line(1, ink, nil, box[1], box[0], box[3], box[2])
 	s.line(1, ink, dashes, box[1], box[2])
 	if r.FallUse {
-		s.write(vg.Point{X: (x0 + x1) / 2, Y: y}, 8, false, -0.5, -0.5, s.l.FallUse)
+		s.write(vg.Point{X: (x0 + x1) / 2, Y: y}, 8, false, -0.5, -0.5, s.Say("chart.fall-use"))
 	}
 }
 
-func (s *seasonSheet) bracket(y vg.Length, r SeasonRow) {
+func (s *seasonSheet) bracket(y vg.Length, r ladder.Shut) {
 	low := y - 13
-	if !r.Early.IsZero() && !r.Late.IsZero() {
-		s.line(1, ink, nil, vg.Point{X: s.x(r.Early), Y: low + 3}, vg.Point{X: s.x(r.Early), Y: low}, vg.Point{X: s.x(r.Late), Y: low}, vg.Point{X: s.x(r.Late), Y: low + 3})
+	if !r.Early.IsZero() && !r.Latest.IsZero() {
+		s.line(1, ink, nil, vg.Point{X: s.x(r.Early), Y: low + 3}, vg.Point{X: s.x(r.Early), Y: low}, vg.Point{X: s.x(r.Latest), Y: low}, vg.Point{X: s.x(r.Latest), Y: low + 3})
 	}
 	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.PyramidGlyph{}}, vg.Point{X: s.x(r.Frost), Y: low})
-	s.fit(vg.Point{X: s.x(r.Frost), Y: low - 4}, 8, false, -1, s.l.Day(r.Frost))
+	s.fit(vg.Point{X: s.x(r.Frost), Y: low - 4}, 8, false, -1, s.Short(r.Frost))
 }
 
 // now is today, a line that leaves out whatever is written across it.
 func (s *seasonSheet) now() {
-	if s.today.Before(s.from) || s.today.After(s.to) {
+	if s.Today.Before(s.from) || s.Today.After(s.to) {
 		return
 	}
-	x, y := s.x(s.today), s.c.Min.Y+footTall-6
-	s.fit(vg.Point{X: x, Y: y - 2}, 8, false, -1, s.l.Today)
+	x, y := s.x(s.Today), s.c.Min.Y+footTall-6
+	s.fit(vg.Point{X: x, Y: y - 2}, 8, false, -1, s.Say("chart.today"))
 	across := slices.DeleteFunc(slices.Clone(s.written), func(w vg.Rectangle) bool { return x < w.Min.X-1 || x > w.Max.X+1 || w.Max.Y < y })
 	slices.SortFunc(across, func(a, b vg.Rectangle) int { return cmp.Compare(a.Min.Y, b.Min.Y) })
 	top := s.c.Max.Y - headTall
@@ -260,7 +236,7 @@ func (s *seasonSheet) legend() {
 	for _, item := range []struct {
 		words string
 		mark  func(vg.Point)
-	}{{s.l.Open, s.openMark}, {s.l.Rest, s.restMark}, {s.l.Reading, s.readingMark}, {s.l.Spread, s.spreadMark}} {
+	}{{s.Say("chart.open"), s.openMark}, {s.Say("chart.rest"), s.restMark}, {s.Say("chart.reading"), s.readingMark}, {s.Say("chart.spread"), s.spreadMark}} {
 		wide := 22 + words(8).Width(item.words)
 		if at.X+wide > s.c.Max.X-4 {
 			at = vg.Point{X: s.c.Min.X + 8, Y: at.Y - 13}

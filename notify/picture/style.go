@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"image/color"
 	"io"
+	"time"
 
+	"github.com/golang-sql/civil"
 	stdfont "golang.org/x/image/font"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -17,6 +19,15 @@ import (
 
 	"stubbled/scheduler/frost"
 )
+
+// Words say what stands on a chart, in a person's language and units: a phrase of
+// page.txt, a day, a month, a height.
+type Words interface {
+	Say(phrase string, fields ...any) string
+	Short(d civil.Date) string
+	Month(m time.Month) string
+	Length(inches float64) string
+}
 
 // Format is a form that a chart can be written in.
 type Format string

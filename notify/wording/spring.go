@@ -203,12 +203,6 @@ func (v voice) scorecardLetter(f *ladder.ScorecardFacts) letter {
 	return l
 }
 
-// ScoreWords are the few words on the scorecard's picture.
-func ScoreWords(o Options) (title, note, rest, later string) {
-	v := newVoice(o)
-	return v.say("score.chart"), v.say("score.chart.note"), v.say("score.chart.rest"), v.say("score.chart.later")
-}
-
 // stand is what a frame count comes to, and against the one before.
 func (v voice) stand(s *spring.Stand) []part {
 	parts := []part{must(v.say("grid", "share", v.lang.Number(s.Percent, 0), "plants", v.lang.Number(s.PerM2, 0), "low", v.lang.Number(s.Low, 0), "high", v.lang.Number(s.High, 0)))}

@@ -130,7 +130,7 @@ func Line(v *season.View, today civil.Date) Shut {
 		s.End, s.Ended = v.Dates.Ended, true
 	}
 	for _, r := range v.Visits {
-		s.Readings = append(s.Readings, point{Day: r.Day, In: r.Sample.Mean})
+		s.Readings = append(s.Readings, Point{Day: r.Day, In: r.Sample.Mean})
 	}
 	return s
 }

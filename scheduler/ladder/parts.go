@@ -107,11 +107,11 @@ type Shut struct {
 	Latest   civil.Date `json:"latest,omitzero"` // and in 90
 	End      civil.Date `json:"end,omitzero"`    // of rest, as it came or is likely
 	Ended    bool       `json:"ended,omitempty"`
-	Readings []point    `json:"readings,omitempty"`
+	Readings []Point    `json:"readings,omitempty"`
 }
 
-// point is a height on a day.
-type point struct {
+// Point is a height on a day.
+type Point struct {
 	Day civil.Date `json:"day,omitzero"`
 	In  float64    `json:"in"`
 }

@@ -74,8 +74,7 @@ func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
 
 // FeedPicture is where the herds eat, drawn.
 func FeedPicture(sight season.Sight, plan season.FeedPlan, o wording.Options) picture.FeedChart {
-	var c picture.FeedChart
-	c.Title, c.Note, c.Hay, c.Day = wording.FeedChart(o, sight.Farm.Name, len(plan.Guessed) > 0)
+	c := picture.FeedChart{Words: wording.OnPage(o), Farm: sight.Farm.Name, Guessed: len(plan.Guessed) > 0}
 	for i, h := range plan.Feed.Herds {
 		for t, d := range h.Days {
 			if t == len(c.Days) {

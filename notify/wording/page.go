@@ -11,65 +11,7 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// ChartWords are the few words on the season's picture; Rule is what to leave and
-// what is wanted, in inches.
-type ChartWords struct {
-	Title, Open, Rest, Spread, Today, Reading, FallUse string
-	Month                                              func(time.Month) string
-	Day                                                func(civil.Date) string
-	Rule                                               func(leave, target float64) string
-}
-
-// Chart gives the words of the season's picture of a farm.
-func Chart(o Options, farm string) ChartWords {
-	v := newVoice(o)
-	return ChartWords{
-		Title: v.say("chart.title", "farm", farm), Open: v.say("chart.open"), Rest: v.say("chart.rest"),
-		Spread: v.say("chart.spread"), Today: v.say("chart.today"), Reading: v.say("chart.reading"), FallUse: v.say("chart.fall-use"),
-		Month: func(m time.Month) string { return v.say("mon." + strconv.Itoa(int(m))) }, Day: v.date,
-		Rule: func(leave, target float64) string {
-			if target == 0 {
-				return v.lang.Write("chart.leave", "height", v.length(leave))
-			}
-			return v.say("chart.rule", "height", v.length(leave), "wanted", v.length(target))
-		},
-	}
-}
-
-// FeedChart gives the words of the picture of where the herds eat; ranged where ground
-// was not read.
-func FeedChart(o Options, farm string, ranged bool) (title, note, hay string, day func(civil.Date) string) {
-	v := newVoice(o)
-	note = v.lang.Write("chart.feed.note")
-	if ranged {
-		note = v.lang.Write("chart.feed.range")
-	}
-	return v.lang.Write("chart.feed", "farm", farm), note, v.lang.Write("chart.hay"), v.date
-}
-
-// LessonWords are the few words on the picture of a paddock's finished falls;
-// Length is a height as the farm says it.
-type LessonWords struct {
-	Title, Note, Wanted, Left string
-	Length                    func(inches float64) string
-}
-
-// LessonChart gives the words of the picture of a paddock's falls.
-func LessonChart(o Options, name string) LessonWords {
-	v := newVoice(o)
-	return LessonWords{v.say("chart.falls", "paddock", name), v.say("chart.falls.note"), v.say("chart.wanted"), v.say("chart.left"), v.length}
-}
-
-// CalendarEntry is the title and the note of a cutoff in a calendar.
-func CalendarEntry(o Options, name string, leave, target float64, frost civil.Date) (title, note string) {
-	v := newVoice(o)
-	if frost.IsZero() {
-		return v.say("calendar.back", "paddock", name), ""
-	}
-	return v.say("calendar.cutoff", "paddock", name, "height", v.length(leave)), v.say("calendar.note", "height", v.length(target), "day", v.date(frost))
-}
-
-// A Page says single things in a person's language, for what is printed and shown:
+// A Page says single things in a person's language, for what is printed, drawn and shown:
 // its phrases stand in page.txt.
 type Page struct{ v voice }
 
@@ -86,19 +28,19 @@ func (p Page) Lang() string { return p.v.lang.Tag }
 // Say is one phrase of page.txt.
 func (p Page) Say(key string, fields ...any) string { return p.v.lang.Write(key, fields...) }
 
-// Day is a day without its year, DayOf with it; Short fits a column. What was not
-// given is a dash.
+// Day is a day without its year, DayOf with it; Short fits a column, as does a Month.
+// What was not given is a dash.
 func (p Page) Day(d civil.Date) string { return p.dash(d, p.v.brief().weekday) }
 
-// DayOf is a day with its year.
 func (p Page) DayOf(d civil.Date) string {
 	return p.dash(d, func(d civil.Date) string {
 		return p.Say("date.year", "date", p.v.brief().date(d), "year", strconv.Itoa(d.Year))
 	})
 }
 
-// Short is a day that fits a column.
 func (p Page) Short(d civil.Date) string { return p.dash(d, p.v.brief().date) }
+
+func (p Page) Month(m time.Month) string { return p.v.say("mon." + strconv.Itoa(int(m))) }
 
 func (p Page) dash(d civil.Date, say func(civil.Date) string) string {
 	if !d.IsValid() {
