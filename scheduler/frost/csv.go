@@ -12,9 +12,8 @@ type csvLayout struct {
 	header    []byte
 	delimiter byte
 	at        [len(usualNames)]int
-	columns   []int    // what each column is, as far as any is read; skipped is none
-	unit      Unit     // of minimum and maximum; unknown until the values tell it
-	rain      rainUnit // of the rain
+	columns   []int          // what each column is, as far as any is read; skipped is none
+	unit      [elements]Unit // unknown until the values tell it
 
 	// The month of the last date, with its year, first slot and days.
 	month             uint64
@@ -30,17 +29,13 @@ type csvLayout struct {
 // A span is a part of a line.
 type span struct{ from, to int32 }
 
-// The columns that are read.
+// The columns that are read besides those of the elements; the flags stand in their
+// order.
 const (
-	dateColumn = iota
-	minColumn
-	maxColumn
-	rainColumn
+	dateColumn = int(elements) + iota
 	stationColumn
 	minFlags
-	maxFlags
-	rainFlags
-	skipped
+	skipped = minFlags + int(elements)
 )
 
 // usualNames are what the columns are called where nobody says otherwise: plain
@@ -48,7 +43,7 @@ const (
 // one column `measurement,quality,source` (NOAA NCEI, GHCN-Daily documentation
 // of the CSV form).
 var usualNames = [...][]string{
-	{"date"}, {"tmin_c", "tmin_f", "tmin"}, {"tmax_c", "tmax_f", "tmax"}, {"rain_mm", "rain_in", "prcp"}, {"station", "location"},
+	{"tmin_c", "tmin_f", "tmin"}, {"tmax_c", "tmax_f", "tmax"}, {"rain_mm", "rain_in", "prcp"}, {"date"}, {"station", "location"},
 	{"tmin_attributes"}, {"tmax_attributes"}, {"prcp_attributes"},
 }
 
@@ -116,7 +111,7 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 		want = known
 	}
 	have := strings.Join(names, ", ")
-	for c, given := range [len(usualNames)]string{want.Date, want.Min, want.Max, want.Rain, want.Station} {
+	for c, given := range [len(usualNames)]string{want.Min, want.Max, want.Rain, want.Date} {
 		options := usualNames[c]
 		if given != "" {
 			options = []string{given}
@@ -129,7 +124,7 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 		}
 		switch {
 		case l.at[c] >= 0:
-		case c == minColumn:
+		case c == int(lowest):
 			return nil, fmt.Errorf("no column %s in the header; it has %s; name the column of the minimum: --tmin-column, or columns: in the frost section of the farm file", strings.Join(options, " or "), have)
 		case c == dateColumn || given != "":
 			return nil, fmt.Errorf("no column %q in the header; it has %s", options[0], have)
@@ -143,40 +138,4 @@ func layoutOf(header []byte, want Columns) (*csvLayout, error) {
 	}
 	l.fields = make([]span, len(l.columns))
 	return l, l.units(names, want.Unit)
-}
-
-// units finds out the units that the header or its reader says.
-func (l *csvLayout) units(names []string, given Unit) error {
-	lowest, highest, rain := l.at[minColumn], l.at[maxColumn], l.at[rainColumn]
-	l.unit = unitOf(names[lowest], given)
-	if highest >= 0 {
-		u := unitOf(names[highest], given)
-		if u != l.unit && u != UnitUnknown {
-			return fmt.Errorf("columns %q and %q are not in the same unit; keep one unit a file", names[lowest], names[highest])
-		}
-	} else if l.unit == UnitUnknown {
-		return fmt.Errorf("column %q does not say its unit, and there is no maximum to tell it by; %s", names[lowest], sayUnits)
-	}
-	switch {
-	case rain < 0:
-	case strings.HasSuffix(strings.ToLower(names[rain]), "_in"):
-		l.rain = inches
-	case strings.EqualFold(names[rain], "prcp"):
-		l.rain = l.unit.rain()
-	}
-	return nil
-}
-
-// unitOf is the unit that a column's name ends in, else the given one.
-func unitOf(name string, given Unit) Unit {
-	if given != UnitUnknown {
-		return given
-	}
-	switch lower := strings.ToLower(name); {
-	case strings.HasSuffix(lower, "_c"):
-		return Celsius
-	case strings.HasSuffix(lower, "_f"):
-		return Fahrenheit
-	}
-	return UnitUnknown
 }

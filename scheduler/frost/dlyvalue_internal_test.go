@@ -13,7 +13,6 @@ import (
 // seen much gives what each group gives by itself.
 func TestAGroupReadFromMemoryIsTheGroupReadAnew(t *testing.T) {
 	memo := new(memo)
-	var month dlyMonth
 	rapid.Check(t, func(t *rapid.T) {
 		var line strings.Builder
 		for range 31 {
@@ -23,37 +22,20 @@ func TestAGroupReadFromMemoryIsTheGroupReadAnew(t *testing.T) {
 			}
 			line.WriteString(group + rapid.StringMatching(`[ BDH][ GIX][ 0Z]`).Draw(t, "flags"))
 		}
-		for _, kind := range []element{elementMin, elementMax, elementRain, elementMin} {
-			memo.read([]byte(line.String()), kind, &month)
-			wantMonth(t, line.String(), kind, &month)
+		for i, got := range memo.month([]byte(line.String())) {
+			group := line.String()[i*dlyGroup:][:dlyGroup]
+			want, bad := plainDlyValue(group)
+			switch {
+			case bad:
+				want = unreadable
+			case want != NoTemp && group[6] != ' ':
+				want = flagged
+			}
+			if got != want {
+				t.Fatalf("%q is %d, want %d", group, got, want)
+			}
 		}
 	})
-}
-
-func wantMonth(t *rapid.T, line string, kind element, month *dlyMonth) {
-	flagged, impossible, unreadable := 0, 0, -1
-	for i, got := range month.thousandths {
-		group := line[i*dlyGroup:][:dlyGroup]
-		want, bad := plainDlyValue(group)
-		switch {
-		case bad:
-			if unreadable < 0 {
-				unreadable = i
-			}
-		case want != NoTemp && group[6] != ' ':
-			flagged++
-			want = NoTemp
-		case want != NoTemp && kind == elementRain && !Rain(want).plausible(), want != NoTemp && kind != elementRain && !want.plausible():
-			impossible++
-			want = NoTemp
-		}
-		if got != want {
-			t.Fatalf("%q is %d, want %d", group, got, want)
-		}
-	}
-	if month.flagged != flagged || month.impossible != impossible || month.unreadable != unreadable {
-		t.Fatalf("%q: %d flagged, %d impossible, unreadable at %d; want %d, %d, %d", line, month.flagged, month.impossible, month.unreadable, flagged, impossible, unreadable)
-	}
 }
 
 // plainDlyValue reads a group by way of the standard library.
@@ -66,7 +48,7 @@ func plainDlyValue(group string) (t Temp, bad bool) {
 	switch {
 	case err != nil || text[0] == '+':
 		return NoTemp, true
-	case n == dlyMissing:
+	case n == ghcnMissing:
 		return NoTemp, false
 	}
 	return Temp(n) * 100, false

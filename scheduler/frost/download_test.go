@@ -95,6 +95,15 @@ func TestAValueBeyondAnyIsFoundOnceTheUnitIsKnown(t *testing.T) {
 	}
 }
 
+func TestRainThatSaysItsUnitKeepsItWhateverTheTemperaturesAreTakenFor(t *testing.T) {
+	for column, want := range map[string]frost.Rain{"rain_in": 25_400, "rain_mm": 1000} {
+		r := read(t, "date,tmin,tmax,"+column+"\n2012-07-01,65,92,1\n", frost.Options{})
+		if got := r.Day(day(t, "2012-07-01")); got.Rain != want || !strings.Contains(r.Units, "degrees F") {
+			t.Errorf("%s: %+v, %s", column, got, r.Units)
+		}
+	}
+}
+
 func TestAFileInUTF16IsRead(t *testing.T) {
 	const text = "date,tmin_c\r\n2012-10-07,-0.6\r\n"
 	for name, order := range map[string][2]int{"little end first": {0, 8}, "big end first": {8, 0}} {

@@ -44,7 +44,7 @@ func (r *Record) Minima() int {
 		if y == nil {
 			continue
 		}
-		for _, t := range y.min {
+		for _, t := range y.of[lowest] {
 			if t != NoTemp {
 				n++
 			}

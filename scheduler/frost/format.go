@@ -31,7 +31,7 @@ const (
 // Columns names the columns of a plain CSV where they are not the usual ones.
 // An empty name means the usual one.
 type Columns struct {
-	Date, Min, Max, Rain, Station string
+	Date, Min, Max, Rain string
 	// Unit is that of Min and Max where the names do not end in _c or _f. Without
 	// one the median July maximum tells it.
 	Unit Unit

@@ -123,7 +123,6 @@ type reader struct {
 	good    int // lines that could be read
 	blank   int
 	csv     *csvLayout
-	dly     *dlyReader // for the two forms of GHCN-Daily
 	memo    memo
 	inverse int    // days with the minimum above the maximum
 	both    int    // days with both
@@ -172,10 +171,8 @@ func (rd *reader) lines(in *bufio.Reader) error {
 func (rd *reader) parser() func([]byte) {
 	switch rd.rec.Format {
 	case GHCNDaily:
-		rd.dly = new(dlyReader)
 		return rd.dlyLine
 	case GHCNByStation:
-		rd.dly = new(dlyReader)
 		return rd.byStationLine
 	case USCRNDaily:
 		return rd.uscrnLine
@@ -205,24 +202,6 @@ func (rd *reader) sameStation(id []byte) bool {
 	}
 	rd.stop("station %q after station %q: a record is of one station; split the file", clip(id), rd.rec.Station)
 	return false
-}
-
-// setTemp keeps a temperature that can be one.
-func (rd *reader) setTemp(to *Temp, t Temp, what string) {
-	if !t.plausible() {
-		rd.rec.Problems.impossible(rd.line, 1, what+" "+t.String())
-		return
-	}
-	*to = t
-}
-
-// setRain keeps an amount of rain that can be one.
-func (rd *reader) setRain(to *Rain, r Rain) {
-	if !r.plausible() {
-		rd.rec.Problems.impossible(rd.line, 1, fmt.Sprintf("rain %g mm", r.MM()))
-		return
-	}
-	*to = r
 }
 
 // hopeless is the error for a file that is mostly unreadable.

@@ -12,7 +12,7 @@ import (
 type Rain int32
 
 // NoRain is the missing precipitation.
-const NoRain Rain = -1
+const NoRain = Rain(NoTemp)
 
 // mostRain is the most taken for a real day's rain. The record of the world is
 // 1,825 mm in 24 hours (Foc-Foc, 1966; WMO World Weather and Climate Extremes
@@ -21,9 +21,6 @@ const mostRain Rain = 2_000_000
 
 // Known says whether r is a value at all.
 func (r Rain) Known() bool { return r >= 0 }
-
-// plausible says whether r can be a day's rain on this earth.
-func (r Rain) plausible() bool { return 0 <= r && r <= mostRain }
 
 // MM is r in millimetres; ask Known first.
 func (r Rain) MM() float64 { return float64(r) / 1000 }
@@ -61,24 +58,16 @@ type Record struct {
 
 // yearDays holds one calendar year by slot.
 type yearDays struct {
-	min, max [slots]Temp
-	rain     [slots]Rain
-	seen     [slots]element // which values had a row already
+	of   [elements][slots]Temp
+	seen [slots]byte // which values had a row already, a bit each
 }
-
-// element is a set of the values a record is read for.
-type element byte
-
-const (
-	elementMin element = 1 << iota
-	elementMax
-	elementRain
-)
 
 // emptyYear is a year of which nothing is known.
 var emptyYear = func() (y yearDays) {
-	for i := range y.min {
-		y.min[i], y.max[i], y.rain[i] = NoTemp, NoTemp, NoRain
+	for k := range y.of {
+		for slot := range y.of[k] {
+			y.of[k][slot] = NoTemp
+		}
 	}
 	return y
 }()
@@ -105,14 +94,12 @@ func (r *Record) openYear(y int) *yearDays {
 // Day is what the record holds of a date, with every value missing where it
 // holds nothing.
 func (r *Record) Day(d civil.Date) Day {
-	day := NoDay(d)
 	y := r.year(d.Year)
 	if y == nil || !validDay(d.Year, int(d.Month), d.Day) {
-		return day
+		return NoDay(d)
 	}
 	s := slotOf(int(d.Month), d.Day)
-	day.Min, day.Max, day.Rain = y.min[s], y.max[s], y.rain[s]
-	return day
+	return Day{d, y.of[lowest][s], y.of[highest][s], Rain(y.of[rain][s])}
 }
 
 // With is the record together with later observations: each value fills a gap
@@ -148,14 +135,10 @@ func (r *Record) copyYear(of *Record, year int) {
 // fill puts a day's values where there are none yet.
 func (r *Record) fill(d Day) {
 	y, slot := r.year(d.Date.Year), slotOf(int(d.Date.Month), d.Date.Day)
-	if y.min[slot] == NoTemp && d.Min.plausible() {
-		y.min[slot] = d.Min
-	}
-	if y.max[slot] == NoTemp && d.Max.plausible() {
-		y.max[slot] = d.Max
-	}
-	if y.rain[slot] == NoRain && d.Rain.plausible() {
-		y.rain[slot] = d.Rain
+	for k, v := range [elements]Temp{d.Min, d.Max, Temp(d.Rain)} {
+		if to := &y.of[k][slot]; *to == NoTemp && element(k).can(v) {
+			*to = v
+		}
 	}
 }
 
@@ -166,7 +149,7 @@ func (r *Record) First() civil.Date {
 		if y == nil {
 			continue
 		}
-		if s := slices.IndexFunc(y.min[:], Temp.Known); s >= 0 {
+		if s := slices.IndexFunc(y.of[lowest][:], Temp.Known); s >= 0 {
 			return dateAt(firstYear+i, s)
 		}
 	}
@@ -182,7 +165,7 @@ func (r *Record) Last() civil.Date {
 			continue
 		}
 		for s := slots - 1; s >= 0; s-- {
-			if y.min[s] != NoTemp {
+			if y.of[lowest][s] != NoTemp {
 				return dateAt(firstYear+i, s)
 			}
 		}
@@ -218,9 +201,9 @@ func (r *Record) Before(day civil.Date) *Record {
 		case year == day.Year && r.years[i] != nil:
 			until.copyYear(r, year)
 			y, from := until.years[i], slotOf(int(day.Month), day.Day)
-			copy(y.min[from:], emptyYear.min[from:])
-			copy(y.max[from:], emptyYear.max[from:])
-			copy(y.rain[from:], emptyYear.rain[from:])
+			for k := range y.of {
+				copy(y.of[k][from:], emptyYear.of[k][from:])
+			}
 			clear(y.seen[from:])
 		}
 	}

@@ -53,7 +53,7 @@ func (r *Record) Season(year int, th Threshold) (Season, bool) {
 		return Season{}, false
 	}
 	s := Season{Year: year, Min: NoTemp, Span: seasonOf}
-	for i, t := range y.min[aug1:] {
+	for i, t := range y.of[lowest][aug1:] {
 		if t == NoTemp {
 			s.Missing++
 			continue
@@ -82,7 +82,7 @@ func (r *Record) firstAfterSeason(year int, th Threshold) civil.Date {
 	if y == nil {
 		return civil.Date{}
 	}
-	for i, t := range y.min[:aug1] {
+	for i, t := range y.of[lowest][:aug1] {
 		if th.Reached(t) {
 			return dateAt(year+1, i)
 		}

@@ -10,6 +10,8 @@ const (
 	uscrnFields = 28
 )
 
+var uscrnAt = [elements]int{lowest: 46, highest: 38, rain: 70}
+
 // uscrnMissing is -9999.0 in tenths.
 const uscrnMissing = -99990
 
@@ -27,25 +29,22 @@ func (rd *reader) uscrnLine(b []byte) {
 	if !ok {
 		return
 	}
-	highest, ok1 := tenths(b[38:45])
-	lowest, ok2 := tenths(b[46:53])
-	rain, ok3 := tenths(b[70:77])
-	if !ok1 || !ok2 || !ok3 {
-		rd.bad("no number with one decimal in %q", b[38:77])
-		return
+	row := dayRow{year: year, slot: slot}
+	for k, at := range uscrnAt {
+		n, ok := tenths(b[at : at+7])
+		if !ok {
+			rd.bad("no number with one decimal in %q", b[38:77])
+			return
+		}
+		if row.of[k] = Temp(n) * 100; n == uscrnMissing {
+			row.of[k] = NoTemp
+		}
 	}
 	if !rd.sameStation(b[:5]) {
 		return
 	}
-	row := dayRow{year: year, slot: slot, min: NoTemp, max: NoTemp, rain: NoRain}
-	if lowest != uscrnMissing {
-		rd.setTemp(&row.min, Temp(lowest)*100, "minimum")
-	}
-	if highest != uscrnMissing {
-		rd.setTemp(&row.max, Temp(highest)*100, "maximum")
-	}
-	if rain != uscrnMissing {
-		rd.setRain(&row.rain, Rain(rain)*100)
+	for k := range row.of {
+		rd.keep(&row.of[k], element(k), row.of[k], "")
 	}
 	rd.day(row)
 }
@@ -72,33 +71,4 @@ func tenths(b []byte) (int32, bool) {
 		}
 	}
 	return n, true
-}
-
-// dayRow is what one line says of one day.
-type dayRow struct {
-	year, slot int
-	min, max   Temp
-	rain       Rain
-}
-
-// day puts a row into the record, unless there was a row for that day before.
-func (rd *reader) day(row dayRow) {
-	rd.good++
-	y := rd.rec.openYear(row.year)
-	if y.seen[row.slot] != 0 {
-		if row.year == rd.before.year && row.slot == rd.before.slot {
-			rd.hourly++
-		}
-		rd.rec.Problems.repeated(rd.line, dateAt(row.year, row.slot).String())
-		return
-	}
-	rd.before = row
-	y.seen[row.slot] = elementMin | elementMax | elementRain
-	y.min[row.slot], y.max[row.slot], y.rain[row.slot] = row.min, row.max, row.rain
-	if row.min != NoTemp && row.max != NoTemp {
-		rd.both++
-		if row.min > row.max {
-			rd.inverse++
-		}
-	}
 }

@@ -36,8 +36,8 @@ func (r *Record) Warmth(m Method, before int) (*Warmth, bool) {
 		if y == nil || before != 0 && firstYear+i >= before {
 			continue
 		}
-		for s := range y.min {
-			if n, ok := c.day(y.min[s], y.max[s]); ok {
+		for s, low := range y.of[lowest] {
+			if n, ok := c.day(low, y.of[highest][s]); ok {
 				sum[s] += n
 				count[s]++
 				days++
@@ -97,7 +97,7 @@ func (w *Warmth) fill(year, until int) *YearWarmth {
 	for s := range slots {
 		value, observed := w.daily[s], false
 		if own != nil && s < until {
-			if n, ok := c.day(own.min[s], own.max[s]); ok {
+			if n, ok := c.day(own.of[lowest][s], own.of[highest][s]); ok {
 				value, observed = n, true
 			}
 		}
