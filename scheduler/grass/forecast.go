@@ -1,9 +1,5 @@
 package grass
 
-// FewFalls is the number of falls still to come under which a forecast says how
-// few it rests on.
-const FewFalls = 3
-
 // Ask is what a forecast is made from.
 type Ask struct {
 	Start  float64 // leaf height read, inches
@@ -22,31 +18,17 @@ type Ask struct {
 // farm that nobody had named made a stated 80 % come true in 60 to 68 of 100 falls).
 const ScantYear = -0.20
 
-// Outcome says what became of a forecast.
-type Outcome uint8
-
-// The outcomes. Only Told and OnFewFalls carry numbers.
-const (
-	Told       Outcome = iota + 1
-	OnFewFalls         // as Told, on one or two falls: say how many
-	NoFalls            // no fall of the record has its frost later than today
-	NoStart            // no height, or one that cannot be a leaf height
-	NoRate             // growth is unknown: no species' pair, no heat
-	Withheld           // drought: no promise
-)
-
 // Forecast is the leaf height expected at first frost, inches, over all falls
 // of the record still to come, each counted once.
 type Forecast struct {
-	Outcome   Outcome
-	Falls     int     // how many falls it rests on
+	Falls     int     // how many falls it rests on; 0 where nothing can be told
 	Mean      float64 // mean of the mixture
 	Low, High float64 // its 10 and 90 % points
 	Chance    float64 // chance of Target or more, 0 to 1; 0 where no target was asked
 }
 
 // Known reports whether the forecast carries numbers.
-func (f Forecast) Known() bool { return f.Outcome == Told || f.Outcome == OnFewFalls }
+func (f Forecast) Known() bool { return f.Falls > 0 }
 
 // Heat is the S already gone since a height was read, as far as a forecast may
 // count it. Heat without rain grows less, not more: observed heat may lower but

@@ -19,10 +19,10 @@ import "math"
 // S_i that are negative or not numbers count as 0: no growth is left. The sums
 // allocate nothing.
 func (g Growth) Forecast(ask Ask) Forecast {
-	out := Forecast{Outcome: g.outcome(ask), Falls: len(ask.Ahead)}
-	if !out.Known() {
-		return out
+	if !g.tells(ask) {
+		return Forecast{}
 	}
+	out := Forecast{Falls: len(ask.Ahead)}
 	var m mixture
 	m.set(g, ask)
 	out.Mean = min(m.mean(), m.top)
@@ -32,27 +32,16 @@ func (g Growth) Forecast(ask Ask) Forecast {
 	return out
 }
 
-// outcome says what a forecast can tell.
-func (g Growth) outcome(ask Ask) Outcome {
-	switch falls := len(ask.Ahead); {
-	case ask.NoRain:
-		return Withheld
-	case !Believable(ask.Start):
-		return NoStart
-	case !g.Known():
-		return NoRate
-	case falls == 0:
-		return NoFalls
-	case falls < FewFalls:
-		return OnFewFalls
-	}
-	return Told
+// tells reports whether a forecast can be made: of a height and a growth that are
+// known, with a fall whose frost is still to come; in a drought nothing is promised.
+func (g Growth) tells(ask Ask) bool {
+	return !ask.NoRain && Believable(ask.Start) && g.Known() && len(ask.Ahead) > 0
 }
 
 // Chance gives only the chance of the target, as Forecast would; 0 where
 // Forecast would tell nothing.
 func (g Growth) Chance(ask Ask) float64 {
-	if out := (Forecast{Outcome: g.outcome(ask)}); !out.Known() {
+	if !g.tells(ask) {
 		return 0
 	}
 	var m mixture

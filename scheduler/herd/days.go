@@ -20,30 +20,13 @@ type Grass struct {
 	Regrowth float64 // leaf growth, inches a day; negative or missing counts as 0
 }
 
-// Counting says what became of counting days of grass.
-type Counting uint8
-
-// The outcomes of counting days of grass.
-const (
-	Counted  Counting = iota + 1
-	Plenty            // more than MostDays, or growing faster than it is eaten
-	Bare              // at or below the floor: no day
-	NoDemand          // no animals, or animals that eat nothing: days are left out
-	NoGround          // no acres, or nothing eaten per inch
-	NoHeight          // no height, or one that cannot be a leaf height
-)
-
-// Days is how long the grass lasts.
+// Days is how long the grass lasts. Without animals that eat, without ground, or of a
+// height that is none nothing is known.
 type Days struct {
-	Outcome Counting
-	Days    float64 // between 0 and MostDays
+	Days  float64 // between 0 and MostDays
+	Known bool
+	More  bool // it lasts longer, or grows faster than it is eaten
 }
-
-// Known reports whether there is a number of days to tell.
-func (d Days) Known() bool { return d.Outcome == Counted || d.Outcome == Plenty || d.Outcome == Bare }
-
-// Whole is the full days of grass.
-func (d Days) Whole() int { return int(math.Floor(d.Days + 1e-9)) }
 
 // Days counts the days of grass for a demand in lb a day. Over d days the
 // animals find
@@ -55,7 +38,7 @@ func (d Days) Whole() int { return int(math.Floor(d.Days + 1e-9)) }
 //	d = Acres Eaten (Height - Floor) / (demand - Regrown Regrowth Acres Eaten)
 //
 // never more than 14. Where the credited regrowth is as much as the demand the
-// grass does not run out: that is Plenty, not an infinity.
+// grass does not run out: that is 14 and more, not an infinity.
 func (g Grass) Days(demand float64) Days {
 	return g.daysUpTo(demand, MostDays)
 }
@@ -63,20 +46,16 @@ func (g Grass) Days(demand float64) Days {
 func (g Grass) daysUpTo(demand, most float64) Days {
 	perInch := finite(atLeast0(g.Acres) * atLeast0(g.Eaten))
 	switch {
-	case !positive(g.Height) || g.Height > maxHeight:
-		return Days{Outcome: NoHeight}
-	case !positive(demand):
-		return Days{Outcome: NoDemand}
-	case perInch == 0:
-		return Days{Outcome: NoGround}
+	case !positive(g.Height, demand) || g.Height > maxHeight || perInch == 0:
+		return Days{}
 	case g.Height <= atLeast0(g.Floor):
-		return Days{Outcome: Bare}
+		return Days{Known: true}
 	}
 	pull := demand - Regrown*atLeast0(g.Regrowth)*perInch
 	if d := perInch * (g.Height - atLeast0(g.Floor)) / pull; pull > 0 && d <= most {
-		return Days{Counted, d}
+		return Days{Days: d, Known: true}
 	}
-	return Days{Plenty, most}
+	return Days{most, true, true}
 }
 
 // Barest is the leaf height in inches under which animals get nothing any more
@@ -88,7 +67,7 @@ const Barest = 2
 func (g Grass) After(demand float64, days int) (height float64, hungry int) {
 	g.Floor = Barest
 	lasts := g.daysUpTo(demand, float64(days))
-	if lasts.Outcome != Counted && lasts.Outcome != Plenty {
+	if lasts.Days == 0 {
 		return g.Height, days
 	}
 	pull := demand/(g.Acres*g.Eaten) - Credited(g.Regrowth, 1)

@@ -17,22 +17,10 @@ type Grazing struct {
 	Regrown             float64 // inches regrown meanwhile, as Credited has it
 }
 
-// Ignored says why a grazing taught nothing.
-type Ignored uint8
-
-// The reasons, in the order they are looked for.
-const (
-	HeightMissing Ignored = iota + 1
-	TooShort              // under 3 days
-	TooFewPlants          // under 10 at an end
-	TooLittle             // by demand it should have taken under 3 in
-)
-
 // Taught is what the grazings of one paddock say of it.
 type Taught struct {
 	Eaten    float64 // lb eaten per acre-inch
 	Grazings int     // how many are in it
-	Ignored  []Ignored
 }
 
 // LearnEaten gives the lb eaten per acre-inch on a paddock from its finished
@@ -51,25 +39,21 @@ type Taught struct {
 // less than nothing, stays in for the same reason.
 //
 // The result is held within a fifth and five times the default, the width of
-// the published ranges of one grass. Ignored has one entry for each grazing, 0
-// where it taught. Without acres or default nothing is learned.
+// the published ranges of one grass. Without acres or default nothing is learned.
 func LearnEaten(acres, standard float64, grazings []Grazing) Taught {
-	out := Taught{Eaten: atLeast0(standard), Ignored: make([]Ignored, len(grazings))}
-	known := positive(acres, standard)
-	lb, acreInches := PriorInches*acres*standard, PriorInches*acres
-	for i, g := range grazings {
-		why := g.ignored(acres, standard)
-		if !known && why == 0 {
-			why = HeightMissing
-		}
-		if out.Ignored[i] = why; why != 0 {
-			continue
-		}
-		lb += g.DemandLb
-		acreInches += acres * (g.On - g.Off + atLeast0(g.Regrown))
-		out.Grazings++
+	out := Taught{Eaten: atLeast0(standard)}
+	if !positive(acres, standard) {
+		return out
 	}
-	if !known || out.Grazings == 0 {
+	lb, acreInches := PriorInches*acres*standard, PriorInches*acres
+	for _, g := range grazings {
+		if g.teaches(acres, standard) {
+			lb += g.DemandLb
+			acreInches += acres * (g.On - g.Off + atLeast0(g.Regrown))
+			out.Grazings++
+		}
+	}
+	if out.Grazings == 0 {
 		return out
 	}
 	const wide = 5
@@ -81,16 +65,9 @@ func LearnEaten(acres, standard float64, grazings []Grazing) Taught {
 	return out
 }
 
-func (g Grazing) ignored(acres, standard float64) Ignored {
-	switch {
-	case !positive(g.On, g.Off, g.DemandLb) || g.On > maxHeight || g.Off > maxHeight:
-		return HeightMissing
-	case g.Days < TeachDays:
-		return TooShort
-	case g.PlantsOn < TeachPlants || g.PlantsOff < TeachPlants:
-		return TooFewPlants
-	case g.DemandLb < TeachInches*acres*standard:
-		return TooLittle
-	}
-	return 0
+// teaches reports whether a grazing was long enough, its heights read on enough plants,
+// and enough taken by demand.
+func (g Grazing) teaches(acres, standard float64) bool {
+	return positive(g.On, g.Off, g.DemandLb) && g.On <= maxHeight && g.Off <= maxHeight && g.Days >= TeachDays &&
+		min(g.PlantsOn, g.PlantsOff) >= TeachPlants && g.DemandLb >= TeachInches*acres*standard
 }

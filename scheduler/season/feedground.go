@@ -73,7 +73,7 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan, at int) (herd.Ground, bool) {
 // taught.
 func (l *look) guess(p *Paddock, plan FeedPlan, at int, height, eaten float64) (float64, float64) {
 	stand, known := p.Stand.Standing(p.Native()), l.learn(p, plan.Year).eaten
-	taught := slices.Contains(known.Ignored, 0)
+	taught := known.Grazings > 0
 	switch at {
 	case poor:
 		height -= max(0, height-p.Floor()) / 2

@@ -129,7 +129,7 @@ func (l *look) daysAbove(v *View, known learned) func(float64) (float64, bool) {
 		}
 		g.Floor = floor
 		d := g.Days(lb)
-		return d.Days, d.Known()
+		return d.Days, d.Known
 	}
 }
 

@@ -159,7 +159,7 @@ func (f Farm) leave(what diary.Fact) *ladder.Supposed {
 	if grass, lb, known := land.Offers(&there); known {
 		grass.Floor = height
 		days := grass.Days(lb)
-		in.Then.Days, in.Then.More = &days.Days, days.Outcome == herd.Plenty
+		in.Then.Days, in.Then.More = &days.Days, days.More
 	}
 	for _, one := range []struct {
 		height float64

@@ -3,7 +3,6 @@ package suppose
 import (
 	"math"
 
-	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
@@ -56,7 +55,7 @@ func (f Farm) low(v *season.View) ladder.SupposedGround {
 	if grass, lb, known := land.Offers(v); known {
 		grass.Floor = g.Leaves
 		days := grass.Days(lb)
-		g.Then.Days, g.Then.More = &days.Days, days.Outcome == herd.Plenty
+		g.Then.Days, g.Then.More = &days.Days, days.More
 	}
 	return g
 }
