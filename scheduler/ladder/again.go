@@ -13,8 +13,13 @@ import (
 // putOff is the moment until which a contact's newest `later` holds a step
 // back, and the tag that tells the saying after it from the one before.
 func (p *plan) putOff(v *season.View, c Contact, stepAt time.Time) (time.Time, string, bool) {
-	l, ok := p.latestLater(v.Paddock.ID, c.Name)
-	if !ok {
+	var l diary.Fact
+	for f := range p.Book.About(v.Paddock.ID, diary.Later, civil.Date{}) {
+		if f.By == c.Name && f.ID > l.ID {
+			l = *f
+		}
+	}
+	if l.ID == 0 {
 		return time.Time{}, "", false
 	}
 	wait := l.Wait
@@ -38,16 +43,6 @@ func (p *plan) putOff(v *season.View, c Contact, stepAt time.Time) (time.Time, s
 		return at, "0", true
 	}
 	return at, "later" + num(l.ID), true
-}
-
-func (p *plan) latestLater(paddock, by string) (diary.Fact, bool) {
-	var newest diary.Fact
-	for f := range p.Book.About(paddock, diary.Later, civil.Date{}) {
-		if f.By == by && f.ID > newest.ID {
-			newest = *f
-		}
-	}
-	return newest, newest.ID > 0
 }
 
 // nextMorning is the first morning after an instant.

@@ -21,10 +21,11 @@ func (p *plan) cold() {
 	}
 	firsts := p.firstOfEach()
 	for i, f := range firsts {
-		if f.ID == 0 || i+1 < len(firsts) && colderTold(firsts[i+1:], f) {
-			continue
+		// The same frost, or an earlier one, may be told as a colder one.
+		colder := slices.ContainsFunc(firsts[i+1:], func(c diary.Fact) bool { return c.ID != 0 && !c.Day.After(f.Day) })
+		if f.ID != 0 && !colder {
+			p.coldNotice([]Kind{FrostSeen, FreezeSeen, KillingFreeze}[i], f)
 		}
-		p.coldNotice([]Kind{FrostSeen, FreezeSeen, KillingFreeze}[i], f)
 	}
 	p.warnings()
 }
@@ -64,17 +65,6 @@ func (p *plan) frosts() []diary.Fact {
 // ofThisFall reports whether a frost counts for the season at hand.
 func (p *plan) ofThisFall(f diary.Fact) bool {
 	return f.Day.Year == season.YearOf(p.today, p.Views[0].Paddock.Rule.Spring) && f.Day.Month >= time.August
-}
-
-// colderTold reports whether the same frost, or an earlier one, is told as a
-// colder one.
-func colderTold(colder []diary.Fact, f diary.Fact) bool {
-	for _, c := range colder {
-		if c.ID != 0 && !c.Day.After(f.Day) {
-			return true
-		}
-	}
-	return false
 }
 
 func (p *plan) coldNotice(kind Kind, f diary.Fact) {
@@ -133,12 +123,9 @@ func frostOf(f diary.Fact) *Frost {
 // already, by another fact that still stands: one that a record brings later
 // is no news.
 func (p *plan) toldOther(kind Kind, to string, f diary.Fact) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
-		if r.To != to || r.Kind != kind || r.Key.Of != ofFarm || r.Key.Day != string(kind) {
-			return false
-		}
+	return told(p.Said.rows, to, kind, func(r *SaidRow) bool {
 		old, stands := p.Book.Standing(r.Key.Cause.Fact)
-		return stands && old.ID != f.ID && p.ofThisFall(old)
+		return r.Key.Of == ofFarm && r.Key.Day == string(kind) && stands && old.ID != f.ID && p.ofThisFall(old)
 	})
 }
 

@@ -1,12 +1,14 @@
 package ladder
 
 import (
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/dry"
+	"stubbled/scheduler/season"
 )
 
 // Ours.
@@ -99,44 +101,26 @@ func (p *plan) isItDry() *diary.Question {
 
 // isDry reports whether a drought lasts on any ground.
 func (p *plan) isDry() bool {
-	for i := range p.Views {
-		if p.Views[i].Drought {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Views, func(v season.View) bool { return v.Drought })
 }
 
 // grows reports whether any native ground still grows towards its frost.
 func (p *plan) grows() bool {
-	for i := range p.Views {
-		v := &p.Views[i]
-		if v.Paddock.Native() && v.Dates.Ended.IsZero() && p.today.Before(v.Dates.Frost) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Views, func(v season.View) bool {
+		return v.Paddock.Native() && v.Dates.Ended.IsZero() && p.today.Before(v.Dates.Frost)
+	})
 }
 
 // droughtWord reports whether a manager said of late that it is one, or over.
 func (p *plan) droughtWord() bool {
-	for _, kind := range []diary.Kind{diary.Dry, diary.DryOver} {
-		for _, f := range p.Book.Every(kind) {
-			if p.today.DaysSince(f.Day) < droughtEvery {
-				return true
-			}
-		}
-	}
-	return false
+	said := slices.Concat(p.Book.Every(diary.Dry), p.Book.Every(diary.DryOver))
+	return slices.ContainsFunc(said, func(f diary.Fact) bool { return p.today.DaysSince(f.Day) < droughtEvery })
 }
 
 // askedDrought reports whether a contact was asked within the last 30 days, before a day
 // of which the question is.
 func (p *plan) askedDrought(to string, of civil.Date) bool {
-	for _, r := range p.Said.rows {
-		if r.To == to && r.Kind == Drought && r.Key.Day != of.String() && p.today.DaysSince(civil.DateOf(r.At.In(p.Zone))) < droughtEvery {
-			return true
-		}
-	}
-	return false
+	return told(p.Said.rows, to, Drought, func(r *SaidRow) bool {
+		return r.Key.Day != of.String() && p.today.DaysSince(civil.DateOf(r.At.In(p.Zone))) < droughtEvery
+	})
 }

@@ -54,7 +54,7 @@ func (p *plan) fallAhead() {
 			if by := (person{c.Contact, []Medium{m}}); p.open(by, FallAhead, k, when) {
 				pass := p.lastPass()
 				p.tell(by, FallAhead, k, &FarmFacts{
-					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(nativeOnly)}, Feed: p.Feed(), Pass: pass, Changed: p.Changed(pass),
+					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(func(v *season.View) bool { return v.Paddock.Native() })}, Feed: p.Feed(), Pass: pass, Changed: p.Changed(pass),
 				}, when)
 			}
 		}
@@ -80,9 +80,6 @@ func (p *plan) firstCutoff() civil.Date {
 	return first
 }
 
-func nativeOnly(v *season.View) bool { return v.Paddock.Native() }
-func everyOne(*season.View) bool     { return true }
-
 // lines are the paddocks of a plan, the first to shut first.
 func (p *plan) lines(take func(*season.View) bool) []Shut {
 	var out []Shut
@@ -92,18 +89,10 @@ func (p *plan) lines(take func(*season.View) bool) []Shut {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Shut) int {
-		switch {
-		case a.Cutoff.IsZero() != b.Cutoff.IsZero():
-			if a.Cutoff.IsZero() {
-				return 1
-			}
-			return -1
-		case a.Cutoff.Before(b.Cutoff):
-			return -1
-		case b.Cutoff.Before(a.Cutoff):
-			return 1
+		if a.Cutoff.IsZero() != b.Cutoff.IsZero() {
+			return b.Cutoff.DaysSince(a.Cutoff) // ground without a cutoff comes last
 		}
-		return 0
+		return a.Cutoff.DaysSince(b.Cutoff)
 	})
 	return out
 }
@@ -134,7 +123,8 @@ func (p *plan) mondays() {
 		k := Key{Of: ofFarm, Day: monday.String(), Cause: Cause{Kind: "monday"}}
 		when, manages := p.mornings(c, monday, monday.AddDays(2)), has(managers, c.Name)
 		if !p.open(c, MondayMail, k, when) {
-			mailed[c.Name] = p.mailed(k, c)
+			k.Contact = c.Name
+			mailed[c.Name] = p.Said.done(k)
 			continue
 		}
 		if mailed[c.Name] = first || manages && !p.toldTheFall(c) && p.busy(week()); mailed[c.Name] {
@@ -154,24 +144,16 @@ func (p *plan) mondays() {
 	}
 }
 
-// mailed reports whether a Monday's mail was said to a contact.
-func (p *plan) mailed(k Key, c person) bool {
-	k.Contact = c.Name
-	return p.Said.done(k)
-}
-
 // toldTheFall reports whether the fall ahead was mailed to a contact within the week: it
 // has all that a Monday's mail would say.
 func (p *plan) toldTheFall(c person) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
-		return r.To == c.Name && r.Kind == FallAhead && r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour
-	})
+	return told(p.Said.rows, c.Name, FallAhead, func(r *SaidRow) bool { return r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour })
 }
 
 // week is what a Monday's mail says, the feed apart, which costs the most and decides
 // nothing of it.
 func (p *plan) week(monday civil.Date) *FarmFacts {
-	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(everyOne)}, Health: p.Health, Pass: p.lastPass()}
+	f := &FarmFacts{Head: Head{Day: monday}, Listed: Listed{p.lines(func(*season.View) bool { return true })}, Health: p.Health, Pass: p.lastPass()}
 	f.Changed = p.Changed(f.Pass)
 	p.ahead(f.Shuts)
 	if p.Tell.Winter && quiet.First(monday) && (monday.Month >= time.November || monday.Month < time.April) {

@@ -1,7 +1,6 @@
 package ladder
 
 import (
-	"slices"
 	"strconv"
 	"time"
 
@@ -157,7 +156,11 @@ func (p *plan) held(v *season.View, h *season.Hold, step int, day civil.Date) {
 	k := holdKey(v, h, HoldBegins, strconv.Itoa(step))
 	k.Day = day.String()
 	for _, c := range p.hearers(HoldBegins) {
-		if step == 0 && p.heardOfHold(c.Name, v.Paddock.ID, h) {
+		// Who heard of it while animals stood on it was told until when, and that they are
+		// off is news to nobody who was told to take them.
+		if step == 0 && told(p.Said.byPaddock[v.Paddock.ID], c.Name, HoldAnimals, func(r *SaidRow) bool {
+			return r.Key.Cause.Fact == h.Cause() && r.Key.Day == h.Began.String()
+		}) {
 			continue
 		}
 		when := span{from: p.decent(c.Contact, h.Since())}
@@ -169,14 +172,6 @@ func (p *plan) held(v *season.View, h *season.Hold, step int, day civil.Date) {
 		}
 		p.tell(c, HoldBegins, k, &f, when)
 	}
-}
-
-// heardOfHold reports whether a contact heard of a hold while animals stood on it: it
-// said until when, and that they are off is news to nobody who was told to take them.
-func (p *plan) heardOfHold(to, paddock string, h *season.Hold) bool {
-	return slices.ContainsFunc(p.Said.byPaddock[paddock], func(r *SaidRow) bool {
-		return r.To == to && r.Kind == HoldAnimals && r.Key.Cause.Fact == h.Cause() && r.Key.Day == h.Began.String()
-	})
 }
 
 // holdOver tells that the calendar has ended a hold.

@@ -72,7 +72,10 @@ func (p *plan) asksFrost(v *season.View) bool {
 // frostAskDays are the days up to today on which it is asked: weekly, from the
 // sixth day after the last word of it, and the planned date.
 func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
-	word := p.lastWord(first)
+	var word civil.Date // the latest day of which a person said whether it froze
+	for _, f := range p.words(first, diary.Frost, diary.NoFrost) {
+		word = later(word, f.Day)
+	}
 	if next := word.AddDays(wordLasts); !word.IsZero() && next.After(first) {
 		first = next
 	}
@@ -81,16 +84,6 @@ func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
 		days = append(days, planned)
 	}
 	return days
-}
-
-// lastWord is the latest day of which a person said whether it froze.
-func (p *plan) lastWord(since civil.Date) (last civil.Date) {
-	for _, f := range p.words(since, diary.Frost, diary.NoFrost) {
-		if f.Day.After(last) {
-			last = f.Day
-		}
-	}
-	return last
 }
 
 // doubted are the paddocks whose rest a killing freeze came too soon to end, and
@@ -102,9 +95,7 @@ func (p *plan) doubted() (day civil.Date, of []*season.View) {
 		if d.Doubted.IsZero() || !d.Ended.IsZero() || v.FallUse || !v.Paddock.Native() {
 			continue
 		}
-		if of = append(of, v); d.Doubted.After(day) {
-			day = d.Doubted
-		}
+		of, day = append(of, v), later(day, d.Doubted)
 	}
 	return day, of
 }
@@ -112,14 +103,12 @@ func (p *plan) doubted() (day civil.Date, of []*season.View) {
 // doubtedFrost is the freeze of that day as it was measured, where it was.
 func (p *plan) doubtedFrost(day civil.Date) (seen *Frost) {
 	for _, n := range p.frosts() {
-		if n.Day == day && (seen == nil || n.TempC != nil) && !p.unwatched() {
+		if n.Day == day && (seen == nil || n.TempC != nil) && !p.Views[0].Unwatched {
 			seen = frostOf(n)
 		}
 	}
 	return seen
 }
-
-func (p *plan) unwatched() bool { return len(p.Views) > 0 && p.Views[0].Unwatched }
 
 // weekly are the days from one on, every seven, up to today.
 func weekly(first, today civil.Date) (days []civil.Date) {
@@ -133,9 +122,7 @@ func weekly(first, today civil.Date) (days []civil.Date) {
 func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 	var day civil.Date
 	for _, d := range days {
-		if d.After(day) {
-			day = d
-		}
+		day = later(day, d)
 	}
 	if day.IsZero() || day.AddDays(askAgain).Before(p.today) {
 		return

@@ -58,7 +58,13 @@ func (m *Memo) Plan(in Input, touched []int) (due []Notice, next time.Time) {
 	p.cold()
 	p.frostAsk()
 	p.disputed()
-	p.farm()
+	p.enrol()
+	p.lessons()
+	p.scorecard()
+	p.troubles()
+	p.optOuts()
+	p.takenBack()
+	p.mondays() // last: a sign of life is needed only where nothing else is said
 	p.giveWay()
 	return p.notices, p.next
 }
@@ -123,17 +129,6 @@ func (p *plan) paddock(v *season.View) {
 	p.spring(v)
 	p.beforeFrost(v)
 	p.ending(v)
-}
-
-// farm adds what is said of the farm and the machine as a whole.
-func (p *plan) farm() {
-	p.enrol()
-	p.lessons()
-	p.scorecard()
-	p.troubles()
-	p.optOuts()
-	p.takenBack()
-	p.mondays() // last: a sign of life is needed only where nothing else is said
 }
 
 // giveWay leaves of the texts of a quiet week one for each contact; the others are

@@ -56,19 +56,14 @@ func readSince(v *season.View, day civil.Date) bool {
 func (p *plan) ask(v *season.View, when string, day civil.Date, days int) {
 	k, f := cutoffKey(v, Cause{Kind: "-"}, "height", when), &HeightFacts{PaddockFacts: p.facts(v), When: when}
 	for _, c := range p.hearers(AskHeight) {
-		if when == "cutoff" && p.askedAtCutoff(v, c.Name) {
+		// Where nobody stood there it was asked for with the word that rest starts.
+		if when == "cutoff" && told(p.Said.byPaddock[v.Paddock.ID], c.Name, KeepShut, func(r *SaidRow) bool {
+			return r.Cutoff == v.Dates.Cutoff && r.Key.Rung == "0"
+		}) {
 			continue
 		}
 		p.tell(c, AskHeight, k, f, p.mornings(c, day, day.AddDays(days)))
 	}
-}
-
-// askedAtCutoff reports whether the height at cutoff was asked for with the word that
-// rest starts, as it is where nobody stood there.
-func (p *plan) askedAtCutoff(v *season.View, to string) bool {
-	return slices.ContainsFunc(p.Said.byPaddock[v.Paddock.ID], func(r *SaidRow) bool {
-		return r.To == to && r.Kind == KeepShut && r.Cutoff == v.Dates.Cutoff && r.Key.Rung == "0"
-	})
 }
 
 // resultAfter is how many days after the end of rest a season's result is told

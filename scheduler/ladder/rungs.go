@@ -6,8 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/golang-sql/civil"
-
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
@@ -88,7 +86,9 @@ func (p *plan) latestStep(v *season.View, c Contact) (step, bool) {
 		day := v.Dates.Cutoff.AddDays(-r.Before)
 		at := p.morning(c, day)
 		p.seen(at)
-		if at.After(p.Now) || at.Before(entered) || leftOn(v, day) {
+		// Of one that they left on or after its day the answer to `off` has said the rest.
+		left := v.Herds.Occupancy == season.Empty && !v.Herds.LastOff.Before(day)
+		if at.After(p.Now) || at.Before(entered) || left {
 			continue
 		}
 		if !found || !at.Before(last.at) {
@@ -125,12 +125,6 @@ func (p *plan) opened(v *season.View) diary.Fact {
 		}
 	}
 	return newest
-}
-
-// leftOn reports whether the animals left on or after a day: its rung was about
-// another state of the paddock, and the answer to `off` has said the rest.
-func leftOn(v *season.View, day civil.Date) bool {
-	return v.Herds.Occupancy == season.Empty && !v.Herds.LastOff.Before(day)
 }
 
 // cause names the fact that opened the ladder as it stands. An empty paddock has

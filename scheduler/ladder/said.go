@@ -108,6 +108,11 @@ func inOrder(rows []*SaidRow, r *SaidRow) []*SaidRow {
 	return slices.Insert(rows, i, r)
 }
 
+// told reports whether a contact was told of a kind, in a row that is as asked.
+func told(rows []*SaidRow, to string, kind Kind, is func(*SaidRow) bool) bool {
+	return slices.ContainsFunc(rows, func(r *SaidRow) bool { return r.To == to && r.Kind == kind && is(r) })
+}
+
 // at is when a key was said.
 func (s *Said) at(key Key) (time.Time, bool) {
 	if s == nil || s.byKey[key] == nil {

@@ -52,7 +52,8 @@ func (p *plan) alarm(t Trouble) {
 	all := make([]Contact, len(p.people))
 	working := make(map[string][]Medium, len(p.people))
 	for i, q := range p.people {
-		all[i], working[q.Name] = q.Contact, q.working(t.Medium)
+		all[i] = q.Contact
+		working[q.Name] = slices.DeleteFunc(slices.Clone(q.media), func(m Medium) bool { return m == t.Medium })
 	}
 	for _, c := range Alarmed(all, func(c Contact) bool { return len(working[c.Name]) > 0 }) {
 		p.tell(person{c, working[c.Name][:1]}, Alarm, AlarmKey(t),
@@ -77,11 +78,6 @@ func Alarmed(all []Contact, reached func(Contact) bool) []Contact {
 		}
 	}
 	return can
-}
-
-// working are the media of a person but one that fails.
-func (c person) working(fails Medium) []Medium {
-	return slices.DeleteFunc(slices.Clone(c.media), func(m Medium) bool { return m == fails })
 }
 
 // alarmed is when a contact was last told of an earlier trouble of a kind: what
