@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stubbled/cmd/stubbled/report"
+	"stubbled/notify/wording"
 	"stubbled/scheduler/season"
 )
 
@@ -26,7 +27,7 @@ func feedCmd(e *env) *cobra.Command {
 				return fmt.Errorf("nothing to plan: %s has no herd, or no paddock that rests", farm.Name)
 			}
 			if chart != "" {
-				if err := report.FeedChart(chart, sight, plan); err != nil {
+				if err := report.Chart(chart, report.FeedPicture(sight, plan, wording.Options{})); err != nil {
 					return err
 				}
 			}

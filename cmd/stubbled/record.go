@@ -70,7 +70,11 @@ func showRecord(e *env, sight season.Sight, farm *config.Farm, f paperFlags) err
 	}
 	pages := record.Year(sight, f.year)
 	if f.html != "" {
-		if err := report.RecordHTML(f.html, f.lang, farm, pages); err != nil {
+		page, err := report.RecordHTML(farm, pages, f.lang)
+		if err == nil {
+			err = report.WriteFile(f.html, page)
+		}
+		if err != nil {
 			return err
 		}
 	}

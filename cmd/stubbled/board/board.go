@@ -86,7 +86,7 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("GET /page.css", b.style)
 	mux.HandleFunc("GET /season.svg", b.season)
 	mux.HandleFunc("GET /feed.svg", b.feed)
-	mux.HandleFunc("GET /record", b.record)
-	mux.HandleFunc("GET /card", b.card)
+	mux.HandleFunc("GET /record", b.paper(recordPage))
+	mux.HandleFunc("GET /card", b.paper(cardPage))
 	return b.guard(mux)
 }

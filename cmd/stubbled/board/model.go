@@ -5,7 +5,6 @@ import (
 	"context"
 	"io"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
@@ -87,11 +86,7 @@ func read(ctx context.Context, s *store.Store, db string, of from, now time.Time
 	if err != nil {
 		return nil, err
 	}
-	for _, said := range report.Sayings(of.farm, fates) {
-		m.sayings = append(m.sayings, page.Saying{
-			When: said.At.In(of.farm.Zone).Format("2006-01-02 15:04"), To: said.To, Mail: said.Mail, State: said.State, Why: said.Why, Text: strings.TrimSpace(said.Text),
-		})
-	}
+	m.sayings = report.Sayings(of.farm, fates)
 	slices.Reverse(m.sayings)
 	return m, nil
 }

@@ -6,10 +6,8 @@ import (
 	"net/http"
 
 	"stubbled/cmd/stubbled/report"
-	"stubbled/config"
 	"stubbled/notify"
 	"stubbled/notify/page"
-	"stubbled/notify/wording"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/record"
 	"stubbled/scheduler/season"
@@ -22,12 +20,6 @@ func (b *Board) as(name string) *ladder.Contact {
 		return c
 	}
 	return farm.FirstManager()
-}
-
-// options are how a page speaks to somebody.
-func (b *Board) options(to *ladder.Contact) wording.Options {
-	farm := b.Farm()
-	return wording.Options{Lang: to.Language, Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock()}
 }
 
 func (b *Board) show(w http.ResponseWriter, r *http.Request) {
@@ -50,7 +42,7 @@ func (b *Board) send(w http.ResponseWriter, r *http.Request, as *ladder.Contact,
 	p.Token = b.tokens.fresh(b.Now())
 	also(&p)
 	var out bytes.Buffer
-	if err := p.Write(&out, b.options(as)); err != nil {
+	if err := p.Write(&out, report.Voice(b.Farm(), as.Language)); err != nil {
 		b.fail(w, err)
 		return
 	}
@@ -107,28 +99,26 @@ func (b *Board) feed(w http.ResponseWriter, r *http.Request) {
 		if m.plan == nil {
 			return nil, nil
 		}
-		return drawn(report.FeedPicture(m.sight, *m.plan, b.options(to)))
+		return drawn(report.FeedPicture(m.sight, *m.plan, report.Voice(m.farm, to.Language)))
 	})
 }
 
-func (b *Board) record(w http.ResponseWriter, r *http.Request) {
-	b.made(w, r, "text/html; charset=utf-8", func(m *model, to *ladder.Contact) ([]byte, error) {
-		w.Header().Set("Content-Security-Policy", paperPolicy)
-		var out bytes.Buffer
-		year := season.YearOf(m.sight.Today, m.farm.Rule.Spring)
-		err := page.Record{Farm: m.farm.Name, Zone: m.farm.Zone, Pages: record.Year(m.sight, year)}.Write(&out, b.options(to))
-		return out.Bytes(), err
-	})
+// paper sends a page to print, which carries its style within.
+func (b *Board) paper(make func(m *model, lang string) ([]byte, error)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		b.made(w, r, "text/html; charset=utf-8", func(m *model, to *ladder.Contact) ([]byte, error) {
+			w.Header().Set("Content-Security-Policy", paperPolicy)
+			return make(m, to.Language)
+		})
+	}
 }
 
-func (b *Board) card(w http.ResponseWriter, r *http.Request) {
-	b.made(w, r, "text/html; charset=utf-8", func(m *model, to *ladder.Contact) ([]byte, error) {
-		w.Header().Set("Content-Security-Policy", paperPolicy)
-		var out bytes.Buffer
-		year := report.CardYear(m.views)
-		err := report.CardOf(m.farm, m.sight, year).Write(&out, b.options(to))
-		return out.Bytes(), err
-	})
+func recordPage(m *model, lang string) ([]byte, error) {
+	return report.RecordHTML(m.farm, record.Year(m.sight, season.YearOf(m.sight.Today, m.farm.Rule.Spring)), lang)
+}
+
+func cardPage(m *model, lang string) ([]byte, error) {
+	return report.CardHTML(m.farm, m.sight, report.CardYear(m.views), lang)
 }
 
 // answered waits until a text was heard and gives its answer.

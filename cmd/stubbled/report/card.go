@@ -5,7 +5,6 @@ import (
 
 	"stubbled/config"
 	paper "stubbled/notify/page"
-	"stubbled/notify/wording"
 	"stubbled/scheduler/season"
 )
 
@@ -23,20 +22,15 @@ func CardYear(views []season.View) int {
 	return year
 }
 
-// CardOf is the wall card of a fall. One that is not this season's is planned as of
-// the turn of its year.
-func CardOf(farm *config.Farm, sight season.Sight, year int) paper.Card {
+// CardHTML is the wall card of a fall as a page to print, in a language. One that is not
+// this season's is planned as of the turn of its year.
+func CardHTML(farm *config.Farm, sight season.Sight, year int, lang string) ([]byte, error) {
 	c := paper.Card{Farm: farm.Name, Printed: sight.Today, People: farm.Contacts}
 	if season.YearOf(sight.Today, farm.Rule.Spring) != year {
 		sight.Today = farm.Rule.Spring.In(year)
 	}
 	c.Views = season.Look(sight)
-	return c
-}
-
-// CardHTML is it as a page to print, in a language.
-func CardHTML(farm *config.Farm, sight season.Sight, year int, lang string) ([]byte, error) {
 	var b bytes.Buffer
-	err := CardOf(farm, sight, year).Write(&b, wording.Options{Lang: lang, Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock()})
+	err := c.Write(&b, Voice(farm, lang))
 	return b.Bytes(), err
 }

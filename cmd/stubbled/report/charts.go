@@ -20,8 +20,8 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// writeChart writes a chart in the form of its file's ending.
-func writeChart(path string, chart interface {
+// Chart writes a chart in the form of its file's ending.
+func Chart(path string, chart interface {
 	Write(w io.Writer, f picture.Format) error
 }) error {
 	form := picture.Format(strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), "."))
@@ -36,7 +36,7 @@ func writeChart(path string, chart interface {
 }
 
 func SeasonChart(path string, sight season.Sight, views []season.View) error {
-	return writeChart(path, notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views)))
+	return Chart(path, notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views)))
 }
 
 func lines(views []season.View) []ladder.Shut {
@@ -53,23 +53,17 @@ func FrostChart(path string, report frost.Report) error {
 	if offset, err := c.Spread.PlanOffset(c.PlanOn); err == nil {
 		c.PlanOffset = offset
 	}
-	return writeChart(path, c)
+	return Chart(path, c)
 }
 
 // Calendar writes every cutoff as an entry of its own, which a calendar moves
 // when the cutoff does.
 func Calendar(path string, farm *config.Farm, views []season.View, now time.Time) error {
-	o := wording.Options{Lang: "en", Centimetres: farm.Units == config.Centimetres}
-	data, err := notify.Calendar(o, farm.Name, lines(views), now)
+	data, err := notify.Calendar(Voice(farm, "en"), farm.Name, lines(views), now)
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
 	return WriteFile(path, data)
-}
-
-// FeedChart draws demand and what is found day by day.
-func FeedChart(path string, sight season.Sight, plan season.FeedPlan) error {
-	return writeChart(path, FeedPicture(sight, plan, wording.Options{}))
 }
 
 // FeedPicture is where the herds eat, drawn.

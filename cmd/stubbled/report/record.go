@@ -13,7 +13,6 @@ import (
 
 	"stubbled/config"
 	paper "stubbled/notify/page"
-	"stubbled/notify/wording"
 	"stubbled/scheduler/record"
 	"stubbled/scheduler/season"
 )
@@ -23,14 +22,11 @@ func Record(w io.Writer, farm *season.Farm, pages []record.Page) error {
 	return printPage(w, "record.txt", farm, pages)
 }
 
-// RecordHTML writes it for print, in a language.
-func RecordHTML(path, lang string, farm *config.Farm, pages []record.Page) error {
+// RecordHTML is it as a page to print, in a language.
+func RecordHTML(farm *config.Farm, pages []record.Page, lang string) ([]byte, error) {
 	var b bytes.Buffer
-	r := paper.Record{Farm: farm.Name, Zone: farm.Zone, Pages: pages}
-	if err := r.Write(&b, wording.Options{Lang: lang, Centimetres: farm.Units == config.Centimetres}); err != nil {
-		return err
-	}
-	return WriteFile(path, b.Bytes())
+	err := paper.Record{Farm: farm.Name, Zone: farm.Zone, Pages: pages}.Write(&b, Voice(farm, lang))
+	return b.Bytes(), err
 }
 
 // RecordJSON is Record for other programs.

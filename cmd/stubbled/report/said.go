@@ -13,6 +13,7 @@ import (
 
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
+	paper "stubbled/notify/page"
 	"stubbled/notify/wording"
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
@@ -139,26 +140,19 @@ func sayings(fates []store.Fate) []saying {
 	return all
 }
 
-// Told is a message of the outbox with its fate, as other rooms show it.
-type Told struct {
-	At         time.Time
-	To         string
-	Mail       bool
-	State, Why string
-	Text       string
-}
-
-// Sayings are messages with their fates, in the order of when each was said, or
-// else due.
-func Sayings(farm *config.Farm, fates []store.Fate) []Told {
+// Sayings are messages with their fates as a page shows them, in the order of when each
+// was said, or else due.
+func Sayings(farm *config.Farm, fates []store.Fate) []paper.Saying {
 	all := sayings(fates)
 	slices.SortStableFunc(all, func(a, b saying) int { return a.when().Compare(b.when()) })
-	told := make([]Told, len(all))
+	told := make([]paper.Saying, len(all))
 	for i, s := range all {
 		subject, text := s.words(farm)
-		t := Told{At: s.when(), To: s.Notice.To, Mail: s.Notice.Medium == ladder.Mail, State: string(s.State), Text: text}
+		t := paper.Saying{
+			When: s.when().In(farm.Zone).Format("2006-01-02 15:04"), To: s.Notice.To, Mail: s.Notice.Medium == ladder.Mail, State: string(s.State), Text: strings.TrimSpace(text),
+		}
 		if t.Mail {
-			t.Text = subject
+			t.Text = strings.TrimSpace(subject)
 		}
 		if s.State != store.Sending && s.State != store.Withdrawn && (s.State != store.Sent || s.Why == store.WhyRead) {
 			t.Why = s.Why

@@ -59,8 +59,7 @@ func (u Reader) One(who, asked, text string) error {
 		res.Facts = append(res.Facts, factOf(f))
 	}
 	if heard.Ask != nil {
-		o := wording.Options{Lang: c.Language, Centimetres: u.farm.Units == config.Centimetres, Stock: u.farm.OtherStock()}
-		res.Ask = wording.Answer(o, ladder.AnswerAsk, scheduler.AskBack(u.farm, heard.Ask))
+		res.Ask = wording.Answer(Voice(u.farm, c.Language), ladder.AnswerAsk, scheduler.AskBack(u.farm, heard.Ask))
 		res.Confirm = letters(heard.Ask.Choices)
 	}
 	return u.out.Encode(res)

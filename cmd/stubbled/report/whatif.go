@@ -19,7 +19,7 @@ import (
 // that it leaves open.
 func WhatIf(w io.Writer, farm *config.Farm, sight season.Sight, text string, asJSON bool) error {
 	c := farm.FirstManager()
-	o := wording.Options{Lang: c.Language, Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock()}
+	o := Voice(farm, c.Language)
 	asked := func(q *diary.Question) error {
 		text := wording.Answer(o, ladder.AnswerAsk, scheduler.AskBack(farm, q))
 		if asJSON {

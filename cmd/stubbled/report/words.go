@@ -8,10 +8,16 @@ import (
 
 	"stubbled/cmd/stubbled/usage"
 	"stubbled/config"
+	"stubbled/notify/wording"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
+
+// Voice is how a farm is spoken of in a language.
+func Voice(farm *config.Farm, lang string) wording.Options {
+	return wording.Options{Lang: lang, Centimetres: farm.Units == config.Centimetres, Stock: farm.OtherStock()}
+}
 
 // Words of the tables that a person reads at the farm's own machine.
 
