@@ -2,7 +2,6 @@ package frost
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 )
@@ -16,17 +15,6 @@ type Fall struct {
 	Offset int
 	// None marks a fall that reached Dec 31 without a frost: later than all.
 	None bool
-}
-
-// compareFalls orders falls by frost date, those without a frost last.
-func compareFalls(a, b Fall) int {
-	when := func(f Fall) int {
-		if f.None {
-			return seasonOf
-		}
-		return f.Offset
-	}
-	return cmp.Or(when(a)-when(b), a.Year-b.Year)
 }
 
 // Pick says which seasons make a distribution. The zero value takes every
@@ -76,7 +64,12 @@ func Distribute(seasons []Season, pick Pick) Distribution {
 	if pick.Last > 0 && len(falls) > pick.Last {
 		falls = falls[len(falls)-pick.Last:] // seasons come by year
 	}
-	return fromFalls(falls)
+	slices.SortFunc(falls, func(a, b Fall) int { return cmp.Or(a.later()-b.later(), a.Year-b.Year) })
+	came := len(falls)
+	for came > 0 && falls[came-1].None {
+		came--
+	}
+	return Distribution{falls: falls, came: came}
 }
 
 // Distribution is the record's spread at a threshold.
@@ -84,13 +77,12 @@ func (r *Record) Distribution(th Threshold, pick Pick) Distribution {
 	return Distribute(r.Seasons(th), pick)
 }
 
-func fromFalls(falls []Fall) Distribution {
-	slices.SortFunc(falls, compareFalls)
-	came := len(falls)
-	for came > 0 && falls[came-1].None {
-		came--
+// later is when a fall lies among others: one without a frost after all.
+func (f Fall) later() int {
+	if f.None {
+		return seasonOf
 	}
-	return Distribution{falls: falls, came: came}
+	return f.Offset
 }
 
 // Falls is every fall, by frost date, those without a frost last. A date typed
@@ -188,16 +180,4 @@ func (d Distribution) NearestRank(percent int) (int, bool) {
 		return 0, false
 	}
 	return d.falls[rank-1].Offset, true
-}
-
-// String sums the distribution up for a message.
-func (d Distribution) String() string {
-	if d.byHand {
-		return fmt.Sprintf("%s by hand, spread %g days", MonthDay(d.mean), d.spread)
-	}
-	mean, ok := d.Mean()
-	if !ok {
-		return fmt.Sprintf("no frost in %d seasons", len(d.falls))
-	}
-	return fmt.Sprintf("%s on average, %d of %d seasons with a frost", MonthDay(mean), d.came, len(d.falls))
 }

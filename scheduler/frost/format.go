@@ -59,7 +59,7 @@ func sniff(head []byte, columns Columns) Format {
 			return GHCNDaily
 		case looksUSCRN(line):
 			return USCRNDaily
-		case looksByStation(line):
+		case isByStationRow(line) || isByStationHeader(line): // some downloads carry one
 			return GHCNByStation
 		case looksCSVHeader(line, columns):
 			return PlainCSV
@@ -75,10 +75,6 @@ func looksDly(line []byte) bool {
 func looksUSCRN(line []byte) bool {
 	return len(line) >= 15 && allDigits(line[:5]) && line[5] == ' ' && allDigits(line[6:14]) && line[14] == ' '
 }
-
-// looksByStation takes either a row of data or the header that some downloads
-// carry.
-func looksByStation(line []byte) bool { return isByStationRow(line) || isByStationHeader(line) }
 
 func isByStationRow(line []byte) bool {
 	return len(line) >= 26 && isStationID(line[:11]) && line[11] == ',' && allDigits(line[12:20]) &&

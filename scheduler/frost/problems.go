@@ -79,12 +79,6 @@ func (p *Problems) name(line int, format string, args ...any) {
 	}
 }
 
-// bad counts a line that could not be read.
-func (p *Problems) bad(line int, format string, args ...any) {
-	p.BadLines++
-	p.name(line, format, args...)
-}
-
 // repeated counts a second row for a day or month.
 func (p *Problems) repeated(line int, what string) {
 	p.Repeated++

@@ -62,18 +62,18 @@ func (r *Record) Rainfall(today civil.Date, days int) Rainfall {
 	f.Years = len(others)
 	if f.Years >= fewestRainYears {
 		slices.Sort(others)
-		mid := len(others) / 2
-		f.Median, f.MedianKnown = others[mid], true
-		if len(others)%2 == 0 {
-			f.Median = (others[mid-1] + others[mid]) / 2
-		}
-		at := (len(others) - 1) / 5
-		f.Fifth = others[at]
-		if part := float64((len(others)-1)%5) / 5; part > 0 {
-			f.Fifth += part * (others[at+1] - others[at])
-		}
+		f.Median, f.MedianKnown, f.Fifth = oneIn(2, others), true, oneIn(5, others)
 	}
 	return f
+}
+
+// oneIn is what one in so many of some numbers in their order is less than.
+func oneIn(of int, sorted []float64) float64 {
+	at, part := (len(sorted)-1)/of, float64((len(sorted)-1)%of)/float64(of)
+	if part == 0 {
+		return sorted[at]
+	}
+	return sorted[at] + part*(sorted[at+1]-sorted[at])
 }
 
 // RainKnown is the largest number of days before today, from least to most, of which

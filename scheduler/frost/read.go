@@ -182,7 +182,8 @@ func (rd *reader) parser() func([]byte) {
 
 // bad counts the line at hand as unreadable.
 func (rd *reader) bad(format string, args ...any) {
-	rd.rec.Problems.bad(rd.line, format, args...)
+	rd.rec.Problems.BadLines++
+	rd.rec.Problems.name(rd.line, format, args...)
 }
 
 // stop ends the reading with an error at the line at hand.

@@ -86,42 +86,6 @@ func (rep Report) Cutoff(year int, on PlanOn, rest int) (cutoff, frostDate civil
 	return frostDate.AddDays(-rest), frostDate, nil
 }
 
-// Gap is the days from the first frost at one threshold to the first at the
-// next colder one, over the falls that count and have both.
-type Gap struct {
-	Mean     float64
-	Min, Max int
-	Falls    int
-}
-
-// Between is the gap from one column to a colder one; false where no fall has
-// both.
-func Between(warm, cold Column) (Gap, bool) {
-	first := map[int]Fall{}
-	for _, f := range warm.Distribution.falls[:warm.Distribution.came] {
-		first[f.Year] = f
-	}
-	g, sum := Gap{}, 0
-	for _, f := range cold.Distribution.falls[:cold.Distribution.came] {
-		from, ok := first[f.Year]
-		if !ok {
-			continue
-		}
-		days := f.Offset - from.Offset
-		if g.Falls == 0 || days < g.Min {
-			g.Min = days
-		}
-		g.Max = max(g.Max, days)
-		g.Falls++
-		sum += days
-	}
-	if g.Falls == 0 {
-		return Gap{}, false
-	}
-	g.Mean = float64(sum) / float64(g.Falls)
-	return g, true
-}
-
 // Summary is one threshold of a report in the form that other programs read.
 // What is not known is null.
 type Summary struct {

@@ -68,7 +68,11 @@ func (r *Record) Season(year int, th Threshold) (Season, bool) {
 	}
 	s.Counted = s.Missing*10 < s.Span
 	if !s.Counted {
-		s.Why = s.whyDropped()
+		to := "Dec 31, and no frost seen"
+		if s.Came() {
+			to = "the frost on " + shortDate(s.First)
+		}
+		s.Why = fmt.Sprintf("%d of %d days missing from Aug 1 to %s", s.Missing, s.Span, to)
 	}
 	if !s.Came() {
 		s.Later = r.firstAfterSeason(year, th)
@@ -88,13 +92,4 @@ func (r *Record) firstAfterSeason(year int, th Threshold) civil.Date {
 		}
 	}
 	return civil.Date{}
-}
-
-// whyDropped puts into words why a season does not count.
-func (s Season) whyDropped() string {
-	to := "Dec 31, and no frost seen"
-	if s.Came() {
-		to = "the frost on " + shortDate(s.First)
-	}
-	return fmt.Sprintf("%d of %d days missing from Aug 1 to %s", s.Missing, s.Span, to)
 }

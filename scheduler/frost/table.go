@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/template"
 )
@@ -113,16 +114,28 @@ func (c Column) by(percent int) string {
 	return "past Dec 31"
 }
 
-// behind is how far the frosts of a column come after those of the one before.
+// behind is by how many days the frosts of a column come after those of the one before,
+// over the falls that count and have both.
 func (rep Report) behind(i int) string {
 	if i == 0 {
 		return ""
 	}
-	g, ok := Between(rep.Columns[i-1], rep.Columns[i])
-	if !ok {
+	warm, cold := rep.Columns[i-1].Distribution, rep.Columns[i].Distribution
+	first, days := map[int]int{}, []int{}
+	for _, f := range warm.falls[:warm.came] {
+		first[f.Year] = f.Offset
+	}
+	sum := 0
+	for _, f := range cold.falls[:cold.came] {
+		if from, ok := first[f.Year]; ok {
+			days = append(days, f.Offset-from)
+			sum += f.Offset - from
+		}
+	}
+	if len(days) == 0 {
 		return "-"
 	}
-	return fmt.Sprintf("%.1f (%d to %d)", g.Mean, g.Min, g.Max)
+	return fmt.Sprintf("%.1f (%d to %d)", float64(sum)/float64(len(days)), slices.Min(days), slices.Max(days))
 }
 
 func (c Column) trend() string {

@@ -30,16 +30,6 @@ func FromC(c float64) Temp {
 	return Temp(math.Round(c * 1000))
 }
 
-// fromTenThousandthsF does the work of FromF in whole numbers.
-func fromTenThousandthsF(f int64) Temp {
-	above := f - 320_000
-	tenth := divRound(above, 1800) // a tenth of a degree C is 0.18 F
-	if off := above - tenth*1800; -50 <= off && off <= 50 {
-		return Temp(tenth * 100)
-	}
-	return Temp(divRound(above, 18))
-}
-
 // divRound is n/d to the nearest whole number, halves away from zero; d > 0.
 func divRound(n, d int64) int64 {
 	if n < 0 {
@@ -50,9 +40,6 @@ func divRound(n, d int64) int64 {
 
 // Known says whether t is a value at all.
 func (t Temp) Known() bool { return t != NoTemp }
-
-// plausible says whether t can be a temperature of the air on this earth.
-func (t Temp) plausible() bool { return coldest <= t && t <= warmest }
 
 // C is t in degrees C, NaN where it is missing.
 func (t Temp) C() float64 {
@@ -91,7 +78,7 @@ func ParseTemp(text string) (Temp, error) {
 		return NoTemp, err
 	}
 	t := unit.temp(number)
-	if !t.plausible() {
+	if !lowest.can(t) {
 		return NoTemp, fmt.Errorf("temperature %q is beyond any on record; check the unit", text)
 	}
 	return t, nil
@@ -128,7 +115,12 @@ func ParseUnit(text string) (Unit, error) {
 func (u Unit) temp(tenThousandths int64) Temp {
 	switch u {
 	case Fahrenheit:
-		return fromTenThousandthsF(tenThousandths)
+		above := tenThousandths - 320_000
+		tenth := divRound(above, 1800) // a tenth of a degree C is 0.18 F
+		if off := above - tenth*1800; -50 <= off && off <= 50 {
+			return Temp(tenth * 100)
+		}
+		return Temp(divRound(above, 18))
 	case TenthsC:
 		return Temp(divRound(tenThousandths, 100))
 	}

@@ -19,10 +19,6 @@ const trendConfidence = 0.95
 // later frost positive, with its 95 % interval.
 type Trend struct {
 	PerDecade, Low, High float64
-	// Frosts is the number of falls it rests on; From and To the first and last.
-	Frosts, From, To int
-	// Without counts the falls that had no frost and so take no part.
-	Without int
 }
 
 // Trend is the Theil-Sen slope of the falls' frost dates. False with fewer than
@@ -31,19 +27,12 @@ func (d Distribution) Trend() (Trend, bool) {
 	if d.byHand || d.came < fewestTrendFrosts {
 		return Trend{}, false
 	}
-	falls := slices.Clone(d.falls[:d.came])
-	slices.SortFunc(falls, func(a, b Fall) int { return a.Year - b.Year })
-	x := make([]float64, len(falls))
-	y := make([]float64, len(falls))
-	for i, f := range falls {
-		x[i], y[i] = float64(f.Year), float64(f.Offset)
+	var x, y []float64
+	for _, f := range d.falls[:d.came] {
+		x, y = append(x, float64(f.Year)), append(y, float64(f.Offset))
 	}
 	slope, low, high := TheilSen(x, y, trendConfidence)
-	return Trend{
-		PerDecade: slope * 10, Low: low * 10, High: high * 10,
-		Frosts: len(falls), From: falls[0].Year, To: falls[len(falls)-1].Year,
-		Without: len(d.falls) - d.came,
-	}, true
+	return Trend{slope * 10, low * 10, high * 10}, true
 }
 
 // Clear says whether the interval leaves out no change at all.
@@ -95,19 +84,14 @@ func TheilSen(x, y []float64, confidence float64) (slope, low, high float64) {
 		slope = (slopes[n/2-1] + slopes[n/2]) / 2
 	}
 	z := distuv.UnitNormal.Quantile(0.5 + confidence/2)
-	width := z * math.Sqrt(kendallVariance(x, y))
+	// The variance of Kendall's statistic where x and y are unrelated, each group of
+	// ties taking its part off.
+	width := z * math.Sqrt((pairs(len(x))-tied(x)-tied(y))/18)
 	// Rounding to even, so that an exact half is not pushed outward on one side
 	// and inward on the other.
 	first := int(math.RoundToEven((float64(n)-width)/2)) - 1
 	last := int(math.RoundToEven((float64(n) + width) / 2))
 	return slope, slopes[max(first, 0)], slopes[min(last, n-1)]
-}
-
-// kendallVariance is the variance of Kendall's statistic where x and y are
-// unrelated, each group of ties taking its part off.
-func kendallVariance(x, y []float64) float64 {
-	n := len(x)
-	return (pairs(n) - tied(x) - tied(y)) / 18
 }
 
 func pairs(n int) float64 { return float64(n) * float64(n-1) * float64(2*n+5) }
