@@ -19,6 +19,10 @@ const Default = "en"
 type Language struct {
 	Tag   string   // as in the farm file: en
 	Names []string // what it is called, in itself and elsewhere
+	// OneSound are letters that its people write for one another, in pairs: what is
+	// written, and what it is taken for. Applied in their order they make of every
+	// spelling of a word the same letters.
+	OneSound []string
 	// DecimalComma says that 7,5 is seven and a half, DayFirst that 5/9 is in
 	// September.
 	DecimalComma, DayFirst bool

@@ -119,6 +119,10 @@ func (l *Language) describe(r Row) error {
 		return l.marks(r.Text)
 	case "plural":
 		l.plural = formsOf(r.Text)
+	case "one sound":
+		for _, pair := range r.Words() {
+			l.OneSound = append(l.OneSound, strings.Fields(pair)...)
+		}
 	case "other stock":
 		l.cattle, l.stock, _ = strings.Cut(r.Text, " is ")
 	default:

@@ -14,12 +14,20 @@ const nearFuture = 31
 // 14th, friday. n is 0 where there is none.
 func (p *parser) date(toks []token, i int) (made token, n int) {
 	t := toks[i]
+	if t.is(sPlace) && (t.role == rWeekday || t.role == rMonth) && p.asName(toks, i) {
+		return made, 0
+	}
 	switch t.role {
 	case rOffset:
 		return p.dayToken(toks[i:i+1], p.day.AddDays(int(t.val))), 1
 	case rMonth:
 		return p.monthFirst(toks, i)
 	case rWeekday:
+		if i+1 < len(toks) && p.reader.tells(&toks[i+1], hPartOfDay) { // sat night
+			made = p.weekday(toks, i, false)
+			made.s, made.to, made.set = made.s+" "+toks[i+1].s, toks[i+1].to, made.set&^sSoft
+			return made, 2
+		}
 		if made, n = p.dateBehind(toks, i); n > 0 {
 			return made, n
 		}
@@ -58,6 +66,24 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 	return made, 0
 }
 
+// asName reports whether the name of a paddock that is a day or a month too stands as
+// a name: sunday is 9, off june, al sunday.
+func (p *parser) asName(toks []token, i int) bool {
+	const begins, says = sStop | sComma | sAnd | sOff | sTo | sFrom | sIn, sBe | sColon | sMeasure | sEmpty | sField | sGrass | sWeak
+	article := i > 0 && (p.reader.hinted(lastWord(toks[i-1].s), hArticle) || toks[i-1].is(sOff|sTo))
+	behind := i+1 < len(toks) && (toks[i+1].is(says) || toks[i+1].role == rNumber)
+	if k := i + 2; !behind && k < len(toks) && toks[i+1].is(sComma) {
+		behind = toks[k].role == rNumber || toks[k].is(sEmpty)
+	}
+	if made, n := p.monthFirst(toks, i); toks[i].role == rMonth && n > 0 && made.is(sDate) && p.day.DaysSince(made.day) <= nearFuture {
+		return false
+	}
+	if behind && i > 0 && toks[i-1].is(sOn) && toks[i+1].is(sField|sGrass) {
+		return true // they're on sunday grass
+	}
+	return article && !p.reader.hinted(toks[max(0, i-1)].s, hBeforeDayOnly) || behind && (i == 0 || toks[i-1].is(begins|sFill|sChat))
+}
+
 // dateBehind reads the date that stands behind a weekday: mon 10/26, friday the 23rd.
 func (p *parser) dateBehind(toks []token, i int) (made token, n int) {
 	j := i + 1
@@ -83,7 +109,10 @@ func (p *parser) dateBehind(toks []token, i int) (made token, n int) {
 // endsOn reports whether a weekday that is a word of its own stands as a day: at
 // the end of what is said, and behind something of the trade.
 func (p *parser) endsOn(toks []token, i int) bool {
-	if i+1 < len(toks) && !toks[i+1].is(sStop|sComma) && toks[i+1].role != rNumber || i == 0 {
+	if i == 0 {
+		return len(toks) > 1 && toks[1].s == "." // sat. lower 8
+	}
+	if i+1 < len(toks) && !toks[i+1].is(sStop|sComma) && toks[i+1].role != rNumber {
 		return false
 	}
 	before := &toks[i-1]
@@ -275,7 +304,7 @@ func (p *parser) dayOfMonth(toks []token, d int) token {
 // one to come.
 func (p *parser) weekday(toks []token, i int, last bool) token {
 	back := (int(p.day.In(time.UTC).Weekday()) - int(toks[i].val) + 7) % 7
-	heads := !last && (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && (toks[i+1].is(sColon) || toks[i+1].s == "\n")
+	heads := !last && (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && (toks[i+1].is(sColon) || toks[i+1].s == "\n" || i == 0 && toks[1].s == ".")
 	if back == 0 && !heads {
 		back = 7
 	}

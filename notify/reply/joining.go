@@ -1,6 +1,9 @@
 package reply
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // joinSmallWords joins small words to the date or clock time that they stand before,
 // tells clock times that are only known by what stands around them, and joins
@@ -19,6 +22,9 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		}
 		if i > 0 && t.span < 2 && p.reader.hinted(t.f, hSorry) && p.corrects(toks, i) {
 			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
+		}
+		if p.reader.tells(&t, hOrRather) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out[max(0, len(out)-2):], func(u token) bool { return u.is(sNum) }) {
+			t.lex = lex{guard: gFix} // backside 7, bueno 7 y medio
 		}
 		if t.is(sDate | sSoft | sClock) {
 			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
@@ -52,7 +58,7 @@ func (p *parser) corrects(toks []token, i int) bool {
 	if i < len(toks) && toks[i].is(sStop) && !told {
 		return false // forgot to text, sorry!
 	}
-	return i >= len(toks) || toks[i].is(sPlace|sNum|sStop)
+	return i >= len(toks) && !told || i < len(toks) && toks[i].is(sPlace|sNum|sStop)
 }
 
 // hourAt reads 'at 6' in a text about animals, and 'a las 6' anywhere: an hour,

@@ -33,8 +33,10 @@ type tongue struct {
 	// decimalComma says that 7,5 is seven and a half; dayFirst, that 5/9 is in
 	// September.
 	decimalComma, dayFirst bool
-	units                  []string // words for units
-	nearlyEnds             []string // what makes eight eightish
+	units                  []string          // words for units
+	nearlyEnds             []string          // what makes eight eightish
+	sounds                 *strings.Replacer // nil where the language is written as it sounds
+	sounding               map[string]string // by what it sounds like, the one word on file; "" where there are several
 }
 
 // newTongue makes the lexicon of a language. The words of the default language
@@ -56,6 +58,7 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry, n
 		})
 	}
 	t.nearlyEnds = nearly
+	t.listen(l.OneSound, entries)
 	t.long = map[int][]phrase{}
 	for w, list := range t.lexicon {
 		p := list[len(list)-1]
@@ -71,6 +74,40 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry, n
 		}
 	}
 	return t
+}
+
+// listen makes the words of a language ready to be found by their sound.
+func (t *tongue) listen(pairs []string, entries []entry) {
+	if len(pairs) == 0 {
+		return
+	}
+	for i := range pairs {
+		pairs[i] = strings.Trim(pairs[i], "-")
+	}
+	t.sounds, t.sounding = strings.NewReplacer(pairs...), map[string]string{}
+	for _, e := range entries {
+		for _, w := range e.words {
+			w = fold(w)
+			t.own[w] = true
+			if key := t.sounds.Replace(w); t.sounding[key] == "" {
+				t.sounding[key] = w
+			}
+		}
+	}
+}
+
+// respell writes words that are on file in no language as the word that sounds like
+// them: bacas.
+func (t *tongue) respell(toks []token) {
+	for i := range toks {
+		tok := &toks[i]
+		if t.sounds == nil || tok.kind != word || tok.set != 0 || t.common[tok.f] || t.own[tok.f] || len(t.lexicon[tok.f]) > 0 {
+			continue
+		}
+		if w := t.sounding[t.sounds.Replace(tok.f)]; w != "" {
+			tok.s, tok.f = w, w
+		}
+	}
 }
 
 // phrases are all words and phrases on file.
@@ -207,9 +244,9 @@ func (t *tongue) lookUp(toks []token) []token {
 				continue
 			case n == 1:
 				tok.lex = tok.lex.with(x)
-			case tok.is(sHerd) && x.set&sChat != 0: // cows look good
+			case n > 1 && x.set&sChat != 0: // cows look good, best I can tell
 				tok = join(toks[i : i+n])
-				tok.lex, tok.herds = x, nil
+				tok.lex, tok.herds, tok.places = x, nil, nil
 				out = append(out, tok)
 				i += n
 				continue

@@ -2,6 +2,7 @@ package reply
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -55,6 +56,9 @@ func (n *naming) add(index int, text string) {
 	n.names = append(n.names, nm)
 	if len(nm.pieces) > 1 && n.voc.hints[hArticle][nm.raw[0]] {
 		n.behindArticle[strings.Join(nm.pieces[1:], "")] = index
+	}
+	if len(nm.pieces) == 1 && nm.digits[0] {
+		n.behindArticle[nm.pieces[0]] = index
 	}
 	n.most = max(n.most, len(nm.pieces)+1)
 }
@@ -119,6 +123,9 @@ func (n *naming) resolve(toks []token, t *tongue) []token {
 		if end == i && i > 0 && n.voc.hints[hArticle][toks[i-1].f] {
 			who, end = n.articled(toks, i)
 		}
+		if end == i {
+			who, end = n.byNumber(toks, i, t)
+		}
 		if near, to := n.slip(toks, i, t); to > end {
 			who, end, slipped = near, to, true
 		}
@@ -155,6 +162,63 @@ func (n *naming) articled(toks []token, i int) (who []int, end int) {
 		return []int{x}, i + used
 	}
 	return nil, i
+}
+
+// leastNumber is the lowest number that is taken for the name of a paddock without a
+// word for it: The 80. Fewer are heights.
+const leastNumber = 25
+
+// byNumber finds a name that is a number behind an article, and was said without one
+// where a name stands: 80 is 9, off 80, 80 9 10 8.
+func (n *naming) byNumber(toks []token, i int, t *tongue) (who []int, end int) {
+	p, isDigits, used := n.voc.namePiece(toks, i)
+	if hundreds, more := n.voc.hundreds(toks, i); more > 0 {
+		p, isDigits, used = strconv.Itoa(hundreds), true, more
+	}
+	x, ok := n.behindArticle[p]
+	end = i + used
+	if !ok || !isDigits || number(p) < leastNumber || partOfNumber(toks, end) {
+		return nil, i
+	}
+	if end < len(toks) && toks[end].s == possessiveS {
+		end++ // 80s at 12
+	} else if hasUnit(toks, end) {
+		return nil, i
+	}
+	led := i > 0 && t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom|sAll)
+	switch ends := end == len(toks) || toks[end].kind == mark; {
+	case i > 0 && toks[i-1].kind != mark && !led:
+	case ends && led, end < len(toks) && strings.Contains(":=@", toks[end].s):
+		return []int{x}, end
+	case !ends && led && !t.counts(toks[end].f):
+		return []int{x}, end
+	case !ends && (toks[end].kind == digits && !toks[end].glued || t.plays(toks[end].f, sBe|sWas|sAt|sMeasure|sWeak|sEmpty|sAvg) && !t.unitOrIn(toks[end].f)):
+		return []int{x}, end
+	}
+	return nil, i
+}
+
+// hundreds reads a number of three digits as people say one that is a name: one sixty,
+// one hundred and sixty; used is 0 where there is none.
+func (v *vocabulary) hundreds(toks []token, i int) (x, used int) {
+	a, n := v.spoken(toks, i)
+	if n != 1 || a < 1 || a > 9 || toks[i].kind != word {
+		return 0, 0
+	}
+	j := i + 1
+	if j < len(toks) && v.hints[hHundred][toks[j].f] {
+		if j++; j < len(toks) && v.hints[hJoinsName][toks[j].f] {
+			j++
+		}
+	}
+	if j >= len(toks) {
+		return 0, 0
+	}
+	b, n := v.spoken(toks, j)
+	if n == 0 || b < 10 || b > 99 {
+		return 0, 0
+	}
+	return 100*a + b, j + n - i
 }
 
 // shortened finds the only name that a word may stand for: one that begins with
@@ -201,6 +265,14 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 func (t *tongue) plays(w string, set senses) bool {
 	list := t.lexicon[w]
 	return len(list) > 0 && len(list[len(list)-1].words) == 1 && list[len(list)-1].lex.set&set != 0
+}
+
+// counts reports whether a word may be what is counted: head, cows, acres, inches, days.
+func (t *tongue) counts(w string) bool {
+	list := t.lexicon[w]
+	return len(list) == 0 || slices.ContainsFunc(list, func(p phrase) bool {
+		return len(p.words) == 1 && (p.lex.role != noRole || p.lex.stock != noStock || p.lex.set&(sStock|sHerd) != 0 || p.lex.guard == gPart)
+	})
 }
 
 // namesNothing reports whether a word has no meaning, or is only a thing.

@@ -249,6 +249,7 @@ func (p *parser) tokens(text string) []token {
 	toks := scan(text)
 	toks = p.reader.fields.resolve(toks, p.tongue)
 	toks = p.reader.stock.resolve(toks, p.tongue)
+	p.tongue.respell(toks)
 	toks = p.tongue.lookUp(toks)
 	p.tongue.mend(toks)
 	p.plainWordsToo(toks)
@@ -267,6 +268,6 @@ func (p *parser) tokens(text string) []token {
 	p.shoots(toks)
 	p.cold(toks)
 	toks = p.joinSmallWords(toks)
-	settleNumbers(toks)
+	settleNumbers(toks, func(w string) bool { return p.reader.hinted(w, hArticle) })
 	return toks
 }

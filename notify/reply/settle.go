@@ -34,7 +34,7 @@ func (p *parser) settleOrders(toks []token) {
 
 // settleNumbers takes a name that is a number for the number where it stands as
 // one: behind a name, another number, or a word for measuring.
-func settleNumbers(toks []token) {
+func settleNumbers(toks []token, hinted func(string) bool) {
 	for i := range toks {
 		t := &toks[i]
 		if t.val == 1 && t.kind == word && t.unit == 0 && t.is(sNum) && !t.is(sPlace) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && i > 0 && !toks[i-1].is(sNum|sComma|sAnd|sColon) {
@@ -48,6 +48,15 @@ func settleNumbers(toks []token) {
 			before--
 		}
 		named := i+1 < len(toks) && toks[i+1].is(sPlace) && !toks[i+1].is(sNum) // nine nine oaks
+		behind := i + 1
+		for behind < len(toks) && toks[behind].is(sBe|sColon|sDash) {
+			behind++
+		}
+		article := i > 0 && hinted(lastWord(toks[i-1].s))
+		if t.val >= leastNumber && (article || behind < len(toks) && toks[behind].is(sNum) && !toks[behind].is(sPlace)) {
+			t.set &^= sNum // short 6, sixty 10
+			continue
+		}
 		if named || t.unit != 0 || before >= 0 && toks[before].is(sPlace|sNum|sMeasure|sWas|sBe|sAvg|sAbout) {
 			t.set, t.places = t.set&^sPlace, nil
 		}
@@ -73,6 +82,12 @@ func (p *parser) noMore(toks []token) []token {
 	out := toks[:0]
 	for i := 0; i < len(toks); i++ {
 		t := toks[i]
+		if at := p.nobodyIn(toks, i); at > i {
+			out = append(out, herdsAmong(toks[i:at])...)
+			t = join(toks[i : at+1])
+			t.lex = lex{set: sOff}
+			i = at
+		}
 		if t.guard == gNegation && i+1 < len(toks) && toks[i+1].is(sIn|sOn) && !toks[i+1].is(sPlace) {
 			for k := i + 2; k < len(toks) && !toks[k].is(sStop|sComma); k++ {
 				if p.reader.hinted(toks[k].s, hAnyMore) || k+1 < len(toks) && p.reader.hinted(toks[k].s+" "+toks[k+1].s, hAnyMore) {
@@ -87,6 +102,68 @@ func (p *parser) noMore(toks []token) []token {
 		out = append(out, t)
 	}
 	return out
+}
+
+// nobodyIn finds the word for in, of a negation at token i that leaves no animals
+// there: nobody left in south draw, no cows on mill, ya no hay nada en long. It is i
+// where there is none.
+func (p *parser) nobodyIn(toks []token, i int) int {
+	if toks[i].guard != gNegation || toks[i].is(sStay) {
+		return i
+	}
+	nobody, here := p.reader.hinted(lastWord(toks[i].f), hNobody), false
+	animals := false
+	for k := i + 1; k+1 < len(toks); k++ {
+		t := &toks[k]
+		switch {
+		case t.is(sPlace):
+			return i
+		case t.is(sIn|sOn) && (nobody && (here || t.is(sStay)) || animals) && toks[k+1].is(sPlace|sField|sFill):
+			if p.saidOfIn(toks[k+1:]) {
+				return k
+			}
+			return i
+		case p.reader.hinted(t.s, hPronoun), t.is(sBe) && t.is(sStock):
+			return i // no, they're on hill
+		case p.reader.hinted(t.f, hNobody):
+			nobody = true
+		case t.stock != noStock, t.is(sHerd | sStock):
+			animals = true
+		case t.is(sBe|sWeak|sLeft) && t.guard == noGuard:
+			here = true
+		case !t.is(sBe|sWeak|sLeft|sFill|sAll) || t.guard != noGuard:
+			return i
+		}
+	}
+	return i
+}
+
+// saidOfIn reports whether what stands behind an 'in' is a paddock and nothing that
+// changes what is said of it: a height, or that it is so only now or not yet.
+func (p *parser) saidOfIn(toks []token) bool {
+	place := false
+	for k := range toks {
+		t := &toks[k]
+		if t.is(sStop | sComma) {
+			break
+		}
+		if t.is(sNum|sStay|sFrost|sPlant) && !t.is(sPlace) || t.guard != noGuard || t.role == rNumber && !t.is(sPlace) || t.is(sCold) && p.reader.hinted(t.s, hBut) {
+			return false
+		}
+		place = place || t.is(sPlace)
+	}
+	return place
+}
+
+// herdsAmong are the herds that some tokens name.
+func herdsAmong(toks []token) []token {
+	var list []token
+	for _, t := range toks {
+		if t.is(sHerd) || t.stock != noStock {
+			list = append(list, t)
+		}
+	}
+	return list
 }
 
 // signed takes the writer's own name for what it is at the end of a sentence,
