@@ -208,6 +208,9 @@ func (p *parser) take(i, j int, score float64, c clause) {
 	}
 }
 
+// core may end a clause of animals that entered a paddock.
+const core = sPlace | sIn | sOn | sHerd | sStock | verbs
+
 // spansFrom weighs all runs that begin at token i.
 func (p *parser) spansFrom(i, to int) {
 	s := span{from: i, open: p.chart.core[i], firstNum: -1, lastNum: -1, beast: -1, deadAt: -1, downAt: -1, frostAt: -1}
@@ -216,7 +219,11 @@ func (p *parser) spansFrom(i, to int) {
 		if p.chart.spans++; p.chart.spans > mostSpans {
 			return
 		}
-		for bits := s.open & p.chart.core[j]; bits != 0; bits &= bits - 1 {
+		ends := p.chart.core[j]
+		if p.toks[j].is(sTo) && !p.toks[j].is(core) {
+			ends &^= 1<<fOn | 1<<fMove | 1<<fStill // and I'm off to eat
+		}
+		for bits := s.open & ends; bits != 0; bits &= bits - 1 {
 			f := lowest(bits)
 			score, ok := p.weigh(&s, f, j)
 			if !ok {

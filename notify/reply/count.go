@@ -1,5 +1,7 @@
 package reply
 
+import "slices"
+
 // mostBeside is how many words beside a clause count: whoever tells a story
 // tells it in many.
 const mostBeside = 4
@@ -42,7 +44,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 			continue
 		}
 		t := &p.toks[i]
-		if t.aside || t.is(soft|idle|where|sFrom|sTo|sField|sAbout|sGrass|sAvg|sColon|sDash|sComma|sAnd|sVerb|sMorrow) && !t.is(sPlace|sNum|sHerd) {
+		if t.aside || t.is(soft|idle|where|sFrom|sTo|sField|sPlants|sAbout|sGrass|sAvg|sColon|sDash|sComma|sAnd|sVerb|sMorrow) && !t.is(sPlace|sNum|sHerd) {
 			continue
 		}
 		switch f := p.chart.counts[i]; f {
@@ -166,6 +168,12 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fStatus && w.guard != gFix && w.guard != gNegation {
 			continue // what is asked is only shown
 		}
+		if w.guard == gThing && c.event == eHayed {
+			continue // 58 bales
+		}
+		if c.form == fUndo && (w.guard == gFix || p.reader.hinted(p.toks[w.at].s, hNotThat)) {
+			continue // oops, undo that
+		}
 		if w.guard == gPart && (c.event == eWean && p.toks[w.at].is(sBeast) || c.form == fStricter || c.form == fUndo) {
 			continue // the calves were weaned, a cow is dead
 		}
@@ -201,6 +209,10 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 			g := w.guard
 			if g == gOrder && p.toks[w.at].is(verbs) {
 				g = gHedge // an order, or past with its accent left out
+			}
+			if p.reader.tells(&p.toks[w.at], hHearsay) && (c.form == fReading || c.form == fBare) {
+				n[wHearsay] = 1
+				continue
 			}
 			n[guardFeature(g)] = 1
 		case w.at >= c.lo && w.at < c.hi:
@@ -255,10 +267,9 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 	case fNoFrost:
 		from, to := p.sentenceOf(c)
-		for i := from; i < to; i++ {
-			if (i < c.lo || i >= c.hi) && p.strange(i) {
-				n[wBesideWord]++ // no frost on upper, but plenty in the draws
-			}
+		elsewhere := slices.ContainsFunc(p.toks[min(c.hi, to):to], func(t token) bool { return t.is(sPlace|where) || p.reader.hinted(t.s, hBut) })
+		for i := max(from, c.hi); i < to && elsewhere; i++ {
+			n[wBesideWord] += flag(p.strange(i)) // no frost on upper, but plenty in the draws
 		}
 	case fFrost:
 		at := p.in(c, sFrost)[0]

@@ -18,7 +18,8 @@ func (p *parser) everyday(c *piece) bool {
 // plainly reports whether a reading begins what is said, with its number right
 // behind the name: top is seven, my love.
 func (p *parser) plainly(c *piece) bool {
-	if c.form != fReading || !p.names(c.from) || p.saysLittle(c) {
+	empty := c.form == fOff && len(p.in(c, sEmpty)) > 0
+	if c.form != fReading && !empty || !p.names(c.from) || p.saysLittle(c) {
 		return false
 	}
 	for i := c.lo; i < c.from; i++ {
@@ -26,9 +27,12 @@ func (p *parser) plainly(c *piece) bool {
 			return false
 		}
 	}
-	nums := p.numbersIn(c)
-	for i := c.from + 1; i < nums[0]; i++ {
-		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace|sAt|sWas) || t.is(where|sTo) && !(t.is(sAt) && (p.toks[i-1].is(sBe) || p.toks[i-1].poss)) {
+	end := c.to
+	if !empty {
+		end = p.numbersIn(c)[0]
+	}
+	for i := c.from + 1; i < end; i++ {
+		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace|sAt|sWas|sEmpty) || t.is(where|sTo) && !(t.is(sAt) && (p.toks[i-1].is(sBe) || p.toks[i-1].poss)) {
 			return false
 		}
 	}
@@ -110,6 +114,9 @@ func (p *parser) saysLittle(c *piece) bool {
 	case fReading: // Ruth's 60 today
 		return p.toks[c.from].poss && p.dayIn(c.lo, c.hi).word != ""
 	case fOff, fOn, fLater:
+		if len(p.in(c, sEmpty)) > 0 {
+			return false
+		}
 		return p.toks[c.from].is(sPlace) && len(p.in(c, sDur|sMorrow)) == 0
 	}
 	return false

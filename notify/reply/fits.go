@@ -92,7 +92,7 @@ func (p *parser) frostFits(s *span) bool {
 			continue
 		}
 		if k == 0 || s.places[k-1] < s.frostAt {
-			if p.parted(s.frostAt, i) {
+			if ends := i+1 == len(p.toks) || p.toks[i+1].is(sStop|sComma); p.parted(s.frostAt, i) && !(ends && p.chart.prep[i] != 0) {
 				return false // upper had frost, lane did not
 			}
 		}
@@ -138,7 +138,12 @@ func (p *parser) behindEvent(i int) bool {
 	if p.toks[i].is(sOff) && p.chart.prep[min(i+1, len(p.toks)-1)] == 0 {
 		over |= sPlace // burned the oaks off
 	}
-	for i--; i >= 0 && p.toks[i].is(over) && !p.toks[i].is(sComma); i-- {
+	strange := 0 // mowed the weeds on short
+	for i--; i >= 0 && (p.toks[i].is(over) || p.strange(i) && strange == 0) && !p.toks[i].is(sComma); i-- {
+		strange += int(flag(p.strange(i)))
+	}
+	if strange > 0 && i >= 0 && p.toks[i].event != eHayed {
+		return false
 	}
 	return i >= 0 && (p.toks[i].is(sFrost) || p.toks[i].is(sDead) || p.toks[i].event != noEvent && p.toks[i].event != eRain)
 }

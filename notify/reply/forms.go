@@ -113,7 +113,7 @@ func (p *parser) prepare() {
 // counts says what a token counts as where a clause has no part for it.
 func (p *parser) counts(t *token) feature {
 	switch {
-	case t.aside && t.set == 0 && t.guard == noGuard:
+	case t.set == 0 && t.guard == noGuard && (t.aside || len(t.f) > shortAdverb && p.reader.endsIn(t.f, hAdverb)):
 		return wAside
 	case t.is(sPlace):
 		return wPlace
@@ -143,6 +143,9 @@ func (p *parser) counts(t *token) feature {
 	}
 	return wStranger
 }
+
+// shortAdverb is as many letters as a word may have and end like an adverb by chance: July.
+const shortAdverb = 5
 
 // prepOf is what stands before a name: off, out of, from, to, on, in. The names
 // of a list share it.

@@ -48,7 +48,7 @@ func (p *parser) stretches() []stretch {
 			end(i)
 			sentence++
 			from = i + 1
-		case t.is(sComma), t.is(sColon), t.is(sDash) && !t.glued, t.is(sAnd) && p.begins(i+1):
+		case t.is(sComma), t.s == "\x01", t.is(sColon), t.is(sDash) && !t.glued, t.is(sAnd) && p.begins(i+1):
 			end(i)
 			from = i + 1
 		}
@@ -60,6 +60,9 @@ func (p *parser) stretches() []stretch {
 // begins reports whether something new is said from token i on: a verb, or a
 // paddock of which something is said.
 func (p *parser) begins(i int) bool {
+	if p.beginsTalk(i) {
+		return true
+	}
 	if i+1 < len(p.toks) && p.reader.hinted(p.toks[i].s, hSubject) && p.toks[i].is(sFill|sIt) {
 		return true // and I never
 	}
@@ -76,6 +79,26 @@ func (p *parser) begins(i int) bool {
 		return true // and they went to
 	}
 	return !t.is(sNum) && i+1 < len(p.toks) && (p.toks[i+1].is(sBe|sWas) || t.is(sPlace|sHerd|sStock) && p.toks[i+1].is(sNum|sMeasure|sColon|sOff))
+}
+
+// beginsTalk reports whether nothing but talk stands from token i up to the next mark:
+// and the dog caught a rabbit. It says something of its own, and holds no guard that
+// may reach back to the news.
+func (p *parser) beginsTalk(i int) bool {
+	strange, n := false, 0
+	for ; i < len(p.toks) && !p.toks[i].is(sStop|sComma|sColon|sAnd); i++ {
+		t := &p.toks[i]
+		if t.guard == gNegation && !t.is(sStay) && i+1 < len(p.toks) && p.toks[i+1].kind == word && p.toks[i+1].set == 0 && p.toks[i+1].guard == noGuard {
+			n++ // and I never got to the rest
+			continue
+		}
+		if t.is(anchors|where|sTo|sOut|sLeft|sStay|sWas) && !t.is(soft) && t.guard != gRain || t.typed || t.guard != noGuard && t.guard != gThing && t.guard != gUnknown && t.guard != gOther && t.guard != gRain {
+			return false
+		}
+		strange = strange || t.kind == word && t.set == 0
+		n++
+	}
+	return strange && n > 2
 }
 
 // look sums up a stretch.
@@ -123,8 +146,11 @@ func (p *parser) warn() {
 			if p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock|sNum)) {
 				continue // by the gate
 			}
-			if t.guard == gWhen && i+1 == s.to && i > s.from {
-				continue // pretty though
+			if t.guard == gWhen && (i+1 == s.to && i > s.from || p.namesTime(i+1, s.to)) {
+				continue // pretty though; before dark
+			}
+			if t.is(sStay|sMeasure) && t.guard == gNegation && i == s.from && i+1 < s.to && p.toks[i+1].is(sNum) {
+				continue // still 7
 			}
 			w := p.reach(list, k, i)
 			if w.guard == gWhen && told < 0 {
@@ -134,6 +160,20 @@ func (p *parser) warn() {
 		}
 	}
 	p.asking(list)
+}
+
+// namesTime reports whether what stands behind a 'before' or a 'while' is a time of the
+// day, or a thing that happens then, and no deed: before dark, before church yesterday.
+func (p *parser) namesTime(i, to int) bool {
+	for i < to && p.toks[i].is(sFill) && p.reader.hinted(p.toks[i].f, hArticle) {
+		i++
+	}
+	if i >= to {
+		return false
+	}
+	t, next := &p.toks[i], i+1
+	plain := t.kind == word && (t.set == 0 || t.set == sChat) && t.role == noRole && (t.guard == noGuard || t.guard == gUnknown || t.guard == gThing)
+	return plain && (next == to || p.toks[next].is(sDate|sSoft|sClock|sAnd)) && !p.reader.hinted(t.f, hDeed)
 }
 
 // takesBack finds the word with which a stretch takes back what stands before

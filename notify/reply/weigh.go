@@ -62,6 +62,9 @@ func (p *parser) weighReading(s *span) (score float64, ok bool) {
 	if !(last < s.firstNum || first > s.lastNum) || !p.listEnds(s) {
 		return 0, false
 	}
+	if s.nums == 1 && s.firstNum > 0 && p.chart.prep[last]&where != 0 && p.toks[s.firstNum-1].is(sAnd) && last < s.firstNum && p.numberBefore(last) {
+		return 0, false // 10 on the north end of creek and 8 on the south
+	}
 	if first > s.lastNum && p.parted(s.lastNum, first) {
 		score = weights[wOrderChanges][cHeight]
 	}
@@ -75,6 +78,14 @@ func (p *parser) weighReading(s *span) (score float64, ok bool) {
 		score += weights[wSeveralPlaces][cHeight]
 	}
 	return score, true
+}
+
+// numberBefore reports whether a number stands before the small words in front of the
+// name at token i.
+func (p *parser) numberBefore(i int) bool {
+	for i--; i > 0 && p.toks[i].is(where|sFill|sMeasure|sGrass) && !p.toks[i].is(sNum|sPlace); i-- {
+	}
+	return i >= 0 && p.toks[i].is(sNum) && !p.toks[i].is(sPlace)
 }
 
 // different counts the paddocks that a span names.

@@ -80,6 +80,7 @@ const (
 	wOpenWater
 	wInText
 	wEveryday
+	wHearsay
 	wRecord
 	wConfirm
 	wGuard
@@ -99,7 +100,7 @@ var featureNames = func() [features]string {
 		wHeads: "as many heads", wHour: "an hour", wFell: "rain, more likely", wAtNight: "at night", wCold: "cold, more likely",
 		wAverage: "average of others", wNumberName: "name is a number", wApart: "numbers apart",
 		wSeveralPlaces: "several paddocks", wOrderChanges: "order changes", wNoAnimals: "verb without animals", wNobody: "nobody there", wNotWhere: "moved, not said where",
-		wOpenWater: "open water", wInText: "paddock named before", wEveryday: "name of every day", wRecord: "recorded from", wConfirm: "confirmed from",
+		wOpenWater: "open water", wInText: "paddock named before", wEveryday: "name of every day", wHearsay: "hearsay", wRecord: "recorded from", wConfirm: "confirmed from",
 	}
 	for g, name := range guardNames {
 		if name != "" {
