@@ -167,7 +167,7 @@ func plainWordsOf(s string) []string {
 // frozen answers the question whether it has frozen: a yes, or how hard or when, is
 // a frost. A no lets animals in: it is put to a letter.
 func (p *parser) frozen() (Heard, bool) {
-	yes, no, frost, chat := false, false, false, false
+	yes, no, frost, chat, warm := false, false, false, false, false
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {
@@ -176,6 +176,8 @@ func (p *parser) frozen() (Heard, bool) {
 			yes = true
 		case t.is(sFrost) && !t.is(sTemp):
 			frost = true
+		case t.is(sNum) && t.unit == 0 && t.val > mostFrost && t.val <= mostBareCold, p.reader.tells(t, hDew):
+			warm = true // nope, 38 at daylight
 		case t.guard == gNegation:
 			no = true
 		case t.is(sChat) && !t.is(sFill):
@@ -185,8 +187,10 @@ func (p *parser) frozen() (Heard, bool) {
 		}
 	}
 	switch {
-	case !p.asked.Frost || yes == no || yes && chat || no && (frost || p.any(sPlace)):
+	case !p.asked.Frost || warm && !no || yes == no || yes && chat || no && (frost || p.any(sPlace)):
 		return Heard{}, false
+	case no && warm:
+		return Heard{Facts: []diary.Fact{p.fact(diary.NoFrost, "", p.day)}}, true
 	case no:
 		return Heard{Ask: p.confirm([]diary.Fact{p.fact(diary.NoFrost, "", p.day)})}, true
 	}

@@ -1,6 +1,10 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
 
 // asking finds the stretches that are a question: to the mark, or from a word
 // that begins one.
@@ -20,7 +24,7 @@ func (p *parser) asking(list []stretch) {
 				}
 			}
 		}
-		if from < 0 && marked {
+		if from < 0 && marked && !p.dead(list[k].from, last) {
 			from = list[k].from
 		}
 		if from >= 0 {
@@ -31,6 +35,12 @@ func (p *parser) asking(list []stretch) {
 		}
 		k = next
 	}
+}
+
+// dead reports whether some tokens tell of an animal that is dead or ill: whoever does
+// so asks nothing, whatever the mark behind it.
+func (p *parser) dead(from, to int) bool {
+	return slices.ContainsFunc(p.toks[from:to], func(t token) bool { return t.is(sDead) }) && slices.ContainsFunc(p.toks[from:to], func(t token) bool { return t.is(sBeast | sHerd | sStock) })
 }
 
 // askWords lets a word that asks in the middle of a sentence reach to the end of

@@ -23,6 +23,9 @@ func (p *parser) build(pieces []piece) {
 		case len(own) > 0 && !p.pronoun(own):
 			stock = own
 		}
+		if stock == nil && c.form == fOn && len(own) == 0 && len(p.herdsNamed()) == 1 {
+			stock = p.lastHerd(c.from) // the heifers look fine, and are on hill
+		}
 		p.buildOne(pieces, c, stock)
 	}
 }

@@ -131,17 +131,37 @@ func (p *parser) cold(toks []token) {
 		p.coldIn(toks[from:to])
 		from = to + 1
 	}
-	denied := false
 	for i := range toks {
 		t := &toks[i]
-		denied = !t.is(sStop) && (denied || t.guard == gNegation && i+1 < len(toks) && toks[i+1].is(sFrost))
 		switch {
+		case t.is(sTemp) && t.val > freezing && deniedBeside(toks, i):
+			t.lex = lex{set: sFill} // no frost, low was 47
+		case t.is(sTemp) && deniedBeside(toks, i):
+			t.lex = lex{guard: gHedge} // 31 on my dash, but no frost
 		case t.is(sTemp) && t.val <= mostFrost:
 			t.set |= sFrost
-		case t.is(sTemp) && denied:
-			t.lex = lex{set: sFill} // no frost, low was 47
 		}
 	}
+}
+
+// freezing is where water freezes, degrees F.
+const freezing = 32
+
+// deniedBeside reports whether the sentence of a temperature, or the one before or
+// behind it, says that there was no frost.
+func deniedBeside(toks []token, at int) bool {
+	const most = 1
+	for _, step := range [2]int{-1, 1} {
+		for i, stops := at, 0; i >= 0 && i < len(toks) && stops <= most; i += step {
+			if toks[i].is(sStop) {
+				stops++
+			}
+			if toks[i].guard == gNegation && i+1 < len(toks) && toks[i+1].is(sFrost) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // coldIn looks at one sentence: its one number, which stands before any paddock.

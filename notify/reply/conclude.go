@@ -17,6 +17,9 @@ func (p *parser) conclude(pieces []piece) Heard {
 			c.dropped = true
 			continue
 		}
+		if c.form == fBare && c.inText && p.askedReading(pieces, c) {
+			c.level = asked // 11 on the north side, 8 on the slope
+		}
 		if c.form == fBare && !c.inText {
 			if q := p.likeName(c); q != nil {
 				c.ask, c.facts, c.level = q, nil, max(c.level, likely)
@@ -35,6 +38,9 @@ func (p *parser) conclude(pieces []piece) Heard {
 	if slices.ContainsFunc(slices.Concat(h.Facts, guess), func(f diary.Fact) bool { return f.Kind == diary.Frost }) { // a frost, but no freeze
 		h.Facts = slices.DeleteFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.NoFrost })
 	}
+	guess = slices.DeleteFunc(guess, func(f diary.Fact) bool {
+		return slices.ContainsFunc(h.Facts, func(g diary.Fact) bool { return tells(g, f) })
+	})
 	h.Facts, guess = inAgain(pieces, p.merge(h.Facts)), inAgain(pieces, p.merge(guess))
 	for i, f := range h.Facts {
 		if f.Kind == diary.Undo && (i > 0 || p.beforeUndo(pieces)) { // undo stands first, or it might mean what was said just before it
@@ -57,6 +63,19 @@ func (p *parser) conclude(pieces []piece) Heard {
 		h.Ask = p.whatElse(h.Facts)
 	}
 	return h
+}
+
+// tells reports whether a fact that is written down says what a likely one would.
+func tells(sure, guess diary.Fact) bool {
+	return sure.Kind == guess.Kind && sure.Day == guess.Day && sure.Herd == guess.Herd && (sure.Paddock == guess.Paddock || sure.Kind == diary.Frost && guess.Paddock == "") && len(guess.Heights) == 0
+}
+
+// askedReading reports whether a height of the paddock of a clause stands in its
+// sentence and is asked about: what it is of is not clear, so of this one neither.
+func (p *parser) askedReading(pieces []piece, c *piece) bool {
+	return slices.ContainsFunc(pieces, func(d piece) bool {
+		return d.form == fReading && d.sentence == c.sentence && d.level < sure && len(d.facts) > 0 && len(c.facts) > 0 && d.facts[0].Paddock == c.facts[0].Paddock
+	})
 }
 
 // whatElse asks what the rest of a text tells that reads, or empties, ground with a
@@ -289,6 +308,7 @@ next:
 			if g.Herd == "" {
 				g.Herd = f.Herd
 			}
+			g.Amount = max(g.Amount, f.Amount) // it rained! seven tenths in the gauge
 			if f.Kind == diary.Reading {
 				g.Heights = append(append([]float64(nil), g.Heights...), f.Heights...)
 			}

@@ -49,6 +49,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	if !one {
 		n[wShort] /= 2
 	}
+	if k := c.to; one && k+2 < len(p.toks) && p.toks[k].is(sStop) && p.reader.hinted(p.toks[k+1].s, hOfMonth) && (p.strange(k+2) || p.toks[k+2].guard == gThing) {
+		n[wBehindNumber]++ // 9 inches. of mud
+	}
 	n[wHeads] = flag(one && p.headCount(c, first) || p.ofOthers(c))
 	if c.form == fBare {
 		n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
@@ -65,7 +68,10 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	}
 	places := p.in(c, sPlace)
 	n[wSeveralPlaces] = flag(len(c.facts) > 1 && !p.anyIn(c, func(t *token) bool { return t.is(sAll) && !t.is(sPlace) }))
-	n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val) || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
+	named := slices.ContainsFunc(nums, func(i int) bool {
+		return p.toks[i].val >= leastNumber && p.toks[i].typed && p.reader.fields.hasNumber(p.toks[i].val)
+	})
+	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
 	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 && !p.toks[max(0, nums[0]-2)].is(sBe) ||
 		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
 	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {

@@ -2,6 +2,7 @@ package reply
 
 import (
 	"math"
+	"slices"
 
 	"stubbled/scheduler/diary"
 )
@@ -153,6 +154,15 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	recent, asked := p.reader.index(p.asked.Recent), p.askedPlaces()
 	told := p.told(pieces, fReading, fMove)
 	switch {
+	case p.stubbleOf(pieces, c) != nil:
+		d := p.stubbleOf(pieces, c)
+		d.facts[0].Heights = heights
+	case len(asked) == 2 && len(told) == 0 && !p.asked.Stale && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.f, hBoth) }):
+		c.facts = append(of(p.asked.Paddocks[0]), of(p.asked.Paddocks[1])...)
+	case !slices.ContainsFunc(p.toks[:c.from], func(t token) bool { return t.is(sPlace) }) && p.fellAlone(c, heights):
+		f := p.fact(diary.Rain, "", w.day)
+		f.Amount = p.amount(&p.toks[p.numbersIn(c)[0]])
+		c.facts = []diary.Fact{f}
 	case len(told) == 1 && p.namedBefore(c, told[0]):
 		c.inText = true
 		c.facts = of(p.reader.places[told[0]].ID)
@@ -177,6 +187,35 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 		c.ask = p.whichPaddock("", asked, of)
 	}
 }
+
+// stubbleOf is the clause before one, in its sentence, that tells of hay of one paddock
+// and no height: baled ten mile, 5 inch stubble; nil where there is none.
+func (p *parser) stubbleOf(pieces []piece, c *piece) *piece {
+	for i := range pieces {
+		if d := &pieces[i]; d.event == eHayed && d.sentence == c.sentence && d.to <= c.from && len(d.facts) == 1 && len(p.in(d, sPlace)) > 0 && len(d.facts[0].Heights) == 0 {
+			return d
+		}
+	}
+	return nil
+}
+
+// fellAlone reports whether a number by itself is how much of a rain fell that the
+// sentence before it tells of: rain at last! 1.1 at the barn.
+func (p *parser) fellAlone(c *piece, heights []float64) bool {
+	if len(heights) != 1 || heights[0] > mostRainAlone {
+		return false
+	}
+	for i := c.from - 1; i >= 0; i-- { // rain! 1.1 at the barn
+		if t := &p.toks[i]; t.is(sPlace|sNum) || t.event == eRain {
+			return t.event == eRain && t.val == 0
+		}
+	}
+	return false
+}
+
+// mostRainAlone is the most that a number by itself may say of a rain, inches: from
+// there on it may be a height.
+const mostRainAlone = 4
 
 // namedBefore reports whether a paddock is named before a clause.
 func (p *parser) namedBefore(c *piece, place int) bool {

@@ -29,6 +29,10 @@ func (v *vocabulary) kindsOf(h Herd) []stockKind {
 func (p *parser) herdWords(toks []token) {
 	for i := range toks {
 		t := &toks[i]
+		if i > 0 && toks[i-1].poss && !toks[i-1].is(sPlace) && p.reader.hinted(t.f, hElsewhere) {
+			t.lex = lex{guard: gOther} // my sister's place
+			continue
+		}
 		if (t.is(sHerd) || t.stock != noStock) && i > 0 && toks[i-1].poss && !(i > 1 && toks[i-1].is(sPlace) && toks[i-2].is(sOn|sOff|sIn|sTo|sFrom)) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
@@ -145,6 +149,10 @@ func (p *parser) heads(toks []token, i int) (token, int) {
 	}
 	which = p.reader.herdOf(int(toks[i].val), animal)
 	t := join(toks[i:j])
+	if toks[i].val == 0 { // empty, 0 head
+		t.lex, t.herds = lex{set: sFill}, nil
+		return t, j - i
+	}
 	t.lex = lex{set: sBeast, guard: gPart, val: toks[i].val}
 	t.herds = nil
 	if which >= 0 && toks[i].val == float64(int(toks[i].val)) {

@@ -141,9 +141,12 @@ func measuredAs(toks []token, v, unit float64) token {
 func (p *parser) wordedLength(toks []token, i int) (made token, n int) {
 	j, v := i, 1.0
 	switch {
-	case toks[i].role == rHalf:
-		v = toks[i].val
-		if j++; j < len(toks) && toks[j].role == rArticle {
+	case toks[i].role == rHalf, toks[i].role == rArticle && i+1 < len(toks) && toks[i+1].role == rHalf:
+		if toks[i].role == rArticle {
+			j++ // a quarter of an inch
+		}
+		v = toks[j].val
+		for j++; j < len(toks) && (toks[j].role == rArticle || p.reader.hinted(toks[j].s, hOfMonth)); {
 			j++
 		}
 	case toks[i].role == rArticle:

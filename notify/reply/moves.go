@@ -52,7 +52,10 @@ func (p *parser) motionOf(c *piece, before []int) motion {
 	}
 	var a, b *token
 	if c.form == fStill && (len(m.herds) == 0 || m.vague || p.counted(c)) {
-		m.herds, m.all, m.vague = nil, true, false // some are in, whoever they are of
+		if m.herds = p.herdsNamed(); len(m.herds) != 1 || p.counted(c) {
+			m.herds = nil // some are in, whoever they are of
+		}
+		m.all, m.vague = true, false
 	}
 	m.from, a = p.placesIn(m.fromNames)
 	m.to, b = p.placesIn(m.toNames)
@@ -64,7 +67,7 @@ func (p *parser) motionOf(c *piece, before []int) motion {
 
 // counted reports whether a clause speaks of a part of the animals.
 func (p *parser) counted(c *piece) bool {
-	return p.anyIn(c, func(t *token) bool { return t.guard == gPart || t.is(sBeast) })
+	return p.anyIn(c, func(t *token) bool { return t.guard == gPart && !t.is(sPlace) || t.is(sBeast) })
 }
 
 // pronoun reports whether animals are named by a pronoun alone, so that they
@@ -324,7 +327,7 @@ func (p *parser) strayVerb(c *piece) bool {
 	stock := p.in(c, sHerd|sStock)
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
-		if !t.is(motions) || t.is(sFill) {
+		if !t.is(motions) || t.is(sFill|sEmpty) {
 			continue
 		}
 		if p.reader.hinted(t.s, hNeedsAnimals) && len(stock) == 0 && c.form != fOn {

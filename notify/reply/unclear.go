@@ -13,6 +13,9 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if g := p.guardOver(c.from, c.to); told && g != noGuard && g != gFix && g != gHedge && !(len(c.facts) > 0 && p.guardedFrom(c, g)) {
 			continue // it says itself that it is no news
 		}
+		if told && c.form == fOn && c.counts[wNobody] > 0 && len(p.in(c, verbs)) == 0 {
+			continue // spent all day on the hill
+		}
 		if told && len(p.in(c, sPlace|sHerd|sStock|sNum|sFrost|sPlant|sEvent)) == 0 {
 			continue // got off a double shift
 		}

@@ -39,7 +39,7 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) {
 			continue
 		}
-		if alone.word != "" || !p.leads(from, i) && !p.trails(i+1, to) && c.form != fOff && c.form != fOn && c.form != fMove {
+		if alone.word != "" || !p.leads(from, i) && !p.trails(i+1, to) && c.form != fOff && c.form != fOn && c.form != fMove && c.event != eRain {
 			return when{day: p.day}
 		}
 		alone = p.dayIn(i, i+1)
