@@ -17,6 +17,10 @@ func (p *parser) conclude(pieces []piece) Heard {
 			c.dropped = true
 			continue
 		}
+		if p.noMatter(pieces, c) {
+			c.dropped = true
+			continue
+		}
 		if c.form == fBare && c.inText && p.askedReading(pieces, c) {
 			c.level = asked // 11 on the north side, 8 on the slope
 		}
@@ -68,6 +72,20 @@ func (p *parser) conclude(pieces []piece) Heard {
 // tells reports whether a fact that is written down says what a likely one would.
 func tells(sure, guess diary.Fact) bool {
 	return sure.Kind == guess.Kind && sure.Day == guess.Day && sure.Herd == guess.Herd && (sure.Paddock == guess.Paddock || sure.Kind == diary.Frost && guess.Paddock == "") && len(guess.Heights) == 0
+}
+
+// noMatter reports whether a clause asks something that what is told besides makes idle:
+// who went where a height was read, or whether ground that was read is dry.
+func (p *parser) noMatter(pieces []piece, c *piece) bool {
+	if c.ask == nil || c.ask.Why != diary.WhichHerd && c.ask.Why != diary.NotAllowed || c.ask.Why == diary.NotAllowed && c.event != eDry {
+		return false
+	}
+	if c.ask.Why == diary.WhichHerd && (c.form != fOn || len(p.in(c, sHerd|sStock|sAll|sMoved|sPut)) > 0) {
+		return false
+	}
+	return slices.ContainsFunc(pieces, func(d piece) bool {
+		return d.form == fReading && d.level == sure && len(d.facts) > 0 && (c.event == eDry || d.facts[0].Paddock == c.ask.Paddock)
+	})
 }
 
 // askedReading reports whether a height of the paddock of a clause stands in its

@@ -1,6 +1,10 @@
 package reply
 
-import "slices"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
 
 // mostBeside is how many words beside a clause count: whoever tells a story
 // tells it in many.
@@ -168,6 +172,12 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fStatus && w.guard != gFix && w.guard != gNegation {
 			continue // what is asked is only shown
 		}
+		if c.form == fDead && w.guard == gBefore && w.at >= c.from && len(p.in(c, sDead|sDown)) > 0 && p.parted(p.in(c, sDead|sDown)[0], w.at) || c.form == fNoFrost && w.guard == gRain {
+			continue // down in lane, staggering before that; rain 0.8 no frost
+		}
+		if c.form == fNoFrost && w.guard == gNegation && p.toks[w.at].is(sStay) || w.guard == gThing && len(c.facts) > 0 && c.facts[0].Kind == diary.Rain {
+			continue // no ha helado todavia; rain! 1.1 at the house
+		}
 		if w.guard == gThing && c.event == eHayed {
 			continue // 58 bales
 		}
@@ -304,7 +314,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 	case fLooser:
 		from, to := p.sentenceOf(c)
 		for i := from; i < to && c.event == eBrown; i++ {
-			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen))) // brown, but green below
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen) && !p.toks[i].is(sPlace))) // brown, but green below
 		}
 	case fEvent:
 		if c.event == eHayed && len(c.facts) > 0 && len(c.facts[0].Heights) > 0 {

@@ -51,6 +51,10 @@ func (p *parser) herdWords(toks []token) {
 		if t.stock == noStock {
 			continue
 		}
+		if every := i > 0 && toks[i-1].is(sAll) && t.guard == gPart; every && len(p.reader.ofKind(t.stock)) > 0 { // every last steer
+			t.set, t.guard, t.herds = t.set|sHerd, noGuard, p.reader.ofKind(t.stock)
+			continue
+		}
 		if t.poss {
 			t.lex = lex{guard: gPart}
 			continue

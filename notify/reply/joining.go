@@ -55,10 +55,14 @@ func (p *parser) corrects(toks []token, i int) bool {
 	}
 	for i++; i < len(toks) && toks[i].is(sComma); i++ {
 	}
-	if i < len(toks) && toks[i].is(sStop) && !told {
+	last := i
+	for last < len(toks) && toks[last].is(sStop) {
+		last++
+	}
+	if told && last == len(toks) || !told && i < len(toks) && toks[i].is(sStop) {
 		return false // forgot to text, sorry!
 	}
-	return i >= len(toks) && !told || i < len(toks) && toks[i].is(sPlace|sNum|sStop)
+	return i >= len(toks) || i < len(toks) && toks[i].is(sPlace|sNum|sStop)
 }
 
 // hourAt reads 'at 6' in a text about animals, and 'a las 6' anywhere: an hour,

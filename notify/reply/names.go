@@ -57,7 +57,7 @@ func (n *naming) add(index int, text string) {
 	if len(nm.pieces) > 1 && n.voc.hints[hArticle][nm.raw[0]] {
 		n.behindArticle[strings.Join(nm.pieces[1:], "")] = index
 	}
-	if len(nm.pieces) == 1 && nm.digits[0] {
+	if len(nm.pieces) == 1 && nm.digits[0] && number(nm.pieces[0]) >= leastNumber {
 		n.behindArticle[nm.pieces[0]] = index
 	}
 	n.most = max(n.most, len(nm.pieces)+1)
@@ -185,17 +185,24 @@ func (n *naming) byNumber(toks []token, i int, t *tongue) (who []int, end int) {
 	} else if hasUnit(toks, end) {
 		return nil, i
 	}
-	led := i > 0 && t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom|sAll)
+	led := i > 0 && (t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom|sAll) || n.voc.hints[hArticle][toks[i-1].f])
+	whole := i > 0 && t.plays(toks[i-1].f, sAll)
 	switch ends := end == len(toks) || toks[end].kind == mark; {
 	case i > 0 && toks[i-1].kind != mark && !led:
 	case ends && led, end < len(toks) && strings.Contains(":=@", toks[end].s):
 		return []int{x}, end
-	case !ends && led && !t.counts(toks[end].f):
+	case whole, !ends && led && !t.counts(toks[end].f):
 		return []int{x}, end
-	case !ends && (toks[end].kind == digits && !toks[end].glued || t.plays(toks[end].f, sBe|sWas|sAt|sMeasure|sWeak|sEmpty|sAvg) && !t.unitOrIn(toks[end].f)):
+	case !ends && (n.voc.isNumber(toks[end]) && !toks[end].glued || t.plays(toks[end].f, sBe|sWas|sAt|sMeasure|sWeak|sEmpty|sAvg) && !t.unitOrIn(toks[end].f)):
 		return []int{x}, end
 	}
 	return nil, i
+}
+
+// isNumber reports whether a token is a number in digits or in words.
+func (v *vocabulary) isNumber(t token) bool {
+	_, counted := v.counted[t.f]
+	return t.kind == digits || counted
 }
 
 // hundreds reads a number of three digits as people say one that is a name: one sixty,
@@ -231,7 +238,7 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 	}
 	p, isDigits, used := n.voc.namePiece(toks, i+1)
 	follows := isDigits && used > 0
-	if !follows && i+2 < len(toks) && (toks[i+1].s == ":" || toks[i+1].s == "," || t.plays(toks[i+1].f, sBe|sAt|sMeasure|sWas)) {
+	if !follows && i+2 < len(toks) && (toks[i+1].s == ":" || toks[i+1].s == "," || t.plays(toks[i+1].f, sBe|sAt|sMeasure|sWas|sTo)) {
 		_, follows, _ = n.voc.namePiece(toks, i+2)
 	}
 	end = i

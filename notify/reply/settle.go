@@ -243,6 +243,9 @@ func squeeze(w string) string {
 	return string(out)
 }
 
+// longGuard is how many letters a slip of a guard has at least: segui is no segun.
+const longGuard = 7
+
 // nearest finds the only word of five letters or more within one slip.
 func (t *tongue) nearest(w string) (x lex, ok bool) {
 	for n := len(w) - 1; n <= len(w)+1; n++ {
@@ -252,6 +255,9 @@ func (t *tongue) nearest(w string) (x lex, ok bool) {
 			}
 			if ok && x != p.lex {
 				return lex{}, false
+			}
+			if p.lex.guard != noGuard && len(w) < longGuard {
+				continue // too short to be sure of a word that forbids
 			}
 			x, ok = p.lex, true
 		}

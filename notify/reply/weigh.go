@@ -300,7 +300,7 @@ func (p *parser) countedDead(s *span) bool {
 	} else if s.firstNum != s.deadAt-1 && !(s.firstNum == s.deadAt-2 && p.toks[s.deadAt-1].is(sBe)) {
 		return false
 	}
-	return s.nums == 1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma|sFill|sDate))
+	return s.nums == 1 && p.toks[s.firstNum].unit == 0 && (next == len(p.toks) || p.toks[next].is(where|sStop|sComma|sFill|sDate|sHerd|sStock|sBeast))
 }
 
 // mostRain is the most rain of a day that is believed, inches: of three hundred

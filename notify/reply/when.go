@@ -235,7 +235,7 @@ const oldest = 120
 // unsure asks about the day of facts where it is not clear; nil where it is.
 // past says that the words leave no doubt that it is over.
 func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
-	if len(facts) == 0 {
+	if len(facts) == 0 || facts[0].Kind == diary.Emergency {
 		return nil
 	}
 	q := diary.Question{Why: diary.WhichDay, Word: w.word, Paddock: facts[0].Paddock}
