@@ -7,10 +7,15 @@
 package links
 
 import (
+	"cmp"
+	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"stubbled/config/settings"
+	"stubbled/config/values"
+	"stubbled/notify/terms"
 )
 
 // Via is what takes texts out and in.
@@ -106,4 +111,105 @@ func (s *SMS) Judge(r *settings.Reading, e *settings.Entry) {
 			r.Fill(h, s.HTTP)
 		}
 	}
+}
+
+// Email is how mail travels.
+type Email struct {
+	From     string          `key:"from" as:"email" missing:"the address that mail comes from, such as from: farm@example.org"` // the address written from
+	ReplyTo  string          `key:"reply_to" as:"email"`                                                                        // the mailbox that answers go to; From where not written
+	Authserv string          `key:"authserv"`                                                                                   // the name under which the own mail server vouches for what it took in
+	Token    settings.Secret `prefix:"token_"`                                                                                  // the key that binds answers to what they answer; zero where nothing is received
+	OldToken settings.Secret `prefix:"old_token_"`                                                                              // the key before it, whose answers still count; zero where none
+	SMTP     SMTP            `key:"smtp" missing:"the server that mail goes out by, such as smtp: {host: smtp.example.org, user: farm, password_credential: mail-password}"`
+	IMAP     *IMAP           `key:"imap"` // nil where mail only goes out
+}
+
+// MailServer is an account at a mail server.
+type MailServer struct {
+	Host     string          `key:"host" as:"host" missing:"the server's name, such as host: smtp.example.org"`
+	Port     int             `key:"port" as:"number" in:"1..65535"`                       // 0 is the usual one
+	TLS      string          `key:"tls" as:"one of, in any case" in:"starttls tls plain"` // starttls, tls, or plain on this machine only
+	User     string          `key:"user"`                                                 // empty: no login
+	Password settings.Secret `prefix:"password_"`
+}
+
+// SMTP is the server that mail goes out by.
+type SMTP struct {
+	MailServer `default:"tls: starttls"`
+	Timeout    time.Duration `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
+}
+
+// IMAP is the mailbox that answers are read from.
+type IMAP struct {
+	MailServer `default:"tls: tls" missing:"user: the account whose mailbox it is"`
+	Mailbox    string        `key:"mailbox" default:"INBOX"`
+	Poll       time.Duration `key:"poll" as:"span" in:"30 s..1 day" default:"5 min"` // how often it is looked at, besides being woken
+	Timeout    time.Duration `key:"timeout" as:"span" in:"5 s..10 min" default:"1 min"`
+}
+
+func (m *Email) Judge(r *settings.Reading, e *settings.Entry) {
+	m.ReplyTo = cmp.Or(m.ReplyTo, m.From)
+	m.Token, m.OldToken = r.Secret(e, "token"), r.Secret(e, "old_token")
+	if m.IMAP != nil {
+		needToken(r, e, "answers by mail need")
+	} else if at := e.Get("reply_to"); at != nil {
+		r.Say(at, "means nothing without imap: nobody would read what comes there; add imap or take it out")
+	}
+	if !m.OldToken.IsZero() {
+		needToken(r, e, "besides the old one new mails need")
+	}
+}
+
+// needToken tells of a token's key that must be named and isn't.
+func needToken(r *settings.Reading, e *settings.Entry, why string) {
+	r.RequiredSecret(e, "token", why+" a key of 16 random bytes or more, in a file (token_file) or as a credential (token_credential)")
+}
+
+func (s *MailServer) Judge(r *settings.Reading, e *settings.Entry) {
+	if s.TLS == "plain" && s.Host != "" && !values.Loopback(s.Host) {
+		r.Say(e.Get("tls"), "plain would send the password readable over the network; write starttls or tls (plain is for this machine only)")
+	}
+	s.Password = r.Secret(e, "password")
+	if s.User != "" {
+		r.RequiredSecret(e, "password", "the user needs a password, in a file (password_file) or as a credential (password_credential)")
+	}
+}
+
+// SpoolFolders is the spool of an SMS server that drives a modem.
+type SpoolFolders struct{ terms.Spool }
+
+func (s *SpoolFolders) Judge(r *settings.Reading, e *settings.Entry) {
+	s.Queues = queues(r, e.Get("queues"))
+	if s.TakeBack > 0 && s.Stale > 0 && s.TakeBack <= s.Stale {
+		at := e.Get("take_back")
+		if !at.Said() {
+			at = e.Get("stuck_after")
+		}
+		r.Say(at, "take_back (%s) must be longer than stuck_after (%s): a text would be taken back before anybody is told that it waits",
+			values.InWords(s.TakeBack), values.InWords(s.Stale))
+	}
+}
+
+// ownFolders are those of the spool that are no queues.
+var ownFolders = []string{"outgoing", "incoming", "sent", "failed", "done"}
+
+func queues(r *settings.Reading, e *settings.Entry) []string {
+	var out []string
+	for _, item := range e.List() {
+		name := item.Text
+		switch {
+		case slices.Contains(ownFolders, name):
+			r.Say(item, "%q is no queue; want the folder that smsd moves texts to until the modem is free, such as checked", name)
+		case !filepath.IsAbs(name) && name != filepath.Base(name), name == "..", name == ".":
+			r.Say(item, "want a folder's name such as checked, or its whole path, got %q", values.Clip(name))
+		case slices.Contains(out, name):
+			r.Say(item, "%q is listed twice; keep one", values.Clip(name))
+		default:
+			out = append(out, name)
+		}
+	}
+	if len(out) == 0 {
+		return []string{"checked"}
+	}
+	return out
 }

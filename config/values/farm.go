@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"strings"
 	"time"
-
 	// The zones of the world, for machines without their own.
 	_ "time/tzdata"
 
 	"stubbled/scheduler/frost"
+	"stubbled/scheduler/herd"
 )
 
 func parseFarmName(text string) (string, error) {
@@ -101,4 +101,34 @@ func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
 		}
 		return frost.ParseThreshold(text)
 	}
+}
+
+func parseKind(text string) (herd.Kind, error) {
+	if k, ok := herd.LookupKind(text); ok {
+		return k, nil
+	}
+	var names, words []string
+	for _, k := range herd.Kinds() {
+		names = append(names, k.Name)
+		words = append(append(words, k.Name), k.Aliases...)
+	}
+	if near := Nearest(text, words); near != "" {
+		k, _ := herd.LookupKind(near)
+		return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; did you mean %q?", Clip(text), k.Name)
+	}
+	return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; known are %s", Clip(text), strings.Join(names, "; "))
+}
+
+// parseMonth reads a month by its name or the first three letters of it.
+func parseMonth(text string) (time.Month, error) {
+	name := Fold(text)
+	var known []string
+	for m := time.January; m <= time.December; m++ {
+		full := strings.ToLower(m.String())
+		known = append(known, full)
+		if name == full || name == full[:3] {
+			return m, nil
+		}
+	}
+	return 0, fmt.Errorf("want a month such as march, got %q%s", Clip(text), OrOneOf(text, known))
 }
