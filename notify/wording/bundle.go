@@ -24,7 +24,7 @@ func (v voice) about(fs []*ladder.PaddockFacts, tag func(*ladder.PaddockFacts) s
 	if tag == nil {
 		return about{many: len(fs) > 1, forms: v.names(places(fs))}
 	}
-	return v.aboutEach(places(fs), gathered(fs, func(f *ladder.PaddockFacts) []string { return []string{tag(f)} }))
+	return v.aboutEach(places(fs), each(fs, tag))
 }
 
 // aboutEach gathers paddocks, each with its tag.
@@ -65,7 +65,7 @@ func (v voice) sentenceEach(a about, plain, key string, fields ...any) part {
 // opening is the sentence that a text begins with where the farm file moved a
 // cutoff after it had been told.
 func (v voice) opening(fs []*ladder.PaddockFacts) []part {
-	moved := slices.DeleteFunc(slices.Clone(fs), func(f *ladder.PaddockFacts) bool { return f.WasCutoff.IsZero() })
+	moved := only(fs, func(f *ladder.PaddockFacts) bool { return !f.WasCutoff.IsZero() })
 	now := same(fs, func(f *ladder.PaddockFacts) string { return v.date(f.Cutoff) })
 	was := same(fs, func(f *ladder.PaddockFacts) string { return v.date(f.WasCutoff) })
 	switch {
@@ -74,8 +74,8 @@ func (v voice) opening(fs []*ladder.PaddockFacts) []part {
 	case len(moved) == len(fs) && now != "" && was != "":
 		return []part{must(v.say("cutoff.now", "day", now, "was", was))}
 	}
-	items := gathered(moved, func(f *ladder.PaddockFacts) []string {
-		return []string{v.say("cutoff.now.item", "paddock", v.paddock(f.Place), "day", v.date(f.Cutoff), "was", v.date(f.WasCutoff))}
+	items := each(moved, func(f *ladder.PaddockFacts) string {
+		return v.say("cutoff.now.item", "paddock", v.paddock(f.Place), "day", v.date(f.Cutoff), "was", v.date(f.WasCutoff))
 	})
 	return []part{keep(rankNames, v.inEach("cutoff.now.each", "list", v.shortening(items, ", "))...)}
 }
@@ -96,7 +96,7 @@ func (v voice) moveTo(fs []*ladder.PaddockFacts, rank int) part {
 	if len(to) == 0 {
 		return part{}
 	}
-	changed := slices.DeleteFunc(slices.Clone(fs[0].Changed), func(c season.Change) bool { return c.Now != fs[0].MoveTo[0] })
+	changed := only(fs[0].Changed, func(c season.Change) bool { return c.Now == fs[0].MoveTo[0] })
 	best := v.say("move-to", "paddock", to[0])
 	forms := []string{best}
 	if len(to) > 1 {
@@ -126,11 +126,9 @@ func (v voice) changed(c season.Change) string {
 
 // changes are the same, a line each, with the herds.
 func (v voice) changes(all []season.Change) []string {
-	out := make([]string, len(all))
-	for i, c := range all {
-		out[i] = v.say("changed.herds", "herds", strings.Join(v.herds(c.Herds), ", "), "was", v.name(c.Was), "now", v.name(c.Now), "why", v.changed(c))
-	}
-	return out
+	return each(all, func(c season.Change) string {
+		return v.say("changed.herds", "herds", strings.Join(v.herds(c.Herds), ", "), "was", v.name(c.Was), "now", v.name(c.Now), "why", v.changed(c))
+	})
 }
 
 // command is a fact as it is typed: the word of the language, and the paddock.
@@ -168,6 +166,11 @@ func same[F any, T comparable](fs []F, of func(F) T) T {
 		}
 	}
 	return first
+}
+
+// only are those of which something is so.
+func only[F any](all []F, is func(F) bool) []F {
+	return slices.DeleteFunc(slices.Clone(all), func(f F) bool { return !is(f) })
 }
 
 // every reports whether something is so of all of a bundle.

@@ -1,6 +1,8 @@
 package wording
 
 import (
+	"slices"
+
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
@@ -9,7 +11,7 @@ var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.FrostSeen:     saysLong(voice.frostSeen, manyLines),
 	ladder.FreezeSeen:    saysLong(voice.freezeSeen, manyLines),
 	ladder.KillingFreeze: saysLong(voice.freezeSeen, inFull),
-	ladder.FrostFirst:    says(voice.frostFirst),
+	ladder.FrostFirst:    says(func(v voice, fs []*ladder.EndFacts) []part { return v.early(paddocks(fs), fs[0].FrostSeen) }),
 	ladder.FrostWarning:  saysLong(voice.frostWarning, inFull),
 	ladder.HazardAhead:   saysLong(voice.hazardAhead, inFull),
 	ladder.HoldBegins:    saysLong(voice.holdBegins, inFull),
@@ -70,19 +72,14 @@ func (v voice) frostSeen(fs []*ladder.FrostFacts) []part {
 	case every(fs, beforeCutoff) && len(fs) == 1 && wholeFarm(&fs[0].PaddockFacts):
 		return v.early(paddocks(fs), fs[0].FrostSeen)
 	case every(fs, beforeCutoff):
-		in := paddocks(fs)
-		return []part{v.sentence(v.about(in, nil), "frost.early", "frost", v.seen(fs[0].FrostSeen)), v.stillShuts(in),
+		in, stands := paddocks(fs), part{}
+		if day := same(in, v.shuts); day != "" && !in[0].Cutoff.IsZero() {
+			stands = may(rankWhen, v.say("still-shuts", "day", day))
+		}
+		return []part{v.sentence(v.about(in, nil), "frost.early", "frost", v.seen(fs[0].FrostSeen)), stands,
 			v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Leave+1))}
 	}
 	return v.restGoesOn(fs, "frost")
-}
-
-// stillShuts says that a cutoff stands.
-func (v voice) stillShuts(fs []*ladder.PaddockFacts) part {
-	if day := same(fs, v.shuts); day != "" && !fs[0].Cutoff.IsZero() {
-		return may(rankWhen, v.say("still-shuts", "day", day))
-	}
-	return part{}
 }
 
 func (v voice) freezeSeen(fs []*ladder.FrostFacts) []part {
@@ -149,10 +146,6 @@ func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []
 	return append(parts, v.care(), v.answer("answer", len(fs), v.heights(fs[0].Place, max(fs[0].Target, fs[0].Leave))))
 }
 
-func (v voice) frostFirst(fs []*ladder.EndFacts) []part {
-	return v.early(paddocks(fs), fs[0].FrostSeen)
-}
-
 // early is a freeze that came before the cutoff.
 func (v voice) early(fs []*ladder.PaddockFacts, frost *ladder.Frost) []part {
 	if len(fs) == 1 && wholeFarm(fs[0]) && frost != nil {
@@ -166,18 +159,16 @@ func (v voice) early(fs []*ladder.PaddockFacts, frost *ladder.Frost) []part {
 
 // frostAsk asks whether it has frozen, whether the tops are brown, or both.
 func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
-	f, tops := fs[0], v.browning(fs[0].Shuts)
-	doubted := f.FrostSeen != nil
-	var parts []part
+	f, doubted, tops := fs[0], fs[0].FrostSeen != nil, ladder.Place{}
+	parts := []part{must(v.say("frost-ask"))}
 	if doubted {
-		parts = append(parts, must(v.say("frost-ask.doubted", "frost", v.seen(f.FrostSeen))))
-	} else {
-		parts = append(parts, must(v.say("frost-ask")))
+		parts = []part{must(v.say("frost-ask.doubted", "frost", v.seen(f.FrostSeen)))}
 	}
-	if tops.Paddock != "" {
+	if i := slices.IndexFunc(f.Shuts, func(s ladder.Shut) bool { return s.Wants == "brown" }); i >= 0 {
+		tops = f.Shuts[i].Place
 		parts = append(parts, must(v.say("frost-ask.tops")))
 	}
-	if held := v.waiting(f.Shuts); len(held) > 0 {
+	if held := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil }); len(held) > 0 {
 		parts = append(parts, part{rankDetail, append(v.inEach("frost-ask.shut", "paddock", v.shortening(held, ", ")), "")})
 	}
 	brown := v.command(diary.Brown, tops)
@@ -200,26 +191,6 @@ func (v voice) frostDisputed(fs []*ladder.DisputeFacts) []part {
 	f := fs[0]
 	return []part{must(v.say("frost-disputed", "who", v.who(f.Who), "other", v.who(f.None), "day", v.date(f.Day))),
 		must(v.say("frost-disputed.stricter")), may(rankDetail, v.say("frost-disputed.decides"))}
-}
-
-// waiting names the ground of a list that nobody may graze before frost is known.
-func (v voice) waiting(all []ladder.Shut) (names []string) {
-	for _, s := range all {
-		if s.Wait != nil {
-			names = append(names, v.paddock(s.Place))
-		}
-	}
-	return names
-}
-
-// browning is the first paddock of a list whose tops are asked about.
-func (v voice) browning(all []ladder.Shut) ladder.Place {
-	for _, s := range all {
-		if s.Wants == "brown" {
-			return s.Place
-		}
-	}
-	return ladder.Place{}
 }
 
 // farmwide is the form of a phrase for the whole farm where no paddock is named.

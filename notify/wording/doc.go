@@ -67,22 +67,19 @@ func Fit(o Options, kind ladder.Kind, facts []ladder.Facts) int {
 func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 	v := newVoice(o)
 	parts := withAnd(kind, ready(kind, []ladder.Facts{f})[0])
-	var each [][]part
+	var all [][]part
 	for len(parts) > 0 {
 		kind, n := parts[0].Kind, 1
 		for kind == ladder.AnswerVerdict && n < len(parts) && parts[n].Kind == kind {
 			n++ // heights of several paddocks are answered together
 		}
-		facts := make([]ladder.Facts, n)
-		for i := range facts {
-			facts[i] = parts[i].Facts
-		}
-		if parts = parts[n:]; len(each) == 0 && len(parts) == 0 {
+		facts := each(parts[:n], func(p ladder.Part) ladder.Facts { return p.Facts })
+		if parts = parts[n:]; len(all) == 0 && len(parts) == 0 {
 			return v.text(kind, facts)
 		}
-		each = append(each, v.parts(kind, facts))
+		all = append(all, v.parts(kind, facts))
 	}
-	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.lines(each, "lines-more.answer")}})
+	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.lines(all, "lines-more.answer")}})
 	return text
 }
 
@@ -101,11 +98,8 @@ func Together(o Options, work []ladder.Part) string {
 	slices.SortStableFunc(kinds, func(a, b ladder.Kind) int {
 		return slices.Index(pressing, a) - slices.Index(pressing, b)
 	})
-	each := make([][]part, len(kinds))
-	for i, kind := range kinds {
-		each[i] = v.parts(kind, ready(kind, of[kind]))
-	}
-	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.linesOf(each)}})
+	all := each(kinds, func(kind ladder.Kind) []part { return v.parts(kind, ready(kind, of[kind])) })
+	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.linesOf(all)}})
 	return text
 }
 

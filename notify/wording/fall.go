@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -27,10 +28,7 @@ var fallSpeakers = map[ladder.Kind]speaker{
 // sell, wean or buy hay.
 func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 	f := fs[0]
-	parts := v.planFall(f.Feed)
-	if items := v.shutting(f.Shuts); len(items) > 0 {
-		parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...))
-	}
+	parts := append(v.planFall(f.Feed), v.shutting(f.Shuts)...)
 	if f.Days > 0 {
 		parts = append(parts, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
 	}
@@ -56,11 +54,7 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 	case about == diary.When && f.Frost.IsZero():
 		return []part{must(v.say("asked.no-frost"))}
 	case about == diary.When:
-		parts = append(parts, must(v.say("asked.frost", "day", v.date(f.Frost))))
-		if items := v.shutting(f.Shuts); len(items) > 0 {
-			parts = append(parts, keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...))
-		}
-		return parts
+		return append([]part{must(v.say("asked.frost", "day", v.date(f.Frost)))}, v.shutting(f.Shuts)...)
 	case len(f.Pass) == 0:
 		return []part{must(v.say("asked.none"))}
 	}
@@ -83,15 +77,17 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 }
 
 // shutting names each paddock that will shut with its cutoff.
-func (v voice) shutting(shuts []ladder.Shut) []string {
-	var out []string
+func (v voice) shutting(shuts []ladder.Shut) []part {
+	var items []string
 	for _, s := range shuts {
-		if s.Cutoff.IsZero() || s.FallUse {
-			continue
+		if !s.Cutoff.IsZero() && !s.FallUse {
+			items = append(items, v.say("named-day", "name", v.paddock(s.Place), "with", v.date(s.Cutoff)))
 		}
-		out = append(out, v.say("named-day", "name", v.paddock(s.Place), "with", v.date(s.Cutoff)))
 	}
-	return out
+	if len(items) == 0 {
+		return nil
+	}
+	return []part{keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...)}
 }
 
 // feed says how far the feed reaches, and what closes the gap.
@@ -144,7 +140,7 @@ func (v voice) buy(low, high, bale float64) string {
 // short says how many days are short, as a range where too little was read.
 func (v voice) short(feed *ladder.Feed) string {
 	low, high := feed.Short()
-	switch day := v.date(firstDay(feed)); {
+	switch day := v.date(cmp.Or(feed.FirstShort, feed.From)); {
 	case high <= 0:
 		return v.say("fall-ahead.enough")
 	case low <= 0:
@@ -221,18 +217,13 @@ func (v voice) fallUseOut(fs []*ladder.FallUseFacts) []part {
 		stand = may(rankWhen, v.say("must-stand", "height", a.tag))
 	}
 	them := about{forms: v.names(places(fs)), many: a.many}
-	if every(fs, tooOld) {
+	tooOld := func(f *ladder.FallUseFacts) bool { return f.Verdict != nil && f.Verdict.Action == season.ReadIt }
+	if every(fs, tooOld) { // nothing is taken off by such a reading
 		return append(v.opening(in), v.sentence(them, "fall-use-walk"), stand, v.lastRead(in), v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Target+1)))
 	}
 	return append(v.opening(in), v.sentence(them, "fall-use-out"), stand,
 		v.lastRead(in), v.moveTo(in, rankDetail),
 		v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
-}
-
-// tooOld reports whether a fall use was read too long ago for anything to be taken off
-// by it.
-func tooOld(f *ladder.FallUseFacts) bool {
-	return f.Verdict != nil && f.Verdict.Action == season.ReadIt
 }
 
 func (v voice) askHeight(fs []*ladder.HeightFacts) []part {
@@ -331,11 +322,11 @@ func unread(f *ladder.EndFacts) bool { return f.Result == nil || f.Result.End <=
 
 // results is a bundle of seasons: who made it and who did not.
 func (v voice) results(fs []*ladder.EndFacts) []part {
-	items := gathered(fs, func(f *ladder.EndFacts) []string {
+	items := each(fs, func(f *ladder.EndFacts) string {
 		if unread(f) {
-			return []string{v.say("result.item.unread", "paddock", v.paddock(f.Place))}
+			return v.say("result.item.unread", "paddock", v.paddock(f.Place))
 		}
-		return []string{v.say("result.item", "paddock", v.paddock(f.Place), "height", v.length(f.Result.End), "wanted", v.bare(f.Result.Target))}
+		return v.say("result.item", "paddock", v.paddock(f.Place), "height", v.length(f.Result.End), "wanted", v.bare(f.Result.Target))
 	})
 	year := 0
 	if fs[0].Result != nil {
@@ -361,14 +352,6 @@ func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
 	f := fs[0]
 	return []part{must(v.say("cutoff.now.for", "day", v.date(f.Cutoff), "was", v.date(f.WasCutoff), "paddock", v.paddock(f.Place))),
 		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", len(fs), typed)}
-}
-
-// firstDay is the first day that is short of feed.
-func firstDay(feed *ladder.Feed) civil.Date {
-	if feed.FirstShort.IsZero() {
-		return feed.From
-	}
-	return feed.FirstShort
 }
 
 // year is the year of a fall, without a thousands separator.

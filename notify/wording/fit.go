@@ -126,23 +126,20 @@ func MayRepeat(o Options, text string) string {
 
 // lines gives every message a line of its own, in ever shorter forms: first
 // each line is shortened, then the last ones only counted.
-func (v voice) lines(each [][]part, more string) []string {
-	forms := v.linesOf(each)
+func (v voice) lines(all [][]part, more string) []string {
+	forms := v.linesOf(all)
 	shortest := strings.Split(forms[len(forms)-1], "\n")
-	for n := len(each) - 1; n >= 1; n-- {
-		forms = append(forms, v.say(more, "lines", strings.Join(shortest[:n], "\n"), "n", len(each)-n))
+	for n := len(all) - 1; n >= 1; n-- {
+		forms = append(forms, v.say(more, "lines", strings.Join(shortest[:n], "\n"), "n", len(all)-n))
 	}
 	return forms
 }
 
 // linesOf gives every message its line in ever shorter forms.
-func (v voice) linesOf(each [][]part) []string {
+func (v voice) linesOf(all [][]part) []string {
 	var forms []string
 	for _, room := range [...]int{always, 150, 120, 100, 85, 75, 65, 55, 45, 0} {
-		row := make([]string, len(each))
-		for i, parts := range each {
-			row[i] = v.line(parts, room)
-		}
+		row := each(all, func(parts []part) string { return v.line(parts, room) })
 		forms = append(forms, strings.Join(row, "\n"))
 	}
 	return forms
@@ -229,10 +226,7 @@ func (v voice) pass(stops []ladder.Stop, changed []season.Change) part {
 	if len(stops) < 2 {
 		return part{} // one paddock is no order
 	}
-	names := make([]string, len(stops))
-	for i, s := range stops {
-		names[i] = v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out))
-	}
+	names := each(stops, func(s ladder.Stop) string { return v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out)) })
 	order := append([]string{v.say("pass.order", "list", strings.Join(names, ", "))}, v.changes(changed)...)
 	return may(rankRemark, strings.Join(order, " "))
 }

@@ -68,10 +68,7 @@ func (v voice) who(name string) string {
 }
 
 func (v voice) stopTold(fs []*ladder.PersonFacts) []part {
-	names := make([]string, len(fs))
-	for i, f := range fs {
-		names[i] = v.who(f.Who)
-	}
+	names := each(fs, func(f *ladder.PersonFacts) string { return v.who(f.Who) })
 	return []part{keep(rankNames, v.inEach("stop-told", "list", v.shortening(unique(names), ", "))...),
 		may(rankDetail, v.say("stop-told.why"))}
 }

@@ -57,7 +57,11 @@ func Mail(o Options, kind ladder.Kind, facts []ladder.Facts) (subject, text, htm
 	}
 	l.Lang = v.lang.Tag
 	l.Foot = v.foot(kind)
-	return l.Subject, plainText(l), hypertext(l)
+	var page strings.Builder
+	if err := mailTemplate.Execute(&page, l); err != nil {
+		return l.Subject, plainText(l), "" // a test tries the template with every kind
+	}
+	return l.Subject, plainText(l), page.String()
 }
 
 func (v voice) letterOf(kind ladder.Kind, fs []ladder.Facts) letter {
@@ -177,16 +181,6 @@ func tight(cell string) string {
 		return cell
 	}
 	return strings.ReplaceAll(cell, " ", "\u00a0")
-}
-
-// hypertext sets a letter in HTML. The template is part of the program and is
-// tried with every kind, so it cannot fail on a letter.
-func hypertext(l letter) string {
-	var b strings.Builder
-	if err := mailTemplate.Execute(&b, l); err != nil {
-		return ""
-	}
-	return b.String()
 }
 
 // plainText sets a letter in lines.

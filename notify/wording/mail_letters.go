@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -162,9 +163,9 @@ func (v voice) feedRows(feed *ladder.Feed) [][2]string {
 	r := rows{v: v}
 	r.add("row.period", !feed.From.IsZero() && !feed.To.IsZero(), v.say("row.period.days", "from", v.date(feed.From), "to", v.date(feed.To)))
 	if low, high := feed.Short(); low < high {
-		r.add("row.short", true, v.say("row.short.range", "low", low, "high", high, "day", v.date(firstDay(feed))))
+		r.add("row.short", true, v.say("row.short.range", "low", low, "high", high, "day", v.date(cmp.Or(feed.FirstShort, feed.From))))
 	} else {
-		r.add("row.short", high > 0, v.say("row.short.days", "days", high, "day", v.date(firstDay(feed))))
+		r.add("row.short", high > 0, v.say("row.short.days", "days", high, "day", v.date(cmp.Or(feed.FirstShort, feed.From))))
 	}
 	low, high := feed.Hay()
 	r.add("row.hay", high > 0, v.hay(low, high))

@@ -122,7 +122,7 @@ func (v voice) needs(f *ladder.FarmFacts, shuts []ladder.Shut) (late, todo, rest
 	for _, g := range same {
 		switch g.wants {
 		case "read":
-			todo = append(todo, full(v.askHeight(each(g.in, func(f ladder.PaddockFacts) *ladder.HeightFacts { return &ladder.HeightFacts{PaddockFacts: f} }))))
+			todo = append(todo, full(v.askHeight(each(g.in, func(f *ladder.PaddockFacts) *ladder.HeightFacts { return &ladder.HeightFacts{PaddockFacts: *f} }))))
 		case "keep-shut":
 			rest = append(rest, full(v.keepShut(rungs(g.in))))
 		case "brown":
@@ -155,15 +155,7 @@ func (all *groups) add(s ladder.Shut, in *ladder.PaddockFacts) {
 }
 
 func rungs(in []*ladder.PaddockFacts) []*ladder.RungFacts {
-	return each(in, func(f ladder.PaddockFacts) *ladder.RungFacts { return &ladder.RungFacts{PaddockFacts: f} })
-}
-
-func each[T any](in []*ladder.PaddockFacts, as func(ladder.PaddockFacts) T) []T {
-	out := make([]T, len(in))
-	for i, f := range in {
-		out[i] = as(*f)
-	}
-	return out
+	return each(in, func(f *ladder.PaddockFacts) *ladder.RungFacts { return &ladder.RungFacts{PaddockFacts: *f} })
 }
 
 // add leaves out a section that says nothing.

@@ -20,7 +20,9 @@ func (v voice) facts(all ladder.Facts) [][2]string {
 	r.add("row.target", f.Target > 0 && !f.NoRest, v.length(f.Target))
 	r.add("row.reading", true, v.readingRow(f.Height, f.Leave))
 	if j, ok := all.(interface{ Judgement() *season.Verdict }); ok && j.Judgement() != nil {
-		r.add("row.days", true, v.daysRow(j.Judgement()))
+		n, known := daysOfGrass(j.Judgement().Days)
+		r.add("row.days", j.Judgement().More, v.say("row.days.more"))
+		r.add("row.days", known && !j.Judgement().More, v.say("row.days.n", "days", n))
 	}
 	r.add("row.expect", true, v.expectRow(f.Expect, f.Target))
 	r.add("row.move-to", true, v.list(f.MoveTo, "list.or"))
@@ -71,17 +73,6 @@ func (v voice) readingRow(h *ladder.Height, floor float64) string {
 		s = v.say("row.interval", "height", s, "low", v.bare(h.Low), "high", v.bare(h.High))
 	}
 	return s
-}
-
-func (v voice) daysRow(d *season.Verdict) string {
-	n, known := daysOfGrass(d.Days)
-	switch {
-	case d.More:
-		return v.say("row.days.more")
-	case !known:
-		return ""
-	}
-	return v.say("row.days.n", "days", n)
 }
 
 // expectRow is a height to come with its range, and its chance where there is one.

@@ -75,11 +75,17 @@ func (v voice) shortening(items []string, sep string) []string {
 
 // names are paddocks in all their forms.
 func (v voice) names(ps []ladder.Place) []string {
-	items := make([]string, len(ps))
-	for i, p := range ps {
-		items[i] = v.paddock(p)
+	return v.shortening(unique(each(ps, v.paddock)), ", ")
+}
+
+// namesOf are the paddocks of a list of which something is so, each once.
+func (v voice) namesOf(all []ladder.Shut, is func(ladder.Shut) bool) (names []string) {
+	for _, s := range all {
+		if is(s) {
+			names = append(names, v.paddock(s.Place))
+		}
 	}
-	return v.shortening(unique(items), ", ")
+	return unique(names)
 }
 
 // unique keeps the first of equal names, in order.
@@ -97,20 +103,12 @@ func unique(names []string) []string {
 
 // people are names of contacts, plants or herds, each short enough for a text.
 func (v voice) people(names []string) []string {
-	out := make([]string, 0, len(names))
-	for _, n := range names {
-		out = append(out, v.name(n))
-	}
-	return unique(out)
+	return unique(each(names, v.name))
 }
 
 // inEach puts every form of a list into a field of a phrase, beside the others.
 func (v voice) inEach(key, field string, forms []string, fields ...any) []string {
-	out := make([]string, len(forms))
-	for i, form := range forms {
-		out[i] = v.say(key, append([]any{field, form}, fields...)...)
-	}
-	return out
+	return each(forms, func(form string) string { return v.say(key, append([]any{field, form}, fields...)...) })
 }
 
 // plants are the plants of a hold in the language of the voice. One without a name is

@@ -15,7 +15,7 @@ import (
 
 // held are the paddocks of a bundle under a hold.
 func held(fs []*ladder.PaddockFacts) []*ladder.PaddockFacts {
-	return slices.DeleteFunc(slices.Clone(fs), func(f *ladder.PaddockFacts) bool { return !poisonous(f) })
+	return only(fs, poisonous)
 }
 
 // poisonous reports whether a paddock is under a hold that names its plants.
@@ -179,25 +179,22 @@ func (v voice) heldUntil(h *ladder.Hold) string {
 // cattle stand it is no leave to stay.
 func (v voice) holdOver(fs []*ladder.PaddockFacts) []part {
 	var parts []part
-	for _, key := range []string{"hold-over.animals", "hold-over.rest", "hold-over"} {
-		if some := slices.DeleteFunc(slices.Clone(fs), func(f *ladder.PaddockFacts) bool { return overKey(f) != key }); len(some) > 0 {
-			parts = append(parts, v.sentence(v.about(some, nil), key))
+	for _, of := range []struct {
+		key string
+		are func(*ladder.PaddockFacts) bool
+	}{
+		{"hold-over.animals", func(f *ladder.PaddockFacts) bool { return f.Grazed }},
+		{"hold-over.rest", func(f *ladder.PaddockFacts) bool { return !f.Grazed && f.Resting }},
+		{"hold-over", func(f *ladder.PaddockFacts) bool { return !f.Grazed && !f.Resting }},
+	} {
+		if some := only(fs, of.are); len(some) > 0 {
+			parts = append(parts, v.sentence(v.about(some, nil), of.key))
 		}
 	}
 	if slices.ContainsFunc(fs, func(f *ladder.PaddockFacts) bool { return f.Grazed && f.Resting }) {
 		parts = append(parts, must(v.say("rest-goes-on")))
 	}
 	return append(parts, v.care(), v.answer("answer.regrowth", len(fs), v.command(diary.Regrowth, fs[0].Place)))
-}
-
-func overKey(f *ladder.PaddockFacts) string {
-	switch {
-	case f.Grazed:
-		return "hold-over.animals"
-	case f.Resting:
-		return "hold-over.rest"
-	}
-	return "hold-over"
 }
 
 // emergency is an animal dead or in trouble, in the words of whoever told of it. No
@@ -219,21 +216,14 @@ func (v voice) emergency(fs []*ladder.EmergencyFacts) []part {
 	if !every(fs, are) {
 		parts = append(parts, must(v.say("emergency.do")))
 	}
-	if names := v.shutBy(fs); len(names) > 0 {
+	shuts := gathered(fs, func(f *ladder.EmergencyFacts) []ladder.Shut { return f.Shuts })
+	if names := v.namesOf(shuts, func(ladder.Shut) bool { return true }); len(names) > 0 { // nobody said where
 		parts = append(parts, keep(rankNames, v.say("emergency.where", "paddock", strings.Join(names, ", ")), v.say("emergency.where.all")))
 	}
 	if len(fs) > 1 || fs[0].Paddock == "" {
 		return parts
 	}
 	return append(parts, v.answer("answer.clear", 1, v.command(diary.Clear, fs[0].Place)))
-}
-
-// shutBy names the ground that emergencies shut of which nobody said where.
-func (v voice) shutBy(fs []*ladder.EmergencyFacts) (names []string) {
-	for _, s := range gathered(fs, func(f *ladder.EmergencyFacts) []ladder.Shut { return f.Shuts }) {
-		names = append(names, v.paddock(s.Place))
-	}
-	return unique(names)
 }
 
 func (v voice) passedOn(fs []*ladder.PassedFacts) []part {

@@ -18,7 +18,7 @@ var recordedSpeakers = map[ladder.Kind]speaker{
 // recorded confirms what was written down, and how to take it back.
 func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 	items := unique(gathered(fs, func(f *ladder.RecordedFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
-	if laterOnHold(fs) {
+	if f := fs[0]; len(fs) == 1 && len(f.Recorded) == 1 && tells(f, diary.Later) && f.Grazed && poisonous(&f.PaddockFacts) { // a hold is not put off
 		return []part{must(v.say("later.hold", "paddock", v.paddock(fs[0].Place))), must(v.danger(paddocks(fs))),
 			v.answer("answer.off", 1, v.command(diary.Off, fs[0].Place))}
 	}
@@ -68,12 +68,6 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 	return parts
 }
 
-// laterOnHold reports whether all that was told would put off a hold with animals in.
-func laterOnHold(fs []*ladder.RecordedFacts) bool {
-	f := fs[0]
-	return len(fs) == 1 && len(f.Recorded) == 1 && tells(f, diary.Later) && f.Grazed && poisonous(&f.PaddockFacts)
-}
-
 // heldOn reports whether animals were just turned in on plants under a hold.
 func heldOn(f *ladder.RecordedFacts) bool {
 	return poisonous(&f.PaddockFacts) && tells(f, diary.On)
@@ -86,23 +80,15 @@ func tells(f *ladder.RecordedFacts, kind diary.Kind) bool {
 	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == kind })
 }
 
-// looser reports whether animals may be let in because of what was told.
-func looser(f *ladder.RecordedFacts) bool {
-	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind.Row().Looser })
-}
-
-// leftSome reports whether animals are still where some were said to have left.
-func leftSome(f *ladder.RecordedFacts) bool {
-	return f.Grazed && slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == diary.Off && r.Paddock == f.Place.Paddock })
-}
-
 // endsRest reports whether what was written down ended all rest.
 func endsRest(f *ladder.RecordedFacts) bool { return f.FrostSeen != nil && f.FrostSeen.RestOver }
 
 // recordedLong reports whether a confirmation carries a caution or a list.
 func recordedLong(f *ladder.RecordedFacts) bool {
-	return len(f.Recorded) > 1 || looser(f) || tells(f, diary.Regrowth) || endsRest(f) || heldOn(f) || waitsOn(f) || f.Fescue ||
-		slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return has("follows." + string(r.Kind)) })
+	caution := func(r diary.Fact) bool {
+		return r.Kind.Row().Looser || r.Kind == diary.Regrowth || has("follows."+string(r.Kind))
+	}
+	return len(f.Recorded) > 1 || slices.ContainsFunc(f.Recorded, caution) || endsRest(f) || heldOn(f) || waitsOn(f) || f.Fescue
 }
 
 // goesWith is what follows from what was written down: a caution, or the next
@@ -137,7 +123,7 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 			keep(rankAnswer, v.say("answer.brown", "text", v.say("command.brown")), v.say("answer", "text", v.say("command.brown")))}
 	case f.Unknown && tells(f, diary.Off):
 		return []part{must(v.say("off.unsure")), v.onOrOff(f.Place)}
-	case leftSome(f):
+	case f.Grazed && slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == diary.Off && r.Paddock == f.Place.Paddock }):
 		return []part{must(v.say("off.still", "paddock", v.paddock(f.Place)))}
 	case onlyAcks(fs) && f.Grazed:
 		return []part{keep(rankAnswer, v.say("ack.only-off"), ""), v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
@@ -190,11 +176,7 @@ func (v voice) ofPlace(key string, f *ladder.RecordedFacts) string {
 // entries are facts as they stand in the diary. names gives ids as people say
 // them, at the paddock that is spoken of.
 func (v voice) entries(facts []diary.Fact, at ladder.Place, names map[string]string) []string {
-	out := make([]string, len(facts))
-	for i, f := range facts {
-		out[i] = v.entry(f, naming{at, names})
-	}
-	return out
+	return each(facts, func(f diary.Fact) string { return v.entry(f, naming{at, names}) })
 }
 
 // A naming is how ids are said: a paddock by its names, the others by a list.
@@ -286,11 +268,7 @@ func (v voice) herd(id string) string {
 }
 
 func (v voice) herds(ids []string) []string {
-	out := make([]string, len(ids))
-	for i, id := range ids {
-		out[i] = v.herd(id)
-	}
-	return out
+	return each(ids, v.herd)
 }
 
 // named is an id as people say it.
@@ -320,21 +298,10 @@ func (v voice) takenBack(fs []*ladder.TakenBackFacts) []part {
 		items = v.names(places(fs))[:1]
 	}
 	first := must(v.say("taken-back"))
-	if held := v.stillShut(fs); len(held) > 0 {
+	shuts := gathered(fs, func(f *ladder.TakenBackFacts) []ladder.Shut { return f.Shuts })
+	if held := v.namesOf(shuts, func(s ladder.Shut) bool { return s.Hold != nil }); len(held) > 0 { // though their frost was taken back
 		first = keep(rankNames, v.inEach("taken-back.held", "list", v.shortening(held, ", "))...)
 	}
 	return []part{first, keep(rankNames, v.inEach("taken-back.what", "list", v.shortening(items, "; "), "who", v.who(fs[0].Who))...),
 		keep(rankAnswer, v.say("answer", "text", v.say("command.status")))}
-}
-
-// stillShut names the paddocks whose hold stays although its frost was taken
-// back.
-func (v voice) stillShut(fs []*ladder.TakenBackFacts) []string {
-	var names []string
-	for _, s := range gathered(fs, func(f *ladder.TakenBackFacts) []ladder.Shut { return f.Shuts }) {
-		if s.Hold != nil {
-			names = append(names, v.paddock(s.Place))
-		}
-	}
-	return unique(names)
 }

@@ -140,14 +140,14 @@ func (v voice) movePlan(fs []*ladder.RungFacts) []part {
 	if d := same(in, func(f *ladder.PaddockFacts) int { return f.Days }); d > 0 && !fs[0].Repeat {
 		days = may(rankDetail, v.say("days-left", "days", d))
 	}
-	return slices.Concat(v.again(fs), v.opening(in), []part{first, days, v.placeToGo(in), v.nobodyAnswered(fs),
+	return slices.Concat(v.again(fs), v.opening(in), []part{first, days, v.placeOr(in, "nowhere"), v.nobodyAnswered(fs),
 		v.leave(in, rankRemark), v.unreached(gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))})
 }
 
-// placeToGo is where the herd goes, or that no paddock on file can take it.
-func (v voice) placeToGo(fs []*ladder.PaddockFacts) part {
+// placeOr is where the herd goes, or what to do where no paddock on file can take it.
+func (v voice) placeOr(fs []*ladder.PaddockFacts, nowhere string) part {
 	if len(fs[0].MoveTo) == 0 && !fs[0].Unknown {
-		return may(rankWhen, v.say("nowhere"))
+		return may(rankWhen, v.say(nowhere))
 	}
 	return v.moveTo(fs, rankWhen)
 }
@@ -184,12 +184,7 @@ func (v voice) shutToday(fs []*ladder.RungFacts) []part {
 }
 
 func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
-	in := paddocks(fs)
-	to := v.moveTo(in, rankWhen)
-	if len(fs[0].MoveTo) == 0 && !fs[0].Unknown {
-		to = may(rankWhen, v.say("move-to.hay"))
-	}
-	return v.overdueTo(fs, to)
+	return v.overdueTo(fs, v.placeOr(paddocks(fs), "move-to.hay"))
 }
 
 // What is said of a rest that runs out: the days that make one, and from how many days
@@ -235,7 +230,7 @@ func (v voice) stillGrazed(fs []*ladder.OverdueFacts) []part {
 	f := fs[0]
 	day := max(1, f.RestDay)
 	if len(fs) > 1 {
-		a := v.aboutEach(places(fs), gathered(fs, func(f *ladder.OverdueFacts) []string { return []string{v.lateTag(f)} }))
+		a := v.aboutEach(places(fs), each(fs, v.lateTag))
 		if a.tag != "" && every(fs, func(f *ladder.OverdueFacts) bool { return f.Unknown }) {
 			return []part{keep(rankNames, v.inEach("overdue.unsure", "paddock", a.forms, "n", day)...), must(v.say("overdue.do.unsure"))}
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"github.com/golang-sql/civil"
@@ -70,7 +71,7 @@ func (v voice) greenUp(fs []*ladder.SpringFacts) []part {
 	case every(fs, func(f *ladder.SpringFacts) bool { return turnIn(f).Failed }):
 		key = "green-up.failed"
 	}
-	a := v.aboutEach(places(fs), gathered(fs, func(f *ladder.SpringFacts) []string { return []string{v.length(turnIn(f).Begin)} }))
+	a := v.aboutEach(places(fs), each(fs, func(f *ladder.SpringFacts) string { return v.length(turnIn(f).Begin) }))
 	first := v.sentence(about{forms: v.names(places(fs)), many: a.many}, key)
 	begin := may(rankDetail, v.say("green-up.begin", "height", a.tag))
 	switch {
@@ -88,10 +89,9 @@ func turnIn(f *ladder.SpringFacts) *spring.TurnIn {
 
 // tooEarly says that ground was begun before its grass was ready.
 func (v voice) tooEarly(fs []*ladder.SpringFacts) []part {
-	var items []string
-	for _, f := range fs {
-		items = append(items, v.begunEarly(f.Place, cmp.Or(f.Early, &spring.Early{Begin: f.Leave, Since: f.Day})))
-	}
+	items := each(fs, func(f *ladder.SpringFacts) string {
+		return v.begunEarly(f.Place, cmp.Or(f.Early, &spring.Early{Begin: f.Leave, Since: f.Day}))
+	})
 	if len(fs) == 1 {
 		return []part{must(v.say("too-early", "what", items[0])), may(rankWhen, v.say("too-early.do")), v.moveTo(paddocks(fs), rankDetail),
 			v.answer("answer.off", 1, v.command(diary.Off, fs[0].Place))}
@@ -109,18 +109,13 @@ func (v voice) begunEarly(at ladder.Place, e *spring.Early) string {
 }
 
 // turning says of each paddock when it may be begun, what failed its rest last.
-func (v voice) turning(shuts []ladder.Shut) (lines []string) {
-	of := slices.DeleteFunc(slices.Clone(shuts), func(s ladder.Shut) bool { return s.Turn == nil })
-	slices.SortStableFunc(of, func(a, b ladder.Shut) int {
-		if a.Turn.Failed != b.Turn.Failed {
-			return map[bool]int{true: 1, false: -1}[a.Turn.Failed]
-		}
-		return a.Turn.About.DaysSince(b.Turn.About)
+func (v voice) turning(shuts []ladder.Shut) []string {
+	of := only(shuts, func(s ladder.Shut) bool { return s.Turn != nil })
+	sort.SliceStable(of, func(i, j int) bool {
+		a, b := of[i].Turn, of[j].Turn
+		return a.Failed == b.Failed && a.About.Before(b.About) || !a.Failed && b.Failed
 	})
-	for _, s := range of {
-		lines = append(lines, v.turn(s))
-	}
-	return lines
+	return each(of, v.turn)
 }
 
 func (v voice) turn(s ladder.Shut) string {
@@ -149,15 +144,9 @@ func (v voice) turn(s ladder.Shut) string {
 
 // scores are what last fall's rest was worth, in words.
 func (v voice) scores(fs []*ladder.ScorecardFacts) []part {
-	var parts []part
-	for i, line := range v.scoreLines(fs[0]) {
-		if i == 0 {
-			parts = append(parts, must(line))
-			continue
-		}
-		parts = append(parts, may(rankDetail, line))
-	}
-	return parts
+	lines := v.scoreLines(fs[0])
+	more := each(lines[1:], func(line string) part { return may(rankDetail, line) })
+	return append([]part{must(lines[0])}, more...)
 }
 
 // scoreLines say of each paddock whose rest was broken how its springs were; of others

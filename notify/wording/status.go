@@ -2,6 +2,7 @@ package wording
 
 import (
 	"sort"
+	"strings"
 
 	"github.com/golang-sql/civil"
 
@@ -16,11 +17,9 @@ var statusSpeakers = map[ladder.Kind]speaker{
 
 // week is the Monday mail in short.
 func (v voice) week(fs []*ladder.FarmFacts) []part {
-	all := make([]*ladder.StatusFacts, len(fs))
-	for i, f := range fs {
-		all[i] = &ladder.StatusFacts{Head: f.Head, Listed: f.Listed, Health: f.Health}
-	}
-	return v.status(all)
+	return v.status(each(fs, func(f *ladder.FarmFacts) *ladder.StatusFacts {
+		return &ladder.StatusFacts{Head: f.Head, Listed: f.Listed, Health: f.Health}
+	}))
 }
 
 // status tells the whole farm or one paddock: what is late first.
@@ -37,26 +36,12 @@ func (v voice) status(fs []*ladder.StatusFacts) []part {
 	}
 	shuts := append([]ladder.Shut(nil), f.Shuts...)
 	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
-	each := make([][]part, len(shuts))
-	for i, s := range shuts {
-		each[i] = v.statusLine(s, f.Day)
-	}
-	parts := []part{{rankNames, v.lines(each, "lines-more")}}
-	if h := v.health(f.Health); len(h) > 0 {
-		h[0].forms = prefixed("\n", h[0].forms)
-		parts = append(parts, h...)
+	lines := each(shuts, func(s ladder.Shut) []part { return v.statusLine(s, f.Day) })
+	parts := []part{{rankNames, v.lines(lines, "lines-more")}}
+	for _, p := range v.health(f.Health) { // on a line of its own
+		parts = append(parts, part{p.rank, each(p.forms, func(form string) string { return strings.TrimRight("\n"+form, "\n") })})
 	}
 	return parts
-}
-
-func prefixed(with string, forms []string) []string {
-	out := make([]string, len(forms))
-	for i, f := range forms {
-		if f != "" {
-			out[i] = with + f
-		}
-	}
-	return out
 }
 
 // urgency orders paddocks: late, held with animals in, to be done, the rest.
@@ -191,12 +176,10 @@ func (v voice) health(h *ladder.Health) []part {
 
 // services are carriers and sources as people call them.
 func (v voice) services(names []string) []string {
-	out := make([]string, len(names))
-	for i, n := range names {
-		out[i] = n
+	return each(names, func(n string) string {
 		if key := "service." + n; has(key) {
-			out[i] = v.say(key)
+			return v.say(key)
 		}
-	}
-	return out
+		return n
+	})
 }

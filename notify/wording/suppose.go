@@ -2,6 +2,7 @@ package wording
 
 import (
 	"slices"
+	"sort"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -189,26 +190,15 @@ func (v voice) moved(g *ladder.SupposedGround, herd string) []part {
 // low says how low each paddock may be grazed today.
 func (v voice) low(f *ladder.AskedFacts, what diary.Fact) []part {
 	grounds := slices.Clone(f.Supposed.Grounds)
-	slices.SortStableFunc(grounds, func(a, b ladder.SupposedGround) int { return rankClosed(a) - rankClosed(b) })
-	each := make([][]part, len(grounds))
-	for i := range each {
-		each[i] = v.lowOf(f, judged(grounds[i]), what)
-	}
-	switch len(each) {
+	sort.SliceStable(grounds, func(i, j int) bool { return grounds[i].Closed && !grounds[j].Closed })
+	all := each(grounds, func(g ladder.SupposedGround) []part { return v.lowOf(f, judged(g), what) })
+	switch len(all) {
 	case 0:
 		return []part{must(v.say("low.none"))}
 	case 1:
-		return each[0]
+		return all[0]
 	}
-	return []part{{rankNames, v.lines(each, "lines-more")}}
-}
-
-// rankClosed puts ground that is shut first.
-func rankClosed(g ladder.SupposedGround) int {
-	if g.Closed {
-		return 0
-	}
-	return 1
+	return []part{{rankNames, v.lines(all, "lines-more")}}
 }
 
 func (v voice) lowOf(f *ladder.AskedFacts, g *ladder.SupposedGround, what diary.Fact) []part {

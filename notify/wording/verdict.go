@@ -24,11 +24,7 @@ func (v voice) verdicts(fs []*ladder.VerdictFacts) []part {
 	}
 	fs = append([]*ladder.VerdictFacts(nil), fs...)
 	sort.SliceStable(fs, func(i, j int) bool { return takeOff(fs[i]) && !takeOff(fs[j]) })
-	each := make([][]part, len(fs))
-	for i, f := range fs {
-		each[i] = v.verdict(f)
-	}
-	return []part{{rankNames, append(v.linesOf(each), v.grouped(fs)...)}}
+	return []part{{rankNames, append(v.linesOf(each(fs, v.verdict)), v.grouped(fs)...)}}
 }
 
 func takeOff(f *ladder.VerdictFacts) bool {
@@ -69,7 +65,8 @@ func headKey(d *season.Verdict) string {
 func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch d.Reason {
 	case season.OnHold:
-		return v.becauseHold(f)
+		return []part{keep(rankWhen, sentence(v.danger([]*ladder.PaddockFacts{&f.PaddockFacts}))), keep(rankAnswer, v.say("why.hold", "until", v.heldUntil(f.Hold))),
+			keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 	case season.InRest:
 		return v.becauseRest(f)
 	case season.Parched, season.NoHorses, season.KinShort, season.KinLong, season.FrostUnknown, season.Hurt:
@@ -224,11 +221,6 @@ func (v voice) becauseFew(f *ladder.VerdictFacts, d *season.Verdict) []part {
 		return nil
 	}
 	return []part{may(rankAnswer, v.say("why.near-cutoff", "day", v.weekday(f.Cutoff)))}
-}
-
-func (v voice) becauseHold(f *ladder.VerdictFacts) []part {
-	return []part{keep(rankWhen, sentence(v.danger(paddocks([]*ladder.VerdictFacts{f})))), keep(rankAnswer, v.say("why.hold", "until", v.heldUntil(f.Hold))),
-		keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 }
 
 // becauseShut is why ground is shut without a hold: the plant, why, and what to do

@@ -103,7 +103,7 @@ func onHold(fs []ladder.Facts) ([]*ladder.PaddockFacts, bool) {
 // holdAloud says which ground to take them off, why, and whom to call: every
 // paddock by its name, since a list that is cut is heard as whole.
 func (v voice) holdAloud(fs []*ladder.PaddockFacts) string {
-	names := unique(gathered(fs, func(f *ladder.PaddockFacts) []string { return []string{v.paddock(f.Place)} }))
+	names := unique(each(places(fs), v.paddock))
 	says := []string{v.say("spoken.hold", "paddock", v.list(names, "list.and")), sentence(v.danger(fs)), v.say("spoken.vet"),
 		v.say("spoken.off", "paddock", v.list(names, "list.or"))}
 	return strings.Join(says, " ")
@@ -144,27 +144,24 @@ func inFull[T ladder.Facts](T) bool { return true }
 
 // as is a bundle in the type of its kind.
 func as[T ladder.Facts](fs []ladder.Facts) []T {
-	out := make([]T, len(fs))
-	for i, f := range fs {
-		out[i] = f.(T)
-	}
-	return out
+	return each(fs, func(f ladder.Facts) T { return f.(T) })
 }
 
 // paddocks is what a bundle says of its paddocks.
 func paddocks[T ladder.Facts](fs []T) []*ladder.PaddockFacts {
-	out := make([]*ladder.PaddockFacts, len(fs))
-	for i, f := range fs {
-		out[i] = ladder.OnPaddock(f)
-	}
-	return out
+	return each(fs, func(f T) *ladder.PaddockFacts { return ladder.OnPaddock(f) })
 }
 
 // places are the paddocks of a bundle by their names.
 func places[T ladder.Facts](fs []T) []ladder.Place {
-	out := make([]ladder.Place, len(fs))
-	for i, f := range fs {
-		out[i] = f.About().Place
+	return each(fs, func(f T) ladder.Place { return f.About().Place })
+}
+
+// each makes something of each.
+func each[F, T any](all []F, of func(F) T) []T {
+	out := make([]T, len(all))
+	for i, f := range all {
+		out[i] = of(f)
 	}
 	return out
 }
