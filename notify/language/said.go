@@ -215,5 +215,8 @@ func (l *Language) Number(x float64, decimals int) string {
 	if part = strings.TrimRight(part, "0"); part != "" {
 		part = l.point + part
 	}
+	if whole+part == "0" {
+		sign = ""
+	}
 	return sign + whole + part
 }

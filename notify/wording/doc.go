@@ -51,15 +51,13 @@ func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
 func Fit(o Options, kind ladder.Kind, facts []ladder.Facts) int {
 	v, all := newVoice(o), ready(kind, facts)
 	v.uncut = true
-	for n := len(all); n > 1 && kind.Whole(); n-- {
+	n := len(all)
+	for ; n > 1 && kind.Whole(); n-- {
 		if _, ok := fit(roomFor(kind, all[:n]), v.parts(kind, all[:n])); ok {
-			return n
+			break
 		}
 	}
-	if kind.Whole() {
-		return min(1, len(all))
-	}
-	return len(all)
+	return n
 }
 
 // Answer is one text for an answer with everything that it says besides: the
@@ -73,7 +71,7 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 		for kind == ladder.AnswerVerdict && n < len(parts) && parts[n].Kind == kind {
 			n++ // heights of several paddocks are answered together
 		}
-		facts := each(parts[:n], func(p ladder.Part) ladder.Facts { return p.Facts })
+		facts := each(parts[:n], factsOf)
 		if parts = parts[n:]; len(all) == 0 && len(parts) == 0 {
 			return v.text(kind, facts)
 		}
@@ -87,24 +85,21 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 // most: what has to come off today first.
 func Together(o Options, work []ladder.Part) string {
 	v := newVoice(o)
-	var kinds []ladder.Kind
-	of := map[ladder.Kind][]ladder.Facts{}
-	for _, w := range work {
-		if of[w.Kind] == nil {
-			kinds = append(kinds, w.Kind)
-		}
-		of[w.Kind] = append(of[w.Kind], w.Facts)
-	}
-	slices.SortStableFunc(kinds, func(a, b ladder.Kind) int {
-		return slices.Index(pressing, a) - slices.Index(pressing, b)
+	kinds := groups(work, func(w ladder.Part) ladder.Kind { return w.Kind })
+	slices.SortStableFunc(kinds, func(a, b []ladder.Part) int {
+		return slices.Index(pressing, a[0].Kind) - slices.Index(pressing, b[0].Kind)
 	})
-	all := each(kinds, func(kind ladder.Kind) []part { return v.parts(kind, ready(kind, of[kind])) })
+	all := each(kinds, func(some []ladder.Part) []part {
+		return v.parts(some[0].Kind, ready(some[0].Kind, each(some, factsOf)))
+	})
 	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.linesOf(all)}})
 	return text
 }
 
 // pressing is the order of a day's work in one text.
 var pressing = []ladder.Kind{ladder.ShutToday, ladder.Overdue, ladder.MovePlan, ladder.LastLook, ladder.HeadsUp, ladder.KeepShut, ladder.AskHeight}
+
+func factsOf(p ladder.Part) ladder.Facts { return p.Facts }
 
 // withAnd takes an answer apart: its own part, then the others.
 func withAnd(kind ladder.Kind, f ladder.Facts) []ladder.Part {

@@ -58,17 +58,9 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 	case len(f.Pass) == 0:
 		return []part{must(v.say("asked.none"))}
 	}
-	var herds []string
-	stops := map[string][]string{}
-	for _, s := range f.Pass {
-		who := strings.Join(v.herds(s.Herds), ", ")
-		if stops[who] == nil {
-			herds = append(herds, who)
-		}
-		stops[who] = append(stops[who], v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out)))
-	}
-	for _, who := range herds {
-		parts = append(parts, keep(rankNames, v.inEach("asked.next", "list", v.shortening(stops[who], ", "), "herds", who)...))
+	who := func(s ladder.Stop) string { return strings.Join(v.herds(s.Herds), ", ") }
+	for _, some := range groups(f.Pass, who) {
+		parts = append(parts, keep(rankNames, v.inEach("asked.next", "list", v.shortening(each(some, v.stop), ", "), "herds", who(some[0]))...))
 	}
 	for _, line := range v.changes(f.Changed) {
 		parts = append(parts, keep(rankAnswer, line))

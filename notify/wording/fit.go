@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"math"
 	"strings"
 	"unicode/utf8"
@@ -168,31 +169,16 @@ func (v voice) line(parts []part, room int) string {
 // grouped says the same to all paddocks of one verdict at once, in ever shorter
 // forms: 'WAIT, TAKE THEM OFF Creek, Hill.'
 func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
-	var keys []string
-	names := map[string][]string{}
-	for _, f := range fs {
-		d := f.Verdict
-		if d == nil {
-			d = &season.Verdict{}
-		}
-		key := headKey(d)
-		if names[key] == nil {
-			keys = append(keys, key)
-		}
-		names[key] = append(names[key], v.paddock(f.Place))
-	}
+	key := func(f *ladder.VerdictFacts) string { return headKey(cmp.Or(f.Verdict, &season.Verdict{})) }
 	var forms []string
 	for n := len(fs); n >= 1; n-- {
-		var lines []string
-		for _, key := range keys {
-			all := v.shortening(names[key], ", ")
-			shown := all[max(0, len(all)-n)]
-			if len(names[key]) > 1 && has(key+".many") {
-				lines = append(lines, v.say(key+".many", "paddock", shown))
-				continue
+		lines := each(groups(fs, key), func(some []*ladder.VerdictFacts) string {
+			all, key := v.shortening(each(places(some), v.paddock), ", "), key(some[0])
+			if len(some) > 1 && has(key+".many") {
+				key += ".many"
 			}
-			lines = append(lines, v.say(key, "paddock", shown))
-		}
+			return v.say(key, "paddock", all[max(0, len(all)-n)])
+		})
 		forms = append(forms, strings.Join(lines, "\n"))
 	}
 	return forms
@@ -201,15 +187,18 @@ func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 // passLines are the visits of the last pass, one a line, in the order of the
 // days.
 func (v voice) passLines(stops []ladder.Stop) []string {
-	var out []string
-	for _, s := range stops {
+	return each(stops, func(s ladder.Stop) string {
 		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(v.herds(s.Herds), ", "), "paddock", v.groundOf(s), "out", v.weekday(s.Out))
 		if s.Wants > 0 {
 			line += " " + v.say("pass.wants", "days", s.Wants)
 		}
-		out = append(out, line)
-	}
-	return out
+		return line
+	})
+}
+
+// stop is one of them in a list.
+func (v voice) stop(s ladder.Stop) string {
+	return v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out))
 }
 
 // groundOf is the ground of a stop, and that its height must let them in first.
@@ -226,7 +215,6 @@ func (v voice) pass(stops []ladder.Stop, changed []season.Change) part {
 	if len(stops) < 2 {
 		return part{} // one paddock is no order
 	}
-	names := each(stops, func(s ladder.Stop) string { return v.say("pass.stop", "paddock", v.groundOf(s), "day", v.date(s.Out)) })
-	order := append([]string{v.say("pass.order", "list", strings.Join(names, ", "))}, v.changes(changed)...)
+	order := append([]string{v.say("pass.order", "list", strings.Join(each(stops, v.stop), ", "))}, v.changes(changed)...)
 	return may(rankRemark, strings.Join(order, " "))
 }

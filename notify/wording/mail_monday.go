@@ -2,7 +2,6 @@ package wording
 
 import (
 	"slices"
-	"sort"
 	"strings"
 
 	"github.com/golang-sql/civil"
@@ -15,8 +14,7 @@ import (
 // said, and how the machine is. In winter, with nothing to do, it is only a few
 // lines, and to the owner always.
 func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
-	shuts := append([]ladder.Shut(nil), f.Shuts...)
-	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
+	shuts := byUrgency(f.Shuts)
 	late, todo, rest := v.needs(f, shuts)
 	quiet := dormant(shuts)
 	title := v.say("monday.title", "late", len(late), "n", len(late)+len(todo))
@@ -107,51 +105,42 @@ func (v voice) ownerLetter(l letter, shuts []ladder.Shut, feed []string) letter 
 // needs are a line for each thing that a week needs, the same of several paddocks at
 // once: what is late, what there is to do, and what is only to stay shut.
 func (v voice) needs(f *ladder.FarmFacts, shuts []ladder.Shut) (late, todo, rest []string) {
-	var same groups
+	var quiet []ladder.Shut
 	for _, s := range shuts {
-		in := paddockOf(f.Head, s)
-		switch line := v.need(in, s); {
+		switch line := v.need(paddockOf(f.Head, s), s); {
 		case line != "" && s.Late > 0:
 			late = append(late, line)
 		case line != "":
 			todo = append(todo, line)
 		default:
-			same.add(s, in)
+			quiet = append(quiet, s)
 		}
 	}
-	for _, g := range same {
-		switch g.wants {
+	for _, same := range groups(quiet, wishOf) {
+		in := each(same, func(s ladder.Shut) *ladder.PaddockFacts { return paddockOf(f.Head, s) })
+		switch same[0].Wants {
 		case "read":
-			todo = append(todo, full(v.askHeight(each(g.in, func(f *ladder.PaddockFacts) *ladder.HeightFacts { return &ladder.HeightFacts{PaddockFacts: *f} }))))
+			todo = append(todo, full(v.askHeight(each(in, func(f *ladder.PaddockFacts) *ladder.HeightFacts { return &ladder.HeightFacts{PaddockFacts: *f} }))))
 		case "keep-shut":
-			rest = append(rest, full(v.keepShut(rungs(g.in))))
+			rest = append(rest, full(v.keepShut(rungs(in))))
 		case "brown":
-			todo = append(todo, full([]part{v.sentence(v.about(g.in, nil), "monday.brown"), v.answer("answer", len(g.in), v.command("brown", g.in[0].Place))}))
+			todo = append(todo, full([]part{v.sentence(v.about(in, nil), "monday.brown"), v.answer("answer", len(in), v.command("brown", in[0].Place))}))
 		}
 	}
 	return late, todo, rest
 }
 
-// A group is the paddocks that need the same, for the same frost.
-type group struct {
+// A wish is what paddocks need; what stays shut does so until one frost.
+type wish struct {
 	wants string
-	frost civil.Date
-	in    []*ladder.PaddockFacts
+	until civil.Date
 }
 
-type groups []*group
-
-func (all *groups) add(s ladder.Shut, in *ladder.PaddockFacts) {
-	of := group{wants: s.Wants}
+func wishOf(s ladder.Shut) wish {
 	if s.Wants == "keep-shut" {
-		of.frost = s.Frost
+		return wish{s.Wants, s.Frost}
 	}
-	i := slices.IndexFunc(*all, func(g *group) bool { return g.wants == of.wants && g.frost == of.frost })
-	if i < 0 {
-		i = len(*all)
-		*all = append(*all, &of)
-	}
-	(*all)[i].in = append((*all)[i].in, in)
+	return wish{wants: s.Wants}
 }
 
 func rungs(in []*ladder.PaddockFacts) []*ladder.RungFacts {

@@ -46,14 +46,11 @@ func firstOf(names ...string) string {
 
 // list joins names with commas and an 'and' or 'or' before the last.
 func (v voice) list(names []string, last string) string {
-	switch n := len(names); n {
-	case 0:
-		return ""
-	case 1:
-		return names[0]
-	default:
-		return v.say(last, "list", strings.Join(names[:n-1], ", "), "last", names[n-1])
+	n := len(names) - 1
+	if n < 1 {
+		return strings.Join(names, "")
 	}
+	return v.say(last, "list", strings.Join(names[:n], ", "), "last", names[n])
 }
 
 // shortening gives a list in all its forms: whole, then ever fewer, each of

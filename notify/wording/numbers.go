@@ -75,7 +75,7 @@ func (v voice) against(h, floor float64) string {
 // degree would land it on the wrong side of a threshold.
 func (v voice) degrees(c float64) string {
 	if v.o.Centimetres {
-		return v.say("unit.c", "x", v.lang.Number(unsigned0(math.Round(c*10)/10), 1))
+		return v.say("unit.c", "x", v.lang.Number(math.Round(c*10)/10, 1))
 	}
 	f := c*9/5 + 32
 	told := math.Round(f)
@@ -85,15 +85,7 @@ func (v voice) degrees(c float64) string {
 			break
 		}
 	}
-	return v.say("unit.f", "x", v.lang.Number(unsigned0(told), 1))
-}
-
-// unsigned0 takes the sign off a zero.
-func unsigned0(x float64) float64 {
-	if x == 0 {
-		return 0
-	}
-	return x
+	return v.say("unit.f", "x", v.lang.Number(told, 1))
 }
 
 // hay is a weight of hay, or a range: tons as it is sold, pounds or kilos where all

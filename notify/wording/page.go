@@ -1,7 +1,6 @@
 package wording
 
 import (
-	"slices"
 	"strconv"
 	"time"
 
@@ -63,9 +62,7 @@ func (p Page) Number(x float64, decimals int) string { return p.v.lang.Number(x,
 // Week is what is late and what is to be done, as the Monday mail has it, the most
 // pressing first.
 func (p Page) Week(f *ladder.FarmFacts) (late, todo []string) {
-	shuts := slices.Clone(f.Shuts)
-	slices.SortStableFunc(shuts, func(a, b ladder.Shut) int { return urgency(a) - urgency(b) })
-	for _, s := range shuts {
+	for _, s := range byUrgency(f.Shuts) {
 		switch line := p.v.need(paddockOf(f.Head, s), s); {
 		case s.Late > 0:
 			late = append(late, line)

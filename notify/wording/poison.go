@@ -135,27 +135,16 @@ func (v voice) waitAnimals(fs []*ladder.PaddockFacts) []part {
 		answer = keep(rankAnswer, v.frostOr(off))
 	}
 	var parts []part
-	for _, some := range byReason(fs) {
+	cause := func(f *ladder.PaddockFacts) string {
+		if f.Wait == nil {
+			return ""
+		}
+		return fmt.Sprint(f.Wait.Why, f.Wait.Plants)
+	}
+	for _, some := range groups(fs, cause) {
 		parts = append(parts, v.sentence(v.about(some, nil), "wait.animals"), must(v.waitsFor(some[0])))
 	}
 	return append(parts, keep(rankAnswer, v.say("care.short")), v.moveTo(fs, rankRemark), answer)
-}
-
-// byReason parts a bundle by what shuts its ground.
-func byReason(fs []*ladder.PaddockFacts) (groups [][]*ladder.PaddockFacts) {
-	at := map[string]int{}
-	for _, f := range fs {
-		key := ""
-		if f.Wait != nil {
-			key = fmt.Sprint(f.Wait.Why, f.Wait.Plants)
-		}
-		if _, known := at[key]; !known {
-			at[key] = len(groups)
-			groups = append(groups, nil)
-		}
-		groups[at[key]] = append(groups[at[key]], f)
-	}
-	return groups
 }
 
 // waitsFor is why ground waits without a hold: 'nobody knows if it froze'.

@@ -1,7 +1,7 @@
 package wording
 
 import (
-	"sort"
+	"slices"
 	"strings"
 
 	"github.com/golang-sql/civil"
@@ -34,14 +34,17 @@ func (v voice) status(fs []*ladder.StatusFacts) []part {
 	case 1:
 		return append(v.statusOf(&f, f.Shuts[0]), v.health(f.Health)...)
 	}
-	shuts := append([]ladder.Shut(nil), f.Shuts...)
-	sort.SliceStable(shuts, func(i, j int) bool { return urgency(shuts[i]) < urgency(shuts[j]) })
-	lines := each(shuts, func(s ladder.Shut) []part { return v.statusLine(s, f.Day) })
+	lines := each(byUrgency(f.Shuts), func(s ladder.Shut) []part { return v.statusLine(s, f.Day) })
 	parts := []part{{rankNames, v.lines(lines, "lines-more")}}
 	for _, p := range v.health(f.Health) { // on a line of its own
 		parts = append(parts, part{p.rank, each(p.forms, func(form string) string { return strings.TrimRight("\n"+form, "\n") })})
 	}
 	return parts
+}
+
+// byUrgency puts what is most pressing first.
+func byUrgency(shuts []ladder.Shut) []ladder.Shut {
+	return slices.SortedStableFunc(slices.Values(shuts), func(a, b ladder.Shut) int { return urgency(a) - urgency(b) })
 }
 
 // urgency orders paddocks: late, held with animals in, to be done, the rest.

@@ -83,21 +83,10 @@ func Speech(o Options, kind ladder.Kind, facts []ladder.Facts) string {
 	v := voice{o: o, lang: language.For(o.Lang), roomy: true}
 	fs := ready(kind, facts)
 	words := strings.Join(textLines(full(v.parts(kind, fs))), " ")
-	if fs, ok := onHold(fs); ok {
-		words = v.holdAloud(fs)
+	if on := paddocks(fs); every(on, func(f *ladder.PaddockFacts) bool { return f != nil && f.Hold != nil }) {
+		words = v.holdAloud(on)
 	}
 	return v.say("spoken", "farm", v.farm(fs[0]), "words", words)
-}
-
-// onHold are the notices of a bundle that all speak of paddocks under a hold.
-func onHold(fs []ladder.Facts) ([]*ladder.PaddockFacts, bool) {
-	var all []*ladder.PaddockFacts
-	for _, f := range fs {
-		if on := ladder.OnPaddock(f); on != nil && on.Hold != nil {
-			all = append(all, on)
-		}
-	}
-	return all, len(all) == len(fs)
 }
 
 // holdAloud says which ground to take them off, why, and whom to call: every
@@ -164,6 +153,21 @@ func each[F, T any](all []F, of func(F) T) []T {
 		out[i] = of(f)
 	}
 	return out
+}
+
+// groups parts a list by what some have in common, in the order of the first of each.
+func groups[F any, K comparable](all []F, common func(F) K) (parted [][]F) {
+	at := map[K]int{}
+	for _, f := range all {
+		i, known := at[common(f)]
+		if !known {
+			i = len(parted)
+			at[common(f)] = i
+			parted = append(parted, nil)
+		}
+		parted[i] = append(parted[i], f)
+	}
+	return parted
 }
 
 // gathered joins a list of each notice of a bundle.
