@@ -36,7 +36,7 @@ func (l *loader) contact(e *settings.Entry, k contactKeys, t *taken) ladder.Cont
 		Name: k.Name, Role: k.Role, Phone: k.Phone, Email: k.Email, Language: k.Language, QuietFrom: k.Quiet.From, QuietTo: k.Quiet.To,
 	}
 	if c.Name != "" {
-		l.once(e.Get("name"), values.Fold(c.Name), t.names, "is the name of two contacts")
+		l.fresh(e.Get("name"), values.Fold(c.Name), t.names, "%q is the name of two contacts (line %d too)")
 	}
 	if c.Phone != "" {
 		if !values.InTable(c.Phone) {
@@ -46,7 +46,7 @@ func (l *loader) contact(e *settings.Entry, k contactKeys, t *taken) ladder.Cont
 			l.Warn(e.Get("phone"), "%s %s", e.Get("phone").Text, costs)
 		}
 		l.notOurs(e.Get("phone"), c.Phone, l.farm.Carriers.Numbers(), "number", "texts and calls")
-		l.once(e.Get("phone"), c.Phone, t.phones, "is the phone of two contacts")
+		l.fresh(e.Get("phone"), c.Phone, t.phones, "%q is the phone of two contacts (line %d too)")
 	}
 	if c.Email != "" {
 		l.notOurs(e.Get("email"), c.Email, l.farm.Carriers.Mailboxes(), "address", "writes")
@@ -67,15 +67,6 @@ func (l *loader) notOurs(at *settings.Entry, way string, ours []string, what, do
 	if slices.ContainsFunc(ours, func(own string) bool { return strings.EqualFold(own, way) }) {
 		l.Say(at, "%q is the %s that this farm %s from: it would answer itself without end; write the person's own", at.Text, what, does)
 	}
-}
-
-// once tells of what two contacts share.
-func (l *loader) once(at *settings.Entry, key string, seen map[string]*settings.Entry, what string) {
-	if was, dup := seen[key]; dup {
-		l.Say(at, "%q %s (line %d too)", at.Text, what, was.Line)
-		return
-	}
-	seen[key] = at
 }
 
 // rungs reads the ladder. One that is written takes the place of the default

@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"stubbled/config/values"
-	"stubbled/scheduler/ladder"
 )
 
 // Effective prints everything in force: each setting with where it came from,
@@ -22,6 +21,37 @@ func (f *Farm) Effective(w io.Writer) error {
 	for _, s := range f.settings {
 		fmt.Fprintf(b, "%-44s # %s\n", s.Key+": "+s.Value, s.From)
 	}
+	f.paddocksInForce(b)
+	for _, h := range f.Herds {
+		fmt.Fprintf(b, "herd %s: %d head, %s\n", h.ID, h.Head, h.Kind.Name)
+	}
+	for _, c := range f.Contacts {
+		fmt.Fprintf(b, "contact %s: %s, %s", c.Name, c.Role, c.Language)
+		if len(c.Phone) >= 6 {
+			fmt.Fprintf(b, ", phone %s...%s", c.Phone[:2], c.Phone[len(c.Phone)-4:])
+		}
+		if at := strings.LastIndexByte(c.Email, '@'); at > 0 {
+			fmt.Fprintf(b, ", email %s...%s", c.Email[:1], c.Email[at:])
+		}
+		if c.QuietFrom != c.QuietTo {
+			fmt.Fprintf(b, ", quiet %02d:%02d-%02d:%02d", c.QuietFrom/60, c.QuietFrom%60, c.QuietTo/60, c.QuietTo%60)
+		}
+		fmt.Fprintln(b)
+	}
+	for _, r := range f.Rungs {
+		fmt.Fprintf(b, "rung %d days before: %s", r.Before, strings.Join(r.Tell, ", "))
+		for _, m := range r.AlsoBy {
+			fmt.Fprintf(b, ", by %s too", m)
+		}
+		if r.RepeatAfter > 0 {
+			fmt.Fprintf(b, ", once more after %s", values.InWords(r.RepeatAfter))
+		}
+		fmt.Fprintln(b)
+	}
+	return b.Flush()
+}
+
+func (f *Farm) paddocksInForce(b io.Writer) {
 	fmt.Fprintln(b, "paddocks:")
 	for i := range f.Paddocks {
 		p := &f.Paddocks[i]
@@ -44,16 +74,6 @@ func (f *Farm) Effective(w io.Writer) error {
 		}
 		fmt.Fprintln(b)
 	}
-	for _, h := range f.Herds {
-		fmt.Fprintf(b, "herd %s: %d head, %s\n", h.ID, h.Head, h.Kind.Name)
-	}
-	for _, c := range f.Contacts {
-		fmt.Fprintf(b, "contact %s: %s, %s%s%s%s\n", c.Name, c.Role, c.Language, shortPhone(c.Phone), shortMail(c.Email), quietWords(c))
-	}
-	for _, r := range f.Rungs {
-		fmt.Fprintf(b, "rung %d days before: %s%s\n", r.Before, strings.Join(r.Tell, ", "), alsoBy(r))
-	}
-	return b.Flush()
 }
 
 // Differences names what another farm file says otherwise: `carriers.sms.via:
@@ -84,37 +104,4 @@ func (f *Farm) Differences(o *Farm) (all []string) {
 		all = append(all, "the station's record, or a provider's fields")
 	}
 	return all
-}
-
-func shortPhone(phone string) string {
-	if len(phone) < 6 {
-		return ""
-	}
-	return ", phone " + phone[:2] + "..." + phone[len(phone)-4:]
-}
-
-func shortMail(address string) string {
-	at := strings.LastIndexByte(address, '@')
-	if at < 1 {
-		return ""
-	}
-	return ", email " + address[:1] + "..." + address[at:]
-}
-
-func quietWords(c ladder.Contact) string {
-	if c.QuietFrom == c.QuietTo {
-		return ""
-	}
-	return fmt.Sprintf(", quiet %02d:%02d-%02d:%02d", c.QuietFrom/60, c.QuietFrom%60, c.QuietTo/60, c.QuietTo%60)
-}
-
-func alsoBy(r ladder.Rung) string {
-	var b strings.Builder
-	for _, m := range r.AlsoBy {
-		b.WriteString(", by " + string(m) + " too")
-	}
-	if r.RepeatAfter > 0 {
-		b.WriteString(", once more after " + values.InWords(r.RepeatAfter))
-	}
-	return b.String()
 }

@@ -80,7 +80,7 @@ func (l *loader) record(e *settings.Entry, cols frost.Columns, on frost.PlanOn, 
 		return
 	}
 	path := l.Source.Beside(station.Text)
-	if isURL(station.Text) {
+	if strings.Contains(station.Text, "://") {
 		l.Say(station, "%q is an address; download the file beside the farm file and name it", values.Clip(station.Text))
 		return
 	}
@@ -179,8 +179,4 @@ func (l *loader) columns(e *settings.Entry, names columnNames, said frost.Unit) 
 	}
 	c.Min, c.Max = unit("tmin", names.TMinC, names.TMinF), unit("tmax", names.TMaxC, names.TMaxF)
 	return c
-}
-
-func isURL(text string) bool {
-	return strings.HasPrefix(text, "http://") || strings.HasPrefix(text, "https://") || strings.HasPrefix(text, "ftp://")
 }

@@ -136,7 +136,7 @@ func (l *loader) herds(rows []herdKeys) {
 	for i, e := range l.Root.Get("herds").List() {
 		k := rows[i]
 		h := herd.Herd{ID: k.ID, Head: k.Head, Kind: k.Kind, WeightLb: k.Weight, Calving: k.Calving, Weaned: k.Weaned, Paddock: k.Paddock}
-		fresh := h.ID != "" && l.unique(e.Get("id"), h.ID, ids)
+		fresh := h.ID != "" && l.fresh(e.Get("id"), h.ID, ids, idTaken)
 		if at := e.Get("paddock"); at != nil {
 			if _, ok := l.farm.Paddock(h.Paddock); !ok {
 				l.Say(at, "no paddock has the id %q%s", values.Clip(h.Paddock), l.paddockMeant(h.Paddock))

@@ -102,12 +102,15 @@ func (l *loader) paddockMeant(text string) string {
 	return values.OrOneOf(text, ids)
 }
 
-// unique tells of an id that is taken, and reports whether it is fresh.
-func (l *loader) unique(at *settings.Entry, id string, seen map[string]*settings.Entry) bool {
-	if was, taken := seen[id]; taken {
-		l.Say(at, "%q is taken (line %d); every id is used once", id, was.Line)
+// fresh reports whether nobody else has what should be one's own, and tells who has.
+func (l *loader) fresh(at *settings.Entry, key string, seen map[string]*settings.Entry, taken string) bool {
+	was, dup := seen[key]
+	if dup {
+		l.Say(at, taken, at.Text, was.Line)
 		return false
 	}
-	seen[id] = at
+	seen[key] = at
 	return true
 }
+
+const idTaken = "%q is taken (line %d); every id is used once"

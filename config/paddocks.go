@@ -13,7 +13,8 @@ import (
 
 // paddocks reads the list of paddocks and the farm's own rule.
 func (l *loader) paddocks(rows []paddockKeys) {
-	l.farm.Rule = l.farmRule()
+	tall, _ := grass.Lookup("mixed natives") // the farm's rule is for a tall native
+	l.farm.Rule = l.rule(nil, tall)
 	e := l.Root.Get("paddocks")
 	if e != nil && len(e.List()) == 0 && !l.Wrong("paddocks[") {
 		l.Say(e, "lists none; want at least one, such as {id: creek, area: 22 acres, grass: eastern gamagrass}")
@@ -37,9 +38,9 @@ func (l *loader) paddock(e *settings.Entry, k paddockKeys, ids, was map[string]*
 		ID: k.ID, Was: k.Was, Acres: k.Area, Grass: k.Grass, Soil: cmp.Or(k.Soil, grass.Average), Stand: cmp.Or(k.Stand, grass.Medium),
 		FrostOffset: k.FrostOffset, OutBy: k.OutBy,
 	}
-	fresh := p.ID != "" && l.unique(e.Get("id"), p.ID, ids)
+	fresh := p.ID != "" && l.fresh(e.Get("id"), p.ID, ids, idTaken)
 	if p.Was != "" {
-		l.unique(e.Get("was"), p.Was, was)
+		l.fresh(e.Get("was"), p.Was, was, idTaken)
 	}
 	p.Name = l.paddockName(e, p.ID)
 	for _, h := range k.Hazards {

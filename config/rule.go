@@ -8,12 +8,6 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// farmRule is the rule before any paddock's exceptions, for a tall native.
-func (l *loader) farmRule() season.Rule {
-	tall, _ := grass.Lookup("mixed natives")
-	return l.rule(nil, tall)
-}
-
 // rule is a paddock's rule: its own figures, then the farm's, then those of its
 // species.
 func (l *loader) rule(own *settings.Entry, sp grass.Species) season.Rule {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"time"
 
 	"stubbled/config/settings"
 	"stubbled/config/values"
@@ -90,7 +91,7 @@ func (a *Auth) Judge(r *settings.Reading, e *settings.Entry) {
 
 func (p *Poll) Judge(r *settings.Reading, e *settings.Entry) {
 	paths(r, e)
-	p.Query = queryFields(r, e.Get("query"))
+	p.Query = templates(r, e.Get("query"), terms.Since{Cursor: "x", Since: time.Unix(0, 0)}, "{{.Cursor}}, {{.Since.Unix}} or the like")
 	if p.NextParam != "" && !e.Written("next_path") {
 		r.Say(e.Get("next_param"), "carries the next page's mark, but nothing says where that stands; write next_path too")
 	}

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"text/template"
-	"time"
 
 	"stubbled/config/settings"
 	"stubbled/config/values"
@@ -70,11 +69,6 @@ func apart(r *settings.Reading, e *settings.Entry) {
 			}
 		}
 	}
-}
-
-// queryFields reads what a poll asks with.
-func queryFields(r *settings.Reading, e *settings.Entry) []terms.Field {
-	return templates(r, e, terms.Since{Cursor: "x", Since: time.Unix(0, 0)}, "{{.Cursor}}, {{.Since.Unix}} or the like")
 }
 
 // Headers that are said in another way.

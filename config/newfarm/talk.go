@@ -38,7 +38,7 @@ func (t *Talk) Done() { _ = os.Remove(t.Draft) }
 
 func (t *Talk) farm() bool {
 	return (t.answers.Name != "" || t.one(&t.answers.Name, question{ask: "The farm's name", key: "farm.name"})) &&
-		(t.answers.Timezone != "" || t.one(&t.answers.Timezone, question{ask: "Its time zone", key: "farm.timezone", choices: values.CommonZones()}))
+		(t.answers.Timezone != "" || t.one(&t.answers.Timezone, question{ask: "Its time zone", key: "farm.timezone", choices: values.CommonZones}))
 }
 
 // place asks where the farm is, for a station's record, or for a date by hand.

@@ -25,24 +25,17 @@ var farmFile string
 // file as places.
 func Write(a Answers) ([]byte, error) {
 	data := a.text()
-	if _, err := config.LoadText("answers", data, config.WithoutEnvironment(), config.In(a.Dir)); err != nil {
-		return nil, withoutLines(err)
-	}
-	return data, nil
-}
-
-// withoutLines drops the lines of a file that nobody has seen.
-func withoutLines(err error) error {
-	ps, ok := err.(settings.Problems)
-	if !ok {
-		return err
-	}
-	for i := range ps {
-		if ps[i].File == "answers" {
-			ps[i].Line = 0
+	_, err := config.LoadText("answers", data, config.WithoutEnvironment(), config.In(a.Dir))
+	wrong, _ := err.(settings.Problems)
+	for i := range wrong {
+		if wrong[i].File == "answers" {
+			wrong[i].Line = 0 // of a file that nobody has seen
 		}
 	}
-	return ps
+	if err != nil {
+		return nil, err
+	}
+	return data, nil
 }
 
 // text is the file's text.
@@ -58,7 +51,7 @@ func (a Answers) text() []byte {
 			}
 			return key + "_file: " + name
 		},
-		"comment": comment, "text": scalar, "amount": amountText, "number": bare,
+		"comment": comment, "text": scalar, "amount": textUnless(plainAmount.MatchString), "number": textUnless(values.IsCount),
 		"paddock": func(name string) string {
 			ids[name] = idFor(name, paddocks)
 			return ids[name]
@@ -109,21 +102,15 @@ func scalar(text string) string {
 
 var plainAmount = regexp.MustCompile(`^[0-9]{1,6}(\.[0-9]{1,3})?( ?[a-z]+|%|-[0-9]{1,2})$`)
 
-// amountText is a quantity or a day, plain where YAML takes it as it stands.
-func amountText(text string) string {
-	if plainAmount.MatchString(text) {
-		return text
+// textUnless writes what YAML takes as it stands so, and anything else as text for
+// the check to refuse.
+func textUnless(plain func(string) bool) func(string) string {
+	return func(text string) string {
+		if plain(text) {
+			return text
+		}
+		return scalar(text)
 	}
-	return scalar(text)
-}
-
-// bare writes a number as it is, and anything else as text for the check to
-// refuse.
-func bare(text string) string {
-	if values.IsCount(text) {
-		return text
-	}
-	return scalar(text)
 }
 
 // comment is text that stays within one comment line.

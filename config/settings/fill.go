@@ -118,13 +118,11 @@ func (r *Reading) putPairs(e *Entry, into reflect.Value) {
 // Value reads one value by the parser of its place. An entry that isn't there
 // gives the zero value and false.
 func Value[T any](r *Reading, e *Entry) (T, bool) {
-	var zero T
-	if e == nil {
-		return zero, false
+	var v any
+	ok := e != nil
+	if ok {
+		v, ok = r.read(e, e.shape.parse)
 	}
-	v, ok := r.read(e, e.shape.parse)
-	if !ok {
-		return zero, false
-	}
-	return v.(T), true
+	value, _ := v.(T)
+	return value, ok
 }

@@ -45,15 +45,6 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// Unwrap gives each problem as an error of its own.
-func (ps Problems) Unwrap() []error {
-	out := make([]error, len(ps))
-	for i, p := range ps {
-		out[i] = p
-	}
-	return out
-}
-
 // InOrder sorts by line, the settings file before other files, and drops what
 // is said twice.
 func (ps Problems) InOrder(file string) Problems {

@@ -90,16 +90,8 @@ func (r *Reading) InForce() []Setting {
 		if e == nil {
 			continue
 		}
-		s := Setting{Key: place.key, Value: e.Text}
-		switch e.from {
-		case fromFile:
-			s.From = fmt.Sprintf("%s:%d", e.file, e.Line)
-		case fromDefault:
-			s.From = "default"
-		default:
-			s.From = e.file
-		}
-		out = append(out, s)
+		from := map[origin]string{fromFile: fmt.Sprintf("%s:%d", e.file, e.Line), fromDefault: "default", fromEnvironment: e.file}
+		out = append(out, Setting{place.key, e.Text, from[e.from]})
 	}
 	return out
 }

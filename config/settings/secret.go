@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"log/slog"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -31,9 +30,6 @@ type Secret struct {
 // IsZero reports whether none was named.
 func (s Secret) IsZero() bool { return s == Secret{} }
 
-// LogValue is where the secret is kept.
-func (s Secret) LogValue() slog.Value { return slog.StringValue(s.String()) }
-
 // String is where the secret is kept.
 func (s Secret) String() string {
 	switch {
@@ -57,7 +53,11 @@ func (s Secret) Read() ([]byte, error) {
 		return nil, fmt.Errorf("secret %s: %s", s, secretTrouble(err))
 	}
 	defer f.Close()
-	if err := s.tooOpen(f.Stat); err != nil {
+	info, err := f.Stat()
+	if err == nil {
+		err = s.tooOpen(info)
+	}
+	if err != nil {
 		return nil, err
 	}
 	data, err := io.ReadAll(io.LimitReader(f, largestSecret+1))
@@ -75,10 +75,10 @@ func (s Secret) Read() ([]byte, error) {
 }
 
 func (s Secret) path() (string, error) {
-	if s.Credential == "" {
-		if s.File == "" {
-			return "", errors.New("no secret is named; want a file or a credential name")
-		}
+	switch {
+	case s.IsZero():
+		return "", errors.New("no secret is named; want a file or a credential name")
+	case s.Credential == "":
 		return s.File, nil
 	}
 	dir := os.Getenv(CredentialsEnv)
@@ -90,19 +90,13 @@ func (s Secret) path() (string, error) {
 
 // tooOpen refuses a file that others than its owner may read. What the service
 // manager hands over is its own business.
-func (s Secret) tooOpen(stat func() (fs.FileInfo, error)) error {
-	if s.Credential != "" {
-		return nil
-	}
-	info, err := stat()
-	if err != nil {
-		return fmt.Errorf("secret %s: %w", s, err)
-	}
-	if !info.Mode().IsRegular() {
+func (s Secret) tooOpen(info fs.FileInfo) error {
+	switch mode := info.Mode(); {
+	case s.Credential != "":
+	case !mode.IsRegular():
 		return fmt.Errorf("secret %s: is no ordinary file", s)
-	}
-	if open := info.Mode().Perm() & 0o077; open != 0 {
-		return fmt.Errorf("secret %s: may be read by others (mode %04o); run chmod 600 %s", s, info.Mode().Perm(), s.File)
+	case mode.Perm()&0o077 != 0:
+		return fmt.Errorf("secret %s: may be read by others (mode %04o); run chmod 600 %s", s, mode.Perm(), s.File)
 	}
 	return nil
 }
@@ -147,9 +141,9 @@ func (r *Reading) Secret(e *Entry, stem string) Secret {
 		return s
 	}
 	r.Source.Touch(s.File)
-	switch _, err := os.Stat(s.File); {
+	switch info, err := os.Stat(s.File); {
 	case err == nil:
-		if err := s.tooOpen(func() (fs.FileInfo, error) { return os.Stat(s.File) }); err != nil {
+		if err := s.tooOpen(info); err != nil {
 			r.Say(file, "%v", err)
 		}
 	case errors.Is(err, fs.ErrPermission):

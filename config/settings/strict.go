@@ -2,6 +2,7 @@ package settings
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -249,7 +250,7 @@ func (s *strict) scalar(n *yaml.Node, sh *shape, e *Entry) *Entry {
 		s.say(n.Line, e.Key, "tags (!) are not read here; write the value itself")
 		return nil
 	case sh.form == values.Word && n.Tag != "!!str":
-		s.say(n.Line, e.Key, "want text, got the %s %s; put it in quotes: %q", tagWord(n.Tag), values.Clip(n.Value), s.format.Quoted(e.Key, values.Clip(n.Value)))
+		s.say(n.Line, e.Key, "want text, got the %s %s; put it in quotes: %q", cmp.Or(tagWords[n.Tag], "value"), values.Clip(n.Value), s.format.Quoted(e.Key, values.Clip(n.Value)))
 		return nil
 	case sh.form == values.Count && (quoted || !values.IsCount(n.Value)):
 		s.say(n.Line, e.Key, "want a whole number such as 38, got %q", values.Clip(n.Value))
@@ -265,17 +266,8 @@ func (s *strict) scalar(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	return e
 }
 
-func tagWord(tag string) string {
-	switch tag {
-	case "!!int", "!!float":
-		return "number"
-	case "!!bool":
-		return "truth value"
-	case "!!timestamp":
-		return "date"
-	}
-	return "value"
-}
+// tagWords are what people call what YAML takes a value for.
+var tagWords = map[string]string{"!!int": "number", "!!float": "number", "!!bool": "truth value", "!!timestamp": "date"}
 
 func hasControl(text string) bool {
 	return strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || r == 0x2028 || r == 0x2029 })

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
 	// The zones of the world, for machines without their own.
 	_ "time/tzdata"
 
@@ -32,7 +33,7 @@ func parseZone(text string) (*time.Location, error) {
 	}
 	zone, err := time.LoadLocation(text)
 	if err != nil || strings.TrimSpace(text) == "" {
-		return nil, fmt.Errorf("want a time zone such as America/Chicago or America/New_York, got %q%s", Clip(text), OrOneOf(text, commonZones))
+		return nil, fmt.Errorf("want a time zone such as America/Chicago or America/New_York, got %q%s", Clip(text), OrOneOf(text, CommonZones))
 	}
 	return zone, nil
 }
@@ -45,11 +46,9 @@ var usualZones = map[string]string{
 	"pacific": "America/Los_Angeles", "pt": "America/Los_Angeles", "pst": "America/Los_Angeles", "pdt": "America/Los_Angeles", "arizona": "America/Phoenix",
 }
 
-// CommonZones are the zones that are offered.
-func CommonZones() []string { return commonZones }
-
-// commonZones are those that a slip of the finger is looked for in.
-var commonZones = []string{
+// CommonZones are the zones that are offered, and that a slip of the finger is looked
+// for in.
+var CommonZones = []string{
 	"America/New_York", "America/Detroit", "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles",
 	"America/Indiana/Indianapolis", "America/Kentucky/Louisville", "America/Toronto", "America/Winnipeg", "America/Regina",
 	"America/Edmonton", "America/Mexico_City", "America/Monterrey", "America/Chihuahua", "UTC",

@@ -39,7 +39,7 @@ type Parser struct {
 
 // Parsers are all kinds of values by their names.
 var Parsers = map[string]Parser{
-	"":          plain(Word, asItStands),
+	"":          plain(Word, func(text string) (string, error) { return text, nil }),
 	"farm name": plain(Word, parseFarmName),
 	"person":    plain(Word, parsePerson),
 	"role":      plain(Word, role),
@@ -138,8 +138,6 @@ func lookup[T any](words map[string]T) func(string) (T, bool) {
 		return v, ok
 	}
 }
-
-func asItStands(text string) (string, error) { return text, nil }
 
 func plain[T any](f Form, parse func(string) (T, error)) Parser {
 	return Parser{f, func(string) func(string) (any, error) { return untyped(parse) }}

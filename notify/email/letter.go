@@ -88,16 +88,10 @@ func readLetter(raw []byte) (*letter, error) {
 		}
 		l.typed = typed(strings.Join(b.pages, "\n"))
 	}
-	if l.typed == "" && !isAnswer(l.subject) {
+	if before, _, prefixed := strings.Cut(l.subject, ":"); l.typed == "" && !(prefixed && len(before) <= 4) { // not Re: what we wrote
 		l.typed = typed(l.subject) // `stop` written where the subject goes
 	}
 	return l, nil
-}
-
-// isAnswer reports whether a subject is the one that we gave.
-func isAnswer(subject string) bool {
-	before, _, ok := strings.Cut(subject, ":")
-	return ok && len(before) <= 4
 }
 
 // addresses parses fields of addresses; a name in a character set that nobody

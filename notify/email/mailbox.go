@@ -71,8 +71,11 @@ func (m *mailbox) begin(ctx context.Context, s Server, folder string) error {
 		}
 		return err
 	})
+	if no, ok := errors.AsType[*imap.Error](err); ok && s.Security != TLS && s.Security != Plain {
+		return &fault{noStartTLS(s), "use security tls with port 993", no}
+	}
 	if err != nil {
-		return startFault(s, err)
+		return faultOf(s, err)
 	}
 	if s.User != "" {
 		if err := m.within(ctx, m.patience, func() error { return m.login(s) }); err != nil {
@@ -189,13 +192,6 @@ func (m *mailbox) wait(ctx context.Context, d time.Duration) error {
 		return ctx.Err()
 	}
 	return m.within(ctx, m.patience, func() error { return errors.Join(idle.Close(), idle.Wait()) })
-}
-
-func startFault(s Server, err error) error {
-	if _, no := errors.AsType[*imap.Error](err); no && s.Security != TLS && s.Security != Plain {
-		return &fault{noStartTLS(s), "use security tls with port 993", err}
-	}
-	return faultOf(s, err)
 }
 
 var errLogin = errors.New("login refused")

@@ -35,9 +35,9 @@ func classify(at step, err error, s Server) notify.Outcome {
 		return silent(at, err, s)
 	}
 	o := notify.Outcome{State: notify.Temporary, Code: code(reply)}
-	words := fmt.Sprintf("%s answers %s", s.Host, told(o.Code+" "+trimEnhanced(reply.Msg)))
+	words := fmt.Sprintf("%s answers %s", s.Host, told(o.Code+" "+strings.TrimSpace(strings.TrimPrefix(reply.Msg, enhanced.FindString(reply.Msg)))))
 	switch {
-	case wantsLogin(at, reply.Code):
+	case at == atLogin, slices.Contains([]int{530, 534, 535, 538}, reply.Code): // RFC 4954 section 6
 		o.Down = true
 		o.Detail = words + "; " + loginMend(s, reply.Code)
 	case at == atSender && reply.Code >= 500 && !tooLarge(reply):
@@ -63,15 +63,6 @@ func silent(at step, err error, s Server) notify.Outcome {
 			Detail: f.what + " after the whole mail was written, so it may have been taken or not"}
 	}
 	return notify.Outcome{State: notify.Temporary, Down: !errors.Is(err, context.Canceled), Detail: f.Error()}
-}
-
-// wantsLogin: RFC 4954 section 6 has 530, 534, 535, 538 and 454 for the login.
-func wantsLogin(at step, code int) bool {
-	switch code {
-	case 530, 534, 535, 538:
-		return true
-	}
-	return at == atLogin
 }
 
 func loginMend(s Server, code int) string {
@@ -125,8 +116,4 @@ func code(reply *textproto.Error) string {
 		c += " " + e
 	}
 	return c
-}
-
-func trimEnhanced(msg string) string {
-	return strings.TrimSpace(strings.TrimPrefix(msg, enhanced.FindString(msg)))
 }

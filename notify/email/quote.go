@@ -2,6 +2,7 @@ package email
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -49,7 +50,8 @@ func typed(text string) string {
 			continue
 		}
 		if n := attributed(lines[i:]); n > 0 {
-			if !quotedNext(lines[i+n:]) {
+			next := slices.IndexFunc(lines[i+n:], func(l string) bool { return strings.TrimSpace(l) != "" })
+			if next >= 0 && !quoted(strings.TrimSpace(lines[i+n+next])) {
 				break // the quote is unmarked: all that follows
 			}
 			i += n - 1
@@ -88,17 +90,6 @@ func attributed(lines []string) int {
 		}
 	}
 	return 0
-}
-
-// quotedNext reports whether the next line that says anything is marked as a
-// quote.
-func quotedNext(lines []string) bool {
-	for _, l := range lines {
-		if l = strings.TrimSpace(l); l != "" {
-			return quoted(l)
-		}
-	}
-	return true
 }
 
 // divides reports whether everything from here on is a quoted mail.

@@ -55,9 +55,6 @@ func NewReceiver(in Incoming, now func() time.Time) (*Receiver, error) {
 	if err != nil {
 		return nil, err
 	}
-	if in.Replies == nil || in.Known == nil {
-		return nil, errors.New("mail in: want the reply tokens and the list of contacts")
-	}
 	in.Server = server
 	in.Idle = cmp.Or(in.Idle, 4*time.Minute)
 	return &Receiver{

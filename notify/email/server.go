@@ -125,6 +125,7 @@ func networkFault(s Server, err error) (what, mend string) {
 	const wait = "it will be tried again; ask the mail provider if it lasts"
 	var (
 		dns   *net.DNSError
+		slow  net.Error
 		reply *textproto.Error
 		no    *imap.Error
 	)
@@ -142,7 +143,7 @@ func networkFault(s Server, err error) (what, mend string) {
 		return fmt.Sprintf("%s is closed: nothing listens there", s), "check host and port against what the mail provider gives"
 	case errors.Is(err, syscall.ENETUNREACH), errors.Is(err, syscall.EHOSTUNREACH):
 		return fmt.Sprintf("there is no way to %s from here", s), "check that this machine is online"
-	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, context.DeadlineExceeded), timeout(err):
+	case errors.Is(err, os.ErrDeadlineExceeded), errors.Is(err, context.DeadlineExceeded), errors.As(err, &slow) && slow.Timeout():
 		return s.String() + " does not answer in time", "check the internet connection; some networks block this port"
 	case errors.Is(err, context.Canceled):
 		return "broken off while talking to " + s.String(), "nothing to mend"
@@ -159,11 +160,6 @@ func networkFault(s Server, err error) (what, mend string) {
 
 func noStartTLS(s Server) string {
 	return s.String() + " offers no STARTTLS, so the password would be readable on the way"
-}
-
-func timeout(err error) bool {
-	var t interface{ Timeout() bool }
-	return errors.As(err, &t) && t.Timeout()
 }
 
 // hungUp knows a lost connection; some libraries keep no more of it than its

@@ -181,7 +181,7 @@ func (s *seasonSheet) row(i int, r ladder.Shut) {
 	for _, h := range slices.Backward(r.Readings) { // the latest is told where there is no room for all
 		at := vg.Point{X: s.x(h.Day), Y: y}
 		s.c.DrawGlyph(draw.GlyphStyle{Color: color.White, Radius: 3, Shape: draw.CircleGlyph{}}, at)
-		s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, at)
+		s.ring(at)
 		s.fit(vg.Point{X: at.X, Y: y + 10}, 8, true, 0, fmt.Sprintf("%.0f", h.In))
 	}
 }
@@ -236,7 +236,12 @@ func (s *seasonSheet) legend() {
 	for _, item := range []struct {
 		words string
 		mark  func(vg.Point)
-	}{{s.Say("chart.open"), s.openMark}, {s.Say("chart.rest"), s.restMark}, {s.Say("chart.reading"), s.readingMark}, {s.Say("chart.spread"), s.spreadMark}} {
+	}{
+		{s.Say("chart.open"), func(at vg.Point) { s.line(1.5, ink, nil, at, vg.Point{X: at.X + 18, Y: at.Y}) }},
+		{s.Say("chart.rest"), s.restMark},
+		{s.Say("chart.reading"), func(at vg.Point) { s.ring(vg.Point{X: at.X + 9, Y: at.Y}) }},
+		{s.Say("chart.spread"), s.spreadMark},
+	} {
 		wide := 22 + words(8).Width(item.words)
 		if at.X+wide > s.c.Max.X-4 {
 			at = vg.Point{X: s.c.Min.X + 8, Y: at.Y - 13}
@@ -247,8 +252,9 @@ func (s *seasonSheet) legend() {
 	}
 }
 
-func (s *seasonSheet) openMark(at vg.Point) {
-	s.line(1.5, ink, nil, at, vg.Point{X: at.X + 18, Y: at.Y})
+// ring is a height that was read.
+func (s *seasonSheet) ring(at vg.Point) {
+	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, at)
 }
 
 func (s *seasonSheet) restMark(at vg.Point) {
@@ -256,10 +262,6 @@ func (s *seasonSheet) restMark(at vg.Point) {
 	box := []vg.Point{{X: x, Y: y - 5}, {X: x + 18, Y: y - 5}, {X: x + 18, Y: y + 5}, {X: x, Y: y + 5}, {X: x, Y: y - 5}}
 	s.c.FillPolygon(shade, box)
 	s.line(1, ink, nil, box...)
-}
-
-func (s *seasonSheet) readingMark(at vg.Point) {
-	s.c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 3, Shape: draw.RingGlyph{}}, vg.Point{X: at.X + 9, Y: at.Y})
 }
 
 func (s *seasonSheet) spreadMark(at vg.Point) {

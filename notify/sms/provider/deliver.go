@@ -27,7 +27,9 @@ func (p *Provider) Deliver(ctx context.Context, e notify.Envelope) notify.Outcom
 	if err != nil {
 		return notify.Outcome{State: notify.Temporary, Down: true, Detail: err.Error()}
 	}
-	p.pace.took(p.now(), p.o.Every)
+	p.pace.Lock()
+	p.pace.next = p.now().Add(p.o.Every)
+	p.pace.Unlock()
 	gone, err := letGo(r, e)
 	if err != nil {
 		return notify.Outcome{State: notify.Temporary, Down: true, Detail: err.Error()}
@@ -119,21 +121,14 @@ func (p *Provider) lost(err error, written bool) notify.Outcome {
 
 // pace keeps the least time between two messages.
 type pace struct {
-	mu   sync.Mutex
+	sync.Mutex
 	next time.Time
-}
-
-// took notes that a message goes now.
-func (p *pace) took(now time.Time, every time.Duration) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	p.next = now.Add(every)
 }
 
 // left is how long the next message has to wait.
 func (p *pace) left(now time.Time, every time.Duration) time.Duration {
-	p.mu.Lock()
-	defer p.mu.Unlock()
+	p.Lock()
+	defer p.Unlock()
 	return min(p.next.Sub(now), every) // more: the clock was set back
 }
 

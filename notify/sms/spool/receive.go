@@ -77,7 +77,7 @@ func (s *Spool) pass(ctx context.Context, accept notify.Accept) (found bool, err
 	var errs []error
 	for _, look := range []func() ([]item, error){s.results, s.incoming, s.takeBack} {
 		items, err := look()
-		found = found || slices.ContainsFunc(items, item.isText)
+		found = found || slices.ContainsFunc(items, func(it item) bool { return it.got != nil && it.got.Report == nil })
 		errs = append(errs, err)
 		if err := s.settle(ctx, items, accept); err != nil {
 			return found, errors.Join(append(errs, err)...)
@@ -95,9 +95,6 @@ type item struct {
 	to   string           // folder under done
 	then func()           // once it is accepted
 }
-
-// isText reports whether it is a text that somebody sent.
-func (it item) isText() bool { return it.got != nil && it.got.Report == nil }
 
 // settle has the items accepted, then moves their files away.
 func (s *Spool) settle(ctx context.Context, items []item, accept notify.Accept) error {
