@@ -248,8 +248,8 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 func (p *parser) weighDead(s *span) (score float64, ok bool) {
 	at := s.deadAt
 	if at < 0 { // cow down in creek
-		return 1, !p.writes(hAtEase) && !p.priced(s.from) && s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
-			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt))
+		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
+			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt)) && !p.priced(s.from) && !p.writes(hAtEase)
 	}
 	counted := p.countedDead(s)
 	if s.nums > 0 && counted {
