@@ -39,6 +39,8 @@ const Default = "en"
 type Language struct {
 	Tag   string   // as in the farm file: en
 	Names []string // what it is called, in itself and elsewhere
+	// ShortEnding is how some write the end of a word, and what it stands for: in for ing.
+	ShortEnding []string
 	// OneSound are letters that its people write for one another, in pairs: what is
 	// written, and what it is taken for. Applied in their order they make of every
 	// spelling of a word the same letters.

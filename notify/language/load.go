@@ -119,6 +119,8 @@ func (l *Language) describe(r Row) error {
 		return l.marks(r.Text)
 	case "plural":
 		l.plural = formsOf(r.Text)
+	case "short ending":
+		l.ShortEnding = strings.Fields(r.Text)
 	case "one sound":
 		for _, pair := range r.Words() {
 			l.OneSound = append(l.OneSound, strings.Fields(pair)...)

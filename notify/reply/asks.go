@@ -63,6 +63,9 @@ func (p *parser) talksOnly(s stretch) bool {
 func (p *parser) askWords(list []stretch) {
 	for _, s := range list {
 		for i := s.from; i < s.to; i++ {
+			if p.reader.hinted(p.toks[i].s, hModal) && i > s.from && p.toks[i-1].is(sStock|sHerd|sChat|sPlace) {
+				continue
+			}
 			if p.toks[i].guard == gAsk && !p.toks[i].is(sPlace|sHerd) && !p.readsOn(i+1) {
 				p.warnings = append(p.warnings, warning{guard: gAsk, at: i, from: i, to: s.to})
 			}
@@ -85,6 +88,9 @@ func (p *parser) asksAt(i int) bool {
 func (p *parser) opens(s stretch) int {
 	for i := s.from; i < s.to; i++ {
 		t := &p.toks[i]
+		if p.reader.hinted(t.s, hModal) && i > s.from && p.toks[i-1].is(sStock|sHerd|sChat|sPlace) {
+			return -1 // they can stay
+		}
 		if t.guard == gAsk && !t.is(sPlace|sHerd) && !p.readsOn(i+1) {
 			return i
 		}

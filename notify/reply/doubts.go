@@ -54,7 +54,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	}
 	n[wHeads] = flag(one && p.headCount(c, first) || p.ofOthers(c))
 	if c.form == fBare {
-		n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
+		n[wHour] = flag(len(c.facts) < 2 && n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
 			!(c.from-1 > c.lo && p.toks[c.from-2].is(sIt|sBe)))
 		n[wNumberName] = flag(!one && first.val > 24 && p.reader.fields.hasNumber(first.val))
 		n[wInText] = flag(c.inText) + flag(c.afar)
@@ -69,9 +69,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	places := p.in(c, sPlace)
 	n[wSeveralPlaces] = flag(len(c.facts) > 1 && !p.anyIn(c, func(t *token) bool { return t.is(sAll) && !t.is(sPlace) }))
 	named := slices.ContainsFunc(nums, func(i int) bool {
-		return p.toks[i].val >= leastNumber && p.toks[i].typed && p.reader.fields.hasNumber(p.toks[i].val)
+		return p.toks[i].typed && p.reader.fields.isName(p.toks[i].val, p.toks[places[0]].places)
 	})
-	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon)))
+	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon|sWas|sBe)))
 	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 && !p.toks[max(0, nums[0]-2)].is(sBe) ||
 		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
 	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {

@@ -206,8 +206,8 @@ func (p *parser) fellAlone(c *piece, heights []float64) bool {
 		return false
 	}
 	for i := c.from - 1; i >= 0; i-- { // rain! 1.1 at the barn
-		if t := &p.toks[i]; t.is(sPlace|sNum) || t.event == eRain {
-			return t.event == eRain && t.val == 0
+		if t := &p.toks[i]; t.is(sPlace|sNum) || t.event == eRain || t.guard == gRain {
+			return t.guard == gRain || t.event == eRain && t.val == 0
 		}
 	}
 	return false

@@ -26,10 +26,17 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		if p.reader.tells(&t, hOrRather) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out[max(0, len(out)-2):], func(u token) bool { return u.is(sNum) }) {
 			t.lex = lex{guard: gFix} // backside 7, bueno 7 y medio
 		}
+		if t.is(sDate) && len(out) > 0 && p.reader.hinted(out[len(out)-1].s, hCompared) {
+			t.lex = lex{set: sFill} // same as it was thursday
+		}
 		if t.is(sDate | sSoft | sClock) {
 			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
 				t.from = out[len(out)-1].from
 				out = out[:len(out)-1]
+			}
+			if k := len(out) - 1; k >= 0 && t.is(sClock) && p.reader.hinted(out[k].s, hSince) {
+				t.s, t.from = out[k].s+" "+t.s, out[k].from // as of two o'clock
+				out = out[:k]
 			}
 			if k := len(out) - 1; k >= 0 && t.is(sDate) && p.reader.hinted(lastWord(out[k].s), hSince) {
 				t.set &^= sSoft // since friday

@@ -37,6 +37,7 @@ type tongue struct {
 	nearlyEnds             []string          // what makes eight eightish
 	sounds                 *strings.Replacer // nil where the language is written as it sounds
 	sounding               map[string]string // by what it sounds like, the one word on file; "" where there are several
+	short                  []string          // an ending, and what it stands for
 }
 
 // newTongue makes the lexicon of a language. The words of the default language
@@ -59,6 +60,7 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry, n
 	}
 	t.nearlyEnds = nearly
 	t.listen(l.OneSound, entries)
+	t.short = l.ShortEnding
 	t.long = map[int][]phrase{}
 	for w, list := range t.lexicon {
 		p := list[len(list)-1]
@@ -101,7 +103,15 @@ func (t *tongue) listen(pairs []string, entries []entry) {
 func (t *tongue) respell(toks []token) {
 	for i := range toks {
 		tok := &toks[i]
-		if t.sounds == nil || tok.kind != word || tok.set != 0 || t.common[tok.f] || t.own[tok.f] || len(t.lexicon[tok.f]) > 0 {
+		if tok.kind != word || tok.set != 0 || t.common[tok.f] || t.own[tok.f] || len(t.lexicon[tok.f]) > 0 {
+			continue
+		}
+		if len(t.short) == 2 && strings.HasSuffix(tok.f, t.short[0]) {
+			if w := strings.TrimSuffix(tok.f, t.short[0]) + t.short[1]; t.common[w] || t.own[w] {
+				tok.s, tok.f = w, w // comin
+			}
+		}
+		if t.sounds == nil {
 			continue
 		}
 		if w := t.sounding[t.sounds.Replace(tok.f)]; w != "" {

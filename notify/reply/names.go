@@ -290,6 +290,12 @@ func (t *tongue) namesNothing(w string) bool {
 
 const possessiveS = "s"
 
+// isName reports whether a number is all of the name of another than some.
+func (n *naming) isName(x float64, but []int) bool {
+	who, ok := n.behindArticle[strconv.FormatFloat(x, 'f', -1, 64)]
+	return ok && x >= leastNumber && !slices.Contains(but, who)
+}
+
 // hasNumber reports whether a name holds a number.
 func (n *naming) hasNumber(x float64) bool {
 	for _, nm := range n.names {

@@ -146,7 +146,7 @@ func (p *parser) judge(pieces []piece, c *piece) {
 	}
 	c.score = sum
 	for _, w := range p.warnings {
-		c.dropped = c.dropped || w.guard == gFix && w.at >= c.to
+		c.dropped = c.dropped || w.guard == gFix && w.at >= c.to && c.form != fUndo
 	}
 	c.dropped = c.dropped || c.form == fEvent && len(p.in(c, sPlace)) == 0 && p.beforeReading(pieces, c)
 	switch {

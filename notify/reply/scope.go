@@ -72,7 +72,7 @@ func (p *parser) begins(i int) bool {
 		return false
 	}
 	t := &p.toks[i]
-	if t.is(sMoved | sPut | sLeft | sEvent | sDead | sFrost) {
+	if t.is(sMoved|sPut|sLeft|sEvent|sDead|sFrost) || t.is(sStock) && t.is(sBe) {
 		return true
 	}
 	if i+1 < len(p.toks) && t.is(sHerd|sStock) && p.toks[i+1].is(verbs|sOff|sGone) {
@@ -173,7 +173,7 @@ func (p *parser) namesTime(i, to int) bool {
 	}
 	t, next := &p.toks[i], i+1
 	plain := t.kind == word && (t.set == 0 || t.set == sChat) && t.role == noRole && (t.guard == noGuard || t.guard == gUnknown || t.guard == gThing)
-	return plain && (next == to || p.toks[next].is(sDate|sSoft|sClock|sAnd)) && !p.reader.hinted(t.f, hDeed)
+	return plain && (next == to || p.toks[next].is(sDate|sSoft|sClock|sAnd|sMeasure)) && !p.reader.hinted(t.f, hDeed)
 }
 
 // takesBack finds the word with which a stretch takes back what stands before
@@ -233,6 +233,8 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
 		w.to = list[k+1].to // tomorrow, off creek
+	case k > 0 && list[k-1].sentence != s.sentence && slices.ContainsFunc(p.toks[i:s.to], func(t token) bool { return t.is(sChat) && t.span > 1 }):
+		// going to bed. Do not call me
 	case k > 0:
 		w.from = list[k-1].from // off creek, maybe
 	}

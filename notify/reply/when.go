@@ -265,7 +265,7 @@ func (p *parser) isPast(c *piece, w when) bool {
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
 		if t.is(verbs) && (p.reader.hinted(t.f, hMayBeToCome) || p.reader.endsIn(t.f, hEndsToCome) && w.day == p.day) {
-			return false
+			return p.writes(hLate)
 		}
 		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost)
 	}
