@@ -22,7 +22,11 @@ func checkCmd(e *env) *cobra.Command {
 		RunE: func(c *cobra.Command, _ []string) error {
 			switch {
 			case settings:
-				return showSettings(e)
+				farm, err := e.farm()
+				if err != nil {
+					return err
+				}
+				return farm.Effective(e.out)
 			case again:
 				return sayAgain(c.Context(), e)
 			}
@@ -33,14 +37,6 @@ func checkCmd(e *env) *cobra.Command {
 	c.Flags().BoolVar(&again, "again", false, "queue once more what could not be said in the last week")
 	c.Flags().BoolVar(&settings, "settings", false, "print every setting and where it comes from")
 	return c
-}
-
-func showSettings(e *env) error {
-	farm, err := e.farm()
-	if err != nil {
-		return err
-	}
-	return farm.Effective(e.out)
 }
 
 // check looks at the farm file, or where that is refused at what the daemon goes

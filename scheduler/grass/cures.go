@@ -1,6 +1,9 @@
 package grass
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // Cure is one change of a rule that brings the chance up to the confidence
 // asked. None of Leave and Rest is ever solved together: each is the change
@@ -45,7 +48,7 @@ func (g Growth) LeaveFor(ask Ask, confidence, most float64) Cure {
 	var m mixture
 	m.set(g, ask)
 	exact := min(max(ask.Target-m.rise(1-confidence), lo), hi)
-	say := min(halfUp(exact), most)
+	say := min(math.Ceil(exact*2-1e-6)/2, most) // to the next half inch
 	return Cure{true, exact, say, at(say)}
 }
 
@@ -67,13 +70,4 @@ func (g Growth) RestFor(ask Ask, confidence float64, least, most int, ahead func
 		return Cure{Value: float64(most), Chance: at(most)}
 	}
 	return Cure{true, float64(days), float64(days), at(days)}
-}
-
-// halfUp rounds up to the next half inch.
-func halfUp(h float64) float64 {
-	n := float64(int(h * 2))
-	if h*2-n > 1e-6 {
-		n++
-	}
-	return n / 2
 }

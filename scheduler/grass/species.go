@@ -1,8 +1,6 @@
 package grass
 
 import (
-	"slices"
-
 	"stubbled/scheduler/figure"
 	"stubbled/scheduler/spell"
 )
@@ -58,10 +56,6 @@ func (s Species) Toxic() bool { return s.has(toxic) }
 // Saponin reports whether sheep, goats and horses take liver harm from it, as
 // hay too (Univ. of Wisconsin Extension; USDA-ARS Logan 2007).
 func (s Species) Saponin() bool { return s.has(saponin) }
-
-// All returns every species known, natives first, in the order of the table.
-// The slice is the caller's own.
-func All() []Species { return slices.Clone(table) }
 
 // Names returns the names of all species in the order of the table.
 func Names() []string {

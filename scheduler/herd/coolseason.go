@@ -41,10 +41,4 @@ func CoolSeasonGrowth(on civil.Date) float64 {
 	return 0
 }
 
-// spendsStockpile reports whether feed eaten off cool-season grass on a day
-// would else have stood for winter.
-func spendsStockpile(on civil.Date) bool {
-	return monthDay(on) >= stockpileFrom
-}
-
 func monthDay(d civil.Date) int { return int(d.Month)*100 + d.Day }

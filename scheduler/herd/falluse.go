@@ -1,6 +1,9 @@
 package herd
 
-import "sort"
+import (
+	"cmp"
+	"slices"
+)
 
 // Bounds of fall use, all assumptions.
 const (
@@ -70,7 +73,9 @@ func RankFallUse(native, grazed float64, candidates []Candidate) []Offer {
 		}
 		out = append(out, o)
 	}
-	sort.SliceStable(out, func(i, j int) bool { return before(out[i], out[j]) })
+	slices.SortStableFunc(out, func(a, b Offer) int {
+		return cmp.Or(idle(b.Since)-idle(a.Since), cmp.Compare(share(b.Chance), share(a.Chance)))
+	})
 	if !fits && allowed > 0 && NativeShare(native, grazed) >= LoneFallUse-1e-12 {
 		offerOne(out, allowed, native/2)
 	}
@@ -98,16 +103,6 @@ func offerOne(out []Offer, allowed, most float64) {
 	case best >= 0:
 		out[best].Fit, out[best].Use = PartOf, allowed
 	}
-}
-
-func before(a, b Offer) bool {
-	if la, lb := a.Fit == LastOne, b.Fit == LastOne; la != lb {
-		return lb
-	}
-	if sa, sb := idle(a.Since), idle(b.Since); sa != sb {
-		return sa > sb
-	}
-	return share(a.Chance) > share(b.Chance)
 }
 
 // idle is falls unused, with never as the longest.

@@ -86,13 +86,7 @@ func (h Herd) calfEats(on civil.Date) bool {
 	if !h.Weaned.IsZero() && !on.Before(h.Weaned) && !born.After(h.Weaned) {
 		return false
 	}
-	return on.After(addMonths(born, CalfMonths))
-}
-
-// addMonths moves a date that every month has by whole months.
-func addMonths(d civil.Date, months int) civil.Date {
-	m := int(d.Month) - 1 + months
-	return civil.Date{Year: d.Year + m/12, Month: time.Month(m%12 + 1), Day: d.Day}
+	return on.After(civil.DateOf(born.In(time.UTC).AddDate(0, CalfMonths, 0)))
 }
 
 // UnitsByWeight is animal units by weight alone, 0.1 for each 100 lb (Texas AU

@@ -144,7 +144,7 @@ func (w *walk) feed(herd int, d *Day, h *HerdFeed) {
 		w.at[herd] = j
 		d.Eaten += lb
 		d.Bites = append(d.Bites, Bite{w.fall.Ground[j].ID, lb})
-		if w.fall.Ground[j].Cool && spendsStockpile(d.Date) {
+		if w.fall.Ground[j].Cool && monthDay(d.Date) >= stockpileFrom {
 			h.Stockpile += lb
 		}
 	}

@@ -40,11 +40,6 @@ type Archive struct {
 	Say  func(string) // what is fetched, which takes a while, and what was done without
 }
 
-// URL is where a station's record is.
-func (a Archive) URL(id string) string {
-	return strings.TrimSuffix(a.Base, "/") + "/all/" + id + ".dly"
-}
-
 // Stations are all stations with minima. The lists are fetched once a month;
 // where that fails, those kept from before do.
 func (a Archive) Stations(ctx context.Context) ([]station.Station, error) {

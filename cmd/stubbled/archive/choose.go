@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"text/tabwriter"
 
 	"stubbled/scheduler/frost"
@@ -39,7 +40,7 @@ func (a Archive) Choose(ctx context.Context, place station.Place) ([]Choice, err
 	var failed error
 	for _, c := range near[:min(lookedInto, len(near))] {
 		a.Say(fmt.Sprintf("fetching the record of %s, %.0f miles away", c.Name, c.Miles))
-		url := a.URL(c.ID)
+		url := strings.TrimSuffix(a.Base, "/") + "/all/" + c.ID + ".dly"
 		data, r, err := Record(ctx, url)
 		if err == nil {
 			_, err = r.Distribution(frost.Freeze32F, frost.Pick{}).PlanOffset(frost.Average)
@@ -75,7 +76,11 @@ func Print(out io.Writer, best []Choice) error {
 	for i, c := range best {
 		d := c.Record.Distribution(frost.Freeze32F, frost.Pick{})
 		mean, _ := d.PlanOffset(frost.Average)
-		fmt.Fprintf(w, "%d\t%s (%s)\t%.0f\t%+.0f ft\t%d\t%d\t%s\t%s\n", i+1, c.Name, c.ID, c.Miles, math.Round(c.Feet/10)*10, c.Falls, c.To, day(mean), level(d))
+		careful := "-"
+		if offset, err := d.PlanOffset(frost.Level(20)); err == nil {
+			careful = day(offset)
+		}
+		fmt.Fprintf(w, "%d\t%s (%s)\t%.0f\t%+.0f ft\t%d\t%d\t%s\t%s\n", i+1, c.Name, c.ID, c.Miles, math.Round(c.Feet/10)*10, c.Falls, c.To, day(mean), careful)
 	}
 	if err := w.Flush(); err != nil {
 		return err
@@ -87,12 +92,4 @@ func Print(out io.Writer, best []Choice) error {
 func day(offset float64) string {
 	d := frost.DateIn(2001, offset)
 	return fmt.Sprintf("%.3s %d", d.Month, d.Day)
-}
-
-func level(d frost.Distribution) string {
-	offset, err := d.PlanOffset(frost.Level(20))
-	if err != nil {
-		return "-"
-	}
-	return day(offset)
 }

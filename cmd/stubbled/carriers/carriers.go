@@ -17,6 +17,7 @@ import (
 	"stubbled/config/links"
 	"stubbled/notify"
 	"stubbled/notify/console"
+	"stubbled/notify/sms/spool"
 	"stubbled/scheduler/ladder"
 )
 
@@ -104,7 +105,8 @@ func Connect(o Options) Links {
 	}
 	switch farm.Carriers.SMS.Via {
 	case links.Spool:
-		l.modem(o)
+		s := spool.New(spool.Options{Spool: farm.Carriers.SMS.Spool.Spool, Zone: farm.Zone, Log: o.Log}, o.Now)
+		l.Carriers, l.Receivers = append(l.Carriers, s), append(l.Receivers, s)
 	case links.HTTP:
 		l.without(ladder.AlarmSMSDown, ladder.Text, "carriers.sms", l.provider(o, ladder.Text, "carriers.sms.http", farm.Carriers.SMS.HTTP))
 	}

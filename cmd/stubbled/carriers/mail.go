@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"stubbled/config"
 	"stubbled/config/links"
 	"stubbled/config/settings"
 	"stubbled/notify/email"
@@ -45,7 +44,14 @@ func (l *Links) mailIn(o Options, c links.Email, tokens *email.Tokens) error {
 	if err != nil {
 		return err
 	}
-	everyone := func() []string { return mailboxes(o.Farm()) }
+	everyone := func() (all []string) {
+		for _, c := range o.Farm().Contacts {
+			if c.Email != "" {
+				all = append(all, c.Email)
+			}
+		}
+		return all
+	}
 	receiver, err := email.NewReceiver(email.Incoming{
 		Server: box, Folder: c.IMAP.Mailbox, Replies: tokens, AuthServID: c.Authserv, Poll: c.IMAP.Poll, Patience: c.IMAP.Timeout, Log: o.Log,
 		Known: func(address string) bool {
@@ -87,14 +93,4 @@ func mailServer(m links.MailServer) (email.Server, error) {
 	password, err := m.Password.Read()
 	s.Password = string(password)
 	return s, err
-}
-
-func mailboxes(farm *config.Farm) []string {
-	var all []string
-	for _, c := range farm.Contacts {
-		if c.Email != "" {
-			all = append(all, c.Email)
-		}
-	}
-	return all
 }

@@ -3,7 +3,6 @@ package carriers
 import (
 	"strings"
 
-	"stubbled/config"
 	"stubbled/config/links"
 	"stubbled/notify/sms/provider"
 	"stubbled/notify/sms/signature"
@@ -13,7 +12,14 @@ import (
 // provider is a service of texts or calls over HTTP, as the farm file describes it.
 func (l *Links) provider(o Options, m ladder.Medium, where string, c *links.HTTPCarrier) error {
 	service, err := providerOptions(c)
-	service.Medium, service.Language = m, func(number string) string { return languageOf(o.Farm(), number) }
+	service.Medium, service.Language = m, func(number string) string {
+		for _, c := range o.Farm().Contacts {
+			if c.Phone == number {
+				return c.Language
+			}
+		}
+		return ""
+	}
 	l.without(ladder.AlarmRepliesDown, "", where+".webhook", err)
 	service.Log = o.Log
 	if service.Webhook != nil {
@@ -48,16 +54,6 @@ func providerOptions(c *links.HTTPCarrier) (provider.Options, error) {
 		o.Webhook = &provider.Webhook{Webhook: w.Webhook, Paths: w.Paths, Scheme: scheme}
 	}
 	return o, nil
-}
-
-// languageOf is the language of the contact who has a number; empty for nobody's.
-func languageOf(farm *config.Farm, number string) string {
-	for _, c := range farm.Contacts {
-		if c.Phone == number {
-			return c.Language
-		}
-	}
-	return ""
 }
 
 // schemeOf is how a webhook's requests are signed.

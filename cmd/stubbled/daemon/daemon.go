@@ -74,7 +74,7 @@ func prepare(o Options) *Daemon {
 	now := o.Clock.Now()
 	d := &Daemon{
 		Options: o, runID: fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000), wake: make(chan struct{}, 1),
-		state: newState(o.Clock), passedOn: map[string]bool{}, alarms: newAlarms(os.Getenv(runtimeDir), o.Log),
+		state: &state{clock: o.Clock, started: now, failing: map[fault]failure{}}, passedOn: map[string]bool{}, alarms: newAlarms(os.Getenv(runtimeDir), o.Log),
 	}
 	d.farm.Store(o.Farm)
 	d.links = d.connect()
@@ -109,7 +109,8 @@ func (d *Daemon) open(ctx context.Context) error {
 	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.Log, Clock: d.Clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
 		Outbox: through, Carriers: d.links.Carriers, Rules: d.rules(), Logger: d.Log,
-		Sure: d.sched.ClockSure, Fails: d.carrierFails, Patience: slowCarrier,
+		Sure: d.sched.ClockSure, Patience: slowCarrier,
+		Fails: func(c notify.Carrier, err error) { d.note(fault{downOf[c.Medium()], c.Name()}, c.Medium(), err) },
 	})
 	for i, b := range d.links.Broken {
 		d.foundAtStart(fault{b.What, fmt.Sprint("link ", i)}, b.Medium, b.Err)
@@ -135,7 +136,7 @@ func (d *Daemon) run(ctx context.Context) error {
 		// Whatever is wrong with the disk today may be mended tomorrow.
 		d.Log.Error("the first turn failed; it is tried again in a minute", "err", err)
 	}
-	tellReady()
+	tell(ready)
 	beat, err := heartbeat(d.Log, d.nudge)
 	if err != nil {
 		return fmt.Errorf("start the heartbeat: %w", err)
@@ -150,7 +151,7 @@ func (d *Daemon) run(ctx context.Context) error {
 	<-beat.Stop().Done()
 	listening.Wait()
 	d.courier.Wait()
-	tellStopping()
+	tell(stopping)
 	return err
 }
 

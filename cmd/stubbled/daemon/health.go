@@ -44,9 +44,9 @@ func (s *state) wellbeing() wellbeing {
 	now := s.clock.Now()
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	w := wellbeing{Started: s.started, LastPass: s.lastPass, Clock: s.sure, Failing: s.faults(s.told), Unsaid: s.unsaid}
-	if !s.backup.IsZero() {
-		w.Backup = s.backup.Format(time.DateOnly)
+	w := wellbeing{Started: s.started, LastPass: s.lastPass, Clock: s.sure, Failing: s.faults(s.told), Unsaid: s.looked.Unsent}
+	if day := s.looked.LastBackup; !day.IsZero() {
+		w.Backup = day.String()
 	}
 	w.OK = len(w.Failing) == 0 && w.Clock && now.Sub(w.LastPass) < Stalled
 	return w

@@ -32,15 +32,9 @@ type state struct {
 	mu       sync.Mutex
 	lastPass time.Time
 	failing  map[fault]failure
-	told     []string // what the scheduler knows besides
-	sure     bool     // the clock is believed
-	backup   time.Time
-	unsaid   int
+	told     []string      // what the scheduler knows besides
+	sure     bool          // the clock is believed
 	looked   ladder.Health // at the last turn
-}
-
-func newState(c Clock) *state {
-	return &state{clock: c, started: c.Now(), failing: map[fault]failure{}}
 }
 
 // fails notes a fault; one that was noted keeps its beginning.
@@ -108,11 +102,11 @@ func (s *state) believed() bool {
 	return s.sure
 }
 
-// note keeps what the health socket tells besides.
-func (s *state) note(h ladder.Health, backup time.Time) {
+// note keeps how the machine was at a turn.
+func (s *state) note(h ladder.Health) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.unsaid, s.backup, s.looked = h.Unsent, backup, h
+	s.looked = h
 }
 
 // troubles lists what the daemon itself saw fail, by name.
@@ -152,6 +146,6 @@ func (d *Daemon) look(ctx context.Context, now time.Time) {
 	if !d.night.done.IsZero() {
 		h.LastBackup = civil.DateOf(d.night.done.In(zone))
 	}
-	d.state.note(h, d.night.done)
+	d.state.note(h)
 	d.sched.SetHealth(h)
 }

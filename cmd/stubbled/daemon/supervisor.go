@@ -14,16 +14,13 @@ import (
 // What the service manager is told (sd_notify(3)). Outside of a service nobody
 // listens.
 
-// tellReady says that the start is over: the first turn was made, or the daemon
-// waits for its database and has said so.
-func tellReady() { tell(ready) }
-
-const ready = "READY=1"
-
-func tellStopping() { tell("STOPPING=1") }
-
-// tellAlive feeds the watchdog.
-func tellAlive() { tell("WATCHDOG=1") }
+const (
+	// ready is that the start is over: the first turn was made, or the daemon waits for
+	// its database and has said so.
+	ready    = "READY=1"
+	stopping = "STOPPING=1"
+	alive    = "WATCHDOG=1" // feeds the watchdog
+)
 
 // tellStatus is the line that 'systemctl status' shows.
 func tellStatus(line string) { tell("STATUS=" + strings.ReplaceAll(Discreet(line), "\n", "; ")) }
@@ -65,7 +62,7 @@ const longTurn = 10 * time.Minute
 
 func (d *Daemon) stillAlive() {
 	if d.Clock.SinceBoot()-time.Duration(d.turned.Load()) < longTurn {
-		tellAlive()
+		tell(alive)
 	}
 }
 

@@ -99,9 +99,9 @@ func TestAManagerThatReadsNothingHoldsNoReminderUp(t *testing.T) {
 	done := make(chan bool)
 	go func() {
 		for range 5000 { // more than any queue of the kernel holds
-			tellAlive()
+			tell(alive)
 		}
-		tellReady()
+		tell(ready)
 		close(done)
 	}()
 	select {
@@ -113,7 +113,7 @@ func TestAManagerThatReadsNothingHoldsNoReminderUp(t *testing.T) {
 	if n, err := c.Read(b); err != nil || string(b[:n]) != "WATCHDOG=1" {
 		t.Fatalf("the first word: %q, %v", b[:n], err)
 	}
-	tellStopping()
+	tell(stopping)
 	heard := ""
 	for heard != "READY=1\nSTOPPING=1" {
 		c.SetReadDeadline(time.Now().Add(5 * time.Second))

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"time"
 
-	"stubbled/notify"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
@@ -16,11 +15,6 @@ import (
 // patience is how long a carrier or source may be in trouble before anybody is
 // told: a cell that blinks is no news.
 const patience = 5 * time.Minute
-
-// carrierFails hears how a carrier is.
-func (d *Daemon) carrierFails(c notify.Carrier, err error) {
-	d.note(fault{downOf[c.Medium()], c.Name()}, c.Medium(), err)
-}
 
 // downOf is the alarm's word for a medium that fails.
 var downOf = map[ladder.Medium]string{ladder.Text: ladder.AlarmSMSDown, ladder.Mail: ladder.AlarmMailDown, ladder.Call: ladder.AlarmCallsDown}
@@ -129,14 +123,6 @@ func (d *Daemon) lossTold(ctx context.Context) {
 			d.store.Forget()
 			d.state.mended(lossFault)
 		}
-	}
-}
-
-// factsDamaged says which facts are left out of the diary, at once: waiting mends
-// none.
-func (d *Daemon) factsDamaged() {
-	if err := d.store.Damaged(); err != nil && !d.state.has(diaryFault) {
-		d.foundAtStart(diaryFault, "", err)
 	}
 }
 

@@ -28,7 +28,7 @@ func (d *Daemon) Turn(ctx context.Context) error {
 	d.noteOutage(now)
 	if err == nil || d.waits(ctx, err) {
 		d.turned.Store(int64(d.Clock.SinceBoot()))
-		tellAlive()
+		tell(alive)
 	}
 	trouble := err
 	if err == nil {
@@ -59,7 +59,9 @@ func (d *Daemon) work(ctx context.Context, now time.Time) error {
 		return fmt.Errorf("drain: %w", err)
 	}
 	d.lossTold(ctx)
-	d.factsDamaged()
+	if err := d.store.Damaged(); err != nil && !d.state.has(diaryFault) {
+		d.foundAtStart(diaryFault, "", err) // at once: waiting mends none of the facts that are left out
+	}
 	d.night.maybe(ctx, d, now)
 	return d.store.Check(ctx)
 }
@@ -94,7 +96,8 @@ func (d *Daemon) reload(ctx context.Context) {
 	case err != nil:
 		d.Log.Warn("the farm file on disk is refused; the old one stays in force", "err", err)
 		d.state.fails(farmFileFault, failure{since: d.Clock.SinceBoot(), detail: err.Error(), elsewhere: true})
-		d.sched.Use(nil, &ladder.BadFile{Digest: digest(err.Error()), Detail: err.Error()})
+		sum := sha256.Sum256([]byte(err.Error()))
+		d.sched.Use(nil, &ladder.BadFile{Digest: hex.EncodeToString(sum[:6]), Detail: err.Error()})
 	case farm != nil:
 		d.Log.Info("the farm file was read again")
 		d.state.mended(farmFileFault)
@@ -109,9 +112,4 @@ func (d *Daemon) reload(ctx context.Context) {
 		d.sched.Use(farm, nil)
 		d.courier.Use(d.rules())
 	}
-}
-
-func digest(text string) string {
-	sum := sha256.Sum256([]byte(text))
-	return hex.EncodeToString(sum[:6])
 }

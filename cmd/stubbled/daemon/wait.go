@@ -28,13 +28,13 @@ func (d *Daemon) waitForStore(ctx context.Context) error {
 		d.Log.Error("there is no database to work with; it is tried again in a minute", "err", err)
 		d.storeFails(ctx, err, d.Clock.Now())
 		tellStatus(d.state.line(err))
-		tellReady()
-		tellAlive()
+		tell(ready)
+		tell(alive)
 		select {
 		case <-ctx.Done():
 			return nil
 		case <-d.wake:
-			tellAlive() // the whole patience of the watchdog for one try
+			tell(alive) // the whole patience of the watchdog for one try
 		}
 	}
 	return err

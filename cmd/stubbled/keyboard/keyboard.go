@@ -42,9 +42,11 @@ type Options struct {
 // Say has a text heard and prints the answer. Where a daemon runs it waits for
 // that one, but no longer than Wait.
 func Say(ctx context.Context, o Options) error {
-	from, err := typist(o.Farm, o.As)
-	if err != nil {
-		return err
+	from, err := o.Farm.FirstManager(), error(nil)
+	if o.As != "" {
+		if from, err = report.ContactNamed(o.Farm, o.As); err != nil {
+			return err
+		}
 	}
 	carrier, at := scheduler.Keyboard, o.Now
 	if o.On != "" {
@@ -83,14 +85,6 @@ func Say(ctx context.Context, o Options) error {
 		return err
 	}
 	return o.print(answer)
-}
-
-// typist is who sits at the keyboard.
-func typist(farm *config.Farm, who string) (*ladder.Contact, error) {
-	if who != "" {
-		return report.ContactNamed(farm, who)
-	}
-	return farm.FirstManager(), nil
 }
 
 const noon ladder.TimeOfDay = 12 * 60

@@ -87,7 +87,11 @@ func newPlay(ctx context.Context, o Options) (*play, error) {
 		return nil, err
 	}
 	p.weather = sky.weather(farm, from, to)
-	p.farm = asOf(farm, from)
+	then := *farm // as it stood: a rehearsal must not know the weather to come
+	if then.Plan.Record != nil {
+		then.Plan.Record = then.Plan.Record.Before(from)
+	}
+	p.farm = &then
 	p.account = &report.Account{Out: o.Out, Zone: farm.Zone, JSON: o.JSON, Mails: o.Mails}
 	p.account.Printf("Rehearsal of %s, %s to %s. Nothing is sent.\n", farm.Name, from, to)
 	p.account.Printf("Weather: %s.\n", sky.words)
@@ -122,16 +126,6 @@ func playDates(o Options) (from, to civil.Date, err error) {
 		return from, to, usage.Errorf("the last day %s is before the first %s", to, from)
 	}
 	return from, to, nil
-}
-
-// asOf is a farm as it stood on a day: a rehearsal must not know the weather to
-// come.
-func asOf(farm *config.Farm, day civil.Date) *config.Farm {
-	then := *farm
-	if then.Plan.Record != nil {
-		then.Plan.Record = then.Plan.Record.Before(day)
-	}
-	return &then
 }
 
 func (p *play) open(ctx context.Context) (err error) {
@@ -223,7 +217,14 @@ func (p *play) after(ctx context.Context, next time.Time) (time.Time, error) {
 		return next, err
 	}
 	best := p.until
-	for _, at := range []time.Time{next, due, p.nextLine(), p.nextWeather()} {
+	moments := []time.Time{next, due}
+	if len(p.script) > 0 {
+		moments = append(moments, p.script[0].at)
+	}
+	if len(p.weather) > 0 {
+		moments = append(moments, p.weather[0].known)
+	}
+	for _, at := range moments {
 		if at.After(p.now) && at.Before(best) {
 			best = at
 		}

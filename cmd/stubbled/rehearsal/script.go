@@ -112,13 +112,6 @@ func (p *play) textWaits() bool {
 	return len(p.script) > 0 && !p.script[0].at.After(p.now)
 }
 
-func (p *play) nextLine() time.Time {
-	if len(p.script) == 0 {
-		return time.Time{}
-	}
-	return p.script[0].at
-}
-
 // hear takes the next text of the script as a carrier would bring it.
 func (p *play) hear(ctx context.Context) error {
 	l := p.script[0]

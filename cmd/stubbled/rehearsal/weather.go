@@ -166,13 +166,6 @@ func (s sky) weather(farm *config.Farm, from, to civil.Date) []dayOfWeather {
 	return all
 }
 
-func (p *play) nextWeather() time.Time {
-	if len(p.weather) == 0 {
-		return time.Time{}
-	}
-	return p.weather[0].known
-}
-
 // observe hands over what the station has seen by now.
 func (p *play) observe(ctx context.Context) error {
 	var got []diary.Observation

@@ -50,7 +50,10 @@ func (u Reader) One(who, asked, text string) error {
 	if !ok {
 		return u.out.Encode(res) // a stranger is not heard
 	}
-	a := reply.Asked{Paddocks: split(asked)}
+	var a reply.Asked
+	if asked != "" && asked != "-" {
+		a.Paddocks = strings.Split(asked, ",")
+	}
 	if len(a.Paddocks) == 1 {
 		a.OpenQuestion = a.Paddocks[0]
 	}
@@ -78,13 +81,6 @@ func letters(choices []diary.Choice) map[string][]Fact {
 		}
 	}
 	return by
-}
-
-func split(ids string) []string {
-	if ids == "" || ids == "-" {
-		return nil
-	}
-	return strings.Split(ids, ",")
 }
 
 // File reads lines of contact, asked and text, tab-separated.
