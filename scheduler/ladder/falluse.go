@@ -42,12 +42,7 @@ func (p *plan) hasRunOut(v *season.View, c person) bool {
 // stay every Monday and Thursday, as of a rest that is grazed by mistake.
 func (p *plan) out(v *season.View, c person) {
 	first, rung := p.runsOut(v, c), "out"+num(v.Reading.Fact)
-	day := first
-	for d := first.AddDays(1); !d.After(p.today); d = d.AddDays(1) {
-		if twiceAWeek(d) {
-			day = d
-		}
-	}
+	day, _ := rhythm{0, twiceAWeek}.last(first, p.today)
 	if day != first {
 		rung += "on" + day.String()
 	}

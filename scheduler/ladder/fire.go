@@ -186,9 +186,8 @@ func (p *plan) holdOver(v *season.View) {
 	}
 }
 
-// waitMornings is how many mornings in a row a wait is said while animals stand
-// there; then it is Mondays.
-const waitMornings = 3
+// waiting is when a wait is said while animals stand there.
+var waiting = rhythm{3, []time.Weekday{time.Monday}}
 
 // waits says what shuts ground without a hold while animals stand on it: at once
 // by day, three mornings, then Mondays.
@@ -208,12 +207,7 @@ func (p *plan) waits(v *season.View) {
 	if in := v.Herds.Entered; in != nil && in.At.After(since) {
 		since = in.At
 	}
-	said := day
-	for d := day.AddDays(1); !d.After(p.today); d = d.AddDays(1) {
-		if d.DaysSince(day) <= waitMornings || d.In(time.UTC).Weekday() == time.Monday {
-			said = d
-		}
-	}
+	said, _ := waiting.last(day, p.today)
 	f := p.facts(v)
 	f.Sends = p.MoveTo(v.Paddock.ID, true)
 	k := Key{Of: v.Paddock.ID, Day: day.String(), Cause: Cause{"wait", c.First.ID}, Rung: string(WaitAnimals), Repeat: said.String()}

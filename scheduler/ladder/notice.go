@@ -5,7 +5,11 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season"
+	"stubbled/scheduler/spring"
 )
 
 // Medium is how a notice travels.
@@ -116,3 +120,113 @@ func (p *Part) UnmarshalJSON(data []byte) error {
 	}
 	return nil
 }
+
+// Answered is what any answer to a text may say besides.
+type Answered struct {
+	Recorded []diary.Fact      `json:"recorded,omitempty"` // what was written down
+	Names    map[string]string `json:"names,omitempty"`    // paddock and herd ids as people say them
+	Stale    civil.Date        `json:"stale,omitzero"`     // the day a late text was sent, to confirm it
+	And      []Part            `json:"and,omitempty"`      // each part by its own kind
+}
+
+// Reply is what the answer says besides.
+func (a *Answered) Reply() *Answered { return a }
+
+// An Answer is the facts of an answer to a text.
+type Answer interface {
+	Facts
+	Reply() *Answered
+}
+
+// VerdictFacts answer a height.
+type VerdictFacts struct {
+	PaddockFacts
+	Answered
+	Judged
+	Move  *spring.Move   `json:"move,omitempty"`  // how long those who stand there may stay
+	Turn  *spring.TurnIn `json:"turn,omitempty"`  // when it may be begun
+	Early *spring.Early  `json:"early,omitempty"` // it was, too early
+}
+
+// RecordedFacts confirm what was written down, other than a height.
+type RecordedFacts struct {
+	PaddockFacts
+	Answered
+	Frosted
+	RestDay int  `json:"rest_day,omitempty"` // days since the cutoff
+	BackIn  bool `json:"back_in,omitempty"`  // put back in during rest
+	// RestGoesOn says that a paddock that the frost or brown tops were told of is in
+	// rest all the same.
+	RestGoesOn bool          `json:"rest_goes_on,omitempty"`
+	Grid       *spring.Stand `json:"grid,omitempty"` // what a frame count comes to
+	// DroughtOver says that the rain told of ended the drought.
+	DroughtOver bool          `json:"drought_over,omitempty"`
+	Early       *spring.Early `json:"early,omitempty"` // it was begun too early
+	// Counts are the herds of which head were sold or bought, as many as there are now.
+	Counts []Count `json:"counts,omitempty"`
+	// Fescue says that they went to toxic fescue in the cold, first of this fall.
+	Fescue bool `json:"fescue,omitempty"`
+}
+
+// PassedFacts are the words of somebody who is not on file.
+type PassedFacts struct {
+	Head
+	Answered
+	Who   string `json:"who,omitempty"` // the number, or the contact
+	Words string `json:"words,omitempty"`
+	Note  bool   `json:"note,omitempty"` // it is news, and no stranger's
+}
+
+// QuestionFacts ask back.
+type QuestionFacts struct {
+	Head
+	Answered
+	Question *diary.Question `json:"question,omitempty"`
+	Causes   []Cleared       `json:"causes,omitempty"` // what a clear would lift
+}
+
+// StatusFacts tell how the farm or a paddock stands.
+type StatusFacts struct {
+	Head
+	Answered
+	Listed
+	DaysToFrost int     `json:"days_to_frost,omitempty"`
+	Health      *Health `json:"health,omitempty"`
+}
+
+// AskedFacts answer a question of the whole farm.
+type AskedFacts struct {
+	Head
+	Answered
+	Listed
+	Feed    *Feed           `json:"feed,omitempty"`
+	Pass    []Stop          `json:"pass,omitempty"` // where the herds go next
+	Changed []season.Change `json:"changed,omitempty"`
+	// Frost is the day that is planned on; zero where there is none.
+	Frost civil.Date `json:"planned,omitzero"`
+	// What is supposed, or asked to be grazed low.
+	Supposed *Supposed `json:"supposed,omitempty"`
+}
+
+// UndoFacts say what was taken back, or that there was nothing.
+type UndoFacts struct {
+	Head
+	Answered
+	Undone []diary.Fact `json:"undone,omitempty"`
+}
+
+// AnswerFacts are those of an answer that has nothing more of its own: help, the
+// end of all messages, their start.
+type AnswerFacts struct {
+	Head
+	Answered
+	Who   string `json:"who,omitempty"`
+	Alarm string `json:"alarm,omitempty"` // set where nobody is left to be told
+	Stop  string `json:"stop,omitempty"`  // StopMail or StopUnproved; empty: everything stops
+}
+
+// What a mail that does not prove who wrote it stops.
+const (
+	StopMail     = "mail"     // mail alone
+	StopUnproved = "unproved" // nothing, until the answer to it is answered
+)

@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -60,7 +61,7 @@ func (p *plan) lastMorning(c Contact, start civil.Date, by time.Time) (civil.Dat
 	if p.morning(c, day).After(by) {
 		day = day.AddDays(-1)
 	}
-	return latestMorning(start, day)
+	return stillGrazed.last(start.AddDays(1), day)
 }
 
 func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []string) {
@@ -71,7 +72,7 @@ func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []strin
 	f.Day = day
 	f.Sends = p.moveTo(v)
 	f.WasCutoff = p.wasCutoff(v, c.Name)
-	when, repeat := p.mornings(c, day, nextMorningDay(start, day)), "0"
+	when, repeat := p.mornings(c, day, stillGrazed.after(start.AddDays(1), day)), "0"
 	if later, tag, ok := p.putOff(v, c.Contact, when.from); ok && later.After(when.from) {
 		when.from, repeat = later, tag
 	}
@@ -104,42 +105,39 @@ func reachable(first, others []person, n int) (told []person, missing []string) 
 	return told, missing
 }
 
-// dailyFor is how many mornings in a row a grazed paddock is spoken of after
-// cutoff before it is twice a week.
-const dailyFor = 7
-
-// latestMorning is the last day up to today on which an overdue paddock is
-// spoken of, and which of those mornings it is: seven in a row after start,
-// then Mondays and Thursdays. Zero before the first.
-func latestMorning(start, today civil.Date) (civil.Date, int) {
-	late := today.DaysSince(start)
-	if late < 1 {
-		return civil.Date{}, 0
-	}
-	if late <= dailyFor {
-		return today, late
-	}
-	n := dailyFor
-	last := start.AddDays(dailyFor)
-	for d := last.AddDays(1); !d.After(today); d = d.AddDays(1) {
-		if twiceAWeek(d) {
-			last, n = d, n+1
-		}
-	}
-	return last, n
+// A rhythm is on which days something is said as long as it stays so: so many days in a
+// row after the first, then on some days of the week.
+type rhythm struct {
+	daily int
+	then  []time.Weekday
 }
 
-func nextMorningDay(start, day civil.Date) civil.Date {
-	for d := day.AddDays(1); ; d = d.AddDays(1) {
-		if d.DaysSince(start) <= dailyFor || twiceAWeek(d) {
-			return d
-		}
-	}
+// stillGrazed is that of a paddock that is grazed after its cutoff: seven mornings.
+var stillGrazed = rhythm{6, twiceAWeek}
+
+var twiceAWeek = []time.Weekday{time.Monday, time.Thursday}
+
+func (r rhythm) falls(first, day civil.Date) bool {
+	return day.DaysSince(first) <= r.daily || slices.Contains(r.then, day.In(time.UTC).Weekday())
 }
 
-func twiceAWeek(d civil.Date) bool {
-	w := d.In(time.UTC).Weekday()
-	return w == time.Monday || w == time.Thursday
+// last is the last of the days up to today, and the how-manieth it is; zero before the
+// first.
+func (r rhythm) last(first, today civil.Date) (day civil.Date, n int) {
+	for d := first; !d.After(today); d = d.AddDays(1) {
+		if r.falls(first, d) {
+			day, n = d, n+1
+		}
+	}
+	return day, n
+}
+
+// after is the first of the days after one.
+func (r rhythm) after(first, day civil.Date) civil.Date {
+	for day = day.AddDays(1); !r.falls(first, day); {
+		day = day.AddDays(1)
+	}
+	return day
 }
 
 // firstMorning is the earliest morning of a day among all contacts.
