@@ -46,41 +46,12 @@
 //
 // # How far a stated chance can be believed
 //
-// Over 3,000 invented paddocks of known growth each, the share of all chances
-// stated as 80 % that came true, by the seasons behind them:
+// Of all chances stated as 80 % about 80 come true, whatever the seasons behind them;
+// where falls or paddocks differ more than is assumed, or the pair promises too much,
+// 69 to 79. The tables stand above the tests that hold them, TestReliability and
+// TestChancesOfWholeFarms:
 //
-//	seasons behind it                      0       1       3       8
-//	as assumed                         79.8%   80.5%   79.7%   80.3%
-//	one drought fall in six            77.5%   78.5%   77.3%   77.9%
-//	uneven years (28 %, not 20)        74.9%   76.6%   76.1%   76.0%
-//	pair promises 15 % too much        68.7%   73.2%   75.4%   78.5%
-//	pair promises 15 % too little      87.4%   85.5%   83.4%   82.1%
-//
-// Sampling alone is good for 1.5 points. A pair that promises too much or too
-// little can't be known without seasons, and is nearly gone after eight; years
-// that differ more than is assumed stay over-promised by four or five points.
-// The table is that of TestReliability, which fails where it is no longer so:
-//
-//	go test ./scheduler/grass -run 'Reliability$' -v
-//
-// What all paddocks of a farm teach together ([Together]) mends the last of these
-// once there are ten seasons, and what a reading on the way is worth. Of 120 invented
-// farms of five paddocks each, with the usual spreads and then with what eight falls
-// taught: what came true of 80 % at the cutoff, how often a range of 80 % from the
-// middle of a rest held, and by how many inches its middle was too high:
-//
-//	                                        usual           learned
-//	as assumed                           82  78 -0.2      81  78 -0.2
-//	farm-wide drought, rain on record    84  82  0.0      84  83  0.0
-//	slow late                            82  81  1.0      81  78 -0.1
-//	paddocks, falls differ by a third    77  72 -0.3      81  77 -0.3
-//	falls are the whole farm's           81  81 -0.2      81  82 -0.2
-//	pair promises 15 % too much          79  79 -0.1      80  79 -0.1
-//	paddocks and falls hardly differ     85  80 -0.2      83  79 -0.2
-//
-// In the dry falls of the second line alone 80 % come true in 59 without heed of the
-// rain on record, and in 74 with it ([ScantYear]). The table is that of
-// TestChancesOfWholeFarms.
+//	go test ./scheduler/grass -run 'Reliability$|WholeFarms' -v
 //
 // Figures of the trade carry a mark that says how well each is known. The
 // numbers are starting points for a farm, not advice to it: the local extension

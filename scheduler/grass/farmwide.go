@@ -23,7 +23,6 @@ type Farmwide struct {
 	Falls    float64 // how falls differ on a paddock, as YearSpread
 	Early    float64 // how early in a rest its grass grows
 	Seasons  int     // seasons that the spreads rest on; 0 where they are the usual ones
-	Midways  int     // seasons that were read on their way
 }
 
 // A Past is one paddock's growth before anything was learned, and its seasons.
@@ -50,7 +49,6 @@ func Together(farm []Past) Farmwide {
 			grew = append(grew, p.Growth.grew(i, f))
 			if r, w := p.Growth.midway(f); w > 0 {
 				early.add(r, w)
-				out.Midways++
 			}
 		}
 	}

@@ -40,8 +40,22 @@ func cameTrueOf(unmeasured Growth, w world, stated float64, seasons, paddocks in
 }
 
 // TestReliability: over invented paddocks of known growth, of all chances stated
-// as 80 % about 80 % come true, whatever the history behind them. The table it
-// prints with -v is the one in the documentation.
+// as 80 % about 80 % come true, whatever the history behind them. It prints this with
+// -v.
+//
+// Over 3,000 invented paddocks of known growth each, the share of all chances
+// stated as 80 % that came true, by the seasons behind them:
+//
+//	seasons behind it                      0       1       3       8
+//	as assumed                         79.8%   80.5%   79.7%   80.3%
+//	one drought fall in six            77.5%   78.5%   77.3%   77.9%
+//	uneven years (28 %, not 20)        74.9%   76.6%   76.1%   76.0%
+//	pair promises 15 % too much        68.7%   73.2%   75.4%   78.5%
+//	pair promises 15 % too little      87.4%   85.5%   83.4%   82.1%
+//
+// Sampling alone is good for 1.5 points. A pair that promises too much or too
+// little can't be known without seasons, and is nearly gone after eight; years
+// that differ more than is assumed stay over-promised by four or five points.
 func TestReliability(t *testing.T) {
 	const paddocks = 3000 // a share near 0.8 is then known to 0.015 (2 sd)
 	// How far from 80 % is still honest. Where the world is as assumed nothing

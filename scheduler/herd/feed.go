@@ -87,7 +87,6 @@ type Feed struct {
 	Stockpile             float64    // lb of winter stockpile given up
 	StockpileDays         float64    // days' worth of what all herds want on the last day
 	Saves                 float64    // days of feed that it saves by leaving the plan that was told; 0 where it keeps to it
-	OnlyRest              bool       // there was no ground to eat from at all on the first day
 	Closes                []Close    // what would close the gap of the farm, the smallest first
 }
 
@@ -145,7 +144,7 @@ func (f Feed) left() (lb float64) {
 // follow walks through the days.
 func (f Fall) follow() Feed {
 	w := newWalk(f)
-	out := Feed{Herds: make([]HerdFeed, len(f.Herds)), OnlyRest: !slices.ContainsFunc(w.left, func(lb float64) bool { return lb > 0 })}
+	out := Feed{Herds: make([]HerdFeed, len(f.Herds))}
 	for i, h := range f.Herds {
 		out.Herds[i] = HerdFeed{ID: h.ID, Days: make([]Day, 0, w.days)}
 	}

@@ -333,7 +333,7 @@ func TestNothingButNatives(t *testing.T) {
 	}}
 	feed := f.Plan()
 	h := feed.Herds[0]
-	if !feed.OnlyRest || h.FirstShort != sep1 || h.ShortDays != 60 || h.Supply != 0 {
+	if h.FirstShort != sep1 || h.ShortDays != 60 || h.Supply != 0 {
 		t.Errorf("%+v", h)
 	}
 	near(t, "days of hay", way(t, feed, FeedHay).HayDays, 60, 1e-9)

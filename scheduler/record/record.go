@@ -17,7 +17,6 @@ import (
 // A Page is one paddock's year, from its turn up to the next.
 type Page struct {
 	Paddock  *season.Paddock
-	Year     int        // of the fall
 	From, To civil.Date // To is not counted in
 	Stays    []Stay
 	// UnitDays is the animal-unit days of all stays that could be counted.
@@ -84,7 +83,7 @@ func Year(s season.Sight, year int) []Page {
 	pages := make([]Page, len(s.Farm.Paddocks))
 	for i := range pages {
 		p := &s.Farm.Paddocks[i]
-		pages[i] = Page{Paddock: p, Year: year, From: p.Rule.Spring.In(year), To: p.Rule.Spring.In(year + 1)}
+		pages[i] = Page{Paddock: p, From: p.Rule.Spring.In(year), To: p.Rule.Spring.In(year + 1)}
 		pages[i].fill(s, moves)
 	}
 	return pages
