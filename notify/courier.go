@@ -48,21 +48,10 @@ func (r Rules) Contact(name string) (ladder.Contact, bool) {
 // A Courier carries between the outbox and the carriers. Drain is its only
 // entry out, Accept the only one in.
 type Courier struct {
-	outbox   Outbox
-	lanes    []*lane
-	patience time.Duration
-	going    sync.WaitGroup // every drain of a carrier under way
-	log      *slog.Logger
-	jitter   func() float64 // 0 to 1
-	// sure reports whether the clock may be believed; reminders wait while it
-	// may not.
-	sure func() bool
-	// fails hears that a carrier is in trouble, or with a nil error that it is
-	// well again.
-	fails func(c Carrier, err error)
-
-	mu    sync.RWMutex
-	rules Rules
+	CourierOptions
+	lanes []*lane
+	going sync.WaitGroup // every drain of a carrier under way
+	mu    sync.RWMutex   // of the rules
 }
 
 // CourierOptions is what a courier is made with.
@@ -70,32 +59,36 @@ type CourierOptions struct {
 	Outbox   Outbox
 	Carriers []Carrier
 	Rules    Rules
-	Logger   *slog.Logger
-	Jitter   func() float64 // nil: random
-	Sure     func() bool    // nil: always
+	Logger   *slog.Logger   // nil: none
+	Jitter   func() float64 // 0 to 1; nil: random
+	// Sure reports whether the clock may be believed; reminders wait while it may
+	// not. nil: always.
+	Sure func() bool
 	// Patience is how long Drain waits for a slow carrier, which goes on by
 	// itself after that; 0 is until it is done.
 	Patience time.Duration
-	Fails    func(c Carrier, err error)
+	// Fails hears that a carrier is in trouble, or with a nil error that it is well
+	// again; nil: nobody does.
+	Fails func(c Carrier, err error)
 }
 
 // NewCourier makes a courier.
 func NewCourier(o CourierOptions) *Courier {
-	c := &Courier{outbox: o.Outbox, patience: o.Patience, log: o.Logger, jitter: o.Jitter, sure: o.Sure, fails: o.Fails, rules: o.Rules}
+	if o.Logger == nil {
+		o.Logger = slog.New(slog.DiscardHandler)
+	}
+	if o.Jitter == nil {
+		o.Jitter = rand.Float64
+	}
+	if o.Sure == nil {
+		o.Sure = func() bool { return true }
+	}
+	if o.Fails == nil {
+		o.Fails = func(Carrier, error) {}
+	}
+	c := &Courier{CourierOptions: o}
 	for _, carrier := range o.Carriers {
 		c.lanes = append(c.lanes, &lane{Carrier: carrier})
-	}
-	if c.log == nil {
-		c.log = slog.New(slog.DiscardHandler)
-	}
-	if c.jitter == nil {
-		c.jitter = rand.Float64
-	}
-	if c.sure == nil {
-		c.sure = func() bool { return true }
-	}
-	if c.fails == nil {
-		c.fails = func(Carrier, error) {}
 	}
 	return c
 }
@@ -104,18 +97,18 @@ func NewCourier(o CourierOptions) *Courier {
 func (c *Courier) Use(r Rules) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.rules = r
+	c.Rules = r
 }
 
 func (c *Courier) current() Rules {
 	c.mu.RLock()
 	defer c.mu.RUnlock()
-	return c.rules
+	return c.Rules
 }
 
 // optedOut keeps an opt-out that the network knows of and we did not.
 func (c *Courier) optedOut(ctx context.Context, m *store.Message, now time.Time) error {
-	err := c.outbox.Update(context.WithoutCancel(ctx), now, func(tx *store.Tx) error {
+	err := c.Outbox.Update(context.WithoutCancel(ctx), now, func(tx *store.Tx) error {
 		_, err := tx.Suppress(m.Address, m.ToName, store.WhyStopped)
 		return err
 	})
@@ -132,10 +125,10 @@ func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message
 	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
 	defer cancel()
 	if carrier.Retry() == Unsafe {
-		m.Going = func() error { return c.outbox.Going(context.WithoutCancel(ctx), m.Attempt, now) }
+		m.Going = func() error { return c.Outbox.Going(context.WithoutCancel(ctx), m.Attempt, now) }
 	}
-	out, _ := handOver(ctx, carrier, m.Envelope, c.log)
-	c.log.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.ToName, "attempt", m.N,
+	out, _ := handOver(ctx, carrier, m.Envelope, c.Logger)
+	c.Logger.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.ToName, "attempt", m.N,
 		"outcome", out.State.String(), "code", out.Code)
 	return out
 }
@@ -153,6 +146,10 @@ func handOver(ctx context.Context, carrier Carrier, e Envelope, log *slog.Logger
 
 func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {
 	y, m, d := now.In(r.Zone).Date()
+	most := 0
+	if carrier.Medium() == ladder.Text { // the cap is meant for the phone in a pocket
+		most = r.Cap
+	}
 	return store.ClaimFor{
 		Medium:  carrier.Medium(),
 		Carrier: carrier.Name(),
@@ -165,15 +162,7 @@ func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {
 			contact, ok := r.Contact(name)
 			return ok && contact.Quiet(at, r.Zone)
 		},
-		Cap:      capFor(carrier.Medium(), r.Cap),
+		Cap:      most,
 		DayStart: time.Date(y, m, d, 0, 0, 0, 0, r.Zone),
 	}
-}
-
-// capFor is the cap of a medium: it is meant for the phone in a pocket.
-func capFor(m ladder.Medium, texts int) int {
-	if m == ladder.Text {
-		return texts
-	}
-	return 0
 }

@@ -31,13 +31,13 @@ func (c *Courier) Drain(ctx context.Context, now time.Time) error {
 		all.Go(func() {
 			defer c.going.Done()
 			// One message over which the program falls must not end the daemon.
-			err := panics.Error(c.log, func() error { return c.run(l) })
+			err := panics.Error(c.Logger, func() error { return c.run(l) })
 			mu.Lock()
 			defer mu.Unlock()
 			switch {
 			case err == nil:
 			case gone:
-				c.log.Error("a slow carrier ended badly", "carrier", l.Name(), "err", err)
+				c.Logger.Error("a slow carrier ended badly", "carrier", l.Name(), "err", err)
 			default:
 				errs = append(errs, fmt.Errorf("carrier %s: %w", l.Name(), err))
 			}
@@ -52,13 +52,13 @@ func (c *Courier) Drain(ctx context.Context, now time.Time) error {
 
 // await waits for the carriers, as long as there is patience.
 func (c *Courier) await(all *sync.WaitGroup) {
-	if c.patience <= 0 {
+	if c.Patience <= 0 {
 		all.Wait()
 		return
 	}
 	done := make(chan struct{})
 	go func() { all.Wait(); close(done) }()
-	enough := time.NewTimer(c.patience)
+	enough := time.NewTimer(c.Patience)
 	defer enough.Stop()
 	select {
 	case <-done:
@@ -82,7 +82,7 @@ func (c *Courier) Accept(carrier string, now func() time.Time, heard func()) Acc
 				texts++
 			}
 		}
-		if err := c.outbox.Accept(ctx, carrier, got, cursor, now()); err != nil {
+		if err := c.Outbox.Accept(ctx, carrier, got, cursor, now()); err != nil {
 			return fmt.Errorf("keep %d texts from %s: %w", texts, carrier, err)
 		}
 		if texts > 0 && heard != nil {

@@ -110,7 +110,7 @@ func (c *Courier) next(ctx context.Context, l *lane, now time.Time) (more bool, 
 	for m != nil && err == nil {
 		out, of := c.deliver(ctx, l.Carrier, m, now), m
 		rest := out.After
-		out.After = max(rest, Backoff(m.N, c.jitter()))
+		out.After = max(rest, Backoff(m.N, c.Jitter()))
 		if m, err = c.settle(ctx, l.Carrier, m, out, now); err == nil && out.OptedOut {
 			err = c.optedOut(ctx, of, now)
 		}
@@ -128,9 +128,9 @@ func (c *Courier) settle(ctx context.Context, carrier Carrier, m *store.Message,
 		if err == nil {
 			return next, nil
 		}
-		c.log.Warn("the next message is claimed by itself", "carrier", carrier.Name(), "err", err)
+		c.Logger.Warn("the next message is claimed by itself", "carrier", carrier.Name(), "err", err)
 	}
-	if err := c.outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
+	if err := c.Outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
 		return nil, fmt.Errorf("settle: %w", err)
 	}
 	return nil, nil
@@ -139,8 +139,8 @@ func (c *Courier) settle(ctx context.Context, carrier Carrier, m *store.Message,
 func (c *Courier) claim(ctx context.Context, carrier Carrier, now time.Time, ended *store.Ended) (*store.Message, error) {
 	rules := c.current()
 	f := claimFor(carrier, rules, now)
-	f.AnswersOnly, f.Ended = !c.sure(), ended
-	m, err := c.outbox.Claim(ctx, now, f, func(e *Envelope) error { return render(rules, carrier, e) })
+	f.AnswersOnly, f.Ended = !c.Sure(), ended
+	m, err := c.Outbox.Claim(ctx, now, f, func(e *Envelope) error { return render(rules, carrier, e) })
 	if err != nil {
 		return nil, fmt.Errorf("claim: %w", err)
 	}
@@ -151,13 +151,13 @@ func (c *Courier) claim(ctx context.Context, carrier Carrier, now time.Time, end
 func (c *Courier) fares(l *lane, out Outcome, rest time.Duration, now time.Time) (well bool) {
 	if out.Down {
 		l.downs++
-		l.until = now.Add(max(rest, Backoff(l.downs, c.jitter())))
-		c.fails(l.Carrier, errors.New(out.Detail))
+		l.until = now.Add(max(rest, Backoff(l.downs, c.Jitter())))
+		c.Fails(l.Carrier, errors.New(out.Detail))
 		return false // the others would fare no better
 	}
 	l.downs = 0
 	if out.State == Sent {
-		c.fails(l.Carrier, nil)
+		c.Fails(l.Carrier, nil)
 	}
 	return true
 }
