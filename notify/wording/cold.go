@@ -138,10 +138,8 @@ func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []
 	parts := []part{v.sentence(v.about(fs, nil), key, fields...)}
 	if in := held(fs); len(in) > 0 {
 		h := in[0].Hold
-		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(h.Plants)))
-		if !h.Until.IsZero() {
-			parts = append(parts, may(rankWhen, v.say("hold.until", "day", v.date(h.Until))))
-		}
+		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(h.Plants)),
+			when(!h.Until.IsZero(), may(rankWhen, v.say("hold.until", "day", v.date(h.Until)))))
 	}
 	return append(parts, v.care(), v.answer("answer", len(fs), v.heights(fs[0].Place, max(fs[0].Target, fs[0].Leave))))
 }

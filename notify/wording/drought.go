@@ -22,13 +22,9 @@ func (v voice) drought(fs []*ladder.DroughtFacts) (parts []part) {
 	default:
 		parts = []part{must(v.say("drought.unknown", "since", v.date(f.Since)))}
 	}
-	if !f.Known && !f.Date.IsZero() {
-		parts = append(parts, must(v.say("drought.text-it", "text", v.say("command.rain"))))
-	}
-	if f.Question != nil {
-		parts = append(parts, must(v.say("drought.is-it", "letter", "a")))
-	}
-	return parts
+	return append(parts,
+		when(!f.Known && !f.Date.IsZero(), must(v.say("drought.text-it", "text", v.say("command.rain")))),
+		when(f.Question != nil, must(v.say("drought.is-it", "letter", "a"))))
 }
 
 // headToMove is how many are to go now, and what it costs to wait.
@@ -45,11 +41,10 @@ func (v voice) headToMove(f *ladder.DroughtFacts) []part {
 	case f.MoveLow == f.MoveHigh:
 		key = "drought.move.one"
 	}
-	parts := []part{must(v.say(key, "low", f.MoveLow, "high", f.MoveHigh, "all", f.Of))}
-	if f.WaitDays > 0 {
-		parts = append(parts, keep(rankAnswer, v.say("drought.wait", "days", f.WaitDays), v.say("drought.wait.short", "days", f.WaitDays)))
+	return []part{
+		must(v.say(key, "low", f.MoveLow, "high", f.MoveHigh, "all", f.Of)),
+		when(f.WaitDays > 0, keep(rankAnswer, v.say("drought.wait", "days", f.WaitDays), v.say("drought.wait.short", "days", f.WaitDays))),
 	}
-	return parts
 }
 
 // littleRain is why: what fell, what is usual, and how much may still grow.
@@ -59,14 +54,11 @@ func (v voice) littleRain(f *ladder.DroughtFacts) []part {
 		key = "drought.rain.told"
 	}
 	percent := func(share float64) int { return int(math.Round(100 * share)) }
-	parts := []part{
+	return []part{
 		must(v.say(key, "rain", v.rainSum(f.RainMM), "since", v.date(f.Since), "usual", v.rainSum(f.Median))),
 		keep(rankAnswer, v.say("drought.to-come", "low", percent(f.ComeLow), "high", percent(f.ComeHigh))),
+		when(v.roomy, must(v.say("drought.years", "years", f.Years))),
 	}
-	if v.roomy {
-		parts = append(parts, must(v.say("drought.years", "years", f.Years)))
-	}
-	return parts
 }
 
 // rainSum is the rain of weeks, mm, told no finer than it is known.

@@ -29,10 +29,7 @@ var fallSpeakers = map[ladder.Kind]speaker{
 func (v voice) fallAhead(fs []*ladder.FarmFacts) []part {
 	f := fs[0]
 	parts := append(v.planFall(f.Feed), v.shutting(f.Shuts)...)
-	if f.Days > 0 {
-		parts = append(parts, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
-	}
-	return append(parts, keep(rankAnswer, v.say("answer", "text", v.say("command.status"))))
+	return append(parts, when(f.Days > 0, may(rankDetail, v.say("fall-ahead.days", "days", f.Days))), keep(rankAnswer, v.say("answer", "text", v.say("command.status"))))
 }
 
 // askedOf answers what was asked of the farm.
@@ -88,9 +85,8 @@ func (v voice) feed(feed *ladder.Feed) []part {
 		return []part{must(v.say("fall-ahead.plan"))}
 	}
 	out := []part{must(sentence(v.short(feed)))}
-	if low, high := feed.Short(); low < high && feed.Settle != "" {
-		out = append(out, keep(rankAnswer, v.say("fall-ahead.settle", "paddock", feed.Settle)))
-	}
+	low, high := feed.Short()
+	out = append(out, when(low < high && feed.Settle != "", keep(rankAnswer, v.say("fall-ahead.settle", "paddock", feed.Settle))))
 	var cures []string
 	if low, high := feed.Hay(); high > 0 {
 		cures = append(cures, v.buy(low, high, feed.BaleLb))
@@ -101,9 +97,7 @@ func (v voice) feed(feed *ladder.Feed) []part {
 	if feed.FewerHead > 0 {
 		cures = append(cures, v.say("cure.sell", "head", feed.FewerHead, "herd", feed.Herd))
 	}
-	if len(cures) > 0 {
-		out = append(out, keep(rankAnswer, v.say("fall-ahead.now", "cures", sentence(v.list(cures, "list.or")))))
-	}
+	out = append(out, when(len(cures) > 0, keep(rankAnswer, v.say("fall-ahead.now", "cures", sentence(v.list(cures, "list.or"))))))
 	return append(out, v.winter(feed)...)
 }
 
@@ -146,17 +140,12 @@ func (v voice) short(feed *ladder.Feed) string {
 
 // winter says what the fall eats of winter's grass, and how long the rest lasts.
 func (v voice) winter(feed *ladder.Feed) []part {
-	var out []part
-	if days := int(feed.StockDays + 0.5); days > 0 {
-		out = append(out, may(rankWhen, v.say("fall-ahead.stock", "days", days)))
+	days, runsOut := int(feed.StockDays+0.5), !feed.RunsOut.IsZero()
+	return []part{
+		when(days > 0, may(rankWhen, v.say("fall-ahead.stock", "days", days))),
+		when(runsOut, may(rankWhen, v.say("fall-ahead.winter", "day", v.date(feed.RunsOut)))),
+		when(!runsOut && !feed.GreenUp.IsZero(), may(rankDetail, v.say("fall-ahead.green-up"))),
 	}
-	switch {
-	case !feed.RunsOut.IsZero():
-		out = append(out, may(rankWhen, v.say("fall-ahead.winter", "day", v.date(feed.RunsOut))))
-	case !feed.GreenUp.IsZero():
-		out = append(out, may(rankDetail, v.say("fall-ahead.green-up")))
-	}
-	return out
 }
 
 // ledger is the winter's feed once the rest is over: until when it lasts, and what it is.
@@ -166,14 +155,10 @@ func (v voice) ledger(feed *ladder.Feed) []part {
 	if days := feed.GreenUp.DaysSince(feed.RunsOut); !feed.RunsOut.IsZero() {
 		out = []part{must(v.say("winter.lasts", "day", v.date(feed.RunsOut), "days", days, "green-up", v.date(feed.GreenUp)))}
 	}
-	out = append(out, keep(rankAnswer, v.say("winter.parts", "stock", w.Stock, "native", w.Native, "days", w.Hay)))
-	if len(w.Guessed) > 0 {
-		out = append(out, keep(rankAnswer, v.inEach("winter.guessed", "list", v.shortening(w.Guessed, ", "))...))
-	}
-	if len(w.Unread) > 0 {
-		out = append(out, keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...))
-	}
-	return out
+	return append(out,
+		keep(rankAnswer, v.say("winter.parts", "stock", w.Stock, "native", w.Native, "days", w.Hay)),
+		keep(rankAnswer, v.inEach("winter.guessed", "list", v.shortening(w.Guessed, ", "))...), // nothing where none is
+		keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...))
 }
 
 func (v voice) fallUseStarts(fs []*ladder.FallUseFacts) []part {
@@ -262,13 +247,9 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 	}
 	parts = append(parts, keep(rank, made...))
 	parts = append(parts, v.thumb(r.Lesson, rankDetail)...)
-	if r.RealRest > 0 {
-		parts = append(parts, may(rankDetail, v.say("result.rest", "days", r.RealRest)))
-	}
-	if r.Start > 0 && !r.StartOn.IsZero() {
-		parts = append(parts, may(rankRemark, v.say("result.start", "height", v.length(r.Start), "day", v.date(r.StartOn))))
-	}
-	return parts
+	return append(parts,
+		when(r.RealRest > 0, may(rankDetail, v.say("result.rest", "days", r.RealRest))),
+		when(r.Start > 0 && !r.StartOn.IsZero(), may(rankRemark, v.say("result.start", "height", v.length(r.Start), "day", v.date(r.StartOn)))))
 }
 
 // cures say what would make next fall better, where the seasons teach it.

@@ -38,6 +38,17 @@ func keep(rank int, forms ...string) part { return part{rank, forms} }
 // may is shortened and then left out at its rank.
 func may(rank int, forms ...string) part { return part{rank, append(forms, "")} }
 
+// when is a part that is said only where something is so.
+func when(so bool, p part) part {
+	if !so {
+		return part{}
+	}
+	return p
+}
+
+// speaks reports whether a part says anything.
+func speaks(p part) bool { return len(p.forms) > 0 }
+
 // always is a limit that nothing reaches: the fullest form of everything.
 const always = math.MaxInt
 

@@ -106,7 +106,7 @@ func (v voice) plainLetter(kind ladder.Kind, fs []ladder.Facts) letter {
 func (v voice) titled(f ladder.Facts, brief []part) letter {
 	var first []part
 	for _, p := range brief {
-		if p.rank > rankNames || len(p.forms) == 0 {
+		if p.rank > rankNames || !speaks(p) {
 			continue
 		}
 		first = append(first, p)
@@ -145,6 +145,7 @@ func (v voice) subject(f ladder.Facts, title string) string {
 
 // paragraphs are the sentences of a text, and apart from them how to answer.
 func (v voice) paragraphs(parts []part) (say, answer []string) {
+	parts = only(parts, speaks)
 	last := len(parts) - 1
 	if last >= 0 && parts[last].rank == rankAnswer {
 		return textLines(full(parts[:last])), textLines(full(parts[last:]))

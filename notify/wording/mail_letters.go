@@ -132,10 +132,7 @@ func (v voice) met(s season.Finished) string {
 // fallLetter is the fall ahead: feed, and which paddock shuts when.
 func (v voice) fallLetter(f *ladder.FarmFacts) letter {
 	l := v.titled(f, v.brief().planFall(f.Feed))
-	lines := v.planFall(f.Feed)
-	if f.Days > 0 {
-		lines = append(lines, may(rankDetail, v.say("fall-ahead.days", "days", f.Days)))
-	}
+	lines := append(v.planFall(f.Feed), when(f.Days > 0, may(rankDetail, v.say("fall-ahead.days", "days", f.Days))))
 	l.Sections = append(l.Sections, section{Lines: []string{full(lines)}, Rows: v.feedRows(f.Feed)})
 	if len(f.Shuts) > 0 {
 		t := &table{Heads: []string{v.say("col.paddock"), v.say("col.shuts"), v.say("col.leave"), v.say("col.frost")}}

@@ -117,14 +117,14 @@ func (v voice) holds(fs []*ladder.PaddockFacts, key string) []part {
 	if a.tag == "" {
 		a.tag = v.say("hold.not-yet")
 	}
-	parts := []part{v.sentence(a, key), must(v.danger(fs))}
-	if every(fs, func(f *ladder.PaddockFacts) bool { return f.Hold != nil && f.Hold.Short }) {
-		parts = append(parts, may(rankDetail, v.say("hold.short")))
+	short := func(f *ladder.PaddockFacts) bool { return f.Hold != nil && f.Hold.Short }
+	return []part{
+		v.sentence(a, key),
+		must(v.danger(fs)),
+		when(every(fs, short), may(rankDetail, v.say("hold.short"))),
+		when(len(fs) == 1 || same(fs, until) != "", keep(rankAnswer, v.say("hold.keep-off", "until", a.tag))),
+		keep(rankAnswer, v.say("care.hold"), v.say("care.short")),
 	}
-	if len(fs) == 1 || same(fs, until) != "" {
-		parts = append(parts, keep(rankAnswer, v.say("hold.keep-off", "until", a.tag)))
-	}
-	return append(parts, keep(rankAnswer, v.say("care.hold"), v.say("care.short")))
 }
 
 // waitAnimals is what shuts ground without a hold while animals stand there.
@@ -180,10 +180,8 @@ func (v voice) holdOver(fs []*ladder.PaddockFacts) []part {
 			parts = append(parts, v.sentence(v.about(some, nil), of.key))
 		}
 	}
-	if slices.ContainsFunc(fs, func(f *ladder.PaddockFacts) bool { return f.Grazed && f.Resting }) {
-		parts = append(parts, must(v.say("rest-goes-on")))
-	}
-	return append(parts, v.care(), v.answer("answer.regrowth", len(fs), v.command(diary.Regrowth, fs[0].Place)))
+	resting := func(f *ladder.PaddockFacts) bool { return f.Grazed && f.Resting }
+	return append(parts, when(slices.ContainsFunc(fs, resting), must(v.say("rest-goes-on"))), v.care(), v.answer("answer.regrowth", len(fs), v.command(diary.Regrowth, fs[0].Place)))
 }
 
 // emergency is an animal dead or in trouble, in the words of whoever told of it. No
@@ -199,12 +197,9 @@ func (v voice) emergency(fs []*ladder.EmergencyFacts) []part {
 		parts = append(parts, keep(rankDetail, v.inEach("quoted", "words", v.quotes(f.Words), "who", v.name(f.Who))...))
 	}
 	are := func(f *ladder.EmergencyFacts) bool { return f.Horses }
-	if slices.ContainsFunc(fs, are) {
-		parts = append(parts, must(v.say("emergency.horses-off")))
-	}
-	if !every(fs, are) {
-		parts = append(parts, must(v.say("emergency.do")))
-	}
+	parts = append(parts,
+		when(slices.ContainsFunc(fs, are), must(v.say("emergency.horses-off"))),
+		when(!every(fs, are), must(v.say("emergency.do"))))
 	shuts := gathered(fs, func(f *ladder.EmergencyFacts) []ladder.Shut { return f.Shuts })
 	if names := v.namesOf(shuts, func(ladder.Shut) bool { return true }); len(names) > 0 { // nobody said where
 		parts = append(parts, keep(rankNames, v.say("emergency.where", "paddock", strings.Join(names, ", ")), v.say("emergency.where.all")))

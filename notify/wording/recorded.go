@@ -154,17 +154,12 @@ func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
 				parts = append(parts, keep(rankRemark, v.ofPlace(key, f)))
 			}
 		}
-		if tells(f, diary.Hayed) && f.Resting {
-			parts = append(parts, keep(rankRemark, v.say("follows.hayed-in-rest", "paddock", v.paddock(f.Place))))
-		}
-		if f.Fescue {
-			parts = append(parts, keep(rankRemark, v.say("fescue")))
-		}
-		if tells(f, diary.Rain) && f.DroughtOver {
-			parts = append(parts, may(rankRemark, v.say("follows.rain-over")))
-		}
+		parts = append(parts,
+			when(tells(f, diary.Hayed) && f.Resting, keep(rankRemark, v.say("follows.hayed-in-rest", "paddock", v.paddock(f.Place)))),
+			when(f.Fescue, keep(rankRemark, v.say("fescue"))),
+			when(tells(f, diary.Rain) && f.DroughtOver, may(rankRemark, v.say("follows.rain-over"))))
 	}
-	return parts
+	return only(parts, speaks)
 }
 
 // ofPlace is a phrase that has a form for the whole farm, of what was told of a

@@ -136,11 +136,8 @@ func (v voice) movePlan(fs []*ladder.RungFacts) []part {
 		key += ".unknown"
 	}
 	first := v.sentenceEach(a, "move-plan", key, "day", a.tag)
-	days := part{}
-	if d := same(in, func(f *ladder.PaddockFacts) int { return f.Days }); d > 0 && !fs[0].Repeat {
-		days = may(rankDetail, v.say("days-left", "days", d))
-	}
-	return slices.Concat(v.again(fs), v.opening(in), []part{first, days, v.placeOr(in, "nowhere"), v.nobodyAnswered(fs),
+	days := same(in, func(f *ladder.PaddockFacts) int { return f.Days })
+	return slices.Concat(v.again(fs), v.opening(in), []part{first, when(days > 0 && !fs[0].Repeat, may(rankDetail, v.say("days-left", "days", days))), v.placeOr(in, "nowhere"), v.nobodyAnswered(fs),
 		v.leave(in, rankRemark), v.unreached(gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))})
 }
 
@@ -163,10 +160,7 @@ func (v voice) again(fs []*ladder.RungFacts) []part {
 }
 
 func (v voice) nobodyAnswered(fs []*ladder.RungFacts) part {
-	if every(fs, repeated) {
-		return may(rankRemark, v.say("nobody-answered"))
-	}
-	return part{}
+	return when(every(fs, repeated), may(rankRemark, v.say("nobody-answered")))
 }
 
 func (v voice) shutToday(fs []*ladder.RungFacts) []part {
@@ -177,10 +171,9 @@ func (v voice) shutToday(fs []*ladder.RungFacts) []part {
 	}
 	parts := slices.Concat(v.again(fs), v.opening(in), []part{v.sentence(v.about(in, nil), key),
 		v.moveTo(in, rankWhen), v.nobodyAnswered(fs)})
-	if f := fs[0]; !f.Repeat && f.DaysToFrost > 0 && !f.NoRest {
-		parts = append(parts, may(rankRemark, v.say("rest-runs", "days", f.DaysToFrost, "day", v.date(f.Frost))))
-	}
-	return append(parts, v.unreached(gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
+	f := fs[0]
+	return append(parts, when(!f.Repeat && f.DaysToFrost > 0 && !f.NoRest, may(rankRemark, v.say("rest-runs", "days", f.DaysToFrost, "day", v.date(f.Frost)))),
+		v.unreached(gathered(fs, func(f *ladder.RungFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place)))
 }
 
 func (v voice) overdue(fs []*ladder.OverdueFacts) []part {
@@ -217,10 +210,7 @@ func (v voice) costs(fs []*ladder.OverdueFacts) part {
 func (v voice) overdueTo(fs []*ladder.OverdueFacts, to part) []part {
 	in := paddocks(fs)
 	f := fs[0]
-	putOff := part{}
-	if f.Who != "" {
-		putOff = may(rankDetail, v.say("put-off-by", "who", v.who(f.Who)))
-	}
+	putOff := when(f.Who != "", may(rankDetail, v.say("put-off-by", "who", v.who(f.Who))))
 	return append(slices.Concat(v.opening(in), v.stillGrazed(fs)), to, v.costs(fs), putOff, v.unreached(gathered(fs, func(f *ladder.OverdueFacts) []string { return f.Missing })),
 		v.answer("answer.off", len(fs), v.command(diary.Off, f.Place)))
 }
@@ -276,10 +266,7 @@ func (v voice) keepShut(fs []*ladder.RungFacts) []part {
 	case days > 0:
 		first = v.sentence(a, ground(in, "keep-shut"), "days", days, "day", a.tag)
 	}
-	parts := append(v.opening(in), first, v.lastRead(in))
-	if days <= 0 && !resting && !every(in, givenBack) {
-		parts = append(parts, may(rankRemark, v.say("rest-until")))
-	}
+	parts := append(v.opening(in), first, v.lastRead(in), when(days <= 0 && !resting && !every(in, givenBack), may(rankRemark, v.say("rest-until"))))
 	if read := slices.IndexFunc(fs, func(f *ladder.RungFacts) bool { return f.Read }); read >= 0 {
 		parts = append(parts, v.answer("answer.height", len(fs), v.heights(fs[read].Place, fs[read].Leave+1)))
 	}

@@ -88,11 +88,12 @@ func (v voice) statusOf(f *ladder.StatusFacts, s ladder.Shut) []part {
 	case s.Verdict != nil && s.Verdict.Say != "":
 		return v.verdict(&ladder.VerdictFacts{PaddockFacts: *one, Judged: s.Judged, Answered: ladder.Answered{Stale: stale}})
 	}
-	parts := []part{must(v.say("status.one", "paddock", v.paddock(one.Place), "stands", v.stands(s)))}
-	if !s.Cutoff.IsZero() && s.Days > 0 {
-		parts = append(parts, may(rankWhen, v.say("shuts-on", "day", v.weekday(s.Cutoff))))
+	return []part{
+		must(v.say("status.one", "paddock", v.paddock(one.Place), "stands", v.stands(s))),
+		when(!s.Cutoff.IsZero() && s.Days > 0, may(rankWhen, v.say("shuts-on", "day", v.weekday(s.Cutoff)))),
+		v.known(one, s.Verdict),
+		v.answer("answer", 1, v.heights(one.Place, s.Leave+1)),
 	}
-	return append(append(parts, v.known(one, s.Verdict)), v.answer("answer", 1, v.heights(one.Place, s.Leave+1)))
 }
 
 // stands says who is in.
@@ -127,14 +128,10 @@ func (v voice) statusLine(s ladder.Shut, today civil.Date) []part {
 	case s.Phase == season.Rest && s.FallUse:
 		return []part{must(v.say("line.use", "paddock", name)), height, v.item(rankWhen, v.say("line.keep", "height", v.length(s.Target)))}
 	case s.Phase == season.Rest:
-		parts := []part{must(v.say("line.rest", "paddock", name))}
-		switch {
-		case s.Wants == "brown": // the frost planned on has passed
-			parts = append(parts, may(rankWhen, v.say("line.brown")))
-		case !s.Frost.IsZero():
-			parts = append(parts, may(rankWhen, v.say("line.to", "day", v.date(s.Frost))))
-		}
-		return append(parts, height)
+		passed := s.Wants == "brown" // the frost planned on
+		return []part{must(v.say("line.rest", "paddock", name)),
+			when(passed, may(rankWhen, v.say("line.brown"))),
+			when(!passed && !s.Frost.IsZero(), may(rankWhen, v.say("line.to", "day", v.date(s.Frost)))), height}
 	}
 	return v.openLine(s, height)
 }

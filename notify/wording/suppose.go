@@ -225,8 +225,5 @@ func (v voice) lowOf(f *ladder.AskedFacts, g *ladder.SupposedGround, what diary.
 			parts = append(parts, keep(rankAnswer, v.say("low.now", "height", now, "grass", v.atMost(days, g.Then.More))))
 		}
 	}
-	if g.Days > 0 && g.Leaves < g.Leave {
-		parts = append(parts, may(rankWhen, v.say("low.rule", "height", v.length(g.Leave), "day", v.date(g.Cutoff))))
-	}
-	return parts
+	return append(parts, when(g.Days > 0 && g.Leaves < g.Leave, may(rankWhen, v.say("low.rule", "height", v.length(g.Leave), "day", v.date(g.Cutoff)))))
 }

@@ -299,22 +299,15 @@ func (v voice) howSure(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	if h == nil || d.Say == "" {
 		return nil
 	}
-	var parts []part
-	switch {
-	case h.More > 0 && h.TodayOnly:
-		parts = append(parts, may(rankWhen, v.say("today-only.more", "n", h.More), v.say("today-only")))
-	case h.More > 0:
-		parts = append(parts, may(rankWhen, v.say("read-more", "n", h.More)))
-	case h.TodayOnly:
-		parts = append(parts, may(rankWhen, v.say("today-only")))
+	parts := []part{
+		when(h.More > 0 && h.TodayOnly, may(rankWhen, v.say("today-only.more", "n", h.More), v.say("today-only"))),
+		when(h.More > 0 && !h.TodayOnly, may(rankWhen, v.say("read-more", "n", h.More))),
+		when(h.More == 0 && h.TodayOnly, may(rankWhen, v.say("today-only"))),
 	}
-	if h.Patchy {
-		parts = append(parts, may(rankDetail, v.say("patchy"), v.say("patchy.short")))
-	}
-	if d.Drought && d.Reason != season.UnderLeave && d.Reason != season.InRest && d.Reason != season.Parched {
-		parts = append(parts, may(rankDetail, v.say("drought")))
-	}
-	return parts
+	saidDry := d.Reason == season.UnderLeave || d.Reason == season.InRest || d.Reason == season.Parched
+	return append(parts,
+		when(h.Patchy, may(rankDetail, v.say("patchy"), v.say("patchy.short"))),
+		when(d.Drought && !saidDry, may(rankDetail, v.say("drought"))))
 }
 
 // whatNext says how to answer.
