@@ -70,8 +70,7 @@ type Reading struct {
 // Read takes the bytes through both passes.
 func (f *Format) Read(from Source, data []byte) *Reading {
 	r := &Reading{Report: Report{File: from.File}, Source: from, format: f}
-	pass := strict{&r.Report, f}
-	if r.Root = pass.document(data); r.Root != nil {
+	if r.Root = r.document(data); r.Root != nil {
 		r.layer()
 	}
 	return r

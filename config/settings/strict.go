@@ -14,42 +14,37 @@ import (
 	"stubbled/config/values"
 )
 
-// strict is the first pass: it walks the YAML with its lines and lets nothing
-// through that isn't known.
-type strict struct {
-	*Report
-	format *Format
-}
+// The first pass walks the YAML with its lines and lets nothing through that isn't
+// known.
 
-func (s *strict) say(line int, key, format string, args ...any) {
-	s.Problems = append(s.Problems, Problem{File: s.File, Line: line, Key: key, Text: fmt.Sprintf(format, args...)})
+// say tells what is wrong, of which there is no entry.
+func (r *Reading) say(line int, key, format string, args ...any) *Entry {
+	r.Problems = append(r.Problems, Problem{File: r.File, Line: line, Key: key, Text: fmt.Sprintf(format, args...)})
+	return nil
 }
 
 var yamlLine = regexp.MustCompile(`^line (\d+): `)
 
 // document parses the bytes and walks them. It gives nil where there is no
 // document to walk.
-func (s *strict) document(data []byte) *Entry {
+func (r *Reading) document(data []byte) *Entry {
 	if line := notUTF8(data); line > 0 {
-		s.say(line, "", "holds a letter that is not in UTF-8; save the file as UTF-8 (in the editor: Save As, encoding UTF-8)")
-		return nil
+		return r.say(line, "", "holds a letter that is not in UTF-8; save the file as UTF-8 (in the editor: Save As, encoding UTF-8)")
 	}
 	var doc yaml.Node
 	dec := yaml.NewDecoder(strings.NewReader(string(data)))
 	if err := dec.Decode(&doc); err != nil {
-		s.syntax(err)
+		r.syntax(err)
 		return nil
 	}
 	var more yaml.Node
 	if err := dec.Decode(&more); err == nil {
-		s.say(more.Line, "", "a second document begins here; a %s is one document, take out the --- line", s.format.Name)
-		return nil
+		return r.say(more.Line, "", "a second document begins here; a %s is one document, take out the --- line", r.format.Name)
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 {
-		s.say(1, "", "empty; want %s", s.format.Sections)
-		return nil
+		return r.say(1, "", "empty; want %s", r.format.Sections)
 	}
-	return s.walk(doc.Content[0], s.format.shape, "")
+	return r.walk(doc.Content[0], r.format.shape, "")
 }
 
 // notUTF8 is the first line that is not in UTF-8; 0 where all are, or where the
@@ -68,10 +63,10 @@ func notUTF8(data []byte) int {
 }
 
 // syntax tells what the YAML parser stumbled on, with its line.
-func (s *strict) syntax(err error) {
+func (r *Reading) syntax(err error) {
 	text := strings.TrimPrefix(err.Error(), "yaml: ")
 	if text == "EOF" {
-		s.say(1, "", "empty; want %s", s.format.Sections)
+		r.say(1, "", "empty; want %s", r.format.Sections)
 		return
 	}
 	line := 0
@@ -83,35 +78,33 @@ func (s *strict) syntax(err error) {
 	if strings.Contains(text, "tab") || strings.Contains(text, "cannot start any token") {
 		mend = "indent with spaces, never tabs, and quote text that begins with a sign"
 	}
-	s.say(line, "", "not readable as YAML: %s; %s", text, mend)
+	r.say(line, "", "not readable as YAML: %s; %s", text, mend)
 }
 
 // walk checks one node against its shape. What doesn't fit is told and left out.
-func (s *strict) walk(n *yaml.Node, sh *shape, key string) *Entry {
+func (r *Reading) walk(n *yaml.Node, sh *shape, key string) *Entry {
 	if n.Kind == yaml.AliasNode || n.Anchor != "" {
-		s.say(n.Line, key, "anchors and aliases (& and *) are not read here; write the value out")
-		return nil
+		return r.say(n.Line, key, "anchors and aliases (& and *) are not read here; write the value out")
 	}
 	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" {
-		s.say(n.Line, key, "is empty; give it a value or take the line out")
-		return nil
+		return r.say(n.Line, key, "is empty; give it a value or take the line out")
 	}
 	if sh.off && n.Kind == yaml.ScalarNode && strings.EqualFold(n.Value, "off") {
 		return nil
 	}
-	e := &Entry{Key: key, file: s.File, Line: n.Line, shape: sh}
+	e := &Entry{Key: key, file: r.File, Line: n.Line, shape: sh}
 	switch sh.form {
 	case object:
-		return s.object(n, sh, e)
+		return r.object(n, sh, e)
 	case list:
-		return s.list(n, sh, e)
+		return r.list(n, sh, e)
 	case pairs:
-		return s.pairs(n, e)
+		return r.pairs(n, e)
 	}
-	return s.scalar(n, sh, e)
+	return r.scalar(n, sh, e)
 }
 
-func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *Entry {
+func (r *Reading) wrong(n *yaml.Node, sh *shape, key string) *Entry {
 	got := "text"
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -121,26 +114,25 @@ func (s *strict) wrong(n *yaml.Node, sh *shape, key string) *Entry {
 	case yaml.ScalarNode:
 		got = strconv.Quote(values.Clip(n.Value))
 	}
-	s.say(n.Line, key, "want %s, got %s", wanted(sh.form), got)
-	return nil
+	return r.say(n.Line, key, "want %s, got %s", wanted(sh.form), got)
 }
 
-func (s *strict) object(n *yaml.Node, sh *shape, e *Entry) *Entry {
+func (r *Reading) object(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.MappingNode {
-		return s.wrong(n, sh, e.Key)
+		return r.wrong(n, sh, e.Key)
 	}
 	e.under = make(map[string]*Entry, len(n.Content)/2)
 	seen := map[string]seenKey{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
-		name, under, meant := s.key(k, sh, e.Key, seen)
+		name, under, meant := r.key(k, sh, e.Key, seen)
 		if under == nil {
 			if _, ok := e.under[meant]; meant != "" && !ok {
 				e.under[meant] = nil // so that it isn't told again as missing
 			}
 			continue
 		}
-		if child := s.walk(v, under, dotted(e.Key, name)); child != nil {
+		if child := r.walk(v, under, dotted(e.Key, name)); child != nil {
 			if !one(child.shape.form) {
 				child.Line = k.Line
 			}
@@ -161,8 +153,8 @@ type seenKey struct {
 // key checks one key of an object: known, written once, and not in another
 // case. For a key that is refused it gives the known key that was meant, where
 // that is clear.
-func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]seenKey) (name string, under *shape, meant string) {
-	if !s.plainKey(k, parent) {
+func (r *Reading) key(k *yaml.Node, sh *shape, parent string, seen map[string]seenKey) (name string, under *shape, meant string) {
+	if !r.plainKey(k, parent) {
 		return "", nil, ""
 	}
 	name = k.Value
@@ -170,9 +162,9 @@ func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]see
 	folded := strings.ToLower(name)
 	if was, dup := seen[folded]; dup {
 		if was.written == name {
-			s.say(k.Line, at, "written twice, first on line %d; keep one", was.line)
+			r.say(k.Line, at, "written twice, first on line %d; keep one", was.line)
 		} else {
-			s.say(k.Line, at, "differs from %q on line %d only in upper and lower case; keep one", was.written, was.line)
+			r.say(k.Line, at, "differs from %q on line %d only in upper and lower case; keep one", was.written, was.line)
 		}
 		return "", nil, ""
 	}
@@ -181,86 +173,81 @@ func (s *strict) key(k *yaml.Node, sh *shape, parent string, seen map[string]see
 		return name, under, ""
 	}
 	if _, ok := sh.under[folded]; ok {
-		s.say(k.Line, at, "keys are lower case; write %q", folded)
+		r.say(k.Line, at, "keys are lower case; write %q", folded)
 		return "", nil, folded
 	}
 	if meant, instead, ok := secretKey(name, sh); ok {
-		s.say(k.Line, at, "secrets don't belong in the %s; write %s", s.format.Name, instead)
+		r.say(k.Line, at, "secrets don't belong in the %s; write %s", r.format.Name, instead)
 		return "", nil, meant
 	}
-	s.say(k.Line, at, "no such key%s", values.OrNearest(name, sh.keys))
+	r.say(k.Line, at, "no such key%s", values.OrNearest(name, sh.keys))
 	return "", nil, values.Nearest(name, sh.keys)
 }
 
 // plainKey reports whether a key is one word, and tells where it isn't.
-func (s *strict) plainKey(k *yaml.Node, parent string) bool {
+func (r *Reading) plainKey(k *yaml.Node, parent string) bool {
 	switch {
 	case k.Tag == "!!merge":
-		s.say(k.Line, parent, "merge keys (<<) are not read here; write the values out")
+		r.say(k.Line, parent, "merge keys (<<) are not read here; write the values out")
 		return false
 	case k.Kind != yaml.ScalarNode || k.Anchor != "" || hasControl(k.Value):
-		s.say(k.Line, parent, "a key must be a plain word")
+		r.say(k.Line, parent, "a key must be a plain word")
 		return false
 	}
 	return true
 }
 
-func (s *strict) list(n *yaml.Node, sh *shape, e *Entry) *Entry {
+func (r *Reading) list(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.SequenceNode {
-		return s.wrong(n, sh, e.Key)
+		return r.wrong(n, sh, e.Key)
 	}
 	for i, c := range n.Content {
-		if item := s.walk(c, sh.item, fmt.Sprintf("%s[%d]", e.Key, i)); item != nil {
+		if item := r.walk(c, sh.item, fmt.Sprintf("%s[%d]", e.Key, i)); item != nil {
 			e.items = append(e.items, item)
 		}
 	}
 	return e
 }
 
-func (s *strict) pairs(n *yaml.Node, e *Entry) *Entry {
+func (r *Reading) pairs(n *yaml.Node, e *Entry) *Entry {
 	if n.Kind != yaml.MappingNode {
-		return s.wrong(n, aPairs, e.Key)
+		return r.wrong(n, aPairs, e.Key)
 	}
 	seen := map[string]int{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
-		if !s.plainKey(k, e.Key) {
+		if !r.plainKey(k, e.Key) {
 			continue
 		}
 		at := dotted(e.Key, values.Clip(k.Value))
 		if line, dup := seen[k.Value]; dup {
-			s.say(k.Line, at, "written twice, first on line %d; keep one", line)
+			r.say(k.Line, at, "written twice, first on line %d; keep one", line)
 			continue
 		}
 		seen[k.Value] = k.Line
-		if child := s.walk(v, aWord, at); child != nil {
+		if child := r.walk(v, aWord, at); child != nil {
 			e.Pairs = append(e.Pairs, Pair{k.Value, child})
 		}
 	}
 	return e
 }
 
-func (s *strict) scalar(n *yaml.Node, sh *shape, e *Entry) *Entry {
+func (r *Reading) scalar(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.ScalarNode {
-		return s.wrong(n, sh, e.Key)
+		return r.wrong(n, sh, e.Key)
 	}
 	quoted := n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle) != 0
 	switch {
 	case n.Tag == "!!binary" || n.Style&yaml.TaggedStyle != 0:
-		s.say(n.Line, e.Key, "tags (!) are not read here; write the value itself")
-		return nil
+		return r.say(n.Line, e.Key, "tags (!) are not read here; write the value itself")
 	case sh.form == values.Word && n.Tag != "!!str":
-		s.say(n.Line, e.Key, "want text, got the %s %s; put it in quotes: %q", cmp.Or(tagWords[n.Tag], "value"), values.Clip(n.Value), s.format.Quoted(e.Key, values.Clip(n.Value)))
-		return nil
+		return r.say(n.Line, e.Key, "want text, got the %s %s; put it in quotes: %q", cmp.Or(tagWords[n.Tag], "value"), values.Clip(n.Value), r.format.Quoted(e.Key, values.Clip(n.Value)))
 	case sh.form == values.Count && (quoted || !values.IsCount(n.Value)):
-		s.say(n.Line, e.Key, "want a whole number such as 38, got %q", values.Clip(n.Value))
-		return nil
+		return r.say(n.Line, e.Key, "want a whole number such as 38, got %q", values.Clip(n.Value))
 	case sh.form != values.Count && strings.TrimSpace(n.Value) == "":
-		s.say(n.Line, e.Key, "is empty; give it a value or take the line out")
-		return nil
+		return r.say(n.Line, e.Key, "is empty; give it a value or take the line out")
 	case hasControl(n.Value):
-		s.say(n.Line, e.Key, "holds a line break or control character; write it on one line")
-		return nil
+		return r.say(n.Line, e.Key, "holds a line break or control character; write it on one line")
 	}
 	e.Text = n.Value
 	return e
