@@ -216,17 +216,6 @@ func (b *Book) About(paddock string, kind Kind, from civil.Date) iter.Seq[*Fact]
 	}
 }
 
-// Latest is the newest fact of a kind that concerns a paddock, its own or the
-// whole farm's, on or before a day and on or after from.
-func (b *Book) Latest(kind Kind, paddock string, from, to civil.Date) (newest Fact, found bool) {
-	for f := range b.About(paddock, kind, from) {
-		if !f.Day.After(to) && (!found || before(newest, *f)) {
-			newest, found = *f, true
-		}
-	}
-	return newest, found
-}
-
 // Until is the diary as it stood at the end of a day.
 func (b *Book) Until(day civil.Date) *Book {
 	past := NewBook()

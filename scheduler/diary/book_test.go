@@ -1,6 +1,7 @@
 package diary
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -44,16 +45,22 @@ func TestYesterdaysNewsStandsBeforeTodays(t *testing.T) {
 	}
 }
 
-func TestTheLatestIsOfThePaddockOrOfTheWholeFarm(t *testing.T) {
+func TestWhatIsSaidOfAPaddockIsItsOwnOrTheWholeFarms(t *testing.T) {
 	b := NewBook(fact(1, 1, Brown, "creek"), fact(2, 5, Brown, ""))
-	if f, ok := b.Latest(Brown, "creek", on(1), on(30)); !ok || f.ID != 2 {
-		t.Errorf("got %v", f)
+	about := func(paddock string, from int) (ids []int64) {
+		for f := range b.About(paddock, Brown, on(from)) {
+			ids = append(ids, f.ID)
+		}
+		return ids
 	}
-	if f, ok := b.Latest(Brown, "creek", on(1), on(4)); !ok || f.ID != 1 {
-		t.Errorf("before the 5th: %v", f)
+	if got := about("creek", 1); !slices.Equal(got, []int64{1, 2}) {
+		t.Errorf("of creek %v", got)
 	}
-	if _, ok := b.Latest(Brown, "hill", on(1), on(4)); ok {
-		t.Error("creek's tops browned hill")
+	if got := about("creek", 2); !slices.Equal(got, []int64{2}) {
+		t.Errorf("from the 2nd on %v", got)
+	}
+	if got := about("hill", 1); !slices.Equal(got, []int64{2}) {
+		t.Errorf("creek's tops browned hill: %v", got)
 	}
 }
 

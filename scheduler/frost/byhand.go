@@ -45,11 +45,3 @@ func HandDistribution(month time.Month, day int, spread float64) (Distribution, 
 	d.came = n
 	return d, nil
 }
-
-// handQuantile is the normal quantile itself, not that of the falls.
-func (d Distribution) handQuantile(percent int) float64 {
-	if d.spread == 0 || percent == 50 {
-		return d.mean
-	}
-	return d.mean + d.spread*distuv.UnitNormal.Quantile(float64(percent)/100)
-}

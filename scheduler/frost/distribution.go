@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Fall is one fall of a distribution, each as likely as any other.
@@ -101,15 +103,8 @@ func (d Distribution) ByHand() bool { return d.byHand }
 // StillToCome is the falls whose frost came later than today, in days after
 // Aug 1, and those without one, by date: what a forecast made today is averaged
 // over, each fall as likely as any other.
-func (d Distribution) StillToCome(today int) []Fall { return d.Falls()[d.by(today):] }
-
-// by counts the falls with a frost on or before a day.
-func (d Distribution) by(day int) int {
-	n := 0
-	for n < d.came && d.falls[n].Offset <= day {
-		n++
-	}
-	return n
+func (d Distribution) StillToCome(today int) []Fall {
+	return slices.DeleteFunc(d.Falls(), func(f Fall) bool { return f.later() <= today })
 }
 
 // Mean is the mean offset over the falls that had a frost; false where none
@@ -153,7 +148,10 @@ func (d Distribution) Quantile(percent int) (float64, bool) {
 		return 0, false
 	}
 	if d.byHand {
-		return d.handQuantile(percent), true
+		if d.spread == 0 || percent == 50 {
+			return d.mean, true
+		}
+		return d.mean + d.spread*distuv.UnitNormal.Quantile(float64(percent)/100), true // not that of the falls
 	}
 	h := (n - 1) * percent
 	low, part := h/100, h%100

@@ -44,7 +44,12 @@ func (c Contact) Addresses() []string {
 
 // Manager reports whether the contact may call a drought, end a hold, and is
 // told everything that somebody must know.
-func (c Contact) Manager() bool { return strings.EqualFold(c.Role, "manager") }
+func (c Contact) Manager() bool { return c.is(manager...) }
+
+// is reports whether the contact has one of some roles.
+func (c Contact) is(roles ...string) bool {
+	return slices.ContainsFunc(roles, func(role string) bool { return strings.EqualFold(role, c.Role) })
+}
 
 // ParseTimeOfDay reads a time such as "06:30".
 func ParseTimeOfDay(text string) (TimeOfDay, error) {

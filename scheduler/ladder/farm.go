@@ -32,6 +32,8 @@ func (p *plan) fallAhead() {
 	if first.IsZero() || p.today.After(first.AddDays(-fallAheadUntil)) {
 		return
 	}
+	// A cutoff that moves after the fall ahead was told is told by itself.
+	year := strconv.Itoa(season.YearOf(p.today, p.Views[0].Paddock.Rule.Spring))
 	for _, c := range p.people {
 		var last step
 		for _, r := range p.Rungs {
@@ -50,7 +52,7 @@ func (p *plan) fallAhead() {
 		}
 		when := span{from: last.at, until: p.morning(c.Contact, first.AddDays(-fallAheadUntil+1))}
 		for _, m := range c.rungMedia(last.rung) {
-			k := p.dated(last.at, Key{Of: ofFarm, Day: strconv.Itoa(p.year()), Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m})
+			k := p.dated(last.at, Key{Of: ofFarm, Day: year, Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m})
 			if by := (person{c.Contact, []Medium{m}}); p.open(by, FallAhead, k, when) {
 				pass := p.lastPass()
 				p.tell(by, FallAhead, k, &FarmFacts{
@@ -60,10 +62,6 @@ func (p *plan) fallAhead() {
 		}
 	}
 }
-
-// year is the season at hand. A cutoff that moves after the fall ahead was told
-// is told by itself.
-func (p *plan) year() int { return season.YearOf(p.today, p.Views[0].Paddock.Rule.Spring) }
 
 // firstCutoff is the first cutoff of this season among paddocks that rest.
 func (p *plan) firstCutoff() civil.Date {
@@ -127,7 +125,9 @@ func (p *plan) mondays() {
 			mailed[c.Name] = p.Said.done(k)
 			continue
 		}
-		if mailed[c.Name] = first || manages && !p.toldTheFall(c) && p.busy(week()); mailed[c.Name] {
+		// Within the week the fall ahead has all that a Monday's mail would say.
+		fall := told(p.Said.rows, c.Name, FallAhead, func(r *SaidRow) bool { return r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour })
+		if mailed[c.Name] = first || manages && !fall && p.busy(week()); mailed[c.Name] {
 			f := *week()
 			f.Owner, f.Feed = !manages, p.feedNow()
 			p.tell(c, MondayMail, k, &f, when)
@@ -144,12 +144,6 @@ func (p *plan) mondays() {
 	}
 }
 
-// toldTheFall reports whether the fall ahead was mailed to a contact within the week: it
-// has all that a Monday's mail would say.
-func (p *plan) toldTheFall(c person) bool {
-	return told(p.Said.rows, c.Name, FallAhead, func(r *SaidRow) bool { return r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour })
-}
-
 // week is what a Monday's mail says, the feed apart, which costs the most and decides
 // nothing of it.
 func (p *plan) week(monday civil.Date) *FarmFacts {
@@ -163,7 +157,7 @@ func (p *plan) week(monday civil.Date) *FarmFacts {
 		switch s := &f.Shuts[i]; {
 		case s.Wants == "read" && !p.decides(s, f.Pass):
 			s.Wants = "nothing"
-		case mustGo(s):
+		case (s.Grazed || s.Unknown) && (s.Late > 0 || s.Wants == "off" || s.Verdict != nil && s.Verdict.Action == season.TakeOff): // they must go
 			s.Sends = p.MoveTo(s.Paddock, p.frosty())
 		}
 	}
@@ -183,10 +177,6 @@ func (p *plan) ahead(lines []Shut) {
 			lines[at].Steer = spring.SteerOf(v, p.Prospect(v))
 		}
 	}
-}
-
-func mustGo(s *Shut) bool {
-	return (s.Grazed || s.Unknown) && (s.Late > 0 || s.Wants == "off" || s.Verdict != nil && s.Verdict.Action == season.TakeOff)
 }
 
 // decides reports whether anything hangs on a paddock's height within two weeks:

@@ -2,7 +2,6 @@ package ladder
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -181,9 +180,7 @@ func (p *plan) settled(f *diary.Fact) bool {
 // InCharge are the contacts who hear of an emergency: managers and owners, and
 // where there is none everybody.
 func InCharge(contacts []Contact) []Contact {
-	out := slices.DeleteFunc(slices.Clone(contacts), func(c Contact) bool {
-		return !slices.ContainsFunc(office, func(role string) bool { return strings.EqualFold(role, c.Role) })
-	})
+	out := slices.DeleteFunc(slices.Clone(contacts), func(c Contact) bool { return !c.is(office...) })
 	if len(out) == 0 {
 		return contacts
 	}

@@ -57,7 +57,7 @@ func (p *plan) decent(c Contact, at time.Time) time.Time {
 func (p *plan) ofRole(roles ...string) []person {
 	var out []person
 	for _, q := range p.people {
-		if (Rung{Tell: roles}).tells(q.Contact) {
+		if q.is(roles...) {
 			out = append(out, q)
 		}
 	}

@@ -1,9 +1,7 @@
 package ladder
 
 import (
-	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"stubbled/scheduler/diary"
@@ -52,10 +50,6 @@ func (r Rung) kind() Kind {
 		return MovePlan
 	}
 	return ShutToday
-}
-
-func (r Rung) tells(c Contact) bool {
-	return slices.ContainsFunc(r.Tell, func(role string) bool { return strings.EqualFold(role, c.Role) })
 }
 
 // A step is one rung at its moment for one contact.

@@ -2,7 +2,6 @@ package ladder
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -71,8 +70,8 @@ func AlarmKey(t Trouble) Key {
 // reached the managers, else the owners, else everybody.
 func Alarmed(all []Contact, reached func(Contact) bool) []Contact {
 	can := slices.DeleteFunc(slices.Clone(all), func(c Contact) bool { return !reached(c) })
-	for _, role := range []string{"manager", "owner"} {
-		of := slices.DeleteFunc(slices.Clone(can), func(c Contact) bool { return !strings.EqualFold(c.Role, role) })
+	for _, role := range office {
+		of := slices.DeleteFunc(slices.Clone(can), func(c Contact) bool { return !c.is(role) })
 		if len(of) > 0 {
 			return of
 		}

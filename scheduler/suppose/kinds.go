@@ -43,7 +43,9 @@ func (f Farm) grazed(v *season.View, g *ladder.SupposedGround, id string, in, ou
 			out = in.AddDays(int(*lasts.Days))
 		}
 	}
-	out = later(out, in)
+	if out.Before(in) {
+		out = in
+	}
 	g.In, g.Out = in, out
 	if grass, lb, known := land.Offers(&there); known && out.After(in) {
 		g.Leaves, hungry = grass.After(lb, out.DaysSince(in))
@@ -57,13 +59,6 @@ func (f Farm) grazed(v *season.View, g *ladder.SupposedGround, id string, in, ou
 	}
 	g.Closed = after.Perilous() || there.Perilous()
 	return then, hungry
-}
-
-func later(a, b civil.Date) civil.Date {
-	if a.Before(b) {
-		return b
-	}
-	return a
 }
 
 // goes are the facts of a herd that leaves where it is and goes in elsewhere; the

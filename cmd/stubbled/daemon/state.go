@@ -32,9 +32,9 @@ type state struct {
 	mu       sync.Mutex
 	lastPass time.Time
 	failing  map[fault]failure
-	told     []string      // what the scheduler knows besides
-	sure     bool          // the clock is believed
-	looked   ladder.Health // at the last turn
+	told     []ladder.Trouble // what the scheduler knows besides
+	sure     bool             // the clock is believed
+	looked   ladder.Health    // at the last turn
 }
 
 // fails notes a fault; one that was noted keeps its beginning.
@@ -77,22 +77,11 @@ func (s *state) longest(what string) (longest failure, found bool) {
 	return longest, found
 }
 
-// passed notes a pass.
-func (s *state) passed(now time.Time) {
+// learn takes what a turn found out.
+func (s *state) learn(what func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.lastPass = now
-}
-
-// knows notes what the scheduler knows: whether the clock is believed, and what
-// people are told of.
-func (s *state) knows(sure bool, told []ladder.Trouble) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.sure, s.told = sure, nil
-	for _, t := range told {
-		s.told = append(s.told, t.What)
-	}
+	what()
 }
 
 // believed reports whether the clock was believed at the end of the last turn.
@@ -100,13 +89,6 @@ func (s *state) believed() bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.sure
-}
-
-// note keeps how the machine was at a turn.
-func (s *state) note(h ladder.Health) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.looked = h
 }
 
 // troubles lists what the daemon itself saw fail, by name.
@@ -117,8 +99,10 @@ func (s *state) troubles() []string {
 }
 
 // faults lists what fails by name, each once, with some more.
-func (s *state) faults(more []string) []string {
-	all := slices.Clone(more)
+func (s *state) faults(more []ladder.Trouble) (all []string) {
+	for _, t := range more {
+		all = append(all, t.What)
+	}
 	for f := range s.failing {
 		all = append(all, f.what)
 	}
@@ -146,6 +130,6 @@ func (d *Daemon) look(ctx context.Context, now time.Time) {
 	if !d.night.done.IsZero() {
 		h.LastBackup = civil.DateOf(d.night.done.In(zone))
 	}
-	d.state.note(h)
+	d.state.learn(func() { d.state.looked = h })
 	d.sched.SetHealth(h)
 }

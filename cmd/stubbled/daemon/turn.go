@@ -23,7 +23,8 @@ func (d *Daemon) Turn(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return err // told to stop, which is no trouble
 	}
-	d.state.knows(d.sched.ClockSure(), d.sched.Troubles())
+	sure, troubles := d.sched.ClockSure(), d.sched.Troubles()
+	d.state.learn(func() { d.state.sure, d.state.told = sure, troubles })
 	d.clockDoubted(ctx, now)
 	d.noteOutage(now)
 	if err == nil || d.waits(ctx, err) {
@@ -51,7 +52,7 @@ func (d *Daemon) work(ctx context.Context, now time.Time) error {
 	if _, err := d.sched.Pass(ctx, now); err != nil {
 		return fmt.Errorf("pass: %w", err)
 	}
-	d.state.passed(now)
+	d.state.learn(func() { d.state.lastPass = now })
 	if !proved {
 		return nil // nothing goes out yet; the proof ends with a turn
 	}
