@@ -2,9 +2,9 @@ package frost
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -126,13 +126,12 @@ func (d Distribution) Mean() (float64, bool) {
 // Unsure is by how many days either way the mean may be off, twice its standard
 // error, and the number of falls that count.
 func (d Distribution) Unsure() (days float64, falls int) {
-	mean, _ := d.Mean()
-	squares := 0.0
+	var offsets []float64
 	for _, f := range d.falls[:d.came] {
-		squares += (float64(f.Offset) - mean) * (float64(f.Offset) - mean)
+		offsets = append(offsets, float64(f.Offset))
 	}
 	if d.came > 1 {
-		days = 2 * math.Sqrt(squares/float64(d.came-1)/float64(d.came))
+		days = 2 * stat.StdErr(stat.StdDev(offsets, nil), float64(d.came))
 	}
 	return days, len(d.falls)
 }

@@ -21,22 +21,6 @@ const longestRecord = 32 << 20
 
 var errEndless = errors.New("the archive holds more than 32 MiB, and no station's record does; fetch it again")
 
-// bounded reads so many bytes and then fails: a small archive may hold an endless
-// text.
-type bounded struct {
-	io.Reader
-	left int
-}
-
-func (b *bounded) Read(p []byte) (int, error) {
-	if b.left <= 0 {
-		return 0, errEndless
-	}
-	n, err := b.Reader.Read(p[:min(len(p), b.left)])
-	b.left -= n
-	return n, err
-}
-
 // hopeless is how many lines may be unreadable before a file that holds no
 // more good ones than bad ones is given up.
 const hopeless = 200
@@ -75,13 +59,14 @@ func ReadFile(path string, opt Options) (*Record, error) {
 // stations in one file, of a file of which most lines cannot be read, of a
 // broken archive, and of a file without one usable minimum.
 func Read(name string, from io.Reader, opt Options) (*Record, error) {
-	in := bufio.NewReaderSize(from, longestLine)
+	in, bounded := bufio.NewReaderSize(from, longestLine), &io.LimitedReader{N: longestRecord}
 	if head, _ := in.Peek(2); bytes.Equal(head, []byte{0x1f, 0x8b}) {
 		unzipped, err := gzip.NewReader(in)
 		if err != nil {
 			return nil, fmt.Errorf("%s: broken gzip archive: %w; fetch it again", name, err)
 		}
-		in = bufio.NewReaderSize(&bounded{unzipped, longestRecord}, longestLine)
+		bounded.R = unzipped
+		in = bufio.NewReaderSize(bounded, longestLine)
 	}
 	switch head, _ := in.Peek(3); {
 	case bytes.Equal(head, []byte("\xef\xbb\xbf")):
@@ -104,6 +89,9 @@ func Read(name string, from io.Reader, opt Options) (*Record, error) {
 	}
 	if err := rd.lines(in); err != nil {
 		return nil, err
+	}
+	if bounded.N <= 0 {
+		return nil, readError(name, rd.line, errEndless)
 	}
 	if err := rd.tellUnit(); err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/golang-sql/civil"
+	"gonum.org/v1/gonum/floats"
 )
 
 // A frame has 5 by 5 cells of 15 cm; cells with a plant are counted, throw after throw (J.
@@ -62,7 +63,7 @@ func Count(now Thrown, before *Thrown) Stand {
 // share is the share of cells with a plant, and of how many.
 func (t *Thrown) share() (share, of float64) {
 	of = float64(FrameCells * len(t.Cells))
-	return sum(t.Cells) / of, of
+	return floats.Sum(t.Cells) / of, of
 }
 
 // wilson is the 95 % interval of a share by E. B. Wilson's score (J. Am. Stat. Assoc. 22,

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/golang-sql/civil"
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"stubbled/scheduler/season"
@@ -106,9 +108,9 @@ func othersMean(card []Score, but, year int, usual map[string]float64) float64 {
 		}
 	}
 	if len(rested) > 0 {
-		return average(rested)
+		return stat.Mean(rested, nil)
 	}
-	return average(all)
+	return stat.Mean(all, nil)
 }
 
 // call says of each paddock how much later its springs were after a broken rest, and
@@ -124,7 +126,7 @@ func call(card []Score) {
 		}
 		for _, x := range [][]float64{kept, broken} {
 			for _, d := range x {
-				own += (d - average(x)) * (d - average(x))
+				own += (d - stat.Mean(x, nil)) * (d - stat.Mean(x, nil))
 			}
 			free += math.Max(0, float64(len(x)-1))
 		}
@@ -138,8 +140,8 @@ func call(card []Score) {
 		}
 		between := paddocksVary(card, i)
 		weight := float64(len(kept))/own + 1/between
-		usual := sum(kept) / own / weight
-		days := average(broken) - usual
+		usual := floats.Sum(kept) / own / weight
+		days := stat.Mean(broken, nil) - usual
 		for _, d := range broken {
 			if d > usual {
 				s.Later++
@@ -172,17 +174,10 @@ func paddocksVary(card []Score, but int) float64 {
 	total, n := ofPaddocks*paddocksDiffer*paddocksDiffer, ofPaddocks
 	for i := range card {
 		if kept, _ := card[i].split(); i != but && len(kept) > 0 {
-			total, n = total+average(kept)*average(kept), n+1
+			total, n = total+stat.Mean(kept, nil)*stat.Mean(kept, nil), n+1
 		}
 	}
 	return total / n
-}
-
-func sum(x []float64) (all float64) {
-	for _, one := range x {
-		all += one
-	}
-	return all
 }
 
 // Worth reports whether a card has anything to say of a spring: two paddocks at least, of

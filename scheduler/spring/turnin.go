@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+	"gonum.org/v1/gonum/stat"
 
 	"stubbled/scheduler/figure"
 	"stubbled/scheduler/season"
@@ -98,7 +99,7 @@ func (t *TurnIn) expect(v *season.View, springs []season.Spring) {
 	}
 	turn := v.Dates.Turn
 	if t.Springs = len(own); t.Springs > 0 {
-		mean, sum := average(own), believed*springsDiffer*springsDiffer
+		mean, sum := stat.Mean(own, nil), believed*springsDiffer*springsDiffer
 		for _, d := range own {
 			sum += (d - mean) * (d - mean)
 		}
@@ -128,8 +129,6 @@ func (t *TurnIn) expect(v *season.View, springs []season.Spring) {
 }
 
 func after(from civil.Date, days float64) civil.Date { return from.AddDays(int(math.Round(days))) }
-
-func average(x []float64) float64 { return sum(x) / float64(len(x)) }
 
 // Near reports whether a decision is near: within two weeks of the day expected, and
 // not before the earliest.

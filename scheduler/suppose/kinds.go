@@ -151,11 +151,7 @@ func (f Farm) leave(what diary.Fact) *ladder.Supposed {
 		return all
 	}
 	land, there := seen(f.Sight, v.Paddock)
-	if grass, lb, known := land.Offers(&there); known {
-		grass.Floor = height
-		days := grass.Days(lb)
-		in.Then.Days, in.Then.More = &days.Days, days.More
-	}
+	lasts(land, &there, height, &in.Then)
 	for _, one := range []struct {
 		height float64
 		of     *ladder.Prospect

@@ -52,10 +52,6 @@ func (f Farm) low(v *season.View) ladder.SupposedGround {
 		g.Falls = int(math.Round(10 * v.Paddock.Rule.Confidence))
 	}
 	g.Then.Chance = cure.Chance
-	if grass, lb, known := land.Offers(v); known {
-		grass.Floor = g.Leaves
-		days := grass.Days(lb)
-		g.Then.Days, g.Then.More = &days.Days, days.More
-	}
+	lasts(land, v, g.Leaves, &g.Then)
 	return g
 }

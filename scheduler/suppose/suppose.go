@@ -137,6 +137,15 @@ func supposedly(land season.Land, v *season.View) ladder.Prospect {
 	return p
 }
 
+// lasts says for how many days the grass lasts down to a height.
+func lasts(land season.Land, v *season.View, floor float64, p *ladder.Prospect) {
+	if grass, lb, known := land.Offers(v); known {
+		grass.Floor = floor
+		days := grass.Days(lb)
+		p.Days, p.More = &days.Days, days.More
+	}
+}
+
 // hay is how many more days than as it stands no grass is left for, until green-up.
 func (f Farm) hay(then season.Sight, hungry int) int {
 	now, planned := f.Plan()
