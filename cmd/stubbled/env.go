@@ -89,7 +89,6 @@ func (e *env) sight(ctx context.Context, on string, asJSON bool) (season.Sight, 
 // demoDay is the demo farm's own day: it always shows the weeks that matter.
 var demoDay = civil.Date{Year: 2026, Month: 8, Day: 22}
 
-// day is the farm's day asked for.
 func (e *env) day(on string, farm *config.Farm, demo bool) (civil.Date, error) {
 	switch {
 	case on != "":

@@ -26,7 +26,6 @@ type csvLayout struct {
 	found  int    // in the line
 }
 
-// A span is a part of a line.
 type span struct{ from, to int32 }
 
 // The columns that are read besides those of the elements; the flags stand in their
@@ -70,7 +69,6 @@ func delimiterOf(header []byte) byte {
 	return best
 }
 
-// splitHeader is the names of a header without blanks and quotes.
 func splitHeader(header []byte, delimiter byte) []string {
 	var names []string
 	for _, f := range bytes.Split(header, []byte{delimiter}) {

@@ -58,7 +58,6 @@ func (l *csvLayout) split(b []byte) bool {
 	return true
 }
 
-// isMissing says whether a field stands for no value.
 func isMissing(text []byte) bool {
 	switch len(text) {
 	case 0:

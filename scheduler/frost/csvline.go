@@ -92,7 +92,6 @@ func (rd *reader) plainNumber(b []byte, at int, k element) (v Temp, end int, ok 
 	return known.value, at + n, true
 }
 
-// csvDay takes one day of any line.
 func (rd *reader) csvDay(b []byte) {
 	l := rd.csv
 	if !l.split(b) {

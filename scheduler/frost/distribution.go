@@ -33,7 +33,6 @@ type Pick struct {
 	EvenUncounted bool
 }
 
-// takes says whether a season is picked.
 func (p Pick) takes(s Season) bool {
 	return (p.Before == 0 || s.Year < p.Before) &&
 		(p.From == 0 || s.Year >= p.From) && (p.To == 0 || s.Year <= p.To) &&

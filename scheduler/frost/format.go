@@ -43,7 +43,6 @@ type Options struct {
 	Columns Columns
 }
 
-// sniffLines is how many lines are looked at to tell the format.
 const sniffLines = 20
 
 // sniff tells the format from the first lines, AnyFormat where it cannot.

@@ -22,7 +22,6 @@ const ghcnMissing = -9999
 // ghcnElements are the codes that are read of both forms of GHCN-Daily.
 var ghcnElements = map[string]element{"TMIN": lowest, "TMAX": highest, "PRCP": rain}
 
-// dlyLine takes one month of one element.
 func (rd *reader) dlyLine(b []byte) {
 	if len(b) < dlyDays || string(b[:11]) != rd.rec.Station && !looksDly(b) {
 		rd.bad("no .dly line: %q", clip(b))
@@ -110,7 +109,6 @@ func (rd *reader) keepMonth(to, values []Temp, k element) (odd []int) {
 	return odd
 }
 
-// month reads the 31 groups of a line.
 func (m *memo) month(groups []byte) (values [31]Temp) {
 	// What decides a value is the number, lowest byte first, and the quality flag.
 	const mask = 0x00ff_00ff_ffff_ffff

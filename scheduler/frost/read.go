@@ -119,7 +119,6 @@ type reader struct {
 	fatal   error
 }
 
-// lines takes the stream line by line.
 func (rd *reader) lines(in *bufio.Reader) error {
 	take := rd.parser()
 	for {
@@ -193,7 +192,6 @@ func (rd *reader) sameStation(id []byte) bool {
 	return false
 }
 
-// hopeless is the error for a file that is mostly unreadable.
 func (rd *reader) hopeless() error {
 	p := rd.rec.Problems
 	why := fmt.Sprintf("%d blank lines", rd.blank)
@@ -259,7 +257,6 @@ func isSpreadsheet(head []byte) bool {
 		(bytes.Contains(head, []byte("opendocument.spreadsheet")) || bytes.Contains(head, []byte("[Content_Types].xml")) || bytes.Contains(head, []byte("xl/")))
 }
 
-// clip shortens text from a file for a message.
 func clip(b []byte) string {
 	const most = 60
 	b = bytes.TrimRight(b, "\r\n")

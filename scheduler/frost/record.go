@@ -132,7 +132,6 @@ func (r *Record) copyYear(of *Record, year int) {
 	r.years[i] = &days
 }
 
-// fill puts a day's values where there are none yet.
 func (r *Record) fill(d Day) {
 	y, slot := r.year(d.Date.Year), slotOf(int(d.Date.Month), d.Date.Day)
 	for k, v := range [elements]Temp{d.Min, d.Max, Temp(d.Rain)} {

@@ -163,7 +163,6 @@ func splitUnit(text string) (int64, Unit, error) {
 	return n, unit, nil
 }
 
-// tenTo are the powers of ten.
 var tenTo = [...]int64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12}
 
 // parseDecimal reads a plain decimal such as `-2.25` as a whole number of

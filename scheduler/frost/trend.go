@@ -12,7 +12,6 @@ import (
 // the interval says nothing.
 const fewestTrendFrosts = 10
 
-// trendConfidence is the confidence of a trend's interval.
 const trendConfidence = 0.95
 
 // Trend is how the first frost has moved over the years, in days a decade, a

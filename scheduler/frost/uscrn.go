@@ -15,7 +15,6 @@ var uscrnAt = [elements]int{lowest: 46, highest: 38, rain: 70}
 // uscrnMissing is -9999.0 in tenths.
 const uscrnMissing = -99990
 
-// uscrnLine takes one day.
 func (rd *reader) uscrnLine(b []byte) {
 	if len(b) != uscrnLine && len(bytes.Fields(b)) != uscrnFields {
 		rd.bad("%d characters where a USCRN daily01 line has %d: cut short, or two lines in one?", len(b), uscrnLine)

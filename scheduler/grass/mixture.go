@@ -68,7 +68,6 @@ type mixture struct {
 	points, share [atPoints]float64 // see layPoints
 }
 
-// set readies the mixture.
 func (m *mixture) set(g Growth, ask Ask) {
 	m.start, m.g0, m.ahead = ask.Start, g.G0, ask.Ahead
 	m.early = min(max(finite(g.Early, 0), -1), 1) * max(finite(ask.Gone, 0), 0)
@@ -119,7 +118,6 @@ func (m *mixture) uncut(y float64) (p, density float64) {
 	return p / n, density / n
 }
 
-// chance is the probability of the target or more.
 func (m *mixture) chance(target float64) float64 {
 	if !Believable(target) || target > m.top {
 		return 0
@@ -132,7 +130,6 @@ func (m *mixture) chance(target float64) float64 {
 // far is how many standard deviations off the ceiling no longer matters.
 const far = 5
 
-// mean is the mean height under the ceiling.
 func (m *mixture) mean() float64 {
 	sum, growth, room := 0.0, 0.0, m.top-m.start
 	for i := range m.ahead {

@@ -41,7 +41,6 @@ func (w *walk) first(herd int, c *choice, of func(j int) bool) int {
 	return best
 }
 
-// feeds reports whether a ground has something left for a herd.
 func (w *walk) feeds(herd, j int) bool {
 	return w.left[j] > crumb && w.rations.classes[w.class[j]].may[w.group[herd]]
 }

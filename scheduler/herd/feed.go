@@ -141,7 +141,6 @@ func (f Feed) left() (lb float64) {
 	return lb
 }
 
-// follow walks through the days.
 func (f Fall) follow() Feed {
 	w := newWalk(f)
 	out := Feed{Herds: make([]HerdFeed, len(f.Herds))}
@@ -191,7 +190,6 @@ func (f Feed) DaysOf(lb float64) (days int) {
 	return days
 }
 
-// sum adds the herds up.
 func (f *Feed) sum() {
 	last := 0.0
 	for _, h := range f.Herds {

@@ -103,7 +103,6 @@ func (r *rations) bite(group, k int, lb float64) (winterLb, lacks float64) {
 	return r.use[winter] - had[winter], r.use[hay] - had[hay]
 }
 
-// unbite takes the last bite back.
 func (r *rations) unbite(group, k int, lb float64) {
 	r.x[group][k][r.today] += lb
 	for n := len(r.moved) - 1; n >= 0; n-- {

@@ -99,7 +99,6 @@ func (p *plan) isItDry() *diary.Question {
 	return &diary.Question{Why: diary.Likely, Choices: []diary.Choice{{Facts: []diary.Fact{{Kind: diary.Dry, Day: p.today}}}}}
 }
 
-// isDry reports whether a drought lasts on any ground.
 func (p *plan) isDry() bool {
 	return slices.ContainsFunc(p.Views, func(v season.View) bool { return v.Drought })
 }

@@ -64,7 +64,6 @@ func (p *plan) onFire(v *season.View) {
 	}
 }
 
-// holdKey is the key of what is said of a hold.
 func holdKey(v *season.View, h *season.Hold, kind Kind, repeat string) Key {
 	return Key{Of: v.Paddock.ID, Day: h.Began.String(), Cause: Cause{"hold", h.Cause()}, Rung: string(kind), Repeat: repeat}
 }

@@ -110,7 +110,6 @@ func (p *plan) doubtedFrost(day civil.Date) (seen *Frost) {
 	return seen
 }
 
-// weekly are the days from one on, every seven, up to today.
 func weekly(first, today civil.Date) (days []civil.Date) {
 	for d := first; !d.After(today); d = d.AddDays(askAgain) {
 		days = append(days, d)

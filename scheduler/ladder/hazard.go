@@ -151,7 +151,6 @@ func (p *plan) emergency(f diary.Fact, shut []*season.View) {
 	}
 }
 
-// shutBy are the paddocks that a fact shuts.
 func (p *plan) shutBy(fact int64) (all []*season.View) {
 	for i := range p.Views {
 		v := &p.Views[i]

@@ -83,7 +83,6 @@ func (p *plan) hearers(kind Kind) []person {
 	return slices.DeleteFunc(to, func(q person) bool { return !slices.Contains(q.media, row.by) })
 }
 
-// reached are all who can be reached.
 func (p *plan) reached() []person { return reached(p.people) }
 
 func reached(people []person) []person {
@@ -104,7 +103,6 @@ func (p *plan) withRole(roles ...string) []person {
 	return all[:min(1, len(all))]
 }
 
-// missing names those of some roles who cannot be reached.
 func (p *plan) missing(roles ...string) []string {
 	var names []string
 	for _, q := range p.ofRole(roles...) {
@@ -146,7 +144,6 @@ func (c person) rungMedia(r Rung) []Medium {
 	return media
 }
 
-// failing reports whether a medium is in trouble.
 func (p *plan) failing(m Medium) bool {
 	return slices.ContainsFunc(p.Alarms, func(t Trouble) bool { return t.Medium == m })
 }

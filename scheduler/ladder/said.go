@@ -20,7 +20,6 @@ type Said struct {
 	refused   map[way]time.Time // when a carrier last refused them for good
 }
 
-// A way is a medium to a contact.
 type way struct {
 	to     string
 	medium Medium
@@ -153,7 +152,6 @@ type Leg struct {
 	Out          civil.Date // to be out by; zero where it is not said
 }
 
-// stopped are facts that send herds by stops.
 type stopped interface {
 	stops() ([]Stop, []season.Change)
 }

@@ -24,7 +24,6 @@ type plan struct {
 	kept    map[string]bool         // for whom this week was, or is, kept for a text
 }
 
-// seen notes a moment at which something changes.
 func (p *plan) seen(at time.Time) {
 	if at.After(p.Now) && (p.next.IsZero() || at.Before(p.next)) {
 		p.next = at

@@ -60,7 +60,6 @@ const (
 	afterCutoff  = 14
 )
 
-// A writer writes one page.
 type writer struct {
 	season.Sight
 	page   *Page
@@ -168,7 +167,6 @@ func (w *writer) herd(id string, day civil.Date) (herd.Herd, bool) {
 	return herd.Herd{}, false
 }
 
-// heights are those read nearest to the days in and out.
 func (w *writer) heights(p season.Period) (in, out float64) {
 	first := w.nearest(p.From, later(w.last, p.From.AddDays(-before)), p.From)
 	if first != nil {

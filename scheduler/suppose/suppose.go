@@ -72,7 +72,6 @@ func (f Farm) which(what diary.Fact) (*ladder.Supposed, *diary.Question) {
 // mostChoices is how many letters a question has.
 const mostChoices = 4
 
-// view is a paddock as it stands.
 func (f Farm) view(paddock string) *season.View {
 	i := slices.IndexFunc(f.Views, func(v season.View) bool { return v.Paddock.ID == paddock })
 	if i < 0 {
@@ -95,7 +94,6 @@ func (f Farm) with(on civil.Date, facts ...diary.Fact) season.Sight {
 	return s
 }
 
-// seen is one paddock of a farm that is supposed.
 func seen(s season.Sight, paddock *season.Paddock) (season.Land, season.View) {
 	land := s.Land()
 	i := slices.IndexFunc(s.Farm.Paddocks, func(p season.Paddock) bool { return p.ID == paddock.ID })

@@ -72,7 +72,6 @@ func (b *Board) look(ctx context.Context) (*model, error) {
 	return &m, nil
 }
 
-// shown is how far back messages are shown.
 const shown = 7 * 24 * time.Hour
 
 func read(ctx context.Context, s *store.Store, db string, of from, now time.Time) (*model, error) {
@@ -119,7 +118,6 @@ func Card(ctx context.Context, farm *config.Farm, db string, now time.Time, lang
 	return report.CardHTML(farm, sight, report.CardYear(season.Look(sight)), language)
 }
 
-// drawn is a chart as it is sent.
 func drawn(chart interface {
 	Write(w io.Writer, f picture.Format) error
 }) ([]byte, error) {

@@ -75,7 +75,6 @@ func (b *Board) notHere(text string, from *ladder.Contact, now time.Time) bool {
 	})
 }
 
-// hand hands a text to the inbox and waits for its answer.
 func (b *Board) hand(ctx context.Context, text string, from *ladder.Contact, now time.Time) (status int, why, answer string) {
 	in := store.In{ID: b.tokens.fresh(now), From: cmp.Or(from.Phone, from.Email), Contact: from.Name, Text: text, Sent: now}
 	if err := b.Accept(ctx, in); err != nil {

@@ -26,7 +26,6 @@ func (b *Board) show(w http.ResponseWriter, r *http.Request) {
 	b.send(w, r, b.as(r.URL.Query().Get("as")), http.StatusOK, func(*page.Board) {})
 }
 
-// send makes a page and sends it.
 func (b *Board) send(w http.ResponseWriter, r *http.Request, as *ladder.Contact, status int, also func(*page.Board)) {
 	leave, ok := b.inTurn(w, r)
 	if !ok {
@@ -121,7 +120,6 @@ func cardPage(m *model, lang string) ([]byte, error) {
 	return report.CardHTML(m.farm, m.sight, report.CardYear(m.views), lang)
 }
 
-// answered waits until a text was heard and gives its answer.
 func (b *Board) answered(ctx context.Context, id string) (text string, heard bool) {
 	ctx, cancel := context.WithTimeout(ctx, answerWithin)
 	defer cancel()

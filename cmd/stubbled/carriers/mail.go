@@ -38,7 +38,6 @@ func (l *Links) mailOut(o Options, c links.Email, tokens *email.Tokens) error {
 	return nil
 }
 
-// mailIn is the mailbox that answers come to.
 func (l *Links) mailIn(o Options, c links.Email, tokens *email.Tokens) error {
 	box, err := mailServer(c.IMAP.MailServer)
 	if err != nil {

@@ -92,10 +92,8 @@ type progress interface {
 	Gone(id string) (bool, error)
 }
 
-// lookAgain is how often it is looked whether a message was sent.
 const lookAgain = 200 * time.Millisecond
 
-// gone waits until a message was sent, or failed.
 func (c *checkup) gone(ctx context.Context, p progress, id string) error {
 	fmt.Fprintf(c.Out, "       waiting up to %.0f s until the modem has sent it\n", c.Wait.Seconds())
 	ctx, cancel := context.WithTimeout(ctx, c.Wait)

@@ -11,7 +11,6 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// nightly is the copy of the database that is made each night.
 type nightly struct {
 	done   time.Time
 	day    civil.Date // of the last good one

@@ -67,7 +67,6 @@ type Daemon struct {
 	doubtedSince *time.Duration  // since when the clock is doubted, since boot; nil: it is believed
 }
 
-// connect makes the carriers of the farm file in force.
 func (d *Daemon) connect() carriers.Links {
 	return carriers.Connect(carriers.Options{Farm: d.farm.Load, Now: d.Clock.Now, Sure: d.clockSure, In: d.In, Out: d.Out, Run: d.runID, Log: d.Log})
 }

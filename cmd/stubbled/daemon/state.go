@@ -47,7 +47,6 @@ func (s *state) fails(f fault, how failure) {
 	s.failing[f] = how
 }
 
-// has reports whether a fault lasts.
 func (s *state) has(f fault) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -106,7 +106,6 @@ func (d *Daemon) passOn(now time.Time) {
 	}
 }
 
-// lossFault is what the last end lost.
 var lossFault = fault{ladder.AlarmLost, "store"}
 
 // lossTold forgets a loss once somebody was told, as far as can be known.
@@ -128,7 +127,6 @@ func (d *Daemon) lossTold(ctx context.Context) {
 
 var diaryFault = fault{ladder.AlarmDiary, "diary"}
 
-// storeFault is the alarm's word for what a turn failed with.
 func storeFault(err error) string {
 	is := func(kinds ...error) bool {
 		return slices.ContainsFunc(kinds, func(kind error) bool { return errors.Is(err, kind) })

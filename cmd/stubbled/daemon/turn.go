@@ -40,7 +40,6 @@ func (d *Daemon) Turn(ctx context.Context) error {
 	return err
 }
 
-// work is what a turn is for.
 func (d *Daemon) work(ctx context.Context, now time.Time) error {
 	d.reload(ctx)
 	d.look(ctx, now)

@@ -89,7 +89,6 @@ func Say(ctx context.Context, o Options) error {
 
 const noon ladder.TimeOfDay = 12 * 60
 
-// moment is a time by the farm's own clock.
 func moment(text string, zone *time.Location) (time.Time, error) {
 	date, clock, timed := strings.Cut(text, "T")
 	day, err := civil.ParseDate(date)
@@ -126,7 +125,6 @@ func (o Options) hear(ctx context.Context, s *store.Store) error {
 // look is how often it is looked whether the daemon has answered.
 const look = 200 * time.Millisecond
 
-// wait waits until the daemon has heard the text.
 func (o Options) wait(ctx context.Context, s *store.Store, carrier string, in store.In) error {
 	fmt.Fprintf(o.Out, "handed to the daemon, which answers %s within a minute\n", in.Contact)
 	ctx, cancel := context.WithTimeout(ctx, o.Wait)

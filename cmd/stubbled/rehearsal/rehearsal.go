@@ -52,7 +52,6 @@ func Play(ctx context.Context, o Options) error {
 	return p.run(ctx)
 }
 
-// A play is one rehearsal.
 type play struct {
 	farm     *config.Farm
 	from     time.Time
@@ -188,7 +187,6 @@ func (p *play) run(ctx context.Context) error {
 	return p.account.Err
 }
 
-// turn is one pass and one drain, as the daemon does them.
 func (p *play) turn(ctx context.Context) (time.Time, error) {
 	next, err := p.sched.Pass(ctx, p.now)
 	if err != nil {
@@ -207,7 +205,6 @@ func (p *play) turn(ctx context.Context) (time.Time, error) {
 	return p.sched.Pass(ctx, p.now)
 }
 
-// after is the next moment worth looking at.
 func (p *play) after(ctx context.Context, next time.Time) (time.Time, error) {
 	if p.minutely {
 		return p.now.Add(time.Minute), nil

@@ -52,7 +52,6 @@ func (t *Account) Heard(at, sent time.Time, name, text string) {
 	t.Printf("  %s  %s%s: %s\n", t.stamp(at), name, late, text)
 }
 
-// message prints one for people.
 func (t *Account) message(e notify.Envelope, m ladder.Medium) {
 	head, text := "to "+e.ToName, e.Text
 	switch {

@@ -17,7 +17,6 @@ import (
 //go:embed *.txt
 var pages embed.FS
 
-// printPage prints a page about a farm.
 func printPage(w io.Writer, name string, farm *season.Farm, about any) error {
 	page, err := template.New(name).Funcs(pageWords(farm)).ParseFS(pages, name)
 	if err != nil {

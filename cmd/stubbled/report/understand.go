@@ -21,7 +21,6 @@ import (
 	"stubbled/scheduler/ladder"
 )
 
-// understood is what a text was taken for.
 type understood struct {
 	Facts []Fact `json:"facts"`
 	Ask   string `json:"ask"`
