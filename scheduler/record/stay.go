@@ -23,6 +23,7 @@ type Stay struct {
 	Elsewhere civil.Date
 	Herd      string // id; empty where nobody named one
 	Head      int    // on the first day of it that the page has; 0 where unknown
+	HeadOut   int    // on the last
 	// Days are those of the page's year, the day out not counted; 0 where a day on or
 	// off is missing, so that nothing can be counted, or in and out were one day.
 	Days int
@@ -146,7 +147,8 @@ func (w *writer) count(s *Stay, p season.Period) {
 	if !known {
 		return
 	}
-	s.Head = in.Head
+	out, _ := w.herd(p.Herd, later(first, end.AddDays(-1)))
+	s.Head, s.HeadOut = in.Head, out.Head
 	if p.From.IsZero() || p.To.IsZero() {
 		return
 	}
