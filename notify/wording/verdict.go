@@ -160,39 +160,33 @@ func (v voice) cautions(d *season.Verdict) (parts []part) {
 func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	var parts []part
 	if f.Height != nil {
-		short := v.shortly(f, d.Floor)
-		parts = append(parts, keep(rankAnswer, v.grass(d, v.tall(f, d.Floor)), v.grass(d, short)))
+		parts = append(parts, keep(rankAnswer, v.grass(d, v.tall(f, d.Floor)), v.grass(d, v.shortly(f, d.Floor))))
 	}
 	if f.Early != nil {
 		parts = append(parts, keep(rankWhen, v.say("too-early.short", "leave", v.bare(f.Early.Begin))))
 	}
-	switch d.Reason {
-	case season.UseGrass:
-		parts = append(parts, may(rankWhen, v.say("why.use", "height", v.mustStand(&f.PaddockFacts))))
-	case season.DormantGrass:
-		if d.Floor > 0 {
-			parts = append(parts, may(rankWhen, v.say("leave", "height", v.length(d.Floor))))
-		}
-	}
-	switch {
+	parts = append(parts,
+		when(d.Reason == season.UseGrass, may(rankWhen, v.say("why.use", "height", v.mustStand(&f.PaddockFacts)))),
+		when(d.Reason == season.DormantGrass && d.Floor > 0, may(rankWhen, v.say("leave", "height", v.length(d.Floor)))))
+	return append(parts, v.outBy(f, d)...)
+}
+
+// outBy is when they must be out, and where they go then.
+func (v voice) outBy(f *ladder.VerdictFacts, d *season.Verdict) []part {
+	next, day := v.people(f.MoveTo), v.date(d.OutBy)
+	moves := f.Move != nil && len(next) > 0
+	then := when(moves, may(rankDetail, v.say("move-next", "paddock", firstOf(next...))))
+	switch shuts := d.More && d.OutBy == f.Cutoff; { // the grass lasts until it shuts
 	case d.OutBy.IsZero():
-	case d.More && d.OutBy == f.Cutoff: // it does not last until then, it shuts
-		said := v.say("shuts-on", "day", v.date(d.OutBy))
-		if f.NoRest {
-			said = v.say("back-on", "day", v.date(d.OutBy))
-		}
-		parts = append(parts, keep(rankWhen, said))
-	default:
-		out := v.say("out-by", "day", v.date(d.OutBy))
-		if next := v.people(f.MoveTo); f.Move != nil && len(next) > 0 {
-			return append(parts, keep(rankWhen, v.say("out-by.then", "day", v.date(d.OutBy), "paddock", next[0]), out))
-		}
-		return append(parts, keep(rankWhen, out))
+		return []part{then}
+	case shuts && f.NoRest:
+		return []part{keep(rankWhen, v.say("back-on", "day", day)), then}
+	case shuts:
+		return []part{keep(rankWhen, v.say("shuts-on", "day", day)), then}
+	case moves:
+		return []part{keep(rankWhen, v.say("out-by.then", "day", day, "paddock", next[0]), v.say("out-by", "day", day))}
 	}
-	if next := v.people(f.MoveTo); f.Move != nil && len(next) > 0 {
-		parts = append(parts, may(rankDetail, v.say("move-next", "paddock", next[0])))
-	}
-	return parts
+	return []part{keep(rankWhen, v.say("out-by", "day", day))}
 }
 
 // grass is a height with the days of grass it is good for.
