@@ -99,10 +99,5 @@ func (r *Report) lacks(section *Entry, key, want string) {
 
 // Wrong reports whether a problem was told at a key that begins so.
 func (r *Report) Wrong(prefix string) bool {
-	for _, p := range r.Problems {
-		if strings.HasPrefix(p.Key, prefix) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.Problems, func(p Problem) bool { return strings.HasPrefix(p.Key, prefix) })
 }

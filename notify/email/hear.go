@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"stubbled/notify"
@@ -95,15 +96,11 @@ func automatic(l *letter) string {
 	case "bulk", "junk", "list", "auto_reply":
 		return "precedence"
 	}
-	for _, f := range []string{"List-Id", "List-Post", "List-Unsubscribe", "List-Help", "Mailing-List"} {
-		if h.Has(f) {
-			return "mailing list"
-		}
+	if slices.ContainsFunc([]string{"List-Id", "List-Post", "List-Unsubscribe", "List-Help", "Mailing-List"}, h.Has) {
+		return "mailing list"
 	}
-	for _, f := range []string{"X-Auto-Response-Suppress", "X-Autoreply", "X-Autorespond", "X-Autoreply-From", "X-Vacation"} {
-		if h.Has(f) {
-			return "automatic answer"
-		}
+	if slices.ContainsFunc([]string{"X-Auto-Response-Suppress", "X-Autoreply", "X-Autorespond", "X-Autoreply-From", "X-Vacation"}, h.Has) {
+		return "automatic answer"
 	}
 	if kind, _, _ := h.ContentType(); strings.EqualFold(kind, "multipart/report") {
 		return "report"

@@ -165,10 +165,7 @@ func noStartTLS(s Server) string {
 // hungUp knows a lost connection; some libraries keep no more of it than its
 // words.
 func hungUp(err error) bool {
-	for _, e := range []error{io.EOF, io.ErrUnexpectedEOF, syscall.ECONNRESET, syscall.EPIPE, net.ErrClosed} {
-		if errors.Is(err, e) || strings.Contains(err.Error(), e.Error()) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc([]error{io.EOF, io.ErrUnexpectedEOF, syscall.ECONNRESET, syscall.EPIPE, net.ErrClosed}, func(e error) bool {
+		return errors.Is(err, e) || strings.Contains(err.Error(), e.Error())
+	})
 }

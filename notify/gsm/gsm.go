@@ -59,12 +59,7 @@ var septetsOf = func() map[rune]int {
 
 // Has reports whether a text can be sent in the 7-bit alphabet as it stands.
 func Has(s string) bool {
-	for _, r := range s {
-		if septetsOf[r] == 0 {
-			return false
-		}
-	}
-	return true
+	return !strings.ContainsFunc(s, func(r rune) bool { return septetsOf[r] == 0 })
 }
 
 // Septets is the length of a text in the 7-bit alphabet. A character that the

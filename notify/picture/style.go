@@ -103,27 +103,26 @@ func dress(p *plot.Plot) {
 
 // write draws on a canvas of the given form and sends it on.
 func write(w io.Writer, format Format, width, height vg.Length, paint func(draw.Canvas)) error {
+	var drawn io.WriterTo
 	switch format {
 	case PNG:
-		img := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dotsPerInch))
-		paint(draw.New(img))
-		if _, err := (vgimg.PngCanvas{Canvas: img}).WriteTo(w); err != nil {
-			return fmt.Errorf("write chart: %w", err)
-		}
+		canvas := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dotsPerInch))
+		paint(draw.New(canvas))
+		drawn = vgimg.PngCanvas{Canvas: canvas}
 	case SVG:
 		canvas := vgsvg.New(width, height)
 		paint(draw.New(canvas))
-		var b bytes.Buffer
-		if _, err := canvas.WriteTo(&b); err != nil {
-			return fmt.Errorf("write chart: %w", err)
-		}
-		// Whoever lacks the font has one of the same widths.
-		out := bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:'Liberation Sans',Arial,Helvetica,sans-serif;"))
-		if _, err := w.Write(out); err != nil {
-			return fmt.Errorf("write chart: %w", err)
-		}
+		drawn = canvas
 	default:
 		return fmt.Errorf("chart format %q is neither png nor svg", format)
+	}
+	var b bytes.Buffer
+	_, err := drawn.WriteTo(&b)
+	if err == nil { // whoever lacks the font of an SVG has one of the same widths
+		_, err = w.Write(bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:'Liberation Sans',Arial,Helvetica,sans-serif;")))
+	}
+	if err != nil {
+		return fmt.Errorf("write chart: %w", err)
 	}
 	return nil
 }

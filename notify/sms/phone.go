@@ -46,13 +46,8 @@ func IsE164(number string) bool {
 func Normal(number, region string) string {
 	number = strings.TrimSpace(number)
 	digits := Digits(number)
-	for _, r := range number {
-		if !strings.ContainsRune("0123456789+-(). ", r) {
-			return number // a name
-		}
-	}
-	if len(digits) < 7 {
-		return number
+	if strings.Trim(number, "0123456789+-(). ") != "" || len(digits) < 7 {
+		return number // a name, or a short code
 	}
 	if strings.HasPrefix(number, "+") {
 		return "+" + digits

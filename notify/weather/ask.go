@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
+	"slices"
 	"time"
 
 	"stubbled/scheduler/diary"
@@ -168,22 +170,15 @@ func (r *round) hand(ctx context.Context, got []diary.Observation) error {
 	if err != nil {
 		return fmt.Errorf("weather cannot be stored: %w", err)
 	}
-	for at := range r.sent {
-		if r.now().Sub(at) > lookBack {
-			delete(r.sent, at)
-		}
-	}
+	maps.DeleteFunc(r.sent, func(at time.Time, _ float64) bool { return r.now().Sub(at) > lookBack })
 	return nil
 }
 
 // unsent drops what was handed on already with the same value, and what is too
 // old to matter.
 func (r *round) unsent(got []diary.Observation) []diary.Observation {
-	var out []diary.Observation
-	for _, o := range got {
-		if c, ok := r.sent[o.At]; (!ok || c != o.MinC) && r.now().Sub(o.At) <= lookBack {
-			out = append(out, o)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(got), func(o diary.Observation) bool {
+		c, sent := r.sent[o.At]
+		return sent && c == o.MinC || r.now().Sub(o.At) > lookBack
+	})
 }

@@ -108,10 +108,11 @@ func (v voice) choices(all []diary.Choice, f *ladder.QuestionFacts) []part {
 		used[i] = letters[i : i+1]
 	}
 	parts := []part{must(v.inEach("ask.choices", "list", []string{strings.Join(whole, ", "), strings.Join(items, ", ")})...)}
-	for _, c := range all {
-		if strings.ContainsAny(c.Name, "0123456789") && !strings.ContainsFunc(c.Name, unicode.IsLetter) {
-			return append(parts, must(v.say("answer.choice.letter", "letter", v.list(used, "list.or"))))
-		}
+	number := func(c diary.Choice) bool {
+		return strings.ContainsAny(c.Name, "0123456789") && !strings.ContainsFunc(c.Name, unicode.IsLetter)
+	}
+	if slices.ContainsFunc(all, number) {
+		return append(parts, must(v.say("answer.choice.letter", "letter", v.list(used, "list.or"))))
 	}
 	return append(parts, must(v.say("answer.choice")))
 }

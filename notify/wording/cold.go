@@ -53,13 +53,8 @@ func resting(fs []*ladder.FrostFacts) []*ladder.PaddockFacts {
 	if len(fs) != 1 || !wholeFarm(&fs[0].PaddockFacts) {
 		return paddocks(fs)
 	}
-	var out []*ladder.PaddockFacts
-	for _, s := range fs[0].Shuts {
-		if !s.Grazed {
-			out = append(out, paddockOf(fs[0].Head, s))
-		}
-	}
-	return out
+	empty := only(fs[0].Shuts, func(s ladder.Shut) bool { return !s.Grazed })
+	return each(empty, func(s ladder.Shut) *ladder.PaddockFacts { return paddockOf(fs[0].Head, s) })
 }
 
 // wholeFarm reports whether a notice speaks of the farm and not of a paddock.

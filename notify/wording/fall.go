@@ -67,15 +67,13 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 
 // shutting names each paddock that will shut with its cutoff.
 func (v voice) shutting(shuts []ladder.Shut) []part {
-	var items []string
-	for _, s := range shuts {
-		if !s.Cutoff.IsZero() && !s.FallUse {
-			items = append(items, v.say("named-day", "name", v.paddock(s.Place), "with", v.date(s.Cutoff)))
-		}
-	}
-	if len(items) == 0 {
+	shuts = only(shuts, func(s ladder.Shut) bool { return !s.Cutoff.IsZero() && !s.FallUse })
+	if len(shuts) == 0 {
 		return nil
 	}
+	items := each(shuts, func(s ladder.Shut) string {
+		return v.say("named-day", "name", v.paddock(s.Place), "with", v.date(s.Cutoff))
+	})
 	return []part{keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...)}
 }
 

@@ -76,13 +76,8 @@ func (v voice) names(ps []ladder.Place) []string {
 }
 
 // namesOf are the paddocks of a list of which something is so, each once.
-func (v voice) namesOf(all []ladder.Shut, is func(ladder.Shut) bool) (names []string) {
-	for _, s := range all {
-		if is(s) {
-			names = append(names, v.paddock(s.Place))
-		}
-	}
-	return unique(names)
+func (v voice) namesOf(all []ladder.Shut, is func(ladder.Shut) bool) []string {
+	return unique(each(only(all, is), func(s ladder.Shut) string { return v.paddock(s.Place) }))
 }
 
 // unique keeps the first of equal names, in order.

@@ -58,20 +58,17 @@ func (p *Provider) hand(ctx context.Context, items []item, old, next string, acc
 	if len(got) == 0 && next == old {
 		return nil
 	}
-	for len(got) > batch {
-		if err := accept(ctx, got[:batch], old); err != nil {
-			return unrecorded(err)
-		}
-		got = got[batch:]
+	var err error
+	for ; len(got) > batch && err == nil; got = got[batch:] {
+		err = accept(ctx, got[:batch], old)
 	}
-	if err := accept(ctx, got, next); err != nil {
-		return unrecorded(err)
+	if err == nil {
+		err = accept(ctx, got, next)
+	}
+	if err != nil {
+		return fmt.Errorf("what came in could not be recorded, and stays with the service: %w", err)
 	}
 	return nil
-}
-
-func unrecorded(err error) error {
-	return fmt.Errorf("what came in could not be recorded, and stays with the service: %w", err)
 }
 
 // pages reads page after page, oldest item first in what it returns. whole is

@@ -3,6 +3,7 @@ package provider
 import (
 	"errors"
 	"io"
+	"maps"
 	"mime"
 	"net/http"
 	"net/url"
@@ -157,11 +158,7 @@ func (k *known) add(nonce string, now time.Time) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if len(k.seen) >= maxKnown {
-		for n, at := range k.seen {
-			if now.Sub(at).Abs() > 2*signature.Tolerance {
-				delete(k.seen, n)
-			}
-		}
+		maps.DeleteFunc(k.seen, func(_ string, at time.Time) bool { return now.Sub(at).Abs() > 2*signature.Tolerance })
 	}
 	if len(k.seen) < maxKnown { // else the message's own id tells repetitions
 		k.seen[nonce] = now

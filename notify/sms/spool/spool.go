@@ -22,6 +22,7 @@ package spool
 import (
 	"log/slog"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -102,17 +103,11 @@ func (s *Spool) path(parts ...string) string {
 	return filepath.Join(append([]string{s.o.Dir}, parts...)...)
 }
 
+var aName = regexp.MustCompile(`^[A-Za-z0-9_-][A-Za-z0-9._-]{0,119}$`)
+
 // goodName reports whether an envelope's ID may be a file's name.
 func goodName(id string) bool {
-	if id == "" || len(id) > 120 || id[0] == '.' || strings.HasSuffix(id, lockSuffix) {
-		return false
-	}
-	for _, r := range id {
-		if (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') && (r < '0' || r > '9') && !strings.ContainsRune("-_.", r) {
-			return false
-		}
-	}
-	return true
+	return aName.MatchString(id) && !strings.HasSuffix(id, lockSuffix)
 }
 
 // lockSuffix is added by smsd to the name of a file that it works on.
