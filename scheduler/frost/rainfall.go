@@ -93,13 +93,20 @@ func (r *Record) RainKnown(today civil.Date, least, most int) int {
 
 // rainBefore sums the days before one.
 func (r *Record) rainBefore(day civil.Date, days int) (sum Rain, missing int) {
-	for i := 1; i <= days; i++ {
-		rain := r.Day(day.AddDays(-i)).Rain
-		if !rain.Known() {
+	year, slot := day.Year, slotOf(int(day.Month), day.Day)
+	for y := r.year(year); days > 0; days-- {
+		if slot--; slot == leapSlot && !isLeap(year) {
+			slot--
+		}
+		if slot < 0 {
+			year, slot = year-1, slots-1
+			y = r.year(year)
+		}
+		if y == nil || !y.rain[slot].Known() {
 			missing++
 			continue
 		}
-		sum += rain
+		sum += y.rain[slot]
 	}
 	return sum, missing
 }

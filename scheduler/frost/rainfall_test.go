@@ -64,3 +64,22 @@ func TestTodaysRainIsNotPartOfTheWindow(t *testing.T) {
 		t.Errorf("%+v, want 12 mm", got)
 	}
 }
+
+// 2004 and 2008 have a Feb 29.
+func TestAWindowOverTheTurnOfAYearCountsEachDayOnce(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("date,tmin_c,rain_mm\n")
+	for d := day(t, "2002-10-01"); d.Year < 2009; d = d.AddDays(1) {
+		fmt.Fprintf(&b, "%v,10,%d\n", d, 1+d.DaysSince(day(t, "2002-10-01"))%7)
+	}
+	r := read(t, b.String(), frost.Options{})
+	for _, today := range []string{"2003-03-01", "2004-02-29", "2004-03-01", "2005-01-01", "2008-03-02", "2009-01-01"} {
+		at, want := day(t, today), 0.0
+		for n := 1; n <= 120; n++ {
+			want += r.Day(at.AddDays(-n)).Rain.MM()
+		}
+		if got := r.Rainfall(at, 120); got.MM != want || got.Missing != 0 {
+			t.Errorf("%s: %v mm, %d days missing; want %v mm of every day", today, got.MM, got.Missing, want)
+		}
+	}
+}
