@@ -20,20 +20,16 @@ var answers = []ladder.Kind{
 // asked is what the daemon had asked this contact by the time they wrote.
 func (h *hearing) asked() (reply.Asked, error) {
 	a := reply.Asked{Stale: h.stale}
-	rows, err := h.toldThem(openFor, append(ladder.Asking(diary.Reading), ladder.Asking(diary.Off)...)...)
+	rows, frosts, err := h.rungs()
 	if err != nil {
 		return a, err
 	}
-	rows = slices.DeleteFunc(rows, func(r store.SaidRow) bool { return r.Notice.Asks() == "" })
 	a.Paddocks = h.openOf(rows)
 	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Notice.Asks() != diary.Off }))
 	if a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
 		return a, err
 	}
-	a.Emergency = h.somewhere()
-	if a.Frost, err = h.askedFrost(); err != nil {
-		return a, err
-	}
+	a.Emergency, a.Frost = h.somewhere(), len(frosts) > 0 && !h.toldOfFrost(frosts[0].Changed)
 	h.newest = h.openOf(newestMessage(rows, h.sent.Add(-confirmFor)))
 	if len(h.newest) == 1 {
 		a.OpenQuestion = h.newest[0]
@@ -50,16 +46,11 @@ func (h *hearing) asked() (reply.Asked, error) {
 	return a, nil
 }
 
-// askedFrost reports whether they were asked if it has frozen, and nobody has said
-// since.
-func (h *hearing) askedFrost() (bool, error) {
-	rows, err := h.toldThem(openFor, ladder.FrostAsk)
-	if err != nil || len(rows) == 0 {
-		return false, err
-	}
-	return !slices.ContainsFunc(h.book.Farm(), func(f diary.Fact) bool {
-		return (f.Kind == diary.Frost || f.Kind == diary.NoFrost) && !f.Measured() && f.At.After(rows[0].Changed) && f.At.Before(h.sent)
-	}), nil
+// toldOfFrost reports whether anybody has said since a moment if it has frozen.
+func (h *hearing) toldOfFrost(since time.Time) bool {
+	return slices.ContainsFunc(h.book.Farm(), func(f diary.Fact) bool {
+		return (f.Kind == diary.Frost || f.Kind == diary.NoFrost) && !f.Measured() && f.At.After(since) && f.At.Before(h.sent)
+	})
 }
 
 // somewhere reports whether they told of an emergency and nobody has said since where
@@ -73,12 +64,19 @@ func (h *hearing) somewhere() bool {
 	return told
 }
 
-// toldThem is what they had been told of some kinds within a while before they
-// wrote, newest first.
-func (h *hearing) toldThem(within time.Duration, kinds ...ladder.Kind) ([]store.SaidRow, error) {
-	var rows []store.SaidRow
-	err := h.tx.AskedOf(h.from.Name, h.sent.Add(-within), h.sent, func(r store.SaidRow) bool { rows = append(rows, r); return true }, kinds...)
-	return rows, err
+// rungs are what asked them for a height or a move within a while before they wrote,
+// newest first, and what asked them if it has frozen.
+func (h *hearing) rungs() (rungs, frosts []store.SaidRow, err error) {
+	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-openFor), h.sent, func(r store.SaidRow) bool {
+		switch {
+		case r.Notice.Kind == ladder.FrostAsk:
+			frosts = append(frosts, r)
+		case r.Notice.Asks() != "":
+			rungs = append(rungs, r)
+		}
+		return true
+	}, slices.Concat(ladder.Asking(diary.Reading), ladder.Asking(diary.Off), []ladder.Kind{ladder.FrostAsk})...)
+	return rungs, frosts, err
 }
 
 // newestMessage are the rows of the newest message, where it is young enough.

@@ -62,7 +62,7 @@ func (t *Tx) AskedOf(contact string, since, until time.Time, more func(SaidRow) 
 		}
 		return err
 	}, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at BETWEEN ? AND ? AND o.state IN ('sent', 'unknown')
-		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, +o.id DESC`, contact, since.Unix(), until.Unix(), of)
+		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, o.id DESC`, contact, since.Unix(), until.Unix(), of)
 	if errors.Is(err, errEnough) {
 		return nil
 	}
