@@ -33,9 +33,8 @@ func (c *toldCache) forget() { *c = toldCache{} }
 
 func (c *toldCache) put(s *SaidRow) {
 	row, old := toldRow{changed: s.Changed.Unix(), ever: s.Notice.Kind == ladder.Enrolment}, c.rows[s.ID]
-	refused := s.State == Failed && s.Message != 0 // not one that only could not be worded
-	if s.Told() || refused {
-		row.said = ladder.SaidOf(&s.Notice, s.Changed, refused)
+	if s.counts() {
+		row.said = ladder.SaidOf(&s.Notice, s.Changed, s.refused())
 	}
 	if old.said == nil && row.said == nil {
 		return

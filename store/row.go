@@ -48,6 +48,13 @@ func (r SaidRow) Told() bool {
 	return r.Unsure || r.State == Sent || r.State == Unknown || r.State == Sending
 }
 
+// refused reports whether a carrier has refused it for good, not only that it could
+// not be worded.
+func (r SaidRow) refused() bool { return r.State == Failed && r.Message != 0 }
+
+// counts reports whether anybody was told it, or could not be for good.
+func (r SaidRow) counts() bool { return r.Told() || r.refused() }
+
 const outColumns = `o.id, o.key, o.contact, o.medium, o.kind, o.facts, o.not_before, o.good_until, o.urgent, coalesce(o.inbox, 0),
 	o.state, o.why, o.planned_at, o.changed_at, coalesce(o.message, 0),
 	o.repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = o.message), 0)`
@@ -56,15 +63,24 @@ const outColumns = `o.id, o.key, o.contact, o.medium, o.kind, o.facts, o.not_bef
 func scanSaid(r disk.Scanner) (s SaidRow, err error) { return scanMore(r) }
 
 func scanMore(r disk.Scanner, more ...any) (s SaidRow, err error) {
-	var facts string
+	s, facts, err := scanPlain(r, more...)
+	if err == nil {
+		err = s.decode(facts)
+	}
+	return s, err
+}
+
+// scanPlain leaves the facts as they are kept: to read them takes longest.
+func scanPlain(r disk.Scanner, more ...any) (s SaidRow, facts string, err error) {
 	n := &s.Notice
 	err = r.Scan(append([]any{&s.ID, &n.Key, &n.To, &n.Medium, &n.Kind, &facts, (*instant)(&n.NotBefore), (*instant)(&n.GoodUntil), &n.Urgent, &n.Inbox,
 		&s.State, &s.Why, (*instant)(&s.Planned), (*instant)(&s.Changed), &s.Message, &s.Unsure}, more...)...)
-	if err != nil {
-		return s, err
+	return s, facts, err
+}
+
+func (r *SaidRow) decode(facts string) error {
+	if err := r.Notice.Decode(facts); err != nil {
+		return fmt.Errorf("outbox row %d: facts: %w", r.ID, err)
 	}
-	if err := n.Decode(facts); err != nil {
-		return s, fmt.Errorf("outbox row %d: facts: %w", s.ID, err)
-	}
-	return s, nil
+	return nil
 }

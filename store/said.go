@@ -34,7 +34,10 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 	}
 	c.touched = map[string]bool{}
 	err = disk.Each(t.db, func(r disk.Scanner) error {
-		s, err := scanSaid(r)
+		s, facts, err := scanPlain(r)
+		if err == nil && s.counts() {
+			err = s.decode(facts)
+		}
 		if err == nil {
 			c.put(&s)
 		}

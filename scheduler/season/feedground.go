@@ -132,7 +132,8 @@ func (l *look) nativeGrowth(p *Paddock, plan FeedPlan, height, perInch float64) 
 		return nil
 	}
 	var lb []float64
-	for day := plan.From; day.Before(l.datesOf(p, plan.Year).Cutoff) && !day.After(plan.To); day = day.AddDays(1) {
+	shuts := l.datesOf(p, plan.Year).Cutoff
+	for day := plan.From; day.Before(shuts) && !day.After(plan.To); day = day.AddDays(1) {
 		in := grows.Rate() * a.mean(day, day.AddDays(1), p.FrostOffset)
 		if grows.Ceiling > 0 {
 			in = min(in, max(0, grows.Ceiling-height))
