@@ -56,8 +56,8 @@ const always = math.MaxInt
 // the shortest forms were too long and the text had to be cut off.
 func fit(limit int, parts []part) (text string, ok bool) {
 	at := make([]int, len(parts))
-	for {
-		text = gsm.Rewrite(joined(parts, at))
+	for parts = rewritten(parts); ; {
+		text = joined(parts, at)
 		if fits(text, limit) {
 			return text, true
 		}
@@ -70,6 +70,19 @@ func fit(limit int, parts []part) (text string, ok bool) {
 			return short, false
 		}
 	}
+}
+
+// rewritten are parts in the 7-bit alphabet: put into it once, however often they are
+// shortened.
+func rewritten(parts []part) []part {
+	plain := make([]part, len(parts))
+	for i, p := range parts {
+		plain[i].rank = p.rank
+		for _, form := range p.forms {
+			plain[i].forms = append(plain[i].forms, gsm.Rewrite(form))
+		}
+	}
+	return plain
 }
 
 // fits reports whether a text has at most so many septets; of two segments the

@@ -72,36 +72,52 @@ func (l *look) feed() (plan FeedPlan, whole func() FeedPlan, ok bool) {
 	fall := func(ground []herd.Ground) herd.Fall {
 		return herd.Fall{From: plan.From, To: plan.To, Herds: herds, Ground: ground, Spare: spare, Hay: plan.Hay, Kept: l.Kept, Unread: len(plan.Guessed) > 0}
 	}
-	var ground [3][]herd.Ground // poor, as taken, good
-	for i := range l.Farm.Paddocks {
-		p := &l.Farm.Paddocks[i]
-		if !l.mayFeed(p) {
-			continue
-		}
-		g, guessed := l.groundOf(p, plan, likely)
-		if guessed {
-			plan.Guessed = append(plan.Guessed, p.Name)
-		}
-		taken := g
-		for at := range ground {
-			if g = taken; at != likely && guessed {
-				g, _ = l.groundOf(p, plan, at)
-			}
-			if g.Standing > 0 || len(g.Grows) > 0 {
-				ground[at] = append(ground[at], g)
-			}
-		}
-	}
-	plan.Feed = fall(ground[likely]).Plan()
+	grounds := l.grounds(&plan)
+	plan.Feed = fall(grounds(likely)).Plan()
 	plan.Poor, plan.Good = plan.Feed, plan.Feed
 	return plan, func() FeedPlan {
 		if len(plan.Guessed) > 0 {
+			ground := [...][]herd.Ground{grounds(poor), grounds(likely), grounds(good)}
 			plan.Poor, plan.Good = fall(ground[poor]).Plan(), fall(ground[good]).Plan()
 			plan.Settle = l.settles(fall(ground[likely]), ground)
 		}
 		plan.Winter = l.lasts(plan)
 		return plan
 	}, true
+}
+
+// grounds are what the paddocks offer the herds where each that nobody read lately is as
+// poor, as likely or as good as taken; it names those in the plan.
+func (l *look) grounds(plan *FeedPlan) func(at int) []herd.Ground {
+	type offer struct {
+		of      *Paddock
+		taken   herd.Ground
+		guessed bool
+	}
+	var all []offer
+	for i := range l.Farm.Paddocks {
+		p := &l.Farm.Paddocks[i]
+		if !l.mayFeed(p) {
+			continue
+		}
+		g, guessed := l.groundOf(p, *plan, likely)
+		all = append(all, offer{p, g, guessed})
+		if guessed {
+			plan.Guessed = append(plan.Guessed, p.Name)
+		}
+	}
+	return func(at int) (ground []herd.Ground) {
+		for _, o := range all {
+			g := o.taken
+			if at != likely && o.guessed {
+				g, _ = l.groundOf(o.of, *plan, at)
+			}
+			if g.Standing > 0 || len(g.Grows) > 0 {
+				ground = append(ground, g)
+			}
+		}
+		return ground
+	}
 }
 
 // mostTried is how many paddocks that were not read are tried for what hangs on them.
