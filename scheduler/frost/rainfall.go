@@ -102,11 +102,11 @@ func (r *Record) rainBefore(day civil.Date, days int) (sum Rain, missing int) {
 			year, slot = year-1, slots-1
 			y = r.year(year)
 		}
-		if y == nil || !y.rain[slot].Known() {
+		if y == nil || !Rain(y.of[rain][slot]).Known() {
 			missing++
 			continue
 		}
-		sum += y.rain[slot]
+		sum += Rain(y.of[rain][slot])
 	}
 	return sum, missing
 }
