@@ -73,9 +73,9 @@ func TestWhoReadsARoundOfPaddocksIsAnsweredEachTime(t *testing.T) {
 		}
 	}
 	for range 3 {
-		k.text("2026-08-22 09:30", "Luis", "I'm driving right now")
+		k.text("2026-08-22 09:30", "Luis", "out of office until the 14th")
 	}
-	if n := answersIn(k.text("2026-08-22 11:00", "Luis", "I'm driving right now")); n != 1 {
+	if n := answersIn(k.text("2026-08-22 11:00", "Luis", "out of office until the 14th")); n != 1 {
 		t.Errorf("%d answers after an hour", n)
 	}
 }

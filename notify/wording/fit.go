@@ -154,11 +154,14 @@ func MayRepeat(o Options, text string) string {
 func (v voice) lines(all [][]part, more string) []string {
 	forms := v.linesOf(all)
 	shortest := strings.Split(forms[len(forms)-1], "\n")
-	for n := len(all) - 1; n >= 1; n-- {
+	for n := min(len(all)-1, mostLines); n >= 1; n-- {
 		forms = append(forms, v.say(more, "lines", strings.Join(shortest[:n], "\n"), "n", len(all)-n))
 	}
 	return forms
 }
+
+// mostLines is more than two segments hold: a line names its ground and says something.
+const mostLines = gsm.TwoSegments / 5
 
 // linesOf gives every message its line in ever shorter forms.
 func (v voice) linesOf(all [][]part) []string {
