@@ -13,29 +13,26 @@ import (
 
 // A leaf is the place of one setting.
 type leaf struct {
-	key string
 	*shape
-	always bool // the section around it has its defaults even where nobody wrote it
+	key, parent, last string // rest.days is days in rest
+	env               string // the variable that sets it
+	always            bool   // the section around it has its defaults even where nobody wrote it
 }
 
-// leaves are all single values outside lists with their dotted keys, in the
+// leavesOf are all single values outside lists with their dotted keys, in the
 // order of the shape.
-func leaves(sh *shape, at string) (all []leaf) {
+func (f *Format) leavesOf(sh *shape, at string) (all []leaf) {
 	for _, k := range sh.keys {
 		under, key := sh.under[k], dotted(at, k)
 		switch {
 		case under.form == object:
-			all = append(all, leaves(under, key)...)
+			all = append(all, f.leavesOf(under, key)...)
 		case one(under.form):
-			all = append(all, leaf{key, under, sh.always})
+			env := f.EnvPrefix + strings.ToUpper(strings.ReplaceAll(key, ".", "_"))
+			all = append(all, leaf{under, key, at, k, env, sh.always})
 		}
 	}
 	return all
-}
-
-// envName is the environment variable of a setting.
-func (f *Format) envName(key string) string {
-	return f.EnvPrefix + strings.ToUpper(strings.ReplaceAll(key, ".", "_"))
 }
 
 // layer is the second pass: viper lays defaults and the environment over the
@@ -49,7 +46,7 @@ func (r *Reading) layer() {
 		v.SetDefault(s.key, s.usual)
 		if r.Source.Environment {
 			// The only error is an empty list of names.
-			_ = v.BindEnv(s.key, r.format.envName(s.key))
+			_ = v.BindEnv(s.key, s.env)
 		}
 		if e := r.Root.at(s.key); e != nil {
 			file[s.key] = e.Text
@@ -62,14 +59,13 @@ func (r *Reading) layer() {
 	// The environment first, since a section that only it writes has its
 	// defaults too.
 	for _, s := range r.format.leaves {
-		if r.Source.Environment && os.Getenv(r.format.envName(s.key)) != "" {
-			r.lay(s, v.GetString(s.key), fromEnvironment, r.format.envName(s.key))
+		if r.Source.Environment && os.Getenv(s.env) != "" {
+			r.lay(s, v.GetString(s.key), fromEnvironment, s.env)
 		}
 	}
 	for _, s := range r.format.leaves {
-		parent, last := split(s.key)
-		section := r.Root.at(parent)
-		if value := v.GetString(s.key); value != "" && !section.Written(last) && (s.always || section != nil) {
+		section := r.Root.at(s.parent)
+		if value := v.GetString(s.key); value != "" && !section.Written(s.last) && (s.always || section != nil) {
 			r.lay(s, value, fromDefault, r.File)
 		}
 	}
@@ -78,9 +74,8 @@ func (r *Reading) layer() {
 
 // lay puts the value in force into the tree.
 func (r *Reading) lay(s leaf, value string, from origin, file string) {
-	parent, last := split(s.key)
-	if where := r.open(parent); where != nil {
-		where.under[last] = &Entry{Key: s.key, file: file, from: from, shape: s.shape, Text: value}
+	if where := r.open(s.parent); where != nil {
+		where.under[s.last] = &Entry{Key: s.key, file: file, from: from, shape: s.shape, Text: value}
 	}
 }
 
@@ -112,7 +107,7 @@ func (r *Reading) Opened(path string) *Entry {
 	}
 	e := r.open(path)
 	for _, s := range r.format.leaves {
-		if parent, _ := split(s.key); e != nil && parent == path && s.usual != "" {
+		if e != nil && s.parent == path && s.usual != "" {
 			r.lay(s, s.usual, fromDefault, r.File)
 		}
 	}
@@ -124,28 +119,15 @@ func (r *Reading) strayEnv() {
 	if !r.Source.Environment {
 		return
 	}
-	names := make([]string, len(r.format.leaves))
-	for i, s := range r.format.leaves {
-		names[i] = r.format.envName(s.key)
-	}
 	for _, pair := range os.Environ() {
 		name, _, _ := strings.Cut(pair, "=")
-		if !strings.HasPrefix(name, r.format.EnvPrefix) || slices.Contains(r.format.NoSettings, name) || slices.Contains(names, name) {
+		sets := func(s leaf) bool { return s.env == name }
+		if !strings.HasPrefix(name, r.format.EnvPrefix) || slices.Contains(r.format.NoSettings, name) || slices.ContainsFunc(r.format.leaves, sets) {
 			continue
 		}
-		for _, n := range names {
-			if spell.Distance(name, n) <= 2 {
-				r.Warnings = append(r.Warnings, Problem{File: name, Text: fmt.Sprintf("sets nothing; did you mean %s?", n)})
-				break
-			}
+		near := slices.IndexFunc(r.format.leaves, func(s leaf) bool { return spell.Distance(name, s.env) <= 2 })
+		if near >= 0 {
+			r.Warnings = append(r.Warnings, Problem{File: name, Text: fmt.Sprintf("sets nothing; did you mean %s?", r.format.leaves[near].env)})
 		}
 	}
-}
-
-func split(key string) (parent, last string) {
-	i := strings.LastIndexByte(key, '.')
-	if i < 0 {
-		return "", key
-	}
-	return key[:i], key[i+1:]
 }

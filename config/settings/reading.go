@@ -37,7 +37,7 @@ type Format struct {
 // For is the format with the keys of a struct.
 func (f Format) For(keys reflect.Type) *Format {
 	f.shape = shapeOf(keys)
-	f.leaves = leaves(f.shape, "")
+	f.leaves = f.leavesOf(f.shape, "")
 	return &f
 }
 
