@@ -1,7 +1,6 @@
 package wording
 
 import (
-	"cmp"
 	"strconv"
 	"strings"
 
@@ -75,88 +74,6 @@ func (v voice) shutting(shuts []ladder.Shut) []part {
 		return v.say("named-day", "name", v.paddock(s.Place), "with", v.date(s.Cutoff))
 	})
 	return []part{keep(rankNames, v.inEach("fall-ahead.shuts", "list", v.shortening(items, ", "))...)}
-}
-
-// feed says how far the feed reaches, and what closes the gap.
-func (v voice) feed(feed *ladder.Feed) []part {
-	if feed == nil {
-		return []part{must(v.say("fall-ahead.plan"))}
-	}
-	out := []part{must(sentence(v.short(feed)))}
-	low, high := feed.Short()
-	out = append(out, when(low < high && feed.Settle != "", keep(rankAnswer, v.say("fall-ahead.settle", "paddock", feed.Settle))))
-	var cures []string
-	if low, high := feed.Hay(); high > 0 {
-		cures = append(cures, v.buy(low, high, feed.BaleLb))
-	}
-	if feed.Wean {
-		cures = append(cures, v.say("cure.wean"))
-	}
-	if feed.FewerHead > 0 {
-		cures = append(cures, v.say("cure.sell", "head", feed.FewerHead, "herd", feed.Herd))
-	}
-	out = append(out, when(len(cures) > 0, keep(rankAnswer, v.say("fall-ahead.now", "cures", sentence(v.list(cures, "list.or"))))))
-	return append(out, v.winter(feed)...)
-}
-
-// planFall is the same with what it is for.
-func (v voice) planFall(feed *ladder.Feed) []part {
-	parts := v.feed(feed)
-	if feed != nil {
-		parts[0] = must(v.say("fall-ahead", "feed", v.short(feed)))
-	}
-	return parts
-}
-
-// buy is the hay still to get: in bales where somebody said what one weighs.
-func (v voice) buy(low, high, bale float64) string {
-	switch most := low <= 0; {
-	case bale > 0 && most:
-		return v.say("cure.bales.most", "hay", v.bales(high, high, bale))
-	case bale > 0:
-		return v.say("cure.bales", "hay", v.bales(low, high, bale))
-	case most:
-		return v.say("cure.hay.most", "hay", v.hay(high, high))
-	}
-	return v.say("cure.hay", "hay", v.hay(low, high))
-}
-
-// short says how many days are short, as a range where too little was read.
-func (v voice) short(feed *ladder.Feed) string {
-	low, high := feed.Short()
-	switch day := v.date(cmp.Or(feed.FirstShort, feed.From)); {
-	case high <= 0:
-		return v.say("fall-ahead.enough")
-	case low <= 0:
-		return v.say("fall-ahead.short.most", "high", high, "day", day)
-	case low < high:
-		return v.say("fall-ahead.short.range", "low", low, "high", high, "day", day)
-	default:
-		return v.say("fall-ahead.short", "days", high, "day", day)
-	}
-}
-
-// winter says what the fall eats of winter's grass, and how long the rest lasts.
-func (v voice) winter(feed *ladder.Feed) []part {
-	days, runsOut := int(feed.StockDays+0.5), !feed.RunsOut.IsZero()
-	return []part{
-		when(days > 0, may(rankWhen, v.say("fall-ahead.stock", "days", days))),
-		when(runsOut, may(rankWhen, v.say("fall-ahead.winter", "day", v.date(feed.RunsOut)))),
-		when(!runsOut && !feed.GreenUp.IsZero(), may(rankDetail, v.say("fall-ahead.green-up"))),
-	}
-}
-
-// ledger is the winter's feed once the rest is over: until when it lasts, and what it is.
-func (v voice) ledger(feed *ladder.Feed) []part {
-	w := feed.Winter
-	out := []part{must(v.say("winter.enough"))}
-	if days := feed.GreenUp.DaysSince(feed.RunsOut); !feed.RunsOut.IsZero() {
-		out = []part{must(v.say("winter.lasts", "day", v.date(feed.RunsOut), "days", days, "green-up", v.date(feed.GreenUp)))}
-	}
-	return append(out,
-		keep(rankAnswer, v.say("winter.parts", "stock", w.Stock, "native", w.Native, "days", w.Hay)),
-		keep(rankAnswer, v.inEach("winter.guessed", "list", v.shortening(w.Guessed, ", "))...), // nothing where none is
-		keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...))
 }
 
 func (v voice) fallUseStarts(fs []*ladder.FallUseFacts) []part {

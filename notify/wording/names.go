@@ -1,10 +1,13 @@
 package wording
 
 import (
+	"math"
 	"strings"
+	"time"
 	"unicode"
 
 	"stubbled/notify/gsm"
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -127,4 +130,113 @@ func sentence(s string) string {
 		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
 	}
 	return s
+}
+
+// A naming is how ids are said: a paddock by its names, the others by a list.
+type naming struct {
+	at    ladder.Place
+	names map[string]string
+}
+
+// entries are facts as they stand in the diary. names gives ids as people say
+// them, at the paddock that is spoken of.
+func (v voice) entries(facts []diary.Fact, at ladder.Place, names map[string]string) []string {
+	return each(facts, func(f diary.Fact) string { return v.entry(f, naming{at, names}) })
+}
+
+// entry is one fact as it stands in the diary: what, where, when.
+func (v voice) entry(r diary.Fact, f naming) string {
+	where, herd, day := v.named(r.Paddock, f), v.say("cattle"), ""
+	if r.Herd != "" {
+		herd = v.herd(r.Herd)
+	}
+	if !r.Day.IsZero() {
+		day = v.date(r.Day)
+	}
+	key, height, temperature := "entry."+string(r.Kind), 0.0, 0.0
+	switch {
+	case r.Kind == diary.Reading:
+		return v.readingEntry(r, where, day)
+	case r.Kind == diary.Later:
+		return v.laterEntry(r, where)
+	case r.Kind == diary.Ack:
+		return v.say("entry.ack")
+	case r.Kind == diary.Off && r.Herd != "":
+		key = "entry.off.herd"
+	case r.Kind == diary.Hayed && len(r.Heights) > 0 && r.Heights[0] > 0:
+		key, height = "entry.hayed.left", r.Heights[0]
+	case r.Kind == diary.Frost && r.TempC != nil:
+		key, temperature = "entry.frost.temp", *r.TempC
+	case r.Kind == diary.Hay && r.Adds && r.Amount < 0:
+		key, r.Amount = "entry.hay.less", -r.Amount
+	case r.Kind == diary.Hay && r.Adds:
+		key = "entry.hay.more"
+	case r.Kind == diary.Wish && len(r.Heights) > 0:
+		key, height = "entry.wish.leave", r.Heights[0]
+	case r.Kind == diary.Wish:
+		key = "entry.wish.rest"
+	case r.Kind == diary.Rain && r.Amount > 0:
+		key = "entry.rain.amount"
+	case r.Paddock == "" && has(key+".all"):
+		key += ".all"
+	case !has(key):
+		key = "entry.other"
+	}
+	return v.dated(v.say(key, "paddock", where, "herd", herd, "height", v.length(height), "temperature", v.degrees(temperature), "amount", v.rain(r.Amount),
+		"n", int(math.Round(r.Amount)), "days", int(r.Wait/(24*time.Hour)),
+		"plant", v.plants([]string{firstOf(r.Plant, v.say("plant.unnamed"))})), day)
+}
+
+func (v voice) dated(what, day string) string {
+	if day == "" {
+		return what
+	}
+	return v.say("entry.dated", "entry", what, "day", day)
+}
+
+func (v voice) readingEntry(r diary.Fact, where, day string) string {
+	if len(r.Heights) == 0 {
+		return v.dated(where, day)
+	}
+	sum := 0.0
+	for _, h := range r.Heights {
+		sum += h
+	}
+	height := v.length(sum / float64(len(r.Heights)))
+	return v.dated(v.say("entry.reading", "paddock", where, "height", height, "n", len(r.Heights)), day)
+}
+
+func (v voice) laterEntry(r diary.Fact, where string) string {
+	switch hours := int(r.Wait / time.Hour); {
+	case hours <= 0:
+		return v.say("entry.later.day", "paddock", where)
+	case hours%24 == 0:
+		return v.say("entry.later.days", "paddock", where, "days", hours/24)
+	default:
+		return v.say("entry.later.hours", "paddock", where, "hours", hours)
+	}
+}
+
+// herd is a herd as the speakers of a language say it: its id, or what animals that it
+// names are called.
+func (v voice) herd(id string) string {
+	if key := "herd." + id; has(key) {
+		return v.say(key)
+	}
+	return v.name(id)
+}
+
+func (v voice) herds(ids []string) []string {
+	return each(ids, v.herd)
+}
+
+// named is an id as people say it.
+func (v voice) named(id string, f naming) string {
+	if n := v.name(f.names[id]); n != "" {
+		return n
+	}
+	if id == "" || id == f.at.Paddock {
+		return v.paddock(f.at)
+	}
+	return v.name(id)
 }
