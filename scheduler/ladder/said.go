@@ -152,27 +152,21 @@ type Leg struct {
 	Out          civil.Date // to be out by; zero where it is not said
 }
 
-type stopped interface {
-	stops() ([]Stop, []season.Change)
-}
-
-func (f *RungFacts) stops() ([]Stop, []season.Change)  { return f.Pass, nil }
-func (f *FarmFacts) stops() ([]Stop, []season.Change)  { return f.Pass, f.Changed }
-func (f *AskedFacts) stops() ([]Stop, []season.Change) { return f.Pass, f.Changed }
-
 // courseOf is where facts send herds; nil where they send none.
 func courseOf(f Facts) *Course {
 	c := &Course{}
 	if on := OnPaddock(f); on != nil {
 		c.add(on.Sends)
 	}
-	if by, ok := f.(stopped); ok {
-		stops, changed := by.stops()
-		c.Legs, c.Changed = append(c.Legs, LegsOf(stops)...), append(c.Changed, changed...)
-	}
-	if farm, ok := f.(*FarmFacts); ok {
-		for i := range farm.Shuts {
-			c.add(farm.Shuts[i].Sends)
+	switch f := f.(type) {
+	case *RungFacts:
+		c.Legs = append(c.Legs, LegsOf(f.Pass)...)
+	case *AskedFacts:
+		c.Legs, c.Changed = append(c.Legs, LegsOf(f.Pass)...), append(c.Changed, f.Changed...)
+	case *FarmFacts:
+		c.Legs, c.Changed = append(c.Legs, LegsOf(f.Pass)...), append(c.Changed, f.Changed...)
+		for i := range f.Shuts {
+			c.add(f.Shuts[i].Sends)
 		}
 	}
 	if answer, ok := f.(Answer); ok {

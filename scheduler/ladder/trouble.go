@@ -48,14 +48,11 @@ func (p *plan) troubles() {
 
 // alarm tells those whom an alarm is for by a medium that works.
 func (p *plan) alarm(t Trouble) {
-	all := make([]Contact, len(p.people))
-	working := make(map[string][]Medium, len(p.people))
-	for i, q := range p.people {
-		all[i] = q.Contact
-		working[q.Name] = slices.DeleteFunc(slices.Clone(q.media), func(m Medium) bool { return m == t.Medium })
+	working := func(c Contact) []Medium {
+		return slices.DeleteFunc(p.reach(c), func(m Medium) bool { return m == t.Medium })
 	}
-	for _, c := range Alarmed(all, func(c Contact) bool { return len(working[c.Name]) > 0 }) {
-		p.tell(person{c, working[c.Name][:1]}, Alarm, AlarmKey(t),
+	for _, c := range Alarmed(p.Contacts, func(c Contact) bool { return len(working(c)) > 0 }) {
+		p.tell(person{c, working(c)[:1]}, Alarm, AlarmKey(t),
 			&AlarmFacts{Head: Head{Day: civil.DateOf(t.Since.In(p.Zone))}, Alarm: t.What, Detail: t.Detail},
 			span{latest(t.Since, p.alarmed(c.Name, AlarmKey(t)).Add(alarmAgain)), t.Since.Add(alarmFor), t.Medium != ""})
 	}
