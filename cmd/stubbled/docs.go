@@ -48,11 +48,13 @@ func writeDocs(root *cobra.Command, dir string) error {
 		}
 		c.Long = hardBreaks.ReplaceAllString(c.Long, "$1  \n")
 	}
-	if err := doc.GenManTree(root, header, dir); err != nil {
-		return fmt.Errorf("write the man pages: %w", err)
-	}
-	if err := finishPages(dir); err != nil {
-		return err
+	for _, c := range append(root.Commands(), root) {
+		if c != root && !c.IsAvailableCommand() {
+			continue
+		}
+		if err := commandPage(dir, c, *header); err != nil {
+			return fmt.Errorf("write the page of %s: %w", c.Name(), err)
+		}
 	}
 	if err := farmPage(dir, *header); err != nil {
 		return fmt.Errorf("write the page of the farm file: %w", err)
@@ -78,27 +80,19 @@ var hardBreaks = regexp.MustCompile(`(\S)\n`)
 //go:embed manual.txt
 var manual string
 
-// finishPages puts that into each page, before what else to read.
-func finishPages(dir string) error {
-	found, err := filepath.Glob(filepath.Join(dir, "*.1"))
-	if err != nil {
-		return fmt.Errorf("look for the pages: %w", err)
+// commandPage writes the page of a command, and puts that before what else to read.
+func commandPage(dir string, c *cobra.Command, header doc.GenManHeader) error {
+	var b strings.Builder
+	if err := doc.GenMan(c, &header, &b); err != nil {
+		return err
 	}
-	for _, name := range found {
-		page, err := os.ReadFile(name)
-		if err != nil {
-			return fmt.Errorf("read a page: %w", err)
-		}
-		before, after, _ := strings.Cut(string(page), ".SH SEE ALSO\n")
-		text := before + fmt.Sprintf(manual, exitFine, exitFailed, exitUsage) + ".SH SEE ALSO\nstubbled\\-farm(5)"
-		if after = strings.TrimSpace(after); after != "" {
-			text += ", " + after
-		}
-		if err := os.WriteFile(name, []byte(text+"\n"), 0o644); err != nil {
-			return fmt.Errorf("write a page: %w", err)
-		}
+	before, after, _ := strings.Cut(b.String(), ".SH SEE ALSO\n")
+	text := before + fmt.Sprintf(manual, exitFine, exitFailed, exitUsage) + ".SH SEE ALSO\nstubbled\\-farm(5)"
+	if after = strings.TrimSpace(after); after != "" {
+		text += ", " + after
 	}
-	return nil
+	name := strings.ReplaceAll(c.CommandPath(), " ", "-") + ".1"
+	return os.WriteFile(filepath.Join(dir, name), []byte(text+"\n"), 0o644)
 }
 
 // farmPage writes the page of the farm file: every key as the reader knows it,
