@@ -54,11 +54,3 @@ func (c counter) day(lowest, highest Temp) (int64, bool) {
 	high := max(c.rise, min(c.capMax, int64(highest)*9+160_000))
 	return max(0, low+high-c.base), true
 }
-
-// Sum is a sum of degree-days, in F, and how many days it could not count.
-type Sum struct {
-	Total float64
-	// Missing counts the days without a minimum or without a maximum. In a sum
-	// over the record they add 0; in a Warmth they stand at the mean year's.
-	Missing int
-}

@@ -22,6 +22,12 @@ func (m Method) Day(lowest, highest Temp) (float64, bool) {
 	return float64(n) / 10_000, ok
 }
 
+// Sum is a sum of degree-days, in F, and how many days it could not count.
+type Sum struct {
+	Total   float64
+	Missing int
+}
+
 // DegreeDays sums the days from..to, both included. A day without a minimum or
 // without a maximum adds 0 and is counted as missing.
 func (r *Record) DegreeDays(m Method, from, to civil.Date) (sum Sum) {

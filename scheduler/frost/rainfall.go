@@ -19,8 +19,7 @@ type Rainfall struct {
 	MM float64
 	// Known says whether fewer than 10 % of the window's days are missing
 	// (assumption, the rule for a season's minima).
-	Known   bool
-	Missing int
+	Known bool
 	// Median is the median of the same window over the station's earlier years,
 	// in mm, those with fewer than 10 % missing days. MedianKnown needs five
 	// (assumption).
@@ -44,7 +43,7 @@ func (f Rainfall) Scant() bool { return f.Known && f.MedianKnown && f.MM < f.Med
 func (r *Record) Rainfall(today civil.Date, days int) Rainfall {
 	days = max(1, min(days, 365))
 	sum, missing := r.rainBefore(today, days)
-	f := Rainfall{MM: sum.MM(), Missing: missing, Known: missing*10 < days}
+	f := Rainfall{MM: sum.MM(), Known: missing*10 < days}
 	var others []float64
 	for year := firstYear; year < today.Year; year++ {
 		if r.year(year) == nil && r.year(year-1) == nil {

@@ -95,20 +95,15 @@ func (w *Warmth) fill(year, until int) *YearWarmth {
 	yw := &YearWarmth{year: year}
 	c, own := w.method.counter(), w.record.year(year)
 	for s := range slots {
-		value, observed := w.daily[s], false
-		if own != nil && s < until {
-			if n, ok := c.day(own.of[lowest][s], own.of[highest][s]); ok {
-				value, observed = n, true
-			}
-		}
-		missing := 0
+		value := w.daily[s]
 		if s == leapSlot && !isLeap(year) {
 			value = 0
-		} else if !observed {
-			missing = 1
+		} else if own != nil && s < until {
+			if n, ok := c.day(own.of[lowest][s], own.of[highest][s]); ok {
+				value = n
+			}
 		}
 		yw.through[s+1] = yw.through[s] + value
-		yw.missing[s+1] = yw.missing[s] + int16(missing)
 	}
 	return yw
 }
@@ -118,15 +113,13 @@ func (w *Warmth) fill(year, until int) *YearWarmth {
 type YearWarmth struct {
 	year    int
 	through [slots + 1]int64 // in 1/10000 F
-	missing [slots + 1]int16
 }
 
-// Between sums from a day up to, and without, another, so that two sums with a
-// common end add up. Days outside the year add nothing; 0 where to is not after
-// from. Missing counts the days that stand at the mean year's.
-func (y *YearWarmth) Between(from, to civil.Date) Sum {
+// Between sums from a day up to, and without, another, in F, so that two sums with a
+// common end add up. Days outside the year add nothing; 0 where to is not after from.
+func (y *YearWarmth) Between(from, to civil.Date) float64 {
 	a, b := edges(y.year, from, to)
-	return Sum{Total: float64(y.through[b]-y.through[a]) / 10_000, Missing: int(y.missing[b] - y.missing[a])}
+	return float64(y.through[b]-y.through[a]) / 10_000
 }
 
 // edges is the slots of a half-open span, cut to the year.

@@ -158,5 +158,5 @@ func (a *almanac) fallHeat(year, day, end, offset int) float64 {
 		return grass.DaysTaper(f-day, f-end)
 	}
 	aug1 := civil.Date{Year: year, Month: time.August, Day: 1}
-	return own.Between(aug1.AddDays(day), aug1.AddDays(end)).Total
+	return own.Between(aug1.AddDays(day), aug1.AddDays(end))
 }

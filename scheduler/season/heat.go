@@ -16,7 +16,7 @@ func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 		return mean
 	}
 	if own := l.ownYear(a, l.Today); own != nil {
-		return grass.Heat(own.Between(from, l.Today).Total, mean, l.lateRain().Ample())
+		return grass.Heat(own.Between(from, l.Today), mean, l.lateRain().Ample())
 	}
 	return mean
 }
@@ -25,7 +25,7 @@ func (l *look) behind(from civil.Date, a *almanac, offset int) float64 {
 // days, in the same unit as an almanac's: observed, gaps at the mean year's.
 func (l *look) grewUnder(a *almanac, from, to civil.Date, offset int) float64 {
 	if own := l.ownYear(a, to); own != nil {
-		return own.Between(from, to).Total
+		return own.Between(from, to)
 	}
 	return a.mean(from, to, offset)
 }

@@ -56,7 +56,7 @@ func (p *play) onRecord(year int, paddock string, share float64) (from, to float
 	g := p.look(fmt.Sprintf("%d-08-01", year)).prior(pad, newAlmanac(p.farm.Plan, year))
 	warmth, _ := r.Warmth(frost.GrowthMethod, 0)
 	from = pad.Rule.Leave
-	to = from + share*g.G0*warmth.Year(year).Between(d.Cutoff, first.First).Total
+	to = from + share*g.G0*warmth.Year(year).Between(d.Cutoff, first.First)
 	p.moves(d.Cutoff.AddDays(-10).String(), diary.On, paddock, "cows")
 	p.moves(d.Cutoff.String(), diary.Off, paddock, "cows")
 	p.reads(d.Cutoff.String(), paddock, plants(20, from)...)
