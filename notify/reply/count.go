@@ -202,6 +202,9 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gNegation && c.form == fUndo && p.toks[w.at+1].is(sFrost) {
 			continue // undo no frost
 		}
+		if day := p.dayIn(c.lo, c.hi); w.guard == gToCome && day.day.Before(p.day) && !day.soft {
+			continue // before dark yesterday
+		}
 		if w.guard == gToCome && c.form == fNoFrost && p.toks[w.at].is(sCold) {
 			continue // no frost yet
 		}

@@ -59,7 +59,7 @@ func (p *parser) anchored(c *piece) bool {
 			if c.form != fStatus && (p.askedAbout(t.places[0]) || p.capital(t)) {
 				return true
 			}
-		case t.unit != 0, t.is(sMeasure) && !t.is(sIn|sOn|sAt|sOff|sPut|sMoved), t.is(sGrass | sField | sPlant | sHerd | sBeast), t.event != noEvent && t.guard == noGuard,
+		case t.unit != 0, t.is(sMeasure) && !t.is(sIn|sOn|sAt|sOff|sPut|sMoved), t.is(sGrass | sField | sPlant | sHerd | sBeast | sAvg | sPlants), t.event != noEvent && t.guard == noGuard,
 			t.is(sStock) && !t.is(sAll) && !p.reader.hinted(t.s, hPronoun):
 			return true
 		}

@@ -51,7 +51,7 @@ func (p *parser) herdWords(toks []token) {
 		if t.stock == noStock {
 			continue
 		}
-		if every := i > 0 && toks[i-1].is(sAll) && t.guard == gPart; every && len(p.reader.ofKind(t.stock)) > 0 { // every last steer
+		if every := t.guard == gPart && (i > 0 && toks[i-1].is(sAll) || i > 1 && toks[i-1].role == rLast && toks[i-2].is(sAll)); every && len(p.reader.ofKind(t.stock)) > 0 { // every last steer
 			t.set, t.guard, t.herds = t.set|sHerd, noGuard, p.reader.ofKind(t.stock)
 			continue
 		}

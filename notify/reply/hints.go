@@ -38,6 +38,7 @@ const (
 	hModal          hint = "may or can"
 	hLate           hint = "told late"
 	hCompared       hint = "compared with"
+	hWithout        hint = "without"
 	hAnyMore        hint = "any more"
 	hMany           hint = "ending of many"
 	hBoth           hint = "both"

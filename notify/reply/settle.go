@@ -88,6 +88,12 @@ func (p *parser) noMore(toks []token) []token {
 			t.lex = lex{set: sOff}
 			i = at
 		}
+		if end := p.hasNobody(toks, i); end > i {
+			out = append(out, herdsAmong(toks[i:end])...)
+			t = join(toks[i:end])
+			t.lex = lex{set: sEmpty}
+			i = end - 1
+		}
 		if t.guard == gNegation && i+1 < len(toks) && toks[i+1].is(sIn|sOn) && !toks[i+1].is(sPlace) {
 			for k := i + 2; k < len(toks) && !toks[k].is(sStop|sComma); k++ {
 				if p.reader.hinted(toks[k].s, hAnyMore) || k+1 < len(toks) && p.reader.hinted(toks[k].s+" "+toks[k+1].s, hAnyMore) {
@@ -136,6 +142,28 @@ func (p *parser) nobodyIn(toks []token, i int) int {
 		}
 	}
 	return i
+}
+
+// hasNobody finds the end of a negation at token i that says of the name before it that
+// no animals are there, and nothing besides: hill has none left, long quedo sin vacas. It
+// is i where there is none.
+func (p *parser) hasNobody(toks []token, i int) int {
+	if toks[i].guard != gNegation || toks[i].is(sStay) {
+		return i
+	}
+	at := i - 1
+	for at >= 0 && toks[at].is(sBe|sWeak|sFill|sMeasure) && toks[at].guard == noGuard && !toks[at].is(sPlace) {
+		at--
+	}
+	end, animals := i+1, p.reader.hinted(lastWord(toks[i].f), hNobody)
+	for end < len(toks) && !toks[end].is(sStop|sComma) && (toks[end].stock != noStock || toks[end].is(sHerd|sStock|sLeft|sFill|sDate)) && toks[end].guard == noGuard {
+		animals = animals || toks[end].stock != noStock || toks[end].is(sHerd|sStock)
+		end++
+	}
+	if at < 0 || at == i-1 && !p.reader.hinted(toks[i].f, hWithout) || !toks[at].is(sPlace) || !animals || end < len(toks) && !toks[end].is(sStop|sComma) {
+		return i
+	}
+	return end
 }
 
 // saidOfIn reports whether what stands behind an 'in' is a paddock and nothing that

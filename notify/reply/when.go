@@ -269,5 +269,5 @@ func (p *parser) isPast(c *piece, w when) bool {
 		}
 		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost)
 	}
-	return past
+	return past || p.writes(hLate)
 }
