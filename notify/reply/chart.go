@@ -156,7 +156,7 @@ const listMarks = sComma | sAnd | sSlash | sDash | sFill | sAbout | sColon | sAv
 // but marks and small words stand between them.
 func (p *parser) runsOn(last, j int) bool {
 	for k := last + 1; k < j; k++ {
-		if t := &p.toks[k]; !t.is(listMarks) || t.is(sColon) || p.reader.hinted(t.s, hArticle) {
+		if t := &p.toks[k]; !t.is(listMarks) || t.is(sColon|sWas) || p.reader.hinted(t.s, hArticle) {
 			return false
 		}
 	}

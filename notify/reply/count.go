@@ -18,6 +18,8 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 	for i := c.from; i < c.to; i++ {
 		if t := &p.toks[i]; p.chart.free[i]&bit == 0 && c.form == fReading && p.strange(i) && p.parted(i, p.numbersIn(c)[0]) {
 			n[p.chart.counts[i]+wBesideWord-wWord]++ // creek on the way from town, 9 inches
+		} else if p.chart.free[i]&bit == 0 && p.colours(c, i) {
+			n[wAside]++ // unit 4 is a jungle, 21 inches
 		} else if p.chart.free[i]&bit == 0 {
 			n[p.chart.counts[i]]++
 		} else if t.is(sPlace) {
@@ -30,6 +32,17 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 	n[wEveryday] = flag(p.everyday(c))
 	n[nothing] = 0
 	return n
+}
+
+// colours reports whether the word at token i only says what the ground of a reading
+// looks like: it stands behind the name and 'is', and the numbers name their unit.
+func (p *parser) colours(c *piece, i int) bool {
+	if c.form != fReading || !p.strange(i) || p.toks[p.numbersIn(c)[0]].unit == 0 {
+		return false
+	}
+	for i--; i > c.from && (p.strange(i) || p.toks[i].is(sFill) && !p.toks[i].is(sBe) || p.toks[i].is(sChat)); i-- {
+	}
+	return i > c.from && p.toks[i].is(sBe) && p.names(i-1)
 }
 
 func flag(is bool) float64 {
@@ -66,7 +79,8 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	}
 	p.countNeighbours(n, pieces, c)
 	if c.from > c.lo && p.names(c.from) {
-		n[wAtName] += flag(p.strange(c.from-1) || p.toks[c.from-1].guard == gOther)
+		whole := p.toks[c.from].span > 1 && !p.reader.hinted(p.toks[c.from-1].s, hOfMonth) && p.reader.hinted(firstWord(p.toks[c.from].s), hArticle) // reporto la loma
+		n[wAtName] += flag(p.strange(c.from-1) && !whole || p.toks[c.from-1].guard == gOther)
 		if c.form == fReading && !away && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].is(sPlant) || p.toks[c.from-2].guard == gThing) {
 			n[wAtName]++ // weeds on hill 20 inches
 		}
@@ -190,7 +204,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard != gAsk && w.guard != gOrder && !(w.guard == gPlan && p.toks[w.at].is(verbs)) && w.at >= c.from && w.at < c.to && p.chart.free[w.at]&bit != 0 || w.at == c.spent {
 			continue // a word of the clause itself: p3 still at 10
 		}
-		if w.guard == gRain && c.form == fPlant || w.guard == gOther && c.form == fPlant && len(p.in(c, sTree)) > 0 && len(p.in(c, sDown|sWilt)) > 0 || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
+		if w.guard == gRain && (c.form == fPlant || c.event == eRain && p.fell(c) > 0) || w.guard == gOther && c.form == fPlant && len(p.in(c, sTree)) > 0 && len(p.in(c, sDown|sWilt)) > 0 || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
 			continue // along the fence
 		}
 		if c.form == fOff && w.at >= c.to && p.writes(hGotThem) {

@@ -71,8 +71,8 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	named := slices.ContainsFunc(nums, func(i int) bool {
 		return p.toks[i].typed && p.reader.fields.isName(p.toks[i].val, p.toks[places[0]].places)
 	})
-	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon|sWas|sBe)))
-	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && (p.ats(c) > 1 && !p.toks[max(0, nums[0]-2)].is(sBe) ||
+	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon|sWas|sBe|sMeasure)))
+	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && n[wSeveral] == 0 && (p.ats(c) > 1 && !p.toks[max(0, nums[0]-2)].is(sBe) ||
 		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
 	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
 		n[wHour] = 1 // around the corner in 5

@@ -34,6 +34,20 @@ func (p *parser) rainAlone(s *span) bool {
 	return s.named == 0
 }
 
+// placesFrost reports whether a name behind a frost and a comma says where it was, and
+// begins nothing else: frost this morning, lower slough.
+func (p *parser) placesFrost(frost, i int) bool {
+	if i+1 < len(p.toks) && !p.toks[i+1].is(sStop|sComma) {
+		return false
+	}
+	for k := frost + 1; k < i && p.chart.prep[i] == 0; k++ {
+		if !p.toks[k].is(sDate | sComma | sCold | sFill | sClock) {
+			return false
+		}
+	}
+	return true
+}
+
 // sideBySide reports whether nothing that counts stands between two tokens.
 func (p *parser) sideBySide(i, j int) bool {
 	for k := i + 1; k < j; k++ {
@@ -92,7 +106,7 @@ func (p *parser) frostFits(s *span) bool {
 			continue
 		}
 		if k == 0 || s.places[k-1] < s.frostAt {
-			if ends := i+1 == len(p.toks) || p.toks[i+1].is(sStop|sComma); p.parted(s.frostAt, i) && !(ends && p.chart.prep[i] != 0) {
+			if p.parted(s.frostAt, i) && !p.placesFrost(s.frostAt, i) {
 				return false // upper had frost, lane did not
 			}
 		}

@@ -182,7 +182,8 @@ func (p *parser) tallies(toks []token) {
 			continue
 		}
 		all, end := p.outOf(toks, i)
-		counting := i > 0 && p.reader.tells(&toks[i-1], hCounting) || i > 1 && toks[i-1].is(sFill|sBe|sAbout|sAll) && p.reader.tells(&toks[i-2], hCounting)
+		listed := i+1 < len(toks) && toks[i+1].is(sNum) // salieron 8 9 8 7
+		counting := !listed && i > 0 && (p.reader.tells(&toks[i-1], hCounting) || i > 1 && toks[i-1].is(sFill|sBe|sAbout|sAll) && p.reader.tells(&toks[i-2], hCounting))
 		switch head := int(t.val); {
 		case end > i && all > 0 && head >= all, end == i && counting && (p.reader.herdOf(head, token{}) >= 0 || p.reader.allHeads(head)):
 			t.lex = lex{set: sStock | sAll}

@@ -39,6 +39,8 @@ const (
 	hLate           hint = "told late"
 	hCompared       hint = "compared with"
 	hWithout        hint = "without"
+	hAnother        hint = "another number"
+	hDigitTo        hint = "to in a digit"
 	hAnyMore        hint = "any more"
 	hMany           hint = "ending of many"
 	hBoth           hint = "both"

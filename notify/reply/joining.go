@@ -26,6 +26,12 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		if p.reader.tells(&t, hOrRather) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out[max(0, len(out)-2):], func(u token) bool { return u.is(sNum) }) {
 			t.lex = lex{guard: gFix} // backside 7, bueno 7 y medio
 		}
+		if p.reader.hinted(t.s, hDigitTo) && i > 0 && toks[i-1].is(sHerd|sStock) && i+1 < len(toks) && toks[i+1].is(sPlace) && slices.ContainsFunc(toks[:i], func(u token) bool { return u.is(sMoved | sPut) }) {
+			t.lex, t.typed = lex{set: sTo}, false // moved pairs 2 unit 4
+		}
+		if p.reader.hinted(t.s, hAnother) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out, func(u token) bool { return u.is(sNum) }) {
+			t.lex = lex{set: sFill} // 8 and another 9
+		}
 		if t.is(sDate) && len(out) > 0 && p.reader.hinted(out[len(out)-1].s, hCompared) {
 			t.lex = lex{set: sFill} // same as it was thursday
 		}
@@ -33,6 +39,9 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
 				t.from = out[len(out)-1].from
 				out = out[:len(out)-1]
+			}
+			if k := len(out) - 1; k >= 0 && t.set&(sSoft|sDate) == sSoft && p.reader.hinted(out[k].s, hSince) {
+				t.lex, t.day = lex{set: sDate}, p.day // as of this afternoon
 			}
 			if k := len(out) - 1; k >= 0 && t.is(sClock) && p.reader.hinted(out[k].s, hSince) {
 				t.s, t.from = out[k].s+" "+t.s, out[k].from // as of two o'clock

@@ -251,6 +251,9 @@ func (p *parser) notYet(c *piece) bool {
 	over := p.reader.hinted(w.word, hOfNight) // at 7 this morning
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
+		if t.is(sAnd) && i >= c.to && p.begins(i+1) {
+			break
+		}
 		if t.is(sWas) || t.is(sClock) && !over && !p.since(t) {
 			return true
 		}

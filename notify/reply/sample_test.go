@@ -33,7 +33,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
-	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "sixth": farmOf("sixth"), "seventh": farmOf("seventh"), "eighth": farmOf("eighth"), "ninth": farmOf("ninth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
+	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "sixth": farmOf("sixth"), "seventh": farmOf("seventh"), "eighth": farmOf("eighth"), "ninth": farmOf("ninth"), "tenth": farmOf("tenth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -433,6 +433,10 @@ func TestTextsOfAnEighthFarm(t *testing.T) {
 
 func TestTextsOfANinthFarm(t *testing.T) {
 	score(t, "testdata/ninth.tsv", bound{asked: 0.25})
+}
+
+func TestTextsOfATenthFarm(t *testing.T) {
+	score(t, "testdata/tenth.tsv", bound{asked: 0.25})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {

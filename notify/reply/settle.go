@@ -284,7 +284,7 @@ func (t *tongue) nearest(w string) (x lex, ok bool) {
 			if ok && x != p.lex {
 				return lex{}, false
 			}
-			if p.lex.guard != noGuard && len(w) < longGuard {
+			if (p.lex.guard != noGuard || p.lex.set&(sDead|sDown|sPlant) != 0) && len(w) < longGuard {
 				continue // too short to be sure of a word that forbids
 			}
 			x, ok = p.lex, true
