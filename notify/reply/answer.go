@@ -167,11 +167,15 @@ func plainWordsOf(s string) []string {
 // frozen answers the question whether it has frozen: a yes, or how hard or when, is
 // a frost. A no lets animals in: it is put to a letter.
 func (p *parser) frozen() (Heard, bool) {
-	yes, no, frost, chat, warm := false, false, false, false, false
+	if p.asked.Frost && p.saysWhite() {
+		return Heard{Facts: []diary.Fact{p.fact(diary.Frost, "", p.day)}}, true
+	}
+	warm := slices.ContainsFunc(p.toks, func(t token) bool { return t.is(sTemp) && t.val > mostFrost })
+	yes, no, frost, chat := false, false, false, false
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {
-		case t.is(sCold) && t.guard == gToCome: // none yet
+		case t.is(sCold) && t.guard == gToCome, t.is(sTemp|sCold) && warm: // none yet; low was 38
 		case p.reader.tells(t, hYes) || p.reader.tells(t, hAllTheSame) || t.is(sCold) && !t.is(sChat|sFill|sFrost):
 			yes = true
 		case t.is(sFrost) && !t.is(sTemp):
@@ -204,6 +208,20 @@ func (p *parser) frozen() (Heard, bool) {
 		h.Facts = []diary.Fact{p.fact(diary.Frost, "", w.day)}
 	}
 	return h, true
+}
+
+// saysWhite reports whether a text is a yes, names no paddock and tells of white or of
+// frost: yep, white clear to the road.
+func (p *parser) saysWhite() bool {
+	white := false
+	for i := range p.toks {
+		t := &p.toks[i]
+		if t.is(sPlace|sNum|sHerd) || t.guard != noGuard && t.guard != gThing {
+			return false
+		}
+		white = white || t.is(sFrost) || p.reader.tells(t, hWhite)
+	}
+	return white && len(p.toks) > 1 && p.reader.tells(&p.toks[0], hYes)
 }
 
 // tokensOf lists the tokens that may be something.

@@ -108,15 +108,27 @@ func (p *parser) opens(s stretch) int {
 // readsOn reports whether a name and its heights stand at token i: ok did creek.
 // 7 8 9
 func (p *parser) readsOn(i int) bool {
+	at := i - 1
 	for i < len(p.toks) && p.toks[i].is(sFill) && !p.toks[i].is(sPlace) {
 		i++
 	}
 	if i >= len(p.toks) || !p.toks[i].is(sPlace) {
 		return false
 	}
+	if end := p.sentenceEnd(i); p.reader.hinted(p.toks[at].s, hDid) && !p.asksAt(end) { // did the 160, its 13
+		return slices.ContainsFunc(p.toks[i:end], func(t token) bool { return t.is(sNum) && !t.is(sPlace) })
+	}
 	for i++; i < len(p.toks) && p.toks[i].is(sColon|sComma); i++ {
 	}
 	return i < len(p.toks) && p.toks[i].is(sNum) && !p.toks[i].is(sPlace)
+}
+
+// sentenceEnd is where the sentence of token i ends.
+func (p *parser) sentenceEnd(i int) int {
+	for i < len(p.toks) && !p.toks[i].is(sStop) {
+		i++
+	}
+	return i
 }
 
 // asksHerd makes a question of a herd, or of all.

@@ -144,6 +144,13 @@ func inAgain(pieces []piece, facts []diary.Fact) []diary.Fact {
 // read elsewhere in the text, or only a part of a story beside the news.
 func (p *parser) mentioned(pieces []piece, c *piece) bool {
 	if c.form == fBare { // walked 3 today: creek 9, hill 7
+		read := 0
+		for i := range pieces {
+			read += int(flag(pieces[i].form == fReading && pieces[i].level == sure))
+		}
+		if c.facts == nil && c.to == c.from+1 && read > 1 && p.toks[c.from].val == float64(read) {
+			return true
+		}
 		return c.hi < len(p.toks) && p.toks[c.hi].is(sColon) && c.facts == nil
 	}
 	if c.form == fFrost { // frost at creek, 31 degrees

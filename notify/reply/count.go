@@ -189,7 +189,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fDead && w.guard == gBefore && w.at >= c.from && len(p.in(c, sDead|sDown)) > 0 && p.parted(p.in(c, sDead|sDown)[0], w.at) || c.form == fNoFrost && w.guard == gRain {
 			continue // down in lane, staggering before that; rain 0.8 no frost
 		}
-		if c.form == fNoFrost && w.guard == gNegation && p.toks[w.at].is(sStay) || w.guard == gThing && len(c.facts) > 0 && c.facts[0].Kind == diary.Rain {
+		if c.form == fNoFrost && w.guard == gNegation && (p.toks[w.at].is(sStay) || w.at == 0 && p.reader.hinted(p.toks[0].s, hNotThat) && c.from > 1) || w.guard == gThing && len(c.facts) > 0 && c.facts[0].Kind == diary.Rain {
 			continue // no ha helado todavia; rain! 1.1 at the house
 		}
 		if w.guard == gThing && c.event == eHayed {
@@ -308,6 +308,13 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1) ||
 			at+2 < len(p.toks) && p.reader.hinted(p.toks[at+1].s, hArticle) && p.strange(at+2))) // frost seeded, freeze the beef
+		if k := at + 1; k+1 < len(p.toks) && p.toks[k].is(where) && len(p.in(c, sPlace)) == 0 {
+			for k++; k < len(p.toks) && p.toks[k].is(sFill); k++ {
+			}
+			if k < len(p.toks) && (p.strange(k) || p.toks[k].set == sChat) && !p.reader.tells(&p.toks[k], hFrosted) {
+				n[wAtName] = 1 // frost on my beer mug
+			}
+		}
 		n[wOpenWater] = flag(p.openWater(c))
 	case fStricter:
 		from, to := p.sentenceOf(c)

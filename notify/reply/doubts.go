@@ -53,6 +53,10 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		n[wBehindNumber]++ // 9 inches. of mud
 	}
 	n[wHeads] = flag(one && p.headCount(c, first) || p.ofOthers(c))
+	if c.form == fBare && p.leftOf(pieces, c) != nil {
+		n[wBeforeNumber], n[wBesideStranger], n[wBesideWord], n[wWeak] = 0, 0, 0, 0
+		return
+	}
 	if c.form == fBare {
 		n[wHour] = flag(len(c.facts) < 2 && n[wUnit] == 0 && n[wMeasure] == 0 && c.from > c.lo && p.toks[c.from-1].is(where) && !p.toks[c.from-1].is(sMeasure) &&
 			!(c.from-1 > c.lo && p.toks[c.from-2].is(sIt|sBe)))

@@ -37,11 +37,15 @@ func (p *parser) rainAlone(s *span) bool {
 // placesFrost reports whether a name behind a frost and a comma says where it was, and
 // begins nothing else: frost this morning, lower slough.
 func (p *parser) placesFrost(frost, i int) bool {
-	if i+1 < len(p.toks) && !p.toks[i+1].is(sStop|sComma) {
+	end := i + 1
+	for end < len(p.toks) && p.toks[end].is(sAnd|sPlace|sAll|sFill) {
+		end++
+	}
+	if end < len(p.toks) && !p.toks[end].is(sStop|sComma) {
 		return false
 	}
 	for k := frost + 1; k < i && p.chart.prep[i] == 0; k++ {
-		if !p.toks[k].is(sDate | sComma | sCold | sFill | sClock) {
+		if !p.toks[k].is(sDate | sComma | sCold | sFill | sClock | sPlace | sAnd) {
 			return false
 		}
 	}

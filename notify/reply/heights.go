@@ -154,6 +154,8 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	recent, asked := p.reader.index(p.asked.Recent), p.askedPlaces()
 	told := p.told(pieces, fReading, fMove)
 	switch {
+	case p.leftOf(pieces, c) != nil:
+		c.facts = of(p.leftOf(pieces, c).facts[0].Paddock)
 	case p.stubbleOf(pieces, c) != nil:
 		d := p.stubbleOf(pieces, c)
 		d.facts[0].Heights = heights
@@ -186,6 +188,26 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	default:
 		c.ask = p.whichPaddock("", asked, of)
 	}
+}
+
+// leftOf is the clause before one, in its sentence, that empties one paddock, where the
+// heights of this one are said to be what was left: off lower, left 8; nil where there
+// is none.
+func (p *parser) leftOf(pieces []piece, c *piece) *piece {
+	i := c.from - 1
+	for i >= 0 && p.toks[i].is(sAbout|sIt|sFill) && !p.toks[i].is(sLeft) {
+		i--
+	}
+	if i < 0 || !p.reader.tells(&p.toks[i], hLeftBehind) || p.toks[c.from].val < leastLeft {
+		return nil
+	}
+	for k := range pieces {
+		d := &pieces[k]
+		if (d.form == fOff || d.form == fMove) && d.sentence == c.sentence && d.to <= c.from && len(d.facts) > 0 && len(p.toks[d.to:c.from]) <= mostBetween {
+			return d
+		}
+	}
+	return nil
 }
 
 // stubbleOf is the clause before one, in its sentence, that tells of hay of one paddock

@@ -182,7 +182,14 @@ func (p *parser) tallies(toks []token) {
 			continue
 		}
 		all, end := p.outOf(toks, i)
-		listed := i+1 < len(toks) && toks[i+1].is(sNum) // salieron 8 9 8 7
+		next := i + 1
+		for next < len(toks) && toks[next].is(sComma|sAnd) {
+			next++
+		}
+		listed := next < len(toks) && toks[next].is(sNum) && !toks[next].is(sPlace) // salieron 8 9 8 7
+		if listed && i > 0 && toks[i-1].is(sGone) && p.reader.tells(&toks[i-1], hCounting) {
+			toks[i-1].lex = lex{set: sMeasure}
+		}
 		counting := !listed && i > 0 && (p.reader.tells(&toks[i-1], hCounting) || i > 1 && toks[i-1].is(sFill|sBe|sAbout|sAll) && p.reader.tells(&toks[i-2], hCounting))
 		switch head := int(t.val); {
 		case end > i && all > 0 && head >= all, end == i && counting && (p.reader.herdOf(head, token{}) >= 0 || p.reader.allHeads(head)):

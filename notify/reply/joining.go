@@ -36,16 +36,16 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			t.lex = lex{set: sFill} // same as it was thursday
 		}
 		if t.is(sDate | sSoft | sClock) {
-			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
-				t.from = out[len(out)-1].from
-				out = out[:len(out)-1]
-			}
 			if k := len(out) - 1; k >= 0 && t.set&(sSoft|sDate) == sSoft && p.reader.hinted(out[k].s, hSince) {
 				t.lex, t.day = lex{set: sDate}, p.day // as of this afternoon
 			}
 			if k := len(out) - 1; k >= 0 && t.is(sClock) && p.reader.hinted(out[k].s, hSince) {
 				t.s, t.from = out[k].s+" "+t.s, out[k].from // as of two o'clock
 				out = out[:k]
+			}
+			for len(out) > 0 && (out[len(out)-1].is(sOn|sAt|sAbout) && !out[len(out)-1].is(sPlace|sMeasure) || p.reader.hinted(out[len(out)-1].s, hBeforeDay)) {
+				t.from = out[len(out)-1].from
+				out = out[:len(out)-1]
 			}
 			if k := len(out) - 1; k >= 0 && t.is(sDate) && p.reader.hinted(lastWord(out[k].s), hSince) {
 				t.set &^= sSoft // since friday
@@ -88,6 +88,10 @@ func (p *parser) hourAt(toks []token, i int) int {
 		return j < len(toks) && toks[j].is(sNum) && toks[j].unit == 0 && toks[j].val >= 1 && toks[j].val <= 12 && toks[j].val == float64(int(toks[j].val))
 	}
 	t := toks[i]
+	over := func(u token) bool { return u.is(sOff | sEmpty | sGone) }
+	if hour(i) && i > 0 && toks[i-1].is(sAbout|sFill) && i+1 < len(toks) && toks[i+1].is(sDate|sSoft) && p.reader.tells(&toks[i+1], hOfNight) && slices.ContainsFunc(toks[:i], over) {
+		return 1 // finished about ten this morning
+	}
 	if hour(i+2) && p.reader.hinted(t.s+" "+toks[i+1].s, hBeforeHourToo) {
 		return 3
 	}

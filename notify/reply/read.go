@@ -95,13 +95,14 @@ func (p *parser) sentence(from, to, n int) []piece {
 // asksOf reports whether a question is about one paddock and no number.
 func (p *parser) asksOf(from, to int) bool {
 	var places []int
-	about, everyday, words := false, false, 0
+	about, everyday, words, strange := false, false, 0, 0
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
 		about = about || t.is(sNamed|sVerb|sStatus)
 		everyday = everyday || t.is(sPlace) && p.isEveryday(t)
 		words += int(flag(t.kind == word && !t.is(sPlace)))
-		if t.is(sNum|sRange|sFrost|sOff|sPut|sLater) && !t.is(sPlace) || t.is(sMoved) && !t.is(sMeasure) {
+		strange += int(flag(p.strange(i)))
+		if t.guard == gOrder && !t.is(sVerb) || t.is(sNum|sRange|sFrost|sOff|sPut|sLater) && !t.is(sPlace) || t.is(sMoved) && !t.is(sMeasure) {
 			return false
 		}
 		for _, x := range t.places {
@@ -110,7 +111,7 @@ func (p *parser) asksOf(from, to int) bool {
 			}
 		}
 	}
-	return len(places) == 1 && (about || !everyday || words == 0)
+	return len(places) == 1 && strange < 2 && (about || !everyday || words == 0)
 }
 
 // extend gives each clause what stands beside it in its stretch and belongs to

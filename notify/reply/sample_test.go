@@ -33,7 +33,7 @@ type testFarm struct {
 
 var testFarms = map[string]testFarm{
 	"quail": farmOf("quail"), "animas": farmOf("animas"), "odd": farmOf("odd"), "fork": farmOf("fork"), "third": farmOf("third"),
-	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "sixth": farmOf("sixth"), "seventh": farmOf("seventh"), "eighth": farmOf("eighth"), "ninth": farmOf("ninth"), "tenth": farmOf("tenth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
+	"house": farmOf("house"), "fourth": farmOf("fourth"), "fifth": farmOf("fifth"), "sixth": farmOf("sixth"), "seventh": farmOf("seventh"), "eighth": farmOf("eighth"), "ninth": farmOf("ninth"), "tenth": farmOf("tenth"), "eleventh": farmOf("eleventh"), "twelfth": farmOf("twelfth"), "thirteenth": farmOf("thirteenth"), "talks": farmOf("talks"), "horses": farmOf("horses"), "draw": farmOf("draw"),
 }
 
 // farmOf reads a farm; the form stands at the head of fork.farm.tsv.
@@ -437,6 +437,18 @@ func TestTextsOfANinthFarm(t *testing.T) {
 
 func TestTextsOfATenthFarm(t *testing.T) {
 	score(t, "testdata/tenth.tsv", bound{asked: 0.25})
+}
+
+func TestTextsOfAnEleventhFarm(t *testing.T) {
+	score(t, "testdata/eleventh.tsv", bound{asked: 0.25})
+}
+
+func TestTextsOfATwelfthFarm(t *testing.T) {
+	score(t, "testdata/twelfth.tsv", bound{asked: 0.25})
+}
+
+func TestTextsOfAThirteenthFarm(t *testing.T) {
+	score(t, "testdata/thirteenth.tsv", bound{asked: 0.25})
 }
 
 func TestSharedSampleOfReplies(t *testing.T) {

@@ -63,7 +63,7 @@ func (p *parser) begins(i int) bool {
 	if p.beginsTalk(i) {
 		return true
 	}
-	if i+1 < len(p.toks) && p.reader.hinted(p.toks[i].s, hSubject) && p.toks[i].is(sFill|sIt) {
+	if i+1 < len(p.toks) && p.reader.hinted(p.toks[i].s, hSubject) && (p.toks[i].is(sFill|sIt) || p.toks[i].set == 0) {
 		return true // and I never
 	}
 	for ; i < len(p.toks) && (p.toks[i].is(sFill|sField) || p.toks[i].guard == gNegation) && !p.toks[i].is(sPlace); i++ {
@@ -72,7 +72,7 @@ func (p *parser) begins(i int) bool {
 		return false
 	}
 	t := &p.toks[i]
-	if t.is(sMoved|sPut|sLeft|sEvent|sDead|sFrost) || t.is(sStock) && t.is(sBe) {
+	if t.is(sMoved|sPut|sLeft|sEvent|sDead|sFrost) || t.is(sStock) && t.is(sBe) || t.is(sMeasure) && t.span > 1 && i+1 < len(p.toks) && p.toks[i+1].is(sNum) {
 		return true
 	}
 	if i+1 < len(p.toks) && t.is(sHerd|sStock) && p.toks[i+1].is(verbs|sOff|sGone) {
@@ -148,6 +148,12 @@ func (p *parser) warn() {
 			}
 			if t.guard == gWhen && (i+1 == s.to && i > s.from || p.namesTime(i+1, s.to)) {
 				continue // pretty though; before dark
+			}
+			if t.guard == gOrder && i > s.from && p.toks[i-1].is(sTo) && !slices.ContainsFunc(p.toks[i+1:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
+				continue // on my way to get diesel
+			}
+			if p.reader.hinted(t.s, hBesideNumber) && !(i+1 < s.to && p.toks[i+1].is(sNum|sRange|sFill|sIt)) && !(i > s.from && p.toks[i-1].is(sNum|sFrost)) {
+				continue // rolled it up
 			}
 			if t.is(sStay|sMeasure) && t.guard == gNegation && i == s.from && i+1 < s.to && p.toks[i+1].is(sNum) {
 				continue // still 7

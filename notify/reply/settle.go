@@ -26,6 +26,9 @@ func (p *parser) settleOrders(toks []token) {
 		if t.guard == gPlan && t.is(verbs) && (over || p.overYesterday(toks[i:])) && !kindly && !clitic {
 			t.guard = noGuard // ya saco: he took out; hoy saco: I will
 		}
+		if t.guard == gOrder && t.is(verbs) && i > 0 && p.reader.hinted(toks[i-1].s, hClitic) && !kindly && !(i > 1 && (toks[i-2].guard != noGuard || toks[i-2].role != noRole)) {
+			t.guard = noGuard // los eche en long: an order has its pronoun behind it
+		}
 		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || p.overYesterday(toks[i:])) && !kindly {
 			t.guard = noGuard
 		}

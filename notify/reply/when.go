@@ -267,7 +267,7 @@ func (p *parser) isPast(c *piece, w when) bool {
 		if t.is(verbs) && (p.reader.hinted(t.f, hMayBeToCome) || p.reader.endsIn(t.f, hEndsToCome) && w.day == p.day) {
 			return p.writes(hLate)
 		}
-		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost)
+		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost) || p.reader.hinted(t.f, hIsPast)
 	}
 	return past || p.writes(hLate)
 }
