@@ -216,7 +216,7 @@ func (p *parser) saysWhite() bool {
 	white := false
 	for i := range p.toks {
 		t := &p.toks[i]
-		if t.is(sPlace|sNum|sHerd) || t.guard != noGuard && t.guard != gThing {
+		if t.is(sPlace|sNum|sHerd) || t.guard != noGuard && t.guard != gThing && t.guard != gWhen {
 			return false
 		}
 		white = white || t.is(sFrost) || p.reader.tells(t, hWhite)

@@ -212,6 +212,8 @@ func (p *parser) coldAt(toks []token, number int) {
 	t := &toks[number]
 	val := p.degreesF(t.val)
 	switch {
+	case rains(toks):
+		return // the gauge on the porch says 0.7
 	case meter >= 0:
 		for i := min(meter, number); i <= max(meter, number); i++ {
 			toks[i].lex = lex{set: sCold} // low is no part of a herd here, said no hearsay

@@ -17,7 +17,7 @@ func (p *parser) conclude(pieces []piece) Heard {
 			c.dropped = true
 			continue
 		}
-		if p.noMatter(pieces, c) {
+		if p.noMatter(pieces, c) || c.form == fStatus && len(p.in(c, sPlace)) == 0 && p.readsAny(pieces) {
 			c.dropped = true
 			continue
 		}
@@ -77,6 +77,9 @@ func tells(sure, guess diary.Fact) bool {
 // noMatter reports whether a clause asks something that what is told besides makes idle:
 // who went where a height was read, or whether ground that was read is dry.
 func (p *parser) noMatter(pieces []piece, c *piece) bool {
+	if c.form == fBare && c.facts == nil && (c.counts[wBeforeNumber] > 0 || c.counts[wHour] > 0) && p.readsAny(pieces) {
+		return true // an appointment at 2, creek is 8
+	}
 	if c.ask == nil || c.ask.Why != diary.WhichHerd && c.ask.Why != diary.NotAllowed || c.ask.Why == diary.NotAllowed && c.event != eDry {
 		return false
 	}
@@ -86,6 +89,11 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	return slices.ContainsFunc(pieces, func(d piece) bool {
 		return d.form == fReading && d.level == sure && len(d.facts) > 0 && (c.event == eDry || d.facts[0].Paddock == c.ask.Paddock)
 	})
+}
+
+// readsAny reports whether a text reads a paddock beyond doubt.
+func (p *parser) readsAny(pieces []piece) bool {
+	return slices.ContainsFunc(pieces, func(d piece) bool { return d.form == fReading && d.level == sure && len(d.facts) > 0 })
 }
 
 // askedReading reports whether a height of the paddock of a clause stands in its

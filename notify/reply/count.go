@@ -94,7 +94,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	if k := c.to; p.toks[k-1].is(sOff|sOn|sIn) && k+1 < c.hi && p.toks[k].is(sFill) && p.strange(k+1) {
 		n[wAtName]++ // off the draw, which is none
 	}
-	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) {
+	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) && !p.leavesNumber(c.to) {
 		n[wAtName] += flag(p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant))
 		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
@@ -219,6 +219,9 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if day := p.dayIn(c.lo, c.hi); w.guard == gToCome && day.day.Before(p.day) && !day.soft {
 			continue // before dark yesterday
 		}
+		if w.guard == gToCome && c.form == fOff && w.at > c.from && p.reader.hinted(p.toks[w.at].f, hTill) {
+			continue // empty till spring
+		}
 		if w.guard == gToCome && c.form == fNoFrost && p.toks[w.at].is(sCold) {
 			continue // no frost yet
 		}
@@ -338,7 +341,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 	case fLooser:
 		from, to := p.sentenceOf(c)
 		for i := from; i < to && c.event == eBrown; i++ {
-			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen) && !p.toks[i].is(sPlace))) // brown, but green below
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen) && !p.toks[i].is(sPlace) && !(i > 0 && p.toks[i-1].guard == gNegation))) // brown, but green below
 		}
 	case fEvent:
 		if c.event == eHayed && len(c.facts) > 0 && len(c.facts[0].Heights) > 0 {

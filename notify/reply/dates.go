@@ -116,7 +116,7 @@ func (p *parser) endsOn(toks []token, i int) bool {
 		return false
 	}
 	before := &toks[i-1]
-	return before.role == rLast || before.role == rNumber || before.is(anchors|sIn|sMeasure|sBeast) && (before.span > 1 || !p.reader.hinted(before.f, hArticle))
+	return p.reader.hinted(before.s, hSince) || before.role == rLast || before.role == rNumber || before.is(anchors|sIn|sMeasure|sBeast) && (before.span > 1 || !p.reader.hinted(before.f, hArticle))
 }
 
 // dayFirst reads 14 oct, 14 de octubre, 14th, two days ago.

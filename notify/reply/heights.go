@@ -155,7 +155,7 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	told := p.told(pieces, fReading, fMove)
 	switch {
 	case p.leftOf(pieces, c) != nil:
-		c.facts = of(p.leftOf(pieces, c).facts[0].Paddock)
+		c.inText, c.facts = true, of(p.leftOf(pieces, c).facts[0].Paddock)
 	case p.stubbleOf(pieces, c) != nil:
 		d := p.stubbleOf(pieces, c)
 		d.facts[0].Heights = heights
@@ -203,7 +203,7 @@ func (p *parser) leftOf(pieces []piece, c *piece) *piece {
 	}
 	for k := range pieces {
 		d := &pieces[k]
-		if (d.form == fOff || d.form == fMove) && d.sentence == c.sentence && d.to <= c.from && len(d.facts) > 0 && len(p.toks[d.to:c.from]) <= mostBetween {
+		if (d.form == fOff || d.form == fMove) && d.sentence >= c.sentence-1 && d.to <= c.from && len(d.facts) > 0 && len(p.toks[d.to:c.from]) <= mostBetween {
 			return d
 		}
 	}

@@ -45,14 +45,15 @@ func (p *parser) herdWords(toks []token) {
 			}
 			continue
 		}
+		kind := p.reader.voc.kinds[t.f]
+		if every := t.guard == gPart && (i > 0 && toks[i-1].is(sAll) || i > 1 && toks[i-1].role == rLast && toks[i-2].is(sAll)); every && len(p.reader.ofKind(kind)) > 0 { // every last steer
+			t.set, t.guard, t.herds = t.set|sHerd, noGuard, p.reader.ofKind(kind)
+			continue
+		}
 		if t.guard == gPart && p.reader.voc.kinds[t.f] != noStock {
 			t.set |= sBeast
 		}
 		if t.stock == noStock {
-			continue
-		}
-		if every := t.guard == gPart && (i > 0 && toks[i-1].is(sAll) || i > 1 && toks[i-1].role == rLast && toks[i-2].is(sAll)); every && len(p.reader.ofKind(t.stock)) > 0 { // every last steer
-			t.set, t.guard, t.herds = t.set|sHerd, noGuard, p.reader.ofKind(t.stock)
 			continue
 		}
 		if t.poss {

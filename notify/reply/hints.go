@@ -44,6 +44,7 @@ const (
 	hLeftBehind     hint = "left behind"
 	hBesideNumber   hint = "beside a number only"
 	hDid            hint = "did and read"
+	hTill           hint = "till then"
 	hAnyMore        hint = "any more"
 	hMany           hint = "ending of many"
 	hBoth           hint = "both"

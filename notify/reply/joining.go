@@ -95,6 +95,9 @@ func (p *parser) hourAt(toks []token, i int) int {
 	if hour(i+2) && p.reader.hinted(t.s+" "+toks[i+1].s, hBeforeHourToo) {
 		return 3
 	}
+	if i+3 < len(toks) && toks[i+2].is(sComma) && toks[i+3].is(sNum) {
+		return 0 // off orchard at 8, 7, 8
+	}
 	if p.reader.hinted(t.s, hBeforeHour) && hour(i+1) && !(i > 0 && toks[i-1].is(sIt|sBe) && !toks[i-1].is(sFill)) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma|sDate)) {
 		for _, u := range toks[:i] {
 			if u.is(sOff|sMoved&^sMeasure) && !u.is(sMeasure) || u.is(sHerd|sStock) {

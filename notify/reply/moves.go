@@ -251,7 +251,7 @@ func (p *parser) notYet(c *piece) bool {
 	over := p.reader.hinted(w.word, hOfNight) // at 7 this morning
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
-		if t.is(sAnd) && i >= c.to && p.begins(i+1) {
+		if i >= c.to && (t.is(sAnd) && p.begins(i+1) || p.leavesNumber(i)) {
 			break
 		}
 		if t.is(sWas) || t.is(sClock) && !over && !p.since(t) {
@@ -265,6 +265,12 @@ func (p *parser) notYet(c *piece) bool {
 		}
 	}
 	return p.comesByThen(c)
+}
+
+// leavesNumber reports whether a word and a number say at token i what was left behind:
+// off walnut with 7 8 7.
+func (p *parser) leavesNumber(i int) bool {
+	return p.reader.tells(&p.toks[i], hLeftBehind) && i+1 < len(p.toks) && p.toks[i+1].is(sNum) && !p.toks[i+1].is(sPlace)
 }
 
 // comesByThen reports whether a clause, or what follows it up to the next mark, names

@@ -152,7 +152,8 @@ func (p *parser) warn() {
 			if t.guard == gOrder && i > s.from && p.toks[i-1].is(sTo) && !slices.ContainsFunc(p.toks[i+1:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
 				continue // on my way to get diesel
 			}
-			if p.reader.hinted(t.s, hBesideNumber) && !(i+1 < s.to && p.toks[i+1].is(sNum|sRange|sFill|sIt)) && !(i > s.from && p.toks[i-1].is(sNum|sFrost)) {
+			thing := i+1 < s.to && p.toks[i+1].role != rArticle && p.reader.hinted(p.toks[i+1].f, hArticle) // under the tractor
+			if p.reader.hinted(t.s, hBesideNumber) && (thing || !(i+1 < s.to && p.toks[i+1].is(sNum|sRange|sFill|sIt))) && !(i > s.from && p.toks[i-1].is(sNum|sFrost)) {
 				continue // rolled it up
 			}
 			if t.is(sStay|sMeasure) && t.guard == gNegation && i == s.from && i+1 < s.to && p.toks[i+1].is(sNum) {
@@ -239,6 +240,8 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
 		w.to = list[k+1].to // tomorrow, off creek
+	case k > 0 && list[k-1].sentence != s.sentence && p.reader.tells(&p.toks[i], hHearsay):
+		// el pozo 7. He says hello.
 	case k > 0 && list[k-1].sentence != s.sentence && slices.ContainsFunc(p.toks[i:s.to], func(t token) bool { return t.is(sChat) && t.span > 1 }):
 		// going to bed. Do not call me
 	case k > 0:
