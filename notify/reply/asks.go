@@ -17,7 +17,7 @@ func (p *parser) asking(list []stretch) {
 		last := list[next-1].to
 		from, marked := -1, last < len(p.toks) && p.asksAt(last)
 		for j := k; j < next; j++ {
-			if i := p.opens(list[j]); i >= 0 && (from < 0 || marked && j == next-1) {
+			if i := p.opens(list[j]); i >= 0 && !(p.reader.hinted(p.toks[i].f, hJoins) && !marked && p.dead(list[k].from, last)) && (from < 0 || marked && j == next-1) {
 				from = list[j].from
 				if j > k && !marked {
 					from = i

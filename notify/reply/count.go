@@ -189,7 +189,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fDead && w.guard == gBefore && w.at >= c.from && len(p.in(c, sDead|sDown)) > 0 && p.parted(p.in(c, sDead|sDown)[0], w.at) || c.form == fNoFrost && w.guard == gRain {
 			continue // down in lane, staggering before that; rain 0.8 no frost
 		}
-		if c.form == fNoFrost && w.guard == gNegation && (p.toks[w.at].is(sStay) || w.at == 0 && p.reader.hinted(p.toks[0].s, hNotThat) && c.from > 1) || w.guard == gThing && len(c.facts) > 0 && c.facts[0].Kind == diary.Rain {
+		if c.form == fNoFrost && w.guard == gNegation && (p.toks[w.at].is(sStay) || w.at == 0 && p.reader.hinted(p.toks[0].s, hNotThat) && c.from > 1) || w.guard == gThing && c.form == fBare && len(c.facts) > 0 && c.facts[0].Kind == diary.Rain {
 			continue // no ha helado todavia; rain! 1.1 at the house
 		}
 		if w.guard == gThing && c.event == eHayed {

@@ -14,6 +14,10 @@ const (
 	tallLeaf  = 96
 )
 
+// mostSpread is how many times as tall as the shortest plant of a visit the tallest is at
+// most, where it is tall (an assumption).
+const mostSpread = 3
+
 // countReading counts what makes it doubtful, or clear, that numbers are the
 // leaf heights of that day.
 func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
@@ -36,6 +40,13 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		for i := from; i < to; i++ {
 			n[wFell] = max(n[wFell], flag(p.toks[i].event == eRain))
 		}
+	}
+	for _, f := range c.facts {
+		if len(f.Heights) == 0 {
+			continue
+		}
+		n[wApart] += 2 * flag(!one && n[wUnit] == 0 && slices.Max(f.Heights) > leastNumber && slices.Max(f.Heights) > mostSpread*slices.Min(f.Heights))            // the 80 12, 40 13
+		n[wTall] = max(n[wTall], flag(slices.Max(f.Heights) > tallLeaf/2 && c.form == fReading && p.isEveryday(&p.toks[p.in(c, sPlace)[0]]))) // grandma is 80
 	}
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
 	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
@@ -82,6 +93,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		n[wHour] = 1 // around the corner in 5
 	}
 	n[wOrderChanges] = flag(p.orderChanges(pieces, c))
+	if p.sentenceHas(pieces, c, fPlant) && p.parted(c.from, nums[0]) {
+		n[wHour] = 1 // johnsongrass headed out in lane, about 4 ft
+	}
 }
 
 // countWords counts the words beside numbers that say what they are of.

@@ -172,7 +172,7 @@ func (p *parser) asWord(toks []token, i int) bool {
 	case before.is(sBe) && !t.poss:
 		return !told && at(i-2).is(sPlace)
 	case p.reader.hinted(next.f, hOfMonth):
-		return at(i+2).is(sPlace) || p.reader.hinted(at(i+2).f, hArticle) && at(i+3).is(sPlace)
+		return at(i+2).is(sPlace|sStock|sHerd) || p.reader.hinted(at(i+2).f, hArticle) && at(i+3).is(sPlace)
 	case before.is(sPlace) && before.poss:
 		return !told
 	}

@@ -52,6 +52,9 @@ func (p *parser) herdWords(toks []token) {
 		}
 		if t.guard == gPart && p.reader.voc.kinds[t.f] != noStock {
 			t.set |= sBeast
+			if i > 0 && toks[i-1].poss && toks[i-1].is(sPlace) && !(i > 1 && toks[i-2].is(sOn|sOff|sIn|sTo|sFrom|sAt)) {
+				toks[i-1].lex, toks[i-1].places = lex{set: sFill}, nil // Ruth's cow
+			}
 		}
 		if t.stock == noStock {
 			continue

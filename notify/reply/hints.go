@@ -45,6 +45,7 @@ const (
 	hBesideNumber   hint = "beside a number only"
 	hDid            hint = "did and read"
 	hTill           hint = "till then"
+	hJoins          hint = "asks or joins"
 	hAnyMore        hint = "any more"
 	hMany           hint = "ending of many"
 	hBoth           hint = "both"

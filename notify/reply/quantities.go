@@ -1,6 +1,9 @@
 package reply
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // quantities gives every number its sense: a height, or one of the many things
 // that are none: a clock time, money, a count of heads, a temperature.
@@ -62,6 +65,9 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		return made, 2
 	case t.role != rNumber:
 		return t, 0
+	case len(t.s) == 2 && t.typed && i > 0 && (toks[i-1].role == rUnitIn || toks[i-1].is(sIn)) && int(t.val) > p.day.Year%100+1 && (i+1 == len(toks) || toks[i+1].is(sStop|sComma)) &&
+		slices.ContainsFunc(toks[:i], func(u token) bool { return u.is(sFrost | sDead) }):
+		return year(toks[i : i+1]), 1 // froze over in 89
 	case i > 0 && (toks[i-1].is(sAll) || p.reader.hinted(toks[i-1].s, hBeforeHeads)):
 		if which := p.reader.herdOf(int(t.val), token{}); which >= 0 && (t.typed || t.val > 12) { // all 38
 			if i+1 < len(toks) && (toks[i+1].role == rHead || toks[i+1].is(sHerd|sStock)) {
@@ -77,6 +83,9 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 	}
 	if made, n = p.fourDigits(toks, i); n > 0 {
 		return made, n
+	}
+	if i+2 < len(toks) && toks[i+1].role == rArticle && toks[i+2].role == rQuantity {
+		return odd(toks[i:i+3], gThing), 3 // 5.40 a bushel
 	}
 	made, n = p.height(toks, i)
 	inList := i > 1 && toks[i-1].is(sDash) && toks[i-2].role == rNumber // 9 - 10 - 11
