@@ -18,9 +18,9 @@ type Book struct {
 	moves     *list            // on and off, of every paddock
 	frosts    []Fact           // every frost, those taken back included
 	rare      map[Kind][]Fact
-	standing  map[int64]Fact
-	voided    map[int64]Fact // what was taken back
-	voids     []Fact         // by whom and when, in the order written
+	standing  map[int64]string // among the facts of which paddock each stands
+	voided    map[int64]Fact   // what was taken back
+	voids     []Fact           // by whom and when, in the order written
 	last      int64
 }
 
@@ -45,7 +45,7 @@ func (l *list) drop(id int64) {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]Fact{}, standing: map[int64]Fact{}, voided: map[int64]Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]Fact{}, standing: map[int64]string{}, voided: map[int64]Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -57,7 +57,7 @@ func NewBook(facts ...Fact) *Book {
 // without an id get the next ones. Nothing of it may be taken back.
 func (b *Book) With(facts ...Fact) *Book {
 	c := *b
-	c.under, c.standing = b, map[int64]Fact{}
+	c.under, c.standing = b, map[int64]string{}
 	c.byPaddock, c.rare = maps.Clone(b.byPaddock), maps.Clone(b.rare)
 	c.moves, c.frosts = b.moves.clone(), slices.Clip(b.frosts)
 	for _, f := range facts {
@@ -85,7 +85,7 @@ func (b *Book) Add(f Fact) {
 		b.remove(f.Voids)
 		return
 	}
-	b.standing[f.ID] = f
+	b.standing[f.ID] = f.Paddock
 	if f.Kind == Frost {
 		b.frosts = insert(b.frosts, f)
 	}
@@ -102,7 +102,7 @@ func (b *Book) Add(f Fact) {
 }
 
 func (b *Book) remove(id int64) {
-	f, ok := b.standing[id]
+	f, ok := b.Standing(id)
 	if !ok {
 		return
 	}
@@ -195,11 +195,15 @@ func (b *Book) TakenBack(since time.Time) (facts, voids []Fact) {
 
 // Standing finds a fact that still stands.
 func (b *Book) Standing(id int64) (Fact, bool) {
-	f, ok := b.standing[id]
-	if !ok && b.under != nil {
+	paddock, ok := b.standing[id]
+	switch {
+	case ok:
+		facts := b.Of(paddock)
+		return facts[slices.IndexFunc(facts, func(f Fact) bool { return f.ID == id })], true
+	case b.under != nil:
 		return b.under.Standing(id)
 	}
-	return f, ok
+	return Fact{}, false
 }
 
 // About yields what stands of a kind that concerns a paddock, its own or the
