@@ -134,3 +134,20 @@ func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
 		t.Errorf("as it stood the day before: %v", got.Of("hill"))
 	}
 }
+
+// A fact told late goes between those of its paddock, and each is still found by its id.
+func TestWhatStandsIsFoundWhereverItsDayPutsIt(t *testing.T) {
+	day := civil.Date{Year: 2026, Month: 8, Day: 20}
+	b := NewBook(
+		Fact{ID: 1, Day: day, Kind: Reading, Paddock: "creek"},
+		Fact{ID: 2, Day: day.AddDays(-3), Kind: Reading, Paddock: "creek"},
+		Fact{ID: 3, Day: day, Kind: Frost},
+		Fact{ID: 4, Kind: Void, Voids: 1},
+	)
+	beside := b.With(Fact{Day: day, Kind: Off, Paddock: "creek"})
+	for id, want := range map[int64]Kind{1: "", 2: Reading, 3: Frost, 4: "", 5: Off} {
+		if f, stands := beside.Standing(id); f.Kind != want || stands != (want != "") {
+			t.Errorf("fact %d: %q stands %v, want %q", id, f.Kind, stands, want)
+		}
+	}
+}
