@@ -16,9 +16,11 @@
 //  3. scan: words, runs of digits, marks.
 //  4. naming: names of paddocks and herds become one token each. The longest
 //     wins; then one slip of the finger in a word of no language on file. A
-//     digit is never corrected. Where two names fit, the token bears both.
-//  5. lexicon: every other word or phrase gets its meanings (heard.txt): the parts
-//     it may play in a clause, its role inside numbers and dates, or a guard.
+//     digit is never corrected. Where two names fit, the token bears both. A name that
+//     is a number (The 80) needs no article where a name stands: off 80, 80 9 10 8.
+//  5. lexicon: a word of no language is written as the one that sounds like it; every
+//     word or phrase gets its meanings (heard.txt): the parts it may play in a clause,
+//     its role inside numbers and dates, or a guard.
 //  6. values, quantities, joinSmallWords: numbers become heights with their
 //     units, ranges, days, clock times, counts of heads, temperatures.
 //     Before them signs takes two words that tell of a frost together for one (ice
