@@ -170,7 +170,7 @@ func (p *parser) frozen() (Heard, bool) {
 	if p.asked.Frost && p.saysWhite() {
 		return Heard{Facts: []diary.Fact{p.fact(diary.Frost, "", p.day)}}, true
 	}
-	warm := slices.ContainsFunc(p.toks, func(t token) bool { return t.is(sTemp) && t.val > mostFrost })
+	warm := slices.ContainsFunc(p.toks, func(t token) bool { return t.is(sTemp) && t.val > mostFrost || p.reader.tells(&t, hDew) })
 	yes, no, frost, chat := false, false, false, false
 	for i := range p.toks {
 		t := &p.toks[i]

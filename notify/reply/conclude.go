@@ -152,9 +152,13 @@ func inAgain(pieces []piece, facts []diary.Fact) []diary.Fact {
 // read elsewhere in the text, or only a part of a story beside the news.
 func (p *parser) mentioned(pieces []piece, c *piece) bool {
 	if c.form == fBare { // walked 3 today: creek 9, hill 7
-		read := 0
+		read, frost := 0, false
 		for i := range pieces {
 			read += int(flag(pieces[i].form == fReading && pieces[i].level == sure))
+			frost = frost || (pieces[i].form == fNoFrost || pieces[i].form == fFrost) && pieces[i].level == sure
+		}
+		if x := p.toks[c.from].val; c.facts == nil && c.to == c.from+1 && frost && x >= leastBareCold && x <= mostBareCold {
+			return true // 39 when I got up, no frost
 		}
 		if c.facts == nil && c.to == c.from+1 && read > 1 && p.toks[c.from].val == float64(read) {
 			return true

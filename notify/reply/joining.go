@@ -92,6 +92,9 @@ func (p *parser) hourAt(toks []token, i int) int {
 	if hour(i) && i > 0 && toks[i-1].is(sAbout|sFill) && i+1 < len(toks) && toks[i+1].is(sDate|sSoft) && p.reader.tells(&toks[i+1], hOfNight) && slices.ContainsFunc(toks[:i], over) {
 		return 1 // finished about ten this morning
 	}
+	if p.reader.hinted(t.s, hSince) && hour(i+1) && i+2 < len(toks) && toks[i+2].is(sDate|sSoft) {
+		return 3 // since 9 this morning
+	}
 	if hour(i+2) && p.reader.hinted(t.s+" "+toks[i+1].s, hBeforeHourToo) {
 		return 3
 	}

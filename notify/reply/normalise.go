@@ -35,6 +35,9 @@ var plain = map[rune]string{
 // rewritten are marks of two or three characters.
 var rewritten = strings.NewReplacer("''", `"`, "+/-", "±", "+-", "±")
 
+// initials are two letters with a full stop behind each: a.m.
+var initials = regexp.MustCompile(`\b(\pL)\.(\pL)\.`)
+
 // normalise makes one spelling of a text: lower case, composed accents, plain
 // quotes and dashes, ASCII digits, no invisible characters, no pictures.
 func normalise(text string) string {
@@ -48,7 +51,7 @@ func normalise(text string) string {
 	for _, r := range text {
 		writePlain(&b, r)
 	}
-	return rewritten.Replace(b.String())
+	return initials.ReplaceAllString(rewritten.Replace(b.String()), "$1$2")
 }
 
 func writePlain(b *strings.Builder, r rune) {

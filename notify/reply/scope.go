@@ -92,7 +92,7 @@ func (p *parser) beginsTalk(i int) bool {
 			n++ // and I never got to the rest
 			continue
 		}
-		if t.is(anchors|where|sTo|sOut|sLeft|sStay|sWas) && !t.is(soft) && t.guard != gRain || t.typed || t.guard != noGuard && t.guard != gThing && t.guard != gUnknown && t.guard != gOther && t.guard != gRain {
+		if t.is(anchors|where|sTo|sOut|sLeft|sStay|sWas) && !t.is(soft) && t.guard != gRain || t.typed || t.guard != noGuard && t.guard != gThing && t.guard != gUnknown && t.guard != gOther && t.guard != gRain && !p.reader.hinted(t.s, hBesideNumber) {
 			return false
 		}
 		strange = strange || t.kind == word && t.set == 0

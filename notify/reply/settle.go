@@ -178,7 +178,7 @@ func (p *parser) saidOfIn(toks []token) bool {
 		if t.is(sStop | sComma) {
 			break
 		}
-		if t.is(sNum|sStay|sFrost|sPlant) && !t.is(sPlace) || t.guard != noGuard || t.role == rNumber && !t.is(sPlace) || t.is(sCold) && p.reader.hinted(t.s, hBut) {
+		if t.is(sNum|sStay|sFrost|sPlant) && !t.is(sPlace) || t.guard != noGuard && !p.reader.hinted(t.s, hSince) || t.role == rNumber && !t.is(sPlace) || t.is(sCold) && p.reader.hinted(t.s, hBut) {
 			return false
 		}
 		place = place || t.is(sPlace)

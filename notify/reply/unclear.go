@@ -13,6 +13,9 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if g := p.guardOver(c.from, c.to); told && g != noGuard && g != gFix && g != gHedge && !(len(c.facts) > 0 && p.guardedFrom(c, g)) {
 			continue // it says itself that it is no news
 		}
+		if told && c.form == fBare && c.facts == nil && (c.counts[wBehindNumber] > 0 || c.counts[wBeforeNumber] > 0) {
+			continue // two cups of coffee
+		}
 		if told && c.form == fOn && c.counts[wNobody] > 0 && len(p.in(c, verbs)) == 0 {
 			continue // spent all day on the hill
 		}
