@@ -216,7 +216,8 @@ func (p *parser) saysWhite() bool {
 	white := false
 	for i := range p.toks {
 		t := &p.toks[i]
-		if t.is(sPlace|sNum|sHerd) || t.guard != noGuard && t.guard != gThing && t.guard != gWhen {
+		next := i+1 < len(p.toks) && p.toks[i+1].kind == word && (p.toks[i+1].guard == gThing || p.toks[i+1].set == 0 && p.toks[i+1].guard == noGuard)
+		if p.reader.tells(t, hWhite) && next || t.is(sPlace|sNum|sHerd|sStock|sBeast) || t.guard != noGuard && t.guard != gThing && t.guard != gWhen {
 			return false
 		}
 		white = white || t.is(sFrost) || p.reader.tells(t, hWhite)

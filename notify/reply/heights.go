@@ -224,7 +224,8 @@ func (p *parser) stubbleOf(pieces []piece, c *piece) *piece {
 // fellAlone reports whether a number by itself is how much of a rain fell that the
 // sentence before it tells of: rain at last! 1.1 at the barn.
 func (p *parser) fellAlone(c *piece, heights []float64) bool {
-	if len(heights) != 1 || heights[0] > mostRainAlone {
+	asks := len(p.askedPlaces()) > 0 && p.toks[c.to-1].unit == 0 && heights[0] == float64(int(heights[0]))
+	if len(heights) != 1 || heights[0] > mostRainAlone || asks {
 		return false
 	}
 	for i := c.from - 1; i >= 0; i-- { // rain! 1.1 at the barn

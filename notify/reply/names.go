@@ -185,8 +185,8 @@ func (n *naming) byNumber(toks []token, i int, t *tongue) (who []int, end int) {
 	} else if hasUnit(toks, end) {
 		return nil, i
 	}
-	led := i > 0 && (t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom|sAll) || n.voc.hints[hArticle][toks[i-1].f])
-	whole := i > 0 && t.plays(toks[i-1].f, sAll)
+	led := i > 0 && (t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom) || n.voc.hints[hArticle][toks[i-1].f])
+	whole := i > 1 && t.plays(toks[i-1].f, sAll) && n.voc.hints[hArticle][toks[i-2].f] // the whole 80; all 80 are heads
 	switch ends := end == len(toks) || toks[end].kind == mark; {
 	case i > 0 && toks[i-1].kind != mark && !led:
 	case ends && led, end < len(toks) && strings.Contains(":=@", toks[end].s):

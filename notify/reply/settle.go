@@ -181,6 +181,9 @@ func (p *parser) saidOfIn(toks []token) bool {
 		if t.is(sNum|sStay|sFrost|sPlant) && !t.is(sPlace) || t.guard != noGuard && !p.reader.hinted(t.s, hSince) || t.role == rNumber && !t.is(sPlace) || t.is(sCold) && p.reader.hinted(t.s, hBut) {
 			return false
 		}
+		if place && t.kind == word && t.set == 0 && t.role == noRole && t.guard == noGuard {
+			return false // nobody in creek checks the water
+		}
 		place = place || t.is(sPlace)
 	}
 	return place
