@@ -416,6 +416,7 @@ var samples = []struct {
 	{"of a farm with a Caprock", "twelfth", bound{asked: 0.1}},
 	{"of a farm with an Oat Stubble", "thirteenth", bound{asked: 0.1}},
 	{"of a farm with a Mare Lot", "fourteenth", bound{asked: 0.2}},
+	{"of a farm that nobody who builds the reader has looked at", "fifteenth", bound{asked: 0.2}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 

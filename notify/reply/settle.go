@@ -20,6 +20,9 @@ func (p *parser) settleOrders(toks []token) {
 		if kindly && t.is(verbs) && p.reader.mayBePlan(t.f) {
 			t.guard = gOrder // put cows on hill please
 		}
+		if i == 2 && toks[1].is(sComma) && somebody(&toks[0]) && (t.is(sVerb) || t.is(verbs) && p.reader.mayBePlan(t.f)) {
+			t.guard = gOrder // Hob, shut the cows out of lower
+		}
 		past = past || t.role == rOffset || p.reader.hinted(t.s, hAlready) || t.role == rWeekday && i > 0 && p.reader.hinted(toks[i-1].s, hBeforeDay)
 		over = over || p.reader.hinted(t.s, hAlready) && (t.role != rOffset || t.val < 0)
 		clitic := i > 0 && !p.overYesterday(toks[i:]) && p.reader.hinted(toks[i-1].s, hClitic) // ya las saco: I am about to
