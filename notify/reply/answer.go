@@ -170,7 +170,8 @@ func (p *parser) frozen() (Heard, bool) {
 	if p.asked.Frost && p.saysWhite() {
 		return Heard{Facts: []diary.Fact{p.fact(diary.Frost, "", p.day)}}, true
 	}
-	warm := slices.ContainsFunc(p.toks, func(t token) bool { return t.is(sTemp) && t.val > mostFrost || p.reader.tells(&t, hDew) })
+	air := func(t *token) bool { return t.is(sTemp) || t.is(sNum) && t.unit == 0 && t.val <= mostBareCold }
+	warm := slices.ContainsFunc(p.toks, func(t token) bool { return air(&t) && t.val > mostFrost || p.reader.tells(&t, hDew) })
 	yes, no, frost, chat := false, false, false, false
 	for i := range p.toks {
 		t := &p.toks[i]
@@ -180,8 +181,7 @@ func (p *parser) frozen() (Heard, bool) {
 			yes = true
 		case t.is(sFrost) && !t.is(sTemp):
 			frost = true
-		case t.is(sNum) && t.unit == 0 && t.val > mostFrost && t.val <= mostBareCold, p.reader.tells(t, hDew):
-			warm = true // nope, 38 at daylight
+		case air(t) && t.val > mostFrost, p.reader.tells(t, hDew): // nope, 38 at daylight
 		case t.guard == gNegation:
 			no = true
 		case t.is(sChat) && !t.is(sFill):

@@ -208,8 +208,8 @@ func (p *parser) take(i, j int, score float64, c clause) {
 	}
 }
 
-// core may end a clause of animals that entered a paddock.
-const core = sPlace | sIn | sOn | sHerd | sStock | verbs
+// entryEnds may end a clause of animals that entered a paddock.
+const entryEnds = sPlace | sIn | sOn | sHerd | sStock | verbs
 
 // spansFrom weighs all runs that begin at token i.
 func (p *parser) spansFrom(i, to int) {
@@ -220,7 +220,7 @@ func (p *parser) spansFrom(i, to int) {
 			return
 		}
 		ends := p.chart.core[j]
-		if p.toks[j].is(sTo) && !p.toks[j].is(core) {
+		if p.toks[j].is(sTo) && !p.toks[j].is(entryEnds) {
 			ends &^= 1<<fOn | 1<<fMove | 1<<fStill // and I'm off to eat
 		}
 		for bits := s.open & ends; bits != 0; bits &= bits - 1 {

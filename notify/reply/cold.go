@@ -212,7 +212,7 @@ func (p *parser) coldAt(toks []token, number int) {
 	t := &toks[number]
 	val := p.degreesF(t.val)
 	switch {
-	case rains(toks):
+	case rains(toks) && val < leastBareCold:
 		return // the gauge on the porch says 0.7
 	case meter >= 0:
 		for i := min(meter, number); i <= max(meter, number); i++ {

@@ -153,12 +153,12 @@ func (p *parser) buildBare(pieces []piece, c *piece, w when) {
 	}
 	recent, asked := p.reader.index(p.asked.Recent), p.askedPlaces()
 	told := p.told(pieces, fReading, fMove)
+	left, hay := p.leftOf(pieces, c), p.stubbleOf(pieces, c)
 	switch {
-	case p.leftOf(pieces, c) != nil:
-		c.inText, c.facts = true, of(p.leftOf(pieces, c).facts[0].Paddock)
-	case p.stubbleOf(pieces, c) != nil:
-		d := p.stubbleOf(pieces, c)
-		d.facts[0].Heights = heights
+	case left != nil:
+		c.inText, c.facts = true, of(left.facts[0].Paddock)
+	case hay != nil:
+		hay.facts[0].Heights = heights
 	case len(asked) == 2 && len(told) == 0 && !p.asked.Stale && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.f, hBoth) }):
 		c.facts = append(of(p.asked.Paddocks[0]), of(p.asked.Paddocks[1])...)
 	case !slices.ContainsFunc(p.toks[:c.from], func(t token) bool { return t.is(sPlace) }) && p.fellAlone(c, heights):
@@ -237,7 +237,7 @@ func (p *parser) fellAlone(c *piece, heights []float64) bool {
 }
 
 // mostRainAlone is the most that a number by itself may say of a rain, inches: from
-// there on it may be a height.
+// there on it may be a height (an assumption).
 const mostRainAlone = 4
 
 // namedBefore reports whether a paddock is named before a clause.

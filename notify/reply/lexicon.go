@@ -83,17 +83,20 @@ func (t *tongue) listen(pairs []string, entries []entry) {
 	if len(pairs) == 0 {
 		return
 	}
+	pairs = slices.Clone(pairs)
 	for i := range pairs {
-		pairs[i] = strings.Trim(pairs[i], "-")
+		pairs[i] = strings.Trim(pairs[i], "-") // a dash stands for nothing
 	}
 	t.sounds, t.sounding = strings.NewReplacer(pairs...), map[string]string{}
 	for _, e := range entries {
 		for _, w := range e.words {
 			w = fold(w)
 			t.own[w] = true
-			if key := t.sounds.Replace(w); t.sounding[key] == "" {
-				t.sounding[key] = w
+			key := t.sounds.Replace(w)
+			if other, taken := t.sounding[key]; taken && other != w {
+				w = ""
 			}
+			t.sounding[key] = w
 		}
 	}
 }

@@ -165,7 +165,7 @@ func (n *naming) articled(toks []token, i int) (who []int, end int) {
 }
 
 // leastNumber is the lowest number that is taken for the name of a paddock without a
-// word for it: The 80. Fewer are heights.
+// word for it: The 80. Lower ones are heights (an assumption).
 const leastNumber = 25
 
 // byNumber finds a name that is a number behind an article, and was said without one

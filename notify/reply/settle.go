@@ -172,8 +172,8 @@ func (p *parser) hasNobody(toks []token, i int) int {
 	return end
 }
 
-// saidOfIn reports whether what stands behind an 'in' is a paddock and nothing that
-// changes what is said of it: a height, or that it is so only now or not yet.
+// saidOfIn reports whether what stands behind an 'in' is a paddock, and besides it only a
+// day and small words: nothing that changes what is said.
 func (p *parser) saidOfIn(toks []token) bool {
 	place := false
 	for k := range toks {
@@ -181,11 +181,9 @@ func (p *parser) saidOfIn(toks []token) bool {
 		if t.is(sStop | sComma) {
 			break
 		}
-		if t.is(sNum|sStay|sFrost|sPlant) && !t.is(sPlace) || t.guard != noGuard && !p.reader.hinted(t.s, hSince) || t.role == rNumber && !t.is(sPlace) || t.is(sCold) && p.reader.hinted(t.s, hBut) {
-			return false
-		}
-		if place && t.kind == word && t.set == 0 && t.role == noRole && t.guard == noGuard {
-			return false // nobody in creek checks the water
+		day := t.role != noRole && t.role != rNumber || t.is(sDate|sSoft|sClock)
+		if !day && !t.is(sPlace|sField|sFill|sAnd|sChat|sAck) || t.is(sStay|sCold) && !t.is(sPlace|sFill|sChat) || t.guard != noGuard && !p.reader.hinted(t.s, hSince) && !t.is(sPlace) {
+			return false // nobody in creek checks the water; no cows in creek are sick
 		}
 		place = place || t.is(sPlace)
 	}
