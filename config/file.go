@@ -89,8 +89,8 @@ type columnNames struct {
 
 // ruleKeys is a rest rule, of the farm or of one paddock. Heights have no
 // default: where neither a paddock nor the farm gives one, the species' own
-// figure counts. 45 days of rest are common practice, usual 45-60. Nobody rests
-// native grass longer than the range, and no leaf stands taller.
+// figure counts; days are season.UsualRest. Nobody rests native grass longer than the
+// range, and no leaf stands taller.
 type ruleKeys struct {
 	Days       int             `key:"days" as:"whole days" in:"0..200" read:"later" default:"45 days"`
 	Leave      float64         `key:"leave" as:"length" in:"0..120" read:"later"`

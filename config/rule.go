@@ -72,10 +72,6 @@ func (l *loader) judgeRule(e, own *settings.Entry, sp grass.Species, r season.Ru
 	}
 }
 
-// usualRest is the range of sources for the days of rest before frost: USDA-ARS 45,
-// K-State Extension 42-56, 30 commonly repeated.
-var usualRest = figure.Of(45, 30, 60, figure.CommonPractice, "")
-
 // outside warns of figures of the farm's own that no source has for a grass.
 func (l *loader) outside(e *settings.Entry, at func(string) *settings.Entry, sp grass.Species, r season.Rule) {
 	for _, own := range []struct {
@@ -83,7 +79,7 @@ func (l *loader) outside(e *settings.Entry, at func(string) *settings.Entry, sp 
 		value     float64
 		usual     figure.Figure
 	}{
-		{"days", "days", float64(r.RestDays), usualRest}, {"leave", "in", r.Leave, sp.Leave}, {"at_frost", "in", r.AtFrost, sp.Target},
+		{"days", "days", float64(r.RestDays), season.UsualRest}, {"leave", "in", r.Leave, sp.Leave}, {"at_frost", "in", r.AtFrost, sp.Target},
 		{"lowest", "in", r.Min, sp.Min}, {"begin", "in", r.Begin, sp.Begin},
 	} {
 		if w := at(own.key); w != nil && own.usual.Spread() && (own.value < own.usual.Low || own.value > own.usual.High) {

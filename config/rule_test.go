@@ -1,8 +1,14 @@
 package config_test
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
+
+	"stubbled/config"
+	"stubbled/config/settings"
+	"stubbled/scheduler/season"
 )
 
 // Sources run from 6 in (Polley, Univ. of Missouri) to 16 (Keyser, Univ. of Tennessee)
@@ -24,5 +30,12 @@ contacts: [{name: Ana, role: manager, phone: "+15555550142"}]
 		if w := load(t, farm).Warnings.Error(); c.wants == "" && strings.Contains(w, "sources run") || !strings.Contains(w, c.wants) {
 			t.Errorf("leave %s, %s: %q, want %q", c.leave, c.days, w, c.wants)
 		}
+	}
+}
+
+func TestAFarmThatSaysNothingRestsTheUsualDays(t *testing.T) {
+	usual := fmt.Sprintf("%g days", season.UsualRest.Value)
+	if !slices.ContainsFunc(config.Keys(), func(k settings.Key) bool { return k.Name == "rest.days" && k.Usual == usual }) {
+		t.Errorf("rest.days is not %q where it is not written", usual)
 	}
 }

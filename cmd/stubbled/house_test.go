@@ -25,7 +25,7 @@ var arrows = map[string][]string{
 	"scheduler/diary":       {},
 	"scheduler/season/shut": {"scheduler/diary", "scheduler/frost", "scheduler/grass"},
 	"scheduler/dry":         {"scheduler/diary", "scheduler/figure", "scheduler/frost"},
-	"scheduler/season":      {"scheduler/dry", "scheduler/season/shut", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
+	"scheduler/season":      {"scheduler/figure", "scheduler/dry", "scheduler/season/shut", "scheduler/frost", "scheduler/grass", "scheduler/herd", "scheduler/diary"},
 	"scheduler/spring":      {"scheduler/figure", "scheduler/season"},
 	"scheduler/ladder":      {"scheduler/dry", "scheduler/quiet", "scheduler/spring", "scheduler/season", "scheduler/season/shut", "scheduler/diary", "scheduler/frost", "scheduler/grass"},
 	"scheduler/suppose":     {"scheduler/season", "scheduler/herd", "scheduler/diary", "scheduler/ladder"},

@@ -14,7 +14,7 @@ import (
 // commonRest is the rest of the common-practice pair that growth starts from,
 // in days: never the farm's edited rule, else following the advice would change
 // the advice.
-const commonRest = 45
+var commonRest = int(UsualRest.Value)
 
 // An almanac is what one fall is planned with: frost dates and heat, from the
 // seasons finished before it. Without a record heat is counted in days. It is

@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/figure"
 	"stubbled/scheduler/frost"
 )
 
@@ -84,6 +85,11 @@ func (l *look) datesOf(p *Paddock, year int) Dates {
 	}
 	return d
 }
+
+// UsualRest is R in days, where neither the farm nor a paddock has its own: 45 to 60 are
+// common practice. The range is that of the sources: USDA-ARS 45, K-State Extension
+// 42-56, 30 commonly repeated.
+var UsualRest = figure.Of(45, 30, 60, figure.CommonPractice, "")
 
 // cutoff is C, the first day of rest: F less R days, or the day the paddock
 // must be given back where that is earlier.

@@ -49,7 +49,7 @@ func lines(views []season.View) []ladder.Shut {
 
 // FrostChart draws the spread of a station's first frosts.
 func FrostChart(path string, report frost.Report) error {
-	c := picture.FrostChart{Threshold: report.Plan.String(), Spread: report.Planned().Distribution, PlanOffset: math.NaN(), Rest: 45}
+	c := picture.FrostChart{Threshold: report.Plan.String(), Spread: report.Planned().Distribution, PlanOffset: math.NaN(), Rest: frost.RestChoices()[0]}
 	if offset, err := c.Spread.PlanOffset(c.PlanOn); err == nil {
 		c.PlanOffset = offset
 	}
