@@ -11,7 +11,7 @@ import (
 
 // contacts reads who is told. Their order is the order in which they are added
 // while a paddock stays grazed.
-func (l *loader) contacts(rows []contactKeys) {
+func (l *loader) contacts(rows []ladder.Contact) {
 	e := l.Root.Get("contacts")
 	if e != nil && len(e.List()) == 0 && !l.Wrong("contacts[") {
 		l.Say(e, `lists nobody; want at least one, such as {name: Ana, role: manager, phone: "+15555550142"}`)
@@ -31,10 +31,7 @@ func (l *loader) contacts(rows []contactKeys) {
 // taken is who has which name, phone and address already.
 type taken struct{ names, phones, emails map[string]*settings.Entry }
 
-func (l *loader) contact(e *settings.Entry, k contactKeys, t *taken) ladder.Contact {
-	c := ladder.Contact{
-		Name: k.Name, Role: k.Role, Phone: k.Phone, Email: k.Email, Language: k.Language, QuietFrom: k.Quiet.From, QuietTo: k.Quiet.To,
-	}
+func (l *loader) contact(e *settings.Entry, c ladder.Contact, t *taken) ladder.Contact {
 	if c.Name != "" {
 		l.fresh(e.Get("name"), values.Fold(c.Name), t.names, "%q is the name of two contacts (line %d too)")
 	}

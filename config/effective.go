@@ -33,8 +33,8 @@ func (f *Farm) Effective(w io.Writer) error {
 		if at := strings.LastIndexByte(c.Email, '@'); at > 0 {
 			fmt.Fprintf(b, ", email %s...%s", c.Email[:1], c.Email[at:])
 		}
-		if c.QuietFrom != c.QuietTo {
-			fmt.Fprintf(b, ", quiet %02d:%02d-%02d:%02d", c.QuietFrom/60, c.QuietFrom%60, c.QuietTo/60, c.QuietTo%60)
+		if q := c.QuietHours; q.From != q.To {
+			fmt.Fprintf(b, ", quiet %s-%s", q.From, q.To)
 		}
 		fmt.Fprintln(b)
 	}

@@ -9,7 +9,7 @@ import (
 
 // fallUse reads which paddocks are grazed through their rest on purpose, and in
 // which years.
-func (l *loader) fallUse(rows []fallUseKeys) {
+func (l *loader) fallUse(rows []season.FallUse) {
 	type use struct {
 		paddock string
 		year    int
@@ -17,7 +17,7 @@ func (l *loader) fallUse(rows []fallUseKeys) {
 	seen := map[use]*settings.Entry{}
 	used := map[int][]usedEntry{}
 	for i, e := range l.Root.Get("fall_use").List() {
-		u := season.FallUse{Year: rows[i].Year, Paddock: rows[i].Paddock, Acres: rows[i].Area}
+		u := rows[i]
 		if at := e.Get("paddock"); at != nil {
 			p, ok := l.farm.Farm.Paddock(u.Paddock)
 			switch {

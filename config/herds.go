@@ -131,11 +131,10 @@ func aliases(r *settings.Report, e *settings.Entry) (out []string, at []*setting
 }
 
 // herds reads the list of herds. A farm may have none.
-func (l *loader) herds(rows []herdKeys) {
+func (l *loader) herds(rows []herd.Herd) {
 	ids := map[string]*settings.Entry{}
 	for i, e := range l.Root.Get("herds").List() {
-		k := rows[i]
-		h := herd.Herd{ID: k.ID, Head: k.Head, Kind: k.Kind, WeightLb: k.Weight, Calving: k.Calving, Weaned: k.Weaned, Paddock: k.Paddock}
+		h := rows[i]
 		fresh := h.ID != "" && l.fresh(e.Get("id"), h.ID, ids, idTaken)
 		if at := e.Get("paddock"); at != nil {
 			if _, ok := l.farm.Paddock(h.Paddock); !ok {

@@ -16,7 +16,6 @@ import (
 	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/herd"
-	"stubbled/scheduler/ladder"
 )
 
 // Load reads a farm file and the records that it names. The error is Problems,
@@ -64,7 +63,7 @@ func (l *loader) take(f *file) {
 	farm := l.farm
 	farm.Name, farm.Was, farm.Zone = f.Farm.Name, f.Farm.Was, f.Farm.Timezone
 	farm.Units, farm.Morning, farm.Cap = f.Farm.Units, f.Farm.Morning, f.Farm.Cap
-	farm.Tell, farm.Carriers, farm.Backup, farm.Board = ladder.Tell(f.Tell), f.Carriers, f.Backup, f.Board
+	farm.Tell, farm.Carriers, farm.Backup, farm.Board = f.Tell, f.Carriers, f.Backup, f.Board
 	farm.Backup.Dir = l.Source.Beside(farm.Backup.Dir)
 	l.plan(f)
 	l.paddocks(f.Paddocks)

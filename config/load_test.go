@@ -105,7 +105,7 @@ func TestEveryKeyOfTheContractLands(t *testing.T) {
 		t.Errorf("herd: %+v", h)
 	}
 	ana, luis := f.Contacts[0], f.Contacts[1]
-	if ana.Phone != "+15555550142" || ana.QuietFrom != 21*60 || ana.QuietTo != 6*60 || luis.Language != "es" || luis.QuietFrom != luis.QuietTo {
+	if ana.Phone != "+15555550142" || ana.QuietHours.From != 21*60 || ana.QuietHours.To != 6*60 || luis.Language != "es" || luis.QuietHours != (ladder.QuietHours{}) {
 		t.Errorf("contacts: %+v, %+v", ana, luis)
 	}
 	if len(f.FallUse) != 1 || f.FallUse[0] != (season.FallUse{Year: 2025, Paddock: "creek"}) {

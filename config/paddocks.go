@@ -12,7 +12,7 @@ import (
 )
 
 // paddocks reads the list of paddocks and the farm's own rule.
-func (l *loader) paddocks(rows []paddockKeys) {
+func (l *loader) paddocks(rows []season.Paddock) {
 	tall, _ := grass.Lookup("mixed natives") // the farm's rule is for a tall native
 	l.farm.Rule = l.rule(nil, tall)
 	e := l.Root.Get("paddocks")
@@ -33,17 +33,16 @@ func (l *loader) paddocks(rows []paddockKeys) {
 
 // paddock reads one paddock. What cannot be read is told; the rest goes on so
 // that every problem is found.
-func (l *loader) paddock(e *settings.Entry, k paddockKeys, ids, was map[string]*settings.Entry) {
-	p := season.Paddock{
-		ID: k.ID, Was: k.Was, Acres: k.Area, Grass: k.Grass, Soil: cmp.Or(k.Soil, grass.Average), Stand: cmp.Or(k.Stand, grass.Medium),
-		FrostOffset: k.FrostOffset, OutBy: k.OutBy,
-	}
+func (l *loader) paddock(e *settings.Entry, p season.Paddock, ids, was map[string]*settings.Entry) {
+	p.Soil, p.Stand = cmp.Or(p.Soil, grass.Average), cmp.Or(p.Stand, grass.Medium)
 	fresh := p.ID != "" && l.fresh(e.Get("id"), p.ID, ids, idTaken)
 	if p.Was != "" {
 		l.fresh(e.Get("was"), p.Was, was, idTaken)
 	}
 	p.Name = l.paddockName(e, p.ID)
-	for _, h := range k.Hazards {
+	named := p.Hazards
+	p.Hazards = nil
+	for _, h := range named {
 		if !slices.ContainsFunc(p.Hazards, func(o grass.Hazard) bool { return o.Name == h.Name }) {
 			p.Hazards = append(p.Hazards, h)
 		}

@@ -22,7 +22,7 @@ func (*letterbox) MessageID(id, _ string) string {
 
 var crowd = []ladder.Contact{
 	{Name: "Luis", Role: "helper", Phone: "+15555550143", Language: "es"},
-	{Name: "Ana", Role: "manager", Phone: "+15555550142", Email: "ana@example.org", QuietFrom: 21 * 60, QuietTo: 6 * 60},
+	{Name: "Ana", Role: "manager", Phone: "+15555550142", Email: "ana@example.org", QuietHours: ladder.QuietHours{From: 21 * 60, To: 6 * 60}},
 	{Name: "Ruth", Role: "owner", Phone: "+15555550144", Email: "ruth@example.org"},
 }
 

@@ -68,7 +68,7 @@ func newPost(t *testing.T) *post {
 	p.courier = notify.NewCourier(notify.CourierOptions{
 		Outbox: s, Carriers: []notify.Carrier{p.bag}, Jitter: func() float64 { return 0.5 }, Sure: func() bool { return p.sure },
 		Rules: notify.Rules{Farm: "Quail Fork", Zone: time.UTC, Cap: 3, Contacts: []ladder.Contact{
-			{Name: "Ana", Role: "manager", Phone: "+15555550142", QuietFrom: 21 * 60, QuietTo: 6 * 60}, {Name: "Luis", Phone: "+15555550143", Language: "es"},
+			{Name: "Ana", Role: "manager", Phone: "+15555550142", QuietHours: ladder.QuietHours{From: 21 * 60, To: 6 * 60}}, {Name: "Luis", Phone: "+15555550143", Language: "es"},
 		}},
 		Fails: func(c notify.Carrier, err error) {
 			if err != nil {

@@ -177,7 +177,7 @@ func code(t *testing.T) string {
 var namedThing = regexp.MustCompile("`(?:[A-Za-z]+\\.)*([A-Z][A-Za-z0-9]+)(?:\\([^`]*\\))?`")
 
 // declared is an identifier where it is declared.
-var declared = regexp.MustCompile(`(?m)^(?:func (?:\([^)]*\) )?|type |\s+)([A-Z][A-Za-z0-9]+)\b`)
+var declared = regexp.MustCompile(`(?m)^(?:func (?:\([^)]*\) )?|type |var |\s+)([A-Z][A-Za-z0-9]+)\b`)
 
 func TestTheDocumentsNameWhatExists(t *testing.T) {
 	all := map[string]bool{}

@@ -79,25 +79,22 @@ func parseClock(text string) (ladder.TimeOfDay, error) {
 	return ladder.TimeOfDay(hour*60 + minute), nil
 }
 
-// Quiet is a contact's quiet hours.
-type Quiet struct{ From, To ladder.TimeOfDay }
-
 // parseQuiet reads quiet hours such as 21:00-06:00, or none.
-func parseQuiet(text string) (Quiet, error) {
+func parseQuiet(text string) (ladder.QuietHours, error) {
 	bare := strings.TrimSpace(text)
 	if bare == "none" {
-		return Quiet{}, nil
+		return ladder.QuietHours{}, nil
 	}
 	from, to, _ := strings.Cut(strings.ReplaceAll(bare, "–", "-"), "-")
 	a, errA := parseClock(from)
 	b, errB := parseClock(to)
 	switch {
 	case errA != nil || errB != nil:
-		return Quiet{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
+		return ladder.QuietHours{}, fmt.Errorf(`want quiet hours such as "21:00-06:00", or none, got %q`, Clip(text))
 	case a == b:
-		return Quiet{}, fmt.Errorf(`quiet hours %q begin and end at the same time; leave them out, or write "none"`, text)
+		return ladder.QuietHours{}, fmt.Errorf(`quiet hours %q begin and end at the same time; leave them out, or write "none"`, text)
 	}
-	return Quiet{From: a, To: b}, nil
+	return ladder.QuietHours{From: a, To: b}, nil
 }
 
 // parseDate reads a day: 2026-10-05.

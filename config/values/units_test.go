@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"stubbled/scheduler/ladder"
 )
 
 func TestQuantitiesBecomeTheUnitsOfTheTrade(t *testing.T) {
@@ -101,7 +103,7 @@ func TestQuietHoursMayCrossMidnight(t *testing.T) {
 	if err != nil || q.From != 21*60 || q.To != 6*60 {
 		t.Errorf("got %v, %v", q, err)
 	}
-	if q, err := parseQuiet("none"); err != nil || q != (Quiet{}) {
+	if q, err := parseQuiet("none"); err != nil || q != (ladder.QuietHours{}) {
 		t.Errorf("none: %v, %v", q, err)
 	}
 	for _, text := range []string{"21-6", "21:00", "21:00-25:00", "21:00-06:60", "06:00-06:00", "9pm-6am", ""} {

@@ -26,14 +26,14 @@ const (
 
 // Herd is a group of animals that moves together.
 type Herd struct {
-	ID       string
-	Aliases  []string
-	Head     int
-	Kind     Kind
-	WeightLb float64    // of one animal; 0 where the farm file gives none
-	Calving  time.Month // month the calves come; 0 where not given
-	Weaned   civil.Date // day the calves were or will be weaned; zero where not given
-	Paddock  string     // where it stood when the farm file was written; may be empty
+	ID       string     `key:"id" as:"id" missing:"a short word that never changes, such as id: creek"`
+	Aliases  []string   `key:"aliases" read:"later"`
+	Head     int        `key:"head" as:"number" in:"0..100000" missing:"how many there are, such as head: 38"`
+	Kind     Kind       `key:"kind" as:"stock" missing:"what they are, such as kind: cow with calf"`
+	WeightLb float64    `key:"weight" as:"weight"` // of one animal; 0 where the farm file gives none
+	Calving  time.Month `key:"calving" as:"month"` // month the calves come; 0 where not given
+	Weaned   civil.Date `key:"weaned" as:"date"`   // day the calves were or will be weaned; zero where not given
+	Paddock  string     `key:"paddock"`            // where it stood when the farm file was written; may be empty
 }
 
 // UnitsEach is the animal units of one animal on a day, its calf included.

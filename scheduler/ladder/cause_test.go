@@ -91,7 +91,7 @@ func TestANodToNothingDoesNotStopTheRepeat(t *testing.T) {
 
 func TestAnAnswerStopsTheRepeatAlsoForWhoeverWasToldLater(t *testing.T) {
 	s := newStage(t)
-	s.people[1].QuietFrom, s.people[1].QuietTo = 20*60, 8*60 // Luis hears at 08:00
+	s.people[1].QuietHours = QuietHours{20 * 60, 8 * 60} // Luis hears at 08:00
 	s.play("2026-08-15 00:00", "2026-08-30 07:00")
 	s.fact("2026-08-30 07:10", diary.Fact{Kind: diary.Ack, Paddock: "creek"})
 	got := only(s.play("2026-08-30 07:10", "2026-08-30 20:00"), " creek")

@@ -20,14 +20,16 @@ type TimeOfDay int
 
 // A Contact is a person who is told things.
 type Contact struct {
-	Name     string
-	Role     string // free text; manager, owner, helper have default rungs
-	Phone    string // E.164, empty where none
-	Email    string // empty where none
-	Language string // a tag of notify/language: en
-	// Quiet hours on the farm's clock; equal where none.
-	QuietFrom, QuietTo TimeOfDay
+	Name       string     `key:"name" as:"person" missing:"who it is, such as name: Ana"`
+	Role       string     `key:"role" as:"role" missing:"what they do: manager, owner, helper, or a word of your own"` // manager, owner, helper have default rungs
+	Phone      string     `key:"phone" as:"phone"`                                                                     // E.164, empty where none
+	Email      string     `key:"email" as:"email"`                                                                     // empty where none
+	Language   string     `key:"language" as:"language" default:"en"`                                                  // a tag of notify/language
+	QuietHours QuietHours `key:"quiet" as:"quiet hours"`
 }
+
+// QuietHours are on the farm's clock; equal where there are none.
+type QuietHours struct{ From, To TimeOfDay }
 
 // Address is where a medium reaches the contact; empty where it doesn't.
 func (c Contact) Address(m Medium) string {
@@ -94,10 +96,10 @@ func Instant(day civil.Date, tod TimeOfDay, zone *time.Location) time.Time {
 func (c Contact) quiet(at time.Time) bool {
 	h, m, _ := at.Clock()
 	t := TimeOfDay(h*60 + m)
-	if c.QuietFrom <= c.QuietTo {
-		return c.QuietFrom <= t && t < c.QuietTo
+	if c.QuietHours.From <= c.QuietHours.To {
+		return c.QuietHours.From <= t && t < c.QuietHours.To
 	}
-	return t >= c.QuietFrom || t < c.QuietTo
+	return t >= c.QuietHours.From || t < c.QuietHours.To
 }
 
 // Quiet reports whether a contact's quiet hours hold at an instant on the
@@ -106,14 +108,14 @@ func (c Contact) Quiet(at time.Time, zone *time.Location) bool { return c.quiet(
 
 // quietFrom is when the contact's quiet hours begin next; zero where there are none.
 func (c Contact) quietFrom(now time.Time, zone *time.Location) time.Time {
-	if c.QuietFrom == c.QuietTo {
+	if c.QuietHours.From == c.QuietHours.To {
 		return time.Time{}
 	}
 	day := civil.DateOf(now.In(zone))
-	if at := Instant(day, c.QuietFrom, zone); at.After(now) {
+	if at := Instant(day, c.QuietHours.From, zone); at.After(now) {
 		return at
 	}
-	return Instant(day.AddDays(1), c.QuietFrom, zone)
+	return Instant(day.AddDays(1), c.QuietHours.From, zone)
 }
 
 // AfterQuiet is the first instant at or after one that is outside the
@@ -124,12 +126,12 @@ func (c Contact) AfterQuiet(at time.Time, zone *time.Location) time.Time {
 		return at
 	}
 	day := civil.DateOf(local)
-	end := Instant(day, c.QuietTo, zone)
+	end := Instant(day, c.QuietHours.To, zone)
 	if again := end.Add(time.Hour); !end.After(at) && again.After(at) && !c.quiet(again.In(zone)) {
 		return again // in an hour that the clock shows twice: the second time
 	}
 	if !end.After(at) {
-		end = Instant(day.AddDays(1), c.QuietTo, zone)
+		end = Instant(day.AddDays(1), c.QuietHours.To, zone)
 	}
 	return end
 }

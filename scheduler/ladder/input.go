@@ -68,9 +68,9 @@ type BadFile struct {
 
 // Tell is what a farm is told beside the fall's rest, each part by the farm file.
 type Tell struct {
-	Spring    bool // when to turn in
-	Summer    bool // when to move on, and whether the height at the cutoff will do
-	Scorecard bool // what last fall's rest was worth
-	Drought   bool // rain since April, while there is time to sell
-	Winter    bool // how far the winter's feed reaches
+	Spring    bool `key:"spring" as:"yes or no" default:"true"`    // when to turn in
+	Summer    bool `key:"summer" as:"yes or no" default:"true"`    // when to move on, and whether the height at the cutoff will do
+	Scorecard bool `key:"scorecard" as:"yes or no" default:"true"` // what last fall's rest was worth
+	Drought   bool `key:"drought" as:"yes or no" default:"true"`   // rain since April, while there is time to sell
+	Winter    bool `key:"winter" as:"yes or no" default:"true"`    // how far the winter's feed reaches
 }

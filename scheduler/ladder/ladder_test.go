@@ -57,7 +57,7 @@ func newStage(t *testing.T) *stage {
 			Herds: []herd.Herd{{ID: "cows", Head: 38, Kind: pair, WeightLb: 1300, Calving: time.March, Paddock: "creek"}},
 		},
 		people: []Contact{
-			{Name: "Ana", Role: "manager", Phone: "+15555550142", Email: "ana@example.org", QuietFrom: 21 * 60, QuietTo: 6 * 60},
+			{Name: "Ana", Role: "manager", Phone: "+15555550142", Email: "ana@example.org", QuietHours: QuietHours{From: 21 * 60, To: 6 * 60}},
 			{Name: "Luis", Role: "helper", Phone: "+15555550143", Language: "es"},
 			{Name: "Ruth", Role: "owner", Phone: "+15555550144"},
 			{Name: "Cole", Role: "neighbour", Phone: "+15555550145"},

@@ -77,9 +77,9 @@ func TestEveryDateHasItsMorningOnce(t *testing.T) {
 
 func TestQuietHours(t *testing.T) {
 	zone := at(t, "America/Chicago", "2026-08-22 06:30 -0500").Location()
-	night := Contact{QuietFrom: 21 * 60, QuietTo: 6 * 60}
-	noon := Contact{QuietFrom: 12 * 60, QuietTo: 13 * 60}
-	early := Contact{QuietFrom: 0, QuietTo: 90}
+	night := Contact{QuietHours: QuietHours{From: 21 * 60, To: 6 * 60}}
+	noon := Contact{QuietHours: QuietHours{From: 12 * 60, To: 13 * 60}}
+	early := Contact{QuietHours: QuietHours{From: 0, To: 90}}
 	none := Contact{}
 	for _, tc := range []struct {
 		name     string

@@ -88,8 +88,8 @@ func (w *world) drawPeople(r *rapid.T) {
 			c.Phone, c.Email = fmt.Sprintf("+1555555014%d", i), fmt.Sprintf("c%d@example.org", i)
 		}
 		if rapid.Bool().Draw(r, "has quiet hours") {
-			c.QuietFrom = TimeOfDay(30 * rapid.IntRange(0, 47).Draw(r, "quiet from"))
-			c.QuietTo = TimeOfDay(30 * rapid.IntRange(0, 47).Draw(r, "quiet to"))
+			c.QuietHours.From = TimeOfDay(30 * rapid.IntRange(0, 47).Draw(r, "quiet from"))
+			c.QuietHours.To = TimeOfDay(30 * rapid.IntRange(0, 47).Draw(r, "quiet to"))
 		}
 		w.people = append(w.people, c)
 		if rapid.IntRange(0, 5).Draw(r, "opted out") == 0 {

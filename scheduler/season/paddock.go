@@ -46,16 +46,20 @@ func earlier(a, b civil.Date) civil.Date {
 }
 
 // A Rule is what a paddock must be given each fall. Heights are leaf heights
-// in inches.
+// in inches; they have no default, since those of the species count. Nobody rests
+// native grass longer than the range, and no leaf stands taller.
+//
+// The tags here, and of the types of the trade that stand in the farm file as they
+// are, are its keys (see config/settings).
 type Rule struct {
-	RestDays   int             // R, days of rest before the planning frost
-	Leave      float64         // L, height to leave at cutoff
-	AtFrost    float64         // T, height wanted at frost
-	Min        float64         // M, lowest stubble that spares the growing point
-	Begin      float64         // B, height to begin grazing
-	Confidence float64         // chance of T that the farm wants, 0-1
-	EndsAt     frost.Threshold // the freeze that ends rest, 28F by default
-	Spring     MonthDay        // the year's turn, Apr 1 by default
+	RestDays   int             `key:"days" as:"whole days" in:"0..200" read:"later" default:"45 days"` // R, before the planning frost; see UsualRest
+	Leave      float64         `key:"leave" as:"length" in:"0..120" read:"later"`                      // L, height to leave at cutoff
+	AtFrost    float64         `key:"at_frost" as:"length" in:"0..120" read:"later"`                   // T, height wanted at frost
+	Min        float64         `key:"lowest" as:"length" in:"0..120" read:"later"`                     // M, lowest stubble that spares the growing point
+	Begin      float64         `key:"begin" as:"length" in:"0..120" read:"later"`                      // B, height to begin grazing
+	Confidence float64         `key:"confidence" as:"percent" in:"1..99" read:"later" default:"80%"`   // chance of T that the farm wants, 0-1
+	EndsAt     frost.Threshold `key:"ends_at" as:"temperature" in:"10..36" read:"later" default:"28F"` // the freeze that ends rest
+	Spring     MonthDay        `key:"spring" as:"day of the year" in:"01-01..07-31, the turn of the grass's year" read:"later" default:"04-01"`
 }
 
 // cover is D, the height to leave on a dormant paddock that went into winter at
@@ -69,20 +73,20 @@ func (r Rule) cover(end float64) float64 {
 
 // A Paddock is a piece of ground with one rule.
 type Paddock struct {
-	ID      string
-	Was     string // the id it had before, where the farm file renamed it
-	Name    string // as people say it, at most 20 septets
-	Aliases []string
-	Acres   float64
-	Grass   grass.Species
-	Soil    grass.Soil
-	Stand   grass.Stand
-	Rule    Rule // meaningless where the grass is no native
+	ID      string        `key:"id" as:"id" missing:"a short word that never changes, such as id: creek"`
+	Was     string        `key:"was" as:"id"` // the id it had before, where the farm file renamed it
+	Name    string        `key:"name"`        // as people say it, at most 20 septets
+	Aliases []string      `key:"aliases" read:"later"`
+	Acres   float64       `key:"area" as:"area" in:"0.01..100000" missing:"its size with the unit, such as area: 22 acres"`
+	Grass   grass.Species `key:"grass" as:"grass" missing:"what grows there, such as grass: big bluestem"`
+	Soil    grass.Soil    `key:"soil" as:"soil"`
+	Stand   grass.Stand   `key:"stand" as:"stand"`
+	Rule    Rule          `key:"rest" read:"later"` // meaningless where the grass is no native
 	// FrostOffset moves the station's frost dates for a frost pocket, in days;
-	// negative is earlier.
-	FrostOffset int
-	Hazards     []grass.Hazard // hazard plants named in the farm file
-	OutBy       MonthDay       // the day it must be given back; zero where none
+	// negative is earlier. The widest is that of a deep pocket.
+	FrostOffset int            `key:"frost_offset" as:"whole days" in:"-45..45"`
+	Hazards     []grass.Hazard `key:"hazard_plants" as:"hazard"`   // named in the farm file
+	OutBy       MonthDay       `key:"out_by" as:"day of the year"` // when it must be given back; zero where never
 }
 
 // Native reports whether the paddock has a rest rule.
@@ -128,9 +132,9 @@ func (p Paddock) Word() string {
 
 // A FallUse is a paddock grazed on purpose through its rest in one year.
 type FallUse struct {
-	Year    int
-	Paddock string
-	Acres   float64 // 0 is the whole paddock
+	Year    int     `key:"year" as:"number" in:"1900..2199" missing:"the year of the fall, such as year: 2026"`
+	Paddock string  `key:"paddock" missing:"the id of a paddock, such as paddock: hill"`
+	Acres   float64 `key:"area" as:"area" in:"0.01..100000"` // 0 is the whole paddock
 }
 
 // A Plan is the frost that a farm counts back from.
