@@ -21,31 +21,23 @@ func render(r Rules, carrier Carrier, e *Envelope) (err error) {
 	for i, n := range e.Notices {
 		facts[i] = n.Facts
 	}
-	switch {
-	case carrier.Medium() == ladder.Mail:
-		if !r.WordsOnly {
-			if e.Files, err = enclose(r, o, e.Kind, facts, e.Date); err != nil {
-				return err
-			}
-			for _, file := range e.Files {
-				o.Pictures = append(o.Pictures, file.CID)
-			}
+	by := carrier.Medium()
+	if by == ladder.Mail && !r.WordsOnly {
+		if e.Files, err = enclose(r, o, e.Kind, facts, e.Date); err != nil {
+			return err
 		}
-		e.Subject, e.Text, e.HTML = wording.Mail(o, e.Kind, facts)
-	case carrier.Medium() == ladder.Call:
-		e.Text = wording.Speech(o, e.Kind, facts)
-	case e.Kind.Answer():
-		e.Text = wording.Answer(o, e.Kind, facts[0]) // answers are never bundled
-	case several(e.Notices):
-		parts := make([]ladder.Part, len(e.Notices))
-		for i, n := range e.Notices {
-			parts[i] = ladder.Part{Kind: n.Kind, Facts: n.Facts}
+		for _, file := range e.Files {
+			o.Pictures = append(o.Pictures, file.CID)
 		}
-		e.Text = wording.Together(o, parts)
-	default:
-		n := wording.Fit(o, e.Kind, facts)
-		e.Notices = e.Notices[:n]
-		e.Text = wording.Text(o, e.Kind, facts[:n])
+	}
+	if by == ladder.Text && several(e.Notices) {
+		e.Text = wording.Together(o, e.Notices)
+	} else {
+		if by == ladder.Text && !e.Kind.Answer() {
+			facts = facts[:wording.Fit(o, e.Kind, facts)]
+			e.Notices = e.Notices[:len(facts)]
+		}
+		e.Subject, e.Text, e.HTML = wording.Message(o, by, e.Kind, facts)
 	}
 	if m, ok := carrier.(mailNamer); ok {
 		e.MessageID = m.MessageID(e.ID, e.Address)

@@ -40,6 +40,21 @@ const Rests = "rests"
 // SeasonOf is the content id of the picture of one paddock's seasons.
 func SeasonOf(paddock string) string { return Season + "-" + paddock }
 
+// Message is a bundle of notices of one kind to one person in the words of a medium; an
+// answer, which is never bundled, with all that it says besides. Subject and HTML are a
+// mail's.
+func Message(o Options, by ladder.Medium, kind ladder.Kind, facts []ladder.Facts) (subject, text, html string) {
+	switch {
+	case by == ladder.Mail:
+		return Mail(o, kind, facts)
+	case by == ladder.Call:
+		return "", Speech(o, kind, facts), ""
+	case kind.Answer():
+		return "", Answer(o, kind, facts[0]), ""
+	}
+	return "", Text(o, kind, facts), ""
+}
+
 // Text is one text message for a bundle of notices of one kind to one person:
 // GSM 7-bit, one segment or, for what has to be complete, two.
 func Text(o Options, kind ladder.Kind, facts []ladder.Facts) string {
@@ -83,14 +98,14 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 
 // Together is one text for a day's work of several kinds, a line each, two segments at
 // most: what has to come off today first.
-func Together(o Options, work []ladder.Part) string {
+func Together(o Options, work []ladder.Notice) string {
 	v := newVoice(o)
-	kinds := groups(work, func(w ladder.Part) ladder.Kind { return w.Kind })
-	slices.SortStableFunc(kinds, func(a, b []ladder.Part) int {
+	kinds := groups(work, func(n ladder.Notice) ladder.Kind { return n.Kind })
+	slices.SortStableFunc(kinds, func(a, b []ladder.Notice) int {
 		return slices.Index(pressing, a[0].Kind) - slices.Index(pressing, b[0].Kind)
 	})
-	all := each(kinds, func(some []ladder.Part) []part {
-		return v.parts(some[0].Kind, ready(some[0].Kind, each(some, factsOf)))
+	all := each(kinds, func(some []ladder.Notice) []part {
+		return v.parts(some[0].Kind, ready(some[0].Kind, each(some, func(n ladder.Notice) ladder.Facts { return n.Facts })))
 	})
 	text, _ := fit(gsm.TwoSegments, []part{{rankNames, v.linesOf(all)}})
 	return text

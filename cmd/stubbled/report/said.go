@@ -245,21 +245,12 @@ func (s saying) words(farm *config.Farm) (subject, text string) {
 	if s.Text != "" {
 		return s.Subject, s.Text
 	}
-	o := wording.Options{Centimetres: farm.Units == config.Centimetres}
+	o := Voice(farm, "")
 	if c, ok := farm.Contact(s.Notice.To); ok {
 		o.Lang = c.Language
 	}
-	switch kind := s.Notice.Kind; {
-	case s.Notice.Medium == ladder.Mail:
-		subject, text, _ = wording.Mail(o, kind, s.facts)
-		return subject, text
-	case s.Notice.Medium == ladder.Call:
-		return "", wording.Speech(o, kind, s.facts)
-	case kind.Answer():
-		return "", wording.Answer(o, kind, s.facts[0])
-	default:
-		return "", wording.Text(o, kind, s.facts)
-	}
+	subject, text, _ = wording.Message(o, s.Notice.Medium, s.Notice.Kind, s.facts)
+	return subject, text
 }
 
 func (s saying) print(t *Account, farm *config.Farm) {
