@@ -57,3 +57,18 @@ func (f Fact) Measured() bool { return f.TempC != nil }
 
 // Concerns reports whether a fact is of a paddock, or of the whole farm.
 func (f Fact) Concerns(paddock string) bool { return f.Paddock == "" || f.Paddock == paddock }
+
+// EarlierDay and LaterDay are the earlier and the later of two days; a zero is none.
+func EarlierDay(a, b civil.Date) civil.Date {
+	if a.IsZero() || !b.IsZero() && b.Before(a) {
+		return b
+	}
+	return a
+}
+
+func LaterDay(a, b civil.Date) civil.Date {
+	if a.After(b) {
+		return a
+	}
+	return b
+}

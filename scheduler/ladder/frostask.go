@@ -26,9 +26,9 @@ func (p *plan) frostAsk() {
 		if !p.asksFrost(v) {
 			continue
 		}
-		asked, first = append(asked, v), soonest(first, v.Dates.Cold)
+		asked, first = append(asked, v), diary.EarlierDay(first, v.Dates.Cold)
 		if v.Paddock.Native() {
-			planned = soonest(planned, v.Dates.Frost)
+			planned = diary.EarlierDay(planned, v.Dates.Frost)
 		}
 	}
 	if len(asked) > 0 {
@@ -74,7 +74,7 @@ func (p *plan) asksFrost(v *season.View) bool {
 func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
 	var word civil.Date // the latest day of which a person said whether it froze
 	for _, f := range p.words(first, diary.Frost, diary.NoFrost) {
-		word = later(word, f.Day)
+		word = diary.LaterDay(word, f.Day)
 	}
 	if next := word.AddDays(wordLasts); !word.IsZero() && next.After(first) {
 		first = next
@@ -95,7 +95,7 @@ func (p *plan) doubted() (day civil.Date, of []*season.View) {
 		if d.Doubted.IsZero() || !d.Ended.IsZero() || v.FallUse || !v.Paddock.Native() {
 			continue
 		}
-		of, day = append(of, v), later(day, d.Doubted)
+		of, day = append(of, v), diary.LaterDay(day, d.Doubted)
 	}
 	return day, of
 }
@@ -121,7 +121,7 @@ func weekly(first, today civil.Date) (days []civil.Date) {
 func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 	var day civil.Date
 	for _, d := range days {
-		day = later(day, d)
+		day = diary.LaterDay(day, d)
 	}
 	if day.IsZero() || day.AddDays(askAgain).Before(p.today) {
 		return
@@ -140,13 +140,6 @@ func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 		}
 		p.tell(c, FrostAsk, k, f, when)
 	}
-}
-
-func soonest(a, b civil.Date) civil.Date {
-	if a.IsZero() || !b.IsZero() && b.Before(a) {
-		return b
-	}
-	return a
 }
 
 // disputedFor is how many days back two words of one night are held together.

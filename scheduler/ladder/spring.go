@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/quiet"
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/spring"
@@ -26,7 +27,7 @@ func (p *plan) spring(v *season.View) {
 	if turn == nil || turn.Ready && !turn.Stale || v.Reading != nil && p.today.DaysSince(v.Reading.Day) < greenUpFor {
 		return
 	}
-	from := quiet.Monday(later(turn.Early, turn.About.AddDays(-spring.Near)))
+	from := quiet.Monday(diary.LaterDay(turn.Early, turn.About.AddDays(-spring.Near)))
 	k := Key{Of: v.Paddock.ID, Day: v.Dates.Turn.String(), Cause: Cause{Kind: string(GreenUp)}}
 	for _, c := range p.hearers(GreenUp) {
 		p.tell(c, GreenUp, k, &SpringFacts{PaddockFacts: p.facts(v), Turn: turn}, p.mornings(c, from, from.AddDays(greenUpFor)))
@@ -96,11 +97,4 @@ func (p *plan) scorecard() {
 			p.tell(c, Scorecard, k, f, when)
 		}
 	}
-}
-
-func later(a, b civil.Date) civil.Date {
-	if a.After(b) {
-		return a
-	}
-	return b
 }

@@ -139,7 +139,7 @@ func (w *writer) off(p season.Period) (diary.Fact, bool) {
 
 // count sums a stay's animal units day by day.
 func (w *writer) count(s *Stay, p season.Period) {
-	first, end := later(p.From, w.page.From), p.To
+	first, end := diary.LaterDay(p.From, w.page.From), p.To
 	if end.IsZero() || w.page.To.Before(end) {
 		end = w.page.To
 	}
@@ -147,7 +147,7 @@ func (w *writer) count(s *Stay, p season.Period) {
 	if !known {
 		return
 	}
-	out, _ := w.herd(p.Herd, later(first, end.AddDays(-1)))
+	out, _ := w.herd(p.Herd, diary.LaterDay(first, end.AddDays(-1)))
 	s.Head, s.HeadOut = in.Head, out.Head
 	if p.From.IsZero() || p.To.IsZero() {
 		return
@@ -170,14 +170,14 @@ func (w *writer) herd(id string, day civil.Date) (herd.Herd, bool) {
 }
 
 func (w *writer) heights(p season.Period) (in, out float64) {
-	first := w.nearest(p.From, later(w.last, p.From.AddDays(-before)), p.From)
+	first := w.nearest(p.From, diary.LaterDay(w.last, p.From.AddDays(-before)), p.From)
 	if first != nil {
 		in = first.Sample.Mean
 	}
 	if p.To.IsZero() {
 		return in, 0
 	}
-	left := w.nearest(p.To, later(p.From, p.To.AddDays(-leaving)), earlier(p.To.AddDays(after), w.next(p)))
+	left := w.nearest(p.To, diary.LaterDay(p.From, p.To.AddDays(-leaving)), diary.EarlierDay(p.To.AddDays(after), w.next(p)))
 	if left != nil && (first == nil || left.Fact > first.Fact) {
 		out = left.Sample.Mean
 	}
@@ -196,7 +196,7 @@ func (w *writer) next(p season.Period) civil.Date {
 
 // atCutoff is the height that a rest began with which has not ended.
 func (w *writer) atCutoff() float64 {
-	v := w.nearest(w.page.Cutoff, later(w.last, w.page.Cutoff.AddDays(-beforeCutoff)), w.page.Cutoff.AddDays(afterCutoff))
+	v := w.nearest(w.page.Cutoff, diary.LaterDay(w.last, w.page.Cutoff.AddDays(-beforeCutoff)), w.page.Cutoff.AddDays(afterCutoff))
 	if v == nil {
 		return 0
 	}
@@ -220,18 +220,4 @@ func (w *writer) nearest(day, from, to civil.Date) (best *season.Visit) {
 		}
 	}
 	return best
-}
-
-func later(a, b civil.Date) civil.Date {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
-func earlier(a, b civil.Date) civil.Date {
-	if b.Before(a) {
-		return b
-	}
-	return a
 }

@@ -26,7 +26,7 @@ func (l *look) drought(p *Paddock, turn civil.Date) (call *diary.Fact, ended civ
 	if over := l.newest(p, diary.DryOver, call.Day); over != nil && shut.Later(over, call) {
 		ended = over.Day
 	}
-	return call, earlier(ended, l.rained(p, call.Day))
+	return call, diary.EarlierDay(ended, l.rained(p, call.Day))
 }
 
 // newest is the latest fact of a rare kind that concerns a paddock, from a day on.

@@ -36,7 +36,7 @@ func (l *look) ending(p *Paddock, year int) (end civil.Date, by Ending, doubted 
 			end, by = f.Day, ByFreeze
 			break
 		}
-		doubted = earlier(doubted, f.Day)
+		doubted = diary.EarlierDay(doubted, f.Day)
 	}
 	if b := l.firstBrown(p, year, early); !b.IsZero() && b.Before(newYear) && (end.IsZero() || b.Before(end)) {
 		end, by = b, ByBrown
@@ -59,7 +59,7 @@ func (l *look) firstBrown(p *Paddock, year int, early civil.Date) (first civil.D
 	for f := range l.Book.About(p.ID, diary.Brown, civil.Date{Year: year, Month: time.August, Day: 1}) {
 		sure := !early.IsZero() && !f.Day.Before(early) || !froze.IsZero() && !f.Day.Before(froze)
 		if sure && !f.Day.After(l.Today) {
-			first = earlier(first, f.Day)
+			first = diary.EarlierDay(first, f.Day)
 		}
 	}
 	return first
@@ -70,7 +70,7 @@ func (l *look) firstBrown(p *Paddock, year int, early civil.Date) (first civil.D
 func (l *look) frozeBy(p *Paddock, year int) (first civil.Date) {
 	for _, f := range l.frosts[year] {
 		if f.Concerns(p.ID) && (f.TempC == nil || frost.Freeze32F.Reached(frost.FromC(*f.TempC))) {
-			first = earlier(first, f.Day)
+			first = diary.EarlierDay(first, f.Day)
 		}
 	}
 	return first

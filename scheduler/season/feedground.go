@@ -5,6 +5,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
@@ -61,7 +62,7 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan, at int) (herd.Ground, bool) {
 		g.Grows = l.nativeGrowth(p, plan, height, acres*eaten)
 	}
 	if always(risks) {
-		g.Until = earlier(g.Until, l.early(p, frost.Frost36F, plan.Year))
+		g.Until = diary.EarlierDay(g.Until, l.early(p, frost.Frost36F, plan.Year))
 	}
 	g.Standing += acres * eaten * max(0, height-floor)
 	return g, guessed

@@ -120,7 +120,7 @@ func (l *look) midway(p *Paddock, read *readings, start *Visit, grown civil.Date
 func (l *look) grownUntil(p *Paddock, year int, d Dates) civil.Date {
 	day := l.firstFrost(p, year)
 	if d.EndedBy == ByBrown {
-		day = earlier(day, d.Ended)
+		day = diary.EarlierDay(day, d.Ended)
 	}
 	return day
 }
@@ -233,7 +233,7 @@ func (l *look) springs(p *Paddock) (all []Spring) {
 		s := Spring{Year: y, Turn: p.Rule.Spring.In(y)}
 		until := civil.Date{Year: y, Month: lastOfSpring + 1, Day: 1}
 		for _, stay := range l.moves.Periods(p.ID) {
-			if from := later(stay.From, s.Turn); touches(stay.From, stay.To, s.Turn, until) && (s.Grazed.IsZero() || from.Before(s.Grazed)) {
+			if from := diary.LaterDay(stay.From, s.Turn); touches(stay.From, stay.To, s.Turn, until) && (s.Grazed.IsZero() || from.Before(s.Grazed)) {
 				s.Grazed, until = from, from.AddDays(1)
 			}
 		}
@@ -262,10 +262,3 @@ const (
 	lastOfSpring = time.July
 	burnedWithin = 60
 )
-
-func later(a, b civil.Date) civil.Date {
-	if a.After(b) {
-		return a
-	}
-	return b
-}

@@ -131,7 +131,7 @@ func (h *Hold) Step(today civil.Date) (step int, day civil.Date) {
 		if next == until { // what comes on the last day itself is told then
 			var on civil.Date
 			next, on = h.longerBy(until, until)
-			came = later(came, on)
+			came = diary.LaterDay(came, on)
 		}
 		if next == until || came.After(today) {
 			break
@@ -147,7 +147,7 @@ func (h *Hold) longerBy(until, by civil.Date) (longest, last civil.Date) {
 	longest = until
 	for _, m := range h.marks {
 		if l := longer(longest, m.Until); l != longest && !m.Day.After(by) {
-			longest, last = l, later(last, m.Day)
+			longest, last = l, diary.LaterDay(last, m.Day)
 		}
 	}
 	return longest, last

@@ -71,7 +71,7 @@ func (s *Sight) nights() []shut.Night {
 	}
 	for i := range all {
 		n := &all[i]
-		n.Since = earlier(n.Day, civil.DateOf(n.First.At.In(s.Farm.zone())))
+		n.Since = diary.EarlierDay(n.Day, civil.DateOf(n.First.At.In(s.Farm.zone())))
 		slices.SortFunc(n.Again, func(a, b diary.Fact) int { return cmp.Compare(a.ID, b.ID) })
 	}
 	slices.SortStableFunc(all, func(a, b shut.Night) int { return a.Day.DaysSince(b.Day) })

@@ -38,13 +38,6 @@ func YearOf(day civil.Date, turn MonthDay) int {
 	return day.Year
 }
 
-func earlier(a, b civil.Date) civil.Date {
-	if a.IsZero() || !b.IsZero() && b.Before(a) {
-		return b
-	}
-	return a
-}
-
 // A Rule is what a paddock must be given each fall. Heights are leaf heights
 // in inches; they have no default, since those of the species count. Nobody rests
 // native grass longer than the range, and no leaf stands taller.

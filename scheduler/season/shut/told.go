@@ -101,13 +101,13 @@ func (g *Ground) frostWithin(from, to civil.Date) bool {
 func (g *Ground) shootsDead(p *Plant, f *diary.Fact) (until civil.Date) {
 	for i := range g.Reports {
 		if b := &g.Reports[i]; b.Kind == diary.Brown && Later(b, f) && g.believed(b.Day) {
-			until = first(until, b.Day.AddDays(greenWait))
+			until = diary.EarlierDay(until, b.Day.AddDays(greenWait))
 		}
 	}
 	for i := range g.Nights {
 		n := &g.Nights[i]
 		if y := g.yearOf(n.Day); n.Day.After(f.Day) && y != nil && !n.Day.Before(y.Freeze) && g.killedBy(p, n) {
-			until = first(until, n.Day.AddDays(greenWait))
+			until = diary.EarlierDay(until, n.Day.AddDays(greenWait))
 		}
 	}
 	for i := range g.Nights {
@@ -122,13 +122,6 @@ func (g *Ground) shootsDead(p *Plant, f *diary.Fact) (until civil.Date) {
 func (g *Ground) believed(day civil.Date) bool {
 	y := g.yearOf(day)
 	return y != nil && g.Believes(y, day)
-}
-
-func first(a, b civil.Date) civil.Date {
-	if a.IsZero() || b.Before(a) {
-		return b
-	}
-	return a
 }
 
 // wilted are the holds of wild cherry that is down or wilted: until a person has
