@@ -12,7 +12,7 @@
 // reading, moves and standing, frosts and almanac; sight gathers them for one day.
 // On it stand ending and dates, heat, ground and hold; history and learned
 // are the past. Then come verdict, growth, judge and look, and on top of them
-// lessons, feed and feedground. Why ground is shut is a package of its own, shut.
+// lessons, feed, winter and feedground. Why ground is shut is a package of its own, shut.
 //
 // # From weather to height
 //

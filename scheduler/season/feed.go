@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/herd"
 )
 
@@ -178,15 +179,8 @@ func (l *look) feedDays() FeedPlan {
 		if !d.Ended.IsZero() {
 			continue
 		}
-		if begins := d.Cutoff.AddDays(-planAhead); plan.From.IsZero() || begins.Before(plan.From) {
-			plan.From = begins
-		}
-		if d.Cutoff.After(plan.Shut) {
-			plan.Shut = d.Cutoff
-		}
-		if end := l.likelyEnd(p, d); end.After(plan.To) {
-			plan.To = end
-		}
+		plan.From = diary.EarlierDay(plan.From, d.Cutoff.AddDays(-planAhead))
+		plan.Shut, plan.To = diary.LaterDay(plan.Shut, d.Cutoff), diary.LaterDay(plan.To, l.likelyEnd(p, d))
 	}
 	if l.Today.After(plan.From) && !plan.From.IsZero() {
 		plan.From = l.Today
