@@ -3,6 +3,8 @@ package reply
 import (
 	"slices"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
 )
 
@@ -80,6 +82,9 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	if c.form == fBare && c.facts == nil && (c.counts[wBeforeNumber] > 0 || c.counts[wHour] > 0) && p.readsAny(pieces) {
 		return true // an appointment at 2, creek is 8
 	}
+	if c.form == fBare && p.saysAgain(pieces, c) {
+		return true
+	}
 	if c.ask == nil || c.ask.Why != diary.WhichHerd && c.ask.Why != diary.NotAllowed || c.ask.Why == diary.NotAllowed && c.event != eDry {
 		return false
 	}
@@ -88,6 +93,18 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	}
 	return slices.ContainsFunc(pieces, func(d piece) bool {
 		return d.form == fReading && d.level == sure && len(d.facts) > 0 && (c.event == eDry || d.facts[0].Paddock == c.ask.Paddock)
+	})
+}
+
+// saysAgain reports whether a number in words that is a sentence of its own says nothing
+// but the height once more: it's 7 now. Seven!
+func (p *parser) saysAgain(pieces []piece, c *piece) bool {
+	from, to := p.sentenceOf(c)
+	if len(c.facts) != 1 || len(c.facts[0].Heights) != 1 || p.toks[c.from].typed || !p.leads(from, c.from) || !p.trails(c.to, to) {
+		return false
+	}
+	return slices.ContainsFunc(pieces, func(d piece) bool {
+		return d.to <= c.from && d.level == sure && len(d.facts) == 1 && slices.Equal(d.facts[0].Heights, c.facts[0].Heights)
 	})
 }
 
@@ -338,6 +355,10 @@ next:
 	for _, f := range facts {
 		for i := range out {
 			g := &out[i]
+			if f.Kind == g.Kind && f.Paddock == g.Paddock && f.Day != g.Day && (f.Kind == diary.On && f.Herd == g.Herd || f.Kind == diary.Frost && p.thisNight(f.Day) && p.thisNight(g.Day)) {
+				g.Day = f.Day // in the road last night, back in now
+				continue next
+			}
 			if g.Kind != f.Kind || g.Paddock != f.Paddock || g.Day != f.Day || g.Plant != f.Plant ||
 				g.Herd != f.Herd && (f.Kind != diary.Off && f.Kind != diary.On || g.Herd != "" && f.Herd != "") {
 				continue
@@ -355,6 +376,9 @@ next:
 	}
 	return out
 }
+
+// thisNight reports whether a frost of a day may be of the night that ended today.
+func (p *parser) thisNight(d civil.Date) bool { return p.day.DaysSince(d) <= 1 }
 
 // contradiction finds a paddock that is said to be left and entered at once.
 func (p *parser) contradiction(facts []diary.Fact) *diary.Question {

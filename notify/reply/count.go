@@ -95,7 +95,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 		n[wAtName]++ // off the draw, which is none
 	}
 	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) && !p.leavesNumber(c.to) {
-		n[wAtName] += flag(p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant))
+		n[wAtName] += flag(!p.reader.hinted(p.toks[c.to].f, hNoName) && (p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant)))
 		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
 	if c.from > c.lo {

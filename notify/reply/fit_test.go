@@ -111,7 +111,7 @@ func gather(t *testing.T, path string, examples map[string][]example) {
 		if l.context != "-" {
 			asked.Paddocks = strings.Split(l.context, ",")
 		}
-		p, heard := New(farm.places, farm.herds, farm.units).begin(l.text, farm.people[l.who], asked, testDay)
+		p, heard := New(farm.places, farm.herds, farm.units).begin(l.text, farm.people[l.who], asked, l.day)
 		if heard != nil {
 			continue
 		}

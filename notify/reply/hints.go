@@ -30,6 +30,8 @@ const (
 	hSince          hint = "since a day"
 	hAdverb         hint = "ending of an adverb"
 	hNobody         hint = "nobody"
+	hSinceThen      hint = "since that day"
+	hNoName         hint = "no name"
 	hPartOfDay      hint = "part of a day"
 	hElsewhere      hint = "place of others"
 	hDeed           hint = "deed"

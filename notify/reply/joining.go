@@ -49,6 +49,9 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			}
 			if k := len(out) - 1; k >= 0 && t.is(sDate) && p.reader.hinted(lastWord(out[k].s), hSince) {
 				t.set &^= sSoft // since friday
+				if out[k].guard == gWhen && !slices.ContainsFunc(toks, func(u token) bool { return u.is(motions | sOff | sOn | sIn | sOut | sEmpty | sHerd | sStock) }) {
+					t.lex = lex{set: sFill} // 9, no taller since friday
+				}
 				if out[k].guard == gWhen || out[k].set == sFrom {
 					out = out[:k]
 				}

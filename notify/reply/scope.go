@@ -235,7 +235,7 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	first := k == 0 || list[k-1].sentence != s.sentence
 	switch {
 	case s.anchored && s.animals && k > 0 && (w.guard == gNegation || w.guard == gPart || w.guard == gHedge || w.guard == gPlan) &&
-		(!p.tells(s) || list[k-1].sentence == s.sentence):
+		(!p.tells(s) || list[k-1].sentence == s.sentence && w.guard != gPlan):
 		w.from, w.moves = 0, true // off creek, but not all of them
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):

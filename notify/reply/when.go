@@ -26,6 +26,10 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if w := p.heading(); w.word != "" {
 		return w
 	}
+	if w := p.dayIn(0, c.from); w.word != "" && slices.ContainsFunc(p.toks[c.lo:c.hi], func(t token) bool { return p.reader.hinted(t.s, hSinceThen) }) {
+		w.soft = false
+		return w
+	}
 	if w := p.daySentence(pieces, c); w.word != "" {
 		return w
 	}
@@ -267,7 +271,7 @@ func (p *parser) isPast(c *piece, w when) bool {
 		if t.is(verbs) && (p.reader.hinted(t.f, hMayBeToCome) || p.reader.endsIn(t.f, hEndsToCome) && w.day == p.day) {
 			return p.writes(hLate)
 		}
-		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost) || p.reader.hinted(t.f, hIsPast)
+		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost) || p.reader.hinted(t.f, hIsPast) || p.reader.tells(t, hIsPast)
 	}
 	return past || p.writes(hLate)
 }
