@@ -172,7 +172,7 @@ func (p *parser) frozen() (Heard, bool) {
 	}
 	air := func(t *token) bool { return t.is(sTemp) || t.is(sNum) && t.unit == 0 && t.val <= mostBareCold }
 	warm := slices.ContainsFunc(p.toks, func(t token) bool { return air(&t) && t.val > mostFrost || p.reader.tells(&t, hDew) })
-	yes, no, frost, chat := false, false, false, false
+	yes, no, none, frost, chat := false, false, false, false, false
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {
@@ -182,6 +182,8 @@ func (p *parser) frozen() (Heard, bool) {
 		case t.is(sFrost) && !t.is(sTemp):
 			frost = true
 		case air(t) && t.val > mostFrost, p.reader.tells(t, hDew): // nope, 38 at daylight
+		case p.reader.tells(t, hNoTrace):
+			no, none = true, true
 		case t.guard == gNegation:
 			no = true
 		case t.is(sChat) && !t.is(sFill):
@@ -193,7 +195,7 @@ func (p *parser) frozen() (Heard, bool) {
 	switch {
 	case !p.asked.Frost || warm && !no || yes == no || yes && chat || no && (frost || p.any(sPlace)):
 		return Heard{}, false
-	case no && warm:
+	case no && (warm || none):
 		return Heard{Facts: []diary.Fact{p.fact(diary.NoFrost, "", p.day)}}, true
 	case no:
 		return Heard{Ask: p.confirm([]diary.Fact{p.fact(diary.NoFrost, "", p.day)})}, true

@@ -223,6 +223,9 @@ func (p *parser) spansFrom(i, to int) {
 		if p.toks[j].is(sTo) && !p.toks[j].is(entryEnds) {
 			ends &^= 1<<fOn | 1<<fMove | 1<<fStill // and I'm off to eat
 		}
+		if t := &p.toks[j]; s.entered > 0 && t.is(sIn|sOn) && !t.is(entryEnds&^(sIn|sOn)) {
+			ends &^= 1<<fOn | 1<<fMove // and the water is on
+		}
 		for bits := s.open & ends; bits != 0; bits &= bits - 1 {
 			f := lowest(bits)
 			score, ok := p.weigh(&s, f, j)

@@ -26,7 +26,7 @@ func (p *parser) conclude(pieces []piece) Heard {
 		if c.form == fBare && c.inText && p.askedReading(pieces, c) {
 			c.level = asked // 11 on the north side, 8 on the slope
 		}
-		if c.form == fBare && !c.inText {
+		if c.form == fBare && !c.inText && !p.countsThings(pieces, c) {
 			if q := p.likeName(c); q != nil {
 				c.ask, c.facts, c.level = q, nil, max(c.level, likely)
 			}
@@ -84,6 +84,10 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	}
 	if c.form == fBare && p.saysAgain(pieces, c) {
 		return true
+	}
+	heights := func(t token) bool { return t.is(sMeasure|sGrass|sPlace) || t.unit != 0 }
+	if c.form == fRange && p.readsAny(pieces) && !slices.ContainsFunc(p.toks[c.lo:c.hi], heights) || c.form != fRange && c.counts[wEveryday] > 0 && c.ask != nil && c.level < sure && p.readsAny(pieces) {
+		return true // they beat Harlow 34 to 6; the church supper is at six on Wednesday
 	}
 	if c.ask == nil || c.ask.Why != diary.WhichHerd && c.ask.Why != diary.NotAllowed || c.ask.Why == diary.NotAllowed && c.event != eDry {
 		return false

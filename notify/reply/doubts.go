@@ -76,7 +76,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		if c.inText && p.sentenceHas(pieces, c, fPlant) {
 			n[wHour] = 1 // johnsongrass in hill, about 4 ft
 		}
-		if c.inText && n[wUnit] == 0 && n[wMeasure] == 0 && !(c.from > c.lo && p.toks[c.from-1].is(sIt|sBe)) && (p.sentenceHas(pieces, c, fOff) || p.sentenceHas(pieces, c, fOn) || p.sentenceHas(pieces, c, fMove)) {
+		if c.inText && n[wUnit] == 0 && n[wMeasure]+n[wSeveral] == 0 && !(c.from > c.lo && p.toks[c.from-1].is(sIt|sBe)) && (p.sentenceHas(pieces, c, fOff) || p.sentenceHas(pieces, c, fOn) || p.sentenceHas(pieces, c, fMove)) {
 			n[wHour] = 1 // off creek 6
 		}
 		return

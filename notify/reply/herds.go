@@ -37,6 +37,10 @@ func (p *parser) herdWords(toks []token) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
+		if p.reader.hinted(t.s, hYours) && i+1 < len(toks) && toks[i+1].is(sPlace) {
+			t.lex = lex{set: sFill} // your creek is 9
+			continue
+		}
 		if t.is(sHerd) {
 			t.guard, t.role = noGuard, noRole
 			t.set &= sHerd

@@ -31,6 +31,8 @@ const (
 	hAdverb         hint = "ending of an adverb"
 	hNobody         hint = "nobody"
 	hSinceThen      hint = "since that day"
+	hNoTrace        hint = "no trace of it"
+	hYours          hint = "said to whom it is yours"
 	hNoName         hint = "no name"
 	hPartOfDay      hint = "part of a day"
 	hElsewhere      hint = "place of others"

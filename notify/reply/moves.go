@@ -249,7 +249,7 @@ func (p *parser) notYet(c *piece) bool {
 		return false // cows off creek 2 pm yesterday
 	}
 	over := p.reader.hinted(w.word, hOfNight) // at 7 this morning
-	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
+	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop|sAck)); i++ {
 		t := &p.toks[i]
 		if i >= c.to && (t.is(sAnd) && p.begins(i+1) || p.leavesNumber(i)) {
 			break

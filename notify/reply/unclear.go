@@ -1,6 +1,10 @@
 package reply
 
-import "stubbled/scheduler/diary"
+import (
+	"slices"
+
+	"stubbled/scheduler/diary"
+)
 
 // leftOver asks about what was not taken up; nil where nothing of it may be
 // news. told says that something else of the text was written down.
@@ -196,6 +200,13 @@ func (p *parser) likeName(c *piece) *diary.Question {
 		f.Heights = heights
 		return []diary.Fact{f}
 	})
+}
+
+// countsThings reports whether a number beside news counts something else: had 3 calls;
+// it took four of us.
+func (p *parser) countsThings(pieces []piece, c *piece) bool {
+	told := slices.ContainsFunc(pieces, func(d piece) bool { return d.level == sure && len(d.facts) > 0 })
+	return told && (c.counts[wBehindNumber] > 0 || p.guardOver(c.from, c.to) == gThing || c.to < len(p.toks) && p.reader.hinted(p.toks[c.to].f, hOfMonth))
 }
 
 // strangeBefore finds the strange word that stands before the numbers of a
