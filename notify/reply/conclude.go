@@ -85,6 +85,9 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	if c.form == fBare && p.saysAgain(pieces, c) {
 		return true
 	}
+	if c.form == fLater && c.level < sure && len(p.in(c, sPlace)) == 0 && p.readsAny(pieces) {
+		return true // photos later
+	}
 	heights := func(t token) bool { return t.is(sMeasure|sGrass|sPlace) || t.unit != 0 }
 	if c.form == fRange && p.readsAny(pieces) && !slices.ContainsFunc(p.toks[c.lo:c.hi], heights) || c.form != fRange && c.counts[wEveryday] > 0 && c.ask != nil && c.level < sure && p.readsAny(pieces) {
 		return true // they beat Harlow 34 to 6; the church supper is at six on Wednesday
@@ -378,7 +381,9 @@ next:
 		}
 		out = append(out, f)
 	}
-	return out
+	return slices.DeleteFunc(out, func(f diary.Fact) bool { // a frost of the farm is one of every paddock
+		return f.Kind == diary.Frost && f.Paddock != "" && slices.ContainsFunc(out, func(g diary.Fact) bool { return g.Kind == diary.Frost && g.Paddock == "" && g.Day == f.Day })
+	})
 }
 
 // thisNight reports whether a frost of a day may be of the night that ended today.

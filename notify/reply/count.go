@@ -79,7 +79,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	}
 	p.countNeighbours(n, pieces, c)
 	if c.from > c.lo && p.names(c.from) {
-		whole := p.toks[c.from].span > 1 && !p.reader.hinted(p.toks[c.from-1].s, hOfMonth) && p.reader.hinted(firstWord(p.toks[c.from].s), hArticle) // reporto la loma
+		whole := p.toks[c.from].span > 1 && !p.reader.hinted(p.toks[c.from-1].s, hOfMonth) && p.reader.hinted(p.toks[c.from].f, hArticle) // reporto la loma
 		n[wAtName] += flag(p.strange(c.from-1) && !whole || p.toks[c.from-1].guard == gOther)
 		if c.form == fReading && !away && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].is(sPlant) || p.toks[c.from-2].guard == gThing) {
 			n[wAtName]++ // weeds on hill 20 inches
@@ -228,7 +228,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gToCome && c.event == eRain && p.reader.hinted(p.toks[w.at].s, hNightToo) {
 			continue // esta noche llovio
 		}
-		if c.form == fDead && p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) {
+		if c.form == fDead && (p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) || w.guard == gOther && p.reader.hinted(p.toks[w.at].s, hOfHer)) {
 			continue // a dead cow by the road
 		}
 		if w.moves && c.form != fOff && c.form != fOn && c.form != fMove {
@@ -285,7 +285,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 		for i := range pieces { // sacamos las vacas pero quedaron 2 en creek
 			d := &pieces[i]
-			if c.form != fOff || d.from < c.from || d.sentence != c.sentence || !p.toks[d.from].is(sNum) || p.toks[d.from].unit != 0 {
+			if c.form != fOff || d.from < c.from || p.isHour(c, d) || d.sentence != c.sentence || !p.toks[d.from].is(sNum) || p.toks[d.from].unit != 0 {
 				continue
 			}
 			switch {
@@ -310,7 +310,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 			n[guardFeature(gNegation)] = 1 // la helada no ha caido
 		}
 		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1) ||
-			at+2 < len(p.toks) && p.reader.hinted(p.toks[at+1].s, hArticle) && p.strange(at+2))) // frost seeded, freeze the beef
+			at+2 < len(p.toks) && (p.reader.hinted(p.toks[at+1].s, hArticle) || p.reader.hinted(p.toks[at+1].s, hWhose)) && p.strange(at+2))) // frost seeded, freeze the beef
 		if k := at + 1; k+1 < len(p.toks) && p.toks[k].is(where) && len(p.in(c, sPlace)) == 0 {
 			for k++; k < len(p.toks) && p.toks[k].is(sFill); k++ {
 			}
@@ -349,6 +349,12 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 		n[wTrade] += 2 * flag(c.event == eDry && !p.writes(hDrought) && (len(pieces) > 1 || p.besideDry(c)))
 	}
+}
+
+// isHour reports whether the number of a clause behind animals that left is when they did:
+// off creek around 2.
+func (p *parser) isHour(c, d *piece) bool {
+	return d.from == c.to+1 && d.to == d.from+1 && p.toks[c.to].is(sAbout|sAt) && p.toks[d.from].val <= 12 && (d.to == len(p.toks) || p.toks[d.to].is(sStop|sComma|sAnd))
 }
 
 // besideDry reports whether anything stands beside a 'dry': of today's weather,

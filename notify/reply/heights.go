@@ -203,12 +203,16 @@ func (p *parser) leftOf(pieces []piece, c *piece) *piece {
 	}
 	for k := range pieces {
 		d := &pieces[k]
-		if (d.form == fOff || d.form == fMove) && d.sentence >= c.sentence-1 && d.to <= c.from && len(d.facts) > 0 && len(p.toks[d.to:c.from]) <= mostBetween {
+		if (d.form == fOff || d.form == fMove) && d.sentence >= c.sentence-1 && d.to <= c.from && len(d.facts) > 0 && len(p.toks[d.to:c.from]) <= longestAside {
 			return d
 		}
 	}
 	return nil
 }
+
+// longestAside is how many words may stand between animals that left and what they left:
+// came off creek and went to the hill. They left me 5 inches.
+const longestAside = 10
 
 // stubbleOf is the clause before one, in its sentence, that tells of hay of one paddock
 // and no height: baled ten mile, 5 inch stubble; nil where there is none.

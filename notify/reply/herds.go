@@ -37,6 +37,13 @@ func (p *parser) herdWords(toks []token) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
+		if t.is(sStay) && t.is(sMeasure) && i+1 < len(toks) && toks[i+1].kind == word && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i+1].role == noRole && toks[i+1].stock == noStock {
+			t.lex = lex{set: sFill} // he still helped
+			continue
+		}
+		if t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && i+1 < len(toks) && toks[i+1].kind == word && toks[i+1].set == 0 {
+			t.set &^= sStay // on the back side
+		}
 		if p.reader.hinted(t.s, hYours) && i+1 < len(toks) && toks[i+1].is(sPlace) {
 			t.lex = lex{set: sFill} // your creek is 9
 			continue
@@ -273,7 +280,7 @@ func (p *parser) ailingIn(toks []token, ill int) {
 	for i := range toks {
 		t := &toks[i]
 		tag := i > 0 && p.reader.tells(&toks[i-1], hTag) || strings.HasPrefix(t.s, "#")
-		oneIn := t.is(sNum) && i+1 < len(toks) && toks[i+1].is(sPlace) && p.reader.hinted(firstWord(t.s), hOne) // no inch
+		oneIn := t.is(sNum) && i+1 < len(toks) && toks[i+1].is(sPlace) && p.reader.hinted(t.f, hOne) // no inch
 		if t.is(sPlace) || !oneIn && !p.reader.tells(t, hOne) && !(tag && t.val > 0) && !(t.is(sNum) && i == ill+1 && p.reader.tells(&toks[ill], hLost)) {
 			continue
 		}

@@ -33,6 +33,8 @@ const (
 	hSinceThen      hint = "since that day"
 	hNoTrace        hint = "no trace of it"
 	hYours          hint = "said to whom it is yours"
+	hOfHer          hint = "of an animal"
+	hWhose          hint = "whose"
 	hNoName         hint = "no name"
 	hPartOfDay      hint = "part of a day"
 	hElsewhere      hint = "place of others"

@@ -24,7 +24,7 @@ type motion struct {
 func (p *parser) motionOf(c *piece, before []int) motion {
 	var m motion
 	stock := p.in(c, sHerd|sStock|sAll)
-	if len(stock) == 0 || p.pronoun(stock) && len(before) > 0 {
+	if len(stock) == 0 || len(before) > 0 && (p.pronoun(stock) || !slices.ContainsFunc(stock, func(i int) bool { return p.toks[i].is(sHerd | sStock) })) {
 		stock = before
 	}
 	for _, i := range stock {
@@ -257,7 +257,8 @@ func (p *parser) notYet(c *piece) bool {
 		if t.is(sWas) || t.is(sClock) && !over && !p.since(t) {
 			return true
 		}
-		if t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole && !p.reader.hinted(t.s, hOfMonth) {
+		passesOn := i+1 < len(p.toks) && p.toks[i+1].is(sChat) && p.toks[i+1].span > 1 // Dale asked me to tell you
+		if t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole && !passesOn && !p.reader.hinted(t.s, hOfMonth) {
 			return true // a word that may say anything
 		}
 		if i > c.lo && p.reader.hinted(p.toks[i-1].s+" "+t.s, hBeforeHourToo) {
@@ -278,7 +279,7 @@ func (p *parser) leavesNumber(i int) bool {
 func (p *parser) comesByThen(c *piece) bool {
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
-		if (p.reader.tells(t, hComesBy) || p.reader.hinted(firstWord(t.s), hComesBy)) && p.namesHour(i+1) {
+		if (p.reader.tells(t, hComesBy) || p.reader.hinted(t.f, hComesBy)) && p.namesHour(i+1) {
 			return true
 		}
 	}

@@ -430,8 +430,10 @@ var samples = []struct {
 	{"of a farm with an Oat Stubble", "thirteenth", bound{asked: 0.1}},
 	{"of a farm with a Mare Lot", "fourteenth", bound{asked: 0.2}},
 	{"of a farm that nobody who builds the reader has looked at", "fifteenth", bound{asked: 0.2}},
-	{"of a farm with a Wren", "sixteenth", bound{asked: 0.3}},
-	{"of a farm with a Rim and an 80", "seventeenth", bound{asked: 0.3}},
+	{"of a farm with a Wren", "sixteenth", bound{asked: 0.2}},
+	{"of a farm with a Rim and an 80", "seventeenth", bound{asked: 0.15}},
+	{"of a farm with a Burr Oak", "eighteenth", bound{asked: 0.15}},
+	{"of a farm with an Aunt Vi's", "nineteenth", bound{asked: 0.15}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 

@@ -60,7 +60,7 @@ func (p *parser) stretches() []stretch {
 // begins reports whether something new is said from token i on: a verb, or a
 // paddock of which something is said.
 func (p *parser) begins(i int) bool {
-	if p.beginsTalk(i) {
+	if p.beginsTalk(i) || i < len(p.toks) && p.toks[i].guard == gIf {
 		return true
 	}
 	if i+1 < len(p.toks) && p.reader.hinted(p.toks[i].s, hSubject) && (p.toks[i].is(sFill|sIt) || p.toks[i].set == 0) {
@@ -116,6 +116,7 @@ func (p *parser) look(from, to, sentence int) stretch {
 			part = part || t.guard == gPart
 		}
 		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
+		s.full = s.full || i > from && t.guard == gThing && p.toks[i-1].guard == gNegation // no signal
 		plan, thing = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing
 		s.full = s.full || i > from && t.is(sChat) && p.toks[i-1].guard == gOther // hope your mom is better
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
@@ -151,6 +152,11 @@ func (p *parser) warn() {
 			}
 			if t.guard == gOrder && i > s.from && p.toks[i-1].is(sTo) && !slices.ContainsFunc(p.toks[i+1:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
 				continue // on my way to get diesel
+			}
+			if t.guard == gFix && slices.ContainsFunc(p.toks[s.from:i], func(u token) bool {
+				return u.guard == gThing || u.kind == word && u.set == 0 && u.guard == noGuard && u.role == noRole
+			}) && !slices.ContainsFunc(p.toks[s.from:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
+				continue // tall boots were a mistake
 			}
 			thing := i+1 < s.to && p.toks[i+1].role != rArticle && p.reader.hinted(p.toks[i+1].f, hArticle) // under the tractor
 			if p.reader.hinted(t.s, hBesideNumber) && (thing || !(i+1 < s.to && p.toks[i+1].is(sNum|sRange|sFill|sIt))) && !(i > s.from && p.toks[i-1].is(sNum|sFrost)) {
@@ -223,6 +229,9 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case gIf:
 		for j := k; j < len(list) && list[j].sentence == s.sentence; j++ {
 			w.to = list[j].to
+		}
+		if i == s.from && i > 0 && p.toks[i-1].is(sAnd) {
+			return w // creek 9, and if it rains we move
 		}
 		for j := k; j >= 0 && list[j].sentence == s.sentence; j-- {
 			w.from = list[j].from

@@ -43,6 +43,9 @@ func (p *parser) settleOrders(toks []token) {
 func settleNumbers(toks []token, hinted func(string) bool) {
 	for i := range toks {
 		t := &toks[i]
+		if t.is(sMeasure) && t.is(sGone) && i+1 < len(toks) && toks[i+1].is(sNum) && !toks[i+1].is(sPlace) {
+			t.set &^= sGone // salio de 8
+		}
 		if t.val == 1 && t.kind == word && t.unit == 0 && t.is(sNum) && !t.is(sPlace) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && i > 0 && !toks[i-1].is(sNum|sComma|sAnd|sColon) {
 			t.set, t.role = sFill, noRole // the back one
 		}

@@ -26,6 +26,9 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if told && len(p.in(c, sPlace|sHerd|sStock|sNum|sFrost|sPlant|sEvent)) == 0 {
 			continue // got off a double shift
 		}
+		if told && len(p.in(c, sPlace|sFrost|sDead|sPlant|sEvent)) == 0 && p.isStory(pieces, c) {
+			continue // good help is worth three
+		}
 		return p.whatIsUnclear(c)
 	}
 	if told {
@@ -202,11 +205,25 @@ func (p *parser) likeName(c *piece) *diary.Question {
 	})
 }
 
+// isStory reports whether a clause that names no unit stands in a sentence of its own with
+// more words that say nothing here.
+func (p *parser) isStory(pieces []piece, c *piece) bool {
+	words := 0
+	from, to := p.sentenceOf(c)
+	for i := from; i < to; i++ {
+		words += int(flag(p.strange(i) || p.toks[i].guard != noGuard || p.toks[i].is(sChat)))
+		if p.toks[i].unit != 0 || p.toks[i].is(sPlace) {
+			return false
+		}
+	}
+	return words > 1 && !slices.ContainsFunc(pieces, func(d piece) bool { return d.sentence == c.sentence && d.level == sure && len(d.facts) > 0 })
+}
+
 // countsThings reports whether a number beside news counts something else: had 3 calls;
 // it took four of us.
 func (p *parser) countsThings(pieces []piece, c *piece) bool {
 	told := slices.ContainsFunc(pieces, func(d piece) bool { return d.level == sure && len(d.facts) > 0 })
-	return told && (c.counts[wBehindNumber] > 0 || p.guardOver(c.from, c.to) == gThing || c.to < len(p.toks) && p.reader.hinted(p.toks[c.to].f, hOfMonth))
+	return told && (p.isStory(pieces, c) || c.counts[wBehindNumber] > 0 || p.guardOver(c.from, c.to) == gThing || c.to < len(p.toks) && p.reader.hinted(p.toks[c.to].f, hOfMonth))
 }
 
 // strangeBefore finds the strange word that stands before the numbers of a

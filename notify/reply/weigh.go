@@ -33,6 +33,9 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 		if s.set&(sDown|sWilt) != 0 {
 			score = weights[wClause][cOn] // that it is down is no clause of its own
 		}
+		if s.named > 0 && s.frostAt < 0 && p.frostBefore(s.places[0]) && p.parted(s.places[0], j+1) {
+			return 0, false // frost in depot this morning, the johnsongrass is burnt
+		}
 		if s.named == 0 && p.any(sFrost) && s.set&(sDown|sWilt) == 0 {
 			return 0, false // frost bit the johnsongrass
 		}
@@ -51,6 +54,14 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 		return 0, s.set&sStatus != 0
 	}
 	return 0, false
+}
+
+// frostBefore reports whether a frost is told of the paddock named at token i: it stands
+// right before the name.
+func (p *parser) frostBefore(i int) bool {
+	for i--; i >= 0 && p.toks[i].is(where|sFill|sCold) && !p.toks[i].is(sFrost|sPlace); i-- {
+	}
+	return i >= 0 && p.toks[i].is(sFrost)
 }
 
 // weighReading: the numbers stand together, behind the names or before them.
