@@ -45,8 +45,8 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		if len(f.Heights) == 0 {
 			continue
 		}
-		n[wApart] += 2 * flag(!one && n[wUnit] == 0 && slices.Max(f.Heights) > leastNumber && slices.Max(f.Heights) > mostSpread*slices.Min(f.Heights)) // the 80 12, 40 13
-		n[wTall] = max(n[wTall], flag(slices.Max(f.Heights) > tallLeaf/2 && c.form == fReading && p.isEveryday(&p.toks[p.in(c, sPlace)[0]])))           // grandma is 80
+		n[wApart] += 2 * flag(!one && n[wUnit] == 0 && slices.Max(f.Heights) > leastNumber && slices.Max(f.Heights) > mostSpread*slices.Min(f.Heights))        // the 80 12, 40 13
+		n[wTall] = max(n[wTall], flag(slices.Max(f.Heights) > tallLeaf/2 && c.form == fReading && n[wUnit] == 0 && p.isEveryday(&p.toks[p.in(c, sPlace)[0]]))) // grandma is 80
 	}
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
 	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
