@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -77,8 +76,8 @@ func (l *letter) key() string {
 }
 
 var (
-	machineName = regexp.MustCompile(`(?i)^(mailer-daemon|postmaster|no-?reply|do-?not-?reply|bounces?|listserv|majordomo|daemon)([+._=-].*)?$`)
-	awayNotice  = regexp.MustCompile(`(?i)^(automatic reply|auto(matic)?[ -]?reply|autoreply|out of (the )?office|respuesta autom[áa]tica|fuera de (la )?oficina)\b`)
+	machineName = pattern(`(?i)^(mailer-daemon|postmaster|no-?reply|do-?not-?reply|bounces?|listserv|majordomo|daemon)([+._=-].*)?$`)
+	awayNotice  = pattern(`(?i)^(automatic reply|auto(matic)?[ -]?reply|autoreply|out of (the )?office|respuesta autom[áa]tica|fuera de (la )?oficina)\b`)
 )
 
 // automatic says why a mail was written by a machine, or "" where a person may
@@ -106,10 +105,10 @@ func automatic(l *letter) string {
 		return "report"
 	}
 	local, _, _ := strings.Cut(l.from, "@")
-	if machineName.MatchString(local) {
+	if machineName().MatchString(local) {
 		return "machine's address"
 	}
-	if awayNotice.MatchString(l.subject) {
+	if awayNotice().MatchString(l.subject) {
 		return "away notice"
 	}
 	return ""

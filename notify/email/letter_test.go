@@ -137,7 +137,7 @@ func FuzzLetter(f *testing.F) {
 			t.Errorf("typed %d bytes", len(l.typed))
 		}
 		for line := range strings.SplitSeq(l.typed, "\n") {
-			if strings.HasPrefix(line, ">") || ourFooter.MatchString(line) {
+			if strings.HasPrefix(line, ">") || ourFooter().MatchString(line) {
 				t.Errorf("a quote came through: %q", l.typed)
 			}
 		}

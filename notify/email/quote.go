@@ -4,12 +4,19 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
+
+// pattern is one that is made ready when the first mail is read: these are large,
+// and a farm may never have mail.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
 
 var (
 	// The line before a quote. It names a day or an address, so there is a
 	// digit or an @ in it; a person's own sentence hardly fits.
-	attribution = regexp.MustCompile(`(?i)^\W{0,3}(` +
+	attribution = pattern(`(?i)^\W{0,3}(` +
 		`on\b.*[\d@].*\bwrote` +
 		`|el\b.*[\d@].*\bescribi[óo]` +
 		`|le\b.*[\d@].*\ba [ée]crit` +
@@ -20,23 +27,23 @@ var (
 		`|.{1,120}[\d@].{0,120}\b(wrote|escribi[óo]|a [ée]crit|schrieb|escreveu)` +
 		`|\d{4}-\d\d-\d\d .*<[^>]*@[^>]*>` +
 		`)\W{0,3}:\W{0,2}$`)
-	attributionBegins = regexp.MustCompile(`(?i)^\W{0,3}(on|el|le|am|em|il|op)\b.{0,200}[\d@,]`)
+	attributionBegins = pattern(`(?i)^\W{0,3}(on|el|le|am|em|il|op)\b.{0,200}[\d@,]`)
 
 	// Lines after which everything is quoted, whether marked or not.
-	divider = regexp.MustCompile(`(?i)^\s*(-{2,}\s*\p{L}[\p{L} ]{3,40}-{2,}|_{10,}|={10,}|(begin forwarded message|inicio del mensaje (reenviado|original))\s*:)\s*$`)
+	divider = pattern(`(?i)^\s*(-{2,}\s*\p{L}[\p{L} ]{3,40}-{2,}|_{10,}|={10,}|(begin forwarded message|inicio del mensaje (reenviado|original))\s*:)\s*$`)
 
 	// The head of a quoted mail, as some programs write it.
-	headFrom = regexp.MustCompile(`(?i)^\W{0,3}(from|de|von|da|van)\W{0,3}:`)
-	headRest = regexp.MustCompile(`(?i)^\W{0,3}(sent|date|to|subject|enviado( el)?|fecha|para|asunto|gesendet|datum|an|betreff|envoyé|date|à|objet)\W{0,3}:`)
+	headFrom = pattern(`(?i)^\W{0,3}(from|de|von|da|van)\W{0,3}:`)
+	headRest = pattern(`(?i)^\W{0,3}(sent|date|to|subject|enviado( el)?|fecha|para|asunto|gesendet|datum|an|betreff|envoyé|date|à|objet)\W{0,3}:`)
 
-	signature = regexp.MustCompile(`^\s*(--|—|__)\s*$`)
+	signature = pattern(`^\s*(--|—|__)\s*$`)
 	// What a phone puts below by itself.
-	advert = regexp.MustCompile(`(?i)^\W{0,3}(sent|written) (from|with|via|using) (my|the|a|outlook|yahoo|gmail|mail|proton|aol|samsung)\b` +
+	advert = pattern(`(?i)^\W{0,3}(sent|written) (from|with|via|using) (my|the|a|outlook|yahoo|gmail|mail|proton|aol|samsung)\b` +
 		`|^\W{0,3}get outlook for\b|^\W{0,3}(enviado|mandado) (desde|con) (mi|el|outlook|yahoo|gmail)\b|^\W{0,3}obtener outlook para\b` +
 		`|^\W{0,3}(envoyé de|gesendet von|verstuurd vanaf)\b`)
 
 	// Our own line about opting out, when it comes back unmarked.
-	ourFooter = regexp.MustCompile(`(?i)\b(reply|answer|text|send|write|responda|responde|conteste|contesta|env[ií]e|env[ií]a|escriba|escribe|mande|manda)\b\W+(with |the word |con |la palabra )?\W{0,2}(stop|alto)\b`)
+	ourFooter = pattern(`(?i)\b(reply|answer|text|send|write|responda|responde|conteste|contesta|env[ií]e|env[ií]a|escriba|escribe|mande|manda)\b\W+(with |the word |con |la palabra )?\W{0,2}(stop|alto)\b`)
 )
 
 // typed is what the person typed: without the quote, above, below or between
@@ -46,7 +53,7 @@ func typed(text string) string {
 	var out []string
 	for i := 0; i < len(lines); i++ {
 		line := strings.TrimSpace(lines[i])
-		if quoted(line) || ourFooter.MatchString(line) {
+		if quoted(line) || ourFooter().MatchString(line) {
 			continue
 		}
 		if n := attributed(lines[i:]); n > 0 {
@@ -57,7 +64,7 @@ func typed(text string) string {
 			i += n - 1
 			continue
 		}
-		if signature.MatchString(line) || advert.MatchString(line) || divides(lines[i:]) {
+		if signature().MatchString(line) || advert().MatchString(line) || divides(lines[i:]) {
 			if rest := belowQuote(lines[i+1:]); len(rest) > 0 && strings.Join(out, "") == "" {
 				lines, i = rest, -1
 				continue
@@ -82,10 +89,10 @@ func attributed(lines []string) int {
 			return 0
 		}
 		joined = strings.TrimSpace(joined + " " + line)
-		if attribution.MatchString(joined) {
+		if attribution().MatchString(joined) {
 			return n
 		}
-		if n == 1 && !attributionBegins.MatchString(joined) {
+		if n == 1 && !attributionBegins().MatchString(joined) {
 			return 0
 		}
 	}
@@ -95,15 +102,15 @@ func attributed(lines []string) int {
 // divides reports whether everything from here on is a quoted mail.
 func divides(lines []string) bool {
 	line := strings.TrimSpace(lines[0])
-	if divider.MatchString(line) {
+	if divider().MatchString(line) {
 		return true
 	}
-	if !headFrom.MatchString(line) {
+	if !headFrom().MatchString(line) {
 		return false
 	}
 	n := 0
 	for _, l := range lines[1:min(len(lines), 7)] {
-		if headRest.MatchString(strings.TrimSpace(l)) {
+		if headRest().MatchString(strings.TrimSpace(l)) {
 			n++
 		}
 	}
