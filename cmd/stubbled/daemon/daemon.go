@@ -137,6 +137,7 @@ func (d *Daemon) run(ctx context.Context) error {
 		d.Log.Error("the first turn failed; it is tried again in a minute", "err", err)
 	}
 	tell(ready)
+	letGo()
 	beat, err := heartbeat(d.Log, d.nudge)
 	if err != nil {
 		return fmt.Errorf("start the heartbeat: %w", err)
@@ -180,7 +181,8 @@ func (d *Daemon) loop(ctx context.Context) error {
 	}
 }
 
-// settled is how long after the start nothing of it is needed any more.
+// settled is how long after the start its last work is done too: the file is
+// proved, and the carriers were called.
 const settled = time.Minute
 
 // last hands over what was heard just before the end.
