@@ -36,6 +36,11 @@ type piece struct {
 // read makes facts and at most one question of the tokens.
 func (p *parser) read() Heard {
 	h := p.conclude(p.judged())
+	if len(h.Facts) == 0 {
+		if sold, ok := p.sale(); ok {
+			return sold
+		}
+	}
 	if len(h.Facts) == 0 || p.sorry() {
 		if q := p.correction(); q != nil {
 			return p.withDangers(Heard{Ask: q})

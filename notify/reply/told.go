@@ -151,7 +151,7 @@ func (p *parser) onePart(toks []token) (Heard, bool) {
 	ago, toks := p.daysAgo(toks)
 	for i := range p.reader.voc.forms {
 		f := &p.reader.voc.forms[i]
-		if s, ok := p.fits(toks, f.pieces); ok && !(asks && f.kind.Recorded()) {
+		if s, used := p.fits(toks, f.pieces); used > 0 && used == len(toks) && !(asks && f.kind.Recorded()) {
 			s.row, s.ago = f.row, ago
 			return f.build(p, f.kind, s), true
 		}
@@ -182,12 +182,52 @@ func (p *parser) daysAgo(toks []token) (int, []token) {
 	return 0, toks
 }
 
-// fits reports whether a text is of a form, and what it has in its slots.
-func (p *parser) fits(toks []token, pieces []string) (s slots, ok bool) {
-	i := 0
+// sale is what was sold or bought in a text that tells nothing else, with talk around it:
+// the truck came at seven and we sold 20 of the steers. I miss them.
+func (p *parser) sale() (Heard, bool) {
+	toks := scan(p.text)
+	toks = p.reader.stock.resolve(p.reader.fields.resolve(toks, p.tongue), p.tongue)
+	for _, part := range p.sentences(toks) {
+		if p.guarded(part) {
+			continue
+		}
+		ago, part := p.daysAgo(part)
+		for from := range part {
+			for i := range p.reader.voc.forms {
+				f := &p.reader.voc.forms[i]
+				if f.row != hSold && f.row != hBought {
+					continue
+				}
+				if s, used := p.fits(part[from:], f.pieces); used > 0 && s.herd {
+					s.row, s.ago = f.row, ago
+					return f.build(p, f.kind, s), true
+				}
+			}
+		}
+	}
+	return Heard{}, false
+}
+
+// guarded reports whether a part of a text names a paddock, or holds a word that keeps what
+// is told out of the diary.
+func (p *parser) guarded(part []token) bool {
+	const talk = 1<<noGuard | 1<<gThing | 1<<gUnknown | 1<<gWhen | 1<<gPart | 1<<gRain
+	for i := 0; i < len(part); {
+		x, n := p.tongue.lexicon.find(part, i)
+		if part[i].is(sPlace) || part[i].s == "?" || n > 0 && talk&(1<<x.guard) == 0 {
+			return true
+		}
+		i += max(n, 1)
+	}
+	return false
+}
+
+// fits tells how many tokens at the head of a text are of a form, 0 where none are, and
+// what it has in its slots.
+func (p *parser) fits(toks []token, pieces []string) (s slots, i int) {
 	for _, piece := range pieces {
 		if i >= len(toks) {
-			return s, false
+			return s, 0
 		}
 		used := 1
 		switch t := &toks[i]; piece {
@@ -201,23 +241,23 @@ func (p *parser) fits(toks []token, pieces []string) (s slots, ok bool) {
 			if s.herds = t.herds; !t.is(sHerd) {
 				kind, animal := p.reader.voc.kinds[t.f]
 				if s.herds = p.reader.ofKind(kind); !animal || t.kind != word || t.is(sPlace) {
-					return s, false
+					return s, 0
 				}
 			}
 		case "{paddock}":
 			if s.places = t.places; !t.is(sPlace) {
-				return s, false
+				return s, 0
 			}
 		default:
 			if t.f != piece || t.is(sPlace|sHerd) {
-				return s, false
+				return s, 0
 			}
 		}
 		if i += used; used == 0 {
-			return s, false
+			return s, 0
 		}
 	}
-	return s, i == len(toks)
+	return s, i
 }
 
 // plainNumber reads digits, with a part behind a point, or a number in words.

@@ -48,9 +48,13 @@ func TestWhatChangesOnAFarmIsTold(t *testing.T) {
 		"neighbor sold 8 cows":          "",
 		"not sold 8 cows":               "",
 		"sold 8 cows off hill":          "",
-		"maybe fed 2 bales":             "",
-		"if it rains I will move them":  "",
-		"need 60 bales":                 "",
+		"The truck came at seven and we sold 8 of the cows. I miss them":  "sold cows 8",
+		"Hauled 8 cows to the sale barn this morning, brought good money": "sold cows 8",
+		"we should have sold 8 cows, they are eating me alive":            "",
+		"the neighbor sold 8 cows at the barn, good money":                "",
+		"maybe fed 2 bales":            "",
+		"if it rains I will move them": "",
+		"need 60 bales":                "",
 	} {
 		farm := testFarms["quail"]
 		h := New(farm.places, farm.herds, farm.units).Read(text, farm.people["Ana"], Asked{}, testDay)
