@@ -215,6 +215,9 @@ const entryEnds = sPlace | sIn | sOn | sHerd | sStock | verbs
 func (p *parser) spansFrom(i, to int) {
 	s := span{from: i, open: p.chart.core[i], firstNum: -1, lastNum: -1, beast: -1, deadAt: -1, downAt: -1, frostAt: -1}
 	for j := i; j < min(to, i+longestSpan) && s.open != 0; j++ {
+		if p.toks[j].guard == gWhen && s.named > 0 && !p.toks[j].is(sPlace|sNum) {
+			s.open &^= 1<<fOn | 1<<fOff | 1<<fMove // in mill, where I can see them
+		}
 		p.grow(&s, j)
 		if p.chart.spans++; p.chart.spans > mostSpans {
 			return

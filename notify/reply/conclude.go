@@ -85,6 +85,16 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	if c.form == fBare && p.saysAgain(pieces, c) {
 		return true
 	}
+	if c.form == fBare && slices.ContainsFunc(pieces, func(d piece) bool {
+		return d.level == sure && len(d.facts) > 0 && d.facts[0].Kind.Row().Moves && p.isHour(&d, c)
+	}) {
+		return true // off creek about 4
+	}
+	if c.form == fStatus && slices.ContainsFunc(pieces, func(d piece) bool {
+		return d.level == sure && len(d.facts) > 0 && d.facts[0].Kind == diary.Reading && len(c.facts) > 0 && d.facts[0].Paddock == c.facts[0].Paddock
+	}) {
+		return true // creek is looking amazing?? 13 inches
+	}
 	if c.form == fLater && c.level < sure && len(p.in(c, sPlace)) == 0 && p.readsAny(pieces) {
 		return true // photos later
 	}

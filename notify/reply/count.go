@@ -192,8 +192,8 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if c.form == fNoFrost && w.guard == gNegation && (p.toks[w.at].is(sStay) || w.at == 0 && p.reader.hinted(p.toks[0].s, hNotThat) && c.from > 1) || w.guard == gThing && c.form == fBare && len(c.facts) > 0 && c.facts[0].Kind == diary.Rain {
 			continue // no ha helado todavia; rain! 1.1 at the house
 		}
-		if w.guard == gThing && c.event == eHayed {
-			continue // 58 bales
+		if w.guard == gThing && (c.event == eHayed || c.event == eRain && p.reader.hinted(p.toks[w.at].f, hFrosted)) {
+			continue // 58 bales; 1.4 at the house
 		}
 		if c.form == fUndo && (w.guard == gFix || p.reader.hinted(p.toks[w.at].s, hNotThat)) {
 			continue // oops, undo that
@@ -228,7 +228,7 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gToCome && c.event == eRain && p.reader.hinted(p.toks[w.at].s, hNightToo) {
 			continue // esta noche llovio
 		}
-		if c.form == fDead && (p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) || w.guard == gOther && p.reader.hinted(p.toks[w.at].s, hOfHer)) {
+		if c.form == fDead && (p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) || w.guard == gToCome && w.at >= c.to || w.guard == gOther && p.reader.hinted(p.toks[w.at].s, hOfHer)) {
 			continue // a dead cow by the road
 		}
 		if w.moves && c.form != fOff && c.form != fOn && c.form != fMove {

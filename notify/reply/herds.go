@@ -44,6 +44,10 @@ func (p *parser) herdWords(toks []token) {
 		if t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && i+1 < len(toks) && toks[i+1].kind == word && toks[i+1].set == 0 {
 			t.set &^= sStay // on the back side
 		}
+		if t.is(sFrost) && i+1 < len(toks) && toks[i+1].is(sPlant) && p.reader.hinted(t.s, hPastFrost) {
+			t.lex = lex{set: sFill} // eating the frosted johnsongrass
+			continue
+		}
 		if p.reader.hinted(t.s, hYours) && i+1 < len(toks) && toks[i+1].is(sPlace) {
 			t.lex = lex{set: sFill} // your creek is 9
 			continue

@@ -98,6 +98,8 @@ func (p *parser) buildMove(pieces []piece, c *piece, w when, before []int) {
 		})
 	case c.form == fOff && len(m.from) == 0:
 		p.placeless(c, p.told(pieces, fOn, fMove), func(id string) []diary.Fact { return p.offs(id, m.herds, w) })
+	case c.form == fStill && len(m.to) == 0 && p.somewhereElse(c):
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[c.to].s})
 	case c.form == fStill && len(m.to) == 0:
 		p.placeless(c, p.told(pieces), func(id string) []diary.Fact { return p.ons(id, m.herds, w) })
 	case c.form == fOn && len(m.to) == 0:
@@ -117,6 +119,31 @@ func (p *parser) buildMove(pieces []piece, c *piece, w when, before []int) {
 			p.turnIn(c, p.reader.places[i].ID, m, entered)
 		}
 	}
+}
+
+// partNamed reports whether a part of a herd stands before a clause, in its sentence, that
+// speaks of 'them': six head of the heifers got by me, they're in hill.
+func (p *parser) partNamed(c *piece) bool {
+	from, _ := p.sentenceOf(c)
+	for i := from; i+1 < c.from; i++ {
+		if t := &p.toks[i]; t.is(sBeast) && t.guard == gPart && p.reader.hinted(p.toks[i+1].s, hOfMonth) {
+			return true
+		}
+	}
+	return false
+}
+
+// somewhereElse reports whether a place that is none on file stands right behind a clause:
+// there are still calves in the draw.
+func (p *parser) somewhereElse(c *piece) bool {
+	in := c.to
+	if p.toks[in-1].is(where) {
+		in--
+	}
+	i := in
+	for ; i < c.hi && p.toks[i].is(where|sFill) && !p.toks[i].is(sPlace); i++ {
+	}
+	return i > in && i < c.hi && p.toks[in].is(where) && p.strange(i)
 }
 
 // twoDays tells the days of a move that took two: off creek yesterday, on hill
@@ -223,6 +250,12 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	n[wNotWhere] = flag(c.form == fOff && len(p.in(c, sOff|sGone|sEmpty|sOut|sPlace)) == 0 && !p.askedToMove(c) && !p.tookAway(c))
 	if c.form == fOn && len(p.in(c, sDown)) > 0 {
 		n[guardFeature(gHedge)] = 1 // cows down in the bottom: lying there, perhaps
+	}
+	n[guardFeature(gPart)] = max(n[guardFeature(gPart)], flag(p.pronoun(p.in(c, sHerd|sStock)) && p.partNamed(c)))
+	kindly := slices.ContainsFunc(p.toks, func(t token) bool { return p.reader.hinted(t.s, hKindly) })
+	n[guardFeature(gOrder)] = max(n[guardFeature(gOrder)], flag(kindly && len(p.in(c, verbs)) == 0)) // heifers to hill, please
+	if c.form == fOn && c.to < len(p.toks) && p.toks[c.to].is(sEvent) && !slices.ContainsFunc(p.in(c, sHerd|sStock), func(i int) bool { return !p.toks[i].is(sAll) }) {
+		n[guardFeature(gThing)] = 1 // everything in creek is brown
 	}
 	switch {
 	case p.isPast(c, when{day: p.day}):

@@ -434,6 +434,8 @@ var samples = []struct {
 	{"of a farm with a Rim and an 80", "seventeenth", bound{asked: 0.15}},
 	{"of a farm with a Burr Oak", "eighteenth", bound{asked: 0.15}},
 	{"of a farm with an Aunt Vi's", "nineteenth", bound{asked: 0.15}},
+	{"of a farm with a Stone Barn", "twentieth", bound{asked: 0.1}},
+	{"of a farm with two Knobs", "twentyfirst", bound{asked: 0.12}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 

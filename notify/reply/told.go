@@ -191,7 +191,10 @@ func (p *parser) sale() (Heard, bool) {
 		if p.guarded(part) {
 			continue
 		}
-		ago, part := p.daysAgo(part)
+		day := p.dayIn(0, len(p.toks))
+		if day.many || day.soft {
+			return Heard{}, false
+		}
 		for from := range part {
 			for i := range p.reader.voc.forms {
 				f := &p.reader.voc.forms[i]
@@ -199,7 +202,7 @@ func (p *parser) sale() (Heard, bool) {
 					continue
 				}
 				if s, used := p.fits(part[from:], f.pieces); used > 0 && s.herd {
-					s.row, s.ago = f.row, ago
+					s.row, s.ago = f.row, p.day.DaysSince(day.day)
 					return f.build(p, f.kind, s), true
 				}
 			}

@@ -17,7 +17,7 @@ func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
 	case fOn:
 		return p.weighOn(s, j)
 	case fStill:
-		return p.weighStill(s)
+		return p.weighStill(s, j)
 	case fMove:
 		return p.weighMove(s)
 	case fFrost:
@@ -293,14 +293,24 @@ func (p *parser) priced(i int) bool {
 }
 
 // weighStill: animals that are in a paddock, or in it again.
-func (p *parser) weighStill(s *span) (score float64, ok bool) {
+func (p *parser) weighStill(s *span, j int) (score float64, ok bool) {
 	if !s.stays || s.acts || s.set&(sOff|sEmpty|sGone) != 0 || s.left > 0 || s.named > 1 || s.stock == 0 && s.beast < 0 {
 		return 0, false
+	}
+	if s.named == 1 && s.places[0] < j && p.placeBehind(j) {
+		return 0, false // half are in mill, the rest still in otis
 	}
 	if s.named == 0 {
 		return -1, s.particle || p.any(sOff|sGone)
 	}
 	return 1, true
+}
+
+// placeBehind reports whether nothing but small words stands between token j and a name.
+func (p *parser) placeBehind(j int) bool {
+	for j++; j < len(p.toks) && p.toks[j].is(where|sFill) && !p.toks[j].is(sPlace); j++ {
+	}
+	return j < len(p.toks) && p.toks[j].is(sPlace)
 }
 
 // countedDead reports whether a number says how many are dead: two dead in creek.
