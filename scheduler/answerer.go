@@ -56,11 +56,12 @@ func (h *hearing) answered(n ladder.Notice, now time.Time) (hour, day, alike int
 		return hour, day, 0, nil
 	}
 	clear(h.unsure)
-	hour, day, alike, err = h.tx.AnswersTo(n, now.Add(-time.Hour), now.Add(-24*time.Hour))
+	hour, day, err = h.tx.AnswersTo(n.To, now.Add(-time.Hour), now.Add(-24*time.Hour))
 	lift := n.Asked() != nil && n.Asked().Why == diary.Lift // whoever stands at the gate asks until it is lifted
-	if n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop || lift {
-		alike = 0
+	if err != nil || n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop || lift {
+		return hour, day, 0, err
 	}
+	alike, err = h.tx.AnswersLike(n, now.Add(-time.Hour))
 	return hour, day, alike, err
 }
 

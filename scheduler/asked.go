@@ -14,13 +14,16 @@ import (
 // answers are the kinds of answers that a question back may have been among.
 var answers = []ladder.Kind{
 	ladder.AnswerVerdict, ladder.AnswerRecorded, ladder.AnswerAsk, ladder.AnswerStatus,
-	ladder.AnswerHelp, ladder.AnswerUndo, ladder.Drought,
+	ladder.AnswerHelp, ladder.AnswerUndo,
 }
+
+// asking are the kinds of all else that asks a contact something.
+var asking = slices.Concat(ladder.Asking(diary.Reading), ladder.Asking(diary.Off), []ladder.Kind{ladder.FrostAsk, ladder.Drought})
 
 // asked is what the daemon had asked this contact by the time they wrote.
 func (h *hearing) asked() (reply.Asked, error) {
 	a := reply.Asked{Stale: h.stale}
-	rows, frosts, err := h.rungs()
+	rows, frosts, droughts, err := h.rungs()
 	if err != nil {
 		return a, err
 	}
@@ -34,7 +37,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 	if len(h.newest) == 1 {
 		a.OpenQuestion = h.newest[0]
 	}
-	if h.choices, err = h.stillChoosing(); err != nil {
+	if h.choices, err = h.stillChoosing(droughts); err != nil {
 		return a, err
 	}
 	a.Choices = h.choices
@@ -65,18 +68,20 @@ func (h *hearing) somewhere() bool {
 }
 
 // rungs are what asked them for a height or a move within a while before they wrote,
-// newest first, and what asked them if it has frozen.
-func (h *hearing) rungs() (rungs, frosts []store.SaidRow, err error) {
+// newest first, what asked them if it has frozen, and what told them of a drought.
+func (h *hearing) rungs() (rungs, frosts, droughts []store.SaidRow, err error) {
 	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-openFor), h.sent, func(r store.SaidRow) bool {
 		switch {
 		case r.Notice.Kind == ladder.FrostAsk:
 			frosts = append(frosts, r)
+		case r.Notice.Kind == ladder.Drought:
+			droughts = append(droughts, r)
 		case r.Notice.Asks() != "":
 			rungs = append(rungs, r)
 		}
 		return true
-	}, slices.Concat(ladder.Asking(diary.Reading), ladder.Asking(diary.Off), []ladder.Kind{ladder.FrostAsk})...)
-	return rungs, frosts, err
+	}, asking...)
+	return rungs, frosts, droughts, err
 }
 
 // newestMessage are the rows of the newest message, where it is young enough.
@@ -117,20 +122,35 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 	return false
 }
 
-// stillChoosing are the choices of the question back that still waits: the
-// newest, unless something was written down or taken back since. That they asked
+// stillChoosing are the choices of the question back that still waits, an answer's or
+// a drought's: the newest, unless something was written down or taken back since. That they asked
 // for the status or for help meanwhile does not matter, and one about a danger waits
 // for its answer.
-func (h *hearing) stillChoosing() (choices []diary.Choice, err error) {
-	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-confirmFor), h.sent, func(r store.SaidRow) bool {
-		q, waiting := r.Notice.Asked(), h.waiting()
-		if q != nil && !(len(q.Choices) == 0 && waiting) {
+func (h *hearing) stillChoosing(droughts []store.SaidRow) (choices []diary.Choice, err error) {
+	waiting, more := h.waiting(), true
+	look := func(r store.SaidRow) bool {
+		if q := r.Notice.Asked(); q != nil && !(len(q.Choices) == 0 && waiting) {
 			choices, h.waitsFor, h.askedAt = q.Choices, q.Why, r.Changed
 			return false
 		}
 		k := r.Notice.Kind
 		return k == ladder.AnswerStatus || k == ladder.AnswerHelp || waiting
+	}
+	since := h.sent.Add(-confirmFor)
+	after := func(second, id int64) { // the droughts told since
+		for ; more && len(droughts) > 0; droughts = droughts[1:] {
+			if d := &droughts[0]; d.Changed.Unix() < second || d.Changed.Unix() == second && d.ID < id {
+				return
+			}
+			more = look(droughts[0])
+		}
+	}
+	err = h.tx.AskedOf(h.from.Name, since, h.sent, func(r store.SaidRow) bool {
+		after(r.Changed.Unix(), r.ID)
+		more = more && look(r)
+		return more
 	}, answers...)
+	after(since.Unix(), 0)
 	return choices, err
 }
 
@@ -141,10 +161,10 @@ const toldWithin = 200
 // when; none where their latest text read several.
 func (h *hearing) recent() (paddock string, at time.Time) {
 	var newest diary.Fact
-	several := false
+	several, first := false, h.day.AddDays(-toldWithin)
 	for i := range h.farm.Paddocks {
 		facts := h.book.Of(h.farm.Paddocks[i].ID)
-		for n := len(facts); n > 0 && h.day.DaysSince(facts[n-1].Day) < toldWithin; n-- {
+		for n := len(facts); n > 0 && facts[n-1].Day.After(first); n-- {
 			f := &facts[n-1]
 			if f.Kind != diary.Reading || f.By != h.from.Name || h.sent.Sub(f.At) > recentPlant || f.At.After(h.sent) || f.At.Before(newest.At) {
 				continue

@@ -20,7 +20,7 @@ import (
 // where one is given, is settled with it.
 func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (m *Message, err error) {
 	if f.Ended == nil { // mostly nothing is due, and looking costs less than a transaction
-		if some, err := f.due(s.db.Look(context.WithoutCancel(ctx), "look what is due"), now); err != nil || len(some) == 0 {
+		if some, err := f.due(s.db.Near(ctx, "look what is due"), now); err != nil || len(some) == 0 {
 			return nil, err
 		}
 	}

@@ -61,7 +61,7 @@ func (s *Store) Cursor(ctx context.Context, carrier string) (c string, err error
 
 // Pending gives the texts that nobody has heard yet, in the order received.
 func (s *Store) Pending(ctx context.Context) ([]InRow, error) {
-	return disk.All(s.db.Look(ctx, "read the inbox"), func(r disk.Scanner) (in InRow, err error) {
+	return disk.All(s.db.Near(ctx, "read the inbox"), func(r disk.Scanner) (in InRow, err error) {
 		err = r.Scan(&in.Row, &in.Carrier, &in.ID, &in.From, &in.Contact, &in.Text, (*instant)(&in.Sent), (*instant)(&in.Received),
 			&in.InReplyTo, &in.MailID, &in.StopOnly)
 		return in, err

@@ -75,17 +75,23 @@ func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
 }
 
 // AnswersTo counts the answers to a contact since the beginning of an hour and of a
-// day, and those of that hour that say the same as this one.
-func (t *Tx) AnswersTo(n ladder.Notice, hour, day time.Time) (ofHour, ofDay, alike int, err error) {
+// day.
+func (t *Tx) AnswersTo(contact string, hour, day time.Time) (ofHour, ofDay int, err error) {
+	err = t.db.Row(`SELECT coalesce(sum(planned_at >= ?1 AND changed_at >= ?1), 0), count(*) FROM outbox
+		WHERE contact = ?2 AND answer = 1 AND changed_at >= ?3 AND planned_at BETWEEN ?3 AND ?4`,
+		hour.Unix(), contact, day.Unix(), t.now.Unix()).Scan(&ofHour, &ofDay)
+	return ofHour, ofDay, err
+}
+
+// AnswersLike counts those since then that say the same as this one.
+func (t *Tx) AnswersLike(n ladder.Notice, since time.Time) (alike int, err error) {
 	facts, err := n.Encode()
 	if err != nil {
-		return 0, 0, 0, err
+		return 0, err
 	}
-	const young = `planned_at >= ?1 AND changed_at >= ?1`
-	err = t.db.Row(`SELECT coalesce(sum(`+young+`), 0), count(*), coalesce(sum(`+young+` AND kind = ?2 AND facts = ?3), 0) FROM outbox
-		WHERE contact = ?4 AND answer = 1 AND planned_at BETWEEN ?5 AND ?6 AND changed_at >= ?5`,
-		hour.Unix(), n.Kind, facts, n.To, day.Unix(), t.now.Unix()).Scan(&ofHour, &ofDay, &alike)
-	return ofHour, ofDay, alike, err
+	err = t.db.Row(`SELECT count(*) FROM outbox WHERE contact = ?1 AND answer = 1 AND changed_at >= ?2 AND planned_at BETWEEN ?2 AND ?3
+		AND kind = ?4 AND facts = ?5`, n.To, since.Unix(), t.now.Unix(), n.Kind, facts).Scan(&alike)
+	return alike, err
 }
 
 // Planned reports whether something with a key was ever to be said.

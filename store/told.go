@@ -52,7 +52,7 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 
 // AskedOf hands over what a contact was told from since to until and that is of
 // one of the kinds, newest first, for as long as more is wanted: the questions
-// that may still be open.
+// that may still be open. The kinds are all answers, or none is.
 func (t *Tx) AskedOf(contact string, since, until time.Time, more func(SaidRow) bool, kinds ...ladder.Kind) error {
 	of, err := jsonList(kinds)
 	if err != nil {
@@ -64,8 +64,8 @@ func (t *Tx) AskedOf(contact string, since, until time.Time, more func(SaidRow) 
 			err = errEnough
 		}
 		return err
-	}, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.changed_at BETWEEN ? AND ? AND o.state IN ('sent', 'unknown')
-		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, o.id DESC`, contact, since.Unix(), until.Unix(), of)
+	}, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.answer = ? AND o.changed_at BETWEEN ? AND ? AND o.state IN ('sent', 'unknown')
+		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, o.id DESC`, contact, kinds[0].Answer(), since.Unix(), until.Unix(), of)
 	if errors.Is(err, errEnough) {
 		return nil
 	}

@@ -42,8 +42,7 @@ type DB struct {
 	// Kept is the statements compiled once; nil: to be kept.
 	Kept map[string]*sql.Stmt
 
-	looked sync.Mutex
-	looks  map[string]*sql.Stmt // of those who only look
+	looks sync.Map // the statements of those who only look
 
 	loss    error
 	trouble atomic.Pointer[error] // of the last write; nil where it went well
@@ -102,7 +101,8 @@ func (d *DB) explainFile(op string, err error) error { return fileError(d.path, 
 
 func (d *DB) closePools() error {
 	var errs []error
-	d.Kept, d.looks = map[string]*sql.Stmt{}, nil // they belong to what is closed
+	d.Kept = map[string]*sql.Stmt{} // they belong to what is closed
+	d.looks.Clear()
 	for _, db := range []*sql.DB{d.Read, d.Write} {
 		if db != nil {
 			errs = append(errs, db.Close())

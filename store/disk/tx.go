@@ -143,11 +143,22 @@ func (t *Tx) explain(err error) error { return err } // Update does
 type Look struct {
 	ctx context.Context
 	db  *DB
+	by  *sql.DB
 	op  string
 }
 
 // Look asks through a connection that cannot write.
-func (d *DB) Look(ctx context.Context, op string) Look { return Look{ctx, d, op} }
+func (d *DB) Look(ctx context.Context, op string) Look { return Look{ctx, d, d.Read, op} }
+
+// Near asks through the one that writes, where there is one: it has in memory what
+// was just written, which the others read from the disk again. It waits for the
+// write in hand, and its rows must be read to their end before the next.
+func (d *DB) Near(ctx context.Context, op string) Look {
+	if d.Write == nil {
+		return d.Look(ctx, op)
+	}
+	return Look{context.WithoutCancel(ctx), d, d.Write, op}
+}
 
 func (l Look) explain(err error) error { return l.db.Explain(l.op, err) }
 
@@ -172,19 +183,20 @@ func (l Look) Query(q string, args ...any) (*sql.Rows, error) {
 
 // prepared gives a statement that is compiled once for the life of the store.
 func (l Look) prepared(q string) (*sql.Stmt, error) {
-	l.db.looked.Lock()
-	defer l.db.looked.Unlock()
-	if p := l.db.looks[q]; p != nil {
-		return p, nil
+	if p, ok := l.db.looks.Load(look{l.by, q}); ok {
+		return p.(*sql.Stmt), nil
 	}
-	if l.db.looks == nil {
-		l.db.looks = map[string]*sql.Stmt{}
-	}
-	p, err := l.db.Read.PrepareContext(l.ctx, q)
+	p, err := l.by.PrepareContext(l.ctx, q)
 	if err == nil {
-		l.db.looks[q] = p
+		l.db.looks.Store(look{l.by, q}, p) // one of another who was as quick ends with the pool
 	}
 	return p, err
+}
+
+// look is a statement and the connections that it was compiled for.
+type look struct {
+	by *sql.DB
+	q  string
 }
 
 type explained struct {

@@ -25,3 +25,8 @@ CREATE INDEX messages_repeats ON messages (repeats) WHERE repeats IS NOT NULL;
 
 -- The plan of where the herds eat that was told; empty where none was made.
 ALTER TABLE clock ADD COLUMN plan TEXT NOT NULL DEFAULT '';
+
+-- How much a contact was answered, and what they were asked, is looked up with each
+-- text; of a day's answers only the newest is read.
+DROP INDEX outbox_contact;
+CREATE INDEX outbox_contact ON outbox (contact, answer, changed_at, planned_at);
