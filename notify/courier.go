@@ -15,7 +15,7 @@ import (
 
 // Outbox is what the courier needs of the store.
 type Outbox interface {
-	Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*Envelope) error) (*store.Message, error)
+	Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*Envelope) error) ([]*store.Message, error)
 	Going(ctx context.Context, attempt int64, now time.Time) error
 	Settle(ctx context.Context, attempt int64, o Outcome, now time.Time) error
 	Accept(ctx context.Context, carrier string, got []Received, cursor string, now time.Time) error

@@ -20,6 +20,7 @@ type lane struct {
 	asked ask // the newest, which whoever drains goes by
 	downs int // troubles in a row
 	until time.Time
+	most  int // messages that it is given together
 }
 
 // An ask is one call of Drain.
@@ -106,52 +107,102 @@ func (c *Courier) next(ctx context.Context, l *lane, now time.Time) (more bool, 
 	if p, ok := l.Carrier.(pacer); ok && p.Turn(ctx) != nil || ctx.Err() != nil {
 		return false, nil
 	}
-	m, err := c.claim(ctx, l.Carrier, now, nil)
-	for m != nil && err == nil {
-		out, of := c.deliver(ctx, l.Carrier, m, now), m
-		rest := out.After
-		out.After = max(rest, Backoff(m.N, c.Jitter()))
-		if m, err = c.settle(ctx, l.Carrier, m, out, now); err == nil && out.OptedOut {
-			err = c.optedOut(ctx, of, now)
+	all, err := c.claim(ctx, l, now, nil)
+	for len(all) > 0 && err == nil {
+		var ended []store.Ended
+		ended, more = c.give(ctx, l, all, now)
+		stopped := optedOutOf(all, ended)
+		if all, err = c.settle(ctx, l, ended, now); err == nil && stopped != nil {
+			err = c.optedOut(ctx, stopped, now)
 		}
-		more = c.fares(l, out, rest, now)
 	}
 	return more && err == nil, err
 }
 
-// settle writes an outcome down. Where the same may be handed over twice the next
-// message is claimed in the same transaction, or a burst would pay the disk twice
-// for each; not where its carrier must be waited for first.
-func (c *Courier) settle(ctx context.Context, carrier Carrier, m *store.Message, out Outcome, now time.Time) (next *store.Message, err error) {
-	if _, paced := carrier.(pacer); !paced && carrier.Retry() == Safe && out.State == Sent && ctx.Err() == nil {
-		next, err := c.claim(ctx, carrier, now, &store.Ended{Attempt: m.Attempt, Outcome: out})
+// How many messages one transaction claims at most, and settles with the next, where
+// the same may be handed over twice: a burst would pay the disk for each. They are
+// handed over at once or go back, so that nothing becomes untrue meanwhile.
+const (
+	claimTogether = 16
+	giveWithin    = time.Second
+)
+
+// together reports whether messages of a carrier share transactions: not where it
+// must be waited for before each.
+func (l *lane) together() bool {
+	_, paced := l.Carrier.(pacer)
+	return !paced && l.Retry() == Safe
+}
+
+// give hands over what was claimed, one after the other for as long as all goes
+// well. What it does not come to is queued again as it was.
+func (c *Courier) give(ctx context.Context, l *lane, all []*store.Message, now time.Time) (ended []store.Ended, well bool) {
+	going, cancel := context.WithTimeout(ctx, giveWithin)
+	defer cancel()
+	out, given := Outcome{State: Sent}, 0
+	for _, m := range all {
+		e := store.Ended{Attempt: m.Attempt, Outcome: Outcome{State: Temporary}}
+		if given == 0 || out.State == Sent && going.Err() == nil {
+			out = c.deliver(ctx, l.Carrier, m, now)
+			given, well, e.Outcome = given+1, c.fares(l, out, now), out
+			e.After = max(out.After, Backoff(m.N, c.Jitter()))
+		}
+		ended = append(ended, e)
+	}
+	if out.State == Sent && given == len(all) {
+		given = min(max(l.most, 2*given), claimTogether)
+	}
+	l.most = given // as many as it takes
+	return ended, well
+}
+
+// optedOutOf is the message by which the network told of an opt-out, if one did.
+func optedOutOf(all []*store.Message, ended []store.Ended) *store.Message {
+	for i, e := range ended {
+		if e.OptedOut {
+			return all[i]
+		}
+	}
+	return nil
+}
+
+// settle writes outcomes down, where the carrier goes on together with the claim of
+// the next.
+func (c *Courier) settle(ctx context.Context, l *lane, ended []store.Ended, now time.Time) (next []*store.Message, err error) {
+	if l.together() && ctx.Err() == nil && ended[len(ended)-1].State == Sent { // and so all are
+		next, err := c.claim(ctx, l, now, ended)
 		if err == nil {
 			return next, nil
 		}
-		c.Logger.Warn("the next message is claimed by itself", "carrier", carrier.Name(), "err", err)
+		c.Logger.Warn("the next message is claimed by itself", "carrier", l.Name(), "err", err)
 	}
-	if err := c.Outbox.Settle(context.WithoutCancel(ctx), m.Attempt, out, now); err != nil {
-		return nil, fmt.Errorf("settle: %w", err)
+	for _, e := range ended {
+		if err := c.Outbox.Settle(context.WithoutCancel(ctx), e.Attempt, e.Outcome, now); err != nil {
+			return nil, fmt.Errorf("settle: %w", err)
+		}
 	}
 	return nil, nil
 }
 
-func (c *Courier) claim(ctx context.Context, carrier Carrier, now time.Time, ended *store.Ended) (*store.Message, error) {
+func (c *Courier) claim(ctx context.Context, l *lane, now time.Time, ended []store.Ended) ([]*store.Message, error) {
 	rules := c.current()
-	f := claimFor(carrier, rules, now)
+	f := claimFor(l.Carrier, rules, now)
 	f.AnswersOnly, f.Ended = !c.Sure(), ended
-	m, err := c.Outbox.Claim(ctx, now, f, func(e *Envelope) error { return render(rules, carrier, e) })
+	if l.together() {
+		f.Most = l.most
+	}
+	all, err := c.Outbox.Claim(ctx, now, f, func(e *Envelope) error { return render(rules, l.Carrier, e) })
 	if err != nil {
 		return nil, fmt.Errorf("claim: %w", err)
 	}
-	return m, nil
+	return all, nil
 }
 
 // fares notes how a carrier is after a message; one in trouble rests.
-func (c *Courier) fares(l *lane, out Outcome, rest time.Duration, now time.Time) (well bool) {
+func (c *Courier) fares(l *lane, out Outcome, now time.Time) (well bool) {
 	if out.Down {
 		l.downs++
-		l.until = now.Add(max(rest, Backoff(l.downs, c.Jitter())))
+		l.until = now.Add(max(out.After, Backoff(l.downs, c.Jitter())))
 		c.Fails(l.Carrier, errors.New(out.Detail))
 		return false // the others would fare no better
 	}

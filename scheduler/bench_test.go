@@ -71,12 +71,12 @@ func (k *bench) drain() {
 			return c.Address(medium)
 		}}
 		for {
-			m, err := k.store.Claim(k.b.Context(), k.now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
+			all, err := k.store.Claim(k.b.Context(), k.now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
 			k.must(err)
-			if m == nil {
+			if len(all) == 0 {
 				break
 			}
-			k.must(k.store.Settle(k.b.Context(), m.Attempt, store.Outcome{}, k.now))
+			k.must(k.store.Settle(k.b.Context(), all[0].Attempt, store.Outcome{}, k.now))
 		}
 	}
 }

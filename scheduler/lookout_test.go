@@ -96,12 +96,12 @@ func (w *twin) drain(medium ladder.Medium, o store.Outcome) {
 		return c.Quiet(at, w.farm.Zone)
 	}}
 	for {
-		m, err := w.store.Claim(w.r.Context(), now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
+		all, err := w.store.Claim(w.r.Context(), now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
 		w.must(err)
-		if m == nil {
+		if len(all) == 0 {
 			return
 		}
-		w.must(w.store.Settle(w.r.Context(), m.Attempt, o, now))
+		w.must(w.store.Settle(w.r.Context(), all[0].Attempt, o, now))
 	}
 }
 

@@ -93,13 +93,14 @@ func (k *talk) turn(at string) (said []line) {
 			return c.Address(medium)
 		}}
 		for {
-			m, err := k.store.Claim(k.t.Context(), now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
+			all, err := k.store.Claim(k.t.Context(), now, claim, func(e *store.Envelope) error { e.Text = "words"; return nil })
 			if err != nil {
 				k.t.Fatal(err)
 			}
-			if m == nil {
+			if len(all) == 0 {
 				break
 			}
+			m := all[0]
 			if err := k.store.Settle(k.t.Context(), m.Attempt, store.Outcome{}, now); err != nil {
 				k.t.Fatal(err)
 			}

@@ -33,8 +33,10 @@ type ClaimFor struct {
 	DayStart time.Time
 	// AnswersOnly holds everything else back while the clock is not sure.
 	AnswersOnly bool
-	// Ended is settled first, in the same transaction; nil: nothing is.
-	Ended *Ended
+	// Most is how many messages are claimed together; 0 is one.
+	Most int
+	// Ended are settled first, in the same transaction.
+	Ended []Ended
 }
 
 // Ended is an attempt that is over, and what became of it.

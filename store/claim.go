@@ -11,38 +11,40 @@ import (
 	"stubbled/store/disk"
 )
 
-// Claim takes the next message that is due, urgent first, then answers, then
+// Claim takes the next messages that are due, urgent first, then answers, then
 // the longest due. Notices of one kind due to one contact make one message;
 // answers are never bundled. Suppression and cap are checked, the words put in
-// the envelope by word, and the attempt written, all in one transaction; word
+// the envelopes by word, and the attempts written, all in one transaction; word
 // must not talk to anybody. A message that waited for a retry comes back with
-// the same ID to the byte. It gives nil where nothing is due. The attempt before,
-// where one is given, is settled with it.
-func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (m *Message, err error) {
-	if f.Ended == nil { // mostly nothing is due, and looking costs less than a transaction
+// the same ID to the byte. It gives none where nothing is due. The attempts before,
+// where some are given, are settled with it.
+func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (all []*Message, err error) {
+	if len(f.Ended) == 0 { // mostly nothing is due, and looking costs less than a transaction
 		if some, err := f.due(s.db.Near(ctx, "look what is due"), now); err != nil || len(some) == 0 {
 			return nil, err
 		}
 	}
 	err = s.writing(ctx, "claim", now, func(t *Tx) error {
-		if f.Ended != nil {
-			if err := t.settle(f.Ended.Attempt, f.Ended.Outcome); err != nil {
+		for _, e := range f.Ended {
+			if err := t.settle(e.Attempt, e.Outcome); err != nil {
 				return err
 			}
 		}
 		c := claimer{t, f, word}
-		for m, err = c.next(); errors.Is(err, errChanged); {
-			m, err = c.next() // what changes is reworded or fails: each message or row once
+		for all, err = c.next(); errors.Is(err, errChanged); {
+			all, err = c.next() // what changes is reworded or fails: each message or row once
 		}
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	return m, nil
+	return all, nil
 }
 
-func (c claimer) next() (*Message, error) {
+// next takes the first of what is due; errChanged where it is another list before
+// any could be.
+func (c claimer) next() (all []*Message, err error) {
 	due, err := c.due(c.db, c.now)
 	if err == nil {
 		due, err = c.joined(due)
@@ -51,11 +53,20 @@ func (c claimer) next() (*Message, error) {
 		return nil, err
 	}
 	for _, g := range due {
-		if m, err := c.take(g); m != nil || err != nil {
-			return m, err
+		m, err := c.take(g)
+		switch {
+		case errors.Is(err, errChanged) && len(all) > 0:
+			return all, nil
+		case err != nil:
+			return nil, err
+		case m != nil:
+			all = append(all, m)
+		}
+		if len(all) >= max(1, c.Most) {
+			break
 		}
 	}
-	return nil, nil
+	return all, nil
 }
 
 // due lists what could be said, the most pressing first: messages whose retry

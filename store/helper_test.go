@@ -114,9 +114,19 @@ func plain(e *Envelope) error {
 
 func claim(t testing.TB, s *Store, now time.Time, f ClaimFor) *Message {
 	t.Helper()
-	m, err := s.Claim(ctx, now, f, plain)
+	f.Most = 1
+	return first(t, s, now, f, plain)
+}
+
+// first is the message that a claim takes; nil for none.
+func first(t testing.TB, s *Store, now time.Time, f ClaimFor, word func(*Envelope) error) *Message {
+	t.Helper()
+	all, err := s.Claim(ctx, now, f, word)
 	must(t, err)
-	return m
+	if len(all) == 0 {
+		return nil
+	}
+	return all[0]
 }
 
 // goes is what an unsafe carrier says before it lets go of a message.

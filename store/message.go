@@ -67,7 +67,10 @@ func (c claimer) again(g group, address string) (*Message, error) {
 		return nil, err
 	}
 	m.Notices = notices(said)
-	return m, c.begin(m)
+	if _, err := c.db.Exec(`UPDATE messages SET next_at = NULL, carrier = ?, retry = ? WHERE id = ?`, c.Carrier, c.Retry, m.Row); err != nil {
+		return nil, err
+	}
+	return m, c.begin(m, said)
 }
 
 func notices(said []SaidRow) []ladder.Notice {
@@ -98,10 +101,10 @@ func (c claimer) render(g group, address string, urgentOnly bool) (*Message, err
 		return nil, c.wordless(said, err)
 	}
 	said = said[:len(m.Notices)] // what did not fit is claimed next
-	if err := c.keep(g, m, said); err != nil {
+	if err := c.keep(g, m); err != nil {
 		return nil, err
 	}
-	return m, c.begin(m)
+	return m, c.begin(m, said)
 }
 
 // words makes the words. That one notice cannot be worded must not end the
@@ -127,38 +130,27 @@ func (c claimer) wordless(said []SaidRow, cause error) error {
 	return errChanged
 }
 
-// keep writes down a message and what it says.
-func (c claimer) keep(g group, m *Message, said []SaidRow) error {
+// keep writes down a message.
+func (c claimer) keep(g group, m *Message) error {
 	err := c.db.Row(`INSERT INTO messages (envelope, message_id, carrier, retry, contact, address, medium, kind, subject, words, html, files, in_reply_to, urgent, frozen_at, repeats)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id`,
 		m.ID, m.MessageID, c.Carrier, c.Retry, m.ToName, m.Address, c.Medium, m.Kind, m.Subject, m.Text, m.HTML,
 		list[File](m.Files), m.InReplyTo, m.Urgent, instant(m.Date), ref(g.repeats)).Scan(&m.Row)
-	if err != nil {
+	if err != nil || g.repeats == 0 {
 		return err
 	}
-	if _, err := c.db.Exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, g.repeats); err != nil {
-		return err
-	}
-	for _, s := range said {
-		if _, err := c.db.Exec(`UPDATE outbox SET message = ? WHERE id = ?`, m.Row, s.ID); err != nil {
-			return err
-		}
-	}
-	return nil
+	_, err = c.db.Exec(`UPDATE messages SET next_at = NULL WHERE id = ?`, g.repeats)
+	return err
 }
 
-// begin writes the attempt and puts the rows under way.
-func (c claimer) begin(m *Message) error {
+// begin writes the attempt and puts the rows that the message says under way.
+func (c claimer) begin(m *Message, said []SaidRow) error {
 	err := c.db.Row(`INSERT INTO attempts (message, n, carrier, run, started_at)
 		SELECT ?1, coalesce(max(n), 0) + 1, ?2, ?3, ?4 FROM attempts WHERE message = ?1 RETURNING id, n`,
 		m.Row, c.Carrier, c.s.run, c.now.Unix()).Scan(&m.Attempt, &m.N)
-	if err != nil {
-		return err
+	for i := 0; i < len(said) && err == nil; i++ {
+		_, err = c.move(Sending, "", "message = ?", "id = ?", m.Row, said[i].ID)
 	}
-	if _, err := c.db.Exec(`UPDATE messages SET next_at = NULL, carrier = ?, retry = ? WHERE id = ?`, c.Carrier, c.Retry, m.Row); err != nil {
-		return err
-	}
-	_, err = c.move(Sending, "", "", "message = ?", m.Row)
 	return err
 }
 

@@ -55,6 +55,8 @@ type saying struct {
 	outcome Result
 }
 
+var results = []Result{WasSent, TryAgain, WasRefused, NotKnown}
+
 var people = []string{"Ana", "Bea", "Luis"}
 
 func (w *world) open() {
@@ -163,16 +165,27 @@ func (w *world) claim(t *rapid.T) {
 	f.Cap, f.DayStart = 2, w.now.Truncate(24*time.Hour)
 	asleep := rapid.SampledFrom(append(people, "")).Draw(t, "asleep")
 	f.Quiet = func(who string, _ time.Time) bool { return who == asleep }
-	m, err := w.s.Claim(ctx, w.now, f, plain)
+	f.Most = rapid.IntRange(0, 3).Draw(t, "most")
+	if rapid.Bool().Draw(t, "with what ended") {
+		o := rapid.SampledFrom(results).Draw(t, "outcome")
+		for _, m := range w.flying {
+			f.Ended = append(f.Ended, Ended{m.Attempt, Outcome{State: o, After: 30 * time.Minute}})
+			w.became(m, o)
+		}
+		w.flying = nil
+	}
+	all, err := w.s.Claim(ctx, w.now, f, plain)
 	w.must(err)
-	if m == nil {
-		return
+	if len(all) > max(1, f.Most) {
+		t.Fatalf("%d messages are claimed, at most %d", len(all), f.Most)
 	}
-	w.checkClaim(t, f, m, asleep)
-	if w.gone[m.Attempt] = rapid.Bool().Draw(t, "goes"); w.retry == Unsafe && w.gone[m.Attempt] {
-		w.must(w.s.Going(ctx, m.Attempt, w.now))
+	for _, m := range all {
+		w.checkClaim(t, f, m, asleep)
+		if w.gone[m.Attempt] = rapid.Bool().Draw(t, "goes"); w.retry == Unsafe && w.gone[m.Attempt] {
+			w.must(w.s.Going(ctx, m.Attempt, w.now))
+		}
 	}
-	w.flying = append(w.flying, m)
+	w.flying = append(w.flying, all...)
 }
 
 func (w *world) checkClaim(t *rapid.T, f ClaimFor, m *Message, asleep string) {
@@ -246,7 +259,7 @@ func (w *world) settle(t *rapid.T) {
 	i := rapid.IntRange(0, len(w.flying)-1).Draw(t, "which")
 	m := w.flying[i]
 	w.flying = slices.Delete(w.flying, i, i+1)
-	o := rapid.SampledFrom([]Result{WasSent, TryAgain, WasRefused, NotKnown}).Draw(t, "outcome")
+	o := rapid.SampledFrom(results).Draw(t, "outcome")
 	w.must(w.s.Settle(ctx, m.Attempt, Outcome{State: o, After: 30 * time.Minute}, w.now))
 	w.became(m, o)
 }

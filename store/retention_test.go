@@ -161,9 +161,7 @@ func TestALaterYearTakesLessThanHalfOfTheFirst(t *testing.T) {
 			n.Key.Day, n.NotBefore, n.GoodUntil = at.Format(time.DateOnly), at, at.AddDate(0, 0, 1)
 			n.Facts.(*ladder.RungFacts).MoveTo = []string{strings.Repeat("north forty ", 80)}
 			reconcile(t, s, at, n)
-			m, err := s.Claim(ctx, at, bySMS(Unsafe), func(e *Envelope) error { e.Text = strings.Repeat("words ", 100); return nil })
-			must(t, err)
-			settle(t, s, m, WasSent, at)
+			settle(t, s, first(t, s, at, bySMS(Unsafe), func(e *Envelope) error { e.Text = strings.Repeat("words ", 100); return nil }), WasSent, at)
 		}
 		must(t, s.forget(ctx, sep1.AddDate(year+1, 0, 0)))
 		var pages int64

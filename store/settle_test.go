@@ -293,7 +293,7 @@ func TestWhatEndedIsSettledThoughNothingElseIsDue(t *testing.T) {
 	reconcile(t, s, sep1, n)
 	m := claim(t, s, sep1, bySMS(Safe))
 	f := bySMS(Safe)
-	f.Ended = &Ended{m.Attempt, Outcome{State: WasSent}}
+	f.Ended = []Ended{{m.Attempt, Outcome{State: WasSent}}}
 	if next := claim(t, s, sep1, f); next != nil || states(t, s)[n.Key.String()] != Sent {
 		t.Errorf("claimed %+v; %v", next, states(t, s))
 	}

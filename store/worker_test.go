@@ -156,37 +156,57 @@ func (w *worker) plan(x *Tx) error {
 	return err
 }
 
+// speak hands over what is due: by a safe carrier several together, which are settled
+// with the next.
 func (w *worker) speak() error {
+	f := bySMS(w.retry)
+	if w.retry == Safe {
+		f.Most = 3
+	}
 	for {
-		m, err := w.s.Claim(ctx, w.now, bySMS(w.retry), func(e *Envelope) error { w.at("wording"); return plain(e) })
-		if m == nil || err != nil {
+		all, err := w.s.Claim(ctx, w.now, f, func(e *Envelope) error { w.at("wording"); return plain(e) })
+		if len(all) == 0 || err != nil {
 			return err
 		}
 		w.at("claimed")
-		if w.retry == Unsafe {
-			if err := w.s.Going(ctx, m.Attempt, w.now); err != nil {
+		f.Ended = nil
+		for _, m := range all {
+			if err := w.hand(m); err != nil {
 				return err
 			}
-			w.at("going")
+			o := Outcome{State: WasSent}
+			if m.Attempt%7 == 0 {
+				o.State = TryAgain
+			}
+			if f.Most > 0 {
+				f.Ended = append(f.Ended, Ended{m.Attempt, o})
+				continue
+			}
+			if err := w.s.Settle(ctx, m.Attempt, o, w.now); err != nil {
+				return err
+			}
+			w.at("settled")
 		}
-		f, err := os.OpenFile(w.said, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
-		if err != nil {
-			return err
-		}
-		keys := make([]string, len(m.Notices))
-		for i, n := range m.Notices {
-			keys[i] = n.Key.String()
-		}
-		fmt.Fprintf(f, "%s\t%v\t%s\t%s\t%s\n", m.ID, m.MayRepeat, m.Kind, m.Text, strings.Join(keys, ","))
-		f.Close()
-		w.at("delivered")
-		o := WasSent
-		if m.Attempt%7 == 0 {
-			o = TryAgain
-		}
-		if err := w.s.Settle(ctx, m.Attempt, Outcome{State: o}, w.now); err != nil {
-			return err
-		}
-		w.at("settled")
 	}
+}
+
+func (w *worker) hand(m *Message) error {
+	if w.retry == Unsafe {
+		if err := w.s.Going(ctx, m.Attempt, w.now); err != nil {
+			return err
+		}
+		w.at("going")
+	}
+	f, err := os.OpenFile(w.said, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	keys := make([]string, len(m.Notices))
+	for i, n := range m.Notices {
+		keys[i] = n.Key.String()
+	}
+	fmt.Fprintf(f, "%s\t%v\t%s\t%s\t%s\n", m.ID, m.MayRepeat, m.Kind, m.Text, strings.Join(keys, ","))
+	f.Close()
+	w.at("delivered")
+	return nil
 }

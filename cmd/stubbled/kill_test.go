@@ -109,13 +109,13 @@ func (c *cutter) Update(ctx context.Context, now time.Time, decide func(*store.T
 	return err
 }
 
-func (c *cutter) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) (*store.Message, error) {
+func (c *cutter) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) ([]*store.Message, error) {
 	c.at("before claim")
-	m, err := c.Store.Claim(ctx, now, f, word)
-	if m != nil {
+	all, err := c.Store.Claim(ctx, now, f, word)
+	if len(all) > 0 {
 		c.at("after claim")
 	}
-	return m, err
+	return all, err
 }
 
 func (c *cutter) Going(ctx context.Context, attempt int64, now time.Time) error {

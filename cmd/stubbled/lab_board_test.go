@@ -117,21 +117,23 @@ func (b *boarded) Accept(ctx context.Context, carrier string, got []store.In, cu
 	return b.Store.Accept(ctx, carrier, got, cursor, now)
 }
 
-func (b *boarded) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) (*store.Message, error) {
+func (b *boarded) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) ([]*store.Message, error) {
 	w := claiming
 	if f.Ended != nil {
 		w = settling // and claiming the next
 	}
 	b.begins(w)
 	defer b.ends(w)
-	m, err := b.Store.Claim(ctx, now, f, word)
-	if f.Ended != nil && err == nil {
-		b.ends(sending)
+	all, err := b.Store.Claim(ctx, now, f, word)
+	for range f.Ended {
+		if err == nil {
+			b.ends(sending)
+		}
 	}
-	if m != nil {
+	for range all {
 		b.begins(sending)
 	}
-	return m, err
+	return all, err
 }
 
 func (b *boarded) Settle(ctx context.Context, attempt int64, o store.Outcome, now time.Time) error {

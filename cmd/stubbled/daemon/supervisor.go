@@ -74,12 +74,12 @@ func (w watched) Update(ctx context.Context, now time.Time, decide func(*store.T
 	return err
 }
 
-func (w watched) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) (*store.Message, error) {
-	m, err := w.Store.Claim(ctx, now, f, word)
-	if m != nil {
+func (w watched) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) ([]*store.Message, error) {
+	all, err := w.Store.Claim(ctx, now, f, word)
+	if len(all) > 0 {
 		w.alive()
 	}
-	return m, err
+	return all, err
 }
 
 func (w watched) Settle(ctx context.Context, attempt int64, o store.Outcome, now time.Time) error {

@@ -330,7 +330,7 @@ func (brittle) Update(context.Context, time.Time, func(*store.Tx) error) error {
 // On a clumsy one the courier does.
 type clumsy struct{ *store.Store }
 
-func (clumsy) Claim(context.Context, time.Time, store.ClaimFor, func(*store.Envelope) error) (*store.Message, error) {
+func (clumsy) Claim(context.Context, time.Time, store.ClaimFor, func(*store.Envelope) error) ([]*store.Message, error) {
 	panic("index out of range")
 }
 
