@@ -201,7 +201,9 @@ func (r *rations) eat(e eater, k int, lb float64) {
 	c := &r.classes[k]
 	r.x[e.group][k][e.day] += lb
 	r.use[c.tier] += lb
-	r.moved = append(r.moved, move{e, k, lb})
+	if r.shared {
+		r.moved = append(r.moved, move{e, k, lb})
+	}
 	if c.tier == hay {
 		return
 	}

@@ -54,7 +54,7 @@ type cut struct {
 // reading that they carry on. The height left by a cut is a reading of one
 // plant.
 func readFacts(facts []diary.Fact) *readings {
-	r := &readings{}
+	r := &readings{visits: make([]Visit, 0, len(facts))}
 	for seq, f := range facts {
 		switch {
 		case f.Kind.Row().Cuts:
