@@ -17,9 +17,6 @@ var answers = []ladder.Kind{
 	ladder.AnswerHelp, ladder.AnswerUndo,
 }
 
-// asking are the kinds of all else that asks a contact something.
-var asking = slices.Concat(ladder.Asking(diary.Reading), ladder.Asking(diary.Off), []ladder.Kind{ladder.FrostAsk, ladder.Drought})
-
 // asked is what the daemon had asked this contact by the time they wrote.
 func (h *hearing) asked() (reply.Asked, error) {
 	a := reply.Asked{Stale: h.stale}
@@ -28,7 +25,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 		return a, err
 	}
 	a.Paddocks = h.openOf(rows)
-	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r store.SaidRow) bool { return r.Notice.Asks() != diary.Off }))
+	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r rung) bool { return r.asks != diary.Off }))
 	if a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
 		return a, err
 	}
@@ -67,25 +64,38 @@ func (h *hearing) somewhere() bool {
 	return told
 }
 
+// A rung is what was told and asks for a fact of a kind.
+type rung struct {
+	store.ToldRow
+	asks diary.Kind
+}
+
 // rungs are what asked them for a height or a move within a while before they wrote,
 // newest first, what asked them if it has frozen, and what told them of a drought.
-func (h *hearing) rungs() (rungs, frosts, droughts []store.SaidRow, err error) {
-	err = h.tx.AskedOf(h.from.Name, h.sent.Add(-openFor), h.sent, func(r store.SaidRow) bool {
-		switch {
-		case r.Notice.Kind == ladder.FrostAsk:
+func (h *hearing) rungs() (rungs []rung, frosts, droughts []store.ToldRow, err error) {
+	err = h.tx.AskedOf(h.from.Name, false, h.sent.Add(-openFor), h.sent, func(r store.ToldRow) (bool, error) {
+		switch r.Kind {
+		case ladder.FrostAsk:
 			frosts = append(frosts, r)
-		case r.Notice.Kind == ladder.Drought:
+			return true, nil
+		case ladder.Drought:
 			droughts = append(droughts, r)
-		case r.Notice.Asks() != "":
-			rungs = append(rungs, r)
+			return true, nil
 		}
-		return true
-	}, asking...)
+		n, err := ladder.Notice{Kind: r.Kind}, error(nil)
+		if r.Kind == ladder.KeepShut { // some of these ask, and some do not
+			n, err = r.Notice()
+		}
+		if asks := n.Asks(); asks == diary.Reading || asks == diary.Off {
+			rungs = append(rungs, rung{r, asks})
+		}
+		return true, err
+	})
 	return rungs, frosts, droughts, err
 }
 
 // newestMessage are the rows of the newest message, where it is young enough.
-func newestMessage(rows []store.SaidRow, since time.Time) []store.SaidRow {
+func newestMessage(rows []rung, since time.Time) []rung {
 	n := 0
 	for n < len(rows) && rows[n].Message == rows[0].Message && !rows[n].Changed.Before(since) {
 		n++
@@ -95,14 +105,12 @@ func newestMessage(rows []store.SaidRow, since time.Time) []store.SaidRow {
 
 // openOf are the paddocks that were asked about, in file order, less those that
 // have been answered.
-func (h *hearing) openOf(rows []store.SaidRow) []string {
+func (h *hearing) openOf(rows []rung) []string {
 	var open []string
 	for _, r := range rows {
-		id := r.Notice.About().Paddock
-		if id == "" || slices.Contains(open, id) || h.closed(id, r) {
-			continue
+		if r.Paddock != "" && !slices.Contains(open, r.Paddock) && !h.closed(r) {
+			open = append(open, r.Paddock)
 		}
-		open = append(open, id)
 	}
 	place := func(id string) int {
 		return slices.IndexFunc(h.farm.Paddocks, func(p season.Paddock) bool { return p.ID == id })
@@ -113,9 +121,9 @@ func (h *hearing) openOf(rows []store.SaidRow) []string {
 
 // closed reports whether a question was answered: a height by a reading, a move
 // by `off`.
-func (h *hearing) closed(paddock string, r store.SaidRow) bool {
-	for _, f := range h.book.Of(paddock) {
-		if (f.Kind == r.Notice.Asks() || f.Kind == diary.Off) && f.At.After(r.Changed) {
+func (h *hearing) closed(r rung) bool {
+	for _, f := range h.book.Of(r.Paddock) {
+		if (f.Kind == r.asks || f.Kind == diary.Off) && f.At.After(r.Changed) {
 			return true
 		}
 	}
@@ -123,33 +131,41 @@ func (h *hearing) closed(paddock string, r store.SaidRow) bool {
 }
 
 // stillChoosing are the choices of the question back that still waits, an answer's or
-// a drought's: the newest, unless something was written down or taken back since. That they asked
-// for the status or for help meanwhile does not matter, and one about a danger waits
-// for its answer.
-func (h *hearing) stillChoosing(droughts []store.SaidRow) (choices []diary.Choice, err error) {
-	waiting, more := h.waiting(), true
-	look := func(r store.SaidRow) bool {
-		if q := r.Notice.Asked(); q != nil && !(len(q.Choices) == 0 && waiting) {
-			choices, h.waitsFor, h.askedAt = q.Choices, q.Why, r.Changed
-			return false
+// a drought's: the newest, unless something was written down or taken back since. That
+// they asked for the status or for help meanwhile does not matter, and one about a
+// danger waits for its answer.
+func (h *hearing) stillChoosing(droughts []store.ToldRow) (choices []diary.Choice, err error) {
+	waiting := h.waiting()
+	look := func(r store.ToldRow) (more bool, err error) {
+		n, err := r.Notice()
+		if err != nil {
+			return false, err
 		}
-		k := r.Notice.Kind
-		return k == ladder.AnswerStatus || k == ladder.AnswerHelp || waiting
+		if q := n.Asked(); q != nil && !(len(q.Choices) == 0 && waiting) {
+			choices, h.waitsFor, h.askedAt = q.Choices, q.Why, r.Changed
+			return false, nil
+		}
+		return n.Kind == ladder.AnswerStatus || n.Kind == ladder.AnswerHelp || waiting, nil
 	}
-	since := h.sent.Add(-confirmFor)
+	since, more := h.sent.Add(-confirmFor), true
 	after := func(second, id int64) { // the droughts told since
-		for ; more && len(droughts) > 0; droughts = droughts[1:] {
+		for ; more && err == nil && len(droughts) > 0; droughts = droughts[1:] {
 			if d := &droughts[0]; d.Changed.Unix() < second || d.Changed.Unix() == second && d.ID < id {
 				return
 			}
-			more = look(droughts[0])
+			more, err = look(droughts[0])
 		}
 	}
-	err = h.tx.AskedOf(h.from.Name, since, h.sent, func(r store.SaidRow) bool {
+	told := h.tx.AskedOf(h.from.Name, true, since, h.sent, func(r store.ToldRow) (bool, error) {
 		after(r.Changed.Unix(), r.ID)
-		more = more && look(r)
-		return more
-	}, answers...)
+		if more && err == nil && slices.Contains(answers, r.Kind) {
+			more, err = look(r)
+		}
+		return more, err
+	})
+	if told != nil {
+		return nil, told
+	}
 	after(since.Unix(), 0)
 	return choices, err
 }

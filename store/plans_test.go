@@ -28,7 +28,7 @@ func TestNoStatementReadsAWholeHistory(t *testing.T) {
 		reconcile(t, s, sep1, notice(ladder.FallAhead, "creek", "Ana"), notice(ladder.AskHeight, "hill", "Luis"))
 		update(t, s, sep1, func(x *Tx) error {
 			for _, err := range []error{
-				told(x), told(x), second(x.Mark()), second(x.NextEnd()), second(x.Suppress("+15555550199", "", WhyStopped)), x.AskedOf("Ana", sep1, sep1, func(SaidRow) bool { return true }, ladder.HeadsUp),
+				told(x), told(x), second(x.Mark()), second(x.NextEnd()), second(x.Suppress("+15555550199", "", WhyStopped)), x.AskedOf("Ana", false, sep1, sep1, func(ToldRow) (bool, error) { return true, nil }),
 				second(x.FactsAfter(2)), second(x.OptOuts()),
 				second(x.Observations(day("2026-09-01"), day("2026-09-02"))), second(x.Answer(answer(ladder.AnswerHelp, in))),
 			} {

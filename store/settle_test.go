@@ -268,18 +268,22 @@ func TestWhatSomebodyWasAskedIsKnown(t *testing.T) {
 		settle(t, s, claim(t, s, sep1, bySMS(Unsafe)), WasSent, sep1)
 	}
 	update(t, s, sep1, func(x *Tx) error {
-		asked := func(of string) (all []SaidRow) {
-			must(t, x.AskedOf(of, sep1, sep1, func(r SaidRow) bool { all = append(all, r); return true }, ladder.ShutToday, ladder.AskHeight))
+		asked := func(of string) (all []ToldRow) {
+			must(t, x.AskedOf(of, false, sep1, sep1, func(r ToldRow) (bool, error) { all = append(all, r); return true, nil }))
 			return all
 		}
-		if got := asked("Luis"); len(got) != 1 || got[0].Notice.Key != told.Key {
-			t.Errorf("asked of Luis: %+v", got)
+		got := asked("Luis")
+		if len(got) != 1 || got[0].Kind != told.Kind || got[0].Paddock != "creek" {
+			t.Fatalf("asked of Luis: %+v", got)
+		}
+		if n, err := got[0].Notice(); err != nil || n.About() != told.About() {
+			t.Errorf("asked of Luis: %+v, %v", n, err)
 		}
 		if got := asked("Bea"); len(got) != 0 {
 			t.Errorf("asked of Bea: %+v", got)
 		}
 		n := 0
-		must(t, x.AskedOf("Ana", sep1.Add(-time.Hour), sep1.Add(-time.Minute), func(SaidRow) bool { n++; return true }, ladder.AnswerVerdict))
+		must(t, x.AskedOf("Ana", true, sep1.Add(-time.Hour), sep1.Add(-time.Minute), func(ToldRow) (bool, error) { n++; return true, nil }))
 		if n != 0 {
 			t.Error("what was said later is among what had been said")
 		}

@@ -22,8 +22,12 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 	}
 	known := t.seq - 1 // the transaction at hand may change more under its number
 	if t.seq == 0 {
-		if err := t.db.Row(`SELECT seq FROM clock WHERE id = 1`).Scan(&known); err != nil {
+		far, err := t.farCome()
+		if err != nil {
 			return nil, nil, err
+		}
+		if known = far.mark.Outbox; known == c.seq && known > 0 {
+			return c.since(since), nil, nil
 		}
 	}
 	// The first time by date; from then on the few that changed, by number.
@@ -50,22 +54,40 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 	return c.since(since), slices.Collect(maps.Keys(c.touched)), nil
 }
 
-// AskedOf hands over what a contact was told from since to until and that is of
-// one of the kinds, newest first, for as long as more is wanted: the questions
-// that may still be open. The kinds are all answers, or none is.
-func (t *Tx) AskedOf(contact string, since, until time.Time, more func(SaidRow) bool, kinds ...ladder.Kind) error {
-	of, err := jsonList(kinds)
-	if err != nil {
-		return err
-	}
-	err = disk.Each(t.db, func(r disk.Scanner) error {
-		s, err := scanSaid(r)
-		if err == nil && !more(s) {
+// A ToldRow is something that a contact was told; what it said is read where it is
+// asked for.
+type ToldRow struct {
+	ID, Message int64
+	Kind        ladder.Kind
+	Paddock     string
+	Changed     time.Time // when it was said
+	facts       string
+}
+
+// Notice is what it said: its kind and facts.
+func (r *ToldRow) Notice() (ladder.Notice, error) {
+	s := SaidRow{ID: r.ID, Notice: ladder.Notice{Kind: r.Kind}}
+	err := s.decode(r.facts)
+	return s.Notice, err
+}
+
+// AskedOf hands over what a contact was told from since to until, its answers or all
+// else, newest first, for as long as more is wanted: the questions that may still be
+// open are among it.
+func (t *Tx) AskedOf(contact string, answers bool, since, until time.Time, more func(ToldRow) (bool, error)) error {
+	err := disk.Each(t.db, func(r disk.Scanner) error {
+		var told ToldRow
+		if err := r.Scan(&told.ID, &told.Message, &told.Kind, &told.Paddock, (*instant)(&told.Changed), &told.facts); err != nil {
+			return err
+		}
+		wanted, err := more(told)
+		if err == nil && !wanted {
 			err = errEnough
 		}
 		return err
-	}, `SELECT `+outColumns+` FROM outbox o WHERE o.contact = ? AND o.answer = ? AND o.changed_at BETWEEN ? AND ? AND o.state IN ('sent', 'unknown')
-		AND o.kind IN (SELECT value FROM json_each(?)) ORDER BY o.changed_at DESC, o.id DESC`, contact, kinds[0].Answer(), since.Unix(), until.Unix(), of)
+	}, `SELECT id, coalesce(message, 0), kind, paddock, changed_at, facts FROM outbox
+		WHERE contact = ? AND answer = ? AND changed_at BETWEEN ? AND ? AND state IN ('sent', 'unknown')
+		ORDER BY changed_at DESC, planned_at DESC, id DESC`, contact, answers, since.Unix(), until.Unix())
 	if errors.Is(err, errEnough) {
 		return nil
 	}

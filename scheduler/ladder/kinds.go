@@ -194,17 +194,6 @@ func (k Kind) Whole() bool { return kinds[k].whole }
 // many texts; empty where it never does.
 func (k Kind) Joins() string { return kinds[k].joins }
 
-// Asking lists the kinds that are answered by a kind of fact.
-func Asking(fact diary.Kind) []Kind {
-	var all []Kind
-	for k, row := range kinds {
-		if row.asks == fact {
-			all = append(all, k)
-		}
-	}
-	return all
-}
-
 // NewFacts is the empty facts of a notice of the kind; of one that is not known
 // here what any paddock says.
 func (k Kind) NewFacts() Facts {
