@@ -75,7 +75,7 @@ func (h *hearing) verdictFacts(views []season.View, v *season.View, written []di
 	}
 	if v.Verdict.Action == season.TakeOff || summer {
 		c, _ := h.changes() // the transaction fails by itself
-		f.Sends = c.sends(v.Paddock.ID, moveTo(views, keptNext(h.tx, v, within), v.Paddock.ID, frozen(h.book, v.Today), summer))
+		f.Sends = c.sends(v.Paddock.ID, moveTo(views, h.keptNext(v, within), v.Paddock.ID, frozen(h.book, v.Today), summer))
 	}
 	return f
 }
@@ -221,7 +221,7 @@ func (h *hearing) status(paddock string) *ladder.StatusFacts {
 		f.Head, f.DaysToFrost = d.Head, d.DaysToFrost
 		if v.Verdict.Action == season.TakeOff {
 			c, _ := h.changes() // the transaction fails by itself
-			f.Shuts[0].Sends = c.sends(paddock, moveTo(views, keptNext(h.tx, v, daysSpokenOf), paddock, frozen(h.book, v.Today), false))
+			f.Shuts[0].Sends = c.sends(paddock, moveTo(views, h.keptNext(v, daysSpokenOf), paddock, frozen(h.book, v.Today), false))
 		}
 	}
 	return f

@@ -1,7 +1,6 @@
 package scheduler
 
 import (
-	"fmt"
 	"iter"
 	"maps"
 	"slices"
@@ -40,11 +39,11 @@ func (h *hearing) changes() (changes, error) {
 	if h.earlier() {
 		return c, nil
 	}
-	plan, err := h.tx.KeptPlan()
+	plan, err := h.kept(h.tx)
 	if err != nil {
-		return c, fmt.Errorf("read the kept plan: %w", err)
+		return c, err
 	}
-	_, c.kept = Kept(plan)
+	c.kept = plan.Changed
 	c.moves = h.lookout.land.Moves()
 	c.said, err = h.lookout.hears(h.tx, h.farm.Zone)
 	return c, err

@@ -33,19 +33,32 @@ func Kept(plan string) ([]herd.Stop, []season.Change) {
 	return k.Stops, k.Changed
 }
 
+// kept is the plan that the store keeps, read where it is another than the last time;
+// none of what cannot be read.
+func (s *Scheduler) kept(tx *store.Tx) (keptPlan, error) {
+	text, err := tx.KeptPlan()
+	if err != nil {
+		return keptPlan{}, fmt.Errorf("read the kept plan: %w", err)
+	}
+	if text != s.planText {
+		s.planText, s.planKept = text, keptPlan{}
+		if err := json.Unmarshal([]byte(text), &s.planKept); text != "" && err != nil {
+			s.log.Warn("the plan that was kept cannot be read", "error", err)
+			s.planKept = keptPlan{}
+		}
+	}
+	return s.planKept, nil
+}
+
 // keep keeps the plan that was made in this pass, where one was and it is another.
 func (s *Scheduler) keep(tx *store.Tx, c changes) error {
 	plan := s.lookout.sums.made
 	if plan == nil {
 		return nil
 	}
-	text, err := tx.KeptPlan()
+	was, err := s.kept(tx)
 	if err != nil {
 		return err
-	}
-	var was keptPlan
-	if err := json.Unmarshal([]byte(text), &was); text != "" && err != nil {
-		s.log.Warn("the plan that was kept cannot be read", "error", err)
 	}
 	now := keptPlan{Stops: plan.Feed.Stops(), Since: tx.Now(), Changed: was.Changed}
 	if slices.EqualFunc(was.Stops, now.Stops, sameStop) {
@@ -72,13 +85,9 @@ func sameStop(a, b herd.Stop) bool {
 }
 
 // keptNext are those of the kept plan: an answer makes none.
-func keptNext(tx *store.Tx, v *season.View, days int) []string {
-	plan, err := tx.KeptPlan()
-	if err != nil {
-		return nil // the transaction fails by itself
-	}
-	stops, _ := Kept(plan)
-	return nextIn(stops, v, days)
+func (h *hearing) keptNext(v *season.View, days int) []string {
+	plan, _ := h.kept(h.tx) // the transaction fails by itself
+	return nextIn(plan.Stops, v, days)
 }
 
 // nextIn are the paddocks to which stops send who stands in one, in order, within so
@@ -109,14 +118,14 @@ const mostNext = 2
 // askedOf answers what was asked of the farm: from the kept plan, and none is kept
 // because of it.
 func (h *hearing) askedOf(f diary.Fact) ([]ladder.Part, error) {
-	plan, err := h.tx.KeptPlan()
+	plan, err := h.kept(h.tx)
 	if err != nil {
-		return nil, fmt.Errorf("read the kept plan: %w", err)
+		return nil, err
 	}
 	today := civil.DateOf(h.now.In(h.farm.Zone))
 	a := &ladder.AskedFacts{Head: ladder.Head{Day: today}}
 	sight := h.sight(h.book, today)
-	sight.Kept, sight.Changed = Kept(plan)
+	sight.Kept, sight.Changed = plan.Stops, plan.Changed
 	switch f.Kind {
 	case diary.FeedLasts:
 		a.Feed = sumsOf(sight).feed()

@@ -50,12 +50,12 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 		return in, err
 	}
 	if o.sums == nil {
-		kept, err := tx.KeptPlan()
+		kept, err := s.kept(tx)
 		if err != nil {
-			return in, fmt.Errorf("read the kept plan: %w", err)
+			return in, err
 		}
 		sight := s.sight(book, today)
-		sight.Kept, sight.Changed = Kept(kept)
+		sight.Kept, sight.Changed = kept.Stops, kept.Changed
 		o.sums = sumsOf(sight)
 	}
 	views := o.views

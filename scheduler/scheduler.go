@@ -48,10 +48,13 @@ type Scheduler struct {
 	air     air
 	lookout lookout
 	left    *left // nil: the next pass plans
-	steady  bool  // a pass of this run ended well
-	badFile *ladder.BadFile
-	health  ladder.Health
-	tries   map[int64]int // of texts that could not be heard, by inbox row
+	// planKept is the plan that the store keeps as planText.
+	planText string
+	planKept keptPlan
+	steady   bool // a pass of this run ended well
+	badFile  *ladder.BadFile
+	health   ladder.Health
+	tries    map[int64]int // of texts that could not be heard, by inbox row
 	// silenced is when an answer was last left out because a machine seems to write.
 	silenced time.Time
 	// unsure is when contacts were answered while the clock was doubted, since boot.

@@ -1,8 +1,6 @@
 package scheduler
 
 import (
-	"fmt"
-
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -14,12 +12,12 @@ import (
 // supposed answers what a text supposes, or how low ground may be grazed: from the farm
 // as it stands, and nothing of it is kept.
 func (h *hearing) supposed(f diary.Fact) ([]ladder.Part, error) {
-	plan, err := h.tx.KeptPlan()
+	plan, err := h.kept(h.tx)
 	if err != nil {
-		return nil, fmt.Errorf("read the kept plan: %w", err)
+		return nil, err
 	}
 	farm := suppose.Farm{Sight: h.sight(h.book, civil.DateOf(h.now.In(h.farm.Zone))), Views: h.views()}
-	farm.Kept, farm.Changed = Kept(plan)
+	farm.Kept, farm.Changed = plan.Stops, plan.Changed
 	farm.Plan = func() (season.FeedPlan, bool) { return season.FeedAsTaken(farm.Sight) }
 	facts, ask := Supposed(farm, f)
 	if ask != nil {
