@@ -191,7 +191,7 @@ func (h *hearing) intoToxicFescue(on diary.Fact) bool {
 			cold = f.Day
 		}
 	}
-	return toxic(on.Paddock) && !cold.IsZero() && !on.Day.Before(cold) && !slices.ContainsFunc(h.book.Moves(), func(m diary.Fact) bool {
+	return toxic(on.Paddock) && !cold.IsZero() && !on.Day.Before(cold) && !slices.ContainsFunc(h.book.Moves(), func(m *diary.Fact) bool {
 		return m.Kind == diary.On && m.ID < on.ID && !m.Day.Before(cold) && toxic(m.Paddock)
 	})
 }

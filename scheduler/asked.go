@@ -48,7 +48,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 
 // toldOfFrost reports whether anybody has said since a moment if it has frozen.
 func (h *hearing) toldOfFrost(since time.Time) bool {
-	return slices.ContainsFunc(h.book.Farm(), func(f diary.Fact) bool {
+	return slices.ContainsFunc(h.book.Farm(), func(f *diary.Fact) bool {
 		return (f.Kind == diary.Frost || f.Kind == diary.NoFrost) && !f.Measured() && f.At.After(since) && f.At.Before(h.sent)
 	})
 }
@@ -181,7 +181,7 @@ func (h *hearing) recent() (paddock string, at time.Time) {
 	for i := range h.farm.Paddocks {
 		facts := h.book.Of(h.farm.Paddocks[i].ID)
 		for n := len(facts); n > 0 && facts[n-1].Day.After(first); n-- {
-			f := &facts[n-1]
+			f := facts[n-1]
 			if f.Kind != diary.Reading || f.By != h.from.Name || h.sent.Sub(f.At) > recentPlant || f.At.After(h.sent) || f.At.Before(newest.At) {
 				continue
 			}

@@ -203,9 +203,9 @@ func closedFor(v *season.View) season.Cause {
 // news is the newest fact since an instant that a plan rests on, those of one paddock
 // first; nil for none.
 func (c changes) news(paddock string, since time.Time) (newest *diary.Fact) {
-	take := func(facts []diary.Fact) {
-		for i := range facts {
-			if f := &facts[i]; f.At.After(since) && f.Kind.Row().Feeds && (newest == nil || f.ID > newest.ID) {
+	take := func(facts []*diary.Fact) {
+		for _, f := range facts {
+			if f.At.After(since) && f.Kind.Row().Feeds && (newest == nil || f.ID > newest.ID) {
 				newest = f
 			}
 		}

@@ -38,7 +38,7 @@ func (h *hearing) doubt(q *diary.Question) error {
 
 // asksAlready reports whether they were asked the same and have not answered.
 func (h *hearing) asksAlready(f diary.Fact) bool {
-	return slices.ContainsFunc(h.book.Asked(), func(o diary.Fact) bool {
+	return slices.ContainsFunc(h.book.Asked(), func(o *diary.Fact) bool {
 		return o.Kind == f.Kind && o.By == f.By && o.Day == f.Day && o.Paddock == f.Paddock && o.Plant == f.Plant
 	})
 }
@@ -49,7 +49,7 @@ var without = map[diary.Kind]diary.Kind{diary.Frost: diary.NoFrost, diary.Dry: d
 // answers reports whether a text settles a question that waits: it is its letter, tells
 // of what was asked about, or that it is not so. That another saw nothing settles
 // nothing, unless it is for them to decide.
-func (h *hearing) answers(q diary.Fact, chosen bool, written []diary.Fact) bool {
+func (h *hearing) answers(q *diary.Fact, chosen bool, written []diary.Fact) bool {
 	kind, _ := q.Kind.About()
 	mine := q.By == h.from.Name
 	return mine && chosen && h.offeredKind(kind) || slices.ContainsFunc(written, func(f diary.Fact) bool {
@@ -64,7 +64,7 @@ func (h *hearing) settle(chosen bool, written []diary.Fact) error {
 		if !h.answers(q, chosen, written) {
 			continue
 		}
-		if err := h.takeBack(q); err != nil {
+		if err := h.takeBack(*q); err != nil {
 			return err
 		}
 	}
@@ -80,5 +80,5 @@ func (h *hearing) offeredKind(kind diary.Kind) bool {
 
 // waiting reports whether they were asked about a danger and have not answered.
 func (h *hearing) waiting() bool {
-	return slices.ContainsFunc(h.book.Asked(), func(q diary.Fact) bool { return q.By == h.from.Name })
+	return slices.ContainsFunc(h.book.Asked(), func(q *diary.Fact) bool { return q.By == h.from.Name })
 }

@@ -44,7 +44,7 @@ func (o *lookout) wrote(book *diary.Book, f diary.Fact) {
 	if of, stands := book.Standing(f.Voids); stands {
 		f = of
 	}
-	late := func(e diary.Fact) bool { return f.Day.DaysSince(e.Day) < emergencyLasts }
+	late := func(e *diary.Fact) bool { return f.Day.DaysSince(e.Day) < emergencyLasts }
 	// A night of frost counts for the whole farm, and an emergency that names no
 	// ground is where the animals were.
 	if f.Kind == diary.Frost || f.Kind == diary.Emergency || f.Kind.Row().Moves && slices.ContainsFunc(book.Every(diary.Emergency), late) {

@@ -36,10 +36,13 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 }
 
 // askedBeside are the questions that the texts of some facts raised: they go with them.
-func (h *hearing) askedBeside(facts []diary.Fact) []diary.Fact {
-	return slices.DeleteFunc(slices.Clone(h.book.Asked()), func(q diary.Fact) bool {
-		return !slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Inbox == q.Inbox })
-	})
+func (h *hearing) askedBeside(facts []diary.Fact) (all []diary.Fact) {
+	for _, q := range h.book.Asked() {
+		if slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Inbox == q.Inbox }) {
+			all = append(all, *q)
+		}
+	}
+	return all
 }
 
 func (h *hearing) takeBack(f diary.Fact) error {
@@ -86,17 +89,18 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 // newestOf are the facts of a kind that the contact's newest text about it wrote
 // down, of one paddock, one plant or one day where what is asked for names it.
 func (h *hearing) newestOf(kind diary.Kind, of diary.Fact, since time.Time) []diary.Fact {
-	facts := slices.Clone(h.book.Farm())
-	for _, p := range h.farm.Paddocks {
-		facts = append(facts, h.book.Of(p.ID)...)
+	last, facts := int64(0), []diary.Fact(nil)
+	take := func(all []*diary.Fact) {
+		for _, f := range all {
+			if f.Kind == kind && f.By == h.from.Name && !f.At.Before(since) && (of.Paddock == "" || f.Paddock == of.Paddock) &&
+				(of.Plant == "" || f.Plant == of.Plant) && (of.Day.IsZero() || f.Day == of.Day) {
+				last, facts = max(last, f.Inbox), append(facts, *f)
+			}
+		}
 	}
-	facts = slices.DeleteFunc(facts, func(f diary.Fact) bool {
-		return f.Kind != kind || f.By != h.from.Name || f.At.Before(since) ||
-			of.Paddock != "" && f.Paddock != of.Paddock || of.Plant != "" && f.Plant != of.Plant || !of.Day.IsZero() && f.Day != of.Day
-	})
-	last := int64(0)
-	for _, f := range facts {
-		last = max(last, f.Inbox)
+	take(h.book.Farm())
+	for _, p := range h.farm.Paddocks {
+		take(h.book.Of(p.ID))
 	}
 	return slices.DeleteFunc(facts, func(f diary.Fact) bool { return f.Inbox != last })
 }

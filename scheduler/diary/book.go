@@ -11,27 +11,28 @@ import (
 )
 
 // A Book is the live diary: the facts that still stand, in the order of the
-// farm's days, found by paddock. Facts are added in the order of their ids.
+// farm's days, found by paddock. Facts are added in the order of their ids. Its lists
+// share them: none may be changed.
 type Book struct {
 	under     *Book            // that this one only adds to; nil for most
 	byPaddock map[string]*list // "" is the whole farm
 	moves     *list            // on and off, of every paddock
-	frosts    []Fact           // every frost, those taken back included
-	rare      map[Kind][]Fact
+	frosts    []*Fact          // every frost, those taken back included
+	rare      map[Kind][]*Fact
 	standing  map[int64]string // among the facts of which paddock each stands
-	voided    map[int64]Fact   // what was taken back
-	voids     []Fact           // by whom and when, in the order written
+	voided    map[int64]*Fact  // what was taken back
+	voids     []*Fact          // by whom and when, in the order written
 	last      int64
 }
 
 // A list is facts in their order, and how often it was changed otherwise than at
 // its end: as long as that stays the same it has only grown.
 type list struct {
-	facts     []Fact
+	facts     []*Fact
 	rewritten int
 }
 
-func (l *list) add(f Fact) {
+func (l *list) add(f *Fact) {
 	if n := len(l.facts); n > 0 && before(f, l.facts[n-1]) {
 		l.rewritten++
 	}
@@ -45,7 +46,7 @@ func (l *list) drop(id int64) {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]Fact{}, standing: map[int64]string{}, voided: map[int64]Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]*Fact{}, standing: map[int64]string{}, voided: map[int64]*Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -78,7 +79,9 @@ func (b *Book) With(facts ...Fact) *Book {
 func (l *list) clone() *list { return &list{slices.Clone(l.facts), l.rewritten} }
 
 // Add takes one more fact. A void removes what it takes back.
-func (b *Book) Add(f Fact) {
+func (b *Book) Add(f Fact) { b.add(&f) }
+
+func (b *Book) add(f *Fact) {
 	b.last = max(b.last, f.ID)
 	if f.Kind == Void {
 		b.voids = append(b.voids, f)
@@ -102,8 +105,8 @@ func (b *Book) Add(f Fact) {
 }
 
 func (b *Book) remove(id int64) {
-	f, ok := b.Standing(id)
-	if !ok {
+	f := b.standingAs(id)
+	if f == nil {
 		return
 	}
 	delete(b.standing, id)
@@ -121,7 +124,7 @@ func (b *Book) remove(id int64) {
 func (b *Book) Last() int64 { return b.last }
 
 // Of lists what stands of one paddock alone, oldest day first.
-func (b *Book) Of(paddock string) []Fact {
+func (b *Book) Of(paddock string) []*Fact {
 	if l := b.byPaddock[paddock]; l != nil {
 		return l.facts
 	}
@@ -129,10 +132,10 @@ func (b *Book) Of(paddock string) []Fact {
 }
 
 // Farm lists what stands of the whole farm, oldest day first.
-func (b *Book) Farm() []Fact { return b.Of("") }
+func (b *Book) Farm() []*Fact { return b.Of("") }
 
 // Moves lists every on and off that stands, oldest day first.
-func (b *Book) Moves() []Fact { return b.moves.facts }
+func (b *Book) Moves() []*Fact { return b.moves.facts }
 
 // A Version changes whenever what a list of facts says up to a day does.
 type Version struct {
@@ -161,18 +164,17 @@ func (l *list) version(day civil.Date) Version {
 }
 
 // Every lists what stands of a rare kind, of every paddock, oldest day first.
-func (b *Book) Every(rare Kind) []Fact { return b.rare[rare] }
+func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare] }
 
 // Asked lists every question about what would shut ground that nobody has answered,
 // oldest day first.
-func (b *Book) Asked() []Fact { return b.rare[asked] }
+func (b *Book) Asked() []*Fact { return b.rare[asked] }
 
 // Frosts lists every frost that stands, oldest day first.
-func (b *Book) Frosts() []Fact {
-	var live []Fact
+func (b *Book) Frosts() (live []Fact) {
 	for _, f := range b.frosts {
 		if _, gone := b.voided[f.ID]; !gone {
-			live = append(live, f)
+			live = append(live, *f)
 		}
 	}
 	return live
@@ -180,14 +182,14 @@ func (b *Book) Frosts() []Fact {
 
 // FrostsEver lists the frosts that were ever written down, also those taken
 // back: what a plant may have turned poisonous by is not undone by a text.
-func (b *Book) FrostsEver() []Fact { return b.frosts }
+func (b *Book) FrostsEver() []*Fact { return b.frosts }
 
 // TakenBack lists what was taken back since an instant: the facts themselves,
 // each with the void that did it.
 func (b *Book) TakenBack(since time.Time) (facts, voids []Fact) {
 	for i := len(b.voids) - 1; i >= 0 && !b.voids[i].At.Before(since); i-- {
 		if f, ok := b.voided[b.voids[i].Voids]; ok {
-			facts, voids = append(facts, f), append(voids, b.voids[i])
+			facts, voids = append(facts, *f), append(voids, *b.voids[i])
 		}
 	}
 	return facts, voids
@@ -195,24 +197,30 @@ func (b *Book) TakenBack(since time.Time) (facts, voids []Fact) {
 
 // Standing finds a fact that still stands.
 func (b *Book) Standing(id int64) (Fact, bool) {
-	paddock, ok := b.standing[id]
-	switch {
-	case ok:
-		facts := b.Of(paddock)
-		return facts[slices.IndexFunc(facts, func(f Fact) bool { return f.ID == id })], true
-	case b.under != nil:
-		return b.under.Standing(id)
+	for ; b != nil; b = b.under {
+		if f := b.standingAs(id); f != nil {
+			return *f, true
+		}
 	}
 	return Fact{}, false
+}
+
+func (b *Book) standingAs(id int64) *Fact {
+	paddock, ok := b.standing[id]
+	if !ok {
+		return nil
+	}
+	facts := b.Of(paddock)
+	return facts[slices.IndexFunc(facts, func(f *Fact) bool { return f.ID == id })]
 }
 
 // About yields what stands of a kind that concerns a paddock, its own or the
 // whole farm's, from a day on. Of each the newest comes first.
 func (b *Book) About(paddock string, kind Kind, from civil.Date) iter.Seq[*Fact] {
 	return func(yield func(*Fact) bool) {
-		for _, facts := range [2][]Fact{b.Of(paddock), b.Farm()} {
+		for _, facts := range [2][]*Fact{b.Of(paddock), b.Farm()} {
 			for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(from); i-- {
-				if facts[i].Kind == kind && !yield(&facts[i]) {
+				if facts[i].Kind == kind && !yield(facts[i]) {
 					return
 				}
 			}
@@ -224,13 +232,13 @@ func (b *Book) About(paddock string, kind Kind, from civil.Date) iter.Seq[*Fact]
 func (b *Book) Until(day civil.Date) *Book {
 	past := NewBook()
 	maps.Copy(past.voided, b.voided)
-	var facts []Fact
+	var facts []*Fact
 	for _, l := range b.byPaddock {
 		facts = append(facts, l.facts[:l.version(day).Facts]...)
 	}
 	slices.SortFunc(facts, order)
 	for _, f := range facts {
-		past.Add(f)
+		past.add(f)
 	}
 	for _, f := range b.frosts {
 		if _, gone := b.voided[f.ID]; gone && !f.Day.After(day) {
@@ -243,17 +251,17 @@ func (b *Book) Until(day civil.Date) *Book {
 
 // order puts facts by the day they speak of, then by when they were said, then
 // as they were written.
-func order(a, b Fact) int {
+func order(a, b *Fact) int {
 	if a.Day != b.Day {
 		return a.Day.DaysSince(b.Day)
 	}
 	return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 }
 
-func before(a, b Fact) bool { return order(a, b) < 0 }
+func before(a, b *Fact) bool { return order(a, b) < 0 }
 
 // insert keeps the order; nearly every fact belongs at the end.
-func insert(facts []Fact, f Fact) []Fact {
+func insert(facts []*Fact, f *Fact) []*Fact {
 	i := len(facts)
 	for i > 0 && before(f, facts[i-1]) {
 		i--
@@ -261,7 +269,7 @@ func insert(facts []Fact, f Fact) []Fact {
 	return slices.Insert(facts, i, f)
 }
 
-func drop(facts []Fact, id int64) []Fact {
+func drop(facts []*Fact, id int64) []*Fact {
 	for i, f := range facts {
 		if f.ID == id {
 			return append(facts[:i:i], facts[i+1:]...)

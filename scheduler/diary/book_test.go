@@ -88,7 +88,11 @@ func TestTheOrderOfAnyDiary(t *testing.T) {
 				rapid.SampledFrom([]string{"", "creek", "hill"}).Draw(t, "paddock"))
 			b.Add(f)
 		}
-		for _, facts := range [][]Fact{b.Of("creek"), b.Of("hill"), b.Farm(), b.Moves(), b.Frosts()} {
+		var frosts []*Fact
+		for _, f := range b.Frosts() {
+			frosts = append(frosts, &f)
+		}
+		for _, facts := range [][]*Fact{b.Of("creek"), b.Of("hill"), b.Farm(), b.Moves(), frosts} {
 			for i, f := range facts {
 				if gone[f.ID] {
 					t.Fatalf("fact %d was taken back", f.ID)

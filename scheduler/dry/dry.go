@@ -93,7 +93,7 @@ func April(today civil.Date) civil.Date {
 
 // Told is the rain that was told of each day, mm, of the farm or of a paddock. Of what
 // several people told of a day the most counts: it is the same rain.
-func Told(facts []diary.Fact, paddock string) map[civil.Date]float64 {
+func Told(facts []*diary.Fact, paddock string) map[civil.Date]float64 {
 	told, each := map[civil.Date]float64{}, map[civil.Date]map[string]float64{}
 	for _, f := range facts {
 		if paddock != "" && !f.Concerns(paddock) {

@@ -65,7 +65,7 @@ func TestWhatIsToBeDecidedOnTheFirstOfJune(t *testing.T) {
 }
 
 func TestRainThatWasToldCountsWhereNothingMeasuresIt(t *testing.T) {
-	facts := []diary.Fact{
+	facts := []*diary.Fact{
 		{Kind: diary.Rain, Day: day(2006, 4, 20), Amount: 1, By: "Ana"}, {Kind: diary.Rain, Day: day(2006, 4, 20), Amount: 0.8, By: "Luis"},
 		{Kind: diary.Rain, Day: day(2006, 5, 2), Amount: 0.5, By: "Ana", Paddock: "creek"}, {Kind: diary.Rain, Day: day(2006, 3, 2), Amount: 3, By: "Ana"},
 	}

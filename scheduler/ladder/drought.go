@@ -113,7 +113,7 @@ func (p *plan) grows() bool {
 // droughtWord reports whether a manager said of late that it is one, or over.
 func (p *plan) droughtWord() bool {
 	said := slices.Concat(p.Book.Every(diary.Dry), p.Book.Every(diary.DryOver))
-	return slices.ContainsFunc(said, func(f diary.Fact) bool { return p.today.DaysSince(f.Day) < droughtEvery })
+	return slices.ContainsFunc(said, func(f *diary.Fact) bool { return p.today.DaysSince(f.Day) < droughtEvery })
 }
 
 // askedDrought reports whether a contact was asked within the last 30 days, before a day

@@ -112,7 +112,7 @@ const emergencyFor = 24 * time.Hour
 // was answered.
 func (p *plan) emergencies() {
 	for _, f := range p.Book.Every(diary.Emergency) {
-		if shut := p.shutBy(f.ID); len(shut) > 0 || !p.settled(&f) {
+		if shut := p.shutBy(f.ID); len(shut) > 0 || !p.settled(f) {
 			p.emergency(f, shut)
 		}
 	}
@@ -126,7 +126,7 @@ func (p *plan) emergencies() {
 	}
 }
 
-func (p *plan) emergency(f diary.Fact, shut []*season.View) {
+func (p *plan) emergency(f *diary.Fact, shut []*season.View) {
 	when := span{from: f.At, until: f.At.Add(emergencyFor), urgent: f.Kind == diary.Emergency}
 	if !p.current(when) {
 		return

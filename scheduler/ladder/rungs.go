@@ -115,7 +115,7 @@ func (p *plan) opened(v *season.View) diary.Fact {
 	}
 	for _, stay := range p.Moves.Periods(v.Paddock.ID) {
 		if stay.On.ID > newest.ID && !stay.On.Day.Before(v.Dates.Turn) {
-			newest = stay.On
+			newest = *stay.On
 		}
 	}
 	return newest

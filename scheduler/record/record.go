@@ -111,7 +111,7 @@ func (p *Page) fill(s season.Sight, moves *season.Moves) {
 	}
 	for _, f := range s.Book.Of(p.Paddock.ID) {
 		if f.Kind.Row().Cuts && p.holds(f.Day) {
-			p.Taken = append(p.Taken, f)
+			p.Taken = append(p.Taken, *f)
 		}
 	}
 }

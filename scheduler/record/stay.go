@@ -2,7 +2,6 @@ package record
 
 import (
 	"cmp"
-	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -84,7 +83,7 @@ func (w *writer) take(p season.Period) {
 	if p.On.ID != 0 {
 		s.Said = append(s.Said, Saying{p.On.By, p.On.At})
 	}
-	if f, ok := w.off(p); ok {
+	if f := w.off(p); f != nil {
 		s.Said = append(s.Said, Saying{f.By, f.At})
 	}
 	w.count(&s, p)
@@ -125,16 +124,14 @@ func (w *writer) concerns(p season.Period) bool {
 	return p.From.Before(w.page.To) && (end.After(w.page.From) || p.From == end && w.page.holds(end))
 }
 
-// off is the fact that told a period's end.
-func (w *writer) off(p season.Period) (diary.Fact, bool) {
-	facts := w.Book.Of(w.page.Paddock.ID)
-	i := slices.IndexFunc(facts, func(f diary.Fact) bool {
-		return p.Told && f.Kind == diary.Off && !f.Day.Before(p.To) && (f.Herd == "" || p.Herd == "" || f.Herd == p.Herd)
-	})
-	if i < 0 {
-		return diary.Fact{}, false
+// off is the fact that told a period's end; nil where none did.
+func (w *writer) off(p season.Period) *diary.Fact {
+	for _, f := range w.Book.Of(w.page.Paddock.ID) {
+		if p.Told && f.Kind == diary.Off && !f.Day.Before(p.To) && (f.Herd == "" || p.Herd == "" || f.Herd == p.Herd) {
+			return f
+		}
 	}
-	return facts[i], true
+	return nil
 }
 
 // count sums a stay's animal units day by day.

@@ -94,12 +94,12 @@ func (l *look) plant(p *Paddock, h grass.Hazard) shut.Plant {
 func (l *look) reports(p *Paddock) []diary.Fact {
 	var all []diary.Fact
 	since := l.Today.AddDays(-nightsBack)
-	for _, facts := range [2][]diary.Fact{l.Book.Of(p.ID), l.Book.Farm()} {
+	for _, facts := range [2][]*diary.Fact{l.Book.Of(p.ID), l.Book.Farm()} {
 		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(since); i-- {
 			switch f := facts[i]; f.Kind {
 			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency, diary.Horses:
 				if !f.Day.After(l.Today) && (f.Kind != diary.Emergency || f.Paddock != "" || l.mayBeOf(f, p.ID)) {
-					all = append(all, f)
+					all = append(all, *f)
 				}
 			}
 		}
@@ -234,12 +234,13 @@ const answerWithin = 7
 // asked are the facts about a paddock that somebody was asked about and has not
 // answered. Whether it froze is answered by a record of that night as well.
 func (l *look) asked(p *Paddock) (open []diary.Fact) {
-	for _, f := range l.Book.Asked() {
+	for _, asked := range l.Book.Asked() {
+		f := *asked
 		f.Kind, _ = f.Kind.About()
 		switch night := NightOf(f, l.Farm.zone()); {
 		case !f.Concerns(p.ID) || f.Day.After(l.Today) || l.Today.DaysSince(f.Day) > answerWithin:
 		case f.Kind == diary.Frost && !l.lastMin.Before(night):
-		case f.Kind == diary.Emergency && f.Paddock == "" && !l.mayBeOf(f, p.ID):
+		case f.Kind == diary.Emergency && f.Paddock == "" && !l.mayBeOf(&f, p.ID):
 		default:
 			open = append(open, f)
 		}
@@ -249,8 +250,8 @@ func (l *look) asked(p *Paddock) (open []diary.Fact) {
 
 // mayBeOf reports whether an emergency of which nobody said where may be of a paddock:
 // animals stood there by then, or may have. Told again with its place it is of that.
-func (l *look) mayBeOf(f diary.Fact, paddock string) bool {
-	return l.moves.mayHaveStood(paddock, f) && !slices.ContainsFunc(l.Book.Every(diary.Emergency), func(o diary.Fact) bool {
+func (l *look) mayBeOf(f *diary.Fact, paddock string) bool {
+	return l.moves.mayHaveStood(paddock, f) && !slices.ContainsFunc(l.Book.Every(diary.Emergency), func(o *diary.Fact) bool {
 		return o.Paddock != "" && o.ID > f.ID && o.At.Sub(f.At).Abs() <= toldWhereFor && !o.Day.After(l.Today)
 	})
 }

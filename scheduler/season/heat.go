@@ -119,9 +119,8 @@ func (l *look) drought(p *Paddock, turn civil.Date) (call *diary.Fact, ended civ
 
 // newest is the latest fact of a rare kind that concerns a paddock, from a day on.
 func (l *look) newest(p *Paddock, kind diary.Kind, from civil.Date) (newest *diary.Fact) {
-	facts := l.Book.Every(kind)
-	for i := range facts {
-		if f := &facts[i]; f.Concerns(p.ID) && !f.Day.Before(from) && !f.Day.After(l.Today) {
+	for _, f := range l.Book.Every(kind) {
+		if f.Concerns(p.ID) && !f.Day.Before(from) && !f.Day.After(l.Today) {
 			newest = f
 		}
 	}

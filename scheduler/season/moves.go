@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 
@@ -11,11 +12,11 @@ import (
 
 // A Period is one grazing period: one herd's time in one paddock.
 type Period struct {
-	Herd string     // id; empty where nobody named one
-	From civil.Date // zero where it stood there when the farm file was written
-	To   civil.Date // zero while it stands there
-	Told bool       // its end was told by an `off`, not only by turning up elsewhere
-	On   diary.Fact // what began it; zero for the farm file's
+	Herd string      // id; empty where nobody named one
+	From civil.Date  // zero where it stood there when the farm file was written
+	To   civil.Date  // zero while it stands there
+	Told bool        // its end was told by an `off`, not only by turning up elsewhere
+	On   *diary.Fact // what began it, not to be changed; of ID 0 for the farm file's
 }
 
 // A doubt is the days on which nobody knew whether a paddock was empty: its
@@ -72,7 +73,7 @@ func begun(f *Farm) *Moves {
 	}
 	for _, h := range f.Herds {
 		if h.Paddock != "" {
-			m.at(h.Paddock).begin(Period{Herd: h.ID})
+			m.at(h.Paddock).begin(Period{Herd: h.ID, On: &diary.Fact{}})
 			m.where[h.ID] = h.Paddock
 		}
 	}
@@ -84,15 +85,12 @@ func begun(f *Farm) *Moves {
 
 // with is the moves with more behind them. What is known of a paddock that none of
 // them touches stays the same ground.
-func (m *Moves) with(facts []diary.Fact) *Moves {
+func (m *Moves) with(facts []*diary.Fact) *Moves {
 	next := *m
 	next.ground, next.where, next.astray, next.own = maps.Clone(m.ground), maps.Clone(m.where), maps.Clone(m.astray), map[string]bool{}
 	for _, fact := range facts {
-		if fact.Herd == "" && fact.Kind == diary.On {
-			fact.Herd = m.only
-		}
 		if fact.Kind == diary.On {
-			next.on(fact)
+			next.on(fact, cmp.Or(fact.Herd, m.only))
 		} else {
 			next.at(fact.Paddock).off(fact, m.several, next.otherAstray(fact.Herd))
 		}
@@ -150,20 +148,20 @@ func (m *Moves) at(paddock string) *ground {
 	return g
 }
 
-func (m *Moves) on(fact diary.Fact) {
-	if from, ok := m.where[fact.Herd]; ok && from != fact.Paddock {
-		m.at(from).wentElsewhere(fact.Herd, fact.Day)
+func (m *Moves) on(fact *diary.Fact, herd string) {
+	if from, ok := m.where[herd]; ok && from != fact.Paddock {
+		m.at(from).wentElsewhere(herd, fact.Day)
 	}
-	if fact.Herd != "" {
-		m.where[fact.Herd] = fact.Paddock
-		m.placed(fact.Herd, fact.Day)
+	if herd != "" {
+		m.where[herd] = fact.Paddock
+		m.placed(herd, fact.Day)
 	}
 	g := m.at(fact.Paddock)
-	if !g.never() || !m.otherAstray(fact.Herd) {
+	if !g.never() || !m.otherAstray(herd) {
 		g.known(fact.Day)
 	}
-	if !g.has(fact.Herd) {
-		g.begin(Period{Herd: fact.Herd, From: fact.Day, On: fact})
+	if !g.has(herd) {
+		g.begin(Period{Herd: herd, From: fact.Day, On: fact})
 	}
 }
 
@@ -238,7 +236,7 @@ func (g *ground) wentElsewhere(herd string, day civil.Date) {
 // off empties a paddock of one herd, or of all. An off that comes after the herd
 // was reported elsewhere says when the ground was last grazed. Where nobody named the
 // herd that went in, one of several that left may be another one: then nobody knows.
-func (g *ground) off(fact diary.Fact, several, others bool) {
+func (g *ground) off(fact *diary.Fact, several, others bool) {
 	unnamed := slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == "" })
 	g.end(fact.Day, true, func(s Period) bool { return fact.Herd == "" || s.Herd == fact.Herd || s.Herd == "" })
 	if len(g.open) > 0 || others && g.never() {

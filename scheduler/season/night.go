@@ -48,13 +48,13 @@ func (f *Farm) zone() *time.Location {
 // of one is one night.
 func (s *Sight) nights() []shut.Night {
 	ever := s.Book.FrostsEver()
-	first, _ := slices.BinarySearchFunc(ever, s.Today.AddDays(-nightsBack), func(f diary.Fact, day civil.Date) int { return f.Day.DaysSince(day) })
+	first, _ := slices.BinarySearchFunc(ever, s.Today.AddDays(-nightsBack), func(f *diary.Fact, day civil.Date) int { return f.Day.DaysSince(day) })
 	var all []shut.Night
 	for _, f := range ever[first:] {
 		if f.Day.After(s.Today) {
 			break
 		}
-		only, day := "", NightOf(f, s.Farm.zone())
+		only, day := "", NightOf(*f, s.Farm.zone())
 		if f.Measured() {
 			only = f.Paddock
 		}
@@ -64,10 +64,10 @@ func (s *Sight) nights() []shut.Night {
 		}
 		if i < 0 {
 			i = len(all)
-			all = append(all, shut.Night{Day: day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
+			all = append(all, shut.Night{Day: day, Only: only, First: *f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
 		}
 		_, stands := s.Book.Standing(f.ID)
-		join(&all[i], f, stands)
+		join(&all[i], *f, stands)
 	}
 	for i := range all {
 		n := &all[i]

@@ -53,8 +53,14 @@ type cut struct {
 // readFacts makes readings of a paddock's facts, bare numbers added to the
 // reading that they carry on. The height left by a cut is a reading of one
 // plant.
-func readFacts(facts []diary.Fact) *readings {
-	r := &readings{visits: make([]Visit, 0, len(facts))}
+func readFacts(facts []*diary.Fact) *readings {
+	heights := 0
+	for _, f := range facts {
+		if f.Kind == diary.Reading && !f.Adds {
+			heights++
+		}
+	}
+	r := &readings{visits: make([]Visit, 0, heights)}
 	for seq, f := range facts {
 		switch {
 		case f.Kind.Row().Cuts:
@@ -71,7 +77,7 @@ func readFacts(facts []diary.Fact) *readings {
 	return r
 }
 
-func (r *readings) add(f diary.Fact, seq int, heights []float64) {
+func (r *readings) add(f *diary.Fact, seq int, heights []float64) {
 	s, err := grass.NewSample(heights...)
 	if err != nil {
 		return // a height that cannot be is nobody's reading
@@ -84,7 +90,7 @@ func (r *readings) add(f diary.Fact, seq int, heights []float64) {
 
 // carryOn adds plants to the same person's latest reading, if it is fresh and
 // nothing took the stand since.
-func (r *readings) carryOn(f diary.Fact) bool {
+func (r *readings) carryOn(f *diary.Fact) bool {
 	for i := len(r.visits) - 1; i >= 0; i-- {
 		v := &r.visits[i]
 		if v.mown || f.At.Sub(v.at) > addWithin {

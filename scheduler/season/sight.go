@@ -144,7 +144,7 @@ func herdsOn(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
 }
 
 // tell changes a herd by what was told of it.
-func tell(h *herd.Herd, f diary.Fact) {
+func tell(h *herd.Herd, f *diary.Fact) {
 	switch f.Kind {
 	case diary.Wean:
 		if h.Weaned.DaysSince(f.Day) < sameCrop {

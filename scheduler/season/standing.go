@@ -50,7 +50,7 @@ func (m *Moves) Standing(paddock string) Standing {
 			s.Since = stay.From
 		}
 		if s.Entered == nil || stay.On.ID > s.Entered.ID {
-			s.Entered = &g.stays[i].On
+			s.Entered = stay.On
 		}
 	}
 	slices.Sort(s.Herds)
@@ -105,7 +105,7 @@ func (m *Moves) grazedOn(paddock string, day civil.Date) bool {
 
 // mayHaveStood reports whether animals stood in a paddock, or may have, when a fact
 // was told, or had left it that day.
-func (m *Moves) mayHaveStood(paddock string, f diary.Fact) bool {
+func (m *Moves) mayHaveStood(paddock string, f *diary.Fact) bool {
 	g := m.ground[paddock]
 	if g == nil {
 		return !m.herds
