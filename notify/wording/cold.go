@@ -185,11 +185,3 @@ func (v voice) frostDisputed(fs []*ladder.DisputeFacts) []part {
 	return []part{must(v.say("frost-disputed", "who", v.who(f.Who), "other", v.who(f.None), "day", v.date(f.Day))),
 		must(v.say("frost-disputed.stricter")), may(rankDetail, v.say("frost-disputed.decides"))}
 }
-
-// farmwide is the form of a phrase for the whole farm where no paddock is named.
-func farmwide(key, paddock string) string {
-	if paddock == "" && has(key+".all") {
-		return key + ".all"
-	}
-	return key
-}

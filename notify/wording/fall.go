@@ -93,14 +93,6 @@ func (v voice) fallUse(fs []*ladder.FallUseFacts, key string, more ...part) []pa
 	return append(parts, v.answer("answer", len(fs), v.heights(fs[0].Place, fs[0].Target+1)))
 }
 
-// mustStand is the height that must stand at frost, and about when that is.
-func (v voice) mustStand(f *ladder.PaddockFacts) string {
-	if f.Frost.IsZero() {
-		return v.say("at-frost", "height", v.length(f.Target))
-	}
-	return v.say("at-frost.about", "height", v.length(f.Target), "day", v.date(f.Frost))
-}
-
 func (v voice) fallUseOut(fs []*ladder.FallUseFacts) []part {
 	in := paddocks(fs)
 	a := v.about(in, v.mustStand)

@@ -141,3 +141,11 @@ func (v voice) expectRow(e *ladder.Expect, target float64) string {
 	}
 	return s
 }
+
+// mustStand is the height that must stand at frost, and about when that is.
+func (v voice) mustStand(f *ladder.PaddockFacts) string {
+	if f.Frost.IsZero() {
+		return v.say("at-frost", "height", v.length(f.Target))
+	}
+	return v.say("at-frost.about", "height", v.length(f.Target), "day", v.date(f.Frost))
+}

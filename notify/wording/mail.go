@@ -33,6 +33,13 @@ type section struct {
 	Alt    string // what the picture shows
 }
 
+// add leaves out a section that says nothing.
+func (l *letter) add(s section) {
+	if len(s.Lines)+len(s.Answer)+len(s.Rows) > 0 {
+		l.Sections = append(l.Sections, s)
+	}
+}
+
 // A table has a heading over each column.
 type table struct {
 	Heads []string

@@ -182,6 +182,19 @@ func (v voice) statusLetter(fs []*ladder.StatusFacts) letter {
 	return l
 }
 
+// paddockTable has a row for every paddock.
+func (v voice) paddockTable(shuts []ladder.Shut) *table {
+	t := &table{Heads: []string{v.say("col.paddock"), v.say("col.state"), v.say("col.height"), v.say("col.shuts")}}
+	for _, s := range shuts {
+		height := v.say("none")
+		if s.Height != nil && s.Height.Mean > 0 {
+			height = v.say("entry.dated", "entry", v.withUnit(v.against(s.Height.Mean, floorOf(s))), "day", v.brief().date(s.Height.Day))
+		}
+		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, v.cell(!s.Cutoff.IsZero(), v.brief().date(s.Cutoff))})
+	}
+	return t
+}
+
 // facts lists what is known of a paddock, label by value, for a notice about
 // it; nothing for notices that are about no paddock.
 func (v voice) facts(all ladder.Facts) [][2]string {

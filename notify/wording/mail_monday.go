@@ -147,13 +147,6 @@ func rungs(in []*ladder.PaddockFacts) []*ladder.RungFacts {
 	return each(in, func(f *ladder.PaddockFacts) *ladder.RungFacts { return &ladder.RungFacts{PaddockFacts: *f} })
 }
 
-// add leaves out a section that says nothing.
-func (l *letter) add(s section) {
-	if len(s.Lines)+len(s.Answer)+len(s.Rows) > 0 {
-		l.Sections = append(l.Sections, s)
-	}
-}
-
 // need is what one paddock alone needs this week; empty where nothing, or where it is
 // said of several at once.
 func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
@@ -177,19 +170,6 @@ func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 		return full(v.headsUp(rungs(in)))
 	}
 	return ""
-}
-
-// paddockTable has a row for every paddock.
-func (v voice) paddockTable(shuts []ladder.Shut) *table {
-	t := &table{Heads: []string{v.say("col.paddock"), v.say("col.state"), v.say("col.height"), v.say("col.shuts")}}
-	for _, s := range shuts {
-		height := v.say("none")
-		if s.Height != nil && s.Height.Mean > 0 {
-			height = v.say("entry.dated", "entry", v.withUnit(v.against(s.Height.Mean, floorOf(s))), "day", v.brief().date(s.Height.Day))
-		}
-		t.Rows = append(t.Rows, []string{v.paddock(s.Place), v.state(s), height, v.cell(!s.Cutoff.IsZero(), v.brief().date(s.Cutoff))})
-	}
-	return t
 }
 
 // state is a paddock's phase and who stands there.

@@ -240,3 +240,11 @@ func (v voice) named(id string, f naming) string {
 	}
 	return v.name(id)
 }
+
+// farmwide is the form of a phrase for the whole farm where no paddock is named.
+func farmwide(key, paddock string) string {
+	if paddock == "" && has(key+".all") {
+		return key + ".all"
+	}
+	return key
+}

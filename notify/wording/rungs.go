@@ -272,3 +272,9 @@ func (v voice) keepShut(fs []*ladder.RungFacts) []part {
 	}
 	return append(parts, v.answer("answer.on", len(fs), v.command(diary.On, fs[0].Place)))
 }
+
+// restDayOf is how many days it has rested: since the cutoff, or since the animals
+// left after it; 0 where that is not known.
+func restDayOf(f *ladder.PaddockFacts) int {
+	return max(0, -f.Days-f.Left)
+}

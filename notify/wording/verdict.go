@@ -196,12 +196,6 @@ func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
 	return append(parts, v.expected(f)...)
 }
 
-// restDayOf is how many days it has rested: since the cutoff, or since the animals
-// left after it; 0 where that is not known.
-func restDayOf(f *ladder.PaddockFacts) int {
-	return max(0, -f.Days-f.Left)
-}
-
 // whatNext says how to answer.
 func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch {

@@ -38,3 +38,6 @@ func over(a, b float64) float64 {
 	}
 	return finite(a / b)
 }
+
+// crumb is an amount of feed that is nothing, lb.
+const crumb = 1e-6

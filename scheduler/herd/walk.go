@@ -18,9 +18,6 @@ const KeptDays = 3.0
 // be open, for a herd to be sent there: as many as the answer to a height wants.
 const leastVisit = 3
 
-// crumb is an amount of feed that is nothing, lb.
-const crumb = 1e-6
-
 // walk is the herds and the ground as the days go by.
 type walk struct {
 	fall    Fall
