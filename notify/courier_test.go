@@ -223,7 +223,7 @@ func TestADeadlineGoesAheadOfAThousandTexts(t *testing.T) {
 	fire := shut("lane", "Lane", "Ana")
 	fire.Kind, fire.Urgent = ladder.HoldBegins, true
 	held := fire.Facts.(*ladder.RungFacts).PaddockFacts
-	held.Hold = &ladder.Hold{Plants: []string{"johnsongrass"}, Animals: true}
+	held.Hold = &ladder.Hold{Plants: []string{"johnsongrass"}}
 	fire.Facts = &held
 	p.wants(append(all, fire)...)
 	p.drain(morning)

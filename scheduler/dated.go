@@ -59,7 +59,7 @@ func (h *hearing) optsOut() bool {
 
 // waits tells the sender that the text waits for the right time.
 func (h *hearing) waits() error {
-	n := h.notice([]ladder.Part{{Kind: ladder.AnswerWaits, Facts: &ladder.AnswerFacts{Who: h.from.Name}}})
+	n := h.notice([]ladder.Part{{Kind: ladder.AnswerWaits, Facts: &ladder.AnswerFacts{}}})
 	n.Key, n.Inbox = ladder.WaitsKey(h.in.Row), 0
 	if told, err := h.tx.Planned(n.Key); told || err != nil {
 		return err

@@ -43,7 +43,7 @@ func (h *hearing) addresses() []string {
 // is no other way to them it ends nothing unless it holds the token of a mail of
 // ours: anybody can write a name above a mail.
 func (h *hearing) stop() ([]ladder.Part, error) {
-	f := ladder.AnswerFacts{Who: h.from.Name}
+	f := ladder.AnswerFacts{}
 	stopped := h.addresses()
 	if h.in.StopOnly {
 		phone, err := h.texts()
@@ -117,5 +117,5 @@ func (h *hearing) start() ([]ladder.Part, error) {
 			return nil, fmt.Errorf("start messages: %w", err)
 		}
 	}
-	return []ladder.Part{{Kind: ladder.AnswerStart, Facts: &ladder.AnswerFacts{Who: h.from.Name}}}, nil
+	return []ladder.Part{{Kind: ladder.AnswerStart, Facts: &ladder.AnswerFacts{}}}, nil
 }

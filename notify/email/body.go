@@ -80,10 +80,7 @@ func utf8Text(b []byte) string {
 	if utf8.Valid(b) {
 		return string(b)
 	}
-	out, err := charmap.Windows1252.NewDecoder().Bytes(b)
-	if err != nil {
-		return strings.ToValidUTF8(string(b), "?")
-	}
+	out, _ := charmap.Windows1252.NewDecoder().Bytes(b) // which knows every byte
 	return string(out)
 }
 

@@ -46,7 +46,7 @@ func lowTo(height float64) change {
 }
 
 func inHold(g *ladder.SupposedGround) {
-	g.Closed, g.Hold = true, &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(9, 10), Animals: true}
+	g.Closed, g.Hold = true, &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(9, 10)}
 	g.Verdict = &season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.OnHold}
 }
 

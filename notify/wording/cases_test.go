@@ -226,7 +226,7 @@ func verdict(v season.Verdict) func(*flat) {
 }
 
 func hold(until civil.Date, plants ...string) func(*flat) {
-	return func(f *flat) { f.Hold = &ladder.Hold{Plants: plants, Until: until, Animals: f.Grazed} }
+	return func(f *flat) { f.Hold = &ladder.Hold{Plants: plants, Until: until} }
 }
 
 func cold(c ladder.Frost) func(*flat) { return func(f *flat) { f.FrostSeen = &c } }
@@ -405,12 +405,12 @@ func fallSamples() []sample {
 		{"height at the last of rest", ladder.AskHeight, one(creek(empty, set(func(f *flat) *string { return &f.When }, "end")))},
 		{"three heights at cutoff", ladder.AskHeight, many(3, set(func(f *flat) *string { return &f.When }, "cutoff"))},
 		{"eight heights at the last of rest", ladder.AskHeight, many(8, set(func(f *flat) *string { return &f.When }, "end"))},
-		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 57, Start: 9, StartOn: day(9, 3), End: 19, Target: 18, Met: true})},
-		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
+		{"made it", ladder.SeasonResult, result(ladder.Result{Year: 2026, RealRest: 57, Start: 9, StartOn: day(9, 3), End: 19, Target: 18, Met: true})},
+		{"short, and what would cure it", ladder.SeasonResult, result(ladder.Result{Year: 2026, RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.5), RestDays: ptr(58), RestMore: 13, RestHayLb: 24018}})},
 		{"a first short fall", ladder.SeasonResult, result(ladder.Result{Year: 2026, RealRest: 45, End: 14, Target: 18,
 			Lesson: &season.Lesson{Thumb: &season.Cures{LeaveFor: grass.Cure{Found: true, Value: 11}, RestFor: grass.Cure{Found: true, Value: 58}}}})},
-		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, Cutoff: day(9, 1), RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
+		{"short, leave more", ladder.SeasonResult, result(ladder.Result{Year: 2026, RealRest: 41, Start: 8, StartOn: day(9, 3), End: 15, Target: 18,
 			Lesson: &season.Lesson{LeaveIn: ptr(10.0)}})},
 		{"never read at the last of rest", ladder.SeasonResult, result(ladder.Result{Year: 2026, Target: 18})},
 		{"two never read", ladder.SeasonResult, []flat{
@@ -472,7 +472,7 @@ func coldSamples() []sample {
 		{"killing freeze before the cutoff", ladder.FrostFirst, one(creek(cold(ladder.Frost{Day: day(8, 29), MinC: ptr(-2.8), Place: "Quail Fork", BeforeCutoff: true})))},
 		{"34 F tonight, cattle on johnsongrass", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")))},
 		{"34 F tonight, cattle on alfalfa", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), func(f *flat) {
-			f.Hold = &ladder.Hold{Plants: []string{"alfalfa"}, Bloat: true, Animals: true}
+			f.Hold = &ladder.Hold{Plants: []string{"alfalfa"}, Bloat: true}
 		}))},
 		{"34 F tonight, two paddocks", ladder.FrostWarning, []flat{
 			lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),

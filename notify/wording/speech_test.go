@@ -14,7 +14,7 @@ func heldLane() []ladder.Facts {
 		return &ladder.PaddockFacts{
 			Head: ladder.Head{Farm: "Quail Fork", Place: ladder.Place{Paddock: id, Name: name, Say: id}},
 			Standing: ladder.Standing{Grazed: true,
-				Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(10, 13), Animals: true}},
+				Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(10, 13)}},
 		}
 	}
 	return []ladder.Facts{held("lane", "Lane"), held("n40", "North 40")}

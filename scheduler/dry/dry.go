@@ -162,7 +162,6 @@ type Call struct {
 	MoveHigh int        `json:"move_high,omitempty"`
 	OrMore   bool       `json:"or_more,omitempty"`   // under half of the median
 	WaitDays int        `json:"wait_days,omitempty"` // days of grass of those that stay, by waiting
-	Asks     bool       `json:"asks,omitempty"`      // whether it is a drought
 }
 
 // Tells reports whether it says that rain is short; else nobody knows.

@@ -102,7 +102,7 @@ func describeHold(v *season.View) *Hold {
 	if v.Hold == nil {
 		return nil
 	}
-	h := &Hold{Until: v.Hold.Until, Short: v.Hold.Short, Animals: v.Herds.Occupancy == season.Grazed, Wilted: v.Hold.Wilted, Regrown: v.Hold.Regrown}
+	h := &Hold{Until: v.Hold.Until, Short: v.Hold.Short, Wilted: v.Hold.Wilted, Regrown: v.Hold.Regrown}
 	if h.Wilted || h.Regrown {
 		h.Turned = v.Hold.Turned
 	}

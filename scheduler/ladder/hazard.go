@@ -45,7 +45,7 @@ func (p *plan) beforeFrost(v *season.View) {
 
 // risked is what a frost to come would make of the plants of ground with animals in.
 func risked(v *season.View) *Hold {
-	h := &Hold{Plants: v.AtRisk, Animals: v.Herds.Occupancy == season.Grazed}
+	h := &Hold{Plants: v.AtRisk}
 	for _, name := range v.AtRisk {
 		plant, _ := grass.LookupHazard(name)
 		h.Bloat = h.Bloat || plant.Danger == grass.Bloat

@@ -34,7 +34,7 @@ func filled(v reflect.Value, depth int) {
 		case time.Time:
 			v.Set(reflect.ValueOf(time.Date(2026, 9, 1, 6, 30, 0, 0, time.UTC)))
 		case Part:
-			v.Set(reflect.ValueOf(Part{Kind: AnswerHelp, Facts: &AnswerFacts{Who: "Ana"}}))
+			v.Set(reflect.ValueOf(Part{Kind: AnswerHelp, Facts: &AnswerFacts{Alarm: "disk"}}))
 		default:
 			for i := range v.NumField() {
 				filled(v.Field(i), depth+1)

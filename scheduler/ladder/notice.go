@@ -220,7 +220,6 @@ type UndoFacts struct {
 type AnswerFacts struct {
 	Head
 	Answered
-	Who   string `json:"who,omitempty"`
 	Alarm string `json:"alarm,omitempty"` // set where nobody is left to be told
 	Stop  string `json:"stop,omitempty"`  // StopMail or StopUnproved; empty: everything stops
 }

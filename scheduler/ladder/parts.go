@@ -39,7 +39,6 @@ type Hold struct {
 	Plants  []string   `json:"plants"`
 	Until   civil.Date `json:"until,omitzero"` // the last day held; zero while no killing freeze has come
 	Bloat   bool       `json:"bloat,omitempty"`
-	Animals bool       `json:"animals,omitempty"` // animals stand there now
 	Short   bool       `json:"short,omitempty"`   // because the stand is short or was not read
 	Turned  []string   `json:"turned,omitempty"`  // of the plants those that a frost turned, where not all are held by one
 	Wilted  bool       `json:"wilted,omitempty"`  // cherry is down or wilted
@@ -76,7 +75,6 @@ type Frost struct {
 // Result is how a season ended on a paddock.
 type Result struct {
 	Year     int            `json:"year"`
-	Cutoff   civil.Date     `json:"cutoff,omitzero"`
 	RestEnd  civil.Date     `json:"rest_end,omitzero"`
 	NoFrost  bool           `json:"no_frost,omitempty"`  // Dec 31 came first
 	RealRest int            `json:"real_rest,omitempty"` // days from the last off to the end of rest

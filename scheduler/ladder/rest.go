@@ -94,7 +94,7 @@ func (p *plan) over(v *season.View, c person, early bool) {
 	}
 	f := EndFacts{
 		PaddockFacts: p.facts(v),
-		Result:       &Result{Year: v.Year, Cutoff: d.Cutoff, RestEnd: d.Ended, NoFrost: d.EndedBy == season.ByYear},
+		Result:       &Result{Year: v.Year, RestEnd: d.Ended, NoFrost: d.EndedBy == season.ByYear},
 	}
 	if f.Result.NoFrost {
 		f.Result.RestEnd = d.Ended.AddDays(-1)
@@ -189,7 +189,7 @@ func (p *plan) result(v *season.View, c person) {
 		day = v.EndRead.AddDays(1)
 	}
 	f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{
-		Year: done.Year, Cutoff: done.Cutoff, RestEnd: done.RestEnd, NoFrost: done.EndedBy == season.ByYear,
+		Year: done.Year, NoFrost: done.EndedBy == season.ByYear,
 		RealRest: done.RealRest, Start: done.Start, StartOn: done.StartOn, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
 		Lesson: p.Lesson(v.Paddock.ID),
 	}}

@@ -226,12 +226,10 @@ func easily(p *Paddock, seasons []Finished) bool {
 // A Thumb is what the rule of thumb means on a farm's station, for a paddock
 // nobody has measured.
 type Thumb struct {
-	Species    string
 	Leave      float64 // in
 	Rest       int     // days
 	Target     float64 // in
 	Chance     float64 // of the target by that rule
-	Falls      int     // past falls it rests on
 	Confidence float64
 	Cures
 }
@@ -258,8 +256,8 @@ func RuleOfThumb(s Sight) (Thumb, bool) {
 		return Thumb{}, false
 	}
 	t := Thumb{
-		Species: p.Grass.Name, Leave: p.Rule.Leave, Rest: commonRest, Target: p.Rule.AtFrost,
-		Confidence: s.Farm.Rule.Confidence, Falls: a.Spread.Counted(),
+		Leave: p.Rule.Leave, Rest: commonRest, Target: p.Rule.AtFrost,
+		Confidence: s.Farm.Rule.Confidence,
 	}
 	t.Chance = g.Chance(rule.ask)
 	t.Cures = rule.cures(g, t.Confidence, p.begin())
