@@ -214,6 +214,12 @@ func (p *parser) signed(toks []token) {
 			t.lex = lex{set: sFill} // Luis pulled the cows
 			continue
 		}
+		comes := i > 0 && i < 3 && p.reader.hinted(toks[i-1].s, hNameComes) && (i == 1 || toks[0].is(sFill))
+		if comes || i == 0 && i+1 < len(toks) && p.reader.hinted(toks[i+1].s, hNameCame) {
+			if somebody(t) && !(i+1 < len(toks) && toks[i+1].is(sNum)) {
+				t.lex, t.known = lex{set: sFill}, true // this is Ruth; Ruth here
+			}
+		}
 		if t.f != name || name == "" || t.is(sPlace|sHerd) {
 			continue
 		}
