@@ -73,7 +73,7 @@ func (p *parser) conclude(pieces []piece) Heard {
 
 // tells reports whether a fact that is written down says what a likely one would.
 func tells(sure, guess diary.Fact) bool {
-	return sure.Kind == guess.Kind && sure.Day == guess.Day && sure.Herd == guess.Herd && (sure.Paddock == guess.Paddock || sure.Kind == diary.Frost && guess.Paddock == "") && len(guess.Heights) == 0
+	return sure.Kind == guess.Kind && sure.Day == guess.Day && (sure.Herd == guess.Herd || sure.Herd == "" && sure.Kind == diary.Off) && (sure.Paddock == guess.Paddock || sure.Kind == diary.Frost && guess.Paddock == "") && len(guess.Heights) == 0
 }
 
 // noMatter reports whether a clause asks something that what is told besides makes idle:
@@ -82,7 +82,10 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	if c.form == fBare && c.facts == nil && (c.counts[wBeforeNumber] > 0 || c.counts[wHour] > 0) && p.readsAny(pieces) {
 		return true // an appointment at 2, creek is 8
 	}
-	if c.form == fBare && p.saysAgain(pieces, c) {
+	if c.form == fBare && c.facts == nil && c.from > 0 && p.toks[c.from-1].is(sAt) && p.readsAny(pieces) && !slices.ContainsFunc(p.toks[c.lo:c.hi], func(t token) bool { return t.is(sMeasure|sGrass|sPlace|sIt) || t.unit != 0 }) {
+		return true // supper is at six
+	}
+	if (c.form == fBare || c.form == fReading && p.anyIn(c, func(t *token) bool { return t.is(sThat) })) && p.saysAgain(pieces, c) {
 		return true
 	}
 	if c.form == fBare && slices.ContainsFunc(pieces, func(d piece) bool {
@@ -117,7 +120,7 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 // but the height once more: it's 7 now. Seven!
 func (p *parser) saysAgain(pieces []piece, c *piece) bool {
 	from, to := p.sentenceOf(c)
-	if len(c.facts) != 1 || len(c.facts[0].Heights) != 1 || p.toks[c.from].typed || !p.leads(from, c.from) || !p.trails(c.to, to) {
+	if len(c.facts) != 1 || len(c.facts[0].Heights) != 1 || p.toks[c.to-1].typed || c.form == fBare && (!p.leads(from, c.from) || !p.trails(c.to, to)) {
 		return false
 	}
 	return slices.ContainsFunc(pieces, func(d piece) bool {
@@ -257,7 +260,7 @@ func (p *parser) beforeUndo(pieces []piece) bool {
 		if pieces[i].form == fUndo {
 			return false
 		}
-		if len(pieces[i].facts) > 0 && pieces[i].level > asked {
+		if len(pieces[i].facts) > 0 {
 			return true
 		}
 	}

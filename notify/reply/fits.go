@@ -38,7 +38,7 @@ func (p *parser) rainAlone(s *span) bool {
 // begins nothing else: frost this morning, lower slough.
 func (p *parser) placesFrost(frost, i int) bool {
 	end := i + 1
-	for end < len(p.toks) && p.toks[end].is(sAnd|sPlace|sAll|sFill) {
+	for end < len(p.toks) && p.toks[end].is(sAnd|sPlace|sAll|sFill|sAbout|sCold) {
 		end++
 	}
 	if end < len(p.toks) && !p.toks[end].is(sStop|sComma) {

@@ -37,9 +37,12 @@ func (p *parser) herdWords(toks []token) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
-		if t.is(sStay) && t.is(sMeasure) && i+1 < len(toks) && toks[i+1].kind == word && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i+1].role == noRole && toks[i+1].stock == noStock {
+		if t.is(sStay) && t.is(sMeasure) && i+1 < len(toks) && toks[i+1].kind == word && len(toks[i+1].f) > 3 && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i+1].role == noRole && toks[i+1].stock == noStock {
 			t.lex = lex{set: sFill} // he still helped
 			continue
+		}
+		if t.is(sStay) && i == 1 && p.reader.hinted(t.s, hNameCame) && i+1 < len(toks) && toks[2].is(sComma|sStop) {
+			t.lex = lex{set: sFill} // Mason again, creek is 9
 		}
 		if t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && i+1 < len(toks) && toks[i+1].kind == word && toks[i+1].set == 0 {
 			t.set &^= sStay // on the back side

@@ -35,6 +35,7 @@ const (
 	hYours          hint = "said to whom it is yours"
 	hOfHer          hint = "of an animal"
 	hWhose          hint = "whose"
+	hNextDoor       hint = "next door"
 	hNoName         hint = "no name"
 	hPartOfDay      hint = "part of a day"
 	hElsewhere      hint = "place of others"

@@ -117,6 +117,7 @@ func (p *parser) look(from, to, sentence int) stretch {
 		}
 		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
 		s.full = s.full || i > from && t.guard == gThing && p.toks[i-1].guard == gNegation // no signal
+		s.full = s.full || i+1 < to && t.guard == gThing && p.toks[i+1].is(sBe)            // water is on
 		plan, thing = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing
 		s.full = s.full || i > from && t.is(sChat) && p.toks[i-1].guard == gOther // hope your mom is better
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
@@ -226,6 +227,11 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case gFix:
 		w.from, w.to = 0, len(p.toks)
 		return w
+	case gOther:
+		if p.reader.hinted(p.toks[i].s, hNextDoor) {
+			w.from, w.to = 0, len(p.toks) // this is Harlan next door: his heifers, perhaps
+			return w
+		}
 	case gIf:
 		for j := k; j < len(list) && list[j].sentence == s.sentence; j++ {
 			w.to = list[j].to

@@ -210,14 +210,24 @@ func (p *parser) signed(toks []token) {
 	name := fold(firstWord(p.who.Name))
 	for i := range toks {
 		t := &toks[i]
+		if p.reader.hinted(t.s, hHearsay) {
+			for k := i + 1; k < min(i+5, len(toks)) && (somebody(&toks[k]) || toks[k].is(sFill|sChat|sAnd) || p.reader.hinted(toks[k].s, hJoins)); k++ {
+				if p.reader.hinted(toks[k].s, hJoins) {
+					toks[k].lex = lex{set: sFill} // dice Beto que creek 9
+					break
+				}
+			}
+		}
 		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && p.reader.hinted(toks[i+1].s, hIsPast) {
 			t.lex = lex{set: sFill} // Luis pulled the cows
 			continue
 		}
 		comes := i > 0 && i < 3 && p.reader.hinted(toks[i-1].s, hNameComes) && (i == 1 || toks[0].is(sFill))
-		if comes || i == 0 && i+1 < len(toks) && p.reader.hinted(toks[i+1].s, hNameCame) {
-			if somebody(t) && !(i+1 < len(toks) && toks[i+1].is(sNum)) {
-				t.lex, t.known = lex{set: sFill}, true // this is Ruth; Ruth here
+		came := i == 0 && i+1 < len(toks) && (p.reader.hinted(toks[1].s, hNameCame) || toks[1].is(sColon))
+		if (comes || came) && somebody(t) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && !(came && i+2 < len(toks) && toks[1].is(sColon) && toks[2].is(sNum)) {
+			t.lex, t.known = lex{set: sFill}, true // this is Ruth; Ruth here; Ruth: creek 9
+			if came && !toks[1].is(sColon) {
+				toks[1].lex = lex{set: sFill}
 			}
 		}
 		if t.f != name || name == "" || t.is(sPlace|sHerd) {
