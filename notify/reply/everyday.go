@@ -22,8 +22,9 @@ func (p *parser) plainly(c *piece) bool {
 	if c.form != fReading && !empty || !p.names(c.from) || p.saysLittle(c) {
 		return false
 	}
+	passed := c.from > c.lo && p.reader.hinted(p.toks[c.from-1].s, hHearsay) && len(p.in(c, sAt)) == 0 // papa says church is 7
 	for i := c.lo; i < c.from; i++ {
-		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) || p.reader.hinted(p.toks[i].f, hArticle) {
+		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) && !(passed && (i == c.from-1 || p.strange(i))) || p.reader.hinted(p.toks[i].f, hArticle) {
 			return false
 		}
 	}

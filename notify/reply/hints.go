@@ -36,6 +36,7 @@ const (
 	hOfHer          hint = "of an animal"
 	hWhose          hint = "whose"
 	hNextDoor       hint = "next door"
+	hPhone          hint = "telephone"
 	hNoName         hint = "no name"
 	hPartOfDay      hint = "part of a day"
 	hElsewhere      hint = "place of others"

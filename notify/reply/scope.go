@@ -159,6 +159,9 @@ func (p *parser) warn() {
 			}) && !slices.ContainsFunc(p.toks[s.from:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
 				continue // tall boots were a mistake
 			}
+			if p.reader.hinted(t.f, hPhone) && slices.ContainsFunc(p.toks[max(s.from, i-2):i], func(u token) bool { return u.is(sOn) }) {
+				continue // on Cody's phone
+			}
 			thing := i+1 < s.to && p.toks[i+1].role != rArticle && p.reader.hinted(p.toks[i+1].f, hArticle) // under the tractor
 			if p.reader.hinted(t.s, hBesideNumber) && (thing || !(i+1 < s.to && p.toks[i+1].is(sNum|sRange|sFill|sIt))) && !(i > s.from && p.toks[i-1].is(sNum|sFrost)) {
 				continue // rolled it up

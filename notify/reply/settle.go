@@ -210,6 +210,9 @@ func (p *parser) signed(toks []token) {
 	name := fold(firstWord(p.who.Name))
 	for i := range toks {
 		t := &toks[i]
+		if p.reader.hinted(t.s, hJoins) && i+1 < len(toks) && (p.reader.hinted(toks[i+1].f, hArticle) || p.reader.hinted(toks[i+1].s, hAlready)) && !strings.Contains(p.text, "?") {
+			t.lex = lex{set: sFill} // que el creek esta a 9
+		}
 		if p.reader.hinted(t.s, hHearsay) {
 			for k := i + 1; k < min(i+5, len(toks)) && (somebody(&toks[k]) || toks[k].is(sFill|sChat|sAnd) || p.reader.hinted(toks[k].s, hJoins)); k++ {
 				if p.reader.hinted(toks[k].s, hJoins) {
