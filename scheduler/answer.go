@@ -101,7 +101,7 @@ func firstCutoff(views []season.View) (first civil.Date) {
 
 // frozen reports whether a frost came this fall.
 func frozen(book *diary.Book, today civil.Date) bool {
-	return slices.ContainsFunc(book.Frosts(), func(f diary.Fact) bool { return !f.Day.Before(fallOf(today)) })
+	return slices.ContainsFunc(book.Every(diary.Frost), func(f *diary.Fact) bool { return !f.Day.Before(fallOf(today)) })
 }
 
 // fallOf is the first day of the fall that a day lies in or after.
@@ -186,7 +186,7 @@ func (h *hearing) intoToxicFescue(on diary.Fact) bool {
 	}
 	fall := fallOf(on.Day)
 	var cold civil.Date
-	for _, f := range h.book.Frosts() {
+	for _, f := range h.book.Every(diary.Frost) {
 		if !f.Day.Before(fall) && cold.IsZero() && (f.TempC == nil || *f.TempC <= 0) {
 			cold = f.Day
 		}

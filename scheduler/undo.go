@@ -80,7 +80,7 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 		facts, err := h.tx.LatestTextFacts(h.from.Name, since, until)
 		return facts, err
 	case diary.Frost:
-		return nightOf(h.book.Frosts(), f.Day, since), nil
+		return nightOf(h.book.Every(diary.Frost), f.Day, since), nil
 	default:
 		return h.newestOf(kind, f, since), nil
 	}
@@ -107,13 +107,13 @@ func (h *hearing) newestOf(kind diary.Kind, of diary.Fact, since time.Time) []di
 
 // nightOf are all reports of the frost of a day, or where none is named of the
 // newest, whoever or whatever made them, so that one undo is enough.
-func nightOf(frosts []diary.Fact, day civil.Date, since time.Time) []diary.Fact {
+func nightOf(frosts []*diary.Fact, day civil.Date, since time.Time) []diary.Fact {
 	var night []diary.Fact
 	for _, f := range slices.Backward(frosts) {
 		switch {
 		case f.At.Before(since) || !day.IsZero() && f.Day != day:
 		case len(night) == 0, f.Day == night[0].Day && f.Paddock == night[0].Paddock:
-			night = append(night, f)
+			night = append(night, *f)
 		}
 	}
 	return night

@@ -170,16 +170,6 @@ func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare] }
 // oldest day first.
 func (b *Book) Asked() []*Fact { return b.rare[asked] }
 
-// Frosts lists every frost that stands, oldest day first.
-func (b *Book) Frosts() (live []Fact) {
-	for _, f := range b.frosts {
-		if _, gone := b.voided[f.ID]; !gone {
-			live = append(live, *f)
-		}
-	}
-	return live
-}
-
 // FrostsEver lists the frosts that were ever written down, also those taken
 // back: what a plant may have turned poisonous by is not undone by a text.
 func (b *Book) FrostsEver() []*Fact { return b.frosts }

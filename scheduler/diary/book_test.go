@@ -30,7 +30,7 @@ func TestAFactTakenBackNoLongerStands(t *testing.T) {
 func TestAFrostTakenBackIsStillOneThatOnceWas(t *testing.T) {
 	b := NewBook(fact(1, 20, Frost, ""))
 	b.Add(Fact{ID: 2, Kind: Void, Voids: 1})
-	if len(b.Frosts()) != 0 || len(b.FrostsEver()) != 1 {
+	if len(b.Every(Frost)) != 0 || len(b.FrostsEver()) != 1 {
 		t.Error("what may have turned poisonous was argued away")
 	}
 }
@@ -88,11 +88,7 @@ func TestTheOrderOfAnyDiary(t *testing.T) {
 				rapid.SampledFrom([]string{"", "creek", "hill"}).Draw(t, "paddock"))
 			b.Add(f)
 		}
-		var frosts []*Fact
-		for _, f := range b.Frosts() {
-			frosts = append(frosts, &f)
-		}
-		for _, facts := range [][]*Fact{b.Of("creek"), b.Of("hill"), b.Farm(), b.Moves(), frosts} {
+		for _, facts := range [][]*Fact{b.Of("creek"), b.Of("hill"), b.Farm(), b.Moves(), b.Every(Frost)} {
 			for i, f := range facts {
 				if gone[f.ID] {
 					t.Fatalf("fact %d was taken back", f.ID)

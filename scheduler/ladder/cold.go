@@ -53,11 +53,13 @@ func (p *plan) firstOfEach() [3]diary.Fact {
 // frosts are those of this fall that stand, up to today.
 func (p *plan) frosts() []diary.Fact {
 	if p.fall == nil {
-		p.fall = slices.DeleteFunc(p.Book.Frosts(), func(f diary.Fact) bool {
+		p.fall = []diary.Fact{} // never nil: once is enough
+		for _, f := range p.Book.Every(diary.Frost) {
 			pocket := f.Measured() && f.Paddock != "" // a night that only one paddock felt is no frost of the farm
-			return pocket || !p.ofThisFall(f) || f.Day.After(p.today)
-		})
-		p.fall = append([]diary.Fact{}, p.fall...) // never nil: once is enough
+			if !pocket && p.ofThisFall(*f) && !f.Day.After(p.today) {
+				p.fall = append(p.fall, *f)
+			}
+		}
 	}
 	return p.fall
 }

@@ -100,7 +100,12 @@ func (p *plan) isItDry() *diary.Question {
 }
 
 func (p *plan) isDry() bool {
-	return slices.ContainsFunc(p.Views, func(v season.View) bool { return v.Drought })
+	for i := range p.Views { // a view is large: none is copied
+		if p.Views[i].Drought {
+			return true
+		}
+	}
+	return false
 }
 
 // grows reports whether any native ground still grows towards its frost.

@@ -2,6 +2,7 @@ package ladder
 
 import (
 	"github.com/golang-sql/civil"
+	"slices"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
@@ -73,7 +74,7 @@ func (p *plan) asksFrost(v *season.View) bool {
 // sixth day after the last word of it, and the planned date.
 func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
 	var word civil.Date // the latest day of which a person said whether it froze
-	for _, f := range p.words(first, diary.Frost, diary.NoFrost) {
+	for _, f := range p.words(first) {
 		word = diary.LaterDay(word, f.Day)
 	}
 	if next := word.AddDays(wordLasts); !word.IsZero() && next.After(first) {
@@ -91,7 +92,7 @@ func (p *plan) frostAskDays(first, planned civil.Date) []civil.Date {
 func (p *plan) doubted() (day civil.Date, of []*season.View) {
 	for i := range p.Views {
 		v := &p.Views[i]
-		d := v.Dates
+		d := &v.Dates
 		if d.Doubted.IsZero() || !d.Ended.IsZero() || v.FallUse || !v.Paddock.Native() {
 			continue
 		}
@@ -149,7 +150,7 @@ const disputedFor = 7
 // the stricter counts: what the frost holds stays held.
 func (p *plan) disputed() {
 	since := p.today.AddDays(-disputedFor)
-	words := p.words(since, diary.Frost, diary.NoFrost)
+	words := p.words(since)
 	told := map[civil.Date]bool{}
 	for _, f := range words {
 		for _, none := range words {
@@ -178,21 +179,29 @@ func (p *plan) dispute(night civil.Date, frost, none diary.Fact) {
 	}
 }
 
-// words are what people told of some kinds, of the farm or of a paddock, on the days
-// from one to today.
-func (p *plan) words(since civil.Date, kinds ...diary.Kind) (all []diary.Fact) {
-	of := []string{""}
-	for i := range p.Views {
-		of = append(of, p.Views[i].Paddock.ID)
-	}
-	for _, kind := range kinds {
-		for _, paddock := range of {
-			for f := range p.Book.About(paddock, kind, since) {
-				if f.Paddock == paddock && !f.Measured() && !f.Day.After(p.today) {
-					all = append(all, *f)
-				}
+// words are what people told of a frost or of none, of the farm or of a paddock, on the
+// days from one to today: of each what concerns the whole farm first, and of one ground
+// the newest.
+func (p *plan) words(since civil.Date) (all []diary.Fact) {
+	for _, kind := range []diary.Kind{diary.Frost, diary.NoFrost} {
+		first := len(all)
+		for _, f := range slices.Backward(p.Book.Every(kind)) {
+			if !f.Day.Before(since) && !f.Measured() && !f.Day.After(p.today) && (f.Paddock == "" || p.place(*f) >= 0) {
+				all = append(all, *f)
 			}
 		}
+		slices.SortStableFunc(all[first:], func(a, b diary.Fact) int { return p.place(a) - p.place(b) })
 	}
 	return all
+}
+
+// place is that of the ground that a fact speaks of among the views; -1 for other
+// ground, and for the whole farm.
+func (p *plan) place(f diary.Fact) int {
+	for i := range p.Views {
+		if p.Views[i].Paddock.ID == f.Paddock {
+			return i
+		}
+	}
+	return -1
 }

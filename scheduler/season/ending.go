@@ -155,9 +155,9 @@ func (l *look) observedFrost(year int) stationFall {
 // Dec 31.
 func frostsByFall(book *diary.Book) map[int][]diary.Fact {
 	by := map[int][]diary.Fact{}
-	for _, f := range book.Frosts() {
+	for _, f := range book.Every(diary.Frost) {
 		if f.Day.Month >= time.August {
-			by[f.Day.Year] = append(by[f.Day.Year], f)
+			by[f.Day.Year] = append(by[f.Day.Year], *f)
 		}
 	}
 	return by

@@ -68,7 +68,10 @@ func (l *look) teachTogether(year int) grass.Farmwide {
 	var from [mostTogether]*past
 	n := 0
 	for i := range l.Farm.Paddocks {
-		if p := &l.Farm.Paddocks[i]; p.Native() && n < mostTogether {
+		if n == mostTogether {
+			break
+		}
+		if p := &l.Farm.Paddocks[i]; p.Native() {
 			from[n] = l.past(p, year)
 			n++
 		}
