@@ -42,6 +42,7 @@ type Scheduler struct {
 
 	mu      sync.Mutex
 	farm    *config.Farm
+	renamed func(diary.Fact) diary.Fact
 	reader  *reply.Reader
 	cache   *season.Cache
 	book    *diary.Book // the diary up to book.Last(); nil: read it again
@@ -94,7 +95,7 @@ func (s *Scheduler) Use(farm *config.Farm, bad *ladder.BadFile) {
 
 func (s *Scheduler) use(farm *config.Farm) {
 	s.farm = farm
-	s.reader = ReaderFor(farm)
+	s.reader, s.renamed = ReaderFor(farm), Renames(farm)
 	s.air = air{}
 	s.forget() // a renamed paddock has its facts under another id
 }
@@ -366,23 +367,25 @@ func (s *Scheduler) diary(tx *store.Tx) (*diary.Book, error) {
 		return nil, fmt.Errorf("read the diary: %w", err)
 	}
 	for _, f := range facts {
-		f = Renamed(s.farm, f)
+		f = s.renamed(f)
 		s.lookout.wrote(s.book, f)
 		s.book.Add(f)
 	}
 	return s.book, nil
 }
 
-// Renamed gives a fact of a paddock that was renamed its present id.
-func Renamed(farm *config.Farm, f diary.Fact) diary.Fact {
-	if f.Paddock == "" {
-		return f
-	}
+// Renames gives facts of paddocks that were renamed their present ids.
+func Renames(farm *config.Farm) func(diary.Fact) diary.Fact {
+	now := map[string]string{}
 	for i := range farm.Paddocks {
-		if p := &farm.Paddocks[i]; p.Was != "" && p.Was == f.Paddock {
-			f.Paddock = p.ID
-			break
+		if p := &farm.Paddocks[i]; p.Was != "" && now[p.Was] == "" {
+			now[p.Was] = p.ID
 		}
 	}
-	return f
+	return func(f diary.Fact) diary.Fact {
+		if id, ok := now[f.Paddock]; ok {
+			f.Paddock = id
+		}
+		return f
+	}
 }

@@ -114,8 +114,8 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 
 // wishes are what managers would have the farm file say, each with the line to write.
 func (c *checkup) wishes(ctx context.Context, farm *config.Farm, s *store.Store) {
-	book := diary.NewBook()
-	if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(scheduler.Renamed(farm, f)); return nil }); err != nil {
+	book, renamed := diary.NewBook(), scheduler.Renames(farm)
+	if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(renamed(f)); return nil }); err != nil {
 		c.wrong("wishes", err)
 	}
 	for i := range farm.Paddocks {

@@ -23,7 +23,8 @@ func Sight(ctx context.Context, farm *config.Farm, db string, today civil.Date) 
 			return season.Sight{}, err
 		}
 		defer s.Close()
-		if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(scheduler.Renamed(farm, f)); return nil }); err != nil {
+		renamed := scheduler.Renames(farm)
+		if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(renamed(f)); return nil }); err != nil {
 			return season.Sight{}, err
 		}
 		if kept, err = s.KeptPlan(ctx); err != nil {
