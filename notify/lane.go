@@ -123,7 +123,7 @@ func (c *Courier) next(ctx context.Context, l *lane, now time.Time) (more bool, 
 // the same may be handed over twice: a burst would pay the disk for each. They are
 // handed over at once or go back, so that nothing becomes untrue meanwhile.
 const (
-	claimTogether = 16
+	claimTogether = 40
 	giveWithin    = time.Second
 )
 

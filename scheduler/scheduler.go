@@ -171,7 +171,7 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 
 // hearTogether is how many texts share one transaction: a burst must not pay the
 // disk for each.
-const hearTogether = 16
+const hearTogether = 40
 
 // together is how many of those that wait are heard in the next transaction; what
 // is heard as of an earlier moment has one of its own. So has each until a pass of

@@ -30,3 +30,6 @@ ALTER TABLE clock ADD COLUMN plan TEXT NOT NULL DEFAULT '';
 -- text; of a day's answers only the newest is read.
 DROP INDEX outbox_contact;
 CREATE INDEX outbox_contact ON outbox (contact, answer, changed_at, planned_at);
+
+-- The diary is read in the order written: nobody looks a day up.
+DROP INDEX facts_day;
