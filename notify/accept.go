@@ -4,8 +4,9 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
+
+	"stubbled/scheduler/ladder"
 )
 
 // Accept keeps what a carrier heard, and only then may its peer be told so.
@@ -16,7 +17,8 @@ func (c *Courier) Accept(carrier string, now func() time.Time, heard func()) Acc
 		got = slices.Clone(got)
 		for i := range got {
 			if got[i].Report == nil {
-				got[i].Contact = rules.owner(got[i].From)
+				owner, _, _ := ladder.OwnerOf(rules.Contacts, got[i].From)
+				got[i].Contact = owner.Name // empty for a stranger
 				texts++
 			}
 		}
@@ -28,14 +30,4 @@ func (c *Courier) Accept(carrier string, now func() time.Time, heard func()) Acc
 		}
 		return nil
 	}
-}
-
-// owner names the contact who has an address; empty for a stranger.
-func (r Rules) owner(address string) string {
-	for _, c := range r.Contacts {
-		if address != "" && (c.Phone == address || strings.EqualFold(c.Email, address)) {
-			return c.Name
-		}
-	}
-	return ""
 }

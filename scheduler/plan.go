@@ -3,12 +3,10 @@ package scheduler
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/config"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -76,7 +74,7 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 	}
 	last := map[string]time.Time{}    // of a contact's opt-outs
 	for _, o := range s.air.optOuts { // oldest first
-		if c, address, ok := contactOf(s.farm, o.Address); ok {
+		if c, address, ok := ladder.OwnerOf(s.farm.Contacts, o.Address); ok {
 			in.OptedOut[address], last[c.Name] = true, o.At
 		}
 	}
@@ -90,19 +88,6 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 	health := s.wellbeing()
 	in.Health = &health
 	return in, nil
-}
-
-// contactOf is the contact who has an address, and the address as the farm file
-// writes it.
-func contactOf(farm *config.Farm, address string) (c ladder.Contact, as string, ok bool) {
-	for _, c := range farm.Contacts {
-		for _, own := range c.Addresses() {
-			if strings.EqualFold(own, address) {
-				return c, own, true
-			}
-		}
-	}
-	return ladder.Contact{}, "", false
 }
 
 // sight is what the farm is looked at with.

@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -113,12 +114,10 @@ func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time
 
 // answered reports whether anybody answered about a paddock since a moment.
 func (p *plan) answered(paddock string, since time.Time) bool {
-	for _, facts := range [][]*diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
-		for _, f := range facts {
-			nothing := f.Kind == diary.Ack && f.Paddock == "" // a nod to nothing
-			if f.Kind.Row().Answers && !nothing && !f.At.Before(since) {
-				return true
-			}
+	for _, f := range slices.Concat(p.Book.Of(paddock), p.Book.Farm()) {
+		nothing := f.Kind == diary.Ack && f.Paddock == "" // a nod to nothing
+		if f.Kind.Row().Answers && !nothing && !f.At.Before(since) {
+			return true
 		}
 	}
 	return false

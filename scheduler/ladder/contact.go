@@ -44,6 +44,19 @@ func (c Contact) Addresses() []string {
 	return slices.DeleteFunc([]string{c.Phone, c.Email}, func(a string) bool { return a == "" })
 }
 
+// OwnerOf is the contact who has an address, and the address as the farm file writes
+// it; false for a stranger's.
+func OwnerOf(contacts []Contact, address string) (c Contact, as string, ok bool) {
+	for _, c := range contacts {
+		for _, own := range c.Addresses() {
+			if strings.EqualFold(own, address) {
+				return c, own, true
+			}
+		}
+	}
+	return Contact{}, "", false
+}
+
 // Manager reports whether the contact may call a drought, end a hold, and is
 // told everything that somebody must know.
 func (c Contact) Manager() bool { return c.is(manager...) }

@@ -1,12 +1,12 @@
 package ladder
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
 
@@ -138,11 +138,9 @@ func (p *plan) burning(now time.Time, n int, answered map[string]bool) []person 
 // after an instant. The report that begins a hold is no answer to it.
 func (p *plan) whoAnswered(paddock string, since time.Time) map[string]bool {
 	who := map[string]bool{}
-	for _, facts := range [][]*diary.Fact{p.Book.Of(paddock), p.Book.Farm()} {
-		for _, f := range facts {
-			if f.At.After(since) && p.contact(f.By).Name != "" {
-				who[f.By] = true
-			}
+	for _, f := range slices.Concat(p.Book.Of(paddock), p.Book.Farm()) {
+		if f.At.After(since) && p.contact(f.By).Name != "" {
+			who[f.By] = true
 		}
 	}
 	return who

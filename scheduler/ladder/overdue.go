@@ -156,12 +156,10 @@ func (p *plan) firstMorning(day civil.Date) time.Time {
 // then.
 func (p *plan) shiftOnLater(v *season.View, first, others []person) {
 	var last diary.Fact // of several who put it off at once one shifts it
-	for _, facts := range [][]*diary.Fact{p.Book.Of(v.Paddock.ID), p.Book.Farm()} {
-		for _, f := range facts {
-			shut := p.morning(p.contact(f.By), v.Dates.Cutoff)
-			if f.Kind == diary.Later && civil.DateOf(f.At.In(p.Zone)) == p.today && !f.At.Before(shut) && f.ID > last.ID {
-				last = *f
-			}
+	for _, f := range slices.Concat(p.Book.Of(v.Paddock.ID), p.Book.Farm()) {
+		shut := p.morning(p.contact(f.By), v.Dates.Cutoff)
+		if f.Kind == diary.Later && civil.DateOf(f.At.In(p.Zone)) == p.today && !f.At.Before(shut) && f.ID > last.ID {
+			last = *f
 		}
 	}
 	if last.ID > 0 {
