@@ -27,25 +27,14 @@ func (b *Board) show(w http.ResponseWriter, r *http.Request) {
 }
 
 func (b *Board) send(w http.ResponseWriter, r *http.Request, as *ladder.Contact, status int, also func(*page.Board)) {
-	leave, ok := b.inTurn(w, r)
-	if !ok {
-		return
-	}
-	defer leave()
-	m, err := b.look(r.Context())
-	if err != nil {
-		b.fail(w, err)
-		return
-	}
-	p := m.page(as, b.Now())
-	p.Token = b.tokens.fresh(b.Now())
-	also(&p)
-	var out bytes.Buffer
-	if err := p.Write(&out, report.Voice(b.Farm(), as.Language)); err != nil {
-		b.fail(w, err)
-		return
-	}
-	write(w, "text/html; charset=utf-8", status, out.Bytes())
+	b.made(w, r, html, status, func(m *model) ([]byte, error) {
+		p := m.page(as, b.Now())
+		p.Token = b.tokens.fresh(b.Now())
+		also(&p)
+		var out bytes.Buffer
+		err := p.Write(&out, report.Voice(b.Farm(), as.Language))
+		return out.Bytes(), err
+	})
 }
 
 func (b *Board) fail(w http.ResponseWriter, err error) {
@@ -63,8 +52,9 @@ func (b *Board) style(w http.ResponseWriter, _ *http.Request) {
 	write(w, "text/css; charset=utf-8", http.StatusOK, []byte(page.Style))
 }
 
-// made sends what is made of the farm as it is now.
-func (b *Board) made(w http.ResponseWriter, r *http.Request, kind string, make func(m *model, to *ladder.Contact) ([]byte, error)) {
+// made sends what is made of the farm as it is now; there is no such page where that is
+// nothing.
+func (b *Board) made(w http.ResponseWriter, r *http.Request, kind string, status int, of func(*model) ([]byte, error)) {
 	leave, ok := b.inTurn(w, r)
 	if !ok {
 		return
@@ -73,7 +63,7 @@ func (b *Board) made(w http.ResponseWriter, r *http.Request, kind string, make f
 	m, err := b.look(r.Context())
 	var data []byte
 	if err == nil {
-		data, err = make(m, b.as(r.URL.Query().Get("as")))
+		data, err = of(m)
 	}
 	switch {
 	case err != nil:
@@ -81,33 +71,40 @@ func (b *Board) made(w http.ResponseWriter, r *http.Request, kind string, make f
 	case data == nil:
 		http.NotFound(w, r)
 	default:
-		write(w, kind, http.StatusOK, data)
+		write(w, kind, status, data)
 	}
 }
 
-const svg = "image/svg+xml"
+// What is sent.
+const (
+	html = "text/html; charset=utf-8"
+	svg  = "image/svg+xml"
+)
+
+// language is that of whose page it is.
+func (b *Board) language(r *http.Request) string { return b.as(r.URL.Query().Get("as")).Language }
 
 func (b *Board) season(w http.ResponseWriter, r *http.Request) {
-	b.made(w, r, svg, func(m *model, to *ladder.Contact) ([]byte, error) {
-		return drawn(notify.SeasonChart(to.Language, m.farm.Name, m.sight.Today, m.week.Shuts))
+	b.made(w, r, svg, http.StatusOK, func(m *model) ([]byte, error) {
+		return drawn(notify.SeasonChart(b.language(r), m.farm.Name, m.sight.Today, m.week.Shuts))
 	})
 }
 
 func (b *Board) feed(w http.ResponseWriter, r *http.Request) {
-	b.made(w, r, svg, func(m *model, to *ladder.Contact) ([]byte, error) {
+	b.made(w, r, svg, http.StatusOK, func(m *model) ([]byte, error) {
 		if m.plan == nil {
 			return nil, nil
 		}
-		return drawn(report.FeedPicture(m.sight, *m.plan, report.Voice(m.farm, to.Language)))
+		return drawn(report.FeedPicture(m.sight, *m.plan, report.Voice(m.farm, b.language(r))))
 	})
 }
 
 // paper sends a page to print, which carries its style within.
-func (b *Board) paper(make func(m *model, lang string) ([]byte, error)) http.HandlerFunc {
+func (b *Board) paper(page func(m *model, lang string) ([]byte, error)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		b.made(w, r, "text/html; charset=utf-8", func(m *model, to *ladder.Contact) ([]byte, error) {
+		b.made(w, r, html, http.StatusOK, func(m *model) ([]byte, error) {
 			w.Header().Set("Content-Security-Policy", paperPolicy)
-			return make(m, to.Language)
+			return page(m, b.language(r))
 		})
 	}
 }
