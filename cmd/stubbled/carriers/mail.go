@@ -2,8 +2,6 @@ package carriers
 
 import (
 	"net/mail"
-	"slices"
-	"strings"
 
 	"stubbled/config/links"
 	"stubbled/config/settings"
@@ -54,7 +52,8 @@ func (l *Links) mailIn(o Options, c links.Email, tokens *email.Tokens) error {
 	receiver, err := email.NewReceiver(email.Incoming{
 		Server: box, Folder: c.IMAP.Mailbox, Replies: tokens, AuthServID: c.Authserv, Poll: c.IMAP.Poll, Patience: c.IMAP.Timeout, Log: o.Log,
 		Known: func(address string) bool {
-			return slices.ContainsFunc(everyone(), func(m string) bool { return strings.EqualFold(m, address) })
+			_, _, ok := ladder.OwnerOf(o.Farm().Contacts, address)
+			return ok
 		},
 		Everyone: everyone,
 	}, o.Now)

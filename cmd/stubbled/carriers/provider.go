@@ -13,12 +13,8 @@ import (
 func (l *Links) provider(o Options, m ladder.Medium, where string, c *links.HTTPCarrier) error {
 	service, err := providerOptions(c)
 	service.Medium, service.Language = m, func(number string) string {
-		for _, c := range o.Farm().Contacts {
-			if c.Phone == number {
-				return c.Language
-			}
-		}
-		return ""
+		to, _, _ := ladder.OwnerOf(o.Farm().Contacts, number)
+		return to.Language
 	}
 	l.without(ladder.AlarmRepliesDown, "", where+".webhook", err)
 	service.Log = o.Log
