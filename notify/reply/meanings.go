@@ -50,6 +50,7 @@ var meanings = map[string]lex{
 	"falls":              {set: sTree},
 	"still there":        {set: sStay},
 	"dead":               {set: sDead},
+	"animal down":        {set: sDead | sBeast},
 	"later":              {set: sLater},
 	"undo":               {set: sUndo},
 	"last text":          {set: sThat},
