@@ -229,6 +229,9 @@ func (p *parser) spansFrom(i, to int) {
 		if t := &p.toks[j]; s.entered > 0 && t.is(sIn|sOn) && !t.is(entryEnds&^(sIn|sOn)) {
 			ends &^= 1<<fOn | 1<<fMove // and the water is on
 		}
+		if t := &p.toks[j]; s.left > 0 && t.is(sStock) && p.reader.hinted(t.s, hPronoun) && p.parted(s.from, j) {
+			ends &^= 1 << fOff // off creek, and the gate shut behind them
+		}
 		for bits := s.open & ends; bits != 0; bits &= bits - 1 {
 			f := lowest(bits)
 			score, ok := p.weigh(&s, f, j)

@@ -354,7 +354,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 // isHour reports whether the number of a clause behind animals that left is when they did:
 // off creek around 2.
 func (p *parser) isHour(c, d *piece) bool {
-	return d.from == c.to+1 && d.to == d.from+1 && p.toks[c.to].is(sAbout|sAt) && p.toks[d.from].val <= 12 && (d.to == len(p.toks) || p.toks[d.to].is(sStop|sComma|sAnd))
+	return d.from == c.to+1 && d.to == d.from+1 && p.toks[d.from].unit == 0 && p.toks[c.to].is(sAbout|sAt) && p.toks[d.from].val <= 12 && (d.to == len(p.toks) || p.toks[d.to].is(sStop|sComma|sAnd))
 }
 
 // besideDry reports whether anything stands beside a 'dry': of today's weather,

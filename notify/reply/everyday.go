@@ -1,5 +1,7 @@
 package reply
 
+import "slices"
+
 // A farm may call its paddocks House, Corner, Back or Ruth's. Where such a name
 // is all that ties a clause to the farm, something of the trade has to stand
 // beside it, or the clause has to be as bare as a reading is: house 9.
@@ -22,9 +24,9 @@ func (p *parser) plainly(c *piece) bool {
 	if c.form != fReading && !empty || !p.names(c.from) || p.saysLittle(c) {
 		return false
 	}
-	passed := c.from > c.lo && p.reader.hinted(p.toks[c.from-1].s, hHearsay) && len(p.in(c, sAt)) == 0 // papa says church is 7
+	passed := len(p.in(c, sAt)) == 0 && slices.ContainsFunc(p.toks[c.lo:c.from], func(t token) bool { return p.reader.tells(&t, hHearsay) }) // papa says church is 7
 	for i := c.lo; i < c.from; i++ {
-		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) && !(passed && (i == c.from-1 || p.strange(i))) || p.reader.hinted(p.toks[i].f, hArticle) {
+		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) && !(passed && (p.reader.tells(&p.toks[i], hHearsay) || p.strange(i))) || p.reader.hinted(p.toks[i].f, hArticle) {
 			return false
 		}
 	}

@@ -20,7 +20,7 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if told && c.form == fBare && c.facts == nil && (c.counts[wBehindNumber] > 0 || c.counts[wBeforeNumber] > 0) {
 			continue // two cups of coffee
 		}
-		if told && c.form == fOn && c.counts[wNobody] > 0 && len(p.in(c, verbs)) == 0 {
+		if told && c.form == fOn && (c.counts[wNobody] > 0 && len(p.in(c, verbs)) == 0 || c.counts[wNoAnimals] > 0 && len(p.in(c, sHerd|sStock)) == 0) {
 			continue // spent all day on the hill
 		}
 		if told && len(p.in(c, sPlace|sHerd|sStock|sNum|sFrost|sPlant|sEvent)) == 0 {
