@@ -8,6 +8,7 @@ import (
 
 	"stubbled/config"
 	"stubbled/config/settings"
+	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
 )
 
@@ -37,5 +38,24 @@ func TestAFarmThatSaysNothingRestsTheUsualDays(t *testing.T) {
 	usual := fmt.Sprintf("%g days", season.UsualRest.Value)
 	if !slices.ContainsFunc(config.Keys(), func(k settings.Key) bool { return k.Name == "rest.days" && k.Usual == usual }) {
 		t.Errorf("rest.days is not %q where it is not written", usual)
+	}
+}
+
+func TestSoilAndStandAreKnownByTheirWords(t *testing.T) {
+	const text = `
+farm: {name: Quail Fork, timezone: America/Chicago}
+frost: {date: 10-16}
+paddocks:
+  - {id: creek, area: 22 acres, grass: eastern gamagrass, soil: %s, stand: %s}
+contacts: [{name: Ana, role: manager, phone: "+15555550142"}]
+`
+	for _, c := range []struct {
+		soil, stand string
+		wantSoil    grass.Soil
+		wantStand   grass.Stand
+	}{{"Dry", "Dense", grass.Dry, grass.Dense}, {"moist", "thin", grass.Moist, grass.Thin}, {"average", "AVERAGE", grass.Average, grass.Medium}} {
+		if p := load(t, fmt.Sprintf(text, c.soil, c.stand)).Paddocks[0]; p.Soil != c.wantSoil || p.Stand != c.wantStand {
+			t.Errorf("soil %s, stand %s: %q and %q", c.soil, c.stand, p.Soil, p.Stand)
+		}
 	}
 }

@@ -51,8 +51,6 @@ var Parsers = map[string]Parser{
 	"phone":    plain(Word, parsePhone),
 	"email":    plain(Word, email),
 	"grass":    plain(Word, named("grass", grass.Lookup, grass.Nearest, grass.Names)),
-	"soil":     plain(Word, known(grass.ParseSoil, "dry, average or moist", string(grass.Dry), string(grass.Average), string(grass.Moist))),
-	"stand":    plain(Word, known(grass.ParseStand, "thin, average or dense", string(grass.Thin), string(grass.Medium), string(grass.Dense))),
 	"hazard":   plain(Word, named("hazard plant", grass.LookupHazard, grass.NearestHazard, hazardNames)),
 	"stock":    plain(Word, parseKind),
 	"month":    plain(Word, parseMonth),

@@ -1,11 +1,6 @@
 package grass
 
-import (
-	"slices"
-
-	"stubbled/scheduler/figure"
-	"stubbled/scheduler/spell"
-)
+import "stubbled/scheduler/figure"
 
 // Soil is how well the ground holds water in late summer, as the grazier knows it.
 type Soil string
@@ -16,22 +11,6 @@ const (
 	Average Soil = "average"
 	Moist   Soil = "moist"
 )
-
-// ParseSoil reads a soil word; case does not matter and an empty word is average.
-func ParseSoil(s string) (Soil, bool) { return word(s, Average, Dry, Moist) }
-
-// word is the one of the usual and the other words that was typed; the usual
-// one where nothing was.
-func word[T ~string](typed string, usual T, others ...T) (T, bool) {
-	k := T(spell.Fold(typed))
-	switch {
-	case k == "" || k == usual:
-		return usual, true
-	case slices.Contains(others, k):
-		return k, true
-	}
-	return "", false
-}
 
 // Factor multiplies the growth of the species' common-practice pair: dry 0.8,
 // average 1, moist 1.15. Assumption: no published multiplier from soil moisture
@@ -56,9 +35,6 @@ const (
 	Medium Stand = "average"
 	Dense  Stand = "dense"
 )
-
-// ParseStand reads a stand word; case does not matter and an empty word is average.
-func ParseStand(s string) (Stand, bool) { return word(s, Medium, Thin, Dense) }
 
 const (
 	nativeSticks = "native stick tables, rough"

@@ -149,23 +149,7 @@ func TestStandsThatAreDoubtfulWhileShort(t *testing.T) {
 	}
 }
 
-func TestSoilAndStand(t *testing.T) {
-	for typed, want := range map[string]Soil{"": Average, "Dry": Dry, " moist ": Moist, "average": Average} {
-		if got, ok := ParseSoil(typed); !ok || got != want {
-			t.Errorf("soil %q is %q", typed, got)
-		}
-	}
-	if _, ok := ParseSoil("swamp"); ok {
-		t.Error("swamp is a soil")
-	}
-	for typed, want := range map[string]Stand{"": Medium, "Dense": Dense, "thin": Thin, "AVERAGE": Medium} {
-		if got, ok := ParseStand(typed); !ok || got != want {
-			t.Errorf("stand %q is %q", typed, got)
-		}
-	}
-	if _, ok := ParseStand("jungle"); ok {
-		t.Error("jungle is a stand")
-	}
+func TestADenserStandHoldsMore(t *testing.T) {
 	for _, native := range []bool{true, false} {
 		thin, avg, dense := Thin.Standing(native), Medium.Standing(native), Dense.Standing(native)
 		if !(thin.Value < avg.Value && avg.Value < dense.Value) {

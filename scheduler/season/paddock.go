@@ -72,8 +72,8 @@ type Paddock struct {
 	Aliases []string      `key:"aliases" read:"later"`
 	Acres   float64       `key:"area" as:"area" in:"0.01..100000" missing:"its size with the unit, such as area: 22 acres"`
 	Grass   grass.Species `key:"grass" as:"grass" missing:"what grows there, such as grass: big bluestem"`
-	Soil    grass.Soil    `key:"soil" as:"soil"`
-	Stand   grass.Stand   `key:"stand" as:"stand"`
+	Soil    grass.Soil    `key:"soil" as:"one of, in any case" in:"dry average moist"`
+	Stand   grass.Stand   `key:"stand" as:"one of, in any case" in:"thin average dense"`
 	Rule    Rule          `key:"rest" read:"later"` // meaningless where the grass is no native
 	// FrostOffset moves the station's frost dates for a frost pocket, in days;
 	// negative is earlier. The widest is that of a deep pocket.
