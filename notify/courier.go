@@ -2,7 +2,6 @@ package notify
 
 import (
 	"context"
-	"fmt"
 	"log/slog"
 	"math/rand/v2"
 	"sync"
@@ -10,7 +9,6 @@ import (
 
 	"stubbled/scheduler/ladder"
 	"stubbled/store"
-	"stubbled/store/panics"
 )
 
 // Outbox is what the courier needs of the store.
@@ -104,65 +102,4 @@ func (c *Courier) current() Rules {
 	c.mu.RLock()
 	defer c.mu.RUnlock()
 	return c.Rules
-}
-
-// optedOut keeps an opt-out that the network knows of and we did not.
-func (c *Courier) optedOut(ctx context.Context, m *store.Message, now time.Time) error {
-	err := c.Outbox.Update(context.WithoutCancel(ctx), now, func(tx *store.Tx) error {
-		_, err := tx.Suppress(m.Address, m.ToName, store.WhyStopped)
-		return err
-	})
-	if err != nil {
-		return fmt.Errorf("keep the opt-out that the network told of: %w", err)
-	}
-	return nil
-}
-
-// deliverWithin bounds one handing over, whatever the carrier does.
-const deliverWithin = 2 * time.Minute
-
-func (c *Courier) deliver(ctx context.Context, carrier Carrier, m *store.Message, now time.Time) Outcome {
-	ctx, cancel := context.WithTimeout(ctx, deliverWithin)
-	defer cancel()
-	if carrier.Retry() == Unsafe {
-		m.Going = func() error { return c.Outbox.Going(context.WithoutCancel(ctx), m.Attempt, now) }
-	}
-	out, _ := handOver(ctx, carrier, m.Envelope, c.Logger)
-	c.Logger.Info("handed over", "carrier", carrier.Name(), "kind", m.Kind, "to", m.ToName, "attempt", m.N,
-		"outcome", out.State.String(), "code", out.Code)
-	return out
-}
-
-// handOver is a carrier's Deliver. Where the carrier falls over a fault of the
-// program nobody knows whether it said it; that is the message's fault, and the
-// others go on.
-func handOver(ctx context.Context, carrier Carrier, e Envelope, log *slog.Logger) (out Outcome, fell bool) {
-	fault := panics.Error(log, func() error { out = carrier.Deliver(ctx, e); return nil })
-	if fault != nil {
-		return Outcome{State: UnknownState, Detail: fault.Error()}, true
-	}
-	return out, false
-}
-
-func claimFor(carrier Carrier, r Rules, now time.Time) store.ClaimFor {
-	y, m, d := now.In(r.Zone).Date()
-	most := 0
-	if carrier.Medium() == ladder.Text { // the cap is meant for the phone in a pocket
-		most = r.Cap
-	}
-	return store.ClaimFor{
-		Medium:  carrier.Medium(),
-		Carrier: carrier.Name(),
-		Retry:   carrier.Retry(),
-		Address: func(name string) string {
-			contact, _ := r.Contact(name)
-			return contact.Address(carrier.Medium())
-		},
-		Quiet: func(name string, at time.Time) bool {
-			contact, ok := r.Contact(name)
-			return ok && contact.Quiet(at, r.Zone)
-		},
-		Cap:      most,
-		DayStart: time.Date(y, m, d, 0, 0, 0, 0, r.Zone),
-	}
 }
