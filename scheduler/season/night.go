@@ -64,22 +64,22 @@ func (s *Sight) nights() []shut.Night {
 		}
 		if i < 0 {
 			i = len(all)
-			all = append(all, shut.Night{Day: day, Only: only, First: *f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
+			all = append(all, shut.Night{Day: day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
 		}
 		_, stands := s.Book.Standing(f.ID)
-		join(&all[i], *f, stands)
+		join(&all[i], f, stands)
 	}
 	for i := range all {
 		n := &all[i]
 		n.Since = diary.EarlierDay(n.Day, civil.DateOf(n.First.At.In(s.Farm.zone())))
-		slices.SortFunc(n.Again, func(a, b diary.Fact) int { return cmp.Compare(a.ID, b.ID) })
+		slices.SortFunc(n.Again, func(a, b *diary.Fact) int { return cmp.Compare(a.ID, b.ID) })
 	}
 	slices.SortStableFunc(all, func(a, b shut.Night) int { return a.Day.DaysSince(b.Day) })
 	return all
 }
 
 // join adds one more word of a night.
-func join(n *shut.Night, f diary.Fact, stands bool) {
+func join(n *shut.Night, f *diary.Fact, stands bool) {
 	later := f
 	if f.ID < n.First.ID {
 		later, n.First = n.First, f

@@ -81,10 +81,10 @@ type Night struct {
 	Told  bool       // by a person
 	Min   frost.Temp // the lowest that was measured
 	Stood frost.Temp // the same, less what was taken back
-	First diary.Fact
+	First *diary.Fact
 	// Again is what people told of it after the first word. Somebody who speaks of
 	// a frost once the ground was checked may mean another.
-	Again []diary.Fact
+	Again []*diary.Fact
 	Only  string // the one paddock that it is of; empty is the whole farm
 	// Height is the stand's on that night in inches, and Age of its reading in
 	// days; negative where nobody read it.
@@ -198,11 +198,11 @@ func (g *Ground) lifted(f *diary.Fact) bool {
 // stands is the first word of a night since the ground was last checked; nil where
 // it was checked after the last one.
 func (g *Ground) stands(n *Night) *diary.Fact {
-	if !g.lifted(&n.First) {
-		return &n.First
+	if !g.lifted(n.First) {
+		return n.First
 	}
-	for i := range n.Again {
-		if f := &n.Again[i]; !g.lifted(f) {
+	for _, f := range n.Again {
+		if !g.lifted(f) {
 			return f
 		}
 	}
