@@ -81,6 +81,13 @@ func renew[K, F comparable, V any](s *Cache, k K, from F, work func(old kept[F, 
 	return v
 }
 
+// forget lets go of what was worked out of a key.
+func forget[K, F comparable, V any](s *Cache, k K) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	delete(tableOf[K, kept[F, V]](s), k)
+}
+
 // find is what is kept, here or in what this one begins with.
 func find[K comparable, V any](s *Cache, k K) (v V, known bool) {
 	for ; s != nil && !known; s = s.under {

@@ -59,3 +59,20 @@ func TestACacheIsSafeForManyAtOnce(t *testing.T) {
 	}
 	all.Wait()
 }
+
+func TestWhatWasKnownBeforeASeasonOfYearsAgoIsLetGoOf(t *testing.T) {
+	p := newPlay(t)
+	creek := p.paddock("creek")
+	for year := 2017; year <= 2026; year++ {
+		p.look("2026-06-01").learn(creek, year)
+	}
+	pasts, known := 0, len(tableOf[learnedOf, kept[learnedFrom, learned]](p.cache))
+	for k := range tableOf[learnedOf, kept[pastFrom, *past]](p.cache) {
+		if k.paddock == creek.ID { // others teach it too
+			pasts++
+		}
+	}
+	if pasts != seasonsKept || known != seasonsKept {
+		t.Errorf("of %d seasons is kept what was known before, and of %d what it taught, want %d", pasts, known, seasonsKept)
+	}
+}

@@ -32,6 +32,10 @@ type pastFrom struct {
 	finished      bool // the season before has ended
 }
 
+// seasonsKept is how many seasons are kept of what was known before each: those of
+// years ago are hardly asked for, and would fill the memory of a daemon that runs on.
+const seasonsKept = 4
+
 // A past is a paddock's finished seasons, and its growth before they taught.
 type past struct {
 	history []Finished
@@ -46,6 +50,9 @@ func (l *look) past(p *Paddock, year int) *past {
 		finished: year <= YearOf(l.Today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
 	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() *past {
+		long := learnedOf{p.ID, year - seasonsKept}
+		forget[learnedOf, pastFrom, *past](l.Cache, long)
+		forget[learnedOf, learnedFrom, learned](l.Cache, long)
 		out, a := &past{}, l.almanac(year)
 		if p.Native() && a.err == nil {
 			out.history = l.history(p, l.readings(p), a)
