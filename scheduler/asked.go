@@ -137,15 +137,12 @@ func (h *hearing) closed(r rung) bool {
 func (h *hearing) stillChoosing(droughts []store.ToldRow) (choices []diary.Choice, err error) {
 	waiting := h.waiting()
 	look := func(r store.ToldRow) (more bool, err error) {
-		n, err := r.Notice()
-		if err != nil {
+		q, err := r.Question()
+		if q != nil && !(len(q.Choices) == 0 && waiting) {
+			choices, h.waitsFor, h.askedAt = q.Choices, q.Why, r.Changed
 			return false, err
 		}
-		if q := n.Asked(); q != nil && !(len(q.Choices) == 0 && waiting) {
-			choices, h.waitsFor, h.askedAt = q.Choices, q.Why, r.Changed
-			return false, nil
-		}
-		return n.Kind == ladder.AnswerStatus || n.Kind == ladder.AnswerHelp || waiting, nil
+		return r.Kind == ladder.AnswerStatus || r.Kind == ladder.AnswerHelp || waiting, err
 	}
 	since, more := h.sent.Add(-confirmFor), true
 	after := func(second, id int64) { // the droughts told since

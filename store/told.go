@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/store/disk"
 )
@@ -69,6 +70,15 @@ func (r *ToldRow) Notice() (ladder.Notice, error) {
 	s := SaidRow{ID: r.ID, Notice: ladder.Notice{Kind: r.Kind}}
 	err := s.decode(r.facts)
 	return s.Notice, err
+}
+
+// Question is what it asked back; nil where it asked nothing.
+func (r *ToldRow) Question() (*diary.Question, error) {
+	if !ladder.MayAsk(r.facts) {
+		return nil, nil
+	}
+	n, err := r.Notice()
+	return n.Asked(), err
 }
 
 // AskedOf hands over what a contact was told from since to until, its answers or all

@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/golang-sql/civil"
+
+	"stubbled/scheduler/diary"
 )
 
 // filled puts something in every field, so that one that hides another is seen.
@@ -93,5 +95,32 @@ func TestAKindStandsInNoMoreThanThreeFilesBesideItsPhrases(t *testing.T) {
 	want := []string{"notify/wording/fall.go", "scheduler/ladder/falluse.go", "scheduler/ladder/kinds.go"}
 	if err != nil || !slices.Equal(in, want) {
 		t.Errorf("%v: a kind stands in %v, want %v as DEVELOPERS.md has it", err, in, want)
+	}
+}
+
+// Of what was said only what asks something back is read again: no such question may
+// be overlooked, wherever it stands in the answer.
+func TestWhatAsksBackIsSeenWithoutItsFactsBeingRead(t *testing.T) {
+	q := &diary.Question{Why: diary.Unclear}
+	told := Answered{Recorded: []diary.Fact{{Kind: diary.Note, Words: `the "question": where is the bull`}}}
+	for name, tt := range map[string]struct {
+		facts Facts
+		asks  bool
+	}{
+		"a question":                   {&QuestionFacts{Question: q}, true},
+		"a question after a verdict":   {&VerdictFacts{Answered: Answered{And: []Part{{AnswerAsk, &QuestionFacts{Question: q}}}}}, true},
+		"whether it is a drought":      {&DroughtFacts{Question: q}, true},
+		"a verdict":                    {&VerdictFacts{}, false},
+		"words that speak of one":      {&RecordedFacts{Answered: told}, false},
+		"a drought that nobody doubts": {&DroughtFacts{}, false},
+	} {
+		n := Notice{Kind: AnswerVerdict, Facts: tt.facts}
+		data, err := n.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if MayAsk(data) != tt.asks || (n.Asked() != nil) != tt.asks {
+			t.Errorf("%s: %t in %s", name, MayAsk(data), data)
+		}
 	}
 }
