@@ -14,7 +14,7 @@ import (
 // row changed and synced.
 func bareCommit(b *testing.B, s *Store) {
 	b.Helper()
-	if _, err := s.db.Write.Exec(`UPDATE clock SET beat = beat + 1 WHERE id = 1`); err != nil {
+	if _, err := s.db.Write.ExecContext(ctx, `UPDATE clock SET beat = beat + 1 WHERE id = 1`); err != nil {
 		b.Fatal(err)
 	}
 }
@@ -101,7 +101,7 @@ func BenchmarkReconcile(b *testing.B) {
 			s := fresh(b)
 			wanted := wantedOf(n)
 			reconcileB(b, s, wanted)
-			_, err := s.db.Write.Exec(`UPDATE outbox SET state = 'sent'`)
+			_, err := s.db.Write.ExecContext(ctx, `UPDATE outbox SET state = 'sent'`)
 			must(b, err)
 			for b.Loop() {
 				reconcileB(b, s, wanted)

@@ -20,7 +20,9 @@ import (
 // where some are given, are settled with it.
 func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (all []*Message, err error) {
 	if len(f.Ended) == 0 { // mostly nothing is due, and looking costs less than a transaction
-		if some, err := f.due(s.db.Near(ctx, "look what is due"), now); err != nil || len(some) == 0 {
+		var some []group
+		err := s.db.Near(ctx, "look what is due", func(q disk.Querier) (err error) { some, err = f.due(q, now); return err })
+		if err != nil || len(some) == 0 {
 			return nil, err
 		}
 	}

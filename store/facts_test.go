@@ -126,7 +126,7 @@ func TestNoFactIsEverChangedOrDeleted(t *testing.T) {
 	record(t, s, diary.Fact{At: sep1, Day: day("2026-10-14"), Kind: diary.Frost, Source: diary.FromRecord})
 	for _, q := range []string{`UPDATE facts SET paddock = 'hill'`, `DELETE FROM facts`, `INSERT OR REPLACE INTO facts (id, at, day, kind, recorded_at) VALUES (1, 0, '2026-01-01', 'off', 0)`,
 		`INSERT OR REPLACE INTO facts (at, day, kind, source, paddock, recorded_at) VALUES (0, '2026-10-14', 'frost', 'record', '', 0)`} {
-		if _, err := s.db.Write.Exec(q); err == nil || !strings.Contains(err.Error(), "void") && !strings.Contains(err.Error(), "UNIQUE") {
+		if _, err := s.db.Write.ExecContext(ctx, q); err == nil || !strings.Contains(err.Error(), "void") && !strings.Contains(err.Error(), "UNIQUE") {
 			t.Errorf("%s: %v", q, err)
 		}
 	}

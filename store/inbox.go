@@ -60,13 +60,19 @@ func (s *Store) Cursor(ctx context.Context, carrier string) (c string, err error
 }
 
 // Pending gives the texts that nobody has heard yet, in the order received.
-func (s *Store) Pending(ctx context.Context) ([]InRow, error) {
-	return disk.All(s.db.Near(ctx, "read the inbox"), func(r disk.Scanner) (in InRow, err error) {
-		err = r.Scan(&in.Row, &in.Carrier, &in.ID, &in.From, &in.Contact, &in.Text, (*instant)(&in.Sent), (*instant)(&in.Received),
-			&in.InReplyTo, &in.MailID, &in.StopOnly)
-		return in, err
-	}, `SELECT id, carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only
-		FROM inbox WHERE done_at IS NULL ORDER BY received_at, id`)
+func (s *Store) Pending(ctx context.Context) (all []InRow, err error) {
+	err = s.db.Near(ctx, "read the inbox", func(q disk.Querier) (err error) {
+		all, err = disk.All(q, scanIn, `SELECT id, carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only
+			FROM inbox WHERE done_at IS NULL ORDER BY received_at, id`)
+		return err
+	})
+	return all, err
+}
+
+func scanIn(r disk.Scanner) (in InRow, err error) {
+	err = r.Scan(&in.Row, &in.Carrier, &in.ID, &in.From, &in.Contact, &in.Text, (*instant)(&in.Sent), (*instant)(&in.Received),
+		&in.InReplyTo, &in.MailID, &in.StopOnly)
+	return in, err
 }
 
 // Heard says that a text was dealt with. It is in the transaction of whatever

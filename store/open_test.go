@@ -2,6 +2,7 @@ package store
 
 import (
 	"bufio"
+	"context"
 	"database/sql"
 	"errors"
 	"os"
@@ -286,14 +287,16 @@ func TestEveryConnectionHasTheSettings(t *testing.T) {
 	for _, tt := range []struct{ pragma, want string }{
 		{"journal_mode", "wal"}, {"synchronous", "2"}, {"recursive_triggers", "1"}, {"foreign_keys", "1"}, {"busy_timeout", "5000"}, {"trusted_schema", "0"},
 	} {
-		for name, db := range map[string]*sql.DB{"writer": s.db.Write, "reader": s.db.Read} {
+		for name, db := range map[string]interface {
+			QueryRowContext(context.Context, string, ...any) *sql.Row
+		}{"writer": s.db.Write, "reader": s.db.Read} {
 			var got string
-			if err := db.QueryRow("PRAGMA " + tt.pragma).Scan(&got); err != nil || got != tt.want {
+			if err := db.QueryRowContext(ctx, "PRAGMA "+tt.pragma).Scan(&got); err != nil || got != tt.want {
 				t.Errorf("%s: %s is %s, want %s (%v)", name, tt.pragma, got, tt.want, err)
 			}
 		}
 	}
-	if _, err := s.db.Write.Exec(`SELECT "no such column"`); err == nil {
+	if _, err := s.db.Write.ExecContext(ctx, `SELECT "no such column"`); err == nil {
 		t.Error("a misspelt column passes for a string")
 	}
 }

@@ -21,7 +21,7 @@ import (
 func spoil(t *testing.T, s *Store, set string, id int64) {
 	t.Helper()
 	for _, q := range []string{`DROP TRIGGER facts_stay`, fmt.Sprintf(`UPDATE facts SET %s WHERE id = %d`, set, id)} {
-		_, err := s.db.Write.Exec(q)
+		_, err := s.db.Write.ExecContext(ctx, q)
 		must(t, err)
 	}
 }

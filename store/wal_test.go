@@ -25,7 +25,7 @@ func logged(t *testing.T, n int) (db, wal []byte, marks []mark) {
 	t.Helper()
 	s := fresh(t)
 	// The whole history stays in the log: nothing is moved to the database.
-	_, err := s.db.Write.Exec(`PRAGMA wal_checkpoint(TRUNCATE); PRAGMA wal_autocheckpoint = 0`)
+	_, err := s.db.Write.ExecContext(ctx, `PRAGMA wal_checkpoint(TRUNCATE); PRAGMA wal_autocheckpoint = 0`)
 	must(t, err)
 	for i := range n {
 		record(t, s, reading(fmt.Sprint("p", i), float64(i+1)))

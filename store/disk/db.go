@@ -29,8 +29,10 @@ type Options struct {
 
 // DB is one open database. It is safe for use by several goroutines.
 type DB struct {
-	Read  *sql.DB // connections that cannot write
-	Write *sql.DB // one connection; nil where only looked at
+	Read  *sql.DB   // connections that cannot write
+	Write *sql.Conn // the one that writes; nil where only looked at
+
+	writer *sql.DB // of that one connection
 
 	path     string
 	volatile bool // commits are not synced
@@ -38,9 +40,8 @@ type DB struct {
 	lock     *os.File // nil where only looked at, or beside a running daemon
 	itself   *os.File // the locked database file, open for as long as lock is
 
-	mu sync.Mutex // one write at a time
-	// Kept is the statements compiled once; nil: to be kept.
-	Kept map[string]*sql.Stmt
+	mu   sync.Mutex           // one write at a time
+	Kept map[string]*sql.Stmt // the statements of who writes, each compiled once
 
 	looks sync.Map // the statements of those who only look
 
@@ -100,10 +101,20 @@ func (d *DB) Explain(op string, err error) error { return explain(d.path, op, er
 func (d *DB) explainFile(op string, err error) error { return fileError(d.path, op, err) }
 
 func (d *DB) closePools() error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	var errs []error
-	d.Kept = map[string]*sql.Stmt{} // they belong to what is closed
-	d.looks.Clear()
-	for _, db := range []*sql.DB{d.Read, d.Write} {
+	for _, p := range d.Kept { // one that is open would keep its connection open
+		errs = append(errs, p.Close())
+	}
+	d.Kept = map[string]*sql.Stmt{}
+	d.looks.Clear() // they belong to what is closed
+	if d.Write != nil {
+		if err := d.Write.Close(); !errors.Is(err, sql.ErrConnDone) { // it may be closed already
+			errs = append(errs, err)
+		}
+	}
+	for _, db := range []*sql.DB{d.Read, d.writer} {
 		if db != nil {
 			errs = append(errs, db.Close())
 		}

@@ -35,7 +35,7 @@ func (d *DB) migrate(ctx context.Context, have int64, now time.Time) error {
 		}
 		d.log.Info("database backed up before the upgrade", "to", to, "from_schema", have, "to_schema", want)
 	}
-	p, err := goose.NewProvider(goose.DialectSQLite3, d.Write, schema.Steps, goose.WithDisableGlobalRegistry(true))
+	p, err := goose.NewProvider(goose.DialectSQLite3, d.writer, schema.Steps, goose.WithDisableGlobalRegistry(true))
 	if err != nil {
 		return d.Explain("migrate", err)
 	}

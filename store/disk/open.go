@@ -41,7 +41,10 @@ func OpenBeside(ctx context.Context, path string) (*DB, error) {
 		return nil, err
 	}
 	if err = d.openWriter(); err == nil {
-		err = d.Explain("open", d.leaveLog(ctx))
+		err = d.takeWriter(ctx)
+	}
+	if err == nil {
+		err = d.Explain("open", d.leaveLog())
 	}
 	if err != nil {
 		d.Close()
@@ -75,6 +78,7 @@ func (d *DB) start(ctx context.Context, o Options) error {
 		func() (err error) { have, err = d.version(ctx); return err },
 		d.openWriter,
 		func() error { return d.migrate(ctx, have, o.Now) },
+		func() error { return d.takeWriter(ctx) },
 		func() error { return o.Start(ctx, d) },
 		func() error { return d.mark(inUse) },
 	} {

@@ -23,7 +23,7 @@ func dsn(path string, v url.Values) string {
 	return (&url.URL{Scheme: "file", Path: path, RawQuery: v.Encode()}).String()
 }
 
-// openWriter opens the one connection that writes.
+// openWriter opens the pool of the one connection that writes; takeWriter takes it.
 func (d *DB) openWriter() (err error) {
 	v := settings("rw")
 	v.Add("_pragma", "journal_mode(WAL)")
@@ -36,11 +36,16 @@ func (d *DB) openWriter() (err error) {
 		// power cut.
 		v.Add("_pragma", "synchronous(FULL)")
 	}
-	if d.Write, err = sql.Open("sqlite", dsn(d.path, v)); err != nil {
+	if d.writer, err = sql.Open("sqlite", dsn(d.path, v)); err != nil {
 		return d.Explain("open", err)
 	}
-	d.Write.SetMaxOpenConns(1)
+	d.writer.SetMaxOpenConns(1)
 	return nil
+}
+
+func (d *DB) takeWriter(ctx context.Context) (err error) {
+	d.Write, err = d.writer.Conn(ctx)
+	return d.Explain("open", err)
 }
 
 // openReaders opens the pool that only reads, with one more setting or none.
@@ -58,13 +63,8 @@ func (d *DB) openReaders(more string) (err error) {
 
 // leaveLog keeps the last one to close from removing the log: where the daemon
 // was cut off, its next start reads in it what happened.
-func (d *DB) leaveLog(ctx context.Context) error {
-	c, err := d.Write.Conn(ctx)
-	if err != nil {
-		return err
-	}
-	defer c.Close()
-	return c.Raw(func(driver any) error {
+func (d *DB) leaveLog() error {
+	return d.Write.Raw(func(driver any) error {
 		fc, ok := driver.(sqlite.FileControl)
 		if !ok {
 			return errors.New("the driver cannot keep the log")

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"strings"
 
 	"stubbled/store/panics"
 )
@@ -12,9 +13,7 @@ import (
 // Tx is one write transaction.
 type Tx struct {
 	ctx context.Context
-	tx  *sql.Tx
 	db  *DB
-	own map[string]*sql.Stmt
 }
 
 // Update runs f in one write transaction and commits it when f returns nil;
@@ -26,34 +25,46 @@ func (d *DB) Update(ctx context.Context, op string, f func(*Tx) error) (err erro
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	defer func() { d.wrote(err) }()
-	if err := d.keep(ctx); err != nil {
-		return d.Explain(op, err)
-	}
-	// A context that can end costs a goroutine in every statement; a transaction is
-	// short, and whether it ended is looked at before its commit.
+	// A context that can end costs a goroutine in every statement, and so does a
+	// transaction of database/sql in every query. This one is begun and ended by
+	// statements of its own on the one connection; it is short, and whether the
+	// context ended is looked at before its commit.
 	if err := ctx.Err(); err != nil {
 		return d.Explain(op, err)
 	}
-	whole := context.WithoutCancel(ctx)
-	tx, err := d.Write.BeginTx(whole, nil)
-	if err != nil {
+	t := d.near(ctx)
+	if _, err := t.Exec("BEGIN IMMEDIATE"); err != nil {
 		return d.Explain(op, err)
 	}
-	t := &Tx{ctx: whole, tx: tx, db: d}
 	// A fault of the program in one decision is a failure like any other.
 	if err = panics.Error(d.log, func() error { return f(t) }); err == nil {
 		err = ctx.Err()
 	}
 	if err == nil {
-		err = tx.Commit()
+		_, err = t.Exec("COMMIT")
 	}
 	if err == nil {
 		return nil
 	}
-	if undone := tx.Rollback(); undone != nil && !errors.Is(undone, sql.ErrTxDone) {
+	if _, undone := t.Exec("ROLLBACK"); undone != nil && !strings.Contains(undone.Error(), "no transaction is active") {
 		return errors.Join(d.Explain(op, err), d.Explain("roll back", undone))
 	}
 	return d.Explain(op, err)
+}
+
+// near asks and writes through the connection that writes.
+func (d *DB) near(ctx context.Context) *Tx { return &Tx{context.WithoutCancel(ctx), d} }
+
+// Near lets f ask through the connection that writes, where there is one: it has in
+// memory what was just written, which the others read from the disk again. It waits
+// for the write in hand.
+func (d *DB) Near(ctx context.Context, op string, f func(Querier) error) error {
+	if d.Write == nil {
+		return f(d.Look(ctx, op))
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.Explain(op, f(d.near(ctx)))
 }
 
 // Exec runs a statement and gives how many rows it changed.
@@ -87,39 +98,17 @@ func (t *Tx) Query(q string, args ...any) (*sql.Rows, error) {
 	return p.QueryContext(t.ctx, args...)
 }
 
-// prepared gives a compiled statement. The first time a statement is compiled
-// for its transaction; from the next one on it is kept for the life of the
-// store. There are some dozens.
+// prepared gives a statement that is compiled once for the life of the store. There
+// are some dozens.
 func (t *Tx) prepared(q string) (*sql.Stmt, error) {
-	if p := t.own[q]; p != nil {
+	if p := t.db.Kept[q]; p != nil {
 		return p, nil
 	}
-	if t.own == nil {
-		t.own = map[string]*sql.Stmt{}
+	p, err := t.db.Write.PrepareContext(t.ctx, q)
+	if err == nil {
+		t.db.Kept[q] = p
 	}
-	var err error
-	if p := t.db.Kept[q]; p != nil {
-		t.own[q] = t.tx.StmtContext(t.ctx, p)
-	} else if t.own[q], err = t.tx.PrepareContext(t.ctx, q); err == nil {
-		t.db.Kept[q] = nil // to be kept
-	}
-	return t.own[q], err
-}
-
-// keep compiles what the last transactions used and the store has not kept
-// yet. It must run between transactions: there is one connection.
-func (d *DB) keep(ctx context.Context) error {
-	for q, p := range d.Kept {
-		if p != nil {
-			continue
-		}
-		p, err := d.Write.PrepareContext(ctx, q)
-		if err != nil {
-			return err
-		}
-		d.Kept[q] = p
-	}
-	return nil
+	return p, err
 }
 
 // failed is a row that could not be asked for.
@@ -143,22 +132,11 @@ func (t *Tx) explain(err error) error { return err } // Update does
 type Look struct {
 	ctx context.Context
 	db  *DB
-	by  *sql.DB
 	op  string
 }
 
 // Look asks through a connection that cannot write.
-func (d *DB) Look(ctx context.Context, op string) Look { return Look{ctx, d, d.Read, op} }
-
-// Near asks through the one that writes, where there is one: it has in memory what
-// was just written, which the others read from the disk again. It waits for the
-// write in hand, and its rows must be read to their end before the next.
-func (d *DB) Near(ctx context.Context, op string) Look {
-	if d.Write == nil {
-		return d.Look(ctx, op)
-	}
-	return Look{context.WithoutCancel(ctx), d, d.Write, op}
-}
+func (d *DB) Look(ctx context.Context, op string) Look { return Look{ctx, d, op} }
 
 func (l Look) explain(err error) error { return l.db.Explain(l.op, err) }
 
@@ -183,20 +161,14 @@ func (l Look) Query(q string, args ...any) (*sql.Rows, error) {
 
 // prepared gives a statement that is compiled once for the life of the store.
 func (l Look) prepared(q string) (*sql.Stmt, error) {
-	if p, ok := l.db.looks.Load(look{l.by, q}); ok {
+	if p, ok := l.db.looks.Load(q); ok {
 		return p.(*sql.Stmt), nil
 	}
-	p, err := l.by.PrepareContext(l.ctx, q)
+	p, err := l.db.Read.PrepareContext(l.ctx, q)
 	if err == nil {
-		l.db.looks.Store(look{l.by, q}, p) // one of another who was as quick ends with the pool
+		l.db.looks.Store(q, p) // one of another who was as quick ends with the pool
 	}
 	return p, err
-}
-
-// look is a statement and the connections that it was compiled for.
-type look struct {
-	by *sql.DB
-	q  string
 }
 
 type explained struct {
