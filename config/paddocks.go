@@ -13,7 +13,7 @@ import (
 
 // paddocks reads the list of paddocks and the farm's own rule.
 func (l *loader) paddocks(rows []season.Paddock) {
-	tall, _ := grass.Lookup("mixed natives") // the farm's rule is for a tall native
+	tall, _ := grass.Grasses.Find("mixed natives") // the farm's rule is for a tall native
 	l.farm.Rule = l.rule(nil, tall)
 	e := l.Root.Get("paddocks")
 	if e != nil && len(e.List()) == 0 && !l.Wrong("paddocks[") {

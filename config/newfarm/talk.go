@@ -132,21 +132,18 @@ func each[T any](t *Talk, list *[]T, what, key string, needed bool, name func(*T
 func (t *Talk) paddocks() bool {
 	return each(t, &t.answers.Paddocks, "Paddock", "paddocks.name", true, func(p *Paddock) *string { return &p.Name }, func(p *Paddock, at string) bool {
 		return t.one(&p.Area, question{ask: "  its size", key: at + "area", choices: []string{"such as 22 acres, or 9 ha"}}) &&
-			t.one(&p.Grass, question{ask: "  what grows there", key: at + "grass", choices: grass.Names()})
+			t.one(&p.Grass, question{ask: "  what grows there", key: at + "grass", choices: grass.Grasses.Names()})
 	})
 }
 
 func (t *Talk) herds() bool {
-	var kinds, paddocks []string
-	for _, k := range herd.Kinds() {
-		kinds = append(kinds, k.Name)
-	}
+	var paddocks []string
 	for _, p := range t.answers.Paddocks {
 		paddocks = append(paddocks, p.Name)
 	}
 	return each(t, &t.answers.Herds, "Herd", "herds.id", false, func(h *Herd) *string { return &h.Name }, func(h *Herd, at string) bool {
 		return t.one(&h.Head, question{ask: "  how many", key: at + "head"}) &&
-			t.one(&h.Kind, question{ask: "  what they are", key: at + "kind", choices: kinds}) &&
+			t.one(&h.Kind, question{ask: "  what they are", key: at + "kind", choices: herd.Kinds.Names()}) &&
 			t.one(&h.Paddock, question{ask: "  where they stand today (empty: nowhere here)", key: at + "paddock", choices: paddocks, open: true})
 	})
 }

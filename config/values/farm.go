@@ -103,19 +103,18 @@ func temperature(lo, hi float64) func(string) (frost.Threshold, error) {
 }
 
 func parseKind(text string) (herd.Kind, error) {
-	if k, ok := herd.LookupKind(text); ok {
+	if k, ok := herd.Kinds.Find(text); ok {
 		return k, nil
 	}
-	var names, words []string
-	for _, k := range herd.Kinds() {
-		names = append(names, k.Name)
+	var words []string
+	for _, k := range herd.Kinds {
 		words = append(append(words, k.Name), k.Aliases...)
 	}
 	if near := Nearest(text, words); near != "" {
-		k, _ := herd.LookupKind(near)
+		k, _ := herd.Kinds.Find(near)
 		return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; did you mean %q?", Clip(text), k.Name)
 	}
-	return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; known are %s", Clip(text), strings.Join(names, "; "))
+	return herd.Kind{}, fmt.Errorf("no kind of stock known as %q; known are %s", Clip(text), strings.Join(herd.Kinds.Names(), "; "))
 }
 
 // parseMonth reads a month by its name or the first three letters of it.

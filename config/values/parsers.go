@@ -16,6 +16,7 @@ import (
 	"stubbled/scheduler/grass"
 	"stubbled/scheduler/herd"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/spell"
 )
 
 // A Form is how a value must be written.
@@ -50,8 +51,8 @@ var Parsers = map[string]Parser{
 	"language": plain(Word, parseLanguage),
 	"phone":    plain(Word, parsePhone),
 	"email":    plain(Word, email),
-	"grass":    plain(Word, named("grass", grass.Lookup, grass.Nearest, grass.Names)),
-	"hazard":   plain(Word, named("hazard plant", grass.LookupHazard, grass.NearestHazard, hazardNames)),
+	"grass":    plain(Word, named("grass", grass.Grasses)),
+	"hazard":   plain(Word, named("hazard plant", grass.Hazards)),
 	"stock":    plain(Word, parseKind),
 	"month":    plain(Word, parseMonth),
 	"medium": plain(Word, known(lookup(map[string]ladder.Medium{"email": ladder.Mail, "mail": ladder.Mail, "text": ladder.Text, "sms": ladder.Text}),
@@ -109,25 +110,18 @@ func known[T any](parse func(string) (T, bool), want string, near ...string) fun
 }
 
 // named reads what people call by several names.
-func named[T any](what string, lookup func(string) (T, bool), nearest func(string) (string, bool), all func() []string) func(string) (T, error) {
+func named[T spell.Named](what string, table spell.Table[T]) func(string) (T, error) {
 	return func(text string) (T, error) {
-		v, ok := lookup(text)
+		v, ok := table.Find(text)
 		if ok {
 			return v, nil
 		}
-		meant := OrNearest(text, all())
-		if name, near := nearest(text); near {
+		meant := OrNearest(text, table.Names())
+		if name, near := table.Nearest(text); near {
 			meant = DidYouMean(name)
 		}
 		return v, fmt.Errorf("no %s known as %q%s", what, Clip(text), meant)
 	}
-}
-
-func hazardNames() (all []string) {
-	for _, h := range grass.Hazards() {
-		all = append(all, h.Name)
-	}
-	return all
 }
 
 func lookup[T any](words map[string]T) func(string) (T, bool) {

@@ -62,7 +62,7 @@ func farmOf(name string) testFarm {
 		case "paddock":
 			place := Place{ID: c[1], Name: c[2], Aliases: list(c[3])}
 			if len(c) > 4 {
-				h, _ := grass.LookupHazard(c[4])
+				h, _ := grass.Hazards.Find(c[4])
 				place.Hazard, place.Kin, place.Cherry = true, h.SorghumKin(), h.ByEye
 			}
 			farm.places = append(farm.places, place)

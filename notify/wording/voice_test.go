@@ -303,7 +303,7 @@ func TestEveryWordOfTheAlarmListHasItsMend(t *testing.T) {
 }
 
 func TestEveryHazardPlantHasItsName(t *testing.T) {
-	for _, h := range grass.Hazards() {
+	for _, h := range grass.Hazards {
 		if !has("plant." + h.Name) {
 			t.Errorf("no words for %q", h.Name)
 		}

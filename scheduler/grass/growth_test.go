@@ -9,9 +9,9 @@ import (
 )
 
 func TestPrior(t *testing.T) {
-	tall, _ := Lookup("eastern gamagrass")
-	low, _ := Lookup("sideoats grama")
-	fescue, _ := Lookup("tall fescue")
+	tall, _ := Grasses.Find("eastern gamagrass")
+	low, _ := Grasses.Find("sideoats grama")
+	fescue, _ := Grasses.Find("tall fescue")
 	for _, c := range []struct {
 		name string
 		sp   Species

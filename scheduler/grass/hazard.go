@@ -1,10 +1,7 @@
 package grass
 
 import (
-	"slices"
-
 	"stubbled/scheduler/figure"
-	"stubbled/scheduler/spell"
 )
 
 // Danger is what a hazard plant does to stock after a frost.
@@ -65,19 +62,8 @@ func (h Hazard) HeldWhen(height float64, ageDays int) bool {
 	return !Believable(height) || height < h.Tall.Value || ageDays < 0 || ageDays > StaleReading
 }
 
-// Hazards returns all hazard plants. The slice is the caller's own.
-func Hazards() []Hazard { return slices.Clone(hazards) }
-
-// LookupHazard finds a hazard plant by name or alias, without regard to case,
-// commas and hyphens.
-func LookupHazard(name string) (Hazard, bool) { return spell.Find(hazards, name, Hazard.names) }
-
-// NearestHazard gives the known hazard plant closest to a misspelt one.
-func NearestHazard(name string) (string, bool) {
-	return spell.Nearest(hazards, name, Hazard.names)
-}
-
-func (h Hazard) names() (string, []string) { return h.Name, h.Aliases }
+// Called is the name of a plant, and other words for it.
+func (h Hazard) Called() (string, []string) { return h.Name, h.Aliases }
 
 // HazardsOf returns the hazards a stand of this species brings with it, without
 // anybody naming a weed: indiangrass and mixed natives, sorghum kin, legumes.
@@ -94,6 +80,6 @@ func StandHazard(s Species) Hazard {
 	if !s.has(stands) {
 		return Hazard{}
 	}
-	h, _ := LookupHazard(s.Name)
+	h, _ := Hazards.Find(s.Name)
 	return h
 }

@@ -105,7 +105,7 @@ func TestReliabilityOverAllChances(t *testing.T) {
 // grow less; the lower, wider start must be nearer the truth there, and keep its
 // word where it grows as the pair says.
 func TestSwitchgrassIsPromisedLessAndLessSurely(t *testing.T) {
-	sp, _ := Lookup("switchgrass")
+	sp, _ := Grasses.Find("switchgrass")
 	lower := Prior(sp, 900, Average)
 	var table strings.Builder
 	for _, late := range []float64{1, 0.8, 0.65} {

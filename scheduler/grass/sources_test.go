@@ -115,7 +115,7 @@ func TestWhatPoisonsGoesByTheLargestFigurePublished(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"tall fescue", "orchardgrass", "bermudagrass", "crabgrass", "teff", "pearl millet"} {
-		if s, _ := Lookup(name); len(s.HazardsOf()) > 0 { // named as no risk: UT via local radio; Univ. of Nebraska
+		if s, _ := Grasses.Find(name); len(s.HazardsOf()) > 0 { // named as no risk: UT via local radio; Univ. of Nebraska
 			t.Errorf("%s is held after a frost", name)
 		}
 	}

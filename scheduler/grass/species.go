@@ -2,7 +2,6 @@ package grass
 
 import (
 	"stubbled/scheduler/figure"
-	"stubbled/scheduler/spell"
 )
 
 // Species is what is known of one grass, or of one kind of mixed stand.
@@ -57,22 +56,5 @@ func (s Species) Toxic() bool { return s.has(toxic) }
 // hay too (Univ. of Wisconsin Extension; USDA-ARS Logan 2007).
 func (s Species) Saponin() bool { return s.has(saponin) }
 
-// Names returns the names of all species in the order of the table.
-func Names() []string {
-	out := make([]string, len(table))
-	for i, s := range table {
-		out[i] = s.Name
-	}
-	return out
-}
-
-// Lookup finds a species by name or alias. Case, commas, hyphens and extra
-// spaces don't matter. An unknown name gives false.
-func Lookup(name string) (Species, bool) { return spell.Find(table, name, Species.names) }
-
-// Nearest gives the known species name closest to a misspelt one, for a "did
-// you mean". It gives false where nothing is within two slips, or one slip for
-// words of five letters and less.
-func Nearest(name string) (string, bool) { return spell.Nearest(table, name, Species.names) }
-
-func (s Species) names() (string, []string) { return s.Name, s.Aliases }
+// Called is the name of a species, and other spellings understood.
+func (s Species) Called() (string, []string) { return s.Name, s.Aliases }

@@ -15,19 +15,19 @@ func TestDefaultsOfTheNatives(t *testing.T) {
 		"switchgrass": {8, 18, 6, 14}, "mixed natives": {8, 18, 6, 14},
 		"little bluestem": {6, 12, 4, 9}, "sideoats grama": {4, 8, 3, 6},
 	} {
-		s, ok := Lookup(name)
+		s, ok := Grasses.Find(name)
 		if got := [4]float64{s.Leave.Value, s.Target.Value, s.Min.Value, s.Begin.Value}; !ok || !s.Native || got != want {
 			t.Errorf("%s: %v, want %v", name, got, want)
 		}
 	}
-	fescue, ok := Lookup("tall fescue")
+	fescue, ok := Grasses.Find("tall fescue")
 	if !ok || fescue.Native || fescue.Leave.Value != 4 || fescue.Target.Known() || !fescue.CoolSeason() {
 		t.Errorf("tall fescue: %+v", fescue)
 	}
 }
 
 func TestEveryFigureHasAMarkAndASource(t *testing.T) {
-	for _, s := range table {
+	for _, s := range Grasses {
 		for what, f := range map[string]figure.Figure{"leave": s.Leave, "target": s.Target, "min": s.Min, "begin": s.Begin, "max leaf": s.MaxLeaf} {
 			if !f.Known() && (what == "target" && !s.Native) {
 				continue
@@ -46,7 +46,7 @@ func TestEveryFigureHasAMarkAndASource(t *testing.T) {
 			t.Errorf("%s is not lower case", s.Name)
 		}
 	}
-	for _, h := range Hazards() {
+	for _, h := range Hazards {
 		if h.Days() < 1 || h.Days() != int(h.Wait.Value) || h.Wait.Source == "" || h.Danger == "" {
 			t.Errorf("%+v", h)
 		}
@@ -55,7 +55,7 @@ func TestEveryFigureHasAMarkAndASource(t *testing.T) {
 
 func TestNoNameMeansTwoThings(t *testing.T) {
 	seen := map[string]string{}
-	for _, s := range table {
+	for _, s := range Grasses {
 		for _, n := range append([]string{s.Name}, s.Aliases...) {
 			if other, twice := seen[spell.Fold(n)]; twice && other != s.Name {
 				t.Errorf("%q is both %s and %s", n, other, s.Name)
@@ -71,22 +71,22 @@ func TestLookup(t *testing.T) {
 		{"Side-Oats Grama", "sideoats grama"}, {"Indian grass", "indiangrass"}, {"switchgrass, lowland", "lowland switchgrass"},
 		{"Mixed Natives", "mixed natives"}, {"KY-31", "tall fescue"}, {"Johnson Grass", "johnsongrass"},
 	} {
-		if s, ok := Lookup(c.typed); !ok || s.Name != c.want {
+		if s, ok := Grasses.Find(c.typed); !ok || s.Name != c.want {
 			t.Errorf("%q is %q, want %q", c.typed, s.Name, c.want)
 		}
 	}
 	for _, typed := range []string{"", "  ", "thistle", "eastern"} {
-		if s, ok := Lookup(typed); ok {
+		if s, ok := Grasses.Find(typed); ok {
 			t.Errorf("%q is %q", typed, s.Name)
 		}
 	}
 	for typed, want := range map[string]string{"eastern gammagrass": "eastern gamagrass", "big bluestm": "big bluestem", "tall fescu": "tall fescue", "indaingrass": "indiangrass"} {
-		if got, ok := Nearest(typed); !ok || got != want {
+		if got, ok := Grasses.Nearest(typed); !ok || got != want {
 			t.Errorf("nearest to %q is %q, want %q", typed, got, want)
 		}
 	}
 	for _, typed := range []string{"", "x", "thistle", "zzzzzzzzzz"} {
-		if got, ok := Nearest(typed); ok {
+		if got, ok := Grasses.Nearest(typed); ok {
 			t.Errorf("nearest to %q is %q", typed, got)
 		}
 	}
@@ -103,21 +103,21 @@ func TestHazards(t *testing.T) {
 		{"choke cherry", "chokecherry", PrussicAcid, 14}, {"black cherry", "black cherry", PrussicAcid, 14},
 		{"alfalfa", "alfalfa", Bloat, 14}, {"Clover", "clover", Bloat, 14},
 	} {
-		if h, ok := LookupHazard(c.typed); !ok || h.Name != c.name || h.Danger != c.danger || h.Days() != c.days {
+		if h, ok := Hazards.Find(c.typed); !ok || h.Name != c.name || h.Danger != c.danger || h.Days() != c.days {
 			t.Errorf("%q: %+v", c.typed, h)
 		}
 	}
-	if n, ok := NearestHazard("jonsongrass"); !ok || n != "johnsongrass" {
+	if n, ok := Hazards.Nearest("jonsongrass"); !ok || n != "johnsongrass" {
 		t.Errorf("nearest to jonsongrass is %q", n)
 	}
-	if _, ok := NearestHazard("thistle"); ok {
+	if _, ok := Hazards.Nearest("thistle"); ok {
 		t.Error("thistle is no hazard plant")
 	}
 }
 
 func TestStandsThatAreDoubtfulWhileShort(t *testing.T) {
 	for name, tall := range map[string]float64{"indiangrass": 16, "mixed natives": 8} {
-		s, _ := Lookup(name)
+		s, _ := Grasses.Find(name)
 		hs := s.HazardsOf()
 		if len(hs) != 1 || !hs[0].Tall.Known() {
 			t.Fatalf("%s brings %+v", name, hs)
@@ -142,7 +142,7 @@ func TestStandsThatAreDoubtfulWhileShort(t *testing.T) {
 		}
 	}
 	for name, want := range map[string]string{"big bluestem": "", "tall fescue": "", "sudangrass": "sudangrass", "alfalfa": "alfalfa"} {
-		s, _ := Lookup(name)
+		s, _ := Grasses.Find(name)
 		if h := StandHazard(s); h.Name != want || h.Name != "" && !h.HeldWhen(40, 0) {
 			t.Errorf("%s by itself is %+v", name, h)
 		}
@@ -173,8 +173,8 @@ func FuzzNames(f *testing.F) {
 		if len(typed) > 200 {
 			return
 		}
-		s, ok := Lookup(typed)
-		if n, near := Nearest(typed); ok && (!near || n != s.Name) {
+		s, ok := Grasses.Find(typed)
+		if n, near := Grasses.Nearest(typed); ok && (!near || n != s.Name) {
 			t.Fatalf("%q is %q, but nearest is %q", typed, s.Name, n)
 		}
 	})

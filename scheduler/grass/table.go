@@ -1,6 +1,9 @@
 package grass
 
-import "stubbled/scheduler/figure"
+import (
+	"stubbled/scheduler/figure"
+	"stubbled/scheduler/spell"
+)
 
 const (
 	practice = "common practice: leave 8 in, 45 days, 18 in at frost"
@@ -105,8 +108,8 @@ var (
 	legumeLeft = figure.Of(4, 3, 4, figure.Memory, "legumes with cool-season grass; recalled")
 )
 
-// table is every species known, natives first.
-var table = []Species{
+// Grasses is every species known, natives first.
+var Grasses = spell.Table[Species]{
 	tall("eastern gamagrass", gamaLeave, gamaBegin, 48, "gamagrass", "gama grass", "eastern gama grass", "egg", "tripsacum").from(gamaStarts),
 	tall("big bluestem", blueLeave, blueBegin, 36, "bluestem", "big blue", "bbs").from(blueStarts),
 	tall("indiangrass", indLeave, indBegin, 36, "indian grass", "yellow indiangrass", "ind").is(stands).from(likeBlue),
@@ -187,8 +190,8 @@ func shortStand(name string, tall figure.Figure, aliases ...string) Hazard {
 	return Hazard{Name: name, Aliases: aliases, Danger: PrussicAcid, Wait: grassDays, Tall: tall}
 }
 
-// hazards are the plants that hold a paddock after frost.
-var hazards = []Hazard{
+// Hazards are the plants that hold a paddock after frost.
+var Hazards = spell.Table[Hazard]{
 	acid("johnsongrass", johnTall, "johnson grass"),
 	acid("sorghum", sorghTall, "grain sorghum", "forage sorghum", "milo"),
 	acid("sudangrass", sudanTall, "sudan grass", "sudan"),
@@ -207,7 +210,7 @@ var hazards = []Hazard{
 // Figures are all figures of the grasses, then of the plants that poison, in the
 // order of the tables, then those of growth and of what a stand holds.
 func Figures() (all figure.Names) {
-	for _, s := range table {
+	for _, s := range Grasses {
 		all.Add(s.Name, "leave", "in", s.Leave)
 		all.Add(s.Name, "at frost", "in", s.Target)
 		all.Add(s.Name, "lowest", "in", s.Min)
@@ -219,7 +222,7 @@ func Figures() (all figure.Names) {
 			all.Add(s.Name, "paddocks differ by", "of growth", s.Differ)
 		}
 	}
-	for _, h := range hazards {
+	for _, h := range Hazards {
 		all.Add(h.Name, "wait", "days", h.Wait)
 		all.Add(h.Name, "safe from", "in", h.Safe)
 		all.Add(h.Name, "tall at frost", "in", h.Tall)

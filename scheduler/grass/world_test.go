@@ -51,7 +51,7 @@ func inventedFalls() []float64 {
 // tallPaddock is a paddock of tall natives nobody has measured, in the country
 // of inventedFalls.
 func tallPaddock() Growth {
-	sp, _ := Lookup("big bluestem")
+	sp, _ := Grasses.Find("big bluestem")
 	return Prior(sp, 900, Average)
 }
 

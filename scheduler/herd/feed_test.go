@@ -390,7 +390,7 @@ func TestHowLongItLasts(t *testing.T) {
 func TestFeedAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := Fall{From: sep1, To: sep1.AddDays(rapid.IntRange(0, 80).Draw(t, "days"))}
-		pair, _ := LookupKind("cow with calf")
+		pair, _ := Kinds.Find("cow with calf")
 		for i := range rapid.IntRange(0, 3).Draw(t, "herds") {
 			f.Herds = append(f.Herds, Herd{ID: string(rune('h' + i)), Head: rapid.IntRange(0, 60).Draw(t, "head"), Kind: pair, Calving: time.March,
 				Paddock: rapid.SampledFrom([]string{"", "a", "b"}).Draw(t, "at")})

@@ -14,7 +14,7 @@ import (
 func Figures() (all figure.Names) {
 	all.Add("demand", "of an animal unit", "lb dry a day", figure.Of(DemandPerUnit, 0, 0, figure.Read, "Rangelands Gateway glossary; Oregon State"))
 	all.Add("demand", "a calf past 4 months", "animal units", figure.Of(CalfUnits, 0, 0, figure.Read, "beef-cattle.extension.org"))
-	for _, k := range kinds {
+	for _, k := range Kinds {
 		if all.Add(k.Name, "as the table has it", "animal units", k.AUE); k.UsualLb > 0 {
 			all.Add(k.Name, "weight where none is given", "lb", figure.Of(k.UsualLb, 0, 0, figure.CommonPractice, "cows have grown since the table"))
 		}

@@ -13,7 +13,7 @@ func day(y int, m time.Month, d int) civil.Date { return civil.Date{Year: y, Mon
 
 func kind(t testing.TB, name string) Kind {
 	t.Helper()
-	k, ok := LookupKind(name)
+	k, ok := Kinds.Find(name)
 	if !ok {
 		t.Fatalf("no kind %q", name)
 	}
@@ -27,12 +27,12 @@ func TestKindsAreReadWithoutCaseAndCommas(t *testing.T) {
 		"cattle 1 yr": "cattle, 1 yr", "cattle, 1 yr": "cattle, 1 yr", "stockers": "cattle, 1 yr", "ewes": "sheep, mature",
 		"sheep mature": "sheep, mature", "goats": "goat, mature", "Bison": "bison, mature", "white tailed deer": "white-tailed deer",
 	} {
-		if k, ok := LookupKind(typed); !ok || k.Name != want {
+		if k, ok := Kinds.Find(typed); !ok || k.Name != want {
 			t.Errorf("%q is %q, want %q", typed, k.Name, want)
 		}
 	}
 	for _, typed := range []string{"", "  ", "dragon"} {
-		if k, ok := LookupKind(typed); ok {
+		if k, ok := Kinds.Find(typed); ok {
 			t.Errorf("%q is %q", typed, k.Name)
 		}
 	}
@@ -101,7 +101,7 @@ func TestAnimalUnits(t *testing.T) {
 func TestDemandIsAlwaysANumber(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		h := Herd{
-			Head: rapid.Int().Draw(t, "head"), Kind: rapid.SampledFrom(Kinds()).Draw(t, "kind"),
+			Head: rapid.Int().Draw(t, "head"), Kind: rapid.SampledFrom(Kinds).Draw(t, "kind"),
 			WeightLb: rapid.Float64().Draw(t, "weight"), Calving: time.Month(rapid.IntRange(-3, 15).Draw(t, "calving")),
 		}
 		on := day(2026, time.January, 1).AddDays(rapid.IntRange(-5000, 5000).Draw(t, "day"))

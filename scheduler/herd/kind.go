@@ -36,11 +36,11 @@ const auTable = "eXtension 'animal units', 2015, there from the NRCS National Ra
 
 func aue(v float64) figure.Figure { return figure.Figure{Value: v, Mark: figure.Read, Source: auTable} }
 
-// kinds is the published table. 'Cow with calf' is 1.00 there for a cow of about
+// Kinds is the published table. 'Cow with calf' is 1.00 there for a cow of about
 // 1,000 lb; cows have grown since, so without a weight it counts 1,300 lb.
 // Vallentine (1990, p. 279) sets a dry cow at 1.0 and a pair at 1.35 instead:
 // the range is kept.
-var kinds = []Kind{
+var Kinds = spell.Table[Kind]{
 	{"cow with calf", []string{"cow", "cows", "cow calf", "cow calf pair", "cow calf pairs", "pair", "pairs", "cows with calves"},
 		figure.Of(1.00, 1.00, 1.35, figure.Read, auTable), 1300, true, Cattle},
 	{"cow, dry", []string{"dry cow", "dry cows", "cows dry"}, figure.Of(0.92, 0.92, 1.00, figure.Read, auTable), 0, false, Cattle},
@@ -62,11 +62,5 @@ var kinds = []Kind{
 	{"bighorn sheep", nil, aue(0.20), 0, false, Game},
 }
 
-// Kinds returns the table. The slice is the caller's own.
-func Kinds() []Kind { return append([]Kind(nil), kinds...) }
-
-// LookupKind finds a kind of stock, without regard to case, commas, hyphens and
-// extra spaces.
-func LookupKind(name string) (Kind, bool) { return spell.Find(kinds, name, Kind.names) }
-
-func (k Kind) names() (string, []string) { return k.Name, k.Aliases }
+// Called is the name of a kind of stock, and other words for it.
+func (k Kind) Called() (string, []string) { return k.Name, k.Aliases }

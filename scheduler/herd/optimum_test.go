@@ -19,7 +19,7 @@ import (
 // randomFall is an invented farm: natives that shut on a few days, cool-season
 // ground that does not, grass for less or more than the herds want.
 func randomFall(r *rand.Rand, paddocks int, barred bool) Fall {
-	cow, _ := LookupKind("cow with calf")
+	cow, _ := Kinds.Find("cow with calf")
 	f := Fall{From: day(2026, time.July, 10), To: day(2026, time.July, 10).AddDays(40 + r.IntN(70))}
 	days := f.To.DaysSince(f.From) + 1
 	for h := range 1 + r.IntN(3) {

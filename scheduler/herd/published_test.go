@@ -143,7 +143,7 @@ func TestOfHayIsEatenWhatFeederAndStoreLeave(t *testing.T) {
 // NRCS National Range and Pasture Handbook, by eXtension: a dry cow is 0.92 of the table's
 // animal; by weight 1 for each 1,000 lb (SDSU, Hay & Forage Grower: 1,350 lb is 1.35).
 func TestADryCowCountsByTheTableOrByItsWeightAndNothingIsTakenOff(t *testing.T) {
-	dry, _ := LookupKind("dry cow")
+	dry, _ := Kinds.Find("dry cow")
 	near(t, "no weight", Herd{Head: 1, Kind: dry}.AnimalUnits(day(2026, 9, 1)), 0.92, 1e-12)
 	near(t, "1,350 lb", Herd{Head: 1, Kind: dry, WeightLb: 1350}.AnimalUnits(day(2026, 9, 1)), 1.35, 1e-12)
 	near(t, "770 lb steer", UnitsByWeight(770), 0.77, 1e-12)

@@ -47,7 +47,7 @@ func (p *plan) beforeFrost(v *season.View) {
 func risked(v *season.View) *Hold {
 	h := &Hold{Plants: v.AtRisk}
 	for _, name := range v.AtRisk {
-		plant, _ := grass.LookupHazard(name)
+		plant, _ := grass.Hazards.Find(name)
 		h.Bloat = h.Bloat || plant.Danger == grass.Bloat
 	}
 	return h

@@ -39,10 +39,10 @@ func newStage(t *testing.T) *stage {
 	if err != nil {
 		t.Skip("no time zones on this machine")
 	}
-	egg, _ := grass.Lookup("eastern gamagrass")
-	fescue, _ := grass.Lookup("tall fescue")
-	john, _ := grass.LookupHazard("johnsongrass")
-	pair, _ := herd.LookupKind("cow with calf")
+	egg, _ := grass.Grasses.Find("eastern gamagrass")
+	fescue, _ := grass.Grasses.Find("tall fescue")
+	john, _ := grass.Hazards.Find("johnsongrass")
+	pair, _ := herd.Kinds.Find("cow with calf")
 	rule := season.Rule{RestDays: 45, Leave: 8, AtFrost: 18, Min: 6, Begin: 14, Confidence: 0.8, EndsAt: frost.KillingFreeze28F, Spring: season.MonthDay{Month: 4, Day: 1}}
 	return &stage{
 		t: t, zone: zone, book: diary.NewBook(), shun: map[string]bool{}, rungs: DefaultRungs(), air: warm,

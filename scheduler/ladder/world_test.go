@@ -45,10 +45,10 @@ func drawWorld(r *rapid.T, t *testing.T, days int) *world {
 
 func (w *world) drawFarm(r *rapid.T) {
 	w.farm.Plan.Hand.Date = season.MonthDay{Month: rapid.IntRange(9, 11).Draw(r, "frost month"), Day: rapid.IntRange(1, 30).Draw(r, "frost day")}
-	john, _ := grass.LookupHazard("johnsongrass")
+	john, _ := grass.Hazards.Find("johnsongrass")
 	for i := range rapid.IntRange(1, 4).Draw(r, "paddocks") {
 		name := rapid.SampledFrom([]string{"eastern gamagrass", "mixed natives", "little bluestem", "tall fescue"}).Draw(r, "grass")
-		species, ok := grass.Lookup(name)
+		species, ok := grass.Grasses.Find(name)
 		if !ok {
 			w.t.Fatalf("no species %q", name)
 		}
@@ -66,7 +66,7 @@ func (w *world) drawFarm(r *rapid.T) {
 			w.farm.FallUse = append(w.farm.FallUse, season.FallUse{Year: 2026, Paddock: p.ID})
 		}
 	}
-	pair, _ := herd.LookupKind("cow with calf")
+	pair, _ := herd.Kinds.Find("cow with calf")
 	for i := range rapid.IntRange(0, 2).Draw(r, "herds") {
 		h := herd.Herd{ID: fmt.Sprintf("h%d", i), Head: 30, Kind: pair, WeightLb: 1300, Calving: time.March}
 		if rapid.Bool().Draw(r, "stands somewhere") {

@@ -11,7 +11,7 @@ import (
 
 func TestWhatGoesWithAGo(t *testing.T) {
 	kind := func(name string) herd.Kind {
-		k, ok := herd.LookupKind(name)
+		k, ok := herd.Kinds.Find(name)
 		if !ok {
 			t.Fatalf("no kind %q", name)
 		}

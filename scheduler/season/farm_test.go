@@ -32,7 +32,7 @@ var tallRule = Rule{
 
 func species(t testing.TB, name string) grass.Species {
 	t.Helper()
-	sp, ok := grass.Lookup(name)
+	sp, ok := grass.Grasses.Find(name)
 	if !ok {
 		t.Fatalf("no species %q", name)
 	}
@@ -41,7 +41,7 @@ func species(t testing.TB, name string) grass.Species {
 
 func hazard(t testing.TB, name string) grass.Hazard {
 	t.Helper()
-	h, ok := grass.LookupHazard(name)
+	h, ok := grass.Hazards.Find(name)
 	if !ok {
 		t.Fatalf("no hazard %q", name)
 	}
@@ -50,7 +50,7 @@ func hazard(t testing.TB, name string) grass.Hazard {
 
 // cows are 38 cows of 1,300 lb without calves: 38 x 1.3 x 26 = 1,284.4 lb a day.
 func cows(id, paddock string) herd.Herd {
-	dry, _ := herd.LookupKind("dry cow")
+	dry, _ := herd.Kinds.Find("dry cow")
 	return herd.Herd{ID: id, Head: 38, Kind: dry, WeightLb: 1300, Paddock: paddock}
 }
 

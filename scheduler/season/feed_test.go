@@ -284,7 +284,7 @@ func TestADroughtGrowsNothingAndSavesNothing(t *testing.T) {
 func TestHorsesAreNeverSentToSorghumKin(t *testing.T) {
 	p := feedFarm(t)
 	p.paddock("lane").Hazards = []grass.Hazard{hazard(t, "johnsongrass")}
-	horse, _ := herd.LookupKind("horse")
+	horse, _ := herd.Kinds.Find("horse")
 	p.farm.Herds = []herd.Herd{{ID: "horses", Head: 20, Kind: horse}, cows("cows", "")}
 	p.reads("2026-08-25", "lane", plants(20, 24)...)
 	plan := p.feed("2026-09-01")

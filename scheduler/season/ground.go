@@ -172,7 +172,7 @@ func (l *look) risks(p *Paddock) []grass.Hazard {
 func (l *look) weeds(p *Paddock) []grass.Hazard {
 	weeds := p.Hazards
 	for _, f := range l.Book.Every(diary.Plant) {
-		if h, ok := grass.LookupHazard(f.Plant); ok && f.Paddock == p.ID && !f.Day.After(l.Today) {
+		if h, ok := grass.Hazards.Find(f.Plant); ok && f.Paddock == p.ID && !f.Day.After(l.Today) {
 			weeds = withPlants(slices.Clip(weeds), []grass.Hazard{h})
 		}
 	}

@@ -46,7 +46,7 @@ func holdOf(causes []shut.Cause) *Hold {
 		h.Until = longer(h.Until, c.Until)
 		h.Short = h.Short && c.Short
 		h.marks = append(h.marks, c.Marks...)
-		plant, known := grass.LookupHazard(c.Plant)
+		plant, known := grass.Hazards.Find(c.Plant)
 		if !known {
 			plant = grass.Hazard{Name: c.Plant, Danger: c.Danger}
 		}

@@ -46,7 +46,7 @@ func TestTheDemandOfAPaddock(t *testing.T) {
 }
 
 func TestWeaningEndsTheCalvesShare(t *testing.T) {
-	pair, _ := herd.LookupKind("cow with calf")
+	pair, _ := herd.Kinds.Find("cow with calf")
 	p := newPlay(t)
 	p.farm.Herds[0].Kind, p.farm.Herds[0].Calving = pair, 3 // calves of Mar 15
 	demand := func(today string) float64 { return p.look(today).herds[0].Demand(day(today)) }

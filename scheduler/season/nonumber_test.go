@@ -60,7 +60,7 @@ func oddFarm(r *rapid.T, p *play) {
 		pad := &p.farm.Paddocks[i]
 		pad.Acres = odd("acres", 0, 0.01, 20, 1e6)
 		pad.FrostOffset = rapid.IntRange(-60, 60).Draw(r, "offset")
-		pad.Grass, _ = grass.Lookup(rapid.SampledFrom(grass.Names()).Draw(r, "grass"))
+		pad.Grass, _ = grass.Grasses.Find(rapid.SampledFrom(grass.Grasses.Names()).Draw(r, "grass"))
 		pad.Soil = rapid.SampledFrom([]grass.Soil{"", grass.Dry, grass.Moist, "swamp"}).Draw(r, "soil")
 		pad.Rule.RestDays = rapid.SampledFrom([]int{0, 1, 45, 60, 200}).Draw(r, "rest")
 		pad.Rule.Leave, pad.Rule.AtFrost = odd("leave", 0, 4, 8, 30, 120), odd("at frost", 0, 8, 18, 120)

@@ -20,7 +20,7 @@ func sown(t *testing.T, name string) *play {
 
 // mares are six horses beside the 38 cows.
 func (p *play) mares() {
-	horse, _ := herd.LookupKind("horses")
+	horse, _ := herd.Kinds.Find("horses")
 	p.farm.Herds = append(p.farm.Herds, herd.Herd{ID: "mares", Head: 6, Kind: horse, WeightLb: 1100, Paddock: "creek"})
 }
 
@@ -125,11 +125,11 @@ func TestSorghumKinIsDeadlyWithoutAnyFrostWhileShortOrStressed(t *testing.T) {
 			p.reads("2026-07-20", "lane", 10)
 		}, Wait, KeepShut, KinShort},
 		{"horses wait at any height", "johnsongrass", func(p *play) {
-			p.farm.Herds[0].Kind, _ = herd.LookupKind("horses")
+			p.farm.Herds[0].Kind, _ = herd.Kinds.Find("horses")
 			p.reads("2026-07-20", "lane", plants(20, 40)...)
 		}, Wait, KeepShut, NoHorses},
 		{"horses that are in come off", "johnsongrass", func(p *play) {
-			p.farm.Herds[0].Kind, _ = herd.LookupKind("horses")
+			p.farm.Herds[0].Kind, _ = herd.Kinds.Find("horses")
 			p.reads("2026-07-19", "lane", plants(20, 40)...)
 			p.moves("2026-07-19", diary.On, "lane", "cows")
 		}, Wait, TakeOff, NoHorses},
@@ -241,7 +241,7 @@ func TestNoHerdIsSentToSorghumKinThatNobodyReadTallWithinDays(t *testing.T) {
 }
 
 func shutFrom(name string) float64 {
-	h, _ := grass.LookupHazard(name)
+	h, _ := grass.Hazards.Find(name)
 	return h.Safe.Value
 }
 

@@ -1,6 +1,9 @@
 package spell
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Fold brings a name to the form in which names are compared: lower case, with
 // one space for commas, hyphens, underscores, strokes, stops, apostrophes, tabs
@@ -16,45 +19,48 @@ func Fold(s string) string {
 	return strings.Join(strings.Fields(s), " ")
 }
 
-// Find is the thing of a table that was typed by its name or an alias, however
-// folded. names gives a thing's name and aliases. A name of nothing, or one that
-// nobody knows, gives false.
-func Find[T any](table []T, typed string, names func(T) (string, []string)) (T, bool) {
-	var none T
-	key := Fold(typed)
-	if key == "" {
-		return none, false
-	}
-	for _, t := range table {
-		name, aliases := names(t)
-		if Fold(name) == key {
-			return t, true
-		}
-		for _, a := range aliases {
-			if Fold(a) == key {
-				return t, true
-			}
-		}
-	}
-	return none, false
+// A Named thing has a name and other words for it.
+type Named interface {
+	Called() (name string, aliases []string)
 }
 
-// Nearest is the name of the thing of a table whose name or alias is closest to
-// what was typed: within two slips (see [Distance]), or one for names of five
-// letters and less. It gives false where none is.
-func Nearest[T any](table []T, typed string, names func(T) (string, []string)) (string, bool) {
+// A Table is things that people call by their names. It is never changed.
+type Table[T Named] []T
+
+// Find is the thing that was typed by its name or an alias, however folded. A name of
+// nothing, or one that nobody knows, gives false.
+func (table Table[T]) Find(typed string) (thing T, ok bool) {
+	key := Fold(typed)
+	for _, t := range table {
+		name, aliases := t.Called()
+		if key != "" && (Fold(name) == key || slices.ContainsFunc(aliases, func(a string) bool { return Fold(a) == key })) {
+			return t, true
+		}
+	}
+	return thing, false
+}
+
+// Names are those of all things, in the order of the table.
+func (table Table[T]) Names() []string {
+	all := make([]string, len(table))
+	for i, t := range table {
+		all[i], _ = t.Called()
+	}
+	return all
+}
+
+// Nearest is the name of the thing whose name or alias is closest to what was typed:
+// within two slips (see [Distance]), or one for names of five letters and less. It
+// gives false where none is.
+func (table Table[T]) Nearest(typed string) (string, bool) {
 	best, found := 3, ""
 	key := Fold(typed)
 	for _, t := range table {
-		name, aliases := names(t)
-		try := func(n string) {
+		name, aliases := t.Called()
+		for _, n := range append([]string{name}, aliases...) {
 			if d := Distance(key, Fold(n)); d < best && (d < 2 || len(n) > 5) {
 				best, found = d, name
 			}
-		}
-		try(name)
-		for _, a := range aliases {
-			try(a)
 		}
 	}
 	return found, found != ""

@@ -11,9 +11,9 @@ type plant struct {
 	aliases []string
 }
 
-func (p plant) names() (string, []string) { return p.name, p.aliases }
+func (p plant) Called() (string, []string) { return p.name, p.aliases }
 
-var pasture = []plant{
+var pasture = Table[plant]{
 	{"eastern gamagrass", []string{"gama grass", "egg"}},
 	{"big bluestem", []string{"bluestem", "turkey-foot"}},
 	{"rye", nil},
@@ -34,7 +34,7 @@ func TestANameIsFoundHoweverItIsTyped(t *testing.T) {
 		{"only marks", " -,. ", ""},
 		{"a slip is not found", "big bluestm", ""},
 	} {
-		got, ok := Find(pasture, c.typed, plant.names)
+		got, ok := pasture.Find(c.typed)
 		if got.name != c.want || ok != (c.want != "") {
 			t.Errorf("%s: %q is %q (%v), want %q", c.name, c.typed, got.name, ok, c.want)
 		}
@@ -54,13 +54,13 @@ func TestAMisspeltNameIsPutRight(t *testing.T) {
 		{"nothing is near nothing", "", ""},
 		{"a weed nobody listed", "thistle", ""},
 	} {
-		got, ok := Nearest(pasture, c.typed, plant.names)
+		got, ok := pasture.Nearest(c.typed)
 		if got != c.want || ok != (c.want != "") {
 			t.Errorf("%s: %q is near %q (%v), want %q", c.name, c.typed, got, ok, c.want)
 		}
 	}
-	twins := []plant{{"red clover", nil}, {"rid clover", nil}}
-	if got, _ := Nearest(twins, "rod clover", plant.names); got != "red clover" {
+	twins := Table[plant]{{"red clover", nil}, {"rid clover", nil}}
+	if got, _ := twins.Nearest("rod clover"); got != "red clover" {
 		t.Errorf("of two names equally near %q was given, want the first", got)
 	}
 }
@@ -71,9 +71,9 @@ func TestWhatIsKnownIsNearestToItselfAndFoldingTwiceIsFoldingOnce(t *testing.T) 
 		if once := Fold(typed); Fold(once) != once {
 			t.Fatalf("%q folds to %q and that to %q", typed, once, Fold(once))
 		}
-		table := []plant{{"rye", nil}, {typed, []string{typed + "s"}}}
-		found, ok := Find(table, typed, plant.names)
-		near, isNear := Nearest(table, typed, plant.names)
+		table := Table[plant]{{"rye", nil}, {typed, []string{typed + "s"}}}
+		found, ok := table.Find(typed)
+		near, isNear := table.Nearest(typed)
 		if ok && (!isNear || near != found.name) {
 			t.Fatalf("%q is %q, but nearest to %q", typed, found.name, near)
 		}

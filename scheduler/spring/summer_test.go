@@ -16,7 +16,7 @@ func day(m time.Month, d int) civil.Date { return civil.Date{Year: 2026, Month: 
 // gama is an open paddock of eastern gamagrass that shuts on Sep 1, read at a height
 // today.
 func gama(today civil.Date, height float64, changes ...func(*season.View)) *season.View {
-	sp, ok := grass.Lookup("eastern gamagrass")
+	sp, ok := grass.Grasses.Find("eastern gamagrass")
 	if !ok {
 		panic("no gamagrass")
 	}

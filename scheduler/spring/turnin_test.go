@@ -38,7 +38,7 @@ func TestBeforeAnySpringOfItsOwnAPaddockIsExpectedByPublishedDates(t *testing.T)
 	}{
 		{"eastern gamagrass", day(4, 25), day(5, 10)}, {"switchgrass", day(5, 5), day(5, 20)}, {"big bluestem", day(5, 15), day(5, 31)},
 	} {
-		sp, _ := grass.Lookup(tc.grass)
+		sp, _ := grass.Grasses.Find(tc.grass)
 		v := inSpring(day(4, 6), 0)
 		v.Paddock.Grass = sp
 		x := Turn(v, []season.Spring{read(2026, false)})

@@ -15,9 +15,9 @@ import (
 // Figures prints the figures of one grass, plant, class of stock or thing of the
 // trade, or all where none is named; false where there is none of that name.
 func Figures(w io.Writer, name string) bool {
-	species, _ := grass.Lookup(name)
-	hazard, _ := grass.LookupHazard(name)
-	kind, _ := herd.LookupKind(name)
+	species, _ := grass.Grasses.Find(name)
+	hazard, _ := grass.Hazards.Find(name)
+	kind, _ := herd.Kinds.Find(name)
 	last := ""
 	for _, f := range slices.Concat(grass.Figures(), spring.Figures(), herd.Figures(), dry.Figures()) {
 		if name != "" && f.Of != species.Name && f.Of != hazard.Name && f.Of != kind.Name && spell.Fold(f.Of) != spell.Fold(name) {

@@ -48,7 +48,7 @@ func (g Ground) supposing(f diary.Fact) Ground {
 			Day: f.Day, Since: f.Day, Told: true, First: &f, Min: frost.NoTemp, Stood: frost.NoTemp, Height: g.Height, Age: g.Age,
 		})
 	case diary.Plant:
-		if h, known := grass.LookupHazard(f.Plant); known {
+		if h, known := grass.Hazards.Find(f.Plant); known {
 			g.Plants = append(slices.Clip(g.Plants), Plant{Hazard: h, Reported: []civil.Date{f.Day}})
 		}
 	case diary.Dry:

@@ -62,7 +62,7 @@ func (g *Ground) shoots() []*Plant {
 	}
 	for _, f := range g.Reports {
 		if f.Kind == diary.Regrowth && !named[f.Plant] && (f.Plant != "" || len(all) == 0) {
-			h, _ := grass.LookupHazard(f.Plant)
+			h, _ := grass.Hazards.Find(f.Plant)
 			h.Name, named[f.Plant] = f.Plant, true
 			all = append(all, &Plant{Hazard: h})
 		}

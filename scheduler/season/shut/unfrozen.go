@@ -190,7 +190,7 @@ func Unproved(g Ground) bool {
 // SafeFrom is the height in inches from which a plant of a ground is safe without
 // any frost; 0 where none is known.
 func SafeFrom(plant string) float64 {
-	h, _ := grass.LookupHazard(plant)
+	h, _ := grass.Hazards.Find(plant)
 	return h.Safe.Value
 }
 
