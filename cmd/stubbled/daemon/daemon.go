@@ -137,7 +137,6 @@ func (d *Daemon) run(ctx context.Context) error {
 		d.Log.Error("the first turn failed; it is tried again in a minute", "err", err)
 	}
 	tell(ready)
-	letGo()
 	beat, err := heartbeat(d.Log, d.nudge)
 	if err != nil {
 		return fmt.Errorf("start the heartbeat: %w", err)
@@ -159,10 +158,13 @@ func (d *Daemon) run(ctx context.Context) error {
 // loop turns on every wake until it is told to stop. A turn that fails is tried
 // again on the next one.
 func (d *Daemon) loop(ctx context.Context) error {
+	begun := time.After(beginning)
 	for {
 		select {
 		case <-ctx.Done():
 			return d.last()
+		case <-begun:
+			letGo()
 		case <-d.wake:
 			if err := d.Turn(ctx); err != nil && ctx.Err() == nil {
 				d.Log.Error("turn failed; it is tried again in a minute", "err", err)
@@ -181,9 +183,13 @@ func (d *Daemon) loop(ctx context.Context) error {
 	}
 }
 
-// settled is how long after the start its last work is done too: the file is
-// proved, and the carriers were called.
-const settled = time.Minute
+// How long after the start what only it needed is let go of: when all has begun to
+// run, and again when its last work is done too, the file proved and the carriers
+// called.
+const (
+	beginning = 3 * time.Second
+	settled   = time.Minute
+)
 
 // last hands over what was heard just before the end.
 func (d *Daemon) last() error {
