@@ -107,15 +107,19 @@ func (m *mixture) a(i int) float64 {
 // there, as if grass could shrink.
 func (m *mixture) uncut(y float64) (p, density float64) {
 	for i := range m.ahead {
-		a := m.a(i)
-		sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
-		z := (y - a*m.mu) / sd
-		cum, den := phi(z)
+		cum, den := m.grown(m.a(i), y)
 		p += cum
-		density += den / sd
+		density += den
 	}
 	n := float64(len(m.ahead))
 	return p / n, density / n
+}
+
+// grown is the same of a fall that grows a at X = 1.
+func (m *mixture) grown(a, y float64) (p, density float64) {
+	sd := math.Sqrt(a*a*m.sd*m.sd + m.err*m.err)
+	cum, den := phi((y - a*m.mu) / sd)
+	return cum, den / sd
 }
 
 func (m *mixture) chance(target float64) float64 {

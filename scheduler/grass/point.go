@@ -9,17 +9,38 @@ func (m *mixture) point(p float64) float64 { return max(m.start+m.rise(p), 0) }
 // shrinking bracket. Near its root a Newton step leaves an error of the order of
 // the step squared, so a step under a thousandth of the height error is the last.
 // With the cut the slope used is not quite the right one, and the more is cut the
-// smaller the last step must be.
+// smaller the last step must be. Where there is a cut its few points are laid
+// anyway: the first guess is then solved on them, and one sum over all falls is
+// mostly enough.
 func (m *mixture) rise(p float64) float64 {
 	least, most, y := m.bracket(p)
 	last := 1e-3 * m.err
 	if m.cut > 0 {
 		last = min(1e-3, 1e-6/m.cut) * m.err
 	}
+	if m.cut > 0 {
+		if !m.laid {
+			m.layPoints()
+		}
+		y = newton(p, least, most, y, last, func(y float64) (float64, float64) {
+			f, d := m.sketch(y)
+			return f + m.stays(y), d
+		})
+	}
 	return newton(p, least, most, y, last, func(y float64) (float64, float64) {
 		f, d := m.uncut(y)
 		return f + m.stays(y), d
 	})
+}
+
+// sketch is uncut by the growths at which the cut is worked out.
+func (m *mixture) sketch(y float64) (p, density float64) {
+	for j, a := range m.points {
+		cum, den := m.grown(a, y)
+		p += m.share[j] * cum
+		density += m.share[j] * den
+	}
+	return p, density
 }
 
 // newton solves f = p for y between two bounds, f rising, up to a step that is
