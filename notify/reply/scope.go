@@ -104,7 +104,7 @@ func (p *parser) beginsTalk(i int) bool {
 // look sums up a stretch.
 func (p *parser) look(from, to, sentence int) stretch {
 	s := stretch{from: from, to: to, sentence: sentence, names: true}
-	other, numbers, part, plan, thing := false, false, false, false, false
+	other, numbers, part, plan, thing, toCome := false, false, false, false, false, false
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
 		guarded := t.guard != noGuard && !t.is(sPlace|sHerd)
@@ -118,11 +118,11 @@ func (p *parser) look(from, to, sentence int) stretch {
 		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
 		s.full = s.full || i > from && t.guard == gThing && p.toks[i-1].guard == gNegation // no signal
 		s.full = s.full || i+1 < to && t.guard == gThing && p.toks[i+1].is(sBe)            // water is on
-		plan, thing = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing
+		plan, thing, toCome = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing, toCome || t.guard == gToCome || t.guard == gAsk
 		s.full = s.full || i > from && t.is(sChat) && p.toks[i-1].guard == gOther // hope your mom is better
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
 	}
-	s.full = s.full || plan && thing                       // need hay
+	s.full = s.full || (plan || toCome && to-from > 3) && thing           // need hay
 	s.animals = s.anchored && !other && (!numbers || part) // short 2
 	return s
 }
@@ -253,6 +253,7 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	first := k == 0 || list[k-1].sentence != s.sentence
 	switch {
 	case s.anchored && s.animals && k > 0 && (w.guard == gNegation || w.guard == gPart || w.guard == gHedge || w.guard == gPlan) &&
+		!slices.ContainsFunc(p.toks[s.from:i], func(t token) bool { return t.guard == gOther }) && // the neighbor's bull is out
 		(!p.tells(s) || list[k-1].sentence == s.sentence && w.guard != gPlan):
 		w.from, w.moves = 0, true // off creek, but not all of them
 	case s.anchored || s.full:

@@ -40,8 +40,8 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	var alone when
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
-		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) {
-			continue
+		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) || i < c.lo && i > 0 && p.toks[i-1].is(sBe) && i+1 < len(p.toks) && p.toks[i+1].is(sComma) {
+			continue // deer season is Saturday, so the cows are off creek
 		}
 		if alone.word != "" || !p.leads(from, i) && !p.trails(i+1, to) && c.form != fOff && c.form != fOn && c.form != fMove && c.event != eRain {
 			return when{day: p.day}
