@@ -253,7 +253,7 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	first := k == 0 || list[k-1].sentence != s.sentence
 	switch {
 	case s.anchored && s.animals && k > 0 && (w.guard == gNegation || w.guard == gPart || w.guard == gHedge || w.guard == gPlan) &&
-		!slices.ContainsFunc(p.toks[s.from:i], func(t token) bool { return t.guard == gOther }) && // the neighbor's bull is out
+		!slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.guard == gOther }) && // the neighbor's bull is out
 		(!p.tells(s) || list[k-1].sentence == s.sentence && w.guard != gPlan):
 		w.from, w.moves = 0, true // off creek, but not all of them
 	case s.anchored || s.full:
