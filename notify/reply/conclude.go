@@ -93,6 +93,12 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	}) {
 		return true // off creek about 4
 	}
+	if c.form == fBare && c.counts[wHour] == 0 && c.counts[wUnit] == 0 && c.from > c.lo && p.toks[c.from-1].is(sAbout|sAt) && c.to == c.from+1 && c.to < c.hi && p.toks[c.to].is(sDate|sClock) && c.sentence < len(pieces) &&
+		slices.ContainsFunc(pieces, func(d piece) bool {
+			return d.level == sure && len(d.facts) > 0 && d.sentence == c.sentence && d.facts[0].Kind.Row().Moves
+		}) {
+		return true // walked into hill, about 9 this morning
+	}
 	if c.form == fStatus && slices.ContainsFunc(pieces, func(d piece) bool {
 		return d.level == sure && len(d.facts) > 0 && d.facts[0].Kind == diary.Reading && len(c.facts) > 0 && d.facts[0].Paddock == c.facts[0].Paddock
 	}) {
@@ -104,6 +110,9 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	heights := func(t token) bool { return t.is(sMeasure|sGrass|sPlace) || t.unit != 0 }
 	if c.form == fRange && p.readsAny(pieces) && !slices.ContainsFunc(p.toks[c.lo:c.hi], heights) || c.form != fRange && c.counts[wEveryday] > 0 && c.ask != nil && c.level < sure && p.readsAny(pieces) {
 		return true // they beat Harlow 34 to 6; the church supper is at six on Wednesday
+	}
+	if c.ask != nil && c.ask.Why == diary.WhichHerd && c.form == fOn && len(p.in(c, sPlace|sHerd)) == 0 && slices.ContainsFunc(pieces, func(d piece) bool { return d.form == fOn && d.level == sure && len(d.facts) > 0 }) {
+		return true // they're in! Cows on hill
 	}
 	if c.ask == nil || c.ask.Why != diary.WhichHerd && c.ask.Why != diary.NotAllowed || c.ask.Why == diary.NotAllowed && c.event != eDry {
 		return false
@@ -120,12 +129,23 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 // but the height once more: it's 7 now. Seven!
 func (p *parser) saysAgain(pieces []piece, c *piece) bool {
 	from, to := p.sentenceOf(c)
-	if len(c.facts) != 1 || len(c.facts[0].Heights) != 1 || p.toks[c.to-1].typed || c.form == fBare && (!p.leads(from, c.from) || !p.trails(c.to, to)) {
+	told := c.form == fBare && p.strangeIn(c.lo, c.from) // he called it 9, I called it 9
+	if len(c.facts) != 1 || len(c.facts[0].Heights) != 1 || !told && (p.toks[c.to-1].typed || c.form == fBare && (!p.leads(from, c.from) || !p.trails(c.to, to))) {
 		return false
 	}
 	return slices.ContainsFunc(pieces, func(d piece) bool {
 		return d.to <= c.from && d.level == sure && len(d.facts) == 1 && slices.Equal(d.facts[0].Heights, c.facts[0].Heights)
 	})
+}
+
+// strangeIn reports whether a word that means nothing here stands between two tokens.
+func (p *parser) strangeIn(from, to int) bool {
+	for i := from; i < to; i++ {
+		if p.strange(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // readsAny reports whether a text reads a paddock beyond doubt.

@@ -165,7 +165,7 @@ func (p *parser) asWord(toks []token, i int) bool {
 		return &toks[k]
 	}
 	t, before, next := at(i), at(i-1), at(i+1)
-	told := next.kind == digits || next.role == rNumber || next.is(sBe|sWas|sMeasure|sWeak|sColon|sAt|sAbout|sHerd|sStock|sEvent|sOff) ||
+	told := next.kind == digits || next.role == rNumber || next.is(sNum) || next.is(sBe|sWas|sMeasure|sWeak|sColon|sAt|sAbout|sHerd|sStock|sEvent|sOff) ||
 		next.is(sTo) && (at(i+2).kind == digits || at(i+2).role == rNumber) // el frosty a 12
 	saysMore := next.kind == word && next.set == 0 && next.role == noRole && next.guard == noGuard && !next.is(sPlace)
 	const ways = sOff | sFrom | sTo | sOn | sIn | sOut | sMoved | sPut | sLeft

@@ -29,7 +29,11 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		if p.reader.hinted(t.s, hDigitTo) && i > 0 && toks[i-1].is(sHerd|sStock) && i+1 < len(toks) && toks[i+1].is(sPlace) && slices.ContainsFunc(toks[:i], func(u token) bool { return u.is(sMoved | sPut) }) {
 			t.lex, t.typed = lex{set: sTo}, false // moved pairs 2 unit 4
 		}
-		if p.reader.hinted(t.s, hAnother) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out, func(u token) bool { return u.is(sNum) }) {
+		if p.reader.hinted(t.s, hSoThen) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out, func(u token) bool { return u.is(sNum) && u.val == toks[i+1].val }) {
+			i += 2 // I called it 9, so 9
+			continue
+		}
+		if (p.reader.hinted(t.s, hAnother) || i > 0 && toks[i-1].is(sComma) && p.reader.hinted(t.s, hNext)) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out, func(u token) bool { return u.is(sNum) }) {
 			t.lex = lex{set: sFill} // 8 and another 9
 		}
 		if t.is(sDate) && len(out) > 0 && p.reader.hinted(out[len(out)-1].s, hCompared) {

@@ -65,6 +65,8 @@ func (p *parser) quantity(toks []token, i int) (made token, n int) {
 		return made, 2
 	case t.role != rNumber:
 		return t, 0
+	case len(t.s) == 2 && t.typed && t.s[0] == '0' && i > 0 && (toks[i-1].role == rUnitIn || toks[i-1].is(sIn)) && !t.is(sPlace):
+		return year(toks[i : i+1]), 1 // 20 inches there in 09
 	case len(t.s) == 2 && t.typed && i > 0 && (toks[i-1].role == rUnitIn || toks[i-1].is(sIn)) && int(t.val) > p.day.Year%100+1 && (i+1 == len(toks) || toks[i+1].is(sStop|sComma)) &&
 		slices.ContainsFunc(toks[:i], func(u token) bool { return u.is(sFrost | sDead) }):
 		return year(toks[i : i+1]), 1 // froze over in 89

@@ -122,8 +122,8 @@ func (p *parser) look(from, to, sentence int) stretch {
 		s.full = s.full || i > from && t.is(sChat) && p.toks[i-1].guard == gOther // hope your mom is better
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
 	}
-	s.full = s.full || (plan || toCome && to-from > 3) && thing           // need hay
-	s.animals = s.anchored && !other && (!numbers || part) // short 2
+	s.full = s.full || (plan || toCome && to-from > 3) && thing // need hay
+	s.animals = s.anchored && !other && (!numbers || part)      // short 2
 	return s
 }
 

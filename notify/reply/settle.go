@@ -225,6 +225,10 @@ func (p *parser) signed(toks []token) {
 			t.lex = lex{set: sFill} // Luis pulled the cows
 			continue
 		}
+		if me := func(k int) bool { return k >= 0 && k < len(toks) && p.reader.hinted(toks[k].f, hWriter) }; somebody(t) && (i > 0 && toks[i-1].is(sAnd) && me(i-2) || i+1 < len(toks) && toks[i+1].is(sAnd) && me(i+2)) {
+			t.lex, t.known = lex{set: sFill}, true // me and Wade put the steers in
+			continue
+		}
 		comes := i > 0 && i < 3 && p.reader.hinted(toks[i-1].s, hNameComes) && (i == 1 || toks[0].is(sFill))
 		came := i == 0 && i+1 < len(toks) && (p.reader.hinted(toks[1].s, hNameCame) || toks[1].is(sColon))
 		if (comes || came) && somebody(t) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && !(came && i+2 < len(toks) && toks[1].is(sColon) && toks[2].is(sNum)) {
