@@ -188,6 +188,7 @@ func (p *parser) frozen() (Heard, bool) {
 			no = true
 		case t.is(sChat) && !t.is(sFill):
 			chat = true // no sir
+		case yes && i > 0 && t.kind == word && t.guard == noGuard && t.set&^(sMeasure|sChat|sVerb|sAbout|sWeak) == 0: // yes, a good hard one
 		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll) && !p.reader.hinted(t.f, hGround):
 			return Heard{}, false
 		}

@@ -92,6 +92,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
 		n[wHour] = 1 // around the corner in 5
 	}
+	if c.from > 0 && p.toks[c.from-1].is(sEmpty|sOff|sGone) && p.ats(c) > 0 && n[wUnit] == 0 && one {
+		n[wHour] = 1 // emptied lower at 4
+	}
 	n[wOrderChanges] = flag(p.orderChanges(pieces, c))
 	if p.sentenceHas(pieces, c, fPlant) && p.parted(c.from, nums[0]) {
 		n[wHour] = 1 // johnsongrass headed out in lane, about 4 ft

@@ -144,6 +144,27 @@ func (p *parser) plainWordsToo(toks []token) {
 	}
 }
 
+// partNames takes a word before a height for the one paddock among those asked about that
+// has it in its name: long is 12 and short is 8, of Long Branch and Short Branch.
+func (p *parser) partNames(toks []token) {
+	asked := p.askedPlaces()
+	for i := 0; len(asked) > 1 && i+1 < len(toks); i++ {
+		t, next := &toks[i], &toks[i+1]
+		if t.kind != word || t.is(sPlace|sHerd|sNum) || !(next.kind == digits || next.role == rNumber || next.is(sBe|sWas|sColon|sMeasure)) {
+			continue
+		}
+		var with []int
+		for _, x := range asked {
+			if slices.Contains(plainWordsOf(p.reader.places[x].Name), t.f) {
+				with = append(with, x)
+			}
+		}
+		if len(with) == 1 {
+			t.lex, t.places, t.known = lex{set: sPlace}, with, true
+		}
+	}
+}
+
 // othersNamed reports whether a sentence names another paddock than a token does.
 func othersNamed(toks []token, t *token) bool {
 	for i := range toks {

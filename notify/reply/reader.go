@@ -252,6 +252,7 @@ func (p *parser) tokens(text string) []token {
 	p.tongue.respell(toks)
 	toks = p.tongue.lookUp(toks)
 	p.tongue.mend(toks)
+	p.partNames(toks)
 	p.plainWordsToo(toks)
 	p.settleOrders(toks)
 	toks = p.noMore(toks)

@@ -440,6 +440,8 @@ var samples = []struct {
 	{"of a farm with two Cow Creeks", "twentythird", bound{asked: 0.15}},
 	{"of a farm with a Granny's", "twentyfifth", bound{asked: 0.1}},
 	{"of a farm with a Big House and a Little one", "twentyseventh", bound{asked: 0.1}},
+	{"of a farm with a Bull Hill", "twentyfourth", bound{asked: 0.1}},
+	{"of a farm with two Washes", "twentysixth", bound{asked: 0.1}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 
