@@ -44,8 +44,8 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(
 	return all, nil
 }
 
-// next takes the first of what is due; errChanged where it is another list before
-// any could be.
+// next takes the first of what is due, as many as are claimed together. errChanged says
+// to look again: what was due became something else before any was taken.
 func (c claimer) next() (all []*Message, err error) {
 	due, err := c.due(c.db, c.now)
 	if err == nil {
