@@ -174,6 +174,7 @@ func (d *Daemon) loop(ctx context.Context) error {
 			}
 			if d.Clock.SinceBoot()-d.opened > settled {
 				d.settle.Do(letGo)
+				unmap() // until the next minute nothing runs
 			}
 			if d.linksChanged() {
 				d.Log.Info("carriers or sources were changed or mended: ends, for the service manager to start it anew")
