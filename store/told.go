@@ -12,9 +12,9 @@ import (
 )
 
 // Told is what was said since, or is under way, or was refused for good by a
-// carrier, and whoever was told who is writing, ever, as the ladder looks it up; and the paddocks of which anything changed
-// since it was asked for last, where it is the same index still. It is shared and
-// must not be changed.
+// carrier, and whoever was told who is writing, ever, as the ladder looks it up; and
+// the paddocks of which anything changed since it was asked for last, where it is the
+// same index still. It is shared and must not be changed.
 func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err error) {
 	c := &t.s.told
 	const stale = 90 * 24 * time.Hour // as much as may lie about unused
