@@ -48,7 +48,7 @@ func (p *parser) isEveryday(t *token) bool {
 	if t.span > 1 || len(t.places) != 1 {
 		return false
 	}
-	return t.poss || len(t.f) > 2 && p.tongue.own[t.f] && !p.reader.hinted(t.f, hGround)
+	return t.poss || len(t.f) > 2 && p.tongue.own(t.f) && !p.reader.hinted(t.f, hGround)
 }
 
 // anchored reports whether something of the trade says that the farm is meant:
@@ -136,7 +136,7 @@ func (p *parser) plainWordsToo(toks []token) {
 		}
 		for i := from; i < to; i++ {
 			t := &toks[i]
-			if t.is(sPlace) && t.span <= 1 && t.role != rNumber && (p.tongue.common[t.f] || t.poss) && !p.capital(t) && othersNamed(toks[from:to], t) && p.asWord(toks[from:to], i-from) {
+			if t.is(sPlace) && t.span <= 1 && t.role != rNumber && (p.tongue.common(t.f) || t.poss) && !p.capital(t) && othersNamed(toks[from:to], t) && p.asWord(toks[from:to], i-from) {
 				t.lex, t.places, t.known = lex{set: sChat}, nil, true
 			}
 		}

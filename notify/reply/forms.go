@@ -138,7 +138,7 @@ func (p *parser) counts(t *token) feature {
 		return wOddNumber
 	case t.kind == mark:
 		return wMark
-	case t.known || p.tongue.common[t.f]:
+	case t.known || p.tongue.common(t.f):
 		return wWord
 	}
 	return wStranger

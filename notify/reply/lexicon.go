@@ -1,7 +1,6 @@
 package reply
 
 import (
-	"maps"
 	"slices"
 	"strings"
 
@@ -27,8 +26,10 @@ type lexicon map[string][]phrase
 // understood too, except where a word of theirs is a common word of its own.
 type tongue struct {
 	lexicon lexicon
-	common  map[string]bool  // words that are no slips
-	own     map[string]bool  // of them those of the language itself
+	first   map[string]bool  // common words of the default language
+	listed  map[string]bool  // and those of this one
+	filed   map[string]bool  // words that stand alone in the lexicon
+	owned   map[string]bool  // of them those of the language itself
 	long    map[int][]phrase // single words of five letters or more, by length
 	// decimalComma says that 7,5 is seven and a half; dayFirst, that 5/9 is in
 	// September.
@@ -43,19 +44,15 @@ type tongue struct {
 // newTongue makes the lexicon of a language. The words of the default language
 // are common to all: whoever lives there writes some of them.
 func newTongue(l, first *language.Language, entries []entry, others [][]entry, nearly []string) *tongue {
-	t := &tongue{lexicon: lexicon{}, common: map[string]bool{}, own: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
-	maps.Copy(t.common, first.Common())
-	own := l.Common()
-	maps.Copy(t.common, own)
-	maps.Copy(t.own, own)
+	t := &tongue{lexicon: lexicon{}, first: first.Common(), listed: l.Common(), filed: map[string]bool{}, owned: map[string]bool{}, decimalComma: l.DecimalComma, dayFirst: l.DayFirst}
 	for _, e := range entries {
-		t.own[fold(e.words[0])] = true
+		t.owned[fold(e.words[0])] = true
 	}
 	t.lexicon.add(entries, nil)
 	for _, other := range others {
 		taken := t.lexicon.phrases()
 		t.lexicon.add(other, func(key string) bool {
-			return !taken[key] && (len(key) < 3 || !own[key])
+			return !taken[key] && (len(key) < 3 || !t.listed[key])
 		})
 	}
 	t.nearlyEnds = nearly
@@ -67,7 +64,7 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry, n
 		if len(p.words) > 1 {
 			continue
 		}
-		t.common[fold(w)] = true
+		t.filed[fold(w)] = true
 		if r := p.lex.role; len(w) > 1 && (r == rUnit || r == rUnitIn || r == rFoot) {
 			t.units = append(t.units, w)
 		}
@@ -77,6 +74,12 @@ func newTongue(l, first *language.Language, entries []entry, others [][]entry, n
 	}
 	return t
 }
+
+// common reports whether a word is no slip of the finger.
+func (t *tongue) common(w string) bool { return t.first[w] || t.listed[w] || t.filed[w] }
+
+// own reports whether a word is one of the language itself.
+func (t *tongue) own(w string) bool { return t.listed[w] || t.owned[w] }
 
 // listen makes the words of a language ready to be found by their sound.
 func (t *tongue) listen(pairs []string, entries []entry) {
@@ -91,7 +94,7 @@ func (t *tongue) listen(pairs []string, entries []entry) {
 	for _, e := range entries {
 		for _, w := range e.words {
 			w = fold(w)
-			t.own[w] = true
+			t.owned[w] = true
 			key := t.sounds.Replace(w)
 			if other, taken := t.sounding[key]; taken && other != w {
 				w = ""
@@ -106,11 +109,11 @@ func (t *tongue) listen(pairs []string, entries []entry) {
 func (t *tongue) respell(toks []token) {
 	for i := range toks {
 		tok := &toks[i]
-		if tok.kind != word || tok.set != 0 || t.common[tok.f] || t.own[tok.f] || len(t.lexicon[tok.f]) > 0 {
+		if tok.kind != word || tok.set != 0 || t.common(tok.f) || t.own(tok.f) || len(t.lexicon[tok.f]) > 0 {
 			continue
 		}
 		if len(t.short) == 2 && strings.HasSuffix(tok.f, t.short[0]) {
-			if w := strings.TrimSuffix(tok.f, t.short[0]) + t.short[1]; t.common[w] || t.own[w] {
+			if w := strings.TrimSuffix(tok.f, t.short[0]) + t.short[1]; t.common(w) || t.own(w) {
 				tok.s, tok.f = w, w // comin
 			}
 		}
@@ -245,7 +248,7 @@ func (t *tongue) lookUp(toks []token) []token {
 			tok.lex, tok.known = t.nearly(tok.f)[0].lex, true
 			n = 1
 		case n == 0:
-			tok.known = tok.known || t.common[tok.f]
+			tok.known = tok.known || t.common(tok.f)
 			n = 1
 		case tok.set != 0: // a name that is a word of the trade too
 			switch {

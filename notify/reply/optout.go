@@ -76,7 +76,7 @@ func (v *vocabulary) slipped(words []string, row string) bool {
 		return false
 	}
 	for _, t := range v.tongues {
-		if t().common[words[0]] {
+		if t().common(words[0]) {
 			return false
 		}
 	}

@@ -92,7 +92,7 @@ func (nm name) mayHaveSlip(want string) bool {
 // mayBeSlip reports whether a word is one that nobody means: in no language on
 // file, and of three letters at least.
 func (t *tongue) mayBeSlip(w string) bool {
-	return len(w) >= 3 && !t.common[w]
+	return len(w) >= 3 && !t.common(w)
 }
 
 // distance is 1 where one insertion, deletion, substitution or swap of
