@@ -77,52 +77,73 @@ func tells(sure, guess diary.Fact) bool {
 }
 
 // noMatter reports whether a clause asks something that what is told besides makes idle:
-// who went where a height was read, or whether ground that was read is dry.
+// who went where a height was read, when supper is, or whether ground that was read is dry.
 func (p *parser) noMatter(pieces []piece, c *piece) bool {
-	if c.form == fBare && c.facts == nil && (c.counts[wBeforeNumber] > 0 || c.counts[wHour] > 0) && p.readsAny(pieces) {
-		return true // an appointment at 2, creek is 8
+	read := p.readsAny(pieces)
+	if c.form != fRange && read && c.counts[wEveryday] > 0 && c.ask != nil && c.level < sure {
+		return true // the church supper is at six on Wednesday
 	}
-	if c.form == fBare && c.facts == nil && c.from > 0 && p.toks[c.from-1].is(sAt) && p.readsAny(pieces) && !slices.ContainsFunc(p.toks[c.lo:c.hi], func(t token) bool { return t.is(sMeasure|sGrass|sPlace|sIt) || t.unit != 0 }) {
-		return true // supper is at six
+	switch c.form {
+	case fBare:
+		return p.saysAgain(pieces, c) || p.whenMoved(pieces, c) || read && c.facts == nil && p.isAppointment(c)
+	case fReading:
+		return p.anyIn(c, func(t *token) bool { return t.is(sThat) }) && p.saysAgain(pieces, c)
+	case fRange: // they beat Harlow 34 to 6
+		return read && !p.speaksOfHeights(c, sMeasure|sGrass|sPlace)
+	case fLater: // photos later
+		return read && c.level < sure && len(p.in(c, sPlace)) == 0
+	case fStatus: // creek is looking amazing?? 13 inches
+		return len(c.facts) > 0 && surely(pieces, func(d *piece) bool {
+			return d.facts[0].Kind == diary.Reading && d.facts[0].Paddock == c.facts[0].Paddock
+		})
+	case fOn:
+		return p.whoIsTold(pieces, c)
 	}
-	if (c.form == fBare || c.form == fReading && p.anyIn(c, func(t *token) bool { return t.is(sThat) })) && p.saysAgain(pieces, c) {
+	return c.ask != nil && c.ask.Why == diary.NotAllowed && c.event == eDry && surely(pieces, func(d *piece) bool { return d.form == fReading })
+}
+
+// surely reports whether a clause that is written down is as asked.
+func surely(pieces []piece, is func(d *piece) bool) bool {
+	for i := range pieces {
+		if d := &pieces[i]; d.level == sure && len(d.facts) > 0 && is(d) {
+			return true
+		}
+	}
+	return false
+}
+
+// isAppointment reports whether a number without a paddock is an hour, or counts something
+// else: an appointment at 2; supper is at six.
+func (p *parser) isAppointment(c *piece) bool {
+	return c.counts[wBeforeNumber] > 0 || c.counts[wHour] > 0 || c.from > 0 && p.toks[c.from-1].is(sAt) && !p.speaksOfHeights(c, sMeasure|sGrass|sPlace|sIt)
+}
+
+// speaksOfHeights reports whether a clause, or what stands beside it, names a unit or a
+// word of a set.
+func (p *parser) speaksOfHeights(c *piece, set senses) bool {
+	return slices.ContainsFunc(p.toks[c.lo:c.hi], func(t token) bool { return t.is(set) || t.unit != 0 })
+}
+
+// whenMoved reports whether the number of a clause is the hour of a move that is told: off
+// creek about 4; walked into hill, about 9 this morning.
+func (p *parser) whenMoved(pieces []piece, c *piece) bool {
+	hour := c.counts[wHour]+c.counts[wUnit] == 0 && c.from > c.lo && p.toks[c.from-1].is(sAbout|sAt) && c.to == c.from+1 && c.to < c.hi && p.toks[c.to].is(sDate|sClock)
+	return surely(pieces, func(d *piece) bool {
+		return d.facts[0].Kind.Row().Moves && (p.isHour(d, c) || hour && d.sentence == c.sentence)
+	})
+}
+
+// whoIsTold reports whether animals of which a clause does not say who they are, or where,
+// are named beside it, or their ground was read: they're in! Cows on hill.
+func (p *parser) whoIsTold(pieces []piece, c *piece) bool {
+	if c.ask == nil || c.ask.Why != diary.WhichHerd {
+		return false
+	}
+	if len(p.in(c, sPlace|sHerd)) == 0 && surely(pieces, func(d *piece) bool { return d.form == fOn }) {
 		return true
 	}
-	if c.form == fBare && slices.ContainsFunc(pieces, func(d piece) bool {
-		return d.level == sure && len(d.facts) > 0 && d.facts[0].Kind.Row().Moves && p.isHour(&d, c)
-	}) {
-		return true // off creek about 4
-	}
-	if c.form == fBare && c.counts[wHour] == 0 && c.counts[wUnit] == 0 && c.from > c.lo && p.toks[c.from-1].is(sAbout|sAt) && c.to == c.from+1 && c.to < c.hi && p.toks[c.to].is(sDate|sClock) && c.sentence < len(pieces) &&
-		slices.ContainsFunc(pieces, func(d piece) bool {
-			return d.level == sure && len(d.facts) > 0 && d.sentence == c.sentence && d.facts[0].Kind.Row().Moves
-		}) {
-		return true // walked into hill, about 9 this morning
-	}
-	if c.form == fStatus && slices.ContainsFunc(pieces, func(d piece) bool {
-		return d.level == sure && len(d.facts) > 0 && d.facts[0].Kind == diary.Reading && len(c.facts) > 0 && d.facts[0].Paddock == c.facts[0].Paddock
-	}) {
-		return true // creek is looking amazing?? 13 inches
-	}
-	if c.form == fLater && c.level < sure && len(p.in(c, sPlace)) == 0 && p.readsAny(pieces) {
-		return true // photos later
-	}
-	heights := func(t token) bool { return t.is(sMeasure|sGrass|sPlace) || t.unit != 0 }
-	if c.form == fRange && p.readsAny(pieces) && !slices.ContainsFunc(p.toks[c.lo:c.hi], heights) || c.form != fRange && c.counts[wEveryday] > 0 && c.ask != nil && c.level < sure && p.readsAny(pieces) {
-		return true // they beat Harlow 34 to 6; the church supper is at six on Wednesday
-	}
-	if c.ask != nil && c.ask.Why == diary.WhichHerd && c.form == fOn && len(p.in(c, sPlace|sHerd)) == 0 && slices.ContainsFunc(pieces, func(d piece) bool { return d.form == fOn && d.level == sure && len(d.facts) > 0 }) {
-		return true // they're in! Cows on hill
-	}
-	if c.ask == nil || c.ask.Why != diary.WhichHerd && c.ask.Why != diary.NotAllowed || c.ask.Why == diary.NotAllowed && c.event != eDry {
-		return false
-	}
-	if c.ask.Why == diary.WhichHerd && (c.form != fOn || len(p.in(c, sHerd|sStock|sAll|sMoved|sPut)) > 0) {
-		return false
-	}
-	return slices.ContainsFunc(pieces, func(d piece) bool {
-		return d.form == fReading && d.level == sure && len(d.facts) > 0 && (c.event == eDry || d.facts[0].Paddock == c.ask.Paddock)
-	})
+	return len(p.in(c, sHerd|sStock|sAll|sMoved|sPut)) == 0 &&
+		surely(pieces, func(d *piece) bool { return d.form == fReading && d.facts[0].Paddock == c.ask.Paddock })
 }
 
 // saysAgain reports whether a number in words that is a sentence of its own says nothing
@@ -133,8 +154,8 @@ func (p *parser) saysAgain(pieces []piece, c *piece) bool {
 	if len(c.facts) != 1 || len(c.facts[0].Heights) != 1 || !told && (p.toks[c.to-1].typed || c.form == fBare && (!p.leads(from, c.from) || !p.trails(c.to, to))) {
 		return false
 	}
-	return slices.ContainsFunc(pieces, func(d piece) bool {
-		return d.to <= c.from && d.level == sure && len(d.facts) == 1 && slices.Equal(d.facts[0].Heights, c.facts[0].Heights)
+	return surely(pieces, func(d *piece) bool {
+		return d.to <= c.from && len(d.facts) == 1 && slices.Equal(d.facts[0].Heights, c.facts[0].Heights)
 	})
 }
 
@@ -150,7 +171,7 @@ func (p *parser) strangeIn(from, to int) bool {
 
 // readsAny reports whether a text reads a paddock beyond doubt.
 func (p *parser) readsAny(pieces []piece) bool {
-	return slices.ContainsFunc(pieces, func(d piece) bool { return d.form == fReading && d.level == sure && len(d.facts) > 0 })
+	return surely(pieces, func(d *piece) bool { return d.form == fReading })
 }
 
 // askedReading reports whether a height of the paddock of a clause stands in its

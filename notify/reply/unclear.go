@@ -1,10 +1,6 @@
 package reply
 
-import (
-	"slices"
-
-	"stubbled/scheduler/diary"
-)
+import "stubbled/scheduler/diary"
 
 // leftOver asks about what was not taken up; nil where nothing of it may be
 // news. told says that something else of the text was written down.
@@ -216,13 +212,13 @@ func (p *parser) isStory(pieces []piece, c *piece) bool {
 			return false
 		}
 	}
-	return words > 1 && !slices.ContainsFunc(pieces, func(d piece) bool { return d.sentence == c.sentence && d.level == sure && len(d.facts) > 0 })
+	return words > 1 && !surely(pieces, func(d *piece) bool { return d.sentence == c.sentence })
 }
 
 // countsThings reports whether a number beside news counts something else: had 3 calls;
 // it took four of us.
 func (p *parser) countsThings(pieces []piece, c *piece) bool {
-	told := slices.ContainsFunc(pieces, func(d piece) bool { return d.level == sure && len(d.facts) > 0 })
+	told := surely(pieces, func(*piece) bool { return true })
 	return told && (p.isStory(pieces, c) || c.counts[wBehindNumber] > 0 || p.guardOver(c.from, c.to) == gThing || c.to < len(p.toks) && p.reader.hinted(p.toks[c.to].f, hOfMonth))
 }
 
