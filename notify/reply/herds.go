@@ -37,24 +37,6 @@ func (p *parser) herdWords(toks []token) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
-		if t.is(sStay) && t.is(sMeasure) && i+1 < len(toks) && toks[i+1].kind == word && len(toks[i+1].f) > 3 && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i+1].role == noRole && toks[i+1].stock == noStock {
-			t.lex = lex{set: sFill} // he still helped
-			continue
-		}
-		if t.is(sStay) && i == 1 && p.reader.hinted(t.s, hNameCame) && i+1 < len(toks) && toks[2].is(sComma|sStop) {
-			t.lex = lex{set: sFill} // Mason again, creek is 9
-		}
-		if t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && i+1 < len(toks) && toks[i+1].kind == word && toks[i+1].set == 0 {
-			t.set &^= sStay // on the back side
-		}
-		if t.is(sFrost) && i+1 < len(toks) && toks[i+1].is(sPlant) && p.reader.hinted(t.s, hPastFrost) {
-			t.lex = lex{set: sFill} // eating the frosted johnsongrass
-			continue
-		}
-		if p.reader.hinted(t.s, hYours) && i+1 < len(toks) && toks[i+1].is(sPlace) {
-			t.lex = lex{set: sFill} // your creek is 9
-			continue
-		}
 		if t.is(sHerd) {
 			t.guard, t.role = noGuard, noRole
 			t.set &= sHerd

@@ -256,6 +256,7 @@ func (p *parser) tokens(text string) []token {
 	p.plainWordsToo(toks)
 	p.settleOrders(toks)
 	toks = p.noMore(toks)
+	p.inPassing(toks)
 	p.herdWords(toks)
 	p.signed(toks)
 	toks = p.values(toks)

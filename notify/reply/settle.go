@@ -210,32 +210,13 @@ func (p *parser) signed(toks []token) {
 	name := fold(firstWord(p.who.Name))
 	for i := range toks {
 		t := &toks[i]
-		if p.reader.hinted(t.s, hJoins) && i+1 < len(toks) && (p.reader.hinted(toks[i+1].f, hArticle) || p.reader.hinted(toks[i+1].s, hAlready)) && !strings.Contains(p.text, "?") {
-			t.lex = lex{set: sFill} // que el creek esta a 9
-		}
-		if p.reader.hinted(t.s, hHearsay) {
-			for k := i + 1; k < min(i+5, len(toks)) && (somebody(&toks[k]) || toks[k].is(sFill|sChat|sAnd) || p.reader.hinted(toks[k].s, hJoins)); k++ {
-				if p.reader.hinted(toks[k].s, hJoins) {
-					toks[k].lex = lex{set: sFill} // dice Beto que creek 9
-					break
-				}
-			}
-		}
 		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && p.reader.hinted(toks[i+1].s, hIsPast) {
 			t.lex = lex{set: sFill} // Luis pulled the cows
 			continue
 		}
-		if me := func(k int) bool { return k >= 0 && k < len(toks) && p.reader.hinted(toks[k].f, hWriter) }; somebody(t) && (i > 0 && toks[i-1].is(sAnd) && me(i-2) || i+1 < len(toks) && toks[i+1].is(sAnd) && me(i+2)) {
-			t.lex, t.known = lex{set: sFill}, true // me and Wade put the steers in
+		if somebody(t) && p.introduced(toks, i) {
+			t.lex, t.known = lex{set: sFill}, true
 			continue
-		}
-		comes := i > 0 && i < 3 && p.reader.hinted(toks[i-1].s, hNameComes) && (i == 1 || toks[0].is(sFill))
-		came := i == 0 && i+1 < len(toks) && (p.reader.hinted(toks[1].s, hNameCame) || toks[1].is(sColon))
-		if (comes || came) && somebody(t) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && !(came && i+2 < len(toks) && toks[1].is(sColon) && toks[2].is(sNum)) {
-			t.lex, t.known = lex{set: sFill}, true // this is Ruth; Ruth here; Ruth: creek 9
-			if came && !toks[1].is(sColon) {
-				toks[1].lex = lex{set: sFill}
-			}
 		}
 		if t.f != name || name == "" || t.is(sPlace|sHerd) {
 			continue
@@ -249,6 +230,67 @@ func (p *parser) signed(toks []token) {
 		if last || here {
 			t.lex = lex{set: sFill}
 			t.known = true
+		}
+	}
+}
+
+// introduced reports whether a name at token i is of somebody who writes, or who helped:
+// this is Ruth; Ruth here; Ruth: creek is 9; me and Wade.
+func (p *parser) introduced(toks []token, i int) bool {
+	at := func(k int) *token {
+		if k < 0 || k >= len(toks) {
+			return &token{kind: mark}
+		}
+		return &toks[k]
+	}
+	me := func(k int) bool { return p.reader.hinted(at(k).f, hWriter) }
+	next := at(i + 1)
+	switch {
+	case at(i-1).is(sAnd) && me(i-2), next.is(sAnd) && me(i+2):
+		return true
+	case i > 0 && i < 3 && p.reader.hinted(at(i-1).s, hNameComes) && (i == 1 || toks[0].is(sFill)):
+		return !next.is(sNum)
+	case i > 0:
+		return false
+	case next.is(sColon):
+		return !at(2).is(sNum)
+	case p.reader.hinted(next.s, hNameCame):
+		next.lex = lex{set: sFill}
+		return true
+	}
+	return false
+}
+
+// inPassing takes words for small ones where what stands beside them says so: he still
+// helped; on the back side; your creek; dice Beto que.
+func (p *parser) inPassing(toks []token) {
+	for i := range toks[:max(0, len(toks)-1)] {
+		t, next := &toks[i], &toks[i+1]
+		strange := next.kind == word && next.set == 0
+		switch plain := strange && next.guard == noGuard && next.role == noRole && next.stock == noStock; {
+		case t.is(sStay) && (t.is(sMeasure) && plain && len(next.f) > 3 || i == 1 && p.reader.hinted(t.s, hNameCame) && next.is(sComma|sStop)),
+			t.is(sFrost) && next.is(sPlant) && p.reader.hinted(t.s, hPastFrost), // eating the frosted johnsongrass
+			p.reader.hinted(t.s, hYours) && next.is(sPlace),
+			p.reader.hinted(t.s, hJoins) && (p.reader.hinted(next.f, hArticle) || p.reader.hinted(next.s, hAlready)) && !strings.Contains(p.text, "?"): // que el creek esta a 9
+			t.lex = lex{set: sFill}
+		case t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && strange:
+			t.set &^= sStay
+		case p.reader.hinted(t.s, hHearsay):
+			p.passesOn(toks[i+1 : min(i+5, len(toks))])
+		}
+	}
+}
+
+// passesOn takes the 'que' behind who says it for no question.
+func (p *parser) passesOn(toks []token) {
+	for k := range toks {
+		t := &toks[k]
+		switch {
+		case p.reader.hinted(t.s, hJoins):
+			t.lex = lex{set: sFill}
+			return
+		case !somebody(t) && !t.is(sFill|sChat|sAnd):
+			return
 		}
 	}
 }
