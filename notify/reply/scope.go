@@ -154,9 +154,7 @@ func (p *parser) warn() {
 			if t.guard == gOrder && i > s.from && p.toks[i-1].is(sTo) && !slices.ContainsFunc(p.toks[i+1:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
 				continue // on my way to get diesel
 			}
-			if t.guard == gFix && slices.ContainsFunc(p.toks[s.from:i], func(u token) bool {
-				return u.guard == gThing || u.kind == word && u.set == 0 && u.guard == noGuard && u.role == noRole
-			}) && !slices.ContainsFunc(p.toks[s.from:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
+			if t.guard == gFix && p.tellsOfOthers(s, i) {
 				continue // tall boots were a mistake
 			}
 			if p.reader.hinted(t.f, hPhone) && slices.ContainsFunc(p.toks[max(s.from, i-2):i], func(u token) bool { return u.is(sOn) }) {
@@ -177,6 +175,15 @@ func (p *parser) warn() {
 		}
 	}
 	p.asking(list)
+}
+
+// tellsOfOthers reports whether a stretch of talk names a thing, or somebody, before token
+// i: it takes nothing back.
+func (p *parser) tellsOfOthers(s *stretch, i int) bool {
+	named := slices.ContainsFunc(p.toks[s.from:i], func(t token) bool {
+		return t.guard == gThing || t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole
+	})
+	return named && !slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.is(anchors) && !t.is(soft) })
 }
 
 // namesTime reports whether what stands behind a 'before' or a 'while' is a time of the
