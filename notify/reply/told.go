@@ -187,10 +187,10 @@ func (p *parser) daysAgo(toks []token) (int, []token) {
 func (p *parser) sale() (Heard, bool) {
 	toks := scan(p.text)
 	toks = p.reader.stock.resolve(p.reader.fields.resolve(toks, p.tongue), p.tongue)
+	if p.guarded(toks) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
+		return Heard{}, false
+	}
 	for _, part := range p.sentences(toks) {
-		if p.guarded(part) {
-			continue
-		}
 		day := p.dayIn(0, len(p.toks))
 		if day.many || day.soft {
 			return Heard{}, false
@@ -201,7 +201,7 @@ func (p *parser) sale() (Heard, bool) {
 				if f.row != hSold && f.row != hBought {
 					continue
 				}
-				if s, used := p.fits(part[from:], f.pieces); used > 0 && s.herd {
+				if s, used := p.fits(part[from:], f.pieces); used > 0 && s.herd && p.sells(part, from, from+used) {
 					s.row, s.ago = f.row, p.day.DaysSince(day.day)
 					return f.build(p, f.kind, s), true
 				}
@@ -211,10 +211,18 @@ func (p *parser) sale() (Heard, bool) {
 	return Heard{}, false
 }
 
+// sells reports whether a sale in the tokens from..to of a part is the writer's own, and
+// nothing stands right behind it that makes another thing of it: Bob sold 5 cows; sold 5
+// cows worth of hay.
+func (p *parser) sells(part []token, from, to int) bool {
+	ours := from == 0 || p.reader.hinted(part[from-1].f, hSubject) || p.reader.hinted(part[from-1].f, hAlready)
+	return ours && (to == len(part) || p.reader.hinted(part[to].f, hBehindSale))
+}
+
 // guarded reports whether a part of a text names a paddock, or holds a word that keeps what
 // is told out of the diary.
 func (p *parser) guarded(part []token) bool {
-	const talk = 1<<noGuard | 1<<gThing | 1<<gUnknown | 1<<gWhen | 1<<gPart | 1<<gRain
+	const talk = 1<<noGuard | 1<<gThing | 1<<gPart | 1<<gRain
 	for i := 0; i < len(part); {
 		x, n := p.tongue.lexicon.find(part, i)
 		if part[i].is(sPlace) || part[i].s == "?" || n > 0 && talk&(1<<x.guard) == 0 {

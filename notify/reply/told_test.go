@@ -52,9 +52,17 @@ func TestWhatChangesOnAFarmIsTold(t *testing.T) {
 		"Hauled 8 cows to the sale barn this morning, brought good money": "sold cows 8",
 		"we should have sold 8 cows, they are eating me alive":            "",
 		"the neighbor sold 8 cows at the barn, good money":                "",
-		"maybe fed 2 bales":            "",
-		"if it rains I will move them": "",
-		"need 60 bales":                "",
+		"Bob sold 8 cows":                             "",
+		"my brother sold 8 cows":                      "",
+		"is it true we sold 8 cows":                   "",
+		"we sold 8 cows worth of hay":                 "",
+		"8 cows are sold on the idea":                 "",
+		"hauled 8 cows to sale and brought them back": "",
+		"took 8 cows to sale, they didn't sell":       "",
+		"el año pasado vendimos 8 vacas":              "",
+		"maybe fed 2 bales":                           "",
+		"if it rains I will move them":                "",
+		"need 60 bales":                               "",
 	} {
 		farm := testFarms["quail"]
 		h := New(farm.places, farm.herds, farm.units).Read(text, farm.people["Ana"], Asked{}, testDay)
