@@ -283,6 +283,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		for i := from; i < to && c.form == fOff; i++ {
 			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.tells(&p.toks[i], hNotQuite))) // off lane, more or less
 		}
+		n[guardFeature(gPart)] = max(n[guardFeature(gPart)], flag(c.form == fOff && p.leavesSome(c)))
 		for i := range pieces { // sacamos las vacas pero quedaron 2 en creek
 			d := &pieces[i]
 			if c.form != fOff || d.from < c.from || p.isHour(c, d) || d.sentence != c.sentence || !p.toks[d.from].is(sNum) || p.toks[d.from].unit != 0 {
@@ -297,6 +298,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 	case fNoFrost:
 		from, to := p.sentenceOf(c)
+		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.excepted(c)))
 		elsewhere := slices.ContainsFunc(p.toks[min(c.hi, to):to], func(t token) bool { return t.is(sPlace|where) || p.reader.hinted(t.s, hBut) })
 		for i := max(from, c.hi); i < to && elsewhere; i++ {
 			n[wBesideWord] += flag(p.strange(i)) // no frost on upper, but plenty in the draws
@@ -349,6 +351,41 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		}
 		n[wTrade] += 2 * flag(c.event == eDry && !p.writes(hDrought) && (len(pieces) > 1 || p.besideDry(c)))
 	}
+}
+
+// excepted reports whether what is denied is not denied of all: no frost, just the low
+// spots; it did not frost all over; no frost up here, hill was white.
+func (p *parser) excepted(c *piece) bool {
+	denied := p.in(c, sFrost)
+	if len(denied) == 0 || slices.ContainsFunc(p.toks, func(t token) bool { return p.reader.tells(&t, hDew) }) {
+		return false
+	}
+	_, to := p.sentenceOf(c)
+	for i := denied[0] + 1; i < to; i++ {
+		t := &p.toks[i]
+		named := t.is(sPlace) && p.parted(denied[0], i) && !(i+1 < to && p.toks[i+1].is(sNum|sBe|sMeasure|sColon|sWas|sAt))
+		if p.reader.hinted(t.s, hException) || p.reader.hinted(t.s, hEverywhere) || p.reader.tells(t, hWhite) || named {
+			return true
+		}
+	}
+	return false
+}
+
+// leavesSome reports whether a denial that empties ground goes on with those that are left,
+// or speaks of its grass: no cattle in creek but the heifers; no queda nada en creek de pasto.
+func (p *parser) leavesSome(c *piece) bool {
+	at := p.in(c, sOff)
+	if len(at) == 0 || !p.reader.hinted(p.toks[at[0]].f, hDenies) {
+		return false
+	}
+	_, to := p.sentenceOf(c)
+	for i := at[0] + 1; i < to; i++ {
+		t := &p.toks[i]
+		if t.is(sMeasure|sGrass) && p.toks[i-1].is(sPlace) || p.reader.hinted(t.s, hException) && slices.ContainsFunc(p.toks[i+1:min(i+4, to)], func(u token) bool { return u.is(sHerd | sStock | sBeast) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // isHour reports whether the number of a clause behind animals that left is when they did:
