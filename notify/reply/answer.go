@@ -183,12 +183,11 @@ func (p *parser) frozen() (Heard, bool) {
 			frost = true
 		case air(t) && t.val > mostFrost, p.reader.tells(t, hDew): // nope, 38 at daylight
 		case p.reader.tells(t, hNoTrace):
-			no, none = true, true
+			no, none = true, !slices.ContainsFunc(p.toks, func(u token) bool { return u.guard == gToCome || u.is(sDate) && u.day != p.day })
 		case t.guard == gNegation:
 			no = true
 		case t.is(sChat) && !t.is(sFill):
 			chat = true // no sir
-		case yes && i > 0 && t.kind == word && t.guard == noGuard && t.set&^(sMeasure|sChat|sVerb|sAbout|sWeak) == 0: // yes, a good hard one
 		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll) && !p.reader.hinted(t.f, hGround):
 			return Heard{}, false
 		}

@@ -31,7 +31,7 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 		if made, n = p.dateBehind(toks, i); n > 0 {
 			return made, n
 		}
-		if p.reader.hinted(t.f, hWordToo) && !p.endsOn(toks, i) && !(i == 0 && len(toks) > 1 && (p.reader.hinted(firstWord(toks[1].s), hSubject) || toks[1].is(sMeasure))) { // sat i got 9
+		if p.reader.hinted(t.f, hWordToo) && !p.endsOn(toks, i) && !(i == 0 && len(toks) > 1 && (p.reader.hinted(firstWord(toks[1].s), hWriter) || toks[1].is(sMeasure) && len(toks) > 2 && toks[2].is(sColon))) { // sat i got 9
 			return made, 0
 		}
 		return p.weekday(toks, i, false), 1

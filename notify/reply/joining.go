@@ -39,7 +39,7 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		if t.is(sDate) && len(out) > 0 && p.reader.hinted(out[len(out)-1].s, hCompared) {
 			t.lex = lex{set: sFill} // same as it was thursday
 		}
-		if k := len(out) - 1; k >= 0 && t.is(sNum) && !t.is(sPlace) && t.unit == 0 && t.val <= 12 && out[k].span > 1 && p.reader.hinted(out[k].s, hSince) {
+		if k := len(out) - 1; k >= 0 && t.is(sNum) && !t.is(sPlace) && t.unit == 0 && t.val <= 12 && (out[k].span > 1 && p.reader.hinted(out[k].s, hSince) || p.reader.hinted(out[k].s, hPastHour)) {
 			t.lex = lex{set: sClock} // as of 4
 		}
 		if t.is(sDate | sSoft | sClock) {

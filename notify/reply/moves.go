@@ -104,6 +104,8 @@ func (p *parser) buildMove(pieces []piece, c *piece, w when, before []int) {
 		p.placeless(c, p.told(pieces), func(id string) []diary.Fact { return p.ons(id, m.herds, w) })
 	case c.form == fOn && len(m.to) == 0:
 		p.bareOn(pieces, c, m, w)
+	case c.form == fMove && (len(m.from) == 0 || len(m.to) == 0): // a few still in creek, cows to hill
+		c.ask = p.question(diary.Question{Why: diary.Unclear})
 	case c.form == fMove && m.from[0] == m.to[0]:
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Paddock: p.reader.places[m.from[0]].ID})
 	default:

@@ -43,7 +43,7 @@ func (p *parser) settleOrders(toks []token) {
 func settleNumbers(toks []token, hinted func(string) bool) {
 	for i := range toks {
 		t := &toks[i]
-		if t.is(sMeasure) && t.is(sGone) && i+1 < len(toks) && toks[i+1].is(sNum) && !toks[i+1].is(sPlace) {
+		if t.is(sMeasure) && t.is(sGone) && i+1 < len(toks) && toks[i+1].is(sNum) && !toks[i+1].is(sPlace) && !(i+2 < len(toks) && toks[i+2].is(sTo)) {
 			t.set &^= sGone // salio de 8
 		}
 		if t.val == 1 && t.kind == word && t.unit == 0 && t.is(sNum) && !t.is(sPlace) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && i > 0 && !toks[i-1].is(sNum|sComma|sAnd|sColon) {
@@ -269,16 +269,27 @@ func (p *parser) inPassing(toks []token) {
 		strange := next.kind == word && next.set == 0
 		switch plain := strange && next.guard == noGuard && next.role == noRole && next.stock == noStock; {
 		case t.is(sStay) && (t.is(sMeasure) && plain && len(next.f) > 3 || i == 1 && p.reader.hinted(t.s, hNameCame) && next.is(sComma|sStop)),
-			t.is(sFrost) && next.is(sPlant) && p.reader.hinted(t.s, hPastFrost), // eating the frosted johnsongrass
+			t.is(sFrost) && next.is(sPlant) && p.eaten(toks[:i]), // eating the frosted johnsongrass
 			p.reader.hinted(t.s, hYours) && next.is(sPlace),
 			p.reader.hinted(t.s, hJoins) && (p.reader.hinted(next.f, hArticle) || p.reader.hinted(next.s, hAlready)) && !strings.Contains(p.text, "?"): // que el creek esta a 9
 			t.lex = lex{set: sFill}
+		case t.is(sDead) && t.is(sBeast) && (p.reader.hinted(next.s, hNoIllness) || i+2 < len(toks) && p.reader.hinted(toks[i+2].f, hPrice)):
+			t.lex = lex{guard: gPart} // a cow went down to the pond; bloat blocks
 		case t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && strange:
 			t.set &^= sStay
 		case p.reader.hinted(t.s, hHearsay):
 			p.passesOn(toks[i+1 : min(i+5, len(toks))])
 		}
 	}
+}
+
+// eaten reports whether a verb of eating stands before what follows, with an article or none.
+func (p *parser) eaten(toks []token) bool {
+	n := len(toks)
+	if n > 0 && p.reader.hinted(toks[n-1].f, hArticle) {
+		n--
+	}
+	return n > 0 && p.reader.hinted(toks[n-1].f, hEats)
 }
 
 // passesOn takes the 'que' behind who says it for no question.

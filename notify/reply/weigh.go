@@ -294,7 +294,7 @@ func (p *parser) priced(i int) bool {
 
 // weighStill: animals that are in a paddock, or in it again.
 func (p *parser) weighStill(s *span, j int) (score float64, ok bool) {
-	if !s.stays || s.acts || s.set&(sOff|sEmpty|sGone) != 0 || s.left > 0 || s.named > 1 || s.stock == 0 && s.beast < 0 {
+	if !s.stays || s.acts || s.set&(sOff|sEmpty|sGone|sDead) != 0 || s.left > 0 || s.named > 1 || s.stock == 0 && s.beast < 0 {
 		return 0, false
 	}
 	if s.named == 1 && s.places[0] < j && p.placeBehind(j) {

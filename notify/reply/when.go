@@ -26,7 +26,7 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if w := p.heading(); w.word != "" {
 		return w
 	}
-	if w := p.dayIn(0, c.from); w.word != "" && slices.ContainsFunc(p.toks[c.lo:c.hi], func(t token) bool { return p.reader.hinted(t.s, hSinceThen) }) {
+	if w := p.dayIn(0, c.from); w.word != "" && (c.form == fOff || c.form == fOn || c.form == fMove) && slices.ContainsFunc(p.toks[c.lo:c.hi], func(t token) bool { return p.reader.hinted(t.s, hSinceThen) }) {
 		w.soft = false
 		return w
 	}
