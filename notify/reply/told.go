@@ -74,6 +74,35 @@ func (v *vocabulary) formsOf() (all []wholeText) {
 	return all
 }
 
+// beginnings are the forms by their first word, each with those that begin with a slot.
+type beginnings struct {
+	words map[string][]int
+	slots []int
+}
+
+// of lists the forms that may begin with a word, in their order.
+func (b beginnings) of(w string) []int {
+	if list := b.words[w]; list != nil {
+		return list
+	}
+	return b.slots
+}
+
+func beginningsOf(forms []wholeText) beginnings {
+	b := beginnings{words: map[string][]int{}}
+	for i, f := range forms {
+		if strings.HasPrefix(f.pieces[0], "{") {
+			b.slots = append(b.slots, i)
+		} else {
+			b.words[f.pieces[0]] = append(b.words[f.pieces[0]], i)
+		}
+	}
+	for w, list := range b.words {
+		b.words[w] = slices.Sorted(slices.Values(slices.Concat(list, b.slots)))
+	}
+	return b
+}
+
 // wholeNews takes a text for news of the farm, or several with marks between: only where
 // all of it is that.
 func (p *parser) wholeNews() (Heard, bool) {
@@ -149,7 +178,10 @@ func wordsOf(toks []token) string {
 func (p *parser) onePart(toks []token) (Heard, bool) {
 	toks, asks := markedAsQuestion(toks)
 	ago, toks := p.daysAgo(toks)
-	for i := range p.reader.voc.forms {
+	if len(toks) == 0 {
+		return Heard{}, false
+	}
+	for _, i := range p.reader.voc.formsBy.of(toks[0].f) {
 		f := &p.reader.voc.forms[i]
 		if s, used := p.fits(toks, f.pieces); used > 0 && used == len(toks) && !(asks && f.kind.Recorded()) {
 			s.row, s.ago = f.row, ago
@@ -196,7 +228,7 @@ func (p *parser) sale() (Heard, bool) {
 			return Heard{}, false
 		}
 		for from := range part {
-			for i := range p.reader.voc.forms {
+			for _, i := range p.reader.voc.formsBy.of(part[from].f) {
 				f := &p.reader.voc.forms[i]
 				if f.row != hSold && f.row != hBought {
 					continue

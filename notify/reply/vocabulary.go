@@ -20,6 +20,7 @@ type vocabulary struct {
 	hints    map[hint]map[string]bool
 	whole    map[string]map[string]bool // whole messages, by the rows of optout.txt
 	forms    []wholeText                // of whole texts
+	formsBy  beginnings
 }
 
 var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(language.All()) })
@@ -43,6 +44,7 @@ func newVocabulary(all []*language.Language) *vocabulary {
 		v.tongues[l.Tag] = sync.OnceValue(func() *tongue { return newTongue(l, all[0], heard[i], others, slices.Sorted(maps.Keys(v.hints[hIsh]))) })
 	}
 	v.forms = v.formsOf()
+	v.formsBy = beginningsOf(v.forms)
 	return v
 }
 
