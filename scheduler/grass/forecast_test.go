@@ -235,7 +235,7 @@ func TestChanceRisesWithHeightAndRest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g, ask := anyAsk(t)
 		base := g.Forecast(ask)
-		const slack = 2e-5 // the fixed nodes of the cut are good to a hundred-thousandth far in its tails; a chance is told in whole percents
+		const slack = 1e-6
 		up := ask
 		up.Start += rapid.Float64Range(0, 5).Draw(t, "more height")
 		if f := g.Forecast(up); f.Chance < base.Chance-slack || f.Mean < base.Mean-1e-4 || f.Low < base.Low-1e-4 || f.High < base.High-1e-4 {
