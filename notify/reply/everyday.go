@@ -179,12 +179,7 @@ func othersNamed(toks []token, t *token) bool {
 // day does: behind an article and no word of moving, behind 'is', before 'of' and
 // another name, before a strange word or a word for saying, behind a possessive.
 func (p *parser) asWord(toks []token, i int) bool {
-	at := func(k int) *token {
-		if k < 0 || k >= len(toks) {
-			return &token{kind: mark}
-		}
-		return &toks[k]
-	}
+	at := func(k int) *token { return tokenAt(toks, k) }
 	t, before, next := at(i), at(i-1), at(i+1)
 	told := next.kind == digits || next.role == rNumber || next.is(sNum) || next.is(sBe|sWas|sMeasure|sWeak|sColon|sAt|sAbout|sHerd|sStock|sEvent|sOff) ||
 		next.is(sTo) && (at(i+2).kind == digits || at(i+2).role == rNumber) // el frosty a 12

@@ -43,7 +43,7 @@ const (
 	hEats           hint = "eats"
 	hNoIllness      hint = "no illness behind"
 	hException      hint = "exception"
-	hEverywhere     hint = "everywhere"
+	hEverywhere     hint = "everywhere or much"
 	hDenies         hint = "begins a denial"
 	hBehindSale     hint = "behind a sale"
 	hPastHour       hint = "past an hour"

@@ -237,12 +237,7 @@ func (p *parser) signed(toks []token) {
 // introduced reports whether a name at token i is of somebody who writes, or who helped:
 // this is Ruth; Ruth here; Ruth: creek is 9; me and Wade.
 func (p *parser) introduced(toks []token, i int) bool {
-	at := func(k int) *token {
-		if k < 0 || k >= len(toks) {
-			return &token{kind: mark}
-		}
-		return &toks[k]
-	}
+	at := func(k int) *token { return tokenAt(toks, k) }
 	me := func(k int) bool { return p.reader.hinted(at(k).f, hWriter) }
 	next := at(i + 1)
 	switch {

@@ -40,6 +40,14 @@ type token struct {
 	typed    bool // a number in digits
 }
 
+// tokenAt is a token of a list, or a mark that says nothing where none stands there.
+func tokenAt(toks []token, k int) *token {
+	if k < 0 || k >= len(toks) {
+		return &token{kind: mark}
+	}
+	return &toks[k]
+}
+
 func (t *token) is(s senses) bool { return t.set&s != 0 }
 
 // scan splits a cleaned text into words, runs of digits and marks.

@@ -103,11 +103,15 @@ func beginningsOf(forms []wholeText) beginnings {
 	return b
 }
 
+// withNames is a text in words, with its paddocks and herds found.
+func (p *parser) withNames() []token {
+	return p.reader.stock.resolve(p.reader.fields.resolve(scan(p.text), p.tongue), p.tongue)
+}
+
 // wholeNews takes a text for news of the farm, or several with marks between: only where
 // all of it is that.
 func (p *parser) wholeNews() (Heard, bool) {
-	toks := scan(p.text)
-	toks = p.reader.stock.resolve(p.reader.fields.resolve(toks, p.tongue), p.tongue)
+	toks := p.withNames()
 	if h, ok := p.onePart(p.bareToks(toks)); ok && h.grid() {
 		return h, true // its counts may have commas between them
 	}
@@ -217,16 +221,11 @@ func (p *parser) daysAgo(toks []token) (int, []token) {
 // sale is what was sold or bought in a text that tells nothing else, with talk around it:
 // the truck came at seven and we sold 20 of the steers. I miss them.
 func (p *parser) sale() (Heard, bool) {
-	toks := scan(p.text)
-	toks = p.reader.stock.resolve(p.reader.fields.resolve(toks, p.tongue), p.tongue)
-	if p.guarded(toks) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
+	toks, day := p.withNames(), p.dayIn(0, len(p.toks))
+	if day.many || day.soft || p.guarded(toks) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
 		return Heard{}, false
 	}
 	for _, part := range p.sentences(toks) {
-		day := p.dayIn(0, len(p.toks))
-		if day.many || day.soft {
-			return Heard{}, false
-		}
 		for from := range part {
 			for _, i := range p.reader.voc.formsBy.of(part[from].f) {
 				f := &p.reader.voc.forms[i]
@@ -251,13 +250,13 @@ func (p *parser) sells(part []token, from, to int) bool {
 	return ours && (to == len(part) || p.reader.hinted(part[to].f, hBehindSale))
 }
 
-// guarded reports whether a part of a text names a paddock, or holds a word that keeps what
+// guarded reports whether a text names a paddock, or holds a word that keeps what
 // is told out of the diary.
-func (p *parser) guarded(part []token) bool {
+func (p *parser) guarded(toks []token) bool {
 	const talk = 1<<noGuard | 1<<gThing | 1<<gPart | 1<<gRain
-	for i := 0; i < len(part); {
-		x, n := p.tongue.lexicon.find(part, i)
-		if part[i].is(sPlace) || part[i].s == "?" || n > 0 && talk&(1<<x.guard) == 0 {
+	for i := 0; i < len(toks); {
+		x, n := p.tongue.lexicon.find(toks, i)
+		if toks[i].is(sPlace) || toks[i].s == "?" || n > 0 && talk&(1<<x.guard) == 0 {
 			return true
 		}
 		i += max(n, 1)
