@@ -22,23 +22,14 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	}
 	year := YearOf(l.Today, p.Rule.Spring)
 	g.Years = []shut.Year{l.shutYear(p, year-1), l.shutYear(p, year)}
-	tall := false
 	for _, h := range risks {
 		g.Plants = append(g.Plants, l.plant(p, h))
-		tall = tall || h.Tall.Known()
 	}
-	g.Nights = make([]shut.Night, 0, len(l.nights))
-	for _, n := range l.nights {
-		if n.Only == "" || n.Only == p.ID {
-			if tall {
-				n.Height, n.Age = l.stood(p, read, n.Day)
-			}
-			g.Nights = append(g.Nights, n)
-		}
+	g.Nights = l.nights
+	if of := func(n shut.Night) bool { return n.Only != "" && n.Only != p.ID }; slices.ContainsFunc(l.nights, of) {
+		g.Nights = slices.DeleteFunc(slices.Clone(l.nights), of)
 	}
-	if g.Age = -1; tall {
-		g.Height, g.Age = l.stood(p, read, l.Today)
-	}
+	g.Height = func(day civil.Date) (float64, int) { return l.stood(p, read, day) }
 	g.Stay = l.stay(p, read)
 	if call, ended := l.drought(p, g.Years[1].Turn); call != nil {
 		g.Dry, g.Rained = *call, ended

@@ -64,7 +64,7 @@ func (s *Sight) nights() []shut.Night {
 		}
 		if i < 0 {
 			i = len(all)
-			all = append(all, shut.Night{Day: day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp, Age: -1})
+			all = append(all, shut.Night{Day: day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp})
 		}
 		_, stands := s.Book.Standing(f.ID)
 		join(&all[i], f, stands)

@@ -45,7 +45,7 @@ func (g Ground) supposing(f diary.Fact) Ground {
 	switch f.Kind {
 	case diary.Frost:
 		g.Nights = append(slices.Clip(g.Nights), Night{
-			Day: f.Day, Since: f.Day, Told: true, First: &f, Min: frost.NoTemp, Stood: frost.NoTemp, Height: g.Height, Age: g.Age,
+			Day: f.Day, Since: f.Day, Told: true, First: &f, Min: frost.NoTemp, Stood: frost.NoTemp,
 		})
 	case diary.Plant:
 		if h, known := grass.Hazards.Find(f.Plant); known {

@@ -86,10 +86,6 @@ type Night struct {
 	// a frost once the ground was checked may mean another.
 	Again []*diary.Fact
 	Only  string // the one paddock that it is of; empty is the whole farm
-	// Height is the stand's on that night in inches, and Age of its reading in
-	// days; negative where nobody read it.
-	Height float64
-	Age    int
 }
 
 // A Year is one season's bounds on a ground, moved by its frost pocket.
@@ -124,11 +120,12 @@ type Ground struct {
 	Readings []Reading
 	Uncut    int        // the first of them that no hay or fire came after
 	LastMin  civil.Date // the latest day whose minimum is on record; zero where none
-	Height   float64    // of the stand today, and the age of its reading, as of a night
-	Age      int
-	Stay     Stay
-	Dry      diary.Fact // the newest call of a drought this season; its ID is 0 where there is none
-	Rained   civil.Date // the day it ended; zero while it lasts
+	// Height is how tall the stand was on a day, in inches, and the age of that reading
+	// then, in days; negative where nobody had read it. It is asked for few of the nights.
+	Height func(day civil.Date) (inches float64, age int)
+	Stay   Stay
+	Dry    diary.Fact // the newest call of a drought this season; its ID is 0 where there is none
+	Rained civil.Date // the day it ended; zero while it lasts
 	// Asked are the facts that somebody was asked about and has not answered.
 	Asked []diary.Fact
 }
@@ -168,7 +165,7 @@ func AtRisk(g Ground) (names []string) {
 		p := &g.Plants[i]
 		dead := g.dead(p, y)
 		alive := dead.IsZero() || !g.Today.After(dead.AddDays(p.Days())) || g.shootsOf(p)
-		if alive && g.up(p, y, g.Today) && p.HeldWhen(g.Height, g.Age) {
+		if alive && g.up(p, y, g.Today) && g.heldOn(p, g.Today) {
 			names = append(names, p.Name)
 		}
 	}

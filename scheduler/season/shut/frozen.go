@@ -23,10 +23,15 @@ const (
 // looked at and not argued away; but it kills nothing.
 func (g *Ground) frozen(p *Plant) []Cause {
 	var all []Cause
+	var year *Year
+	var dead civil.Date
 	for i := range g.Nights {
 		n := &g.Nights[i]
-		word := g.stands(n)
-		if word == nil || !g.turns(p, n) {
+		y, word := g.yearOf(n.Day), g.stands(n)
+		if y != nil && y != year {
+			year, dead = y, g.dead(p, y)
+		}
+		if word == nil || !g.turns(p, n, y, dead) {
 			continue
 		}
 		last := len(all) - 1
@@ -72,17 +77,21 @@ func (g *Ground) heldUntil(p *Plant, n *Night) civil.Date {
 	return until
 }
 
-// turns reports whether a night makes a plant dangerous.
-func (g *Ground) turns(p *Plant, n *Night) bool {
-	y := g.yearOf(n.Day)
-	if y == nil || !g.up(p, y, n.Day) || !p.HeldWhen(n.Height, n.Age) {
+// turns reports whether a night of a season makes a plant dangerous that died on a day
+// of it, zero where it lives. How tall it stood is asked last.
+func (g *Ground) turns(p *Plant, n *Night, y *Year, dead civil.Date) bool {
+	if y == nil || !dead.IsZero() && n.Day.After(dead) || !g.up(p, y, n.Day) {
 		return false
 	}
 	if p.KilledAt.Known() && !n.Told && !frost.Freeze32F.Reached(n.Min) {
 		return false
 	}
-	dead := g.dead(p, y)
-	return dead.IsZero() || !n.Day.After(dead)
+	return g.heldOn(p, n.Day)
+}
+
+// heldOn reports whether a frost of a day holds ground with a plant, as tall as it stood.
+func (g *Ground) heldOn(p *Plant, day civil.Date) bool {
+	return !p.Tall.Known() || p.HeldWhen(g.Height(day))
 }
 
 // up reports whether a plant stands there, and is up, on a day.
@@ -152,7 +161,8 @@ func (g *Ground) unseen(p *Plant) (all []Cause) {
 // up to a day, and nobody has checked the ground since.
 func (g *Ground) turnedWithin(p *Plant, day civil.Date) bool {
 	return slices.ContainsFunc(g.Nights, func(n Night) bool {
-		return !n.Day.After(day) && day.DaysSince(n.Day) <= p.Days() && g.stands(&n) != nil && g.turns(p, &n)
+		y := g.yearOf(n.Day)
+		return y != nil && !n.Day.After(day) && day.DaysSince(n.Day) <= p.Days() && g.stands(&n) != nil && g.turns(p, &n, y, g.dead(p, y))
 	})
 }
 

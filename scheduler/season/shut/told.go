@@ -177,7 +177,7 @@ func (g *Ground) notKnown() []Cause {
 	}
 	for i := range g.Plants {
 		p := &g.Plants[i]
-		if !g.up(p, y, g.Today) || !p.HeldWhen(g.Height, g.Age) {
+		if !g.up(p, y, g.Today) || !g.heldOn(p, g.Today) {
 			continue
 		}
 		if dead := g.dead(p, y); dead.IsZero() || !g.Today.After(dead.AddDays(deadAfter)) {
