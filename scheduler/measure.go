@@ -1,8 +1,8 @@
 package scheduler
 
 import (
+	"cmp"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"time"
@@ -32,9 +32,8 @@ const firstLook = 400
 // from what carriers of weather brought.
 type air struct {
 	merged *frost.Record
-	days   map[civil.Date]frost.Day // that it was merged of
-	day    civil.Date               // the day it was merged for; zero: read it again
-	news   int64                    // up to which it was read
+	day    civil.Date // the day it was merged for; zero: read it again
+	news   int64      // up to which it was read
 	read   time.Time
 	final  time.Time // when the next minimum can no longer fall; zero where none is waited for
 	// What else changes with the news: the nights to come, and who opted out.
@@ -167,28 +166,21 @@ type night struct {
 // nights are the final minima of the days before, by source: the record's own,
 // and those of instruments that report all the time.
 func (s *Scheduler) nights(seen []diary.Observation, today civil.Date, now time.Time) []night {
-	lowest := map[dayOf]night{}
-	var order []dayOf
-	for _, o := range seen {
-		k := dayOf{day: o.Day, source: o.Source}
-		n, ok := lowest[k]
-		if !ok {
-			order = append(order, k)
-			n = night{dayOf: k, minC: o.MinC, place: o.Place}
-		}
-		n.minC = min(n.minC, o.MinC)
-		lowest[k] = n
-	}
 	s.merge(seen, today)
-	var out []night
-	for _, k := range order {
-		n := lowest[k]
-		n.known = s.finalAt(n)
-		if s.knownBy(n.known, now) {
-			out = append(out, n)
+	lowest := make([]night, 0, lookBack+1)
+	for i := range seen { // by day
+		o, n := &seen[i], len(lowest)-1
+		for n >= 0 && lowest[n].day == o.Day && lowest[n].source != o.Source {
+			n--
 		}
+		if n < 0 || lowest[n].day != o.Day {
+			n, lowest = len(lowest), append(lowest, night{dayOf: dayOf{day: o.Day, source: o.Source}, minC: o.MinC, place: o.Place})
+			lowest[n].known = s.finalAt(lowest[n])
+		}
+		lowest[n].minC = min(lowest[n].minC, o.MinC)
 	}
-	return append(out, s.recordNights(today, now)...)
+	known := slices.DeleteFunc(lowest, func(n night) bool { return !s.knownBy(n.known, now) })
+	return append(known, s.recordNights(today, now)...)
 }
 
 // knownBy reports whether a minimum is known by now, and notes when it will be.
@@ -234,17 +226,18 @@ func (s *Scheduler) recordNights(today civil.Date, now time.Time) []night {
 	return out
 }
 
-// merge joins what was observed to the station's record, where any of it is new.
+// merge joins what was observed, by day, to the station's record.
 func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
-	days := map[civil.Date]frost.Day{}
-	for _, o := range seen {
+	days := make([]frost.Day, 0, lookBack)
+	for i := range seen {
+		o := &seen[i]
 		if !o.Day.Before(today) {
-			continue
+			break
 		}
-		d, ok := days[o.Day]
-		if !ok {
-			d = frost.NoDay(o.Day)
+		if n := len(days); n == 0 || days[n-1].Date != o.Day {
+			days = append(days, frost.NoDay(o.Day))
 		}
+		d := &days[len(days)-1]
 		if t := frost.FromC(o.MinC); !d.Min.Known() || t < d.Min {
 			d.Min = t
 		}
@@ -258,18 +251,6 @@ func (s *Scheduler) merge(seen []diary.Observation, today civil.Date) {
 		if o.RainMM != nil {
 			d.Rain = frost.Rain(math.Round(*o.RainMM * 1000))
 		}
-		days[o.Day] = d
 	}
-	s.air.day = today
-	if s.air.merged != nil && maps.Equal(days, s.air.days) {
-		return
-	}
-	base := s.air.merged
-	if base == nil {
-		base = s.farm.Plan.Record
-	}
-	if base == nil {
-		base = &frost.Record{}
-	}
-	s.air.merged, s.air.days = base.With(slices.Collect(maps.Values(days))...), days
+	s.air.day, s.air.merged = today, cmp.Or(s.air.merged, s.farm.Plan.Record, &frost.Record{}).With(days...)
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -23,8 +24,23 @@ func (s *Store) Observe(ctx context.Context, got []diary.Observation, now time.T
 	return s.writing(ctx, "keep observations", now, func(t *Tx) error { return errors.Join(t.observe(got), t.noteNews()) })
 }
 
+// airCache keeps what each pass reads of the weather, as far as it is known: only who
+// holds the lock writes any. What days before stale say is what the database says.
+type airCache struct {
+	first, stale civil.Date // first is zero where nothing is kept
+	all          []diary.Observation
+}
+
+// byDay is where those of a day begin, or of a later one.
+func (c *airCache) byDay(day civil.Date) int {
+	i, _ := slices.BinarySearchFunc(c.all, day, func(o diary.Observation, d civil.Date) int { return o.Day.DaysSince(d) })
+	return i
+}
+
 func (t *Tx) observe(got []diary.Observation) error {
+	c := &t.s.air
 	for _, o := range got {
+		c.stale = diary.EarlierDay(c.stale, o.Day.AddDays(-1)) // by other clocks it counted for the day before
 		if o.At.IsZero() || !o.Day.IsValid() {
 			return fmt.Errorf("observation of %s %s: it has no time or day", o.Source, o.Place)
 		}
@@ -42,11 +58,24 @@ func (t *Tx) observe(got []diary.Observation) error {
 }
 
 // Observations gives what was observed of or expected for the farm's days from
-// first to last, both counted in, by day and time.
+// first to last, both counted in, by day and time. Read are the days of which anything
+// was written since they were asked for last.
 func (t *Tx) Observations(first, last civil.Date) ([]diary.Observation, error) {
-	return disk.All(t.db, func(r disk.Scanner) (o diary.Observation, err error) {
-		err = r.Scan(&o.Source, &o.Place, &o.Forecast, (*instant)(&o.At), (*date)(&o.Day), &o.MinC, &o.MaxC, &o.RainMM, (*instant)(&o.Issued))
-		return o, err
-	}, `SELECT source, place, forecast, at, day, min_c, max_c, rain_mm, issued_at
-		FROM observations WHERE day >= ? AND day <= ? ORDER BY day, at, source, place, forecast`, date(first), date(last))
+	c := &t.s.air
+	if c.first.IsZero() || first.Before(c.first) {
+		*c = airCache{first: first, stale: first}
+	}
+	if !c.stale.IsZero() {
+		more, err := disk.All(t.db, func(r disk.Scanner) (o diary.Observation, err error) {
+			err = r.Scan(&o.Source, &o.Place, &o.Forecast, (*instant)(&o.At), (*date)(&o.Day), &o.MinC, &o.MaxC, &o.RainMM, (*instant)(&o.Issued))
+			return o, err
+		}, `SELECT source, place, forecast, at, day, min_c, max_c, rain_mm, issued_at
+			FROM observations WHERE day >= ? ORDER BY day, at, source, place, forecast`, date(diary.LaterDay(c.first, c.stale)))
+		if err != nil {
+			return nil, err
+		}
+		c.all, c.stale = append(c.all[:c.byDay(c.stale)], more...), civil.Date{}
+	}
+	c.all, c.first = c.all[c.byDay(first):], first
+	return slices.Clone(c.all[:c.byDay(last.AddDays(1))]), nil
 }

@@ -46,6 +46,7 @@ func (s *Store) forget(ctx context.Context, now time.Time) error {
 				return err
 			}
 		}
+		s.air = airCache{}
 		return nil
 	})
 }

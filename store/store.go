@@ -19,8 +19,9 @@ type Store struct {
 	opened time.Time
 	log    *slog.Logger
 
-	mu   sync.Mutex // one write at a time, and told
+	mu   sync.Mutex // one write at a time, and what is kept of what was read
 	told toldCache
+	air  airCache
 
 	damage  sync.Mutex
 	damaged map[int64]string // the facts that are not what was written, by id
@@ -67,6 +68,7 @@ func (s *Store) writeBeside(ctx context.Context, op string, now time.Time, f fun
 	err := s.db.Update(ctx, op, func(db *disk.Tx) error { return f(&Tx{s: s, db: db, now: now}) })
 	if err != nil {
 		s.told.forget()
+		s.air = airCache{}
 	}
 	return err
 }

@@ -104,9 +104,12 @@ func (r *Record) Day(d civil.Date) Day {
 
 // With is the record together with later observations: each value fills a gap
 // of the record and never replaces what the record has. The receiver stays as
-// it was. Values beyond any on earth and dates outside 1700-2199 are passed
-// over.
+// it was, and is the answer where no gap is filled. Values beyond any on earth and
+// dates outside 1700-2199 are passed over.
 func (r *Record) With(days ...Day) *Record {
+	if !slices.ContainsFunc(days, r.lacks) {
+		return r
+	}
 	merged := *r
 	own := map[int]bool{}
 	for _, d := range days {
@@ -120,6 +123,13 @@ func (r *Record) With(days ...Day) *Record {
 		merged.fill(d)
 	}
 	return &merged
+}
+
+// lacks reports whether a day has anything that fills a gap.
+func (r *Record) lacks(d Day) bool {
+	had := r.Day(d.Date)
+	return validDay(d.Date.Year, int(d.Date.Month), d.Date.Day) && (had.Min == NoTemp && lowest.can(d.Min) ||
+		had.Max == NoTemp && highest.can(d.Max) || Temp(had.Rain) == NoTemp && rain.can(Temp(d.Rain)))
 }
 
 // copyYear gives the record its own copy of another's year.
