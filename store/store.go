@@ -68,7 +68,6 @@ func (s *Store) writeBeside(ctx context.Context, op string, now time.Time, f fun
 	err := s.db.Update(ctx, op, func(db *disk.Tx) error { return f(&Tx{s: s, db: db, now: now}) })
 	if err != nil {
 		s.told.forget()
-		s.air = airCache{}
 	}
 	return err
 }

@@ -5,11 +5,13 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
 	"pgregory.net/rapid"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 )
 
@@ -59,6 +61,48 @@ func TestTheRowsKeptInMemoryAreThoseOfTheFile(t *testing.T) {
 					}
 					return err
 				}))
+			},
+		})
+	})
+}
+
+// The weather kept in memory is that of the file, however late, often or wrongly it came.
+func TestTheWeatherKeptInMemoryIsThatOfTheFile(t *testing.T) {
+	first := day("2026-09-01")
+	checks(t, 25)
+	rapid.Check(t, func(r *rapid.T) {
+		s := fresh(t)
+		defer s.Close()
+		drawn := func(r *rapid.T) diary.Observation {
+			n := rapid.IntRange(0, 3).Draw(r, "day")
+			return diary.Observation{
+				Source: diary.FromThermometer, Place: "barn", At: sep1.AddDate(0, 0, n), Day: first.AddDays(n + rapid.IntRange(0, 1).Draw(r, "clock")),
+				MinC: float64(rapid.IntRange(-9, 20).Draw(r, "c")), Forecast: rapid.Bool().Draw(r, "forecast"),
+			}
+		}
+		r.Repeat(map[string]func(*rapid.T){
+			"observe": func(r *rapid.T) { must(t, s.Observe(ctx, []diary.Observation{drawn(r)}, sep1)) },
+			"fail": func(r *rapid.T) {
+				if err := s.Observe(ctx, []diary.Observation{drawn(r), {}}, sep1); err == nil {
+					t.Fatal("an observation of no time is kept")
+				}
+			},
+			"forget": func(r *rapid.T) {
+				must(t, s.forget(ctx, sep1.AddDate(0, 0, rapid.SampledFrom([]int{0, 9, 95}).Draw(r, "later"))))
+			},
+			"": func(r *rapid.T) {
+				from := first.AddDays(rapid.IntRange(0, 3).Draw(r, "from"))
+				to := from.AddDays(rapid.IntRange(0, 8).Draw(r, "days"))
+				got, err := s.observations(from, to)
+				must(t, err)
+				kept := s.air
+				s.air = airCache{}
+				want, err := s.observations(from, to)
+				must(t, err)
+				s.air = kept
+				if !slices.EqualFunc(got, want, func(a, b diary.Observation) bool { return reflect.DeepEqual(a, b) }) {
+					r.Fatalf("kept\n%+v\nin the file\n%+v", got, want)
+				}
 			},
 		})
 	})
