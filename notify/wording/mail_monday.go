@@ -17,15 +17,16 @@ func (v voice) mondayLetter(f *ladder.FarmFacts) letter {
 	shuts := byUrgency(f.Shuts)
 	late, todo, rest := v.needs(f, shuts)
 	quiet := dormant(shuts)
-	title := v.say("monday.title", "late", len(late), "n", len(late)+len(todo))
-	if len(late) == 0 {
-		title = v.say("monday.title.none-late", "n", len(todo))
-	}
+	title := v.say("monday.title", "late", len(late), "n", len(todo))
 	switch {
 	case f.Owner:
 		title = v.say("monday.title.owner")
 	case len(late)+len(todo) == 0:
 		title = v.say("monday.title.quiet")
+	case len(late) == 0:
+		title = v.say("monday.title.none-late", "n", len(todo))
+	case len(todo) == 0:
+		title = v.say("monday.title.all-late", "late", len(late))
 	}
 	if !f.Day.IsZero() {
 		title = v.say("monday.week-of", "day", v.brief().date(f.Day), "title", title)
@@ -154,10 +155,12 @@ func (v voice) need(f *ladder.PaddockFacts, s ladder.Shut) string {
 	switch {
 	case s.Unknown && s.Hold == nil && s.Phase == season.Rest && s.RestDay == 0 && s.Wants == "off":
 		return full(v.shutToday(rungs(in)))
+	case s.Hold != nil && s.Grazed: // late or not, and as loud as the texts of the same morning
+		return full(v.holdAnimals(in))
+	case s.Late > 0 && s.Verdict != nil && s.Verdict.Action == season.TakeOff && s.Verdict.Reason != season.InRest: // what poisons
+		return full(v.verdict(&ladder.VerdictFacts{PaddockFacts: *f, Judged: s.Judged}))
 	case s.Late > 0, s.Unknown && s.Hold == nil && s.RestDay > 0 && s.Wants == "off":
 		return full(v.overdue([]*ladder.OverdueFacts{{PaddockFacts: *f, RestDay: max(s.RestDay, s.Late)}}))
-	case s.Hold != nil && s.Grazed: // as loud as the texts of the same morning
-		return full(v.holdAnimals(in))
 	case s.Hold != nil:
 		return full(v.holdBegins(in))
 	case s.TooEarly != nil:

@@ -12,6 +12,7 @@ import (
 
 	"stubbled/notify/language"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 )
 
 func TestAMailShowsAPictureOnlyWhereOneGoesWithIt(t *testing.T) {
@@ -125,6 +126,36 @@ func TestAWinterMondayIsShort(t *testing.T) {
 	_, summer, _ := Mail(Options{}, ladder.MondayMail, samplesNamed("Monday in late summer")[0].said())
 	if n := strings.Count(winter, "\n"); n > 14 || 2*n > strings.Count(summer, "\n") {
 		t.Errorf("%d lines:\n%s", n, winter)
+	}
+}
+
+// Cattle that are late and stand on what poisons are told of the poison: the texts of
+// the same morning are as loud.
+func TestWhatPoisonsIsSaidOnMondayWhereTheRestIsLateToo(t *testing.T) {
+	late := ladder.Shut{Place: ladder.Place{Paddock: "draw", Name: "Draw"}, Standing: ladder.Standing{Cutoff: day(8, 23), Frost: day(10, 7), Days: -50, Grazed: true},
+		Phase: season.Rest, Native: true, Late: 50, Wants: "off", Judged: ladder.Judged{Verdict: &season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.InRest}}}
+	for _, tc := range []struct {
+		name   string
+		change func(*ladder.Shut)
+		want   string
+	}{
+		{"rest alone", func(*ladder.Shut) {}, "Day 50: Draw still grazed."},
+		{"a hold", func(s *ladder.Shut) {
+			s.Hold = &ladder.Hold{Plants: []string{"indiangrass"}, Until: day(10, 25)}
+		}, "TAKE THEM OFF Draw now: frost can make indiangrass poisonous."},
+		{"frost not known", func(s *ladder.Shut) {
+			s.Verdict = &season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.FrostUnknown, Plants: []string{"indiangrass"}}
+		}, "TAKE THEM OFF Draw. Nobody knows if it froze"},
+	} {
+		tc.change(&late)
+		subject, text, _ := Mail(Options{}, ladder.MondayMail, []ladder.Facts{&ladder.FarmFacts{Head: ladder.Head{Day: day(10, 12)}, Listed: ladder.Listed{Shuts: []ladder.Shut{late}}}})
+		if !strings.Contains(text, tc.want) {
+			t.Errorf("%s: want %q in\n%s", tc.name, tc.want, text)
+		}
+		if !strings.Contains(subject, ": 1 late") || strings.Contains(subject, "to do") {
+			t.Errorf("%s: one thing is late and nothing else to do, and the subject is %q", tc.name, subject)
+		}
+		late.Hold = nil
 	}
 }
 

@@ -74,7 +74,7 @@ var (
 	countsNothing = []string{
 		"and-more", "lift.frost.day", "lift.brown.day", "lift.regrowth.day", "lift.drought.day", "lines-more", "lines-more.answer", "late", "late.unsure", "overdue", "overdue.unknown", "overdue.unsure", "overdue.back",
 		"overdue.back-in", "overdue.same", "why.rest", "why.rest.past", "expect.chance", "unit.lb", "unit.kg", "unit.mm", "falls", "cure.sell",
-		"noted.count", "lesson.too-few", "monday.title", "monday.title.none-late",
+		"noted.count", "lesson.too-few", "monday.title", "monday.title.all-late", "monday.title.none-late",
 	}
 )
 
