@@ -501,6 +501,7 @@ func coldSamples() []sample {
 			f.Hold = &ladder.Hold{Plants: []string{"indiangrass"}, Until: day(11, 10), Short: true}
 		}))},
 		{"hold begins, no killing freeze yet", ladder.HoldBegins, one(lane(empty, hold(civil.Date{}, "sorghum")))},
+		{"a hold of cherry, cattle in", ladder.HoldAnimals, one(lane(hold(civil.Date{}, "wild cherry"), func(f *flat) { f.Hold.ByEye = true }))},
 		{"hold begins, two paddocks", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 10), "indiangrass"))}},
 		{"hold begins, two with their own days", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
 		{"hold over", ladder.HoldOver, one(lane(empty, hold(day(11, 10), "johnsongrass")))},

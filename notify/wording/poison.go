@@ -158,8 +158,11 @@ func (v voice) waitsFor(f *ladder.PaddockFacts) string {
 
 // heldUntil is about when a hold is over.
 func (v voice) heldUntil(h *ladder.Hold) string {
-	if h == nil || h.Until.IsZero() {
+	switch {
+	case h == nil || h.Until.IsZero() && !h.ByEye:
 		return v.say("hold.not-yet")
+	case h.Until.IsZero():
+		return v.say("hold.not-yet.dry")
 	}
 	return v.say("until-about", "day", v.date(h.Until))
 }

@@ -35,3 +35,26 @@ func TestAHoldNamesItsTrueCause(t *testing.T) {
 		}
 	}
 }
+
+// Where no calendar ends a hold it says what does: nobody can wait for a day that never
+// comes.
+func TestAHoldWithoutALastDaySaysWhoEndsItAndWhen(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		hold   ladder.Hold
+		en, es string
+	}{
+		{"new shoots", ladder.Hold{Plants: []string{"johnsongrass"}, Regrown: true},
+			"until a manager clears it", "hasta que un encargado lo libere"},
+		{"cherry", ladder.Hold{Plants: []string{"wild cherry"}, ByEye: true},
+			"until a manager sees cherry leaves brown and dry and clears it", "hasta que un encargado vea seca la hoja del cerezo y lo libere"},
+		{"cherry that a later look has ended", ladder.Hold{Plants: []string{"wild cherry"}, ByEye: true, Until: day(11, 10)},
+			"until about Nov 10", "hasta como el 10 nov"},
+	} {
+		for lang, want := range map[string]string{"en": c.en, "es": c.es} {
+			if got := newVoice(Options{Lang: lang}).heldUntil(&c.hold); got != want {
+				t.Errorf("%s, %s: %q, want %q", c.name, lang, got, want)
+			}
+		}
+	}
+}

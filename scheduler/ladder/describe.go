@@ -109,6 +109,7 @@ func describeHold(v *season.View) *Hold {
 	for _, plant := range v.Hold.Plants {
 		h.Plants = append(h.Plants, plant.Name)
 		h.Bloat = h.Bloat || plant.Danger == grass.Bloat
+		h.ByEye = h.ByEye || plant.ByEye
 	}
 	return h
 }
