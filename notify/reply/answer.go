@@ -222,7 +222,7 @@ func (p *parser) saysWhite() bool {
 		if p.reader.tells(t, hWhite) && next || t.is(sPlace|sNum|sHerd|sStock|sBeast) || t.guard != noGuard && t.guard != gThing && t.guard != gWhen {
 			return false
 		}
-		white = white || t.is(sFrost) || p.reader.tells(t, hWhite)
+		white = white || t.is(sFrost) || p.reader.tells(t, hWhite) || p.reader.tells(t, hSign) && !tokenAt(p.toks, i+1).is(sTo)
 	}
 	return white && len(p.toks) > 1 && p.reader.tells(&p.toks[0], hYes)
 }

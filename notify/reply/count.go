@@ -80,7 +80,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	p.countNeighbours(n, pieces, c)
 	if c.from > c.lo && p.names(c.from) {
 		whole := p.toks[c.from].span > 1 && !p.reader.hinted(p.toks[c.from-1].s, hOfMonth) && p.reader.hinted(p.toks[c.from].f, hArticle) // reporto la loma
-		n[wAtName] += flag(p.strange(c.from-1) && !whole || p.toks[c.from-1].guard == gOther)
+		n[wAtName] += flag(p.strange(c.from-1) && !whole && !p.reader.hinted(p.toks[c.from-1].f, hNoName) || p.toks[c.from-1].guard == gOther)
 		if c.form == fReading && !away && p.toks[c.from-1].is(where) && c.from-1 > c.lo && (p.strange(c.from-2) || p.toks[c.from-2].is(sPlant) || p.toks[c.from-2].guard == gThing) {
 			n[wAtName]++ // weeds on hill 20 inches
 		}
@@ -374,13 +374,16 @@ func (p *parser) excepted(c *piece) bool {
 // leavesSome reports whether a denial that empties ground goes on with those that are left,
 // or speaks of its grass: no cattle in creek but the heifers; no queda nada en creek de pasto.
 func (p *parser) leavesSome(c *piece) bool {
-	at := p.in(c, sOff)
+	at := p.in(c, sOff|sEmpty)
 	if len(at) == 0 || !p.reader.hinted(p.toks[at[0]].f, hDenies) {
 		return false
 	}
 	_, to := p.sentenceOf(c)
 	for i := at[0] + 1; i < to; i++ {
 		t := &p.toks[i]
+		if p.toks[at[0]].is(sEmpty) && (i == at[0]+1 && t.is(sTo|sVerb) || p.reader.hinted(t.s, hException) && p.parted(at[0], i+1)) {
+			return true // nothing left in there to graze, or but stubble
+		}
 		if t.is(sMeasure|sGrass) && p.toks[i-1].is(sPlace) || p.reader.hinted(t.s, hException) && slices.ContainsFunc(p.toks[i+1:min(i+4, to)], func(u token) bool { return u.is(sHerd | sStock | sBeast) }) {
 			return true
 		}

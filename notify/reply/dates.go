@@ -112,7 +112,7 @@ func (p *parser) endsOn(toks []token, i int) bool {
 	if i == 0 {
 		return len(toks) > 1 && toks[1].s == "." // sat. lower 8
 	}
-	if i+1 < len(toks) && !toks[i+1].is(sStop|sComma) && toks[i+1].role != rNumber {
+	if i+1 < len(toks) && !toks[i+1].is(sStop|sComma|sColon) && toks[i+1].role != rNumber {
 		return false
 	}
 	before := &toks[i-1]

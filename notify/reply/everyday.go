@@ -186,6 +186,8 @@ func (p *parser) asWord(toks []token, i int) bool {
 	saysMore := next.kind == word && next.set == 0 && next.role == noRole && next.guard == noGuard && !next.is(sPlace)
 	const ways = sOff | sFrom | sTo | sOn | sIn | sOut | sMoved | sPut | sLeft
 	switch {
+	case t.is(sCold) && next.is(sPlant|sFrost): // vi zacate johnson en noria
+		return true
 	case before.kind == word && p.reader.hinted(before.f, hArticle) && !before.is(ways):
 		by := at(i - 2)
 		return by.is(sAt) && !by.is(sIn) || p.reader.hinted(by.s, hBeforeDayOnly) || !told && !by.is(ways)

@@ -271,5 +271,6 @@ func (p *parser) tokens(text string) []token {
 	p.cold(toks)
 	toks = p.joinSmallWords(toks)
 	settleNumbers(toks, func(w string) bool { return p.reader.hinted(w, hArticle) })
+	p.efforts(toks)
 	return toks
 }

@@ -148,7 +148,7 @@ func (p *parser) warn() {
 			if p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock|sNum)) {
 				continue // by the gate
 			}
-			if t.guard == gWhen && (i+1 == s.to && i > s.from || p.namesTime(i+1, s.to)) {
+			if t.guard == gWhen && (i+1 == s.to && i > s.from || p.namesTime(i, s.to)) {
 				continue // pretty though; before dark
 			}
 			if t.guard == gOrder && i > s.from && p.toks[i-1].is(sTo) && !slices.ContainsFunc(p.toks[i+1:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
@@ -187,17 +187,26 @@ func (p *parser) tellsOfOthers(s *stretch, i int) bool {
 }
 
 // namesTime reports whether what stands behind a 'before' or a 'while' is a time of the
-// day, or a thing that happens then, and no deed: before dark, before church yesterday.
-func (p *parser) namesTime(i, to int) bool {
+// day, or a thing that happens then, and no deed: before dark, before church yesterday,
+// after the funeral lunch I walked creek.
+func (p *parser) namesTime(at, to int) bool {
+	i := at + 1
 	for i < to && p.toks[i].is(sFill) && p.reader.hinted(p.toks[i].f, hArticle) {
 		i++
 	}
-	if i >= to {
+	plain := func(k int) bool {
+		t := tokenAt(p.toks[:to], k)
+		return t.kind == word && (t.set == 0 || t.set == sChat) && t.role == noRole && (t.guard == noGuard || t.guard == gUnknown || t.guard == gThing) && !p.reader.hinted(t.f, hDeed)
+	}
+	if !plain(i) {
 		return false
 	}
-	t, next := &p.toks[i], i+1
-	plain := t.kind == word && (t.set == 0 || t.set == sChat) && t.role == noRole && (t.guard == noGuard || t.guard == gUnknown || t.guard == gThing)
-	return plain && (next == to || p.toks[next].is(sDate|sSoft|sClock|sAnd|sMeasure)) && !p.reader.hinted(t.f, hDeed)
+	next := i + 1
+	if p.reader.hinted(p.toks[at].s, hBeforeOrAfter) && (plain(next) && p.reader.hinted(tokenAt(p.toks, next+1).s, hSubject) || p.reader.hinted(tokenAt(p.toks, next).s, hSubject)) {
+		for next++; next < to && !(p.toks[next].is(verbs) && p.reader.mayBePlan(p.toks[next].f)); next++ {
+		}
+	}
+	return next == to || p.toks[next].is(sDate|sSoft|sClock|sAnd|sMeasure)
 }
 
 // takesBack finds the word with which a stretch takes back what stands before
@@ -263,6 +272,8 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 		!slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.guard == gOther }) && // the neighbor's bull is out
 		(!p.tells(s) || list[k-1].sentence == s.sentence && w.guard != gPlan):
 		w.from, w.moves = 0, true // off creek, but not all of them
+	case first && k > 0 && w.guard == gPart && !p.toks[i].is(sBeast) && p.tookPart(s):
+		w.from, w.moves = 0, true // off creek. took half of them
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
 		w.to = list[k+1].to // tomorrow, off creek
@@ -274,6 +285,16 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 		w.from = list[k-1].from // off creek, maybe
 	}
 	return w
+}
+
+// tookPart reports whether a stretch begins with a verb of moving and names neither ground
+// nor work: it is of the animals spoken of before.
+func (p *parser) tookPart(s *stretch) bool {
+	i := s.from
+	for i < s.to && p.toks[i].is(sFill|sIt|sAbout) {
+		i++
+	}
+	return i < s.to && p.toks[i].is(sMoved|sPut) && !slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.is(sPlace | sEvent | sFrost) })
 }
 
 // tells reports whether a stretch about animals says what became of them in words

@@ -278,6 +278,41 @@ func (p *parser) inPassing(toks []token) {
 	}
 }
 
+// efforts takes a sentence that says what something took for talk: took three of us, a dog
+// and some language. One that may speak of animals, or of ground, it leaves alone.
+func (p *parser) efforts(toks []token) {
+	for from := 0; from < len(toks); {
+		to := from
+		for to < len(toks) && !toks[to].is(sStop) {
+			to++
+		}
+		if part := toks[from:to]; len(part) > 1 && p.effort(part) {
+			for i := range part {
+				part[i].lex = lex{set: sChat}
+			}
+		}
+		from = to + 1
+	}
+}
+
+func (p *parser) effort(toks []token) bool {
+	const news = sPlace | sHerd | sBeast | sOff | sOut | sTo | sIn | sOn | sFrom | sFrost | sDead | sPlant | sEvent | sStay | sLeft | sTemp | sRange
+	first := 0
+	for toks[first].is(sIt|sFill|sAbout|sAck) && first+1 < len(toks) {
+		first++
+	}
+	says := false
+	for i := first + 1; i < len(toks); i++ {
+		t, next := &toks[i], tokenAt(toks, i+1)
+		counts := t.is(sNum) && t.unit == 0 && p.reader.hinted(next.f, hOfMonth) && p.reader.hinted(tokenAt(toks, i+2).f, hWriter)
+		if t.is(news) || t.stock != noStock || t.is(sNum) && !counts || t.guard != noGuard && t.guard != gPart && t.guard != gThing && t.guard != gUnknown {
+			return false
+		}
+		says = says || counts || t.is(sDur) || t.role == rSpan || t.guard == gThing || t.kind == word && t.set == 0 && t.guard == noGuard && !p.reader.hinted(t.f, hOfMonth) && !p.reader.hinted(t.f, hNoName)
+	}
+	return says && p.reader.tells(&toks[first], hEffort)
+}
+
 // eaten reports whether a verb of eating stands before what follows, with an article or none.
 func (p *parser) eaten(toks []token) bool {
 	n := len(toks)

@@ -45,10 +45,11 @@ var tellings = []telling{
 	{hDaysLeft, diary.DaysLeft, (*parser).asksPlace},
 }
 
-// A wholeText is one, in words and slots.
+// A wholeText is one: at each place a slot, or the words that may stand there, "" where
+// none need to. In heard.txt they are parted by strokes: head/ is head or nothing.
 type wholeText struct {
 	telling
-	pieces []string
+	pieces [][]string
 }
 
 // slots are what a text has in the slots of its form.
@@ -67,8 +68,13 @@ type slots struct {
 func (v *vocabulary) formsOf() (all []wholeText) {
 	for _, t := range tellings {
 		for _, text := range slices.Sorted(maps.Keys(v.hints[t.row])) {
-			words := slices.DeleteFunc(strings.Fields(fold(text)), func(w string) bool { return v.hints[hArticle][w] })
-			all = append(all, wholeText{t, words})
+			form := wholeText{telling: t}
+			for _, w := range strings.Fields(fold(text)) {
+				if !v.hints[hArticle][w] {
+					form.pieces = append(form.pieces, strings.Split(w, "/"))
+				}
+			}
+			all = append(all, form)
 		}
 	}
 	return all
@@ -91,10 +97,17 @@ func (b beginnings) of(w string) []int {
 func beginningsOf(forms []wholeText) beginnings {
 	b := beginnings{words: map[string][]int{}}
 	for i, f := range forms {
-		if strings.HasPrefix(f.pieces[0], "{") {
-			b.slots = append(b.slots, i)
-		} else {
-			b.words[f.pieces[0]] = append(b.words[f.pieces[0]], i)
+		k := 0
+		words := f.pieces[0]
+		for ; words[len(words)-1] == ""; k++ { // it may begin behind them
+			words = append(words[:len(words)-1:len(words)-1], f.pieces[k+1]...)
+		}
+		for _, w := range words {
+			if strings.HasPrefix(w, "{") {
+				b.slots = append(b.slots, i)
+			} else {
+				b.words[w] = append(b.words[w], i)
+			}
 		}
 	}
 	for w, list := range b.words {
@@ -222,7 +235,7 @@ func (p *parser) daysAgo(toks []token) (int, []token) {
 // the truck came at seven and we sold 20 of the steers. I miss them.
 func (p *parser) sale() (Heard, bool) {
 	toks, day := p.withNames(), p.dayIn(0, len(p.toks))
-	if day.many || day.soft || p.guarded(toks) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
+	if day.many || day.soft || p.guarded(toks) || p.writes(hNoSale) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
 		return Heard{}, false
 	}
 	for _, part := range p.sentences(toks) {
@@ -266,13 +279,14 @@ func (p *parser) guarded(toks []token) bool {
 
 // fits tells how many tokens at the head of a text are of a form, 0 where none are, and
 // what it has in its slots.
-func (p *parser) fits(toks []token, pieces []string) (s slots, i int) {
-	for _, piece := range pieces {
-		if i >= len(toks) {
+func (p *parser) fits(toks []token, pieces [][]string) (s slots, i int) {
+	for _, words := range pieces {
+		optional := words[len(words)-1] == ""
+		if i >= len(toks) && !optional {
 			return s, 0
 		}
 		used := 1
-		switch t := &toks[i]; piece {
+		switch t := tokenAt(toks, i); words[0] {
 		case "{n}":
 			s.n, used = p.plainNumber(toks, i)
 			s.amount = true
@@ -291,8 +305,10 @@ func (p *parser) fits(toks []token, pieces []string) (s slots, i int) {
 				return s, 0
 			}
 		default:
-			if t.f != piece || t.is(sPlace|sHerd) {
-				return s, 0
+			if t.kind == mark || t.is(sPlace|sHerd) || !slices.Contains(words, t.f) {
+				if used = 0; optional {
+					continue
+				}
 			}
 		}
 		if i += used; used == 0 {
