@@ -188,6 +188,7 @@ func (p *parser) frozen() (Heard, bool) {
 			no = true
 		case t.is(sChat) && !t.is(sFill):
 			chat = true // no sir
+		case warm && p.reader.tells(t, hFrosted): // 39 at the house
 		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll) && !p.reader.hinted(t.f, hGround):
 			return Heard{}, false
 		}

@@ -167,6 +167,12 @@ func deniedBeside(toks []token, at int) bool {
 // coldIn looks at one sentence: its one number, which stands before any paddock.
 func (p *parser) coldIn(toks []token) {
 	number, hour := -1, -1
+	almost := slices.ContainsFunc(toks, func(t token) bool { return p.reader.tells(&t, hAlmostFroze) })
+	for i := range toks {
+		if t := &toks[i]; almost && t.is(sNum|sTemp) && !t.is(sPlace) && t.val >= leastBareCold {
+			t.lex = lex{set: sFill} // casi hiela en creek, 34
+		}
+	}
 	for i := range toks {
 		t := &toks[i]
 		if t.is(sTemp) && number < 0 {

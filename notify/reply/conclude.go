@@ -142,8 +142,8 @@ func (p *parser) whoIsTold(pieces []piece, c *piece) bool {
 	if len(p.in(c, sPlace|sHerd)) == 0 && surely(pieces, func(d *piece) bool { return d.form == fOn }) {
 		return true
 	}
-	return len(p.in(c, sHerd|sStock|sAll|sMoved|sPut)) == 0 &&
-		surely(pieces, func(d *piece) bool { return d.form == fReading && d.facts[0].Paddock == c.ask.Paddock })
+	return (len(p.in(c, sHerd|sStock|sAll|sMoved|sPut)) == 0 || len(p.in(c, sHerd|sStock|sAll)) == 0 && p.strayVerb(c)) &&
+		surely(pieces, func(d *piece) bool { return d.facts[0].Kind == diary.Reading && d.facts[0].Paddock == c.ask.Paddock })
 }
 
 // saysAgain reports whether a number in words that is a sentence of its own says nothing
@@ -244,7 +244,10 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 		return c.hi < len(p.toks) && p.toks[c.hi].is(sColon) && c.facts == nil
 	}
 	if c.form == fFrost { // frost at creek, 31 degrees
-		return slices.ContainsFunc(pieces, func(d piece) bool { return d.form == fFrost && p.named(&d) != p.named(c) && p.tellsMore(&d, c) })
+		return slices.ContainsFunc(pieces, func(d piece) bool {
+			again := c.to == c.from+1 && d.sentence == c.sentence && d.level == sure && len(p.in(&d, sPlace)) > 0
+			return d.form == fFrost && p.tellsMore(&d, c) && (p.named(&d) != p.named(c) || again)
+		})
 	}
 	if c.event == eClear { // it is clear and cold
 		return len(p.in(c, sPlace)) == 0 && len(pieces) > 1

@@ -238,6 +238,9 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		case w.from < c.to && w.to > c.from && p.reaches(&w, c):
 			g := w.guard
 			if g == gOrder && p.toks[w.at].is(verbs) {
+				if c.form == fOn && !p.who.Manager && !p.writes(hKindly) {
+					continue // who helps reports, and gives no orders
+				}
 				g = gHedge // an order, or past with its accent left out
 			}
 			if p.reader.tells(&p.toks[w.at], hHearsay) && (c.form == fReading || c.form == fBare) {
@@ -343,7 +346,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 	case fLooser:
 		from, to := p.sentenceOf(c)
 		for i := from; i < to && c.event == eBrown; i++ {
-			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.hinted(p.toks[i].s, hGreen) && !p.toks[i].is(sPlace) && !(i > 0 && p.toks[i-1].guard == gNegation))) // brown, but green below
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.toks[i].is(sClock)), flag(p.reader.hinted(p.toks[i].s, hGreen) && !p.toks[i].is(sPlace) && !(i > 0 && p.toks[i-1].guard == gNegation))) // brown, but green below
 		}
 	case fEvent:
 		if c.event == eHayed && len(c.facts) > 0 && len(c.facts[0].Heights) > 0 {

@@ -29,7 +29,8 @@ func (v *vocabulary) kindsOf(h Herd) []stockKind {
 func (p *parser) herdWords(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if i > 0 && toks[i-1].poss && !toks[i-1].is(sPlace) && p.reader.hinted(t.f, hElsewhere) {
+		theirs := i > 0 && (toks[i-1].poss || i > 1 && p.reader.hinted(toks[i-2].s, hWhose) && toks[i-1].set == 0 && toks[i-1].kind == word)
+		if theirs && !toks[i-1].is(sPlace) && p.reader.hinted(t.f, hElsewhere) {
 			t.lex = lex{guard: gOther} // my sister's place
 			continue
 		}
@@ -37,17 +38,21 @@ func (p *parser) herdWords(toks []token) {
 			t.lex, t.herds = lex{guard: gOther}, nil // Jim's cows
 			continue
 		}
+		every := i > 0 && toks[i-1].is(sAll) || i > 1 && toks[i-1].role == rLast && toks[i-2].is(sAll)
 		if t.is(sHerd) {
 			t.guard, t.role = noGuard, noRole
 			t.set &= sHerd
-			if t.poss {
+			if t.poss && !every {
 				t.lex = lex{guard: gPart}
 			}
 			continue
 		}
 		kind := p.reader.voc.kinds[t.f]
-		if every := t.guard == gPart && (i > 0 && toks[i-1].is(sAll) || i > 1 && toks[i-1].role == rLast && toks[i-2].is(sAll)); every && len(p.reader.ofKind(kind)) > 0 { // every last steer
+		if t.guard == gPart && every && len(p.reader.ofKind(kind)) > 0 { // every last steer
 			t.set, t.guard, t.herds = t.set|sHerd, noGuard, p.reader.ofKind(kind)
+			if named := p.reader.stock.exact[t.f+"s"]; named != nil {
+				t.herds = named // of pairs, where others are cows too
+			}
 			continue
 		}
 		if t.guard == gPart && p.reader.voc.kinds[t.f] != noStock {

@@ -33,7 +33,7 @@ func (p *parser) joinSmallWords(toks []token) []token {
 			i += 2 // I called it 9, so 9
 			continue
 		}
-		if (p.reader.hinted(t.s, hAnother) || i > 0 && toks[i-1].is(sComma) && p.reader.hinted(t.s, hNext)) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out, func(u token) bool { return u.is(sNum) }) {
+		if (p.reader.hinted(t.s, hAnother) || i > 0 && toks[i-1].is(sComma|sAnd|sNum) && p.reader.hinted(t.s, hNext) && !p.reader.hinted(tokenAt(toks, i+2).s, hNow)) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out, func(u token) bool { return u.is(sNum) }) {
 			t.lex = lex{set: sFill} // 8 and another 9
 		}
 		if t.is(sDate) && len(out) > 0 && p.reader.hinted(out[len(out)-1].s, hCompared) {
@@ -165,4 +165,133 @@ func (p *parser) onlyNumbers(toks []token, i int) bool {
 		}
 	}
 	return found
+}
+
+// efforts takes a sentence that says what something took for talk: took three of us, a dog
+// and some language. One that may speak of animals, or of ground, it leaves alone.
+func (p *parser) efforts(toks []token) {
+	for from := 0; from < len(toks); {
+		to := from
+		for to < len(toks) && !toks[to].is(sStop) {
+			to++
+		}
+		if part := toks[from:to]; len(part) > 1 && p.effort(part) {
+			for i := range part {
+				part[i].lex = lex{set: sChat}
+			}
+		}
+		from = to + 1
+	}
+}
+
+func (p *parser) effort(toks []token) bool {
+	const news = sPlace | sHerd | sBeast | sOff | sOut | sTo | sIn | sOn | sFrom | sFrost | sDead | sPlant | sEvent | sStay | sLeft | sTemp | sRange
+	first := 0
+	for toks[first].is(sIt|sFill|sAbout|sAck) && first+1 < len(toks) {
+		first++
+	}
+	says := false
+	for i := first + 1; i < len(toks); i++ {
+		t, next := &toks[i], tokenAt(toks, i+1)
+		counts := t.is(sNum) && t.unit == 0 && p.reader.hinted(next.f, hOfMonth) && p.reader.hinted(tokenAt(toks, i+2).f, hWriter)
+		if t.is(news) || t.stock != noStock || t.is(sNum) && !counts || t.guard != noGuard && t.guard != gPart && t.guard != gThing && t.guard != gUnknown {
+			return false
+		}
+		says = says || counts || t.is(sDur) || t.role == rSpan || t.guard == gThing || t.kind == word && t.set == 0 && t.guard == noGuard && !p.reader.hinted(t.f, hOfMonth) && !p.reader.hinted(t.f, hNoName)
+	}
+	return says && p.reader.tells(&toks[first], hEffort)
+}
+
+// corrected takes a number that is put right at once, and what puts it right, out of a
+// text: creek 9, no, 8; runway 9. scratch that, 8.
+func (p *parser) corrected(toks []token) []token {
+	number := func(k int) bool { return tokenAt(toks, k).is(sNum) && !toks[k].is(sPlace) }
+	for i := 1; i+1 < len(toks); i++ {
+		from, to := i-1, i+1
+		for from > 0 && toks[from].is(sComma|sStop|sDash) {
+			from--
+		}
+		for to+1 < len(toks) && (toks[to].is(sComma|sStop|sFill|sAbout) || p.reader.hinted(toks[to].f, hPutsRight)) && !number(to) {
+			to++
+		}
+		marked := (from < i-1 || to > i+1 || toks[i].span > 1) && (toks[i+1].is(sComma|sStop) || !p.reader.hinted(toks[i].f, hNotThat))
+		if !marked || !p.reader.hinted(toks[i].s, hPutsRight) || !number(from) || !number(to) || number(from-1) || number(from-2) || tokenAt(toks, to+1).is(sPlace|sHerd|sStock|sBe|sTo|sBeast) {
+			continue
+		}
+		for k := to + 1; k < len(toks); k++ {
+			if toks[k].guard == gFix && !slices.ContainsFunc(toks[k:], func(t token) bool { return t.is(sNum | sPlace) }) {
+				toks[k].lex = lex{set: sChat} // read it wrong
+			}
+		}
+		if k := to + 2; number(k) && toks[to+1].is(sComma) && toks[k].val == toks[to].val && toks[k].unit != 0 {
+			to = k // no, 10, 10 inches
+		}
+		return slices.Delete(toks, from, to)
+	}
+	return toks
+}
+
+// spots drops the words that say where on its ground each plant of a reading stood: creek 6
+// on the slope, 10 by the ditch; short end 5, far end 9. Each of its numbers, and none but
+// them, has such words behind it, or before it.
+func (p *parser) spots(toks []token) []token {
+	out := toks[:0]
+	for from := 0; from < len(toks); {
+		to := from
+		for to < len(toks) && !toks[to].is(sStop) {
+			to++
+		}
+		out = append(out, p.spotsOf(toks[from:to])...)
+		if to < len(toks) {
+			out = append(out, toks[to])
+		}
+		from = to + 1
+	}
+	return out
+}
+
+func (p *parser) spotsOf(toks []token) []token {
+	place := slices.IndexFunc(toks, func(t token) bool { return t.is(sPlace) })
+	if place < 0 && len(p.askedPlaces()) != 1 || slices.ContainsFunc(toks[place+1:], func(t token) bool { return t.is(sPlace | sHerd | sStock | sBeast) }) {
+		return toks
+	}
+	var nums []int
+	for i := place + 1; i < len(toks); i++ {
+		if toks[i].is(sNum) {
+			nums = append(nums, i)
+		}
+	}
+	if len(nums) < 2 {
+		return toks
+	}
+	ends, from := append(nums[1:len(nums):len(nums)], len(toks)), nums
+	if nums[len(nums)-1] == len(toks)-1 {
+		ends, from = nums, append([]int{place}, nums...)
+	}
+	kept := slices.Clone(toks[:from[0]+1])
+	for k, end := range ends {
+		if !p.isSpot(toks[from[k]+1 : end]) {
+			return toks
+		}
+		if len(kept) > 0 && kept[len(kept)-1].is(sNum) && end < len(toks) {
+			kept = append(kept, token{kind: mark, s: ",", lex: marks[","], from: toks[end].from, to: toks[end].from})
+		}
+		kept = append(kept, toks[end:min(end+1, len(toks))]...)
+	}
+	return kept
+}
+
+// isSpot reports whether some words only say where on its ground a plant stood.
+func (p *parser) isSpot(toks []token) bool {
+	const no = sPlace | sNum | sHerd | sStock | sMoved | sPut | sDate | sSoft | sClock | sFrost | sEvent | sDead | sOff | sTemp | sDur | sTo
+	spot := false
+	for i := range toks {
+		t := &toks[i]
+		begins := p.reader.hinted(t.f, hBeginsSpot)
+		if t.is(no) && !t.is(sMeasure) && !begins || t.role != noRole && !t.is(sIn) && t.role != rArticle || t.poss && !t.is(sIt|sBe) || t.stock != noStock || t.guard != noGuard && t.guard != gThing && t.guard != gUnknown && t.guard != gPart && !begins && !p.reader.hinted(t.f, hSpot) {
+			return false
+		}
+		spot = spot || p.reader.hinted(t.f, hSpot) || p.reader.hinted(t.s, hSpot) || begins && !t.is(sIn|sOn)
+	}
+	return spot
 }

@@ -272,5 +272,5 @@ func (p *parser) tokens(text string) []token {
 	toks = p.joinSmallWords(toks)
 	settleNumbers(toks, func(w string) bool { return p.reader.hinted(w, hArticle) })
 	p.efforts(toks)
-	return toks
+	return p.corrected(p.spots(toks))
 }

@@ -14,8 +14,8 @@ func (p *parser) settleOrders(toks []token) {
 		if t.is(sStop) {
 			past, over = false, false
 		}
-		if i == 0 && t.guard == gIf && p.reader.voc.said("in where out", t.f) && (len(toks) == 1 || toks[1].is(sComma|sStop)) {
-			t.lex = lex{set: sAck} // si, ya
+		if (i == 0 || toks[i-1].is(sPlace)) && t.guard == gIf && p.reader.voc.said("in where out", t.f) && (i+1 == len(toks) || toks[i+1].is(sComma|sStop)) {
+			t.lex = lex{set: sAck} // si, ya; pero el creek si, 9
 		}
 		if kindly && t.is(verbs) && p.reader.mayBePlan(t.f) {
 			t.guard = gOrder // put cows on hill please
@@ -48,6 +48,9 @@ func settleNumbers(toks []token, hinted func(string) bool) {
 		}
 		if t.val == 1 && t.kind == word && t.unit == 0 && t.is(sNum) && !t.is(sPlace) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && i > 0 && !toks[i-1].is(sNum|sComma|sAnd|sColon) {
 			t.set, t.role = sFill, noRole // the back one
+		}
+		if t.val == 1 && t.kind == word && t.is(sNum) && i > 0 && i+2 < len(toks) && toks[i+2].is(sNum) && toks[i+1].kind == word && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i-1].is(sComma|sAnd) {
+			t.lex, toks[i+1].lex = lex{set: sFill}, lex{set: sFill} // 9 and one lonely 12
 		}
 		if !t.is(sPlace) || !t.is(sNum) {
 			continue
@@ -214,7 +217,7 @@ func (p *parser) signed(toks []token) {
 			t.lex = lex{set: sFill} // Luis pulled the cows
 			continue
 		}
-		if somebody(t) && p.introduced(toks, i) {
+		if plain := t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole; somebody(t) && p.introduced(toks, i) || plain && p.besideMe(toks, i) {
 			t.lex, t.known = lex{set: sFill}, true
 			continue
 		}
@@ -238,11 +241,8 @@ func (p *parser) signed(toks []token) {
 // this is Ruth; Ruth here; Ruth: creek is 9; me and Wade.
 func (p *parser) introduced(toks []token, i int) bool {
 	at := func(k int) *token { return tokenAt(toks, k) }
-	me := func(k int) bool { return p.reader.hinted(at(k).f, hWriter) }
 	next := at(i + 1)
 	switch {
-	case at(i-1).is(sAnd) && me(i-2), next.is(sAnd) && me(i+2):
-		return true
 	case i > 0 && i < 3 && p.reader.hinted(at(i-1).s, hNameComes) && (i == 1 || toks[0].is(sFill)):
 		return !next.is(sNum)
 	case i > 0:
@@ -254,6 +254,13 @@ func (p *parser) introduced(toks []token, i int) bool {
 		return true
 	}
 	return false
+}
+
+// besideMe reports whether a word at token i stands beside one for the writer or a helper:
+// me and Wade, he and Wade.
+func (p *parser) besideMe(toks []token, i int) bool {
+	me := func(k int) bool { return p.reader.hinted(tokenAt(toks, k).f, hWriter) }
+	return tokenAt(toks, i-1).is(sAnd) && me(i-2) || tokenAt(toks, i+1).is(sAnd) && me(i+2)
 }
 
 // inPassing takes words for small ones where what stands beside them says so: he still
@@ -268,6 +275,8 @@ func (p *parser) inPassing(toks []token) {
 			p.reader.hinted(t.s, hYours) && next.is(sPlace),
 			p.reader.hinted(t.s, hJoins) && (p.reader.hinted(next.f, hArticle) || p.reader.hinted(next.s, hAlready)) && !strings.Contains(p.text, "?"): // que el creek esta a 9
 			t.lex = lex{set: sFill}
+		case t.guard == gNegation && next.guard == gNegation && p.reader.hinted(t.f, hNotThat) && (i == 0 || toks[i-1].is(sStop|sComma|sFill|sChat)):
+			t.lex = lex{set: sAck} // nope no frost
 		case t.is(sDead) && t.is(sBeast) && (p.reader.hinted(next.s, hNoIllness) || i+2 < len(toks) && p.reader.hinted(toks[i+2].f, hPrice)):
 			t.lex = lex{guard: gPart} // a cow went down to the pond; bloat blocks
 		case t.is(sStay) && i > 0 && p.reader.hinted(lastWord(toks[i-1].s), hArticle) && strange:
@@ -276,41 +285,6 @@ func (p *parser) inPassing(toks []token) {
 			p.passesOn(toks[i+1 : min(i+5, len(toks))])
 		}
 	}
-}
-
-// efforts takes a sentence that says what something took for talk: took three of us, a dog
-// and some language. One that may speak of animals, or of ground, it leaves alone.
-func (p *parser) efforts(toks []token) {
-	for from := 0; from < len(toks); {
-		to := from
-		for to < len(toks) && !toks[to].is(sStop) {
-			to++
-		}
-		if part := toks[from:to]; len(part) > 1 && p.effort(part) {
-			for i := range part {
-				part[i].lex = lex{set: sChat}
-			}
-		}
-		from = to + 1
-	}
-}
-
-func (p *parser) effort(toks []token) bool {
-	const news = sPlace | sHerd | sBeast | sOff | sOut | sTo | sIn | sOn | sFrom | sFrost | sDead | sPlant | sEvent | sStay | sLeft | sTemp | sRange
-	first := 0
-	for toks[first].is(sIt|sFill|sAbout|sAck) && first+1 < len(toks) {
-		first++
-	}
-	says := false
-	for i := first + 1; i < len(toks); i++ {
-		t, next := &toks[i], tokenAt(toks, i+1)
-		counts := t.is(sNum) && t.unit == 0 && p.reader.hinted(next.f, hOfMonth) && p.reader.hinted(tokenAt(toks, i+2).f, hWriter)
-		if t.is(news) || t.stock != noStock || t.is(sNum) && !counts || t.guard != noGuard && t.guard != gPart && t.guard != gThing && t.guard != gUnknown {
-			return false
-		}
-		says = says || counts || t.is(sDur) || t.role == rSpan || t.guard == gThing || t.kind == word && t.set == 0 && t.guard == noGuard && !p.reader.hinted(t.f, hOfMonth) && !p.reader.hinted(t.f, hNoName)
-	}
-	return says && p.reader.tells(&toks[first], hEffort)
 }
 
 // eaten reports whether a verb of eating stands before what follows, with an article or none.

@@ -13,6 +13,9 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if g := p.guardOver(c.from, c.to); told && g != noGuard && g != gFix && g != gHedge && !(len(c.facts) > 0 && p.guardedFrom(c, g)) {
 			continue // it says itself that it is no news
 		}
+		if told && (c.form == fReading || c.form == fBare) && p.believedBefore(pieces, c) {
+			continue // I had guessed ten, but the stick says 8
+		}
 		if told && c.form == fBare && c.facts == nil && (c.counts[wBehindNumber] > 0 || c.counts[wBeforeNumber] > 0) {
 			continue // two cups of coffee
 		}
@@ -198,6 +201,16 @@ func (p *parser) likeName(c *piece) *diary.Question {
 		f := p.fact(diary.Reading, id, p.day)
 		f.Heights = heights
 		return []diary.Fact{f}
+	})
+}
+
+// believedBefore reports whether the height of a clause is what somebody had thought, or read
+// another day, of ground that is read in the text.
+func (p *parser) believedBefore(pieces []piece, c *piece) bool {
+	g := p.guardOver(c.from, c.to)
+	past := c.counts[wWas] > 0 && p.dayIn(c.lo, c.hi).day.Before(p.day)
+	return (g == gHedge || g == gPlan || g == gBefore || past) && surely(pieces, func(d *piece) bool {
+		return d.form == fReading && (len(p.in(c, sPlace)) == 0 || len(c.facts) > 0 && c.facts[0].Paddock == d.facts[0].Paddock)
 	})
 }
 

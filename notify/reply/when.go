@@ -269,9 +269,21 @@ func (p *parser) isPast(c *piece, w when) bool {
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
 		if t.is(verbs) && (p.reader.hinted(t.f, hMayBeToCome) || p.reader.endsIn(t.f, hEndsToCome) && w.day == p.day) {
-			return p.writes(hLate)
+			return p.writes(hLate) || p.tellsOfPast(c)
 		}
 		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost) || p.reader.hinted(t.f, hIsPast) || p.reader.tells(t, hIsPast)
 	}
 	return past || p.writes(hLate)
+}
+
+// tellsOfPast reports whether the sentence of a clause goes on, or begins, with an unknown
+// verb of the past: they looked hungry so I let them into spring.
+func (p *parser) tellsOfPast(c *piece) bool {
+	from, to := p.sentenceOf(c)
+	for i := from; i < to; i++ {
+		if t := &p.toks[i]; t.kind == word && !t.is(sPlace|sHerd) && len(t.f) > shortAdverb && p.reader.endsIn(p.toks[i].f, hPastEnds) && (i == from || !p.reader.hinted(p.toks[i-1].f, hArticle)) {
+			return true
+		}
+	}
+	return false
 }
