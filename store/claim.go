@@ -20,9 +20,11 @@ import (
 // where some are given, are settled with it.
 func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(*Envelope) error) (all []*Message, err error) {
 	if len(f.Ended) == 0 { // mostly nothing is due, and looking costs less than a transaction
-		var some []group
-		err := s.db.Near(ctx, "look what is due", func(q disk.Querier) (err error) { some, err = f.due(q, now); return err })
-		if err != nil || len(some) == 0 {
+		var some bool
+		err := s.db.Near(ctx, "look what is due", func(q disk.Querier) error {
+			return q.Row(`SELECT EXISTS (SELECT 1 FROM outbox WHERE `+isDue+`)`, f.at(now)...).Scan(&some)
+		})
+		if err != nil || !some {
 			return nil, err
 		}
 	}
@@ -47,7 +49,7 @@ func (s *Store) Claim(ctx context.Context, now time.Time, f ClaimFor, word func(
 // next takes the first of what is due, as many as are claimed together. errChanged says
 // to look again: what was due became something else before any was taken.
 func (c claimer) next() (all []*Message, err error) {
-	due, err := c.due(c.db, c.now)
+	due, err := c.due()
 	if err == nil {
 		due, err = c.joined(due)
 	}
@@ -71,25 +73,28 @@ func (c claimer) next() (all []*Message, err error) {
 	return all, nil
 }
 
+// isDue is what could be said, by what at gives. An answer is due at once, whatever
+// the clock showed that dated it.
+const isDue = `state = 'queued' AND medium = ?1 AND (answer = 1 OR not_before <= ?2 AND NOT ?4) AND (good_until IS NULL OR good_until >= ?2)
+	AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) NOT BETWEEN ?2 + 1 AND ?2 + ?3)`
+
+func (f ClaimFor) at(now time.Time) []any {
+	return []any{f.Medium, now.Unix(), int(longestWait.Seconds()), f.AnswersOnly}
+}
+
 // due lists what could be said, the most pressing first: messages whose retry
 // has come, answers one by one, everything else by contact and kind. What may have
-// arrived already lets what has not been tried go before it. An answer is due at
-// once, whatever the clock showed that dated it.
-func (f ClaimFor) due(q disk.Querier, now time.Time) ([]group, error) {
-	only := ""
-	if f.AnswersOnly {
-		only = " AND answer = 1"
-	}
-	return disk.All(q, func(r disk.Scanner) (g group, err error) {
+// arrived already lets what has not been tried go before it.
+func (c claimer) due() ([]group, error) {
+	return disk.All(c.db, func(r disk.Scanner) (g group, err error) {
 		var single, since int64
 		err = r.Scan(&g.contact, &g.kind, &single, &g.message, &g.repeats, &g.urgent, &since, &g.rows)
 		return g, err
 	}, `SELECT contact, CASE WHEN coalesce(message, repeats) IS NULL THEN kind ELSE (SELECT kind FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) END AS said, CASE WHEN message IS NULL AND answer = 1 THEN id ELSE 0 END AS single,
 			coalesce(message, 0) AS m, coalesce(repeats, 0) AS r, max(urgent) AS u, min(not_before) AS since, json_group_array(id)
-		FROM outbox WHERE state = 'queued' AND medium = ?1 AND (not_before <= ?2 OR answer = 1) AND (good_until IS NULL OR good_until >= ?2)`+only+`
-			AND (coalesce(message, repeats) IS NULL OR (SELECT coalesce(next_at, 0) FROM messages m WHERE m.id = coalesce(outbox.message, outbox.repeats)) NOT BETWEEN ?2 + 1 AND ?2 + ?3)
+		FROM outbox WHERE `+isDue+`
 		GROUP BY contact, said, single, m, r
-		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, f.Medium, now.Unix(), int(longestWait.Seconds()))
+		ORDER BY u DESC, answer DESC, r <> 0, since, min(id)`, c.at(c.now)...)
 }
 
 // joined puts a contact's work of a day into fewer texts where it would not leave room

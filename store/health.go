@@ -31,9 +31,11 @@ func (s *Store) Check(ctx context.Context) error {
 // NextDue is the earliest moment after a given one at which a queued row or a
 // retry comes due; zero where there is none.
 func (s *Store) NextDue(ctx context.Context, after time.Time) (at time.Time, err error) {
-	err = s.db.Look(ctx, "look ahead").Row(`SELECT min(at) FROM (
+	err = s.db.Near(ctx, "look ahead", func(q disk.Querier) error {
+		return q.Row(`SELECT min(at) FROM (
 			SELECT min(not_before) AS at FROM outbox WHERE state = 'queued' AND message IS NULL AND not_before > ?1
 			UNION ALL SELECT min(next_at) FROM messages WHERE next_at > ?1)`, after.Unix()).Scan((*instant)(&at))
+	})
 	return at, err
 }
 
