@@ -19,9 +19,9 @@ type Book struct {
 	moves     *list            // on and off, of every paddock
 	frosts    []*Fact          // every frost, those taken back included
 	rare      map[Kind][]*Fact
-	standing  map[int64]string // among the facts of which paddock each stands
-	voided    map[int64]*Fact  // what was taken back
-	voids     []*Fact          // by whom and when, in the order written
+	standing  map[int64]*Fact
+	voided    map[int64]*Fact // what was taken back
+	voids     []*Fact         // by whom and when, in the order written
 	last      int64
 }
 
@@ -46,7 +46,7 @@ func (l *list) drop(id int64) {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]*Fact{}, standing: map[int64]string{}, voided: map[int64]*Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]*Fact{}, standing: map[int64]*Fact{}, voided: map[int64]*Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -58,7 +58,7 @@ func NewBook(facts ...Fact) *Book {
 // without an id get the next ones. Nothing of it may be taken back.
 func (b *Book) With(facts ...Fact) *Book {
 	c := *b
-	c.under, c.standing = b, map[int64]string{}
+	c.under, c.standing = b, map[int64]*Fact{}
 	c.byPaddock, c.rare = maps.Clone(b.byPaddock), maps.Clone(b.rare)
 	c.moves, c.frosts = b.moves.clone(), slices.Clip(b.frosts)
 	for _, f := range facts {
@@ -88,7 +88,7 @@ func (b *Book) add(f *Fact) {
 		b.remove(f.Voids)
 		return
 	}
-	b.standing[f.ID] = f.Paddock
+	b.standing[f.ID] = f
 	if f.Kind == Frost {
 		b.frosts = insert(b.frosts, f)
 	}
@@ -105,7 +105,7 @@ func (b *Book) add(f *Fact) {
 }
 
 func (b *Book) remove(id int64) {
-	f := b.standingAs(id)
+	f := b.standing[id]
 	if f == nil {
 		return
 	}
@@ -156,14 +156,11 @@ func (l *list) version(day civil.Date) Version {
 	if l == nil {
 		return Version{}
 	}
-	n := len(l.facts)
-	for n > 0 && l.facts[n-1].Day.After(day) {
-		n--
-	}
-	return Version{l, n, l.rewritten}
+	return Version{l, From(l.facts, day.AddDays(1)), l.rewritten}
 }
 
-// Every lists what stands of a rare kind, of every paddock, oldest day first.
+// Every lists what stands of a rare kind, of every paddock, oldest day first: of Head
+// all that tells of head and calves, of Hay what was fed too.
 func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare] }
 
 // Asked lists every question about what would shut ground that nobody has answered,
@@ -173,6 +170,9 @@ func (b *Book) Asked() []*Fact { return b.rare[asked] }
 // FrostsEver lists the frosts that were ever written down, also those taken
 // back: what a plant may have turned poisonous by is not undone by a text.
 func (b *Book) FrostsEver() []*Fact { return b.frosts }
+
+// Voided is all that was ever taken back, by id; not to be changed.
+func (b *Book) Voided() map[int64]*Fact { return b.voided }
 
 // TakenBack lists what was taken back since an instant: the facts themselves,
 // each with the void that did it.
@@ -188,20 +188,11 @@ func (b *Book) TakenBack(since time.Time) (facts, voids []Fact) {
 // Standing finds a fact that still stands.
 func (b *Book) Standing(id int64) (Fact, bool) {
 	for ; b != nil; b = b.under {
-		if f := b.standingAs(id); f != nil {
+		if f := b.standing[id]; f != nil {
 			return *f, true
 		}
 	}
 	return Fact{}, false
-}
-
-func (b *Book) standingAs(id int64) *Fact {
-	paddock, ok := b.standing[id]
-	if !ok {
-		return nil
-	}
-	facts := b.Of(paddock)
-	return facts[slices.IndexFunc(facts, func(f *Fact) bool { return f.ID == id })]
 }
 
 // About yields what stands of a kind that concerns a paddock, its own or the
@@ -249,6 +240,12 @@ func order(a, b *Fact) int {
 }
 
 func before(a, b *Fact) bool { return order(a, b) < 0 }
+
+// From is where facts in their order begin that are of a day or later.
+func From(facts []*Fact, day civil.Date) int {
+	i, _ := slices.BinarySearchFunc(facts, day, func(f *Fact, day civil.Date) int { return f.Day.DaysSince(day) })
+	return i
+}
 
 // insert keeps the order; nearly every fact belongs at the end.
 func insert(facts []*Fact, f *Fact) []*Fact {

@@ -110,7 +110,7 @@ func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
 	moved := b.MovesVersion(day)
 
 	c := b.With(Fact{Day: day, Kind: Off, Paddock: "hill"}, Fact{Day: day, Kind: Reading, Paddock: "mill"}, Fact{Day: day, Kind: Sold, Amount: 8})
-	if n := len(c.Of("hill")); n != 3 || len(c.Moves()) != 2 || len(c.Of("mill")) != 1 || len(c.Every(Sold)) != 1 || len(c.Farm()) != 2 {
+	if n := len(c.Of("hill")); n != 3 || len(c.Moves()) != 2 || len(c.Of("mill")) != 1 || len(c.Every(Head)) != 1 || len(c.Farm()) != 2 {
 		t.Errorf("the copy has %d facts of hill, moves %v", n, c.Moves())
 	}
 	if c.Version("creek", day) != was["creek"] {
@@ -124,7 +124,7 @@ func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
 			t.Errorf("the diary of %q changed", paddock)
 		}
 	}
-	if len(b.Moves()) != 1 || len(b.Of("mill")) != 0 || len(b.Every(Sold)) != 0 || b.Last() != 4 || b.MovesVersion(day) != moved {
+	if len(b.Moves()) != 1 || len(b.Of("mill")) != 0 || len(b.Every(Head)) != 0 || b.Last() != 4 || b.MovesVersion(day) != moved {
 		t.Error("what was supposed stands in the diary")
 	}
 	if _, stands := c.Standing(1); !stands {

@@ -79,11 +79,11 @@ var kinds = map[Kind]Row{
 	Hayed:     {Cuts: true, Feeds: true},
 	Burned:    {Cuts: true, Feeds: true},
 	Frost:     {Farm: true, Late: true, Rare: true, Shuts: true, Feeds: true},
-	Brown:     {Farm: true, Looser: true, Shuts: true, Feeds: true},
+	Brown:     {Farm: true, Looser: true, Rare: true, Shuts: true, Feeds: true},
 	Regrowth:  {Shuts: true, Feeds: true},
 	Clear:     {Named: true, Manager: true, Looser: true, Feeds: true},
 	Dry:       {Farm: true, Manager: true, Rare: true, Shuts: true, Feeds: true},
-	Wean:      {Farm: true, Feeds: true},
+	Wean:      {Farm: true, Rare: true, Feeds: true},
 	NoFrost:   {Farm: true, Looser: true, Rare: true, Feeds: true},
 	DryOver:   {Farm: true, Manager: true, Looser: true, Rare: true, Feeds: true},
 	Rain:      {Farm: true, Late: true, Rare: true, Feeds: true},
@@ -139,10 +139,16 @@ func (k Kind) Row() Row {
 	return kinds[k]
 }
 
-// index is where a rare kind is found.
+// index is where a rare kind is found: all that tell of a herd, or of hay, together.
 func (k Kind) index() Kind {
 	if _, isAsked := k.About(); isAsked {
 		return asked
+	}
+	switch k {
+	case Wean, Sold, Bought:
+		return Head
+	case Fed:
+		return Hay
 	}
 	return k
 }

@@ -52,10 +52,26 @@ func phaseOf(d Dates, today civil.Date, native bool) Phase {
 	return Open
 }
 
+// datesOf is a paddock's season.
+type datesOf struct {
+	paddock *Paddock
+	year    int
+}
+
 // datesOf are the dates of a paddock's season as they stand today. Ground that
 // is no native, and a native without a frost date, has no cutoff but the day it
 // must be given back.
 func (l *look) datesOf(p *Paddock, year int) Dates {
+	of := datesOf{p, year}
+	d, known := l.dates[of]
+	if !known {
+		d = l.datesIn(p, year)
+		l.dates[of] = d
+	}
+	return d
+}
+
+func (l *look) datesIn(p *Paddock, year int) Dates {
 	d := Dates{Turn: p.Rule.Spring.In(year), Next: p.Rule.Spring.In(year + 1)}
 	if !p.OutBy.IsZero() {
 		d.OutBy = p.OutBy.In(year)

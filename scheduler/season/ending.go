@@ -28,8 +28,8 @@ const (
 func (l *look) ending(p *Paddock, year int) (end civil.Date, by Ending, doubted civil.Date) {
 	newYear := civil.Date{Year: year + 1, Month: time.January, Day: 1}
 	early := l.early(p, p.Rule.EndsAt, year)
-	for _, f := range l.frosts[year] {
-		if f.Day.After(l.Today) || !f.Concerns(p.ID) || !p.EndsRest(f) {
+	for _, f := range l.frosts(year) {
+		if f.Day.After(l.Today) || !f.Concerns(p.ID) || !p.EndsRest(*f) {
 			continue
 		}
 		if !f.Day.Before(early) || !doubted.IsZero() && f.Day.DaysSince(doubted) >= believedAfter {
@@ -55,11 +55,13 @@ const believedAfter = 7
 // side of the killing freeze on, or after a frost of 32 F or below, or one that a
 // person saw.
 func (l *look) firstBrown(p *Paddock, year int, early civil.Date) (first civil.Date) {
-	froze := l.frozeBy(p, year)
-	for f := range l.Book.About(p.ID, diary.Brown, civil.Date{Year: year, Month: time.August, Day: 1}) {
-		sure := !early.IsZero() && !f.Day.Before(early) || !froze.IsZero() && !f.Day.Before(froze)
-		if sure && !f.Day.After(l.Today) {
-			first = diary.EarlierDay(first, f.Day)
+	for _, f := range fallOf(l.Book.Every(diary.Brown), year) {
+		if !f.Concerns(p.ID) || f.Day.After(l.Today) {
+			continue
+		}
+		froze := l.frozeBy(p, year)
+		if !early.IsZero() && !f.Day.Before(early) || !froze.IsZero() && !f.Day.Before(froze) {
+			return f.Day
 		}
 	}
 	return first
@@ -68,7 +70,7 @@ func (l *look) firstBrown(p *Paddock, year int, early civil.Date) (first civil.D
 // frozeBy is the first freeze of a fall that brown tops can come of; zero where
 // none came.
 func (l *look) frozeBy(p *Paddock, year int) (first civil.Date) {
-	for _, f := range l.frosts[year] {
+	for _, f := range l.frosts(year) {
 		if f.Concerns(p.ID) && (f.TempC == nil || frost.Freeze32F.Reached(frost.FromC(*f.TempC))) {
 			first = diary.EarlierDay(first, f.Day)
 		}
@@ -99,7 +101,7 @@ func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 	if sure {
 		return first
 	}
-	for _, f := range l.frosts[year] {
+	for _, f := range l.frosts(year) {
 		if f.Day.After(l.Today) || !f.Concerns(p.ID) {
 			continue
 		}
@@ -151,24 +153,21 @@ func (l *look) observedFrost(year int) stationFall {
 	return stationFall{day, s.Counted}
 }
 
-// frostsByFall are the frosts that stand, by the year of their fall, Aug 1 to
-// Dec 31.
-func frostsByFall(book *diary.Book) map[int][]diary.Fact {
-	by := map[int][]diary.Fact{}
-	for _, f := range book.Every(diary.Frost) {
-		if f.Day.Month >= time.August {
-			by[f.Day.Year] = append(by[f.Day.Year], *f)
-		}
-	}
-	return by
+// frosts are those of a fall that stand.
+func (l *look) frosts(year int) []*diary.Fact { return fallOf(l.Book.Every(diary.Frost), year) }
+
+// fallOf are facts in their order from Aug 1 to Dec 31 of a year.
+func fallOf(facts []*diary.Fact, year int) []*diary.Fact {
+	facts = facts[diary.From(facts, civil.Date{Year: year, Month: time.August, Day: 1}):]
+	return facts[:diary.From(facts, civil.Date{Year: year + 1, Month: time.January, Day: 1})]
 }
 
 // takenBack are the days whose measured frost was taken back: the instrument
 // was wrong.
 func takenBack(book *diary.Book) map[civil.Date]bool {
 	days := map[civil.Date]bool{}
-	for _, f := range book.FrostsEver() {
-		if _, stands := book.Standing(f.ID); !stands && f.Measured() {
+	for _, f := range book.Voided() {
+		if f.Kind == diary.Frost && f.Measured() {
 			days[f.Day] = true
 		}
 	}

@@ -60,8 +60,9 @@ func (l *look) shutYear(p *Paddock, year int) shut.Year {
 		Turn: p.Rule.Spring.In(year), Next: p.Rule.Spring.In(year + 1),
 		Cold: l.early(p, frost.Frost36F, year), Freeze: l.early(p, killsOn(p), year),
 	}
-	for _, f := range l.Book.Of(p.ID) {
-		if (f.Kind == diary.Reading || f.Kind == diary.On) && !f.Day.Before(y.Turn) && f.Day.Before(y.Next) {
+	facts := l.Book.Of(p.ID)
+	for _, f := range facts[diary.From(facts, y.Turn):diary.From(facts, y.Next)] {
+		if f.Kind == diary.Reading || f.Kind == diary.On {
 			y.Stirred = f.Day
 			break
 		}
@@ -73,8 +74,8 @@ func (l *look) shutYear(p *Paddock, year int) shut.Year {
 func (l *look) plant(p *Paddock, h grass.Hazard) shut.Plant {
 	own := grass.StandHazard(p.Grass).Name == h.Name
 	s := shut.Plant{Hazard: h, Own: own, Filed: own || slices.ContainsFunc(p.Hazards, func(f grass.Hazard) bool { return f.Name == h.Name })}
-	for f := range l.Book.About(p.ID, diary.Plant, civil.Date{}) {
-		if f.Plant == h.Name && !f.Day.After(l.Today) {
+	for _, f := range l.Book.Every(diary.Plant) {
+		if f.Concerns(p.ID) && f.Plant == h.Name && !f.Day.After(l.Today) {
 			s.Reported = append(s.Reported, f.Day)
 		}
 	}

@@ -48,21 +48,18 @@ func (f *Farm) zone() *time.Location {
 // of one is one night.
 func (s *Sight) nights() []shut.Night {
 	ever := s.Book.FrostsEver()
-	first, _ := slices.BinarySearchFunc(ever, s.Today.AddDays(-nightsBack), func(f *diary.Fact, day civil.Date) int { return f.Day.DaysSince(day) })
-	var all []shut.Night
-	for _, f := range ever[first:] {
-		if f.Day.After(s.Today) {
-			break
-		}
+	ever = ever[diary.From(ever, s.Today.AddDays(-nightsBack)):diary.From(ever, s.Today.AddDays(1))]
+	all := make([]shut.Night, 0, len(ever))
+	for _, f := range ever {
 		only, day := "", NightOf(*f, s.Farm.zone())
 		if f.Measured() {
 			only = f.Paddock
 		}
-		i := len(all) - 1
-		for i >= 0 && (all[i].Day != day || all[i].Only != only) {
+		i, before := len(all)-1, day.AddDays(-1) // what is told of a day is of its night or the next
+		for i >= 0 && !all[i].Day.Before(before) && (all[i].Day != day || all[i].Only != only) {
 			i--
 		}
-		if i < 0 {
+		if i < 0 || all[i].Day != day {
 			i = len(all)
 			all = append(all, shut.Night{Day: day, Only: only, First: f, Min: frost.NoTemp, Stood: frost.NoTemp})
 		}

@@ -64,10 +64,10 @@ type look struct {
 	moves *Moves
 	herds []herd.Herd // as the diary has them
 
-	frosts    map[int][]diary.Fact // those that stand, by fall
-	nights    []shut.Night         // of frost, taken back or not
-	lastMin   civil.Date           // the latest day with a minimum on record
+	nights    []shut.Night // of frost, taken back or not
+	lastMin   civil.Date   // the latest day with a minimum on record
 	takenBack map[civil.Date]bool
+	dates     map[datesOf]Dates
 	station   map[int]stationFall
 	stands    map[string][]grass.Hazard // what a stand is by itself, by species
 	farmwide  diary.Version
@@ -81,7 +81,7 @@ func (s Sight) look() *look {
 	l := &look{
 		Sight:  s,
 		herds:  herdsOn(s.Farm.Herds, s.Book, s.Today),
-		frosts: frostsByFall(s.Book), nights: s.nights(), takenBack: takenBack(s.Book),
+		nights: s.nights(), takenBack: takenBack(s.Book), dates: map[datesOf]Dates{},
 		station: map[int]stationFall{}, common: map[int]grass.Farmwide{}, stands: map[string][]grass.Hazard{},
 		farmwide: s.Book.Version("", s.Today),
 	}
@@ -130,7 +130,7 @@ func (l *look) readings(p *Paddock) *readings {
 // diary has this year's.
 func herdsOn(herds []herd.Herd, book *diary.Book, day civil.Date) []herd.Herd {
 	out := append([]herd.Herd(nil), herds...)
-	for _, f := range book.Farm() {
+	for _, f := range book.Every(diary.Head) {
 		if f.Day.After(day) {
 			break
 		}
@@ -167,7 +167,7 @@ func (l *look) hay() herd.Hay {
 	if bale == 0 {
 		bale = herd.BaleLb(5, 5) // where nobody said, as in the farm file
 	}
-	for _, f := range l.Book.Farm() {
+	for _, f := range l.Book.Every(diary.Hay) {
 		switch lb := f.Amount * bale; {
 		case f.Day.After(l.Today):
 			return h
