@@ -94,7 +94,7 @@ func (p *plan) repeat(v *season.View, c person, first Notice, after time.Duratio
 	facts := *first.Facts.(*RungFacts)
 	facts.Repeat = true
 	again.Facts = &facts
-	p.want(again)
+	p.wantRung(v, again)
 }
 
 // firstSaidTo is when a rung was first said to anybody; a contact's quiet hours

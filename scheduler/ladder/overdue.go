@@ -66,17 +66,20 @@ func (p *plan) lastMorning(c Contact, start civil.Date, by time.Time) (civil.Dat
 
 func (p *plan) overdue(v *season.View, c person, day civil.Date, missing []string) {
 	start := p.restStart(v)
-	f := OverdueFacts{
-		PaddockFacts: p.facts(v), RestDay: day.DaysSince(v.Dates.Cutoff), BackIn: start.After(v.Dates.Cutoff), Missing: missing,
-	}
-	f.Day = day
-	f.Sends = p.moveTo(v)
-	f.WasCutoff = p.wasCutoff(v, c.Name)
+	f := OverdueFacts{RestDay: day.DaysSince(v.Dates.Cutoff), BackIn: start.After(v.Dates.Cutoff), Missing: missing}
 	when, repeat := p.mornings(c, day, stillGrazed.after(start.AddDays(1), day)), "0"
 	if later, tag, ok := p.putOff(v, c.Contact, when.from); ok && later.After(when.from) {
 		when.from, repeat = later, tag
 	}
-	p.tell(c, Overdue, cutoffKey(v, p.cause(v), "day"+strconv.Itoa(f.RestDay), repeat), &f, when)
+	k := cutoffKey(v, p.cause(v), "day"+strconv.Itoa(f.RestDay), repeat)
+	if !p.open(c, Overdue, k, when) {
+		return // where to go takes a plan
+	}
+	f.PaddockFacts = p.facts(v)
+	f.Day = day
+	f.Sends = p.moveTo(v)
+	f.WasCutoff = p.wasCutoff(v, c.Name)
+	p.tell(c, Overdue, k, &f, when)
 }
 
 // reachable is who is told on morning n: everybody of the cutoff rung and n

@@ -152,11 +152,28 @@ func (p *plan) say(v *season.View, c person, s step) {
 	for i, m := range p.sayBy(c, kind, s.rung) {
 		n := p.rung(v, c, kind, m, s, repeat)
 		n.GoodUntil = until
-		p.want(n)
+		p.wantRung(v, n)
 		if repeat == "0" && i == 0 {
 			p.repeat(v, c, n, s.rung.RepeatAfter)
 		}
 	}
+}
+
+// wantRung is want of a rung, with where to go where it is still to be said: that
+// takes a plan.
+func (p *plan) wantRung(v *season.View, n Notice) {
+	if !p.wanted(&n) {
+		return
+	}
+	f := n.Facts.(*RungFacts)
+	if n.Kind == MovePlan || n.Kind == ShutToday || n.Kind == LastLook {
+		f.Sends = p.moveTo(v)
+	}
+	if n.Kind == LastLook {
+		f.Pass = p.LastPass()
+		f.Changed = append(f.Changed, p.Changed(f.Pass)...)
+	}
+	p.add(n)
 }
 
 // sayBy is how a rung reaches a person: once for what needs no work, and on the
@@ -184,15 +201,6 @@ func (p *plan) rung(v *season.View, c person, kind Kind, m Medium, s step, repea
 	f.WasCutoff = p.wasCutoff(v, c.Name)
 	f.Read = kind == KeepShut && s.rung.Before == 0 && v.Paddock.Native() && has(p.hearers(AskHeight), c.Name) &&
 		!readSince(v, v.Dates.Cutoff.AddDays(-freshAtCutoff))
-	if again := s.rung.RepeatAfter > 0; again || !p.Said.done(k) {
-		if kind == MovePlan || kind == ShutToday || kind == LastLook {
-			f.Sends = p.moveTo(v)
-		}
-		if kind == LastLook {
-			f.Pass = p.LastPass()
-			f.Changed = append(f.Changed, p.Changed(f.Pass)...)
-		}
-	}
 	return Notice{
 		Key:       k,
 		To:        c.Name,

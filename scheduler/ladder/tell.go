@@ -34,13 +34,20 @@ func (p *plan) seen(at time.Time) {
 // not urgent still waits for a decent hour, and is left out where it would no
 // longer be true by then.
 func (p *plan) want(n Notice) {
+	if p.wanted(&n) {
+		p.add(n)
+	}
+}
+
+// wanted reports whether want adds a notice, and gives it its hour.
+func (p *plan) wanted(n *Notice) bool {
 	p.seen(n.NotBefore)
 	if n.NotBefore.After(p.Now) {
-		return
+		return false
 	}
 	p.seen(n.GoodUntil)
 	if p.Said.done(n.Key) {
-		return
+		return false
 	}
 	to := p.contact(n.To)
 	if at := p.decent(to, p.Now); !n.Urgent && at.After(p.Now) {
@@ -49,9 +56,10 @@ func (p *plan) want(n Notice) {
 	} else if !n.Urgent {
 		p.seen(to.quietFrom(p.Now, p.Zone)) // what waits until then waits for their morning
 	}
-	if !n.GoodUntil.IsZero() && !n.GoodUntil.After(latest(p.Now, n.NotBefore)) {
-		return
-	}
+	return n.GoodUntil.IsZero() || n.GoodUntil.After(latest(p.Now, n.NotBefore))
+}
+
+func (p *plan) add(n Notice) {
 	n.Facts.About().Farm = p.Farm
 	p.notices = append(p.notices, n)
 }
