@@ -1,6 +1,7 @@
 package scheduler
 
 import (
+	"iter"
 	"slices"
 	"time"
 
@@ -26,9 +27,7 @@ func (h *hearing) asked() (reply.Asked, error) {
 	}
 	a.Paddocks = h.openOf(rows)
 	a.Moves = h.openOf(slices.DeleteFunc(slices.Clone(rows), func(r rung) bool { return r.asks != diary.Off }))
-	if a.Last, err = h.tx.LatestTextFacts(h.from.Name, h.sent.Add(-recentPlant), h.sent); err != nil {
-		return a, err
-	}
+	a.Last = h.latest(h.sent.Add(-recentPlant), h.sent)
 	a.Emergency, a.Frost = h.somewhere(), len(frosts) > 0 && !h.toldOfFrost(frosts[0].Changed)
 	h.newest = h.openOf(newestMessage(rows, h.sent.Add(-confirmFor)))
 	if len(h.newest) == 1 {
@@ -167,29 +166,47 @@ func (h *hearing) stillChoosing(droughts []store.ToldRow) (choices []diary.Choic
 	return choices, err
 }
 
-// toldWithin is longer than any reading is told after its day, in days.
-const toldWithin = 200
+// texted yields what stands of what they texted from an instant to another, where one is
+// given, the last said first; what was only asked about is none of it.
+func (h *hearing) texted(since, until time.Time) iter.Seq[*diary.Fact] {
+	return func(yield func(*diary.Fact) bool) {
+		for f := range h.book.Texted(h.from.Name, since) {
+			_, asked := f.Kind.About()
+			if !asked && (until.IsZero() || !f.At.After(until)) && !yield(f) {
+				return
+			}
+		}
+	}
+}
+
+// latest are the facts of their latest text that told any, in the order written. Asked
+// again after they were taken back it gives those of the text before.
+func (h *hearing) latest(since, until time.Time) (facts []diary.Fact) {
+	for f := range h.texted(since, until) {
+		if len(facts) > 0 && facts[0].Inbox != f.Inbox {
+			break
+		}
+		facts = append(facts, *f)
+	}
+	slices.Reverse(facts)
+	return facts
+}
 
 // recent is the paddock that this contact read within the last two hours, and
 // when; none where their latest text read several.
 func (h *hearing) recent() (paddock string, at time.Time) {
-	var newest diary.Fact
-	several, first := false, h.day.AddDays(-toldWithin)
-	for i := range h.farm.Paddocks {
-		facts := h.book.Of(h.farm.Paddocks[i].ID)
-		for n := len(facts); n > 0 && facts[n-1].Day.After(first); n-- {
-			f := facts[n-1]
-			if f.Kind != diary.Reading || f.By != h.from.Name || h.sent.Sub(f.At) > recentPlant || f.At.After(h.sent) || f.At.Before(newest.At) {
-				continue
-			}
-			several = f.At.Equal(newest.At) && (several || f.Paddock != newest.Paddock)
-			newest = *f
+	for f := range h.texted(h.sent.Add(-recentPlant), h.sent) {
+		if _, ours := h.farm.Farm.Paddock(f.Paddock); !ours || f.Kind != diary.Reading || f.At.Before(at) {
+			continue
 		}
+		if f.At.Equal(at) && f.Paddock != paddock {
+			paddock = ""
+		} else {
+			paddock = f.Paddock
+		}
+		at = f.At
 	}
-	if several {
-		return "", newest.At
-	}
-	return newest.Paddock, newest.At
+	return paddock, at
 }
 
 // meant gives an ok and a later that name no paddock the ones that they are

@@ -1,6 +1,7 @@
 package scheduler
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -65,6 +66,30 @@ func TestUndoOfAKindTakesBackTheNewestOfThatKindAndNothingElse(t *testing.T) {
 	k.text("2026-10-07 13:00", "Ana", "undo dry")
 	if got := len(k.facts()); got != len(facts) {
 		t.Errorf("a second undo of the drought took something else back: %s", k.diaryOf())
+	}
+}
+
+func TestUndoGoesBackTextByTextForAWeek(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.text("2026-10-05 08:00", "Ana", "lane 5")
+	k.text("2026-10-13 09:00", "Ana", "creek 14, off hill")
+	k.text("2026-10-13 09:01", "Luis", "creek 9")
+	k.text("2026-10-13 09:02", "Ana", "creek 8")
+	k.text("2026-10-13 09:03", "Ana", "status") // writes nothing down
+	for i, want := range []string{"reading creek 8", "reading creek 14, off hill", ""} {
+		before := len(k.facts())
+		k.text(fmt.Sprintf("2026-10-13 09:1%d", i), "Ana", "undo")
+		var got []string
+		for _, v := range k.facts()[before:] {
+			for _, f := range k.facts() {
+				if f.ID == v.Voids {
+					got = append(got, inShort(f))
+				}
+			}
+		}
+		if strings.Join(got, ", ") != want {
+			t.Errorf("undo %d takes back %q, want %q", i, got, want)
+		}
 	}
 }
 

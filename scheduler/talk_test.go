@@ -150,9 +150,13 @@ func (k *talk) facts() (facts []diary.Fact) {
 func (k *talk) diaryOf() string {
 	var all []string
 	for _, f := range k.facts() {
-		all = append(all, strings.TrimSpace(fmt.Sprintf("%s %s %s", f.Kind, f.Paddock, strings.Trim(fmt.Sprint(f.Heights), "[]"))))
+		all = append(all, inShort(f))
 	}
 	return strings.Join(all, ", ")
+}
+
+func inShort(f diary.Fact) string {
+	return strings.TrimSpace(fmt.Sprintf("%s %s %s", f.Kind, f.Paddock, strings.Trim(fmt.Sprint(f.Heights), "[]")))
 }
 
 func ask(said []line) *diary.Question {

@@ -14,10 +14,7 @@ import (
 // undo takes back what the contact's latest text wrote down, or their newest of
 // the kind that the text names.
 func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
-	facts, err := h.toUndo(f)
-	if err != nil {
-		return nil, err
-	}
+	facts := h.toUndo(f)
 	for _, back := range slices.Concat(facts, h.askedBeside(facts)) {
 		if err := h.takeBack(back); err != nil {
 			return nil, err
@@ -69,7 +66,7 @@ func (h *hearing) stillHeld() []ladder.Part {
 	return []ladder.Part{{Kind: ladder.AnswerStatus, Facts: &f}}
 }
 
-func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
+func (h *hearing) toUndo(f diary.Fact) []diary.Fact {
 	since := h.now.Add(-undoWithin)
 	switch kind := diary.Kind(f.Words); kind {
 	case "":
@@ -77,32 +74,28 @@ func (h *hearing) toUndo(f diary.Fact) ([]diary.Fact, error) {
 		if h.earlier() {
 			until = h.in.Received // what they have texted since is not known yet
 		}
-		facts, err := h.tx.LatestTextFacts(h.from.Name, since, until)
-		return facts, err
+		return h.latest(since, until)
 	case diary.Frost:
-		return nightOf(h.book.Every(diary.Frost), f.Day, since), nil
+		return nightOf(h.book.Every(diary.Frost), f.Day, since)
 	default:
-		return h.newestOf(kind, f, since), nil
+		return h.newestOf(kind, f, since)
 	}
 }
 
 // newestOf are the facts of a kind that the contact's newest text about it wrote
 // down, of one paddock, one plant or one day where what is asked for names it.
-func (h *hearing) newestOf(kind diary.Kind, of diary.Fact, since time.Time) []diary.Fact {
-	last, facts := int64(0), []diary.Fact(nil)
-	take := func(all []*diary.Fact) {
-		for _, f := range all {
-			if f.Kind == kind && f.By == h.from.Name && !f.At.Before(since) && (of.Paddock == "" || f.Paddock == of.Paddock) &&
-				(of.Plant == "" || f.Plant == of.Plant) && (of.Day.IsZero() || f.Day == of.Day) {
-				last, facts = max(last, f.Inbox), append(facts, *f)
-			}
+func (h *hearing) newestOf(kind diary.Kind, of diary.Fact, since time.Time) (facts []diary.Fact) {
+	for f := range h.texted(since, time.Time{}) {
+		if f.Kind != kind || of.Paddock != "" && f.Paddock != of.Paddock || of.Plant != "" && f.Plant != of.Plant || !of.Day.IsZero() && f.Day != of.Day {
+			continue
 		}
+		if len(facts) > 0 && facts[0].Inbox != f.Inbox {
+			break
+		}
+		facts = append(facts, *f)
 	}
-	take(h.book.Farm())
-	for _, p := range h.farm.Paddocks {
-		take(h.book.Of(p.ID))
-	}
-	return slices.DeleteFunc(facts, func(f diary.Fact) bool { return f.Inbox != last })
+	slices.Reverse(facts)
+	return facts
 }
 
 // nightOf are all reports of the frost of a day, or where none is named of the

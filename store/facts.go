@@ -120,17 +120,6 @@ func (s *Store) eachFact(q disk.Querier, f func(diary.Fact) error, query string,
 	}, query, args...)
 }
 
-// LatestTextFacts gives the facts still standing of the contact's latest text
-// since that told any (what was only asked about is none), up to a moment where one
-// is given. Asked again after they were taken back it gives those of the text before.
-func (t *Tx) LatestTextFacts(contact string, since, until time.Time) ([]diary.Fact, error) {
-	const stands = `f.kind <> 'void' AND f.kind NOT LIKE '%?' AND NOT EXISTS (SELECT 1 FROM facts v WHERE v.voids = f.id)`
-	return t.s.facts(t.db, `SELECT `+factColumns+` FROM facts f WHERE `+stands+` AND f.inbox = (
-			SELECT i.id FROM inbox i WHERE i.contact = ?1 AND i.received_at >= ?2 AND (?3 IS NULL OR i.received_at <= ?3)
-			AND EXISTS (SELECT 1 FROM facts f WHERE f.inbox = i.id AND `+stands+`) ORDER BY i.received_at DESC, i.id DESC LIMIT 1)
-		ORDER BY f.id`, contact, since.Unix(), instant(until))
-}
-
 // errSum is a row that is not as it was written.
 var errSum = errors.New("it does not agree with its checksum")
 

@@ -154,50 +154,6 @@ func TestWhatIsNoFactIsRefused(t *testing.T) {
 	}
 }
 
-func TestUndoGoesBackTextByText(t *testing.T) {
-	s := fresh(t)
-	write := func(id, who, text string, at time.Time, fs ...diary.Fact) {
-		in := heard(t, s, id, who, text, at)
-		update(t, s, at, func(x *Tx) error {
-			for _, f := range fs {
-				f.Inbox = in.Row
-				if _, _, err := x.Record(f); err != nil {
-					return err
-				}
-			}
-			_, err := x.Heard(in.Row)
-			return err
-		})
-	}
-	off := diary.Fact{At: sep1, Day: day("2026-09-01"), Kind: diary.Off, Paddock: "hill", Source: diary.FromText}
-	write("1", "Ana", "old", sep1.Add(-8*24*time.Hour), reading("lane", 5))
-	write("2", "Ana", "creek 14, off hill", sep1, reading("creek", 14), off)
-	write("3", "Luis", "creek 9", sep1.Add(time.Minute), reading("creek", 9))
-	write("4", "Ana", "creek 8", sep1.Add(2*time.Minute), reading("creek", 8))
-	write("5", "Ana", "status", sep1.Add(3*time.Minute)) // wrote nothing
-
-	for _, want := range []string{"creek 8", "creek 14 hill", ""} {
-		update(t, s, sep1.Add(time.Hour), func(x *Tx) error {
-			fs, err := x.LatestTextFacts("Ana", sep1.Add(-7*24*time.Hour), time.Time{})
-			var got []string
-			for _, f := range fs {
-				word := f.Paddock
-				if len(f.Heights) > 0 {
-					word += " " + strings.TrimSuffix(time.Duration(f.Heights[0]).String(), "ns")
-				}
-				got = append(got, word)
-				if _, _, err := x.TakeBack(f.ID, off); err != nil {
-					return err
-				}
-			}
-			if strings.Join(got, " ") != want {
-				t.Errorf("got %q, want %q", got, want)
-			}
-			return err
-		})
-	}
-}
-
 func TestObservationsAreKeptOnceAndTheLatestForecastCounts(t *testing.T) {
 	s := fresh(t)
 	at, warm, rain := sep1, 20.0, 3.5

@@ -19,6 +19,7 @@ type Book struct {
 	moves     *list            // on and off, of every paddock
 	frosts    []*Fact          // every frost, those taken back included
 	rare      map[Kind][]*Fact
+	texted    map[string][]*Fact // by whom, in the order said
 	standing  map[int64]*Fact
 	voided    map[int64]*Fact // what was taken back
 	voids     []*Fact         // by whom and when, in the order written
@@ -33,10 +34,10 @@ type list struct {
 }
 
 func (l *list) add(f *Fact) {
-	if n := len(l.facts); n > 0 && before(f, l.facts[n-1]) {
+	if n := len(l.facts); n > 0 && order(f, l.facts[n-1]) < 0 {
 		l.rewritten++
 	}
-	l.facts = insert(l.facts, f)
+	l.facts = insert(l.facts, f, order)
 }
 
 func (l *list) drop(id int64) {
@@ -46,7 +47,7 @@ func (l *list) drop(id int64) {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]*Fact{}, standing: map[int64]*Fact{}, voided: map[int64]*Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]*Fact{}, texted: map[string][]*Fact{}, standing: map[int64]*Fact{}, voided: map[int64]*Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -55,12 +56,13 @@ func NewBook(facts ...Fact) *Book {
 
 // With is a copy to be looked at, with more facts in it that stand whatever this one
 // says: what they do not touch is the same lists, and this one stays as it is. Facts
-// without an id get the next ones. Nothing of it may be taken back.
+// without an id get the next ones. Nothing of it may be taken back, and who texted what
+// is not kept.
 func (b *Book) With(facts ...Fact) *Book {
 	c := *b
 	c.under, c.standing = b, map[int64]*Fact{}
 	c.byPaddock, c.rare = maps.Clone(b.byPaddock), maps.Clone(b.rare)
-	c.moves, c.frosts = b.moves.clone(), slices.Clip(b.frosts)
+	c.moves, c.frosts, c.texted = b.moves.clone(), slices.Clip(b.frosts), map[string][]*Fact{}
 	for _, f := range facts {
 		if f.ID == 0 {
 			f.ID = c.last + 1
@@ -90,13 +92,16 @@ func (b *Book) add(f *Fact) {
 	}
 	b.standing[f.ID] = f
 	if f.Kind == Frost {
-		b.frosts = insert(b.frosts, f)
+		b.frosts = insert(b.frosts, f, order)
 	}
 	if f.Kind.Row().Moves {
 		b.moves.add(f)
 	}
 	if f.Kind.Row().Rare {
-		b.rare[f.Kind.index()] = insert(b.rare[f.Kind.index()], f)
+		b.rare[f.Kind.index()] = insert(b.rare[f.Kind.index()], f, order)
+	}
+	if f.Inbox != 0 {
+		b.texted[f.By] = insert(b.texted[f.By], f, said)
 	}
 	if b.byPaddock[f.Paddock] == nil {
 		b.byPaddock[f.Paddock] = &list{}
@@ -112,6 +117,7 @@ func (b *Book) remove(id int64) {
 	delete(b.standing, id)
 	b.voided[id] = f
 	b.byPaddock[f.Paddock].drop(id)
+	b.texted[f.By] = drop(b.texted[f.By], id)
 	if f.Kind.Row().Moves {
 		b.moves.drop(id)
 	}
@@ -133,6 +139,18 @@ func (b *Book) Of(paddock string) []*Fact {
 
 // Farm lists what stands of the whole farm, oldest day first.
 func (b *Book) Farm() []*Fact { return b.Of("") }
+
+// Texted yields what stands of what somebody texted or typed since an instant, the last
+// said first.
+func (b *Book) Texted(by string, since time.Time) iter.Seq[*Fact] {
+	return func(yield func(*Fact) bool) {
+		for _, f := range slices.Backward(b.texted[by]) {
+			if f.At.Before(since) || !yield(f) {
+				return
+			}
+		}
+	}
+}
 
 // Moves lists every on and off that stands, oldest day first.
 func (b *Book) Moves() []*Fact { return b.moves.facts }
@@ -223,7 +241,7 @@ func (b *Book) Until(day civil.Date) *Book {
 	}
 	for _, f := range b.frosts {
 		if _, gone := b.voided[f.ID]; gone && !f.Day.After(day) {
-			past.frosts = insert(past.frosts, f)
+			past.frosts = insert(past.frosts, f, order)
 		}
 	}
 	past.last = b.last
@@ -236,10 +254,11 @@ func order(a, b *Fact) int {
 	if a.Day != b.Day {
 		return a.Day.DaysSince(b.Day)
 	}
-	return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
+	return said(a, b)
 }
 
-func before(a, b *Fact) bool { return order(a, b) < 0 }
+// said puts facts by when they were said, then as they were written.
+func said(a, b *Fact) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) }
 
 // From is where facts in their order begin that are of a day or later.
 func From(facts []*Fact, day civil.Date) int {
@@ -247,10 +266,10 @@ func From(facts []*Fact, day civil.Date) int {
 	return i
 }
 
-// insert keeps the order; nearly every fact belongs at the end.
-func insert(facts []*Fact, f *Fact) []*Fact {
+// insert keeps an order; nearly every fact belongs at the end.
+func insert(facts []*Fact, f *Fact, order func(a, b *Fact) int) []*Fact {
 	i := len(facts)
-	for i > 0 && before(f, facts[i-1]) {
+	for i > 0 && order(f, facts[i-1]) < 0 {
 		i--
 	}
 	return slices.Insert(facts, i, f)

@@ -1,6 +1,7 @@
 package diary
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 	"time"
@@ -99,6 +100,25 @@ func TestTheOrderOfAnyDiary(t *testing.T) {
 			}
 		}
 	})
+}
+
+func TestWhatSomebodyTextedIsFoundBackwardsByWhenTheySaidIt(t *testing.T) {
+	said := func(id int64, by string, hour int, inbox int64) Fact {
+		return Fact{ID: id, Day: on(1), At: on(1).In(time.UTC).Add(time.Duration(hour) * time.Hour), Kind: Reading, Paddock: "creek", By: by, Inbox: inbox}
+	}
+	b := NewBook(said(1, "Ana", 8, 1), said(2, "Luis", 9, 2), said(3, "Ana", 11, 3), said(4, "Ana", 10, 4), said(5, "Ana", 10, 4), said(6, "Ana", 12, 0),
+		Fact{ID: 7, Kind: Void, Voids: 3})
+	for _, book := range []*Book{b, b.Until(on(1))} {
+		for since, want := range map[int]string{0: "[5 4 1]", 9: "[5 4]", 11: "[]"} {
+			ids := []int64{}
+			for f := range book.Texted("Ana", on(1).In(time.UTC).Add(time.Duration(since)*time.Hour)) {
+				ids = append(ids, f.ID)
+			}
+			if got := fmt.Sprint(ids); got != want {
+				t.Errorf("since %d o'clock Ana texted %s, want %s", since, got, want)
+			}
+		}
+	}
 }
 
 // What is only supposed is seen in the copy alone, and what it does not touch is the
