@@ -25,7 +25,7 @@ func (s *Store) Fates(ctx context.Context) ([]Fate, error) {
 
 // FatesSince is Fates of what changed since an instant.
 func (s *Store) FatesSince(ctx context.Context, since time.Time) ([]Fate, error) {
-	return disk.All(s.db.Look(ctx, "read what was said"), scanFate, fates+`WHERE o.changed_at >= ? ORDER BY +o.id`, since.Unix())
+	return disk.All(s.db.Look(ctx, "read what was said"), scanFate, fates+`WHERE `+changedSince+` ORDER BY o.id`, since.Unix())
 }
 
 func scanFate(r disk.Scanner) (f Fate, err error) {
@@ -54,7 +54,7 @@ func (s *Store) AnswerTo(ctx context.Context, carrier, id string) (heard time.Ti
 // longer wanted is left out.
 func (s *Store) NotSaid(ctx context.Context, since time.Time) ([]SaidRow, error) {
 	return disk.All(s.db.Look(ctx, "read what was not said"), scanSaid, `SELECT `+outColumns+` FROM outbox o
-		WHERE o.changed_at >= ? AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY +o.id`, since.Unix())
+		WHERE `+changedSince+` AND (o.state IN ('failed', 'unknown', 'expired') OR o.state = 'queued' AND o.why <> '') ORDER BY o.id`, since.Unix())
 }
 
 // Told reports whether what has a key that begins with start was said to

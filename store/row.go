@@ -59,6 +59,12 @@ const outColumns = `o.id, o.key, o.contact, o.medium, o.kind, o.facts, o.not_bef
 	o.state, o.why, o.planned_at, o.changed_at, coalesce(o.message, 0),
 	o.repeats IS NOT NULL OR coalesce((SELECT m.unsure FROM messages m WHERE m.id = o.message), 0)`
 
+// changedSince are the rows o that changed since an instant: those of one contact after
+// the other, in the one index that knows when.
+const changedSince = `o.id IN (WITH RECURSIVE who (contact) AS (SELECT min(contact) FROM outbox
+		UNION ALL SELECT (SELECT min(contact) FROM outbox WHERE contact > who.contact) FROM who WHERE who.contact IS NOT NULL)
+	SELECT r.id FROM who CROSS JOIN outbox r ON r.contact = who.contact AND r.answer IN (0, 1) AND r.changed_at >= ?)`
+
 // scanSaid reads outColumns, and what stands behind them.
 func scanSaid(r disk.Scanner) (s SaidRow, err error) { return scanMore(r) }
 

@@ -32,7 +32,7 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 		}
 	}
 	// The first time by date; from then on the few that changed, by number.
-	which := `o.id IN (SELECT id FROM outbox WHERE changed_at >= ? UNION ALL SELECT id FROM outbox WHERE key >= 'enrol/' AND key < 'enrol0')`
+	which := `(` + changedSince + ` OR o.id IN (SELECT id FROM outbox WHERE key >= 'enrol/' AND key < 'enrol0'))`
 	args := []any{c.from.Unix()}
 	if c.seq > 0 {
 		which, args = `o.seq > ? AND +o.changed_at >= ?`, []any{c.seq, c.from.Unix()}

@@ -27,9 +27,13 @@ CREATE INDEX messages_repeats ON messages (repeats) WHERE repeats IS NOT NULL;
 ALTER TABLE clock ADD COLUMN plan TEXT NOT NULL DEFAULT '';
 
 -- How much a contact was answered, and what they were asked, is looked up with each
--- text; of a day's answers only the newest is read.
+-- text; of a day's answers only the newest is read. What changed since a day is found
+-- there too, contact by contact.
+DROP INDEX outbox_changed;
 DROP INDEX outbox_contact;
 CREATE INDEX outbox_contact ON outbox (contact, answer, changed_at, planned_at);
 
--- The diary is read in the order written: nobody looks a day up.
+-- The diary is read in the order written: nobody looks a day up, and what somebody
+-- texted is found in it.
 DROP INDEX facts_day;
+DROP INDEX inbox_contact;
