@@ -36,8 +36,20 @@ func (t *Tx) Record(f diary.Fact) (id int64, fresh bool, err error) {
 	}
 	if err == nil {
 		far.mark.Fact = id
+		t.new = append(t.new, asKept(f))
 	}
 	return id, err == nil, err
+}
+
+// asKept is a fact as it is read again: instants and waits are kept in whole seconds.
+func asKept(f diary.Fact) diary.Fact {
+	f.At, f.Wait = time.Unix(f.At.Unix(), 0).UTC(), f.Wait.Truncate(time.Second)
+	f.Heights, f.Amount = append([]float64(nil), f.Heights...), f.Amount+0
+	if f.TempC != nil {
+		temp := *f.TempC + 0
+		f.TempC = &temp
+	}
+	return f
 }
 
 func recordable(f diary.Fact) error {
@@ -92,8 +104,12 @@ const factsAfter = `SELECT ` + factColumns + ` FROM facts WHERE id > ? ORDER BY 
 // all, in the order written. Ids only rise. A fact whose row is damaged is left
 // out, of this list and of the others, and named by Damaged.
 func (t *Tx) FactsAfter(id int64) ([]diary.Fact, error) {
-	if far, err := t.farCome(); err != nil || id >= far.mark.Fact {
+	far, err := t.farCome()
+	if err != nil || id >= far.mark.Fact {
 		return nil, err
+	}
+	if all := int64(len(t.new)); far.mark.Fact-id <= all { // nothing but what was recorded here
+		return t.new[all-(far.mark.Fact-id):], nil
 	}
 	return t.s.facts(t.db, factsAfter, id)
 }

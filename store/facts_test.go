@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"math"
 	"reflect"
 	"strings"
 	"testing"
@@ -151,6 +152,41 @@ func TestWhatIsNoFactIsRefused(t *testing.T) {
 	}
 	if got := facts(t, s); len(got) != 0 {
 		t.Errorf("recorded: %+v", got)
+	}
+}
+
+// A text's facts are taken up in the transaction that wrote them, without asking the
+// file: nothing may be another then than it is ever after.
+func TestAFactReadWhereItWasRecordedIsTheFactAsItIsKept(t *testing.T) {
+	s := fresh(t)
+	in := heard(t, s, "1", "Ana", "creek 14", sep1)
+	cold, zero := -2.75, math.Copysign(0, -1)
+	odd := diary.Fact{
+		At: sep1.Add(1500 * time.Millisecond).In(time.FixedZone("", -5*3600)), Day: day("2026-09-01"), Kind: diary.Reading, Paddock: "creek", Herd: "cows",
+		Heights: []float64{14.25, 8, 1e-3}, Adds: true, Wait: 90*time.Minute + time.Millisecond, By: "Ana", Source: diary.FromText, Inbox: in.Row,
+		Words: "creek 14\xff", Plant: "johnsongrass", Amount: zero,
+	}
+	bare := diary.Fact{At: sep1, Day: day("2026-09-02"), Kind: diary.Off, Heights: []float64{}}
+	night := diary.Fact{At: sep1, Day: day("2026-09-02"), Kind: diary.Frost, TempC: &cold, Source: diary.FromRecord, Amount: 0.1}
+	var inside, behind []diary.Fact
+	update(t, s, sep1, func(x *Tx) error {
+		id, _, err := x.Record(bare)
+		must(t, err)
+		for _, f := range []diary.Fact{odd, night, {At: sep1, Day: day("2026-09-02"), Kind: diary.Void, Voids: id}} {
+			_, _, err := x.Record(f)
+			must(t, err)
+		}
+		_, fresh, err := x.Record(night) // it is there
+		if must(t, err); fresh {
+			t.Error("a measurement was recorded twice")
+		}
+		if inside, err = x.FactsAfter(0); err == nil {
+			behind, err = x.FactsAfter(id)
+		}
+		return err
+	})
+	if kept := facts(t, s); !reflect.DeepEqual(inside, kept) || !reflect.DeepEqual(behind, kept[1:]) {
+		t.Errorf("in its transaction:\n%+v\n%+v\nafterwards:\n%+v", inside, behind, kept)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"stubbled/scheduler/diary"
 	"stubbled/store/disk"
 )
 
@@ -44,8 +45,9 @@ type Tx struct {
 	s   *Store
 	db  *disk.Tx
 	now time.Time
-	seq int64    // of the outbox rows changed here; 0 until the first
-	far *farCome // nil until it was read
+	seq int64        // of the outbox rows changed here; 0 until the first
+	far *farCome     // nil until it was read
+	new []diary.Fact // recorded here, as they would be read
 }
 
 // Update runs decide in one write transaction and commits it when decide
