@@ -19,6 +19,30 @@ type toldCache struct {
 	index   *ladder.Said // of the rows since of; nil: it is made anew
 	of      time.Time
 	touched map[string]bool // the paddocks of rows that changed
+	worded  map[int64]wordedRow
+}
+
+// A wordedRow is a row that was read to be worded: what it says is not read again when
+// it is known to be said, as long as it says the same.
+type wordedRow struct {
+	kept  string
+	facts ladder.Facts
+}
+
+// mostWorded is how many are kept at most: they wait for the next pass.
+const mostWorded = 200
+
+// reads gives a row its facts.
+func (c *toldCache) reads(s *SaidRow, facts string) error {
+	w, ok := c.worded[s.ID]
+	if s.State != Sending {
+		delete(c.worded, s.ID)
+	}
+	if ok && w.kept == facts {
+		s.Notice.Facts = w.facts
+		return nil
+	}
+	return s.decode(facts)
 }
 
 type toldRow struct {

@@ -83,7 +83,7 @@ func notices(said []SaidRow) []ladder.Notice {
 
 // render words a group and writes it down as a message under way.
 func (c claimer) render(g group, address string, urgentOnly bool) (*Message, error) {
-	said, err := disk.All(c.db, scanSaid, `SELECT `+outColumns+` FROM outbox o
+	said, err := disk.All(c.db, c.scanToWord, `SELECT `+outColumns+` FROM outbox o
 		WHERE o.id IN (SELECT value FROM json_each(?)) AND o.urgent >= ? ORDER BY o.not_before, o.id`, g.rows, urgentOnly)
 	if err != nil || len(said) == 0 {
 		return nil, err
@@ -105,6 +105,17 @@ func (c claimer) render(g group, address string, urgentOnly bool) (*Message, err
 		return nil, err
 	}
 	return m, c.begin(m, said)
+}
+
+func (c claimer) scanToWord(r disk.Scanner) (SaidRow, error) {
+	s, facts, err := scanPlain(r)
+	if err == nil {
+		err = s.decode(facts)
+	}
+	if told := &c.s.told; told.worded != nil && len(told.worded) < mostWorded {
+		told.worded[s.ID] = wordedRow{facts, s.Notice.Facts}
+	}
+	return s, err
 }
 
 // words makes the words. That one notice cannot be worded must not end the

@@ -19,7 +19,7 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 	c := &t.s.told
 	const stale = 90 * 24 * time.Hour // as much as may lie about unused
 	if c.seq == 0 || since.Before(c.from) || since.Sub(c.from) > stale {
-		*c = toldCache{from: since, rows: map[int64]toldRow{}}
+		*c = toldCache{from: since, rows: map[int64]toldRow{}, worded: map[int64]wordedRow{}}
 	}
 	known := t.seq - 1 // the transaction at hand may change more under its number
 	if t.seq == 0 {
@@ -41,7 +41,7 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 	err = disk.Each(t.db, func(r disk.Scanner) error {
 		s, facts, err := scanPlain(r)
 		if err == nil && s.counts() {
-			err = s.decode(facts)
+			err = c.reads(&s, facts)
 		}
 		if err == nil {
 			c.put(&s)
