@@ -42,12 +42,13 @@ type file interface {
 
 // Tx is one write transaction with one now: every row of a change agrees.
 type Tx struct {
-	s   *Store
-	db  *disk.Tx
-	now time.Time
-	seq int64        // of the outbox rows changed here; 0 until the first
-	far *farCome     // nil until it was read
-	new []diary.Fact // recorded here, as they would be read
+	s     *Store
+	db    *disk.Tx
+	now   time.Time
+	seq   int64        // of the outbox rows changed here; 0 until the first
+	far   *farCome     // nil until it was read
+	moved bool         // more than put new rows in the outbox
+	new   []diary.Fact // recorded here, as they would be read
 }
 
 // Update runs decide in one write transaction and commits it when decide
@@ -92,6 +93,7 @@ func (t *Tx) nextSeq() (int64, error) {
 // change sets something in rows of the outbox under the number of this
 // transaction.
 func (t *Tx) change(set, where string, args ...any) (int64, error) {
+	t.moved = true
 	seq, err := t.nextSeq()
 	if err != nil {
 		return 0, err

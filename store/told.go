@@ -27,9 +27,10 @@ func (t *Tx) Told(since time.Time) (said *ladder.Said, touched []string, err err
 		if err != nil {
 			return nil, nil, err
 		}
-		if known = far.mark.Outbox; known == c.seq && known > 0 {
-			return c.since(since), nil, nil
-		}
+		known = far.mark.Outbox
+	}
+	if known == c.seq && known > 0 && !t.moved { // what was only put in the queue counts for nothing
+		return c.since(since), nil, nil
 	}
 	// The first time by date; from then on the few that changed, by number.
 	which := `(` + changedSince + ` OR o.id IN (SELECT id FROM outbox WHERE key >= 'enrol/' AND key < 'enrol0'))`
