@@ -125,7 +125,7 @@ func frostOf(f diary.Fact) *Frost {
 // already, by another fact that still stands: one that a record brings later
 // is no news.
 func (p *plan) toldOther(kind Kind, to string, f diary.Fact) bool {
-	return told(p.Said.rows, to, kind, func(r *SaidRow) bool {
+	return told(p.Said.byContact[to], to, kind, func(r *SaidRow) bool {
 		old, stands := p.Book.Standing(r.Key.Cause.Fact)
 		return r.Key.Of == ofFarm && r.Key.Day == string(kind) && stands && old.ID != f.ID && p.ofThisFall(old)
 	})

@@ -124,7 +124,7 @@ func (p *plan) droughtWord() bool {
 // askedDrought reports whether a contact was asked within the last 30 days, before a day
 // of which the question is.
 func (p *plan) askedDrought(to string, of civil.Date) bool {
-	return told(p.Said.rows, to, Drought, func(r *SaidRow) bool {
+	return told(p.Said.byContact[to], to, Drought, func(r *SaidRow) bool {
 		return r.Key.Day != of.String() && p.today.DaysSince(civil.DateOf(r.At.In(p.Zone))) < droughtEvery
 	})
 }

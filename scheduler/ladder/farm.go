@@ -126,7 +126,7 @@ func (p *plan) mondays() {
 			continue
 		}
 		// Within the week the fall ahead has all that a Monday's mail would say.
-		fall := told(p.Said.rows, c.Name, FallAhead, func(r *SaidRow) bool { return r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour })
+		fall := told(p.Said.byContact[c.Name], c.Name, FallAhead, func(r *SaidRow) bool { return r.Medium == Mail && p.Now.Sub(r.At) < 6*24*time.Hour })
 		if mailed[c.Name] = first || manages && !fall && p.busy(week()); mailed[c.Name] {
 			f := *week()
 			f.Owner, f.Feed = !manages, p.feedNow()
@@ -215,8 +215,8 @@ func (p *plan) busy(week *FarmFacts) bool {
 // texted reports whether a contact was told anything by text since an instant,
 // or is about to be.
 func (p *plan) texted(to string, since time.Time) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
-		return r.To == to && r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife
+	return slices.ContainsFunc(p.Said.byContact[to], func(r *SaidRow) bool {
+		return r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife
 	}) || slices.ContainsFunc(p.notices, func(n Notice) bool {
 		_, said := p.Said.at(n.Key)
 		return n.To == to && n.Medium == Text && !said

@@ -145,8 +145,8 @@ func (p *plan) giveWay() {
 				texts = append(texts, quiet.Text{Kind: string(n.Kind), Rank: rank(n.Kind, n.Key), Due: n.NotBefore})
 			}
 		}
-		had := slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
-			return r.To == c.Name && r.Medium == Text && !r.At.Before(monday) && rank(r.Kind, r.Key) != quiet.Free
+		had := slices.ContainsFunc(p.Said.byContact[c.Name], func(r *SaidRow) bool {
+			return r.Medium == Text && !r.At.Before(monday) && rank(r.Kind, r.Key) != quiet.Free
 		})
 		one, some := quiet.One(texts, had)
 		p.notices = slices.DeleteFunc(p.notices, func(n Notice) bool {

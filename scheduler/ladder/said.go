@@ -12,8 +12,8 @@ import (
 // Said is what has been said, or is on its way, and to whom; and what a carrier
 // refused for good.
 type Said struct {
-	rows      []*SaidRow // in the order planned
 	byKey     map[Key]*SaidRow
+	byContact map[string][]*SaidRow // in the order planned, and so are the others
 	byPaddock map[string][]*SaidRow
 	courses   []*SaidRow        // those that send herds anywhere
 	told      map[way]time.Time // when a contact was last told something by a medium
@@ -63,7 +63,7 @@ func SaidOf(n *Notice, at time.Time, refused bool) []*SaidRow {
 
 // NewSaid indexes what was said.
 func NewSaid(rows []*SaidRow) *Said {
-	s := &Said{byKey: make(map[Key]*SaidRow, len(rows)), byPaddock: map[string][]*SaidRow{}, told: map[way]time.Time{}, refused: map[way]time.Time{}}
+	s := &Said{byKey: make(map[Key]*SaidRow, len(rows)), byContact: map[string][]*SaidRow{}, byPaddock: map[string][]*SaidRow{}, told: map[way]time.Time{}, refused: map[way]time.Time{}}
 	for _, r := range rows {
 		s.Add(r)
 	}
@@ -77,7 +77,7 @@ func (s *Said) Add(r *SaidRow) {
 		s.refused[w] = latest(s.refused[w], r.At)
 		return
 	}
-	s.rows = inOrder(s.rows, r)
+	s.byContact[r.To] = inOrder(s.byContact[r.To], r)
 	s.byPaddock[r.Paddock] = inOrder(s.byPaddock[r.Paddock], r)
 	if r.Sends != nil {
 		s.courses = inOrder(s.courses, r)

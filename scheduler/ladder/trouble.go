@@ -80,8 +80,8 @@ func Alarmed(all []Contact, reached func(Contact) bool) []Contact {
 // comes and goes all day is told once a day.
 func (p *plan) alarmed(to string, now Key) time.Time {
 	var last time.Time
-	for _, r := range p.Said.rows {
-		if k := r.Key; r.To == to && k.Of == ofAlarm && k.What == now.What && k.Day != now.Day {
+	for _, r := range p.Said.byContact[to] {
+		if k := r.Key; k.Of == ofAlarm && k.What == now.What && k.Day != now.Day {
 			last = latest(last, r.At)
 		}
 	}
@@ -136,8 +136,8 @@ func (p *plan) news(c person, at time.Time) span {
 
 // heardOf reports whether a contact was told something because of a fact.
 func (p *plan) heardOf(to string, f diary.Fact, before time.Time) bool {
-	return slices.ContainsFunc(p.Said.rows, func(r *SaidRow) bool {
-		if r.To != to || r.At.After(before) {
+	return slices.ContainsFunc(p.Said.byContact[to], func(r *SaidRow) bool {
+		if r.At.After(before) {
 			return false
 		}
 		return r.Key.restsOn(f.ID) || f.Kind == diary.Off && r.Kind == KeepShut && r.Paddock == f.Paddock && !r.At.Before(f.At)
