@@ -26,19 +26,20 @@ func (t *Tx) Record(f diary.Fact) (id int64, fresh bool, err error) {
 		return 0, false, err
 	}
 	f.ID = far.mark.Fact + 1
-	err = t.db.Row(`INSERT INTO facts (id, at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, plant, amount, recorded_at, sum)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING RETURNING id`,
+	added, err := t.db.Exec(`INSERT INTO facts (id, at, day, kind, paddock, herd, heights, adds, wait_s, temp_c, said_by, source, inbox, voids, words, plant, amount, recorded_at, sum)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 		f.ID, f.At.Unix(), date(f.Day), f.Kind, f.Paddock, f.Herd, list[float64](f.Heights), f.Adds, int64(f.Wait/time.Second), f.TempC,
-		f.By, f.Source, ref(f.Inbox), ref(f.Voids), f.Words, f.Plant, f.Amount, t.now.Unix(), sumOf(&f, t.now.Unix())).Scan(&id)
-	if errors.Is(err, sql.ErrNoRows) {
+		f.By, f.Source, ref(f.Inbox), ref(f.Voids), f.Words, f.Plant, f.Amount, t.now.Unix(), sumOf(&f, t.now.Unix()))
+	if err != nil {
+		return 0, false, err
+	}
+	if added == 0 {
 		id, err = t.sameFact(f)
 		return id, false, err
 	}
-	if err == nil {
-		far.mark.Fact = id
-		t.new = append(t.new, asKept(f))
-	}
-	return id, err == nil, err
+	far.mark.Fact = f.ID
+	t.new = append(t.new, asKept(f))
+	return f.ID, true, nil
 }
 
 // asKept is a fact as it is read again: instants and waits are kept in whole seconds.

@@ -46,9 +46,9 @@ func (c claimer) again(g group, address string) (*Message, error) {
 	m := &Message{Row: g.message}
 	var unsure bool
 	err := c.db.Row(`SELECT envelope, message_id, carrier, contact, address, kind, subject, words, html, files, in_reply_to, urgent,
-			frozen_at, repeats IS NOT NULL, unsure FROM messages WHERE id = ?`, m.Row).
+			frozen_at, repeats IS NOT NULL, unsure, (SELECT coalesce(max(n), 0) FROM attempts WHERE message = messages.id) FROM messages WHERE id = ?`, m.Row).
 		Scan(&m.ID, &m.MessageID, &m.Carrier, &m.ToName, &m.Address, &m.Kind, &m.Subject, &m.Text, &m.HTML, (*list[File])(&m.Files),
-			&m.InReplyTo, &m.Urgent, (*instant)(&m.Date), &m.MayRepeat, &unsure)
+			&m.InReplyTo, &m.Urgent, (*instant)(&m.Date), &m.MayRepeat, &unsure, &m.N)
 	if err != nil {
 		return nil, fmt.Errorf("message %d: %w", m.Row, err)
 	}
@@ -143,10 +143,11 @@ func (c claimer) wordless(said []SaidRow, cause error) error {
 
 // keep writes down a message.
 func (c claimer) keep(g group, m *Message) error {
-	err := c.db.Row(`INSERT INTO messages (envelope, message_id, carrier, retry, contact, address, medium, kind, subject, words, html, files, in_reply_to, urgent, frozen_at, repeats)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING id`,
+	row, err := c.db.Insert(`INSERT INTO messages (envelope, message_id, carrier, retry, contact, address, medium, kind, subject, words, html, files, in_reply_to, urgent, frozen_at, repeats)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 		m.ID, m.MessageID, c.Carrier, c.Retry, m.ToName, m.Address, c.Medium, m.Kind, m.Subject, m.Text, m.HTML,
-		list[File](m.Files), m.InReplyTo, m.Urgent, instant(m.Date), ref(g.repeats)).Scan(&m.Row)
+		list[File](m.Files), m.InReplyTo, m.Urgent, instant(m.Date), ref(g.repeats))
+	m.Row = row
 	if err != nil || g.repeats == 0 {
 		return err
 	}
@@ -154,11 +155,11 @@ func (c claimer) keep(g group, m *Message) error {
 	return err
 }
 
-// begin writes the attempt and puts the rows that the message says under way.
-func (c claimer) begin(m *Message, said []SaidRow) error {
-	err := c.db.Row(`INSERT INTO attempts (message, n, carrier, run, started_at)
-		SELECT ?1, coalesce(max(n), 0) + 1, ?2, ?3, ?4 FROM attempts WHERE message = ?1 RETURNING id, n`,
-		m.Row, c.Carrier, c.s.run, c.now.Unix()).Scan(&m.Attempt, &m.N)
+// begin writes the next attempt and puts the rows that the message says under way.
+func (c claimer) begin(m *Message, said []SaidRow) (err error) {
+	m.N++
+	m.Attempt, err = c.db.Insert(`INSERT INTO attempts (message, n, carrier, run, started_at) VALUES (?, ?, ?, ?, ?)`,
+		m.Row, m.N, c.Carrier, c.s.run, c.now.Unix())
 	for i := 0; i < len(said) && err == nil; i++ {
 		_, err = c.move(Sending, "", "message = ?", "id = ?", m.Row, said[i].ID)
 	}
