@@ -184,12 +184,14 @@ func (p *parser) frozen() (Heard, bool) {
 		case air(t) && t.val > mostFrost, p.reader.tells(t, hDew): // nope, 38 at daylight
 		case p.reader.tells(t, hNoTrace):
 			no, none = true, !slices.ContainsFunc(p.toks, func(u token) bool { return u.guard == gToCome || u.is(sDate) && u.day != p.day })
+		case no && p.reader.hinted(t.f, hNone) && !p.reader.hinted(t.f, hNotThat) && tokenAt(p.toks, i+1).kind == mark: // no, nada
+			none = !slices.ContainsFunc(p.toks, func(u token) bool { return u.guard == gToCome || u.is(sStay) })
 		case t.guard == gNegation:
 			no = true
 		case t.is(sChat) && !t.is(sFill):
 			chat = true // no sir
 		case warm && p.reader.tells(t, hFrosted): // 39 at the house
-		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll) && !p.reader.hinted(t.f, hGround):
+		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll|sGrass) && !p.reader.hinted(t.f, hGround):
 			return Heard{}, false
 		}
 	}

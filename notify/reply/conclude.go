@@ -245,7 +245,7 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 	}
 	if c.form == fFrost { // frost at creek, 31 degrees
 		return slices.ContainsFunc(pieces, func(d piece) bool {
-			again := c.to == c.from+1 && d.sentence == c.sentence && d.level == sure && len(p.in(&d, sPlace)) > 0
+			again := c.to == c.from+1 && d.sentence >= c.sentence-1 && d.sentence <= c.sentence && d.level == sure && len(p.in(&d, sPlace)) > 0
 			return d.form == fFrost && p.tellsMore(&d, c) && (p.named(&d) != p.named(c) || again)
 		})
 	}

@@ -16,7 +16,9 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 	n[wClause] = 1
 	bit := uint32(1) << c.form
 	for i := c.from; i < c.to; i++ {
-		if t := &p.toks[i]; p.chart.free[i]&bit == 0 && c.form == fReading && p.strange(i) && p.parted(i, p.numbersIn(c)[0]) {
+		if t := &p.toks[i]; c.form == fFrost && p.ofFrost(t) {
+			continue
+		} else if p.chart.free[i]&bit == 0 && c.form == fReading && p.strange(i) && p.parted(i, p.numbersIn(c)[0]) {
 			n[p.chart.counts[i]+wBesideWord-wWord]++ // creek on the way from town, 9 inches
 		} else if p.chart.free[i]&bit == 0 && p.colours(c, i) {
 			n[wAside]++ // unit 4 is a jungle, 21 inches
@@ -61,7 +63,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 			continue
 		}
 		t := &p.toks[i]
-		if t.aside || t.is(soft|idle|where|sFrom|sTo|sField|sPlants|sAbout|sGrass|sAvg|sColon|sDash|sComma|sAnd|sVerb|sMorrow) && !t.is(sPlace|sNum|sHerd) {
+		if t.aside || c.form == fFrost && p.ofFrost(t) || c.form == fNoFrost && p.reader.hinted(t.f, hNobody) || t.is(soft|idle|where|sFrom|sTo|sField|sPlants|sAbout|sGrass|sAvg|sColon|sDash|sComma|sAnd|sVerb|sMorrow) && !t.is(sPlace|sNum|sHerd) {
 			continue
 		}
 		switch f := p.chart.counts[i]; f {
@@ -95,7 +97,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 		n[wAtName]++ // off the draw, which is none
 	}
 	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) && !p.leavesNumber(c.to) {
-		n[wAtName] += flag(!p.reader.hinted(p.toks[c.to].f, hNoName) && (p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant)))
+		n[wAtName] += flag(!p.reader.hinted(p.toks[c.to].f, hNoName) && !(c.form == fNoFrost && p.reader.hinted(p.toks[c.to].f, hNobody)) && (p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant)))
 		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
 	if c.from > c.lo {
@@ -254,6 +256,12 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 	}
 }
 
+// ofFrost reports whether a word stands in many a report of a frost and makes nothing else
+// of it: white in the bottoms, froze clear across the place.
+func (p *parser) ofFrost(t *token) bool {
+	return !t.is(sPlace) && slices.ContainsFunc([]hint{hOfFrost, hFrosted, hTender, hKills, hIce}, func(h hint) bool { return p.reader.tells(t, h) })
+}
+
 // frostedThing reports whether a guard is a thing that a frost is seen on, told
 // behind the frost: frost on the roof, 27 at the barn.
 func (p *parser) frostedThing(w *warning, c *piece) bool {
@@ -283,6 +291,10 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 	case fOff, fOn, fMove:
 		p.countMove(n, c)
 		from, to := p.sentenceOf(c)
+		if c.form == fOff {
+			n[guardFeature(gPart)] = max(n[guardFeature(gPart)], flag(p.othersStay(c)))
+			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.nearlyOff(c) || p.writes(hGateOpen) && len(p.in(c, sMoved|sPut|sOff)) == 0))
+		}
 		for i := from; i < to && c.form == fOff; i++ {
 			n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.reader.tells(&p.toks[i], hNotQuite))) // off lane, more or less
 		}
@@ -311,6 +323,8 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		if at > 0 && p.toks[at-1].is(sAbout|sAvg) && !p.reader.hinted(p.toks[at-1].s, hJust) {
 			n[guardFeature(gHedge)] = 1 // looks like frost
 		}
+		n[guardFeature(gPlan)] = max(n[guardFeature(gPlan)], flag(p.writes(hFrostComes)))
+		n[guardFeature(gOther)] = max(n[guardFeature(gOther)], flag(p.frostOfOthers(c, at)))
 		if at+1 < len(p.toks) && p.toks[at+1].guard == gNegation {
 			n[guardFeature(gNegation)] = 1 // la helada no ha caido
 		}
@@ -352,8 +366,30 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		if c.event == eHayed && len(c.facts) > 0 && len(c.facts[0].Heights) > 0 {
 			n[guardFeature(gOrder)], n[guardFeature(gHedge)] = 0, 0
 		}
+		if k := slices.IndexFunc(p.toks[c.from:], func(t token) bool { return t.event == eBurned }) + c.from + 1; c.event == eBurned && k > c.from {
+			for k < len(p.toks) && p.toks[k].is(sFill) && !p.toks[k].is(sPlace) {
+				k++
+			}
+			n[wTrade] += flag(k < len(p.toks) && (p.strange(k) && !p.marked(k) || p.toks[k].guard == gThing)) // burned trash at creek
+		}
 		n[wTrade] += 2 * flag(c.event == eDry && !p.writes(hDrought) && (len(pieces) > 1 || p.besideDry(c)))
 	}
+}
+
+// frostOfOthers reports whether a person froze, or had it: I froze, my brother had frost.
+func (p *parser) frostOfOthers(c *piece, at int) bool {
+	if at > 0 && p.reader.hinted(p.toks[at-1].s, hWriter) && p.reader.hinted(p.toks[at].f, hPastFrost) {
+		return true
+	}
+	i := at
+	for i > 0 && (p.toks[i-1].is(sCold|sFill) && !p.reader.hinted(p.toks[i-1].s, hWhose)) {
+		i--
+	}
+	if i < 2 || i == at || !p.reader.hinted(p.toks[i-2].s, hWhose) {
+		return false
+	}
+	t := &p.toks[i-1]
+	return t.kind == word && !t.is(sPlace|sGrass|sField) && !p.ofFrost(t) && !p.reader.hinted(t.f, hElsewhere) && !p.reader.hinted(t.f, hGround)
 }
 
 // excepted reports whether what is denied is not denied of all: no frost, just the low
@@ -368,6 +404,31 @@ func (p *parser) excepted(c *piece) bool {
 		t := &p.toks[i]
 		named := t.is(sPlace) && p.parted(denied[0], i) && !(i+1 < to && p.toks[i+1].is(sNum|sBe|sMeasure|sColon|sWas|sAt))
 		if p.reader.hinted(t.s, hException) || p.reader.hinted(t.s, hEverywhere) || p.reader.tells(t, hWhite) || named {
+			return true
+		}
+	}
+	return false
+}
+
+// othersStay reports whether a clause of animals that left names another herd behind its
+// paddock: heifers off creek, left the cows.
+func (p *parser) othersStay(c *piece) bool {
+	last := -1
+	for _, i := range p.in(c, sHerd) {
+		if last >= 0 && !slices.Equal(p.toks[i].herds, p.toks[last].herds) && !p.enumerated(last, i) {
+			return true
+		}
+		last = i
+	}
+	return false
+}
+
+// nearlyOff reports whether a word for nearly stands right before the one for off: cows
+// about off creek.
+func (p *parser) nearlyOff(c *piece) bool {
+	for i := c.lo; i < c.to; i++ {
+		next := tokenAt(p.toks, i+1)
+		if t := &p.toks[i]; t.is(sAbout) && !t.is(sFill) && !p.reader.hinted(t.s, hJust) && next.is(sOff|sEmpty|sGone|sOut|sAll) {
 			return true
 		}
 	}

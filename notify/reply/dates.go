@@ -23,8 +23,13 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 	case rMonth:
 		return p.monthFirst(toks, i)
 	case rWeekday:
+		if i > 0 && p.reader.hinted(toks[i-1].s, hWhose) {
+			return made, 0 // that's my monday
+		}
 		if i+1 < len(toks) && p.reader.tells(&toks[i+1], hPartOfDay) { // sat night
-			made = p.weekday(toks, i, false)
+			if made = p.weekday(toks, i, false); p.day.DaysSince(made.day) == 7 {
+				made.day = p.day // mon am, of a Monday
+			}
 			made.s, made.to, made.set = made.s+" "+toks[i+1].s, toks[i+1].to, made.set&^sSoft
 			return made, 2
 		}

@@ -48,6 +48,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		n[wApart] += 2 * flag(!one && n[wUnit] == 0 && slices.Max(f.Heights) > leastNumber && slices.Max(f.Heights) > mostSpread*slices.Min(f.Heights))        // the 80 12, 40 13
 		n[wTall] = max(n[wTall], flag(slices.Max(f.Heights) > tallLeaf/2 && c.form == fReading && n[wUnit] == 0 && p.isEveryday(&p.toks[p.in(c, sPlace)[0]]))) // grandma is 80
 	}
+	if before, behind := tokenAt(p.toks, nums[0]-1), tokenAt(p.toks, nums[0]+1); one && (p.reader.hinted(before.s, hShortOf) && !before.is(sPlace) || p.reader.hinted(behind.s, hShortOf) || p.reader.hinted(before.s, hDownTo) && p.guardOver(c.from, c.to) == gOrder) {
+		n[guardFeature(gHedge)] = 1 // creek 2 inches short; take creek down to 9
+	}
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
 	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
 		p.anyIn(c, func(t *token) bool { return t.is(sDate|sClock) && p.reader.holdsPart(t.s, hMorning) }))
@@ -113,7 +116,7 @@ func (p *parser) countWords(n *[features]float64, c *piece, nums []int, listed b
 		switch {
 		case t.is(sWas):
 			n[wWas] = 1
-		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) || p.toks[number].val < 6) && len(nums) == 1 && i < number && p.sideBySide(i, number),
+		case p.reader.hinted(t.s, hGot) && (i > 0 && p.toks[i-1].is(sPlace) && p.toks[number].unit == 0 || p.toks[number].val < 6) && len(nums) == 1 && i < number && p.sideBySide(i, number),
 			p.reader.hinted(t.s, hMayBeRain) && p.toks[number].val < 6 && len(nums) == 1 && i < number && p.sideBySide(i, number):
 			n[wFell] = 1
 		case t.is(sWeak):

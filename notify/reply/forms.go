@@ -58,7 +58,7 @@ var shapes = [forms]shape{
 	fOn:       {core: coreMove | where | sTo, free: freeMove, column: cOn},
 	fStill:    {core: coreMove&^sLeft | where | sTo | sLeft | sStay | sBeast, free: freeMove | sComma | sMeasure | sWeak | sAbout | sFrom | sCold, column: cAlarm, bonus: 4},
 	fMove:     {core: coreMove | where | sTo | sFrom, free: freeMove | sComma, column: cOff, bonus: 3},
-	fFrost:    {core: sFrost | sTemp | sPlace | sNum | sRange, free: freeAny | sCold | sGrass | where | sAll | sStock | sWas | sComma | sMeasure | sFrom | sTemp, column: cStricter},
+	fFrost:    {core: sFrost | sTemp | sPlace | sNum | sRange, free: freeAny | sCold | sGrass | where | sAll | sStock | sWas | sComma | sMeasure | sFrom | sTemp, column: cFrost},
 	fNoFrost:  {core: sFrost | sPlace, free: freeAny | sCold | where | sAll | sWas | sMeasure, column: cLooser},
 	fEvent:    {core: coreEvent | sNum | sHerd | sStock, free: freeEvent, column: cEvent},
 	fStricter: {core: coreEvent | sNum | sHerd | sStock, free: freeEvent, column: cStricter},
@@ -161,7 +161,7 @@ func (p *parser) prepOf(i int) (prep senses, at int) {
 			}
 			return 0, 0
 		case t.is(preps) && !t.is(sNum):
-			if t.is(sLeft) && j != i-1 {
+			if t.is(sLeft) && j != i-1 && !p.reader.hinted(p.toks[i-1].f, hArticle) {
 				return 0, 0
 			}
 			return t.set & preps, j

@@ -49,7 +49,11 @@ func (p *parser) halves(toks []token) []token {
 // tenths reads seven tenths, a tenth, 65 hundredths, and skips the 'of an'
 // before the unit.
 func tenths(toks []token, i int) (made token, n int) {
-	parts := i+1 < len(toks) && (toks[i+1].role == rTenth || toks[i+1].role == rHalf && toks[i].role == rNumber && toks[i].val*toks[i+1].val < 1)
+	j := i + 1
+	if tokenAt(toks, j).is(sDash) && toks[j].glued {
+		j++ // three-quarter
+	}
+	parts := j < len(toks) && (toks[j].role == rTenth || toks[j].role == rHalf && toks[i].role == rNumber && toks[i].val*toks[j].val < 1)
 	if !parts || toks[i].role != rNumber && toks[i].role != rArticle {
 		return made, 0
 	}
@@ -57,12 +61,12 @@ func tenths(toks []token, i int) (made token, n int) {
 	if toks[i].role == rNumber {
 		times = toks[i].val
 	}
-	made = join(toks[i : i+2])
-	made.lex, made.kind, made.places = lex{role: rNumber, val: times * toks[i+1].val}, word, nil
-	if k := i + 4; k < len(toks) && toks[k].role == rUnit && toks[k-1].role == rArticle {
-		return made, 4
+	made = join(toks[i : j+1])
+	made.lex, made.kind, made.places = lex{role: rNumber, val: times * toks[j].val}, word, nil
+	if k := j + 3; k < len(toks) && toks[k].role == rUnit && toks[k-1].role == rArticle {
+		return made, k - i
 	}
-	return made, 2
+	return made, j + 1 - i
 }
 
 // ateIsEight tells eight, misheard, from eating: between numbers, or before a

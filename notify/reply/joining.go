@@ -295,3 +295,20 @@ func (p *parser) isSpot(toks []token) bool {
 	}
 	return spot
 }
+
+// stems drops the numbers that are of stems and seed heads: leaf 8, stems 30.
+func (p *parser) stems(toks []token) {
+	for i := range toks {
+		if !p.reader.hinted(toks[i].s, hStems) || tokenAt(toks, i+1).role != rNumber || toks[i+1].is(sPlace) {
+			continue
+		}
+		if i > 1 && toks[i-1].role == rNumber && !toks[i-2].is(sMeasure) {
+			toks[i-1].lex, toks[i].lex = lex{set: sFill}, lex{set: sFill} // 30 stems 8 leaf
+			continue
+		}
+		toks[i].lex, toks[i+1].lex = lex{set: sFill}, lex{set: sFill}
+		if r := tokenAt(toks, i+2).role; r == rUnit || r == rFoot {
+			toks[i+2].lex = lex{set: sFill}
+		}
+	}
+}

@@ -84,6 +84,11 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 		if used == 0 || (isDigits && afterDigits) || (isDigits && partOfNumber(toks, j+used) && !(toks[j].glued && toks[j+used].s == "/")) {
 			break
 		}
+		if used > 1 && toks[j].kind == word { // front forty four inches, of Front Forty
+			if tens, _ := n.voc.spoken(toks[:j+1], j); n.exact[key.String()+strconv.Itoa(tens)] != nil && n.exact[key.String()+p] == nil {
+				p, used = strconv.Itoa(tens), 1
+			}
+		}
 		key.WriteString(p)
 		afterDigits = isDigits
 		j += used

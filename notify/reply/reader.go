@@ -260,6 +260,7 @@ func (p *parser) tokens(text string) []token {
 	p.herdWords(toks)
 	p.signed(toks)
 	toks = p.values(toks)
+	p.stems(toks)
 	p.signs(toks)
 	p.frostElsewhere(toks)
 	toks = p.quantities(toks)

@@ -443,9 +443,11 @@ var samples = []struct {
 	{"of a farm with a Bull Hill", "twentyfourth", bound{asked: 0.1}},
 	{"of a farm with two Washes", "twentysixth", bound{asked: 0.1}},
 	{"of another farm that nobody who builds the reader has looked at", "twentyeighth", bound{asked: 0.15}},
-	{"of a farm with a Seven Mile", "twentyninth", bound{asked: 0.3}},
-	{"of a farm with a Meyer 1", "thirtieth", bound{asked: 0.3}},
-	{"of a farm with a Bee Tree", "thirtysecond", bound{asked: 0.3}},
+	{"of a farm with a Seven Mile", "twentyninth", bound{asked: 0.1}},
+	{"of a farm with a Meyer 1", "thirtieth", bound{asked: 0.12}},
+	{"of a farm with a Bee Tree", "thirtysecond", bound{asked: 0.12}},
+	{"of a farm with a Cut", "thirtyfirst", bound{asked: 0.1}},
+	{"of a farm with a Pump Jack", "thirtythird", bound{asked: 0.1}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 

@@ -49,6 +49,9 @@ func settleNumbers(toks []token, hinted func(string) bool) {
 		if t.val == 1 && t.kind == word && t.unit == 0 && t.is(sNum) && !t.is(sPlace) && !(i+1 < len(toks) && toks[i+1].is(sNum)) && i > 0 && !toks[i-1].is(sNum|sComma|sAnd|sColon) {
 			t.set, t.role = sFill, noRole // the back one
 		}
+		if t.val == 1 && t.kind == word && t.is(sNum) && i > 0 && toks[i-1].is(sAnd) && i+1 < len(toks) && toks[i+1].is(sNum) && toks[i+1].typed {
+			t.lex = lex{set: sFill} // 13, 15 and one 12
+		}
 		if t.val == 1 && t.kind == word && t.is(sNum) && i > 0 && i+2 < len(toks) && toks[i+2].is(sNum) && toks[i+1].kind == word && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i-1].is(sComma|sAnd) {
 			t.lex, toks[i+1].lex = lex{set: sFill}, lex{set: sFill} // 9 and one lonely 12
 		}
@@ -213,8 +216,10 @@ func (p *parser) signed(toks []token) {
 	name := fold(firstWord(p.who.Name))
 	for i := range toks {
 		t := &toks[i]
-		if (i == 0 || toks[i-1].is(sStop)) && i+1 < len(toks) && somebody(t) && p.reader.hinted(toks[i+1].s, hIsPast) {
-			t.lex = lex{set: sFill} // Luis pulled the cows
+		if to := p.whoDid(toks, i); to > i {
+			for k := i; k < to; k++ {
+				toks[k].lex, toks[k].known = lex{set: sFill}, true // Luis and his friend pulled the cows
+			}
 			continue
 		}
 		if plain := t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole; somebody(t) && p.introduced(toks, i) || plain && p.besideMe(toks, i) {
@@ -254,6 +259,27 @@ func (p *parser) introduced(toks []token, i int) bool {
 		return true
 	}
 	return false
+}
+
+// whoDid gives the end of the people named at token i, where a sentence begins and goes on
+// with what they did.
+func (p *parser) whoDid(toks []token, i int) int {
+	if i > 0 && !toks[i-1].is(sStop) {
+		return i
+	}
+	to, named := i, false
+	for ; to < min(len(toks), i+6) && !p.reader.hinted(toks[to].s, hIsPast); to++ {
+		t := &toks[to]
+		whose := p.reader.hinted(t.s, hWhose) && (t.guard == noGuard || tokenAt(toks, to-1).is(sAnd))
+		person := somebody(t) || t.kind == word && (t.set == 0 || t.set == sChat) && t.guard == noGuard && t.role == noRole && to > i && (toks[to-1].is(sAnd) || p.reader.hinted(toks[to-1].s, hWhose))
+		if named = named || person; t.poss || !person && !whose && !t.is(sAnd) && !(to > i && p.reader.hinted(t.f, hArticle)) {
+			return i
+		}
+	}
+	if !named || to >= min(len(toks), i+6) {
+		return i
+	}
+	return to
 }
 
 // besideMe reports whether a word at token i stands beside one for the writer or a helper:
@@ -312,7 +338,7 @@ func (p *parser) passesOn(toks []token) {
 
 // somebody reports whether a word may be a person's name: it is no other word.
 func somebody(t *token) bool {
-	return t.kind == word && !t.known && t.set == 0 && t.guard == noGuard && t.role == noRole && len(t.f) > 2
+	return t.kind == word && !t.known && t.set == 0 && t.guard == noGuard && t.role == noRole && len(t.f) > 1
 }
 
 func firstWord(s string) string {

@@ -18,7 +18,8 @@ const (
 	cBare                   // one without
 	cOff                    // animals have left
 	cOn                     // animals were turned in
-	cStricter               // frost, a plant, rain
+	cStricter               // a plant, rain, new shoots
+	cFrost                  // a frost: in other words than those of one it may be none
 	cAlarm                  // an emergency, animals that are in again
 	cLooser                 // brown, clear, no frost: animals may be let in for it
 	cEvent                  // hay, fire, weaning, drought
@@ -28,7 +29,7 @@ const (
 )
 
 // columnNames are those of the heading of weights.tsv.
-var columnNames = [columns]string{cHeight: "height", cBare: "bare", cOff: "off", cOn: "on", cStricter: "stricter", cAlarm: "alarm", cLooser: "looser",
+var columnNames = [columns]string{cHeight: "height", cBare: "bare", cOff: "off", cOn: "on", cStricter: "stricter", cFrost: "frost", cAlarm: "alarm", cLooser: "looser",
 	cEvent: "event", cRequest: "request", cTalk: "talk"}
 
 // feature is what is counted in a clause and beside it.

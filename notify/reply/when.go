@@ -40,7 +40,7 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	var alone when
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
-		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) || i < c.lo && i > 0 && p.toks[i-1].is(sBe) && i+1 < len(p.toks) && p.toks[i+1].is(sComma) {
+		if !t.is(sDate|sSoft) || within(pieces, i, alike(c)) || i > 0 && p.reader.hinted(p.toks[i-1].f, hTill) || i < c.lo && i > 0 && p.toks[i-1].is(sBe) && i+1 < len(p.toks) && p.toks[i+1].is(sComma) {
 			continue // deer season is Saturday, so the cows are off creek
 		}
 		if alone.word != "" || !p.leads(from, i) && !p.trails(i+1, to) && c.form != fOff && c.form != fOn && c.form != fMove && c.event != eRain {
@@ -214,7 +214,7 @@ func (p *parser) dayIn(from, to int) when {
 	w := when{day: p.day}
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
-		if !t.is(sDate | sSoft) {
+		if !t.is(sDate|sSoft) || i > from && p.reader.hinted(p.toks[i-1].f, hTill) && !p.any(sLater) {
 			continue
 		}
 		day := t.day
@@ -262,7 +262,8 @@ func (r *Reader) mayBePlan(f string) bool {
 
 // isPast reports whether a clause can only speak of what is over.
 func (p *parser) isPast(c *piece, w when) bool {
-	if c.form == fReading || c.form == fBare || c.event != noEvent && events[c.event].past {
+	plain := func(t token) bool { return t.is(sEvent) && p.reader.hinted(t.f, hMayBeToCome) } // wean friday
+	if c.form == fReading || c.form == fBare || c.event != noEvent && events[c.event].past && !slices.ContainsFunc(p.toks[c.from:c.to], plain) {
 		return true
 	}
 	past := false
