@@ -208,7 +208,7 @@ func (p *plan) busy(week *FarmFacts) bool {
 		grazed[s.Paddock] = s.Grazed
 	}
 	return slices.ContainsFunc(week.Pass, func(stop Stop) bool {
-		return stop.In.DaysSince(week.Day) < 7 && (stop.In.After(week.Day) || !grazed[stop.Paddock])
+		return stop.In.DaysSince(week.Day) < 7 && (stop.In.After(p.today) || !grazed[stop.Paddock])
 	})
 }
 

@@ -54,6 +54,21 @@ func TestAHerdToMoveIsMailedOnMonday(t *testing.T) {
 	}
 }
 
+// A plan made anew each morning begins with where the herd stands that day: that is no
+// move, on a Tuesday as little as on a Monday, whose sign of life said that all is well.
+func TestAHerdThatStaysIsNoWorkOnATuesday(t *testing.T) {
+	for _, day := range []string{"2026-08-10 09:00", "2026-08-11 09:00"} {
+		in := newStage(t).input(newStage(t).at(day))
+		today := in.Views[0].Today
+		in.LastPass = func() []Stop {
+			return []Stop{{Paddock: "creek", Herds: []string{"cows"}, In: today, Out: today.AddDays(21)}}
+		}
+		if slices.ContainsFunc(dueOf(in), func(n Notice) bool { return n.Kind == MondayMail }) {
+			t.Errorf("on %s a mail goes out because the cows stay in Creek", day[:10])
+		}
+	}
+}
+
 func TestASignOfLifeIsNotSentBesideAMailButOnTheFirstMondayOfAMonth(t *testing.T) {
 	s := newStage(t)
 	s.play("2026-06-10 00:00", "2026-06-12 12:00") // who is writing
