@@ -491,6 +491,9 @@ func coldSamples() []sample {
 			f.Wait = &ladder.Wait{Why: shut.Drought, Plants: []string{"sorghum"}, Since: day(8, 3)}
 		})}},
 		{"has it frozen", ladder.FrostAsk, one(farmWide(func(f *flat) { f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown))} }))},
+		{"has it frozen, cattle in", ladder.FrostAsk, one(farmWide(func(f *flat) {
+			f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown)), shutOf(hill(notKnown, func(f *flat) { f.Grazed = true }))}
+		}))},
 		{"are the tops brown", ladder.FrostAsk, one(farmWide(func(f *flat) {
 			f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown)), {Place: creek().place(), Wants: "brown"}}
 		}))},
@@ -527,7 +530,7 @@ func unsure(f *flat) { f.Grazed, f.Unknown = false, true }
 // shutOf is a paddock's line in a list.
 func shutOf(f flat) ladder.Shut {
 	s := ladder.Shut{Place: f.place()}
-	s.Wait = f.Wait
+	s.Wait, s.Grazed = f.Wait, f.Grazed
 	return s
 }
 

@@ -161,7 +161,10 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 		tops = f.Shuts[i].Place
 		parts = append(parts, must(v.say("frost-ask.tops")))
 	}
-	if held := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil }); len(held) > 0 {
+	if held := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil && s.Grazed }); len(held) > 0 {
+		parts = append(parts, part{rankDetail, append(v.inEach("frost-ask.shut.grazed", "paddock", v.shortening(held, ", ")), "")})
+	}
+	if held := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil && !s.Grazed }); len(held) > 0 {
 		parts = append(parts, part{rankDetail, append(v.inEach("frost-ask.shut", "paddock", v.shortening(held, ", ")), "")})
 	}
 	brown := v.command(diary.Brown, tops)

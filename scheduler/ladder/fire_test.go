@@ -126,6 +126,38 @@ func TestAFarmWithoutWeatherIsAskedWhetherItFroze(t *testing.T) {
 	}
 }
 
+// Who is told to take animals off until somebody says whether it froze is asked so by
+// that text, and not by a second one of the same week; what is asked of the tops stays.
+func TestWhetherItFrozeIsAskedOnceWhereAnimalsWait(t *testing.T) {
+	s := newStage(t)
+	s.air = nil
+	s.fact("2026-08-28 09:00", diary.Fact{Kind: diary.Off, Paddock: "creek"})
+	s.fact("2026-08-28 09:05", diary.Fact{Kind: diary.On, Paddock: "lane"})
+	got := s.play("2026-09-09 00:00", "2026-10-20 12:00")
+	if waits := only(got, "Ana wait-animals"); len(waits) < 5 {
+		t.Errorf("cattle stand in Lane, and nobody knows of frost: %v", waits)
+	}
+	wantLines(t, only(got, "Ana frost-ask"), "10-16 06:30 Ana frost-ask ") // are the tops brown
+}
+
+// What froze hard stays held for as long as a later frost could hold it: nothing hangs on
+// the answer any more. Before the tops are brown everything does.
+func TestNobodyIsAskedOfFrostOnceTheTopsAreBrownAndTheHoldOutlastsTheDoubt(t *testing.T) {
+	s := newStage(t)
+	s.air = nil
+	s.farm.Paddocks = s.farm.Paddocks[:1]
+	s.farm.Paddocks[0].Hazards = newStage(t).farm.Paddocks[2].Hazards
+	s.fact("2026-08-28 09:00", diary.Fact{Kind: diary.Off, Paddock: "creek"})
+	if got := only(s.play("2026-10-11 00:00", "2026-10-24 12:00"), "Ana frost-ask"); len(got) == 0 {
+		t.Error("nobody knows whether it froze, and nobody is asked")
+	}
+	s.fact("2026-10-24 13:00", diary.Fact{Kind: diary.Frost})
+	s.fact("2026-10-24 13:00", diary.Fact{Kind: diary.Brown})
+	if got := only(s.play("2026-10-24 13:00", "2026-11-20 12:00"), "frost-ask"); len(got) > 0 {
+		t.Errorf("the tops are brown and the ground is held for two weeks, and it asks %v", got)
+	}
+}
+
 func TestAFarmWithAThermometerIsNotAskedWhetherItFroze(t *testing.T) {
 	if got := only(newStage(t).play("2026-09-01 00:00", "2026-11-20 12:00"), "frost-ask"); len(got) > 0 {
 		t.Errorf("%v", got)

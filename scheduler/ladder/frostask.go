@@ -1,11 +1,14 @@
 package ladder
 
 import (
-	"github.com/golang-sql/civil"
 	"slices"
+	"time"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
+	"stubbled/scheduler/season/shut"
 )
 
 // How often frost is asked about where nothing measures it. Ours.
@@ -39,14 +42,13 @@ func (p *plan) frostAsk() {
 	if len(of) > 0 {
 		days = append(days, weekly(doubted.AddDays(1), p.today)...)
 	}
-	p.askOn(days, func() *FrostFacts {
+	tops := len(of) > 0 || slices.ContainsFunc(asked, p.asksTops)
+	p.askOn(days, tops, func() *FrostFacts {
 		f := &FrostFacts{}
 		for _, v := range asked {
 			s := Line(v, p.today)
-			if v.Paddock.Native() {
-				if s.Wants = ""; s.Resting && !p.today.Before(v.Dates.Frost) {
-					s.Wants = "brown"
-				}
+			if s.Wants = ""; p.asksTops(v) {
+				s.Wants = "brown"
 			}
 			f.Shuts = append(f.Shuts, s)
 		}
@@ -60,14 +62,20 @@ func (p *plan) frostAsk() {
 	})
 }
 
+// asksTops reports whether a paddock's tops are asked about beside the frost.
+func (p *plan) asksTops(v *season.View) bool {
+	return v.Paddock.Native() && v.Phase == season.Rest && !v.FallUse && !p.today.Before(v.Dates.Frost)
+}
+
 // asksFrost reports whether anything on a paddock waits for word of a frost that
-// nothing measures.
+// nothing measures: not what froze for good, whose hold lasts as long as the doubt does.
 func (p *plan) asksFrost(v *season.View) bool {
 	if !v.Unwatched || v.Dates.Cold.IsZero() || p.today.Before(v.Dates.Cold) {
 		return false
 	}
 	rests := v.Paddock.Native() && !v.FallUse && v.Phase != season.Dormant && v.Dates.Ended.IsZero()
-	return rests || len(v.AtRisk) > 0
+	outlasts := !v.Dates.Ended.IsZero() && v.Hold != nil && !v.Hold.Until.IsZero() && !v.Hold.Regrown
+	return rests || len(v.AtRisk) > 0 && !outlasts
 }
 
 // frostAskDays are the days up to today on which it is asked: weekly, from the
@@ -118,8 +126,10 @@ func weekly(first, today civil.Date) (days []civil.Date) {
 	return days
 }
 
-// askOn asks on the latest of some days, until a week later.
-func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
+// askOn asks on the latest of some days, until a week later: nobody who is told in
+// these days to take animals off until somebody says whether it froze, unless the tops
+// are asked about.
+func (p *plan) askOn(days []civil.Date, tops bool, facts func() *FrostFacts) {
 	var day civil.Date
 	for _, d := range days {
 		day = diary.LaterDay(day, d)
@@ -132,7 +142,7 @@ func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 	for _, c := range p.hearers(FrostAsk) {
 		when := p.mornings(c, day, day.AddDays(askAgain))
 		p.comes(c, FrostAsk, when.until)
-		if !p.open(c, FrostAsk, k, when) {
+		if !p.open(c, FrostAsk, k, when) || !tops && p.asksWithWait(c.Name) {
 			continue
 		}
 		if f == nil {
@@ -141,6 +151,20 @@ func (p *plan) askOn(days []civil.Date, facts func() *FrostFacts) {
 		}
 		p.tell(c, FrostAsk, k, f, when)
 	}
+}
+
+// asksWithWait reports whether the word that animals stand where nobody knows of frost
+// asks somebody for it this week.
+func (p *plan) asksWithWait(to string) bool {
+	return slices.ContainsFunc(p.Views, func(v season.View) bool {
+		if v.Herds.Occupancy == season.Empty || v.Hold != nil || len(v.Shut) == 0 || v.Shut[0].Why != shut.NotKnown {
+			return false
+		}
+		return told(p.Said.byPaddock[v.Paddock.ID], to, WaitAnimals, func(r *SaidRow) bool { return p.Now.Sub(r.At) < askAgain*24*time.Hour }) ||
+			slices.ContainsFunc(p.notices, func(n Notice) bool {
+				return n.Kind == WaitAnimals && n.To == to && n.Key.Of == v.Paddock.ID
+			})
+	})
 }
 
 // disputedFor is how many days back two words of one night are held together.
