@@ -301,6 +301,7 @@ func rungSamples() []sample {
 		{"five days, never read", ladder.LastLook, one(creek(days(5)))},
 		{"five days, with grass", ladder.LastLook, one(creek(days(5), height(11, 20, day(8, 25)),
 			verdict(season.Verdict{Say: season.Go, Action: season.Stay, Reason: season.GrazedEnough, Days: ptr(4.7), Floor: 8})))},
+		{"five days, two herds", ladder.LastLook, []flat{creek(days(5), twoHerds), hill(days(5), twoHerds)}},
 		{"five days, eaten down", ladder.LastLook, one(creek(days(5), height(7.8, 10, day(8, 26)),
 			verdict(season.Verdict{Say: season.Wait, Action: season.TakeOff, Reason: season.UnderLeave, Floor: 8, Lacks: .2})))},
 		{"five days, two paddocks", ladder.LastLook, []flat{creek(days(5)), hill(days(5))}},
@@ -532,6 +533,15 @@ func shutOf(f flat) ladder.Shut {
 	s := ladder.Shut{Place: f.place()}
 	s.Wait, s.Grazed = f.Wait, f.Grazed
 	return s
+}
+
+// twoHerds is the plan of two herds, of which one stays where it is when the other joins.
+func twoHerds(f *flat) {
+	stop := func(id, name string, out civil.Date, herds ...string) ladder.Stop {
+		return ladder.Stop{Paddock: id, Name: name, Herds: herds, In: day(8, 27), Out: out}
+	}
+	f.Pass = []ladder.Stop{stop("creek", "Creek Bottom", day(8, 29), "cows"), stop("hill", "Hill", day(8, 29), "steers"),
+		stop("hill", "Hill", day(9, 1), "cows", "steers"), stop("mill", "Mill", day(9, 9), "cows")}
 }
 
 func farmWide(changes ...func(*flat)) flat {

@@ -3,6 +3,7 @@ package wording
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -242,6 +243,34 @@ func (v voice) pass(stops []ladder.Stop, changed []season.Change) part {
 	if len(stops) < 2 {
 		return part{} // one paddock is no order
 	}
-	order := append([]string{v.say("pass.order", "list", strings.Join(each(stops, v.stop), ", "))}, v.changes(changed)...)
+	var herds []string
+	for _, s := range stops {
+		herds = append(herds, s.Herds...)
+	}
+	ways := groups(unique(herds), func(herd string) string { return v.way(stops, herd) })
+	said := each(ways, func(together []string) string {
+		list := v.way(stops, together[0])
+		if len(ways) == 1 {
+			return list
+		}
+		return v.say("pass.way", "herds", strings.Join(v.herds(together), ", "), "list", list)
+	})
+	order := append([]string{v.say("pass.order", "list", strings.Join(said, "; "))}, v.changes(changed)...)
 	return may(rankRemark, strings.Join(order, " "))
+}
+
+// way is the stops of one herd, each ground once for as long as it stays.
+func (v voice) way(stops []ladder.Stop, herd string) string {
+	var own []ladder.Stop
+	for _, s := range stops {
+		last := len(own) - 1
+		switch {
+		case !slices.Contains(s.Herds, herd):
+		case last >= 0 && own[last].Paddock == s.Paddock:
+			own[last].Out = s.Out
+		default:
+			own = append(own, s)
+		}
+	}
+	return strings.Join(each(own, v.stop), ", ")
 }
