@@ -247,20 +247,23 @@ func (v voice) pass(stops []ladder.Stop, changed []season.Change) part {
 	for _, s := range stops {
 		herds = append(herds, s.Herds...)
 	}
-	ways := groups(unique(herds), func(herd string) string { return v.way(stops, herd) })
-	said := each(ways, func(together []string) string {
-		list := v.way(stops, together[0])
-		if len(ways) == 1 {
-			return list
-		}
-		return v.say("pass.way", "herds", strings.Join(v.herds(together), ", "), "list", list)
-	})
-	order := append([]string{v.say("pass.order", "list", strings.Join(said, "; "))}, v.changes(changed)...)
-	return may(rankRemark, strings.Join(order, " "))
+	herds = unique(herds)
+	order := func(most int) string {
+		ways := groups(herds, func(herd string) string { return v.way(stops, herd, most) })
+		said := each(ways, func(together []string) string {
+			list := v.way(stops, together[0], most)
+			if len(ways) == 1 {
+				return list
+			}
+			return v.say("pass.way", "herds", strings.Join(v.herds(together), ", "), "list", list)
+		})
+		return strings.Join(append([]string{v.say("pass.order", "list", strings.Join(said, "; "))}, v.changes(changed)...), " ")
+	}
+	return may(rankRemark, order(len(stops)), order(2))
 }
 
-// way is the stops of one herd, each ground once for as long as it stays.
-func (v voice) way(stops []ladder.Stop, herd string) string {
+// way is the first stops of one herd, each ground once for as long as it stays.
+func (v voice) way(stops []ladder.Stop, herd string, most int) string {
 	var own []ladder.Stop
 	for _, s := range stops {
 		last := len(own) - 1
@@ -272,5 +275,5 @@ func (v voice) way(stops []ladder.Stop, herd string) string {
 			own = append(own, s)
 		}
 	}
-	return strings.Join(each(own, v.stop), ", ")
+	return strings.Join(each(own[:min(len(own), most)], v.stop), ", ")
 }

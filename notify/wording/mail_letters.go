@@ -149,6 +149,7 @@ func (v voice) fallLetter(f *ladder.FarmFacts) letter {
 		}
 		l.Sections = append(l.Sections, section{Head: v.say("fall.when"), Table: t})
 	}
+	l.add(section{Head: v.say("fall.where"), Lines: slices.Concat(v.passLines(f.Pass), v.changes(f.Changed))})
 	return l
 }
 

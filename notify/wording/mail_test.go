@@ -159,6 +159,16 @@ func TestWhatPoisonsIsSaidOnMondayWhereTheRestIsLateToo(t *testing.T) {
 	}
 }
 
+func TestTheFallAheadIsMailedWithWhereTheHerdsGo(t *testing.T) {
+	stop := ladder.Stop{Paddock: "hill", Name: "Hill", Herds: []string{"cows"}, In: day(7, 10), Out: day(7, 14)}
+	for lang, want := range map[string]string{"en": "From Friday, July 10: cows in Hill, out by Tuesday, July 14.", "es": "Desde el viernes 10 de julio: vacas en Hill, fuera a más tardar el martes 14 de julio."} {
+		_, text, _ := Mail(Options{Lang: lang}, ladder.FallAhead, []ladder.Facts{&ladder.FarmFacts{Head: ladder.Head{Day: day(7, 3)}, Days: 60, Pass: []ladder.Stop{stop}}})
+		if !strings.Contains(text, want) {
+			t.Errorf("%s: want %q in\n%s", lang, want, text)
+		}
+	}
+}
+
 func TestTheOneAnswerToAnOptOutSellsNothing(t *testing.T) {
 	for _, s := range samplesNamed("opted out") {
 		_, text, _ := Mail(Options{}, s.kind, s.said())

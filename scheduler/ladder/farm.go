@@ -54,7 +54,7 @@ func (p *plan) fallAhead() {
 		for _, m := range c.rungMedia(last.rung) {
 			k := p.dated(last.at, Key{Of: ofFarm, Day: year, Cause: Cause{Kind: "-"}, Rung: strconv.Itoa(last.rung.Before), Contact: c.Name, Medium: m})
 			if by := (person{c.Contact, []Medium{m}}); p.open(by, FallAhead, k, when) {
-				pass := p.lastPass()
+				pass := p.LastPass()
 				p.tell(by, FallAhead, k, &FarmFacts{
 					Head: Head{Day: p.today}, Cutoff: first, Days: first.DaysSince(p.today), Listed: Listed{p.lines(func(v *season.View) bool { return v.Paddock.Native() })}, Feed: p.Feed(), Pass: pass, Changed: p.Changed(pass),
 				}, when)
