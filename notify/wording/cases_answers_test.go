@@ -124,6 +124,7 @@ func answerSamples() []sample {
 		r("frost with a degree", creek(empty, restDay(40), goesOn), diary.Fact{Kind: diary.Frost, TempC: ptr(-2.0), Day: day(10, 14)}),
 		r("frost that is enough by the farm's rule", creek(empty, cold(ladder.Frost{Day: day(10, 14), ByWho: "Ana", RestOver: true})), diary.Fact{Kind: diary.Frost, Day: day(10, 14)}),
 		r("brown tops", creek(empty), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(10, 20)}),
+		r("brown tops after a failed rest, cattle in", creek(failed), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(10, 20)}),
 		r("frost in May", lane(empty), diary.Fact{Kind: diary.Frost, Day: day(5, 10)}),
 		r("brown tops of a freeze that nobody saw", lane(empty, hold(day(11, 4), "johnsongrass")), diary.Fact{Kind: diary.Brown, Paddock: "lane", Day: day(10, 21)}),
 		r("brown tops where no rest ran", lane(empty, func(f *flat) { f.NoRest = true }), diary.Fact{Kind: diary.Brown, Paddock: "lane", Day: day(10, 21)}),

@@ -89,6 +89,7 @@ type flat struct {
 	Hold      *ladder.Hold    `json:"hold,omitempty"`
 	Wait      *ladder.Wait    `json:"wait,omitempty"`
 	Resting   bool            `json:"resting,omitempty"`
+	Failed    bool            `json:"failed,omitempty"`
 	GoesOn    bool            `json:"rest_goes_on,omitempty"`
 	FrostSeen *ladder.Frost   `json:"frost_seen,omitempty"`
 	Result    *ladder.Result  `json:"result,omitempty"`
@@ -512,6 +513,10 @@ func coldSamples() []sample {
 		{"hold over in mid-rest", ladder.HoldOver, one(creek(empty, inRest))},
 		{"hold over, cattle in", ladder.HoldOver, one(lane())},
 		{"hold over in rest, cattle in", ladder.HoldOver, one(creek(inRest))},
+		{"hold over, cattle in after a failed rest", ladder.HoldOver, one(creek(failed))},
+		{"hold over after a failed rest and beside one", ladder.HoldOver, []flat{creek(empty, failed), hill(empty)}},
+		{"killing freeze after a failed rest, cattle in", ladder.KillingFreeze, one(creek(cold(killing), failed))},
+		{"rest over on three, of which two came to too little", ladder.RestOver, []flat{creek(empty), hill(empty, failed), lane(empty, failed)}},
 		{"hold over on two", ladder.HoldOver, []flat{lane(empty), hill(empty)}},
 		{"rest over by brown tops", ladder.RestOver, one(creek(empty, restDay(60)))},
 		{"rest over, no freeze all year", ladder.RestOver, one(creek(empty, func(f *flat) { f.Result = &ladder.Result{Year: 2026, NoFrost: true} }))},
@@ -523,6 +528,8 @@ func coldSamples() []sample {
 func notKnown(f *flat) {
 	f.Wait = &ladder.Wait{Why: shut.NotKnown, Plants: []string{"johnsongrass"}, Since: day(10, 3)}
 }
+
+func failed(f *flat) { f.Failed = true }
 
 func inRest(f *flat) { f.Resting = true }
 

@@ -130,13 +130,29 @@ func (v voice) restOver(fs []*ladder.EndFacts) []part {
 
 // restEnds asks for a look and a height, and promises nothing.
 func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []part {
-	parts := []part{v.sentence(v.about(fs, nil), key, fields...)}
+	var parts []part
+	if over := only(fs, func(f *ladder.PaddockFacts) bool { return !f.Failed }); len(over) > 0 {
+		parts = append(parts, v.sentence(v.about(over, nil), key, fields...))
+	}
+	parts = append(parts, v.failed(fs, "rest-failed.over")...)
 	if in := held(fs); len(in) > 0 {
 		h := in[0].Hold
 		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(h.Plants)),
 			when(!h.Until.IsZero(), may(rankWhen, v.say("hold.until", "day", v.date(h.Until)))))
 	}
 	return append(parts, v.care(), v.answer("answer", len(fs), v.heights(fs[0].Place, max(fs[0].Target, fs[0].Leave))))
+}
+
+// failed is ground whose rest came to too little: it is left for spring, and nobody
+// stays on it. What is over is said with it where all ground is such.
+func (v voice) failed(fs []*ladder.PaddockFacts, over string) (parts []part) {
+	if in := only(fs, func(f *ladder.PaddockFacts) bool { return f.Failed && f.Grazed }); len(in) > 0 {
+		parts = append(parts, v.sentence(v.about(in, nil), "rest-failed.grazed"))
+	}
+	if in := only(fs, func(f *ladder.PaddockFacts) bool { return f.Failed && !f.Grazed }); len(in) > 0 {
+		parts = append(parts, v.sentence(v.about(in, nil), "rest-failed"))
+	}
+	return append(parts, when(every(fs, func(f *ladder.PaddockFacts) bool { return f.Failed }), must(v.say(over))))
 }
 
 // early is a freeze that came before the cutoff.

@@ -167,17 +167,17 @@ func (v voice) heldUntil(h *ladder.Hold) string {
 	return v.say("until-about", "day", v.date(h.Until))
 }
 
-// holdOver is a hold that the calendar ended: in rest the rest goes on, and where
-// cattle stand it is no leave to stay.
+// holdOver is a hold that the calendar ended: in rest the rest goes on, what rested too
+// little is left for spring, and where cattle stand it is no leave to stay.
 func (v voice) holdOver(fs []*ladder.PaddockFacts) []part {
-	var parts []part
+	parts := v.failed(fs, "hold-over.too")
 	for _, of := range []struct {
 		key string
 		are func(*ladder.PaddockFacts) bool
 	}{
-		{"hold-over.animals", func(f *ladder.PaddockFacts) bool { return f.Grazed }},
+		{"hold-over.animals", func(f *ladder.PaddockFacts) bool { return f.Grazed && !f.Failed }},
 		{"hold-over.rest", func(f *ladder.PaddockFacts) bool { return !f.Grazed && f.Resting }},
-		{"hold-over", func(f *ladder.PaddockFacts) bool { return !f.Grazed && !f.Resting }},
+		{"hold-over", func(f *ladder.PaddockFacts) bool { return !f.Grazed && !f.Resting && !f.Failed }},
 	} {
 		if some := only(fs, of.are); len(some) > 0 {
 			parts = append(parts, v.sentence(v.about(some, nil), of.key))

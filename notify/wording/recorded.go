@@ -113,7 +113,7 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 	case told(diary.Brown):
 		return v.browned(&f.PaddockFacts)
 	case told(diary.Frost) && endsRest(f):
-		return []part{must(v.say("rest-over.look")), v.care()}
+		return v.restIsOver(&f.PaddockFacts)
 	case told(diary.Frost) && !f.RestGoesOn:
 		return nil
 	case told(diary.Frost):
@@ -140,6 +140,14 @@ func (v voice) browned(f *ladder.PaddockFacts) []part {
 			keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 	case f.NoRest:
 		return []part{v.care()}
+	}
+	return v.restIsOver(f)
+}
+
+// restIsOver is what to do with ground whose rest a person's word ended.
+func (v voice) restIsOver(f *ladder.PaddockFacts) []part {
+	if f.Failed {
+		return append(v.failed([]*ladder.PaddockFacts{f}, "rest-failed.over"), v.care())
 	}
 	return []part{must(v.say("rest-over.look")), v.care()}
 }

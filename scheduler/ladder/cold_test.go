@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"maps"
 	"slices"
 	"testing"
 	"time"
@@ -261,5 +262,22 @@ func TestWithoutFrostTheYearEndsTheRest(t *testing.T) {
 		if r := n.Facts.(*EndFacts).Result; !r.NoFrost || r.RestEnd != (civil.Date{Year: 2026, Month: 12, Day: 31}) {
 			t.Errorf("the last day of rest is %v", r)
 		}
+	}
+}
+
+// Ground that was grazed through its rest is left for spring, and the word that rest is
+// over says so; beside it, what rested is not.
+func TestTheWordThatRestIsOverSaysWhatRestedTooLittle(t *testing.T) {
+	s := newStage(t)
+	s.play("2026-10-30 00:00", "2026-10-30 23:00")
+	s.froze("2026-11-06 06:00", "2026-11-05", diary.FromThermometer, 24)
+	failed := map[string]bool{}
+	for _, n := range dueOf(s.input(s.at("2026-11-06 08:00"))) {
+		if f, ok := n.Facts.(*EndFacts); ok && n.Kind == RestOver && n.To == "Ana" {
+			failed[f.Paddock] = f.Failed
+		}
+	}
+	if want := map[string]bool{"creek": true, "hill": false}; !maps.Equal(failed, want) {
+		t.Errorf("cows stood in Creek all through its rest and not in Hill: rested too little %v, want %v", failed, want)
 	}
 }

@@ -40,6 +40,7 @@ func standing(v *season.View, today civil.Date) Standing {
 		Hold:    describeHold(v),
 		Wait:    describeWait(v),
 		Resting: v.Phase == season.Rest && v.Paddock.Native() && !v.FallUse,
+		Failed:  v.Phase == season.Dormant && v.Failed,
 	}
 	if v.Paddock.Native() {
 		s.Target = v.Paddock.Rule.AtFrost

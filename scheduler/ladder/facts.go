@@ -44,6 +44,7 @@ type Standing struct {
 	Hold    *Hold      `json:"hold,omitempty"`
 	Wait    *Wait      `json:"wait,omitempty"`    // what else shuts it; nil under a hold
 	Resting bool       `json:"resting,omitempty"` // its rest is running
+	Failed  bool       `json:"failed,omitempty"`  // and came to too little: it is left for spring
 	Left    int        `json:"left,omitempty"`    // days after the cutoff that the animals left
 }
 
