@@ -164,8 +164,10 @@ func (p *plan) began(n *Notice) bool {
 
 // rank is who goes first in a quiet week.
 func rank(k Kind, key Key) quiet.Rank {
-	if day, err := civil.ParseDate(key.Day); k == SignOfLife && err == nil && quiet.First(day) {
-		return quiet.Free
+	if k == SignOfLife {
+		if day, err := civil.ParseDate(key.Day); err == nil && quiet.First(day) {
+			return quiet.Free
+		}
 	}
 	return kinds[k].quiet
 }
