@@ -10,6 +10,7 @@ import (
 
 	"stubbled/config"
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/dry"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -31,8 +32,9 @@ type lookout struct {
 	told    map[string]bool // of which paddocks something was written down since; "" is the whole farm
 	touched []int           // by place, since the last plan
 	memo    *ladder.Memo
-	said    *ladder.Said // that it was planned with
-	sums    *daySums     // nil: summed anew
+	said    *ladder.Said                  // that it was planned with
+	sums    *daySums                      // nil: summed anew
+	rain    func(day civil.Date) dry.Rain // summed for a day, as long as none is told
 }
 
 // emergencyLasts is how many days after an emergency where the animals went can
@@ -45,9 +47,9 @@ func (o *lookout) wrote(book *diary.Book, f diary.Fact) {
 		f = of
 	}
 	late := func(e *diary.Fact) bool { return f.Day.DaysSince(e.Day) < emergencyLasts }
-	// A night of frost counts for the whole farm, and an emergency that names no
-	// ground is where the animals were.
-	if f.Kind == diary.Frost || f.Kind == diary.Emergency || f.Kind.Row().Moves && slices.ContainsFunc(book.Every(diary.Emergency), late) {
+	// A night of frost and a rain count for the whole farm, and an emergency that names
+	// no ground is where the animals were.
+	if f.Kind == diary.Frost || f.Kind == diary.Rain || f.Kind == diary.Emergency || f.Kind.Row().Moves && slices.ContainsFunc(book.Every(diary.Emergency), late) {
 		f.Paddock = ""
 	}
 	if o.told == nil {
@@ -74,6 +76,9 @@ func (s *Scheduler) look(book *diary.Book, today civil.Date) *lookout {
 		return o
 	}
 	before := o.land.Moves()
+	if o.sums != nil {
+		o.rain = o.sums.rain
+	}
 	o.land, o.sums = sight.Land(), nil
 	for _, paddock := range slices.AppendSeq(o.land.Moves().Since(before), maps.Keys(o.told)) {
 		if i, ours := o.place[paddock]; ours {

@@ -55,6 +55,9 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 		sight := s.sight(book, today)
 		sight.Kept, sight.Changed = kept.Stops, kept.Changed
 		o.sums = sumsOf(sight)
+		if o.rain != nil {
+			o.sums.rain = o.rain
+		}
 	}
 	views := o.views
 	changed := s.changes(book, said, now)
