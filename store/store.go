@@ -45,10 +45,11 @@ type Tx struct {
 	s     *Store
 	db    *disk.Tx
 	now   time.Time
-	seq   int64        // of the outbox rows changed here; 0 until the first
-	far   *farCome     // nil until it was read
-	moved bool         // more than put new rows in the outbox
-	new   []diary.Fact // recorded here, as they would be read
+	seq   int64                // of the outbox rows changed here; 0 until the first
+	far   *farCome             // nil until it was read
+	moved bool                 // more than put new rows in the outbox
+	new   []diary.Fact         // recorded here, as they would be read
+	outs  map[string]time.Time // when each address opted out; nil until it was asked for
 }
 
 // Update runs decide in one write transaction and commits it when decide

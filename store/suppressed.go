@@ -17,6 +17,7 @@ func (t *Tx) Suppress(address, who, why string) (fresh bool, err error) {
 	if address == "" {
 		return false, errors.New("suppress: no address")
 	}
+	t.outs = nil
 	n, err := t.db.Exec(`INSERT INTO suppressed (address, contact, why, at) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 		sameAddress(address), who, clean(why), t.now.Unix())
 	return n == 1, errors.Join(err, t.noteNews())
@@ -24,14 +25,25 @@ func (t *Tx) Suppress(address, who, why string) (fresh bool, err error) {
 
 // Allow takes an opt-out back; was is false where there was none.
 func (t *Tx) Allow(address string) (was bool, err error) {
+	t.outs = nil
 	n, err := t.db.Exec(`DELETE FROM suppressed WHERE address = ?`, sameAddress(address))
 	return n == 1, errors.Join(err, t.noteNews())
 }
 
 // Suppressed reports whether the owner of an address opted out, and when.
 func (t *Tx) Suppressed(address string) (at time.Time, yes bool, err error) {
-	err = t.db.Row(`SELECT max(at) FROM suppressed WHERE address = ?`, sameAddress(address)).Scan((*instant)(&at))
-	return at, !at.IsZero(), err
+	if t.outs == nil { // all at once: they are few, and a burst asks for each
+		t.outs = map[string]time.Time{}
+		err = disk.Each(t.db, func(r disk.Scanner) error {
+			var of string
+			var at time.Time
+			err := r.Scan(&of, (*instant)(&at))
+			t.outs[of] = at
+			return err
+		}, `SELECT address, at FROM suppressed`)
+	}
+	at, yes = t.outs[sameAddress(address)]
+	return at, yes, err
 }
 
 // OptOut is an address whose owner opted out.
