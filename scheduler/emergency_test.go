@@ -69,6 +69,30 @@ func TestWhoTellsOfAnEmergencyIsNotToldOfItAndWhatIsTakenBackIsNotSaid(t *testin
 	}
 }
 
+// Two animals were told of and one word taken back: the ground stays shut, and nobody
+// may read that it is open.
+func TestWhereOneOfTwoEmergenciesIsTakenBackTheGroundIsNamedAsShut(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.turn("2026-07-20 12:00")
+	k.text("2026-07-20 14:00", "Luis", "vaca muerta en lane")
+	k.text("2026-07-20 14:05", "Luis", "vaca timpanizada en lane")
+	said := k.text("2026-07-20 14:10", "Luis", "deshacer")
+	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.TakenBack })
+	if i < 0 {
+		t.Fatalf("nobody hears that it was taken back: %+v", said)
+	}
+	if still := said[i].Facts.(*ladder.TakenBackFacts).Shuts; len(still) != 1 || still[0].Paddock != "lane" {
+		t.Errorf("an emergency on Lane stands, and what stays shut is %+v", still)
+	}
+	said = k.text("2026-07-20 14:15", "Luis", "deshacer emergencia")
+	if i = slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.TakenBack }); i < 0 {
+		t.Fatalf("nobody hears that it was taken back: %+v", said)
+	}
+	if still := said[i].Facts.(*ladder.TakenBackFacts).Shuts; len(still) > 0 {
+		t.Errorf("nothing shuts Lane any more, and it says that %+v stays shut", still)
+	}
+}
+
 func TestAStrangersEmergencyIsPassedOnThreeADayAndNeverAnswered(t *testing.T) {
 	k := newTalk(t, talkFarm)
 	k.turn("2026-07-20 12:00")

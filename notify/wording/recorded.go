@@ -191,7 +191,7 @@ func (v voice) takenBack(fs []*ladder.TakenBackFacts) []part {
 	}
 	first := must(v.say("taken-back"))
 	shuts := gathered(fs, func(f *ladder.TakenBackFacts) []ladder.Shut { return f.Shuts })
-	if held := v.namesOf(shuts, func(s ladder.Shut) bool { return s.Hold != nil }); len(held) > 0 { // though their frost was taken back
+	if held := v.namesOf(shuts, func(ladder.Shut) bool { return true }); len(held) > 0 {
 		first = keep(rankNames, v.inEach("taken-back.held", "list", v.shortening(held, ", "))...)
 	}
 	return []part{first, keep(rankNames, v.inEach("taken-back.what", "list", v.shortening(items, "; "), "who", v.who(fs[0].Who))...),

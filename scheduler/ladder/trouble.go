@@ -111,12 +111,10 @@ func (p *plan) takenBack() {
 	if len(facts) == 0 {
 		return
 	}
-	held := p.lines(func(v *season.View) bool { return v.Hold != nil })
 	for i, f := range facts {
-		var still []Shut
-		if f.Kind == diary.Frost {
-			still = held // a hold already begun is not argued away
-		}
+		still := p.lines(func(v *season.View) bool { // a hold already begun is not argued away, nor is another cause
+			return len(v.Shut) > 0 && (f.Kind == diary.Frost || f.Paddock == "" || f.Paddock == v.Paddock.ID)
+		})
 		said := &TakenBackFacts{
 			Head:   Head{Place: Place{Paddock: f.Paddock}, Day: p.today},
 			Undone: []diary.Fact{f}, Who: voids[i].By, Names: p.name(f.Paddock), Listed: Listed{still},
