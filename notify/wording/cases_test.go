@@ -474,7 +474,7 @@ func coldSamples() []sample {
 		{"killing freeze before the cutoff", ladder.FrostFirst, one(creek(cold(ladder.Frost{Day: day(8, 29), MinC: ptr(-2.8), Place: "Quail Fork", BeforeCutoff: true})))},
 		{"34 F tonight, cattle on johnsongrass", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")))},
 		{"34 F tonight, cattle on alfalfa", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), func(f *flat) {
-			f.Hold = &ladder.Hold{Plants: []string{"alfalfa"}, Bloat: true}
+			f.Hold = &ladder.Hold{Plants: []string{"alfalfa"}}
 		}))},
 		{"34 F tonight, two paddocks", ladder.FrostWarning, []flat{
 			lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")),
@@ -508,6 +508,7 @@ func coldSamples() []sample {
 		{"hold begins, no killing freeze yet", ladder.HoldBegins, one(lane(empty, hold(civil.Date{}, "sorghum")))},
 		{"a hold of cherry, cattle in", ladder.HoldAnimals, one(lane(hold(civil.Date{}, "wild cherry"), func(f *flat) { f.Hold.ByEye = true }))},
 		{"hold begins, two paddocks", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 10), "indiangrass"))}},
+		{"hold begins, plants that poison and some that bloat", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "sorghum-sudangrass")), hill(empty, hold(day(11, 10), "johnsongrass", "alfalfa")), creek(empty, hold(day(11, 10), "indiangrass"))}},
 		{"hold begins, two with their own days", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
 		{"hold over", ladder.HoldOver, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
 		{"hold over in mid-rest", ladder.HoldOver, one(creek(empty, inRest))},

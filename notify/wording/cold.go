@@ -137,7 +137,8 @@ func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []
 	parts = append(parts, v.failed(fs, "rest-failed.over")...)
 	if in := held(fs); len(in) > 0 {
 		h := in[0].Hold
-		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(h.Plants)),
+		plants := gathered(in, func(f *ladder.PaddockFacts) []string { return f.Hold.Plants })
+		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(plants)),
 			when(!h.Until.IsZero(), may(rankWhen, v.say("hold.until", "day", v.date(h.Until)))))
 	}
 	return append(parts, v.care(), v.answer("answer", len(fs), v.heights(fs[0].Place, max(fs[0].Target, fs[0].Leave))))

@@ -108,7 +108,10 @@ func (v voice) inEach(key, field string, forms []string, fields ...any) []string
 
 // plants are the plants of a hold in the language of the voice. One without a name is
 // that of regrowth on ground where none is on file.
-func (v voice) plants(names []string) string {
+func (v voice) plants(names []string) string { return v.plantsOf(names, 2) }
+
+// plantsOf names at most so many of them where there is little room.
+func (v voice) plantsOf(names []string, most int) string {
 	out := make([]string, 0, len(names))
 	for _, n := range names {
 		key := "plant." + firstOf(strings.ToLower(n), "unnamed")
@@ -118,8 +121,8 @@ func (v voice) plants(names []string) string {
 		out = append(out, v.name(n))
 	}
 	out = unique(out)
-	if len(out) > 2 && !v.roomy {
-		out = out[:2]
+	if len(out) > most && !v.roomy {
+		out = out[:most]
 	}
 	return v.list(out, "list.and")
 }

@@ -1,13 +1,18 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+
+	"github.com/golang-sql/civil"
 
 	"stubbled/notify/gsm"
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season"
 	"stubbled/scheduler/season/shut"
 )
 
@@ -27,11 +32,9 @@ func (v voice) care() part {
 	return keep(rankDetail, v.say("care"), v.say("care.short"))
 }
 
-// allPlants are the plants of all holds of a bundle that a frost turned, how many, and
-// whether all of them only bloat; none where other causes hold alone.
-func (v voice) allPlants(fs []*ladder.PaddockFacts) (plants string, n int, bloat bool) {
-	var names []string
-	bloat = true
+// frosted are the plants of all holds of a bundle that a frost turned; none where other
+// causes hold alone.
+func frosted(fs []*ladder.PaddockFacts) (names []string) {
 	others := false
 	for _, f := range held(fs) {
 		if f.Hold.Wilted || f.Hold.Regrown {
@@ -40,32 +43,52 @@ func (v voice) allPlants(fs []*ladder.PaddockFacts) (plants string, n int, bloat
 		} else {
 			names = append(names, f.Hold.Plants...)
 		}
-		bloat = bloat && f.Hold.Bloat
 	}
-	if others && len(names) == 0 {
-		return "", 0, false
+	if !others && strings.Join(names, "") == "" {
+		return []string{""}
 	}
-	if len(strings.Join(names, "")) == 0 {
-		return v.say("plant.unnamed"), 2, false
-	}
-	plants = v.plants(names)
-	return plants, len(unique(names)), bloat
+	return names
 }
 
 // danger says what makes the plants poison: a frost, limbs that are down, new shoots.
-func (v voice) danger(fs []*ladder.PaddockFacts) string {
-	var says []string
-	if plants, n, bloat := v.allPlants(fs); bloat {
-		says = append(says, v.say("danger.bloat", "plants", plants, "n", n))
-	} else if n > 0 {
-		says = append(says, v.say("danger", "plants", plants, "n", n))
+// The first form names every plant, the second two of a kind.
+func (v voice) danger(fs []*ladder.PaddockFacts) []string {
+	var forms []string
+	for _, most := range []int{math.MaxInt, 2} {
+		says := v.frost(frosted(fs), most)
+		if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Wilted }) {
+			says = append(says, v.say("danger.wilted"))
+		}
+		if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Regrown }) {
+			says = append(says, v.say("danger.regrowth"))
+		}
+		forms = append(forms, sentences(says))
 	}
-	if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Wilted }) {
-		says = append(says, v.say("danger.wilted"))
+	return forms
+}
+
+// frost is what a frost makes of plants, at most so many of each kind named: some
+// poison, others only bloat.
+func (v voice) frost(plants []string, most int) (says []string) {
+	var poison, bloat []string
+	for _, name := range plants {
+		if shut.Bloats(name) {
+			bloat = append(bloat, name)
+		} else {
+			poison = append(poison, name)
+		}
 	}
-	if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Regrown }) {
-		says = append(says, v.say("danger.regrowth"))
+	if len(poison) > 0 {
+		says = append(says, v.say("danger", "plants", v.plantsOf(poison, most), "n", cmp.Or(len(unique(poison)), 2))) // some plants
 	}
+	if len(bloat) > 0 {
+		says = append(says, v.say("danger.bloat", "plants", v.plantsOf(bloat, most), "n", len(unique(bloat))))
+	}
+	return says
+}
+
+// sentences joins some, the first as it stands.
+func sentences(says []string) string {
 	for i := 1; i < len(says); i++ {
 		says[i] = sentence(says[i])
 	}
@@ -78,7 +101,7 @@ func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 	if c := fs[0].FrostSeen; c != nil && c.MinC != nil {
 		forecast = may(rankNames, v.say("forecast", "temperature", v.degrees(*c.MinC), "day", v.date(c.Day)))
 	}
-	return []part{v.sentence(v.about(in, nil), "frost-warning"), forecast, must(sentence(v.danger(in))),
+	return []part{v.sentence(v.about(in, nil), "frost-warning"), forecast, must(each(v.danger(in), sentence)...),
 		v.moveTo(in, rankWhen), may(rankAnswer, v.say("care.hay-vet"), v.say("care.vet")),
 		v.unreached(gathered(fs, func(f *ladder.FrostFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))}
 }
@@ -86,7 +109,7 @@ func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 // hazardAhead is ground that the first frost will poison, with cattle in.
 func (v voice) hazardAhead(fs []*ladder.FrostFacts) []part {
 	in := paddocks(fs)
-	parts := []part{v.sentence(v.about(in, nil), "hazard-ahead"), must(v.danger(in))}
+	parts := []part{v.sentence(v.about(in, nil), "hazard-ahead"), must(v.danger(in)...)}
 	if c := fs[0].FrostSeen; c != nil {
 		parts = append(parts, must(v.say("hazard-ahead.from", "day", v.date(c.Day))))
 	}
@@ -120,7 +143,7 @@ func (v voice) holds(fs []*ladder.PaddockFacts, key string) []part {
 	short := func(f *ladder.PaddockFacts) bool { return f.Hold != nil && f.Hold.Short }
 	return []part{
 		v.sentence(a, key),
-		must(v.danger(fs)),
+		must(v.danger(fs)...),
 		when(every(fs, short), may(rankDetail, v.say("hold.short"))),
 		when(len(fs) == 1 || same(fs, until) != "", keep(rankAnswer, v.say("hold.keep-off", "until", a.tag))),
 		keep(rankAnswer, v.say("care.hold"), v.say("care.short")),
@@ -153,7 +176,14 @@ func (v voice) waitsFor(f *ladder.PaddockFacts) string {
 	if w == nil {
 		return ""
 	}
-	return v.say("why."+strings.ReplaceAll(string(w.Why), " ", "-"), "plants", v.plants(w.Plants), "height", v.length(w.Height), "day", v.date(w.Since), "who", v.who(w.Who))
+	return v.shutFor(season.Reason(w.Why), w.Plants, w.Height, w.Since, w.Who)
+}
+
+// shutFor is why ground is shut without a hold: by its plants, on a height, since a
+// day, or because somebody has not answered.
+func (v voice) shutFor(why season.Reason, plants []string, height float64, since civil.Date, who string) string {
+	return v.say("why."+strings.ReplaceAll(string(why), " ", "-"), "danger", sentences(v.frost(plants, 2)),
+		"plants", v.plants(plants), "height", v.length(height), "day", v.date(since), "who", v.who(who))
 }
 
 // heldUntil is about when a hold is over.

@@ -5,12 +5,13 @@ import (
 	"testing"
 
 	"stubbled/scheduler/ladder"
+	"stubbled/scheduler/season/shut"
 )
 
 // What is said of a hold is what makes the plants poison: no frost is blamed for a
 // felled cherry or for new shoots.
 func TestAHoldNamesItsTrueCause(t *testing.T) {
-	cherry, johnson := "wild cherry", "johnsongrass"
+	cherry, johnson, alfalfa := "wild cherry", "johnsongrass", "alfalfa"
 	for _, c := range []struct {
 		name   string
 		hold   ladder.Hold
@@ -18,6 +19,12 @@ func TestAHoldNamesItsTrueCause(t *testing.T) {
 	}{
 		{"a frost", ladder.Hold{Plants: []string{johnson}},
 			"frost can make johnsongrass poisonous.", "zacate Johnson helado puede envenenar."},
+		{"a frost on what only bloats", ladder.Hold{Plants: []string{alfalfa}},
+			"frosted alfalfa can bloat cattle.", "alfalfa tras una helada puede timpanizar al ganado."},
+		{"a frost on what poisons beside what only bloats", ladder.Hold{Plants: []string{alfalfa, johnson}},
+			"frost can make johnsongrass poisonous. Frosted alfalfa can bloat cattle.", "zacate Johnson helado puede envenenar. Alfalfa tras una helada puede timpanizar al ganado."},
+		{"a frost on ground with plants that nobody named", ladder.Hold{Plants: []string{""}},
+			"frost can make some plants poisonous.", "ciertos zacates helados pueden envenenar."},
 		{"a felled cherry", ladder.Hold{Plants: []string{cherry}, Wilted: true},
 			"wilted cherry leaves kill.", "la hoja marchita de cerezo mata."},
 		{"new shoots", ladder.Hold{Plants: []string{johnson}, Regrown: true},
@@ -29,7 +36,7 @@ func TestAHoldNamesItsTrueCause(t *testing.T) {
 		f.Hold = &c.hold
 		in := []*ladder.PaddockFacts{f}
 		for lang, want := range map[string]string{"en": c.en, "es": c.es} {
-			if got := newVoice(Options{Lang: lang}).danger(in); !strings.EqualFold(got, want) {
+			if got := newVoice(Options{Lang: lang}).danger(in)[0]; !strings.EqualFold(got, want) {
 				t.Errorf("%s, %s: %q, want %q", c.name, lang, got, want)
 			}
 		}
@@ -55,6 +62,40 @@ func TestAHoldWithoutALastDaySaysWhoEndsItAndWhen(t *testing.T) {
 			if got := newVoice(Options{Lang: lang}).heldUntil(&c.hold); got != want {
 				t.Errorf("%s, %s: %q, want %q", c.name, lang, got, want)
 			}
+		}
+	}
+}
+
+// A bundle names every plant of its ground, where there is room for them: a list that is
+// cut is read as whole.
+func TestAHoldNamesEveryPlantOfItsGround(t *testing.T) {
+	var in []ladder.Facts
+	for i, plants := range [][]string{{"sorghum-sudangrass"}, {"johnsongrass"}, {"indiangrass"}, {"alfalfa"}} {
+		f := &ladder.PaddockFacts{Standing: ladder.Standing{Hold: &ladder.Hold{Plants: plants}}}
+		f.Place = ladder.Place{Paddock: plants[0], Name: []string{"Sudan Strip", "Flat", "Hill", "Piece"}[i]}
+		in = append(in, f)
+	}
+	for lang, want := range map[string][]string{
+		"en": {"sorghum-sudangrass, johnsongrass and indiangrass poisonous", "Frosted alfalfa can bloat"},
+		"es": {"sorgo-Sudan, zacate Johnson y zacate indio helados pueden envenenar", "Alfalfa tras una helada puede timpanizar"},
+	} {
+		text := Text(Options{Lang: lang}, ladder.HoldBegins, in)
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s lacks %q: %s", lang, w, text)
+			}
+		}
+	}
+}
+
+func TestNobodyKnowsIfItFrozeSaysWhatAFrostDoesToEachPlant(t *testing.T) {
+	w := &ladder.Wait{Why: shut.NotKnown, Plants: []string{"alfalfa", "johnsongrass"}}
+	for lang, want := range map[string]string{
+		"en": "nobody knows if it froze, and frost can make johnsongrass poisonous. Frosted alfalfa can bloat cattle.",
+		"es": "no se sabe si heló, y zacate Johnson helado puede envenenar. Alfalfa tras una helada puede timpanizar al ganado.",
+	} {
+		if got := newVoice(Options{Lang: lang}).waitsFor(&ladder.PaddockFacts{Standing: ladder.Standing{Wait: w}}); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

@@ -2,7 +2,6 @@ package wording
 
 import (
 	"sort"
-	"strings"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -63,7 +62,7 @@ func headKey(d *season.Verdict) string {
 func (v voice) because(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch d.Reason {
 	case season.OnHold:
-		return []part{keep(rankWhen, sentence(v.danger([]*ladder.PaddockFacts{&f.PaddockFacts}))), keep(rankAnswer, v.say("why.hold", "until", v.heldUntil(f.Hold))),
+		return []part{keep(rankWhen, each(v.danger([]*ladder.PaddockFacts{&f.PaddockFacts}), sentence)...), keep(rankAnswer, v.say("why.hold", "until", v.heldUntil(f.Hold))),
 			keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 	case season.InRest:
 		return v.becauseRest(f)
@@ -168,8 +167,7 @@ func (v voice) becauseFew(f *ladder.VerdictFacts, d *season.Verdict) []part {
 // becauseShut is why ground is shut without a hold: the plant, why, and what to do
 // about it.
 func (v voice) becauseShut(f *ladder.VerdictFacts, d *season.Verdict) []part {
-	why := "why." + strings.ReplaceAll(string(d.Reason), " ", "-")
-	parts := []part{keep(rankAnswer, sentence(v.say(why, "plants", v.plants(d.Plants), "height", v.length(d.Floor), "day", v.date(d.Since), "who", v.who(d.Who))))}
+	parts := []part{keep(rankAnswer, sentence(v.shutFor(d.Reason, d.Plants, d.Floor, d.Since, d.Who)))}
 	if d.Reason == season.KinShort && f.Height != nil {
 		parts = append(parts, may(rankDetail, sentence(v.say("grass.unknown", "height", v.tall(f, d.Floor)))))
 	}

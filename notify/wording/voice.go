@@ -93,7 +93,7 @@ func Speech(o Options, kind ladder.Kind, facts []ladder.Facts) string {
 // paddock by its name, since a list that is cut is heard as whole.
 func (v voice) holdAloud(fs []*ladder.PaddockFacts) string {
 	names := unique(each(places(fs), v.paddock))
-	says := []string{v.say("spoken.hold", "paddock", v.list(names, "list.and")), sentence(v.danger(fs)), v.say("spoken.vet"),
+	says := []string{v.say("spoken.hold", "paddock", v.list(names, "list.and")), sentence(v.danger(fs)[0]), v.say("spoken.vet"),
 		v.say("spoken.off", "paddock", v.list(names, "list.or"))}
 	return strings.Join(says, " ")
 }

@@ -48,7 +48,7 @@ func TestEveryLanguageHasEveryPhraseWithTheSameFields(t *testing.T) {
 var ofFamily = map[string]string{
 	"drought.move": "low high all", "drought.rain": "rain since usual",
 
-	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "", "herd.": "",
+	"alarm.": "who", "ask.": "word paddock", "entry.": "paddock plant", "follows.": "paddock", "caution.": "plants", "why.": "danger plants height day who", "lift.": "day n of", "emergency": "paddock", "verdict.": "paddock", "command.": "", "service.": "", "plant.": "", "herd.": "",
 	"kind.": "", "changed.": "day days entry herds was now why", "mon.": "", "month.": "", "day.": "", "weekday.": "", "row.": "",
 	"steer.": "paddock height days n leave at", "turn-in.": "paddock height begin day from to n", "green-up": "paddock", "grid.": "day year was", "score.called": "paddock height days times of", "score.unsure": "paddock height days times of",
 }

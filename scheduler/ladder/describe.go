@@ -3,7 +3,6 @@ package ladder
 import (
 	"github.com/golang-sql/civil"
 
-	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
 )
 
@@ -109,7 +108,6 @@ func describeHold(v *season.View) *Hold {
 	}
 	for _, plant := range v.Hold.Plants {
 		h.Plants = append(h.Plants, plant.Name)
-		h.Bloat = h.Bloat || plant.Danger == grass.Bloat
 		h.ByEye = h.ByEye || plant.ByEye
 	}
 	return h

@@ -8,7 +8,6 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/frost"
-	"stubbled/scheduler/grass"
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/season/shut"
 )
@@ -36,21 +35,11 @@ func (p *plan) beforeFrost(v *season.View) {
 		day = in.Day.AddDays(1) // they came in since
 	}
 	f := FrostFacts{PaddockFacts: p.facts(v), Frosted: Frosted{&Frost{Day: cold}}}
-	f.Hold = risked(v)
+	f.Hold = &Hold{Plants: v.AtRisk} // what a frost to come would make of them
 	k := Key{Of: v.Paddock.ID, Day: cold.String(), Cause: Cause{Kind: "hazard"}, Rung: "0", Repeat: "0"}
 	for _, c := range p.hearers(HazardAhead) {
 		p.tell(c, HazardAhead, k, &f, p.mornings(c, day, cold))
 	}
-}
-
-// risked is what a frost to come would make of the plants of ground with animals in.
-func risked(v *season.View) *Hold {
-	h := &Hold{Plants: v.AtRisk}
-	for _, name := range v.AtRisk {
-		plant, _ := grass.Hazards.Find(name)
-		h.Bloat = h.Bloat || plant.Danger == grass.Bloat
-	}
-	return h
 }
 
 // warnings tell of a forecast of 36 F or below while animals stand, or may
@@ -95,7 +84,7 @@ func (p *plan) warn(v *season.View, night diary.Observation) {
 	grazed := v.Herds.Occupancy == season.Grazed
 	f := FrostFacts{PaddockFacts: p.facts(v), Missing: p.missing(p.cutoffRoles()...)}
 	f.FrostSeen = &Frost{Day: night.Day, MinC: &minC, Place: night.Place}
-	f.Hold = risked(v)
+	f.Hold = &Hold{Plants: v.AtRisk} // what a frost to come would make of them
 	f.Sends = p.MoveTo(v.Paddock.ID, true)
 	k := Key{Of: v.Paddock.ID, Day: night.Day.String(), Cause: Cause{Kind: "forecast"}, Rung: "0", Repeat: "0"}
 	for _, c := range p.hearers(FrostWarning) {

@@ -37,8 +37,7 @@ type Expect struct {
 // Hold keeps a paddock shut because plants may be poisonous.
 type Hold struct {
 	Plants  []string   `json:"plants"`
-	Until   civil.Date `json:"until,omitzero"` // the last day held; zero where only a person ends it
-	Bloat   bool       `json:"bloat,omitempty"`
+	Until   civil.Date `json:"until,omitzero"`    // the last day held; zero where only a person ends it
 	Short   bool       `json:"short,omitempty"`   // because the stand is short or was not read
 	Turned  []string   `json:"turned,omitempty"`  // of the plants those that a frost turned, where not all are held by one
 	Wilted  bool       `json:"wilted,omitempty"`  // cherry is down or wilted

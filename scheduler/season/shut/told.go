@@ -158,7 +158,7 @@ const (
 // notKnown is the wait of ground on which a frost would turn something and nobody
 // knows whether it came: from the early side of 36 F until two weeks after its
 // plants died, at the latest the year's turn.
-func (g *Ground) notKnown() []Cause {
+func (g *Ground) notKnown() (all []Cause) {
 	y := g.yearOf(g.Today)
 	if y == nil || y.Cold.IsZero() || g.Today.Before(y.Cold) {
 		return nil
@@ -181,10 +181,10 @@ func (g *Ground) notKnown() []Cause {
 			continue
 		}
 		if dead := g.dead(p, y); dead.IsZero() || !g.Today.After(dead.AddDays(deadAfter)) {
-			return []Cause{{Why: NotKnown, Plant: p.Name, Danger: p.Danger, Since: since, Marks: []Mark{{Day: since}}}}
+			all = append(all, Cause{Why: NotKnown, Plant: p.Name, Danger: p.Danger, Since: since, Marks: []Mark{{Day: since}}})
 		}
 	}
-	return nil
+	return all
 }
 
 // Stopped reports whether a record whose latest minimum is of a day says nothing any

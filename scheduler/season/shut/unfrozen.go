@@ -194,6 +194,12 @@ func SafeFrom(plant string) float64 {
 	return h.Safe.Value
 }
 
+// Bloats reports whether all that a frosted plant does is bloat.
+func Bloats(plant string) bool {
+	h, _ := grass.Hazards.Find(plant)
+	return h.Danger == grass.Bloat
+}
+
 // OutBy is the last day on which animals may stand on ground that is sown to
 // sorghum kin, once they are in or go in today; zero on other ground, and once the
 // plant is dead for this season.
