@@ -2,6 +2,7 @@ package wording
 
 import (
 	"encoding/json"
+	"fmt"
 	"strconv"
 	"time"
 
@@ -496,6 +497,11 @@ func coldSamples() []sample {
 		{"has it frozen, cattle in", ladder.FrostAsk, one(farmWide(func(f *flat) {
 			f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown)), shutOf(hill(notKnown, func(f *flat) { f.Grazed = true }))}
 		}))},
+		{"has it frozen, asked of twenty-three", ladder.FrostAsk, one(farmWide(func(f *flat) {
+			for i := range 23 {
+				f.Shuts = append(f.Shuts, shutOf(lane(empty, notKnown, func(f *flat) { f.Name = fmt.Sprintf("Long Paddock Name %02d", i+1) })))
+			}
+		}))},
 		{"are the tops brown", ladder.FrostAsk, one(farmWide(func(f *flat) {
 			f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown)), {Place: creek().place(), Wants: "brown"}}
 		}))},
@@ -511,6 +517,10 @@ func coldSamples() []sample {
 		{"hold begins, plants that poison and some that bloat", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "sorghum-sudangrass")), hill(empty, hold(day(11, 10), "johnsongrass", "alfalfa")), creek(empty, hold(day(11, 10), "indiangrass"))}},
 		{"hold begins, two with their own days", ladder.HoldBegins, []flat{lane(empty, hold(day(11, 10), "johnsongrass")), hill(empty, hold(day(11, 4), "clover"))}},
 		{"hold over", ladder.HoldOver, one(lane(empty, hold(day(11, 10), "johnsongrass")))},
+		{"a hold is over, and nobody knows if it froze", ladder.StillShut, []flat{lane(empty, notKnown), hill(empty, notKnown)}},
+		{"a hold is over, and an emergency that nobody cleared", ladder.StillShut, one(lane(empty, func(f *flat) {
+			f.Wait = &ladder.Wait{Why: shut.Emergency, Since: day(7, 5)}
+		}))},
 		{"hold over in mid-rest", ladder.HoldOver, one(creek(empty, inRest))},
 		{"hold over, cattle in", ladder.HoldOver, one(lane())},
 		{"hold over in rest, cattle in", ladder.HoldOver, one(creek(inRest))},

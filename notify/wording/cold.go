@@ -2,6 +2,7 @@ package wording
 
 import (
 	"slices"
+	"strings"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -23,6 +24,7 @@ var coldSpeakers = map[ladder.Kind]speaker{
 	ladder.EmergencyTold: saysLong(voice.emergency, inFull),
 	ladder.PassedOn:      saysLong(voice.passedOn, inFull),
 	ladder.HoldOver:      saysLong(voice.holdOver, inFull),
+	ladder.StillShut:     saysLong(voice.stillShut, inFull),
 	ladder.RestOver:      saysLong(voice.restOver, inFull),
 }
 
@@ -178,11 +180,15 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 		tops = f.Shuts[i].Place
 		parts = append(parts, must(v.say("frost-ask.tops")))
 	}
-	if held := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil && s.Grazed }); len(held) > 0 {
-		parts = append(parts, part{rankDetail, append(v.inEach("frost-ask.shut.grazed", "paddock", v.shortening(held, ", ")), "")})
+	var shut []string
+	if in := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil && s.Grazed }); len(in) > 0 {
+		shut = append(shut, v.say("frost-ask.shut.grazed", "paddock", strings.Join(in, ", ")))
 	}
-	if held := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil && !s.Grazed }); len(held) > 0 {
-		parts = append(parts, part{rankDetail, append(v.inEach("frost-ask.shut", "paddock", v.shortening(held, ", ")), "")})
+	if empty := v.namesOf(f.Shuts, func(s ladder.Shut) bool { return s.Wait != nil && !s.Grazed }); len(empty) > 0 {
+		shut = append(shut, v.say("frost-ask.shut", "paddock", strings.Join(empty, ", ")))
+	}
+	if len(shut) > 0 {
+		parts = append(parts, keep(rankDetail, strings.Join(shut, " "), v.say("frost-ask.shut.all")))
 	}
 	brown := v.command(diary.Brown, tops)
 	switch {
@@ -191,7 +197,12 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 	case tops.Paddock != "":
 		return append(parts, keep(rankAnswer, v.frostOr(brown)))
 	}
-	return append(parts, keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost"))))
+	return append(parts, v.frostYet())
+}
+
+// frostYet is how to say whether it froze.
+func (v voice) frostYet() part {
+	return keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))
 }
 
 // frostOr is how to say whether it froze, or something else.

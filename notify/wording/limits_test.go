@@ -107,7 +107,7 @@ func mayTakeTwo(s sample) bool {
 	f := s.facts[0]
 	switch s.kind {
 	case ladder.AnswerStatus, ladder.AnswerHelp, ladder.AnswerAsked, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail, // lists
-		ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.RestOver, ladder.KillingFreeze: // cautions
+		ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.StillShut, ladder.RestOver, ladder.KillingFreeze: // cautions
 		return true
 	case ladder.AnswerVerdict:
 		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt || f.Verdict.Who != ""
@@ -311,7 +311,7 @@ func TestATextWithABracketAtTheSeamIsShortenedByOneMore(t *testing.T) {
 // '+3 more'.
 func TestAListAboutPoisonIsNeverCut(t *testing.T) {
 	for _, lang := range language.Tags() {
-		for _, kind := range []ladder.Kind{ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.HoldOver} {
+		for _, kind := range []ladder.Kind{ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.HoldOver, ladder.StillShut} {
 			var left []ladder.Facts
 			for i, f := range many(40, hold(day(11, 10), "johnsongrass"), notKnown) {
 				f.Name = longName[:18] + string(rune('A'+i/26)) + string(rune('A'+i%26))

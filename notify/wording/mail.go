@@ -171,7 +171,7 @@ func (v voice) foot(kind ladder.Kind) []string {
 		return nil
 	case ladder.Alarm, ladder.FarmFileBad, ladder.StopTold, ladder.LessonsMail, ladder.Scorecard:
 		return []string{v.say("mail.foot.plain")}
-	case ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.HoldOver, ladder.WaitAnimals, ladder.RestOver, ladder.KillingFreeze, ladder.FrostFirst:
+	case ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.HoldOver, ladder.StillShut, ladder.WaitAnimals, ladder.RestOver, ladder.KillingFreeze, ladder.FrostFirst:
 		return []string{v.say("mail.care"), v.say("mail.foot")}
 	}
 	return []string{v.say("mail.foot")}

@@ -157,23 +157,34 @@ func (v voice) waitAnimals(fs []*ladder.PaddockFacts) []part {
 	if w := fs[0].Wait; w != nil && (w.Why == shut.NotKnown || w.Why == shut.FrostAsked) {
 		answer = keep(rankAnswer, v.frostOr(off))
 	}
-	var parts []part
-	cause := func(f *ladder.PaddockFacts) string {
-		if f.Wait == nil {
-			return ""
+	return append(v.waits(fs, "wait.animals"), keep(rankAnswer, v.say("care.short")), v.moveTo(fs, rankRemark), answer)
+}
+
+// waits says what to do on ground that waits without a hold, and why: each reason once,
+// with the plants of all its ground.
+func (v voice) waits(fs []*ladder.PaddockFacts, key string) (parts []part) {
+	why := func(f *ladder.PaddockFacts) ladder.Wait {
+		var w ladder.Wait
+		if f.Wait != nil {
+			w, w.Plants = *f.Wait, nil
 		}
-		return fmt.Sprint(f.Wait.Why, f.Wait.Plants)
+		return w
 	}
-	for _, some := range groups(fs, cause) {
-		parts = append(parts, v.sentence(v.about(some, nil), "wait.animals"), must(v.waitsFor(some[0])))
+	for _, some := range groups(fs, func(f *ladder.PaddockFacts) string { return fmt.Sprint(why(f)) }) {
+		w := why(some[0])
+		for _, f := range some {
+			if f.Wait != nil {
+				w.Plants = append(w.Plants, f.Wait.Plants...)
+			}
+		}
+		parts = append(parts, v.sentence(v.about(some, nil), key), must(v.waitsFor(&w)))
 	}
-	return append(parts, keep(rankAnswer, v.say("care.short")), v.moveTo(fs, rankRemark), answer)
+	return parts
 }
 
 // waitsFor is why ground waits without a hold: 'nobody knows if it froze'.
-func (v voice) waitsFor(f *ladder.PaddockFacts) string {
-	w := f.Wait
-	if w == nil {
+func (v voice) waitsFor(w *ladder.Wait) string {
+	if w == nil || w.Why == "" {
 		return ""
 	}
 	return v.shutFor(season.Reason(w.Why), w.Plants, w.Height, w.Since, w.Who)
@@ -195,6 +206,12 @@ func (v voice) heldUntil(h *ladder.Hold) string {
 		return v.say("hold.not-yet.dry")
 	}
 	return v.say("until-about", "day", v.date(h.Until))
+}
+
+// stillShut is ground whose hold is over and that something else shuts.
+func (v voice) stillShut(fs []*ladder.PaddockFacts) []part {
+	unknown := func(f *ladder.PaddockFacts) bool { return f.Wait != nil && f.Wait.Why == shut.NotKnown }
+	return append(v.waits(fs, "still-shut"), keep(rankDetail, v.say("care.short")), when(slices.ContainsFunc(fs, unknown), v.frostYet()))
 }
 
 // holdOver is a hold that the calendar ended: in rest the rest goes on, what rested too

@@ -94,7 +94,7 @@ func TestNobodyKnowsIfItFrozeSaysWhatAFrostDoesToEachPlant(t *testing.T) {
 		"en": "nobody knows if it froze, and frost can make johnsongrass poisonous. Frosted alfalfa can bloat cattle.",
 		"es": "no se sabe si heló, y zacate Johnson helado puede envenenar. Alfalfa tras una helada puede timpanizar al ganado.",
 	} {
-		if got := newVoice(Options{Lang: lang}).waitsFor(&ladder.PaddockFacts{Standing: ladder.Standing{Wait: w}}); got != want {
+		if got := newVoice(Options{Lang: lang}).waitsFor(w); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

@@ -58,7 +58,7 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 		case f.BackIn:
 			parts = append(parts, must(v.say("overdue.back-in", "paddock", v.paddock(f.Place), "n", max(1, f.RestDay))))
 		case waitsOn(f):
-			parts = append(parts, must(v.say("wait.animals", "paddock", v.paddock(f.Place))), must(v.waitsFor(&f.PaddockFacts)))
+			parts = append(parts, must(v.say("wait.animals", "paddock", v.paddock(f.Place))), must(v.waitsFor(f.Wait)))
 		case heldOn(f):
 			parts = append(parts, must(v.say("hold.animals", "paddock", v.paddock(f.Place))), must(v.danger(paddocks(fs))...))
 		}

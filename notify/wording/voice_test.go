@@ -157,7 +157,7 @@ var takesKey = map[string]struct {
 	gives []string
 }{
 	"say": {0, nil}, "inEach": {0, nil}, "sentence": {1, []string{"paddock"}}, "sentenceEach": {2, []string{"paddock"}}, "heightAnd": {2, []string{"height", "leave"}},
-	"answer": {0, []string{"text"}}, "restEnds": {1, []string{"paddock"}},
+	"answer": {0, []string{"text"}}, "restEnds": {1, []string{"paddock"}}, "waits": {1, []string{"paddock"}},
 	"restGoesOn": {1, []string{"paddock", "frost"}}, "lines": {1, []string{"lines", "n"}}, "list": {1, []string{"list", "last"}},
 	"fallUse": {1, []string{"paddock", "height"}},
 }

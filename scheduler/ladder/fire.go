@@ -29,10 +29,10 @@ func (p *plan) hold(v *season.View) {
 	case v.Hold != nil:
 		step, day := v.Hold.Step(p.today)
 		p.held(v, v.Hold, step, day)
-	case v.WasHeld != nil:
-		p.holdOver(v)
 	case len(v.Shut) > 0 && v.Herds.Occupancy == season.Grazed:
 		p.waits(v)
+	case v.WasHeld != nil:
+		p.holdOver(v)
 	}
 }
 
@@ -171,15 +171,20 @@ func (p *plan) held(v *season.View, h *season.Hold, step int, day civil.Date) {
 	}
 }
 
-// holdOver tells that the calendar has ended a hold.
+// holdOver tells that the calendar has ended a hold, or what shuts the ground still:
+// the last day that was told is past.
 func (p *plan) holdOver(v *season.View) {
 	h, f := v.WasHeld, p.facts(v)
 	f.Hold = describeHold(&season.View{Paddock: v.Paddock, Hold: h, Herds: v.Herds})
 	day := h.Until.AddDays(1)
-	k := holdKey(v, h, HoldOver, "0")
+	kind := HoldOver
+	if f.Wait != nil {
+		kind = StillShut
+	}
+	k := holdKey(v, h, kind, "0")
 	k.Day = day.String()
-	for _, c := range p.hearers(HoldOver) {
-		p.tell(c, HoldOver, k, &f, p.mornings(c, day, day.AddDays(coldFor)))
+	for _, c := range p.hearers(kind) {
+		p.tell(c, kind, k, &f, p.mornings(c, day, day.AddDays(coldFor)))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stubbled/scheduler/diary"
+	"stubbled/scheduler/season/shut"
 )
 
 // onLane is a stage whose cows stand on the johnsongrass of the lane when a person
@@ -173,5 +174,45 @@ func TestAKillingFreezeThatCameTooSoonIsAskedAboutThatMorningAndWeekly(t *testin
 	s.fact("2026-09-22 09:00", diary.Fact{Kind: diary.Brown})
 	if got := only(s.play("2026-09-22 09:00", "2026-10-09 12:00"), "frost-ask"); len(got) > 0 {
 		t.Errorf("the tops are brown, and it asks %v", got)
+	}
+}
+
+// Who was told of a last day turns animals in the day after: what shuts the ground still
+// is said that morning, in place of that the hold is over.
+func TestTheMorningAfterAHoldWhatShutsTheGroundStillIsSaid(t *testing.T) {
+	for _, tc := range []struct {
+		name  string
+		write func(*stage)
+		kind  Kind
+		wait  shut.Why
+	}{
+		{"nobody knows whether it froze since", func(s *stage) { s.air = nil }, StillShut, shut.NotKnown},
+		{"an emergency that nobody cleared", func(s *stage) {
+			s.fact("2026-09-30 08:00", diary.Fact{Kind: diary.Emergency, Paddock: "lane", By: "Luis"})
+		}, StillShut, shut.Emergency},
+		{"nothing else: the hold is over", func(*stage) {}, HoldOver, ""},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			s := newStage(t)
+			tc.write(s)
+			s.play("2026-09-30 09:00", "2026-10-01 08:00")
+			s.fact("2026-10-01 08:00", diary.Fact{Kind: diary.Frost, By: "Luis"})
+			s.play("2026-10-01 08:00", "2026-10-16 06:00")
+			due := dueOf(s.input(s.at("2026-10-16 06:30")))
+			i := slices.IndexFunc(due, func(n Notice) bool { return n.Kind == tc.kind && n.To == "Ana" && n.Key.Of == "lane" })
+			if i < 0 {
+				t.Fatalf("the last day of Lane is past, and Ana hears nothing: %v", due)
+			}
+			var why shut.Why
+			if w := due[i].Facts.(*PaddockFacts).Wait; w != nil {
+				why = w.Why
+			}
+			if why != tc.wait {
+				t.Errorf("%q shuts it still, want %q", why, tc.wait)
+			}
+			if got := only(s.play("2026-10-16 06:00", "2026-10-20 12:00"), "Ana "+string(tc.kind)+" lane"); len(got) != 1 {
+				t.Errorf("it is said %v", got)
+			}
+		})
 	}
 }

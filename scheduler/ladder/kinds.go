@@ -49,6 +49,7 @@ const (
 	HoldUnsure    Kind = "hold-unsure"   // nobody knows whether they do
 	EmergencyTold Kind = "emergency"
 	HoldOver      Kind = "hold-over"
+	StillShut     Kind = "still-shut"     // its hold is over, and something else shuts it
 	WaitAnimals   Kind = "wait-animals"   // they stand where nobody should, and it is no hold
 	FrostAsk      Kind = "frost-ask"      // has it frozen, are the tops brown
 	FrostDisputed Kind = "frost-disputed" // one says frost and another no frost
@@ -148,6 +149,7 @@ var kinds = map[Kind]kindRow{
 	FrostAsk:      {facts: &FrostFacts{}, to: manager, twice: true, quiet: quiet.Asked},
 	FrostDisputed: {facts: &DisputeFacts{}, reserved: true, twice: true},
 	HoldOver:      {facts: &PaddockFacts{}, whole: true, atCutoff: true, twice: true, quiet: quiet.Ground},
+	StillShut:     {facts: &PaddockFacts{}, whole: true, atCutoff: true, twice: true, quiet: quiet.Ground},
 	EmergencyTold: {facts: &EmergencyFacts{}, to: office, presses: true, reserved: true, twice: true},
 	RestOver:      {facts: &EndFacts{}, to: manager, asks: diary.Reading, quiet: quiet.Rest},
 	SeasonResult:  {facts: &EndFacts{}, to: manager, quiet: quiet.Rest},

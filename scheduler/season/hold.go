@@ -82,20 +82,20 @@ func longer(a, b civil.Date) civil.Date {
 const holdOverFor = 7
 
 // shutBy fills in why a paddock is shut: its causes, the hold they come to, and
-// one that the calendar ended lately, where nothing else keeps it shut.
+// one that the calendar ended lately, whatever else keeps it shut.
 func (l *look) shutBy(v *View, risks []grass.Hazard, read *readings) {
 	g := l.ground(v.Paddock, risks, read)
 	now, ended := shut.Causes(g)
 	v.Shut, v.Hold, v.AtRisk = now, holdOf(now), shut.AtRisk(g)
 	v.kinOut, v.unproved = shut.OutBy(g), shut.Unproved(g)
 	was := holdOf(ended)
-	if was == nil || len(now) > 0 || l.clearedSince(v.Paddock.ID, was.last) {
+	if was == nil || v.Hold != nil || l.clearedSince(v.Paddock.ID, was.last) {
 		return
 	}
 	if l.Today.DaysSince(was.Until) <= holdOverFor {
 		v.WasHeld = was
 	}
-	if n := len(read.between(was.Until.AddDays(1), l.Today.AddDays(1))); n <= 1 {
+	if n := len(read.between(was.Until.AddDays(1), l.Today.AddDays(1))); n <= 1 && len(now) == 0 {
 		v.Caution = was.Plants
 	}
 }
