@@ -67,6 +67,18 @@ func (v voice) danger(fs []*ladder.PaddockFacts) []string {
 	return forms
 }
 
+// poisons is the danger as a part of a message: plants give way to how to answer and to
+// whom to ask, never to a name of ground.
+func (v voice) poisons(fs []*ladder.PaddockFacts, as func(string) string) part {
+	if forms := unique(each(v.danger(fs), as)); len(forms) > 1 {
+		return keep(rankAnswer, forms...)
+	}
+	return must(as(v.danger(fs)[0]))
+}
+
+// asIs leaves a sentence as it is.
+func asIs(s string) string { return s }
+
 // frost is what a frost makes of plants, at most so many of each kind named: some
 // poison, others only bloat.
 func (v voice) frost(plants []string, most int) (says []string) {
@@ -101,7 +113,7 @@ func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 	if c := fs[0].FrostSeen; c != nil && c.MinC != nil {
 		forecast = may(rankNames, v.say("forecast", "temperature", v.degrees(*c.MinC), "day", v.date(c.Day)))
 	}
-	return []part{v.sentence(v.about(in, nil), "frost-warning"), forecast, must(each(v.danger(in), sentence)...),
+	return []part{v.sentence(v.about(in, nil), "frost-warning"), forecast, v.poisons(in, sentence),
 		v.moveTo(in, rankWhen), may(rankAnswer, v.say("care.hay-vet"), v.say("care.vet")),
 		v.unreached(gathered(fs, func(f *ladder.FrostFacts) []string { return f.Missing })), v.answer("answer.off", len(fs), v.command(diary.Off, fs[0].Place))}
 }
@@ -109,7 +121,7 @@ func (v voice) frostWarning(fs []*ladder.FrostFacts) []part {
 // hazardAhead is ground that the first frost will poison, with cattle in.
 func (v voice) hazardAhead(fs []*ladder.FrostFacts) []part {
 	in := paddocks(fs)
-	parts := []part{v.sentence(v.about(in, nil), "hazard-ahead"), must(v.danger(in)...)}
+	parts := []part{v.sentence(v.about(in, nil), "hazard-ahead"), v.poisons(in, asIs)}
 	if c := fs[0].FrostSeen; c != nil {
 		parts = append(parts, must(v.say("hazard-ahead.from", "day", v.date(c.Day))))
 	}
@@ -143,7 +155,7 @@ func (v voice) holds(fs []*ladder.PaddockFacts, key string) []part {
 	short := func(f *ladder.PaddockFacts) bool { return f.Hold != nil && f.Hold.Short }
 	return []part{
 		v.sentence(a, key),
-		must(v.danger(fs)...),
+		v.poisons(fs, asIs),
 		when(every(fs, short), may(rankDetail, v.say("hold.short"))),
 		when(len(fs) == 1 || same(fs, until) != "", keep(rankAnswer, v.say("hold.keep-off", "until", a.tag))),
 		keep(rankAnswer, v.say("care.hold"), v.say("care.short")),

@@ -17,7 +17,7 @@ var recordedSpeakers = map[ladder.Kind]speaker{
 func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 	items := unique(gathered(fs, func(f *ladder.RecordedFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
 	if f := fs[0]; len(fs) == 1 && len(f.Recorded) == 1 && tells(f, diary.Later) && f.Grazed && poisonous(&f.PaddockFacts) { // a hold is not put off
-		return []part{must(v.say("later.hold", "paddock", v.paddock(fs[0].Place))), must(v.danger(paddocks(fs))...),
+		return []part{must(v.say("later.hold", "paddock", v.paddock(fs[0].Place))), v.poisons(paddocks(fs), asIs),
 			v.answer("answer.off", 1, v.command(diary.Off, fs[0].Place))}
 	}
 	parts := v.firstDo(fs)
@@ -60,7 +60,7 @@ func (v voice) firstDo(fs []*ladder.RecordedFacts) []part {
 		case waitsOn(f):
 			parts = append(parts, must(v.say("wait.animals", "paddock", v.paddock(f.Place))), must(v.waitsFor(f.Wait)))
 		case heldOn(f):
-			parts = append(parts, must(v.say("hold.animals", "paddock", v.paddock(f.Place))), must(v.danger(paddocks(fs))...))
+			parts = append(parts, must(v.say("hold.animals", "paddock", v.paddock(f.Place))), v.poisons(paddocks(fs), asIs))
 		}
 	}
 	return parts
@@ -136,7 +136,7 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 func (v voice) browned(f *ladder.PaddockFacts) []part {
 	switch {
 	case poisonous(f):
-		return []part{must(each(v.danger([]*ladder.PaddockFacts{f}), sentence)...), must(v.say("hold.keep-off", "until", v.heldUntil(f.Hold))),
+		return []part{v.poisons([]*ladder.PaddockFacts{f}, sentence), must(v.say("hold.keep-off", "until", v.heldUntil(f.Hold))),
 			keep(rankDetail, v.say("care.hold"), v.say("care.short"))}
 	case f.NoRest:
 		return []part{v.care()}
