@@ -121,7 +121,7 @@ func mayTakeTwo(s sample) bool {
 	case ladder.AnswerAsk:
 		return len(f.Recorded) > 0
 	case ladder.AnswerUndo, ladder.TakenBack:
-		return len(f.Undone) > 1
+		return len(f.Undone) > 1 || len(f.Shuts) > 0
 	case ladder.FrostSeen, ladder.FreezeSeen:
 		return len(s.facts) > 1 || len(f.Shuts) > 1 || f.FrostSeen != nil && f.FrostSeen.RestOver
 	}

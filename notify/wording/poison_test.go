@@ -3,7 +3,9 @@ package wording
 import (
 	"strings"
 	"testing"
+	"time"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season/shut"
 )
@@ -96,6 +98,31 @@ func TestNobodyKnowsIfItFrozeSaysWhatAFrostDoesToEachPlant(t *testing.T) {
 	} {
 		if got := newVoice(Options{Lang: lang}).waitsFor(w); got != want {
 			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+func TestNobodyPutsOffGroundThatCanKillWithAnimalsIn(t *testing.T) {
+	kin := &ladder.Wait{Why: shut.Low, Plants: []string{"johnsongrass"}, Height: 18}
+	held := &ladder.Hold{Plants: []string{"johnsongrass"}}
+	for _, c := range []struct {
+		name  string
+		lane  ladder.Standing
+		putOn bool
+	}{
+		{"cattle on a hold", ladder.Standing{Grazed: true, Hold: held}, false},
+		{"nobody knows whether cattle stand on a hold", ladder.Standing{Unknown: true, Hold: held}, false},
+		{"cattle on johnsongrass that is short", ladder.Standing{Grazed: true, Wait: kin}, false},
+		{"a hold on empty ground", ladder.Standing{Hold: held}, true},
+		{"cattle on ground that nothing shuts", ladder.Standing{Grazed: true}, true},
+	} {
+		f := &ladder.RecordedFacts{Answered: ladder.Answered{Recorded: []diary.Fact{{Kind: diary.Later, Paddock: "lane", Wait: 48 * time.Hour}}}}
+		f.Place, f.Standing = ladder.Place{Paddock: "lane", Name: "Lane"}, c.lane
+		for lang, noted := range map[string]string{"en": "put off 2 days", "es": "se deja 2"} {
+			text := Text(Options{Lang: lang}, ladder.AnswerRecorded, []ladder.Facts{f})
+			if strings.Contains(text, noted) != c.putOn {
+				t.Errorf("%s: %s", c.name, text)
+			}
 		}
 	}
 }

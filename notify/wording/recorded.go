@@ -10,15 +10,16 @@ import (
 var recordedSpeakers = map[ladder.Kind]speaker{
 	ladder.AnswerRecorded: saysLong(voice.recorded, recordedLong),
 	ladder.AnswerUndo:     saysLong(voice.undone, func(f *ladder.UndoFacts) bool { return len(f.Undone) > 1 }),
-	ladder.TakenBack:      saysLong(voice.takenBack, func(f *ladder.TakenBackFacts) bool { return len(f.Undone) > 1 }),
+	ladder.TakenBack:      saysLong(voice.takenBack, func(f *ladder.TakenBackFacts) bool { return len(f.Undone) > 1 || len(f.Shuts) > 0 }),
 }
 
 // recorded confirms what was written down, and how to take it back.
 func (v voice) recorded(fs []*ladder.RecordedFacts) []part {
 	items := unique(gathered(fs, func(f *ladder.RecordedFacts) []string { return v.entries(f.Recorded, f.Place, f.Names) }))
-	if f := fs[0]; len(fs) == 1 && len(f.Recorded) == 1 && tells(f, diary.Later) && f.Grazed && poisonous(&f.PaddockFacts) { // a hold is not put off
-		return []part{must(v.say("later.hold", "paddock", v.paddock(fs[0].Place))), v.poisons(paddocks(fs), asIs),
-			v.answer("answer.off", 1, v.command(diary.Off, fs[0].Place))}
+	if f := fs[0]; len(fs) == 1 && len(f.Recorded) == 1 && tells(f, diary.Later) {
+		if parts := v.notPutOff(&f.PaddockFacts); parts != nil {
+			return parts
+		}
 	}
 	parts := v.firstDo(fs)
 	if len(items) == 0 {
@@ -78,6 +79,22 @@ func tells(f *ladder.RecordedFacts, kind diary.Kind) bool {
 	return slices.ContainsFunc(f.Recorded, func(r diary.Fact) bool { return r.Kind == kind })
 }
 
+// notPutOff is said to who would put off ground that can kill, with animals in; nil
+// where it may wait.
+func (v voice) notPutOff(f *ladder.PaddockFacts) []part {
+	says, why := v.say("later.hold", "paddock", v.paddock(f.Place)), must(v.waitsFor(f.Wait))
+	if poisonous(f) {
+		why = v.poisons([]*ladder.PaddockFacts{f}, asIs)
+	}
+	switch {
+	case f.Unknown && poisonous(f):
+		return []part{must(v.say("later.hold.unsure", "paddock", v.paddock(f.Place))), why, v.onOrOff(f.Place)}
+	case f.Grazed && (f.Wait != nil || poisonous(f)):
+		return []part{must(says), why, v.answer("answer.off", 1, v.command(diary.Off, f.Place))}
+	}
+	return nil
+}
+
 // endsRest reports whether what was written down ended all rest.
 func endsRest(f *ladder.RecordedFacts) bool { return f.FrostSeen != nil && f.FrostSeen.RestOver }
 
@@ -86,7 +103,7 @@ func recordedLong(f *ladder.RecordedFacts) bool {
 	caution := func(r diary.Fact) bool {
 		return r.Kind.Row().Looser || r.Kind == diary.Regrowth || has("follows."+string(r.Kind))
 	}
-	return len(f.Recorded) > 1 || slices.ContainsFunc(f.Recorded, caution) || endsRest(f) || heldOn(f) || waitsOn(f) || f.Fescue
+	return len(f.Recorded) > 1 || slices.ContainsFunc(f.Recorded, caution) || endsRest(f) || f.Hold != nil || f.Wait != nil || f.Fescue
 }
 
 // goesWith is what follows from what was written down: a caution, or the next
