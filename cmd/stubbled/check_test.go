@@ -71,6 +71,10 @@ func TestCheckSaysWhatARecordWasTakenForAndWhereFrostComesLaterNow(t *testing.T)
 	if strings.Contains(out, "falls count") {
 		t.Errorf("sixty falls are called few:\n%s", out)
 	}
+	byHand := farmtest.File(t, strings.Replace(farmtest.Text, "date: 10-16}", "date: 10-16, spread: 10 days}", 1))
+	if out := check(byHand); !strings.Contains(out, "the rule of thumb") || strings.Contains(out, "station") {
+		t.Errorf("a farm that gives its date by hand has no station:\n%s", out)
+	}
 	if out := check(onRecord(t, downloaded(2011, 2020), "")); !strings.Contains(out, "only 10 falls count, so the average frost is known to ") {
 		t.Errorf("nothing says that ten falls are few:\n%s", out)
 	}

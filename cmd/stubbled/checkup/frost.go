@@ -14,7 +14,7 @@ import (
 )
 
 // frost says what the farm counts back from, and once what the rule of thumb
-// means on this station.
+// means there.
 func (c *checkup) frost(farm *config.Farm) {
 	today := civil.DateOf(c.Now().In(farm.Zone))
 	sight := season.Sight{Farm: &farm.Farm, Book: diary.NewBook(), Today: today, Cache: &season.Cache{}}
@@ -31,7 +31,7 @@ func (c *checkup) frost(farm *config.Farm) {
 }
 
 func thumbWords(t season.Thumb) string {
-	text := fmt.Sprintf("the rule of thumb on this station: %g in and %d days reach %g in in about %.0f of 100 falls", t.Leave, t.Rest, t.Target, t.Chance*100)
+	text := fmt.Sprintf("the rule of thumb here: %g in and %d days reach %g in in about %.0f of 100 falls", t.Leave, t.Rest, t.Target, t.Chance*100)
 	cures := ""
 	if t.LeaveFor.Found && t.LeaveFor.Value > t.Leave {
 		cures = fmt.Sprintf("%g in", t.LeaveFor.Value)
