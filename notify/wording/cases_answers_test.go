@@ -270,6 +270,7 @@ func farmSamples() []sample {
 		{"status, no paddocks", ladder.AnswerStatus, farm(flat{})},
 		{"how far the winter's feed goes", ladder.AnswerAsked, farm(flat{Day: day(12, 7), Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: inWinter(day(2, 12), "Hill")})},
 		{"it lasts", ladder.AnswerAsked, farm(flat{Day: day(12, 7), Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: inWinter(civil.Date{})})},
+		{"nothing is left", ladder.AnswerAsked, farm(flat{Day: day(12, 7), Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: gone()})},
 		{"Monday in winter with its feed", ladder.MondayMail, farm(flat{Day: day(12, 7), Winter: inWinter(day(2, 12), "Hill")})},
 		{"Monday in winter for the owner", ladder.MondayMail, farm(flat{Owner: true, Day: day(12, 7), Winter: inWinter(day(2, 12))})},
 		{"Monday in late summer", ladder.MondayMail, farm(flat{Day: day(9, 7), Shuts: summer(), Feed: &ladder.Feed{ShortDays: 12, FirstShort: day(11, 3), HayLb: 16_800},
@@ -385,6 +386,14 @@ func lifting(causes ...ladder.Cleared) []flat {
 }
 
 func goesOn(f *flat) { f.GoesOn = true }
+
+// gone is a winter without feed: it lasts to that very day.
+func gone() *ladder.Feed {
+	f := inWinter(day(12, 7), "Hill")
+	f.RunsOut.Year = 2026
+	f.Winter.Stock, f.Winter.Native, f.Winter.Hay, f.Winter.Guessed = 0, 0, 0, nil
+	return f
+}
 
 // inWinter is feed that lasts from Dec 7 to a day of the next year.
 func inWinter(out civil.Date, unread ...string) *ladder.Feed {

@@ -142,12 +142,15 @@ func (v voice) winter(feed *ladder.Feed) []part {
 // ledger is the winter's feed once the rest is over: until when it lasts, and what it is.
 func (v voice) ledger(feed *ladder.Feed) []part {
 	w := feed.Winter
-	out := []part{must(v.say("winter.enough"))}
-	if days := feed.GreenUp.DaysSince(feed.RunsOut); !feed.RunsOut.IsZero() {
-		out = []part{must(v.say("winter.lasts", "day", v.date(feed.RunsOut), "days", days, "green-up", v.date(feed.GreenUp)))}
+	first, parts := v.say("winter.enough"), keep(rankAnswer, v.say("winter.parts", "stock", w.Stock, "native", w.Native, "days", w.Hay))
+	switch days, green := feed.GreenUp.DaysSince(feed.RunsOut), v.date(feed.GreenUp); {
+	case feed.RunsOut.IsZero():
+	case w.Stock+w.Native+w.Hay == 0: // nothing lasts until today
+		first, parts = v.say("winter.none", "days", days, "green-up", green), part{}
+	default:
+		first = v.say("winter.lasts", "day", v.date(feed.RunsOut), "days", days, "green-up", green)
 	}
-	return append(out,
-		keep(rankAnswer, v.say("winter.parts", "stock", w.Stock, "native", w.Native, "days", w.Hay)),
+	return append([]part{must(first), parts},
 		keep(rankAnswer, v.inEach("winter.guessed", "list", v.shortening(w.Guessed, ", "))...), // nothing where none is
 		keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...))
 }

@@ -28,6 +28,8 @@ func TestATextIsDatedAgreesWithItselfAndHasANextStep(t *testing.T) {
 		{"tenth day, nowhere to go", "or to feed hay", "feed hay", "dele pacas"},
 		{"twentieth day of rest", "and what it costs by then", "under 30", "menos de 30"},
 		{"third day of rest", "which is another thing on the third day", "-under 30", "-menos de 30"},
+		{"nothing is left", "what is gone does not last until today", "No winter feed is known of: 115 days to green-up", "No se sabe de pasto ni pacas para el invierno: faltan 115 dias"},
+		{"nothing is left", "nor is nothing counted in three ways", "-Stockpile 0", "-Pasto en pie 0"},
 		{"five days, two herds", "the order says which herd goes where", "Order: cows in Creek Bottom to Aug 29, Hill to Sep 1, Mill to Sep 9; steers in Hill to Sep 1.",
 			"Orden: vacas en Creek Bottom hasta el 29 ago, Hill hasta el 1 sep, Mill hasta el 9 sep; novillos en Hill hasta el 1 sep."},
 		{"empty at cutoff, not read", "the height at cutoff is asked for where nobody stands", "Text its height: cb 10 8 9.", "Conteste su altura: cb 10 8 9."},
