@@ -261,6 +261,30 @@ func TestEveryReasonIsTold(t *testing.T) {
 	}
 }
 
+// The card hangs where nobody has a phone: it names what may poison on each ground, a
+// plant that is the paddock's own grass as well as a weed, in the words of its language.
+func TestTheCardNamesEveryPlantThatMayPoison(t *testing.T) {
+	text := strings.NewReplacer("eastern gamagrass", "sorghum-sudangrass", "big bluestem", "indiangrass").Replace(farmtest.Text)
+	out := filepath.Join(t.TempDir(), "card.html")
+	for lang, want := range map[string][]string{
+		"en": {"may be deadly or bloat: johnsongrass", "may be deadly or bloat: sorghum-sudangrass", "may be deadly if it is short at frost: indiangrass", "Prussic acid kills within the hour"},
+		"es": {"puede envenenar o timpanizar: zacate Johnson", "puede envenenar o timpanizar: sorgo-Sudán", "si está corto cuando hiele puede envenenar: zacate indio", "El ácido prúsico mata"},
+	} {
+		if status := run(t.Context(), []string{"--farm", farmtest.File(t, text), "card", "--year", "2026", "--language", lang, "--html", out}, strings.NewReader(""), io.Discard, os.Stderr); status != exitFine {
+			t.Fatalf("status %d", status)
+		}
+		page, err := os.ReadFile(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range want {
+			if !strings.Contains(string(page), w) {
+				t.Errorf("%s: the card lacks %q", lang, w)
+			}
+		}
+	}
+}
+
 func TestTheCardAndTheRecordAreWrittenToPrint(t *testing.T) {
 	file := farmtest.File(t, farmtest.Text)
 	dir := t.TempDir()

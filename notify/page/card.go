@@ -2,6 +2,7 @@ package page
 
 import (
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,29 +35,36 @@ func (c Card) Write(w io.Writer, o wording.Options) error {
 		Examples [][2]string // what to text, and the phrase that says when
 		Frost    civil.Date
 		Poison   bool
-	}{Card: c, Rows: rows, Dense: dense(len(rows))}
+	}{Card: c, Rows: rows}
+	lines := len(rows)
 	for i := range rows {
 		v := &c.Views[i]
-		rows[i] = rowOf(v)
-		about.Year, about.Poison = v.Year, about.Poison || len(rows[i].Plants) > 0
+		rows[i] = rowOf(p, v)
+		about.Year = v.Year
+		for _, plants := range []string{rows[i].Plants, rows[i].Short} {
+			if plants != "" {
+				about.Poison = true
+				lines++
+			}
+		}
 		if f := v.Dates.Frost; f.IsValid() && (about.Frost.IsZero() || f.Before(about.Frost)) {
 			about.Frost = f
 		}
 	}
-	if len(rows) > 0 {
+	if about.Dense = dense(lines); len(rows) > 0 {
 		about.Examples = examples(p, c.Views)
 	}
 	return write(w, "card.html", p, about)
 }
 
-// dense is how small the table has to be so that it is one page.
-func dense(rows int) string {
+// dense is how small the table has to be so that it is one page, by its lines.
+func dense(lines int) string {
 	switch {
-	case rows <= 5:
+	case lines <= 5:
 		return ""
-	case rows <= 16:
+	case lines <= 16:
 		return "close"
-	case rows <= 32:
+	case lines <= 32:
 		return "closer"
 	}
 	return "closest"
@@ -69,19 +77,28 @@ type cardRow struct {
 	Shut          civil.Date // zero where it never shuts
 	Leave, Wanted float64
 	FallUse       bool
-	Plants        string // that may poison or bloat, as the farm file has them
+	Plants, Short string // that may poison or bloat, and that may where the stand is short at frost
 }
 
-func rowOf(v *season.View) cardRow {
+func rowOf(p wording.Page, v *season.View) cardRow {
 	r := cardRow{Name: v.Paddock.Name, Word: v.Paddock.Word(), Native: v.Paddock.Native(), Shut: v.Dates.Cutoff, Leave: v.Paddock.Floor(), FallUse: v.FallUse}
 	if r.Native {
 		r.Wanted = v.Paddock.Rule.AtFrost
 	}
-	var names []string
-	for _, h := range v.Paddock.Hazards {
-		names = append(names, h.Name)
+	var always, short []string
+	for _, h := range slices.Concat(v.Paddock.Grass.HazardsOf(), v.Paddock.Hazards) {
+		if h.Tall.Known() {
+			short = append(short, h.Name)
+		} else {
+			always = append(always, h.Name)
+		}
 	}
-	r.Plants = strings.Join(names, ", ")
+	for _, name := range v.AtRisk { // what somebody told of
+		if !slices.Contains(short, name) {
+			always = append(always, name)
+		}
+	}
+	r.Plants, r.Short = p.Plants(always), p.Plants(short)
 	return r
 }
 

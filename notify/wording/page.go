@@ -56,6 +56,14 @@ func (p Page) Length(inches float64) string {
 	return p.v.length(inches)
 }
 
+// Plants are plants that may poison, each once; empty where none is named.
+func (p Page) Plants(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return p.v.plants(names)
+}
+
 // Number is one with at most so many decimals.
 func (p Page) Number(x float64, decimals int) string { return p.v.lang.Number(x, decimals) }
 
