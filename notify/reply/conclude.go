@@ -423,6 +423,12 @@ next:
 				g.Day = f.Day // in the road last night, back in now
 				continue next
 			}
+			if f.Kind == g.Kind && f.Kind == diary.Hayed && f.Paddock == g.Paddock && (f.Day == p.day || g.Day == p.day) {
+				if f.Day.Before(g.Day) {
+					g.Day = f.Day
+				}
+				continue next // mowed it Saturday and it's all baled
+			}
 			if g.Kind != f.Kind || g.Paddock != f.Paddock || g.Day != f.Day || g.Plant != f.Plant ||
 				g.Herd != f.Herd && (f.Kind != diary.Off && f.Kind != diary.On || g.Herd != "" && f.Herd != "") {
 				continue

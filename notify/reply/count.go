@@ -403,7 +403,7 @@ func (p *parser) excepted(c *piece) bool {
 	for i := denied[0] + 1; i < to; i++ {
 		t := &p.toks[i]
 		named := t.is(sPlace) && p.parted(denied[0], i) && !(i+1 < to && p.toks[i+1].is(sNum|sBe|sMeasure|sColon|sWas|sAt))
-		if p.reader.hinted(t.s, hException) || p.reader.hinted(t.s, hEverywhere) || p.reader.tells(t, hWhite) || named {
+		if p.reader.hinted(t.s, hException) && i+1 < to && !p.toks[i+1].is(sComma) || p.reader.hinted(t.s, hEverywhere) || p.reader.tells(t, hWhite) || named {
 			return true
 		}
 	}

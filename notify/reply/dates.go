@@ -23,7 +23,7 @@ func (p *parser) date(toks []token, i int) (made token, n int) {
 	case rMonth:
 		return p.monthFirst(toks, i)
 	case rWeekday:
-		if i > 0 && p.reader.hinted(toks[i-1].s, hWhose) {
+		if i > 0 && (p.reader.hinted(toks[i-1].s, hWhose) || p.reader.hinted(toks[i-1].s, hNoDay)) {
 			return made, 0 // that's my monday
 		}
 		if i+1 < len(toks) && p.reader.tells(&toks[i+1], hPartOfDay) { // sat night

@@ -48,7 +48,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		n[wApart] += 2 * flag(!one && n[wUnit] == 0 && slices.Max(f.Heights) > leastNumber && slices.Max(f.Heights) > mostSpread*slices.Min(f.Heights))        // the 80 12, 40 13
 		n[wTall] = max(n[wTall], flag(slices.Max(f.Heights) > tallLeaf/2 && c.form == fReading && n[wUnit] == 0 && p.isEveryday(&p.toks[p.in(c, sPlace)[0]]))) // grandma is 80
 	}
-	if before, behind := tokenAt(p.toks, nums[0]-1), tokenAt(p.toks, nums[0]+1); one && (p.reader.hinted(before.s, hShortOf) && !before.is(sPlace) || p.reader.hinted(behind.s, hShortOf) || p.reader.hinted(before.s, hDownTo) && p.guardOver(c.from, c.to) == gOrder) {
+	if before, behind := tokenAt(p.toks, nums[0]-1), tokenAt(p.toks, nums[0]+1); one && (p.reader.hinted(before.s, hShortOf) && !before.is(sPlace) || p.reader.hinted(behind.s, hShortOf) && !behind.is(sPlace) || p.reader.hinted(before.s, hDownTo) && p.guardOver(c.from, c.to) == gOrder) {
 		n[guardFeature(gHedge)] = 1 // creek 2 inches short; take creek down to 9
 	}
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))

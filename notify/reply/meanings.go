@@ -73,6 +73,7 @@ var meanings = map[string]lex{
 	"inch or in": {role: rUnitIn},
 	"half":       {role: rHalf, val: 0.5},
 	"quarter":    {role: rHalf, val: 0.25},
+	"eighth":     {role: rHalf, val: 0.125},
 	"tenth":      {role: rTenth, val: 0.1},
 	"hundredth":  {role: rTenth, val: 0.01},
 	"point":      {role: rPoint},

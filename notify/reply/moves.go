@@ -259,6 +259,7 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	if c.form == fOn && c.to < len(p.toks) && p.toks[c.to].is(sEvent) && !slices.ContainsFunc(p.in(c, sHerd|sStock), func(i int) bool { return !p.toks[i].is(sAll) }) {
 		n[guardFeature(gThing)] = 1 // everything in creek is brown
 	}
+	n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(c.form == fOn && p.onlySeen(c)))
 	switch {
 	case p.isPast(c, when{day: p.day}):
 		n[besideFeature(gWhen)] = 0 // pulled them before the storm
@@ -273,6 +274,20 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], 1) // and somebody is back
 	}
 	n[wInText] = flag(c.inText)
+}
+
+// onlySeen reports whether animals stand behind a verb of seeing: took her to see the steers
+// on hill.
+func (p *parser) onlySeen(c *piece) bool {
+	stock := p.in(c, sHerd|sStock)
+	if len(stock) == 0 {
+		return false
+	}
+	i := stock[0] - 1
+	for i > 0 && p.toks[i].is(sFill) {
+		i--
+	}
+	return i >= 0 && p.reader.hinted(p.toks[i].s, hSees)
 }
 
 // notYet reports whether animals said to be out, with no verb that says that they were
@@ -358,7 +373,7 @@ func (p *parser) namesHour(i int) bool {
 // first: when you get here, after the sale.
 func (p *parser) until(c *piece) bool {
 	from, to := p.sentenceOf(c)
-	for i := from; i < to; i++ {
+	for i := from; i < to && !(i >= c.to && p.toks[i].is(sNum)); i++ { // lot b was 12 when they went in
 		if p.reader.hinted(p.toks[i].s, hUntil) {
 			return true
 		}

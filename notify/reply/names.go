@@ -89,6 +89,9 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 				p, used = strconv.Itoa(tens), 1
 			}
 		}
+		if l := n.voc.letter(p); n.exact[key.String()+l] != nil && n.exact[key.String()+p] == nil && k > 0 {
+			p = l // lot bee, of Lot B
+		}
 		key.WriteString(p)
 		afterDigits = isDigits
 		j += used
@@ -247,6 +250,7 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 		_, follows, _ = n.voc.namePiece(toks, i+2)
 	}
 	end = i
+	alike := false
 	for _, nm := range n.names {
 		to := i
 		switch {
@@ -257,8 +261,9 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 			if isDigits && len(nm.pieces) == 2 && p == nm.pieces[1] && strings.HasPrefix(nm.pieces[0], w) && !partOfNumber(toks, i+1+used) && !hasUnit(toks, i+1+used) {
 				to = i + 1 + used
 			}
-		case follows && w == nm.pieces[0] && !slices.Contains(nm.digits, true) && t.namesNothing(w):
+		case follows && slices.Contains(nm.pieces, w) && !slices.Contains(nm.digits, true) && t.namesNothing(w):
 			to = i + 1
+			alike = alike || w != nm.pieces[0] // creek 9, of Creek Side, where there is a Deep Creek
 		}
 		switch {
 		case to > end:
@@ -267,10 +272,15 @@ func (n *naming) shortened(toks []token, i int, t *tongue) (who []int, end int) 
 			who = include(who, nm.index)
 		}
 	}
-	if len(who) != 1 {
+	if len(who) != 1 || alike && !n.begins(w) {
 		return nil, i
 	}
 	return who, end
+}
+
+// begins reports whether a word begins a name.
+func (n *naming) begins(w string) bool {
+	return slices.ContainsFunc(n.names, func(nm name) bool { return nm.pieces[0] == w })
 }
 
 // plays reports whether a word may play a part in a clause.

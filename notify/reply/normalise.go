@@ -95,6 +95,8 @@ func writePlain(b *strings.Builder, r rune) {
 		b.WriteByte('0' + decimal(r))
 	case unicode.In(r, unicode.Cf, unicode.Mn, unicode.Me, unicode.Variation_Selector):
 		// invisible, or a mark that no letter took up
+	case r >= 0x1f600 && r <= 0x1f64f:
+		b.WriteString(", ") // a face ends what is said
 	case unicode.In(r, unicode.So, unicode.Sk, unicode.Co, unicode.Cs):
 		b.WriteByte(' ') // a picture
 	default:

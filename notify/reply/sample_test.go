@@ -448,6 +448,7 @@ var samples = []struct {
 	{"of a farm with a Bee Tree", "thirtysecond", bound{asked: 0.12}},
 	{"of a farm with a Cut", "thirtyfirst", bound{asked: 0.1}},
 	{"of a farm with a Pump Jack", "thirtythird", bound{asked: 0.1}},
+	{"of a farm with a Cedar Brake", "thirtyfourth", bound{asked: 0.15}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 

@@ -235,10 +235,13 @@ func (p *parser) daysAgo(toks []token) (int, []token) {
 // the truck came at seven and we sold 20 of the steers. I miss them.
 func (p *parser) sale() (Heard, bool) {
 	toks, day := p.withNames(), p.dayIn(0, len(p.toks))
-	if day.many || day.soft || p.guarded(toks) || p.writes(hNoSale) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
+	if day.many || day.soft || p.guarded(toks, false) || p.writes(hNoSale) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
 		return Heard{}, false
 	}
 	for _, part := range p.sentences(toks) {
+		if p.guarded(part, true) {
+			return Heard{}, false
+		}
 		for from := range part {
 			for _, i := range p.reader.voc.formsBy.of(part[from].f) {
 				f := &p.reader.voc.forms[i]
@@ -263,10 +266,14 @@ func (p *parser) sells(part []token, from, to int) bool {
 	return ours && (to == len(part) || p.reader.hinted(part[to].f, hBehindSale))
 }
 
-// guarded reports whether a text names a paddock, or holds a word that keeps what
-// is told out of the diary.
-func (p *parser) guarded(toks []token) bool {
-	const talk = 1<<noGuard | 1<<gThing | 1<<gPart | 1<<gRain
+// guarded reports whether some words name a paddock, or hold one that keeps what is told
+// out of the diary: any such, or only those that reach into other sentences.
+func (p *parser) guarded(toks []token, any bool) bool {
+	const all, far = 1<<noGuard | 1<<gThing | 1<<gPart | 1<<gRain, 1<<gPlan | 1<<gHedge | 1<<gOrder | 1<<gToCome | 1<<gWhen | 1<<gAsk | 1<<gOther | 1<<gBefore
+	talk := all | far
+	if any {
+		talk = all
+	}
 	for i := 0; i < len(toks); {
 		x, n := p.tongue.lexicon.find(toks, i)
 		if toks[i].is(sPlace) || toks[i].s == "?" || n > 0 && talk&(1<<x.guard) == 0 {

@@ -36,6 +36,11 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if d := p.leftBy(pieces, c); d != nil {
 		return p.dayOf(pieces, d)
 	}
+	for i := range pieces { // pulled them out of hill on Friday, not a head left in there
+		if d := &pieces[i]; c.form == fOff && d.form == fOff && d.sentence == c.sentence && d.to <= c.from && len(p.in(c, sPlace)) == 0 && len(d.facts) > 0 {
+			return when{day: d.facts[0].Day}
+		}
+	}
 	from, to := p.sentenceOf(c)
 	var alone when
 	for i := from; i < to; i++ {
