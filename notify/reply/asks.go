@@ -25,9 +25,7 @@ func (p *parser) asking(list []stretch) {
 			}
 		}
 		if from < 0 && marked && !p.dead(list[k].from, last) {
-			if from = list[k].from; next > k+1 && p.talksOnly(list[next-1]) {
-				from = list[next-1].from // 6 on hill, happy now?
-			}
+			from = list[k].from
 		}
 		if from >= 0 {
 			p.warnings = append(p.warnings, warning{guard: gAsk, at: from, from: from, to: last})
@@ -43,19 +41,6 @@ func (p *parser) asking(list []stretch) {
 // so asks nothing, whatever the mark behind it.
 func (p *parser) dead(from, to int) bool {
 	return slices.ContainsFunc(p.toks[from:to], func(t token) bool { return t.is(sDead) }) && slices.ContainsFunc(p.toks[from:to], func(t token) bool { return t.is(sBeast | sHerd | sStock) })
-}
-
-// talksOnly reports whether a stretch holds whole phrases of talk and nothing else.
-func (p *parser) talksOnly(s stretch) bool {
-	phrases := 0
-	for i := s.from; i < s.to; i++ {
-		if t := &p.toks[i]; t.is(sChat) && t.span > 1 {
-			phrases++
-		} else if !t.is(sFill | sComma) {
-			return false
-		}
-	}
-	return phrases > 0
 }
 
 // askWords lets a word that asks in the middle of a sentence reach to the end of

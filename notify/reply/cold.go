@@ -268,10 +268,6 @@ func (p *parser) buildFrost(pieces []piece, c *piece, w when) {
 			return
 		}
 	}
-	if place := p.colder(c); place >= 0 {
-		c.facts = []diary.Fact{p.fact(diary.Frost, p.reader.places[place].ID, day.day)}
-		return
-	}
 	kind := diary.Frost
 	if c.spent = p.noFrost(c); c.spent >= 0 {
 		kind, c.form = diary.NoFrost, fNoFrost
@@ -282,27 +278,6 @@ func (p *parser) buildFrost(pieces []piece, c *piece, w when) {
 		f.TempC = p.mildFrost(c)
 		return []diary.Fact{f}
 	})
-}
-
-// colder gives the one paddock that stands before a frost of no paddock in its
-// sentence, with a temperature: creek 28 f, frost on the leaves; -1 where none does.
-func (p *parser) colder(c *piece) int {
-	if len(p.in(c, sPlace)) > 0 {
-		return -1
-	}
-	from, _ := p.sentenceOf(c)
-	var places []int
-	cold := false
-	for i := from; i < c.from; i++ {
-		cold = cold || p.toks[i].is(sTemp)
-		if p.toks[i].is(sPlace) && len(p.toks[i].places) == 1 {
-			places = include(places, p.toks[i].places[0])
-		}
-	}
-	if !cold || len(places) != 1 {
-		return -1
-	}
-	return places[0]
 }
 
 // mildFrost is a told temperature above 32 F, which is a frost for what may poison

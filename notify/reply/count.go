@@ -20,8 +20,6 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 			continue
 		} else if p.chart.free[i]&bit == 0 && c.form == fReading && p.strange(i) && p.parted(i, p.numbersIn(c)[0]) {
 			n[p.chart.counts[i]+wBesideWord-wWord]++ // creek on the way from town, 9 inches
-		} else if p.chart.free[i]&bit == 0 && p.colours(c, i) {
-			n[wAside]++ // unit 4 is a jungle, 21 inches
 		} else if p.chart.free[i]&bit == 0 {
 			n[p.chart.counts[i]]++
 		} else if t.is(sPlace) {
@@ -34,17 +32,6 @@ func (p *parser) count(pieces []piece, c *piece) *[features]float64 {
 	n[wEveryday] = flag(p.everyday(c))
 	n[nothing] = 0
 	return n
-}
-
-// colours reports whether the word at token i only says what the ground of a reading
-// looks like: it stands behind the name and 'is', and the numbers name their unit.
-func (p *parser) colours(c *piece, i int) bool {
-	if c.form != fReading || !p.strange(i) || p.toks[p.numbersIn(c)[0]].unit == 0 {
-		return false
-	}
-	for i--; i > c.from && (p.strange(i) || p.toks[i].is(sFill) && !p.toks[i].is(sBe) || p.toks[i].is(sChat)); i-- {
-	}
-	return i > c.from && p.toks[i].is(sBe) && p.names(i-1)
 }
 
 func flag(is bool) float64 {
@@ -209,15 +196,6 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		if w.guard == gRain && (c.form == fPlant || c.event == eRain && p.fell(c) > 0) || w.guard == gOther && c.form == fPlant && len(p.in(c, sTree)) > 0 && len(p.in(c, sDown|sWilt)) > 0 || w.guard == gThing && (c.form == fPlant || c.form == fFrost && p.frostedThing(&w, c)) {
 			continue // along the fence
 		}
-		if c.form == fOff && w.at >= c.to && p.writes(hGotThem) {
-			continue // had to chase 2 but got em
-		}
-		if _, to := p.sentenceOf(c); w.guard == gAsk && c.form == fFrost && to+1 < len(p.toks) && p.reader.tells(&p.toks[to+1], hYes) {
-			continue // frost? yes
-		}
-		if w.guard == gNegation && c.form == fUndo && p.toks[w.at+1].is(sFrost) {
-			continue // undo no frost
-		}
 		if day := p.dayIn(c.lo, c.hi); w.guard == gToCome && day.day.Before(p.day) && !day.soft {
 			continue // before dark yesterday
 		}
@@ -226,9 +204,6 @@ func (p *parser) countGuards(n *[features]float64, c *piece, bit uint32) {
 		}
 		if w.guard == gToCome && c.form == fNoFrost && p.toks[w.at].is(sCold) {
 			continue // no frost yet
-		}
-		if w.guard == gToCome && c.event == eRain && p.reader.hinted(p.toks[w.at].s, hNightToo) {
-			continue // esta noche llovio
 		}
 		if c.form == fDead && (p.reader.hinted(p.toks[w.at].s, hBeforeDayOnly) || w.guard == gToCome && w.at >= c.to || w.guard == gOther && p.reader.hinted(p.toks[w.at].s, hOfHer)) {
 			continue // a dead cow by the road

@@ -83,9 +83,6 @@ func (p *parser) asName(toks []token, i int) bool {
 	if made, n := p.monthFirst(toks, i); toks[i].role == rMonth && n > 0 && made.is(sDate) && p.day.DaysSince(made.day) <= nearFuture {
 		return false
 	}
-	if behind && i > 0 && toks[i-1].is(sOn) && toks[i+1].is(sField|sGrass) {
-		return true // they're on sunday grass
-	}
 	return article && !p.reader.hinted(toks[max(0, i-1)].s, hBeforeDayOnly) || behind && (i == 0 || toks[i-1].is(begins|sFill|sChat))
 }
 

@@ -83,7 +83,6 @@ const (
 	hSorry          hint = "sorry"
 	hGround         hint = "ground"
 	hUntil          hint = "until then"
-	hNightToo       hint = "night that may be over"
 	hFrosted        hint = "frost is seen on it"
 	hHolds          hint = "holds"
 	hWordToo        hint = "weekday or word"

@@ -55,9 +55,6 @@ func settleNumbers(toks []token, hinted func(string) bool) {
 		if t.val == 1 && t.kind == word && t.is(sNum) && i > 0 && i+2 < len(toks) && toks[i+2].is(sNum) && toks[i+1].kind == word && toks[i+1].set == 0 && toks[i+1].guard == noGuard && toks[i-1].is(sComma|sAnd) {
 			t.lex, toks[i+1].lex = lex{set: sFill}, lex{set: sFill} // 9 and one lonely 12
 		}
-		if i > 1 && t.is(sNum) && !t.is(sPlace) && hinted(toks[i-2].s) && toks[i-1].kind == word && toks[i-1].set == 0 && toks[i-1].guard == noGuard && i > 2 && toks[i-3].is(sBe|sMeasure) {
-			toks[i-2].lex, toks[i-1].lex = lex{set: sFill}, lex{set: sFill} // lot b is a sad 5
-		}
 		if !t.is(sPlace) || !t.is(sNum) {
 			continue
 		}

@@ -16,9 +16,6 @@ func (p *parser) leftOver(pieces []piece, told bool) *diary.Question {
 		if told && (c.form == fReading || c.form == fBare) && p.believedBefore(pieces, c) {
 			continue // I had guessed ten, but the stick says 8
 		}
-		if told && c.form == fOn && p.offTheFarm(pieces, c) {
-			continue // hauled em to the pens
-		}
 		if told && c.form == fBare && (c.facts == nil || c.counts[wUnit] == 0 && p.reader.endsIn(tokenAt(p.toks, c.to).f, hMany)) && (c.counts[wBehindNumber] > 0 || c.counts[wBeforeNumber] > 0) {
 			continue // two cups of coffee
 		}
@@ -205,17 +202,6 @@ func (p *parser) likeName(c *piece) *diary.Question {
 		f.Heights = heights
 		return []diary.Fact{f}
 	})
-}
-
-// offTheFarm reports whether animals that are told to have left a paddock went to a place
-// whose name is like none on file.
-func (p *parser) offTheFarm(pieces []piece, c *piece) bool {
-	i := c.to
-	for i < len(p.toks) && p.toks[i].is(sFill|sTo) {
-		i++
-	}
-	return len(p.in(c, sPlace)) == 0 && i < len(p.toks) && p.strange(i) && len(p.reader.like(p.toks[i].f)) == 0 &&
-		surely(pieces, func(d *piece) bool { return d.form == fOff && d.sentence == c.sentence })
 }
 
 // believedBefore reports whether the height of a clause is what somebody had thought, or read
