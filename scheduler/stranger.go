@@ -52,7 +52,7 @@ func (h *hearing) passNote(f diary.Fact) error {
 			continue
 		}
 		n := ladder.Notice{
-			Key: ladder.NoteKey(f.ID, c.Name), To: c.Name, Medium: ladder.Text, Kind: ladder.PassedOn, NotBefore: h.tx.Now(), GoodUntil: h.tx.Now().Add(24 * time.Hour),
+			Key: ladder.NoteKey(f.Day, f.ID, c.Name), To: c.Name, Medium: ladder.Text, Kind: ladder.PassedOn, NotBefore: h.tx.Now(), GoodUntil: h.tx.Now().Add(24 * time.Hour),
 			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: h.farm.Name, Day: h.day}, Who: h.from.Name, Words: clip(h.in.Text), Note: true},
 		}
 		if c.Phone == "" {

@@ -95,12 +95,15 @@ func TestNobodySellsMoreThanThereAre(t *testing.T) {
 	}
 }
 
-// A fence down is told to the managers, once, and not to who told it.
+// Each fence down is told to the managers, once, and not to who told it.
 func TestAFenceDownIsToldToTheManagers(t *testing.T) {
 	k := newTalk(t, talkFarm)
 	told := ofKind(append(k.text("2026-08-04 13:00", "Luis", "fence down creek"), k.play("2026-08-04 13:01", "2026-08-04 14:00")...), ladder.PassedOn)
 	if len(told) != 1 {
 		t.Errorf("told %v, want the manager once", told)
+	}
+	if told := ofKind(k.text("2026-08-04 14:10", "Luis", "fence down hill"), ladder.PassedOn); len(told) != 1 {
+		t.Errorf("of the second fence of a day told %v, want the manager once", told)
 	}
 	if told := ofKind(k.text("2026-08-04 15:00", "Ana", "fence down creek"), ladder.PassedOn); len(told) > 0 {
 		t.Errorf("the manager is told what she told: %v", told)

@@ -57,8 +57,10 @@ func PassedKey(day civil.Date, n int, to string) Key {
 	return Key{Of: ofFarm, Day: day.String(), Cause: Cause{"passed", int64(n)}, Contact: to}
 }
 
-// NoteKey is the key of a fact that is passed on to a contact.
-func NoteKey(id int64, to string) Key { return Key{Of: ofFarm, Cause: Cause{"note", id}, Contact: to} }
+// NoteKey is the key of a fact of a day that is passed on to a contact.
+func NoteKey(day civil.Date, id int64, to string) Key {
+	return Key{Of: ofFarm, Day: day.String(), Cause: Cause{"note", id}, Contact: to}
+}
 
 // String is the key as it is stored.
 func (k Key) String() string {

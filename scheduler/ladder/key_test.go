@@ -3,6 +3,7 @@ package ladder
 import (
 	"testing"
 
+	"github.com/golang-sql/civil"
 	"pgregory.net/rapid"
 )
 
@@ -39,6 +40,9 @@ func TestAKeyOfEveryShapeIsReadAndWrittenAsItWas(t *testing.T) {
 		{"opted-out/Luis/1788260000/Ana", Key{Of: "opted-out", What: "Luis", Day: "1788260000", Contact: "Ana"}},
 		{"taken-back/12/Ana", Key{Of: "taken-back", Cause: Cause{Fact: 12}, Contact: "Ana"}},
 		{"answer/12", AnswerKey(12)},
+		{"answer/waits12", WaitsKey(12)},
+		{"farm/2026-09-07/passed2/Ana", PassedKey(civil.Date{Year: 2026, Month: 9, Day: 7}, 2, "Ana")},
+		{"farm/2026-09-07/note12/Ana", NoteKey(civil.Date{Year: 2026, Month: 9, Day: 7}, 12, "Ana")},
 		{"creek/2026-09-01/0/heads-up/1/Ana/text", Key{Of: "creek", Day: "2026-09-01", Cause: Cause{Kind: "0"}, Rung: "heads-up", Repeat: "1", Contact: "Ana", Medium: Text}},
 		{"of a later version/x", Key{Of: "of a later version/x"}},
 	} {
