@@ -56,7 +56,10 @@ func (h *hearing) answered(n ladder.Notice, now time.Time) (hour, day, alike int
 		return hour, day, 0, nil
 	}
 	clear(h.unsure)
-	hour, day, err = h.tx.AnswersTo(n.To, now.Add(-time.Hour), now.Add(-24*time.Hour))
+	hour, day, err = h.tx.AnswersTo(n.To, now.Add(-time.Hour), now.Add(-24*time.Hour), false)
+	if err == nil && (hour >= mostAnHour || day >= mostADay) { // what others had passed on is no answer to them
+		hour, day, err = h.tx.AnswersTo(n.To, now.Add(-time.Hour), now.Add(-24*time.Hour), true)
+	}
 	lift := n.Asked() != nil && n.Asked().Why == diary.Lift // whoever stands at the gate asks until it is lifted
 	if err != nil || n.Kind != ladder.AnswerAsk && n.Kind != ladder.AnswerStop || lift {
 		return hour, day, 0, err

@@ -80,6 +80,23 @@ func TestWhoReadsARoundOfPaddocksIsAnsweredEachTime(t *testing.T) {
 	}
 }
 
+// On the morning after a storm every hand reports a fence; the manager, whom all of it
+// was passed on to, is no machine.
+func TestWhoWasToldWhatManyOthersTextedIsStillAnswered(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	passed := 0
+	for i := range 25 {
+		at := k.when("2026-08-22 06:00").Add(time.Duration(i) * time.Minute).Format("2006-01-02 15:04")
+		passed += len(ofKind(k.text(at, "Luis", "fence down "+[]string{"creek", "hill", "mill"}[i%3]), ladder.PassedOn))
+	}
+	if passed < mostAnHour {
+		t.Fatalf("only %d reports were passed on", passed)
+	}
+	if n := answersIn(k.text("2026-08-22 06:30", "Ana", "creek 9")); n != 1 {
+		t.Errorf("Ana's own first text got %d answers", n)
+	}
+}
+
 // mail hears a mail with a name above it, and says what follows.
 func (k *talk) mail(at, name, words string, how func(*store.In)) []line {
 	k.t.Helper()

@@ -75,10 +75,15 @@ func (t *Tx) Answer(n ladder.Notice) (fresh bool, err error) {
 }
 
 // AnswersTo counts the answers to a contact since the beginning of an hour and of a
-// day.
-func (t *Tx) AnswersTo(contact string, hour, day time.Time) (ofHour, ofDay int, err error) {
+// day: those to their own texts, or with what others texted and was passed on to them,
+// which its index counts alone.
+func (t *Tx) AnswersTo(contact string, hour, day time.Time, own bool) (ofHour, ofDay int, err error) {
+	which := ""
+	if own {
+		which = " AND inbox IS NOT NULL"
+	}
 	err = t.db.Row(`SELECT coalesce(sum(planned_at >= ?1 AND changed_at >= ?1), 0), count(*) FROM outbox
-		WHERE contact = ?2 AND answer = 1 AND changed_at >= ?3 AND planned_at BETWEEN ?3 AND ?4`,
+		WHERE contact = ?2 AND answer = 1 AND changed_at >= ?3 AND planned_at BETWEEN ?3 AND ?4`+which,
 		hour.Unix(), contact, day.Unix(), t.now.Unix()).Scan(&ofHour, &ofDay)
 	return ofHour, ofDay, err
 }
