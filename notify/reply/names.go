@@ -89,7 +89,7 @@ func (n *naming) at(toks []token, i int) (who []int, end int) {
 				p, used = strconv.Itoa(tens), 1
 			}
 		}
-		if l := n.voc.letter(p); n.exact[key.String()+l] != nil && n.exact[key.String()+p] == nil && k > 0 {
+		if l := n.voc.letters[p]; l != "" && k > 0 && n.exact[key.String()+l] != nil && n.exact[key.String()+p] == nil {
 			p = l // lot bee, of Lot B
 		}
 		key.WriteString(p)

@@ -176,16 +176,6 @@ func possessive(t token) string {
 	return ""
 }
 
-// letter is the letter of the alphabet that a word sounds like, or the word.
-func (v *vocabulary) letter(w string) string {
-	for l := 'a'; l <= 'z' && len(w) > 1; l++ {
-		if v.hints[hLetter][w+" "+string(l)] {
-			return string(l)
-		}
-	}
-	return w
-}
-
 // spoken reads a number in words at i, in any language.
 func (v *vocabulary) spoken(toks []token, i int) (x, used int) {
 	x, ok := v.counted[toks[i].f]

@@ -17,6 +17,7 @@ type vocabulary struct {
 	counted  map[string]int            // numbers in words
 	ordinals map[string]int            // first, second
 	kinds    map[string]stockKind      // animals by one word, singular or plural
+	letters  map[string]string         // of the alphabet, by the words that sound like them
 	hints    map[hint]map[string]bool
 	whole    map[string]map[string]bool // whole messages, by the rows of optout.txt
 	forms    []wholeText                // of whole texts
@@ -28,7 +29,7 @@ var installed = sync.OnceValue(func() *vocabulary { return newVocabulary(languag
 // newVocabulary makes ready the words of languages, the default first. A row
 // that has no meaning lists the words of a hint.
 func newVocabulary(all []*language.Language) *vocabulary {
-	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: language.Counted(all), ordinals: map[string]int{}, kinds: map[string]stockKind{},
+	v := &vocabulary{tongues: map[string]func() *tongue{}, other: all[0].Tag, counted: language.Counted(all), ordinals: map[string]int{}, kinds: map[string]stockKind{}, letters: map[string]string{},
 		hints: map[hint]map[string]bool{}, whole: map[string]map[string]bool{}}
 	heard := make([][]entry, len(all))
 	for i, l := range all {
@@ -42,6 +43,10 @@ func newVocabulary(all []*language.Language) *vocabulary {
 	for i, l := range all {
 		others := append(append([][]entry{}, heard[:i]...), heard[i+1:]...)
 		v.tongues[l.Tag] = sync.OnceValue(func() *tongue { return newTongue(l, all[0], heard[i], others, slices.Sorted(maps.Keys(v.hints[hIsh]))) })
+	}
+	for phrase := range v.hints[hLetter] {
+		w, letter, _ := strings.Cut(phrase, " ")
+		v.letters[w] = letter
 	}
 	v.forms = v.formsOf()
 	v.formsBy = beginningsOf(v.forms)
