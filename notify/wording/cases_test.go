@@ -471,6 +471,7 @@ func coldSamples() []sample {
 		{"the freeze over eight paddocks", ladder.FreezeSeen, many(8, empty, cold(freeze))},
 		{"killing freeze", ladder.KillingFreeze, one(creek(empty, restDay(58), cold(killing)))},
 		{"killing freeze with a hold", ladder.KillingFreeze, one(creek(empty, restDay(58), cold(killing), hold(day(11, 11), "johnsongrass")))},
+		{"killing freeze with holds of their own days", ladder.KillingFreeze, []flat{creek(empty, restDay(58), cold(killing), hold(day(11, 11), "johnsongrass")), hill(empty, restDay(58), cold(killing), hold(civil.Date{}, "wild cherry"))}},
 		{"killing freeze over eight paddocks", ladder.KillingFreeze, many(8, empty, cold(killing))},
 		{"killing freeze before the cutoff", ladder.FrostFirst, one(creek(cold(ladder.Frost{Day: day(8, 29), MinC: ptr(-2.8), Place: "Quail Fork", BeforeCutoff: true})))},
 		{"34 F tonight, cattle on johnsongrass", ladder.FrostWarning, one(lane(cold(ladder.Frost{Day: day(10, 3), MinC: ptr(1.1)}), hold(civil.Date{}, "johnsongrass")))},

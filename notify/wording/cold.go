@@ -138,10 +138,14 @@ func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []
 	}
 	parts = append(parts, v.failed(fs, "rest-failed.over")...)
 	if in := held(fs); len(in) > 0 {
-		h := in[0].Hold
+		until := same(in, func(f *ladder.PaddockFacts) string { return v.heldUntil(f.Hold) }) // else each is told with its own
 		plants := gathered(in, func(f *ladder.PaddockFacts) []string { return f.Hold.Plants })
-		parts = append(parts, v.sentence(v.about(in, nil), "still-held", "plants", v.plants(plants)),
-			when(!h.Until.IsZero(), may(rankWhen, v.say("hold.until", "day", v.date(h.Until)))))
+		a := v.about(in, nil)
+		still := append(v.inEach("still-held", "paddock", a.forms[:1], "plants", v.plants(plants)), v.inEach("still-held.short", "paddock", a.forms)...)
+		if len(in) == len(fs) && len(in) > 1 {
+			still = append(still, v.say("still-held.all"))
+		}
+		parts = append(parts, keep(rankNames, still...), when(until != "", may(rankWhen, v.say("hold.keep-off", "until", until))))
 	}
 	return append(parts, v.care(), v.answer("answer", len(fs), v.heights(fs[0].Place, max(fs[0].Target, fs[0].Leave))))
 }

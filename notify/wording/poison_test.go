@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season/shut"
@@ -124,5 +126,25 @@ func TestNobodyPutsOffGroundThatCanKillWithAnimalsIn(t *testing.T) {
 				t.Errorf("%s: %s", c.name, text)
 			}
 		}
+	}
+}
+
+// Of two holds the day of the one that ends first is not said of both.
+func TestTheEndOfRestSaysNoDayOfAHoldThatAnotherOutlasts(t *testing.T) {
+	said := func(days ...civil.Date) string {
+		var in []ladder.Facts
+		for i, until := range days {
+			f := &ladder.EndFacts{}
+			f.Place = ladder.Place{Paddock: "p", Name: []string{"Creek", "Hill"}[i]}
+			f.Hold = &ladder.Hold{Plants: []string{"johnsongrass"}, Until: until}
+			in = append(in, f)
+		}
+		return Text(Options{}, ladder.RestOver, in)
+	}
+	if text := said(day(11, 11), civil.Date{}); strings.Contains(text, "Nov 11") {
+		t.Errorf("Hill is held until somebody clears it: %s", text)
+	}
+	if text := said(day(11, 11), day(11, 11)); !strings.Contains(text, "Nov 11") {
+		t.Errorf("both are held until Nov 11: %s", text)
 	}
 }
