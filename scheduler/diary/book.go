@@ -16,9 +16,8 @@ import (
 type Book struct {
 	under     *Book            // that this one only adds to; nil for most
 	byPaddock map[string]*list // "" is the whole farm
-	moves     *list            // on and off, of every paddock
 	frosts    []*Fact          // every frost, those taken back included
-	rare      map[Kind][]*Fact
+	rare      map[Kind]*list
 	texted    map[string][]*Fact // by whom, in the order said
 	standing  map[int64]*Fact
 	voided    map[int64]*Fact // what was taken back
@@ -47,7 +46,7 @@ func (l *list) drop(id int64) {
 
 // NewBook folds facts to a live diary.
 func NewBook(facts ...Fact) *Book {
-	b := &Book{byPaddock: map[string]*list{}, moves: &list{}, rare: map[Kind][]*Fact{}, texted: map[string][]*Fact{}, standing: map[int64]*Fact{}, voided: map[int64]*Fact{}}
+	b := &Book{byPaddock: map[string]*list{}, rare: map[Kind]*list{}, texted: map[string][]*Fact{}, standing: map[int64]*Fact{}, voided: map[int64]*Fact{}}
 	for _, f := range facts {
 		b.Add(f)
 	}
@@ -62,23 +61,32 @@ func (b *Book) With(facts ...Fact) *Book {
 	c := *b
 	c.under, c.standing = b, map[int64]*Fact{}
 	c.byPaddock, c.rare = maps.Clone(b.byPaddock), maps.Clone(b.rare)
-	c.moves, c.frosts, c.texted = b.moves.clone(), slices.Clip(b.frosts), map[string][]*Fact{}
+	c.frosts, c.texted = slices.Clip(b.frosts), map[string][]*Fact{}
 	for _, f := range facts {
 		if f.ID == 0 {
 			f.ID = c.last + 1
 		}
-		if l := c.byPaddock[f.Paddock]; l != nil && l == b.byPaddock[f.Paddock] {
-			c.byPaddock[f.Paddock] = l.clone()
-		}
-		if k := f.Kind.index(); f.Kind.Row().Rare {
-			c.rare[k] = slices.Clone(c.rare[k])
-		}
+		ownOf(c.byPaddock, b.byPaddock, f.Paddock)
+		ownOf(c.rare, b.rare, f.Kind.index())
 		c.Add(f)
 	}
 	return &c
 }
 
-func (l *list) clone() *list { return &list{slices.Clone(l.facts), l.rewritten} }
+// ownOf makes a list that is another's too one of its own.
+func ownOf[K comparable](all, others map[K]*list, k K) {
+	if l := all[k]; l != nil && l == others[k] {
+		all[k] = &list{slices.Clone(l.facts), l.rewritten}
+	}
+}
+
+// of is the list of a key, made where there is none.
+func of[K comparable](all map[K]*list, k K) *list {
+	if all[k] == nil {
+		all[k] = &list{}
+	}
+	return all[k]
+}
 
 // Add takes one more fact. A void removes what it takes back.
 func (b *Book) Add(f Fact) { b.add(&f) }
@@ -94,19 +102,13 @@ func (b *Book) add(f *Fact) {
 	if f.Kind == Frost {
 		b.frosts = insert(b.frosts, f, order)
 	}
-	if f.Kind.Row().Moves {
-		b.moves.add(f)
-	}
 	if f.Kind.Row().Rare {
-		b.rare[f.Kind.index()] = insert(b.rare[f.Kind.index()], f, order)
+		of(b.rare, f.Kind.index()).add(f)
 	}
 	if f.Inbox != 0 {
 		b.texted[f.By] = insert(b.texted[f.By], f, said)
 	}
-	if b.byPaddock[f.Paddock] == nil {
-		b.byPaddock[f.Paddock] = &list{}
-	}
-	b.byPaddock[f.Paddock].add(f)
+	of(b.byPaddock, f.Paddock).add(f)
 }
 
 func (b *Book) remove(id int64) {
@@ -118,11 +120,8 @@ func (b *Book) remove(id int64) {
 	b.voided[id] = f
 	b.byPaddock[f.Paddock].drop(id)
 	b.texted[f.By] = drop(b.texted[f.By], id)
-	if f.Kind.Row().Moves {
-		b.moves.drop(id)
-	}
 	if f.Kind.Row().Rare {
-		b.rare[f.Kind.index()] = drop(b.rare[f.Kind.index()], id)
+		b.rare[f.Kind.index()].drop(id)
 	}
 }
 
@@ -130,11 +129,13 @@ func (b *Book) remove(id int64) {
 func (b *Book) Last() int64 { return b.last }
 
 // Of lists what stands of one paddock alone, oldest day first.
-func (b *Book) Of(paddock string) []*Fact {
-	if l := b.byPaddock[paddock]; l != nil {
-		return l.facts
+func (b *Book) Of(paddock string) []*Fact { return b.byPaddock[paddock].all() }
+
+func (l *list) all() []*Fact {
+	if l == nil {
+		return nil
 	}
-	return nil
+	return l.facts
 }
 
 // Farm lists what stands of the whole farm, oldest day first.
@@ -153,7 +154,7 @@ func (b *Book) Texted(by string, since time.Time) iter.Seq[*Fact] {
 }
 
 // Moves lists every on and off that stands, oldest day first.
-func (b *Book) Moves() []*Fact { return b.moves.facts }
+func (b *Book) Moves() []*Fact { return b.Every(On) }
 
 // A Version changes whenever what a list of facts says up to a day does.
 type Version struct {
@@ -167,8 +168,8 @@ func (b *Book) Version(paddock string, day civil.Date) Version {
 	return b.byPaddock[paddock].version(day)
 }
 
-// MovesVersion is that of the moves.
-func (b *Book) MovesVersion(day civil.Date) Version { return b.moves.version(day) }
+// VersionOf is that of a rare kind.
+func (b *Book) VersionOf(rare Kind, day civil.Date) Version { return b.rare[rare].version(day) }
 
 func (l *list) version(day civil.Date) Version {
 	if l == nil {
@@ -178,12 +179,12 @@ func (l *list) version(day civil.Date) Version {
 }
 
 // Every lists what stands of a rare kind, of every paddock, oldest day first: of Head
-// all that tells of head and calves, of Hay what was fed too.
-func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare] }
+// all that tells of head and calves, of Hay what was fed too, of On the off besides.
+func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare].all() }
 
 // Asked lists every question about what would shut ground that nobody has answered,
 // oldest day first.
-func (b *Book) Asked() []*Fact { return b.rare[asked] }
+func (b *Book) Asked() []*Fact { return b.Every(asked) }
 
 // FrostsEver lists the frosts that were ever written down, also those taken
 // back: what a plant may have turned poisonous by is not undone by a text.

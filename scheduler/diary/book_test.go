@@ -127,7 +127,7 @@ func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
 	b := NewBook(fact(1, 1, Reading, "creek"), fact(2, 2, Reading, "hill"), fact(3, 3, On, "hill"), fact(4, 4, Frost, ""))
 	day := on(20)
 	was := map[string]Version{"creek": b.Version("creek", day), "hill": b.Version("hill", day), "": b.Version("", day)}
-	moved := b.MovesVersion(day)
+	moved := b.VersionOf(On, day)
 
 	c := b.With(Fact{Day: day, Kind: Off, Paddock: "hill"}, Fact{Day: day, Kind: Reading, Paddock: "mill"}, Fact{Day: day, Kind: Sold, Amount: 8})
 	if n := len(c.Of("hill")); n != 3 || len(c.Moves()) != 2 || len(c.Of("mill")) != 1 || len(c.Every(Head)) != 1 || len(c.Farm()) != 2 {
@@ -136,7 +136,7 @@ func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
 	if c.Version("creek", day) != was["creek"] {
 		t.Error("nothing was supposed of creek, and it is another list")
 	}
-	if c.Version("hill", day) == was["hill"] || c.Version("", day) == was[""] || c.MovesVersion(day) == moved {
+	if c.Version("hill", day) == was["hill"] || c.Version("", day) == was[""] || c.VersionOf(On, day) == moved {
 		t.Error("what was supposed changes no version")
 	}
 	for paddock, v := range was {
@@ -144,7 +144,7 @@ func TestACopyWithMoreFactsLeavesTheDiaryAsItIs(t *testing.T) {
 			t.Errorf("the diary of %q changed", paddock)
 		}
 	}
-	if len(b.Moves()) != 1 || len(b.Of("mill")) != 0 || len(b.Every(Head)) != 0 || b.Last() != 4 || b.MovesVersion(day) != moved {
+	if len(b.Moves()) != 1 || len(b.Of("mill")) != 0 || len(b.Every(Head)) != 0 || b.Last() != 4 || b.VersionOf(On, day) != moved {
 		t.Error("what was supposed stands in the diary")
 	}
 	if _, stands := c.Standing(1); !stands {

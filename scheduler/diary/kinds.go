@@ -74,8 +74,8 @@ type Row struct {
 
 var kinds = map[Kind]Row{
 	Reading:   {Answers: true, Feeds: true},
-	Off:       {Answers: true, Moves: true, Feeds: true},
-	On:        {Answers: true, Moves: true, Feeds: true},
+	Off:       {Answers: true, Moves: true, Rare: true, Feeds: true},
+	On:        {Answers: true, Moves: true, Rare: true, Feeds: true},
 	Hayed:     {Cuts: true, Feeds: true},
 	Burned:    {Cuts: true, Feeds: true},
 	Frost:     {Farm: true, Late: true, Rare: true, Shuts: true, Feeds: true},
@@ -139,12 +139,14 @@ func (k Kind) Row() Row {
 	return kinds[k]
 }
 
-// index is where a rare kind is found: all that tell of a herd, or of hay, together.
+// index is where a rare kind is found: those that tell of moves, of head or of hay together.
 func (k Kind) index() Kind {
 	if _, isAsked := k.About(); isAsked {
 		return asked
 	}
 	switch k {
+	case Off:
+		return On
 	case Wean, Sold, Bought:
 		return Head
 	case Fed:

@@ -55,7 +55,7 @@ func (m *Moves) Herds() bool { return m.herds }
 // makes a paddock empty. Until somebody says it, nobody knows: a gate may have
 // been left open.
 func Follow(f *Farm, book *diary.Book, today civil.Date) *Moves {
-	return begun(f).with(book.Moves()[:book.MovesVersion(today).Facts])
+	return begun(f).with(book.Moves()[:book.VersionOf(diary.On, today).Facts])
 }
 
 // begun is where the farm file put the herds.

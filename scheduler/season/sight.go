@@ -108,7 +108,7 @@ type movedFrom struct {
 // follow replays the moves that came since, or all of them where it was not only
 // that more came.
 func (l *look) follow() *Moves {
-	from := movedFrom{l.Farm, l.Book.MovesVersion(l.Today)}
+	from := movedFrom{l.Farm, l.Book.VersionOf(diary.On, l.Today)}
 	return renew(l.Cache, struct{}{}, from, func(old kept[movedFrom, *Moves]) *Moves {
 		moves := l.Book.Moves()[:from.moved.Facts]
 		before := old.from
