@@ -113,7 +113,7 @@ func (r *Record) With(days ...Day) *Record {
 	merged := *r
 	own := map[int]bool{}
 	for _, d := range days {
-		if !validDay(d.Date.Year, int(d.Date.Month), d.Date.Day) {
+		if !merged.lacks(d) {
 			continue
 		}
 		if year := d.Date.Year; !own[year] {
@@ -123,6 +123,13 @@ func (r *Record) With(days ...Day) *Record {
 		merged.fill(d)
 	}
 	return &merged
+}
+
+// SameBefore reports whether a record that this one was made of, or that was made of it,
+// says the same of the years before one.
+func (r *Record) SameBefore(o *Record, year int) bool {
+	n := max(0, min(year-firstYear, len(r.years)))
+	return slices.Equal(r.years[:n], o.years[:n])
 }
 
 // lacks reports whether a day has anything that fills a gap.

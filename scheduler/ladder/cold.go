@@ -4,6 +4,8 @@ import (
 	"slices"
 	"time"
 
+	"github.com/golang-sql/civil"
+
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/frost"
 	"stubbled/scheduler/season"
@@ -54,7 +56,8 @@ func (p *plan) firstOfEach() [3]diary.Fact {
 func (p *plan) frosts() []diary.Fact {
 	if p.fall == nil {
 		p.fall = []diary.Fact{} // never nil: once is enough
-		for _, f := range p.Book.Every(diary.Frost) {
+		all := p.Book.Every(diary.Frost)
+		for _, f := range all[diary.From(all, civil.Date{Year: p.today.Year - 1, Month: time.August, Day: 1}):] {
 			pocket := f.Measured() && f.Paddock != "" // a night that only one paddock felt is no frost of the farm
 			if !pocket && p.ofThisFall(*f) && !f.Day.After(p.today) {
 				p.fall = append(p.fall, *f)

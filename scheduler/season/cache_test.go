@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"stubbled/scheduler/diary"
+	"stubbled/scheduler/frost"
 )
 
 // TestACacheNeverChangesAnAnswer: over a diary that grows, is corrected and is
@@ -43,6 +46,44 @@ func TestACacheNeverChangesAnAnswer(t *testing.T) {
 	})
 }
 
+// What a finished season came to is kept from look to look, and worked out anew where
+// its weather comes late, or something is told of it.
+func TestAFinishedSeasonIsKeptUntilSomethingComesOfIt(t *testing.T) {
+	p := newPlay(t)
+	p.onStation(sevenFalls...)
+	rested(p)
+	p.air = p.farm.Plan.Record
+	late := record(fall{2025, "10-16"})
+	was := Lessons(p.sight("2026-06-01"))
+	for _, came := range []struct {
+		what  string
+		comes func()
+		news  bool
+	}{
+		{"weather of this year", func() { p.air = p.air.With(frost.Day{Date: day("2026-06-02"), Min: 0, Max: 0, Rain: 3000}) }, false},
+		{"a frost of this year", func() { p.tells("2026-04-20", diary.Frost, "") }, false},
+		{"the rain of that fall", func() {
+			for d := day("2025-05-01"); d.Year == 2025; d = d.AddDays(1) {
+				p.air = p.air.With(late.Day(d))
+			}
+		}, true},
+		{"the height at its end", func() { p.reads("2025-11-05", "creek", plants(20, 18)...) }, true},
+		{"a herd that was in", func() { p.moves("2025-09-10", diary.On, "creek", "cows"); p.moves("2025-09-12", diary.Off, "creek", "cows") }, true},
+	} {
+		came.comes()
+		kept, anew := p.sight("2026-06-20"), p.sight("2026-06-20")
+		anew.Cache = nil
+		now := Lessons(kept)
+		if !reflect.DeepEqual(now, Lessons(anew)) {
+			t.Errorf("%s: not as it is worked out anew", came.what)
+		}
+		if news := !reflect.DeepEqual(now[0].Seasons, was[0].Seasons); news != came.news {
+			t.Errorf("%s: another season than before: %v", came.what, news)
+		}
+		was = now
+	}
+}
+
 // Several looks at once, as a pass and a command may take them.
 func TestACacheIsSafeForManyAtOnce(t *testing.T) {
 	p := bigFarm(t, 20)
@@ -67,7 +108,7 @@ func TestWhatWasKnownBeforeASeasonOfYearsAgoIsLetGoOf(t *testing.T) {
 		p.look("2026-06-01").learn(creek, year)
 	}
 	pasts, known := 0, len(tableOf[learnedOf, kept[learnedFrom, learned]](p.cache))
-	for k := range tableOf[learnedOf, kept[pastFrom, *past]](p.cache) {
+	for k := range tableOf[learnedOf, kept[pastFrom, pastKept]](p.cache) {
 		if k.paddock == creek.ID { // others teach it too
 			pasts++
 		}

@@ -40,19 +40,35 @@ const (
 )
 
 // history is a paddock's finished seasons before an almanac's, oldest first,
-// their heat in that almanac's unit.
-func (l *look) history(p *Paddock, read *readings, a *almanac) []Finished {
+// their heat in that almanac's unit, and what each was worked out from. One of the old
+// that was worked out from the same is taken over.
+func (l *look) history(p *Paddock, read *readings, a *almanac, old pastKept) (all []Finished, from []pastFrom) {
 	facts := l.Book.Of(p.ID)
 	if len(facts) == 0 {
-		return nil
+		return nil, nil
 	}
-	var all []Finished
 	for year := YearOf(facts[0].Day, p.Rule.Spring); year < a.Year; year++ {
-		if d := l.datesOf(p, year); !d.Ended.IsZero() {
-			all = append(all, l.finished(p, year, d, read, a))
+		f := l.seasonFrom(p, year, a)
+		if i := slices.Index(old.from, f); i >= 0 {
+			all, from = append(all, old.history[i]), append(from, f)
+		} else if d := l.datesOf(p, year); !d.Ended.IsZero() {
+			all, from = append(all, l.finished(p, year, d, read, a)), append(from, f)
 		}
 	}
-	return all
+	return all, from
+}
+
+// seasonFrom is what one finished season is worked out from: no fact of the next
+// spring, or later, tells of it.
+func (l *look) seasonFrom(p *Paddock, year int, a *almanac) pastFrom {
+	over := diary.LaterDay(p.Rule.Spring.In(year+1), civil.Date{Year: year + 1, Month: time.February, Day: 1})
+	if over.After(l.Today) {
+		over = l.Today
+	}
+	return pastFrom{
+		farm: l.Farm, air: l.airBefore(a.Year), own: l.Book.Version(p.ID, over), farmwide: l.Book.Version("", over), stays: l.moves.ground[p.ID],
+		year: year, now: YearOf(l.Today, p.Rule.Spring), finished: true,
+	}
 }
 
 // finished is what one season came to.

@@ -29,36 +29,62 @@ type pastFrom struct {
 	air           *frost.Record
 	own, farmwide diary.Version
 	stays         *ground
+	year, now     int  // the season, and today's
 	finished      bool // the season before has ended
+}
+
+// A past is a paddock's finished seasons, and its growth before they taught. Two that
+// say the same are one.
+type past struct {
+	history []Finished
+	grass.Past
+}
+
+// pastKept is a past, and what each of its seasons was worked out from.
+type pastKept struct {
+	*past
+	from []pastFrom
 }
 
 // seasonsKept is how many seasons are kept of what was known before each: those of
 // years ago are hardly asked for, and would fill the memory of a daemon that runs on.
 const seasonsKept = 4
 
-// A past is a paddock's finished seasons, and its growth before they taught.
-type past struct {
-	history []Finished
-	grass.Past
-}
-
 // past is that of a paddock before a season. It is worked out anew only where
 // something in it changed.
 func (l *look) past(p *Paddock, year int) *past {
+	now := YearOf(l.Today, p.Rule.Spring)
 	from := pastFrom{
-		farm: l.Farm, air: l.Air, own: l.Book.Version(p.ID, l.Today), farmwide: l.farmwide, stays: l.moves.ground[p.ID],
-		finished: year <= YearOf(l.Today, p.Rule.Spring) || !l.datesOf(p, year-1).Ended.IsZero(),
+		farm: l.Farm, air: l.airBefore(year), own: l.Book.Version(p.ID, l.Today), farmwide: l.farmwide, stays: l.moves.ground[p.ID],
+		year: year, now: now, finished: year <= now || !l.datesOf(p, year-1).Ended.IsZero(),
 	}
-	return fresh(l.Cache, learnedOf{p.ID, year}, from, func() *past {
+	return renew(l.Cache, learnedOf{p.ID, year}, from, func(old kept[pastFrom, pastKept]) pastKept {
 		long := learnedOf{p.ID, year - seasonsKept}
-		forget[learnedOf, pastFrom, *past](l.Cache, long)
+		forget[learnedOf, pastFrom, pastKept](l.Cache, long)
 		forget[learnedOf, learnedFrom, learned](l.Cache, long)
-		out, a := &past{}, l.almanac(year)
+		out, a := pastKept{past: &past{}}, l.almanac(year)
 		if p.Native() && a.err == nil {
-			out.history = l.history(p, l.readings(p), a)
+			out.history, out.from = l.history(p, l.readings(p), a, old.value)
 			out.Growth, out.Seasons = l.prior(p, a), taught(out.history)
 		}
+		if was := old.value.past; was != nil && old.from.farm == from.farm && slices.Equal(was.history, out.history) {
+			out.past = was
+		}
 		return out
+	}).past
+}
+
+// airBefore is what was measured before a year, one as long as it says the same.
+func (l *look) airBefore(year int) *frost.Record {
+	if l.Air == nil {
+		return nil
+	}
+	type before int
+	return renew(l.Cache, before(year), l.Air, func(old kept[*frost.Record, *frost.Record]) *frost.Record {
+		if old.value != nil && l.Air.SameBefore(old.value, year) {
+			return old.value
+		}
+		return l.Air
 	})
 }
 
@@ -97,14 +123,19 @@ func (l *look) teachTogether(year int) grass.Farmwide {
 
 // learnedFrom is all that it can change with.
 type learnedFrom struct {
-	past   *past
-	common grass.Farmwide
+	farm       *Farm
+	past       *past
+	common     grass.Farmwide
+	own, heads diary.Version
+	stays      *ground
 }
 
 // learn is what a paddock's finished seasons and grazings before a season teach
 // of it, and those of the whole farm.
 func (l *look) learn(p *Paddock, year int) learned {
-	from := learnedFrom{past: l.past(p, year)}
+	from := learnedFrom{
+		farm: l.Farm, past: l.past(p, year), own: l.Book.Version(p.ID, l.Today), heads: l.Book.VersionOf(diary.Head, l.Today), stays: l.moves.ground[p.ID],
+	}
 	if p.Native() {
 		from.common = l.teachTogether(year)
 	}
