@@ -26,7 +26,7 @@ func Week(sight season.Sight, views []season.View) (*ladder.FarmFacts, *season.F
 	plan, ok := season.Feed(sight)
 	ok = ok && !sight.Today.Before(plan.From.AddDays(-planShown))
 	solved := func() (season.FeedPlan, bool) { return plan, ok }
-	f.Feed, f.Pass = feedOf(sight, solved), lastPass(sight, solved)
+	f.Feed, f.Pass = feedOf(sight, solved), lastPass(sight.Land(), solved)
 	if !ok {
 		return f, nil
 	}

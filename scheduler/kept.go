@@ -128,7 +128,7 @@ func (h *hearing) askedOf(f diary.Fact) ([]ladder.Part, error) {
 	sight.Kept, sight.Changed = plan.Stops, plan.Changed
 	switch f.Kind {
 	case diary.FeedLasts:
-		a.Feed = sumsOf(sight).feed()
+		a.Feed = sumsOf(sight, sight.Land()).feed()
 	case diary.WhereNext:
 		a.Pass = nextStops(sight.Kept, h.views(), f.Herd)
 		c, err := h.changes()

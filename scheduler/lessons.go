@@ -1,7 +1,6 @@
 package scheduler
 
 import (
-	"slices"
 	"sync"
 
 	"github.com/golang-sql/civil"
@@ -24,11 +23,11 @@ type daySums struct {
 	changed  []season.Change  // why the plan kept is another than the one before
 }
 
-func sumsOf(sight season.Sight) *daySums {
+func sumsOf(sight season.Sight, land season.Land) *daySums {
 	r := &daySums{changed: sight.Changed}
 	var whole func() season.FeedPlan
 	r.plan = sync.OnceValues(func() (plan season.FeedPlan, ok bool) {
-		if plan, whole, ok = season.PlanFeed(sight); ok {
+		if plan, whole, ok = land.PlanFeed(sight.Kept); ok {
 			r.made = &plan
 		}
 		return plan, ok
@@ -50,7 +49,7 @@ func sumsOf(sight season.Sight) *daySums {
 		}
 		return rain
 	}
-	r.lastPass = sync.OnceValue(func() []ladder.Stop { return lastPass(sight, r.plan) })
+	r.lastPass = sync.OnceValue(func() []ladder.Stop { return lastPass(land, r.plan) })
 	return r
 }
 
@@ -62,28 +61,21 @@ func (d *daySums) saves() float64 {
 
 // LastPass is where the herds go until the last cutoff, and from it on, as it is
 // said; empty where nothing is to be planned.
-func LastPass(sight season.Sight) []ladder.Stop {
-	return lastPass(sight, func() (plan season.FeedPlan, ok bool) {
-		plan, _, ok = season.PlanFeed(sight)
-		return plan, ok
-	})
-}
+func LastPass(sight season.Sight) []ladder.Stop { return sumsOf(sight, sight.Land()).lastPass() }
 
-func lastPass(sight season.Sight, solved func() (season.FeedPlan, bool)) []ladder.Stop {
+func lastPass(land season.Land, solved func() (season.FeedPlan, bool)) []ladder.Stop {
 	plan, ok := solved()
 	if !ok || plan.From.After(plan.Shut) {
 		return nil
 	}
 	var stops []ladder.Stop
-	land := sight.Land()
 	last := map[string]int{} // a herd's last stop
 	for _, s := range plan.Feed.Stops() {
 		if s.In.After(plan.Shut) {
 			break
 		}
-		if p, ok := sight.Farm.Paddock(s.Ground); ok {
-			v := land.View(slices.IndexFunc(sight.Farm.Paddocks, func(q season.Paddock) bool { return q.ID == p.ID }))
-			stops = append(stops, ladder.Stop{Paddock: p.ID, Name: p.Name, Herds: s.Herds, In: s.In, Out: s.Out, Unproved: unproved(&v, s.Herds)})
+		if v, ok := land.Of(s.Ground); ok {
+			stops = append(stops, ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, Herds: s.Herds, In: s.In, Out: s.Out, Unproved: unproved(&v, s.Herds)})
 			for _, h := range s.Herds {
 				last[h] = len(stops) - 1
 			}

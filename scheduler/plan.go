@@ -54,7 +54,7 @@ func (s *Scheduler) input(tx *store.Tx) (in ladder.Input, err error) {
 		}
 		sight := s.sight(book, today)
 		sight.Kept, sight.Changed = kept.Stops, kept.Changed
-		o.sums = sumsOf(sight)
+		o.sums = sumsOf(sight, o.land)
 		if o.rain != nil {
 			o.sums.rain = o.rain
 		}

@@ -38,7 +38,7 @@ func (p FeedPlan) ShortDays() (low, middle, high int) {
 // Feed plans where the herds eat this fall, or the next where this one's rest
 // is over; false where no paddock rests or no herd is on file.
 func Feed(s Sight) (FeedPlan, bool) {
-	plan, whole, ok := PlanFeed(s)
+	plan, whole, ok := s.Land().PlanFeed(s.Kept)
 	if ok {
 		plan = whole()
 	}
@@ -47,7 +47,12 @@ func Feed(s Sight) (FeedPlan, bool) {
 
 // PlanFeed is Feed without what costs as much again, which whole adds: what the plan is
 // uncertain by, and how long the feed lasts.
-func PlanFeed(s Sight) (plan FeedPlan, whole func() FeedPlan, ok bool) { return s.look().feed() }
+// Kept are the stops of the plan that was told.
+func (l Land) PlanFeed(kept []herd.Stop) (plan FeedPlan, whole func() FeedPlan, ok bool) {
+	of := *l.l
+	of.Kept = kept
+	return of.feed()
+}
 
 // FeedAsTaken is Feed by the grass that is taken to stand there alone, and how long that
 // lasts; for two plans to be held against each other.

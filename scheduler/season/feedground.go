@@ -23,8 +23,7 @@ const (
 // not: every frost to come makes a hold longer. A question is answered before a plan
 // comes to it.
 func (l *look) mayFeed(p *Paddock) bool {
-	now, _ := shut.Causes(l.ground(p, l.risks(p), l.readings(p)))
-	return !slices.ContainsFunc(now, func(c shut.Cause) bool { return (c.Why != shut.Horses || c.Lifts()) && !c.Why.Asked() })
+	return !slices.ContainsFunc(l.causes(p).now, func(c shut.Cause) bool { return (c.Why != shut.Horses || c.Lifts()) && !c.Why.Asked() })
 }
 
 // groundOf is what a paddock offers the herds from the plan's first day on, and

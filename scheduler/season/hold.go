@@ -83,21 +83,38 @@ const holdOverFor = 7
 
 // shutBy fills in why a paddock is shut: its causes, the hold they come to, and
 // one that the calendar ended lately, whatever else keeps it shut.
-func (l *look) shutBy(v *View, risks []grass.Hazard, read *readings) {
-	g := l.ground(v.Paddock, risks, read)
-	now, ended := shut.Causes(g)
-	v.Shut, v.Hold, v.AtRisk = now, holdOf(now), shut.AtRisk(g)
-	v.kinOut, v.unproved = shut.OutBy(g), shut.Unproved(g)
-	was := holdOf(ended)
+func (l *look) shutBy(v *View, read *readings) {
+	c := l.causes(v.Paddock)
+	v.Shut, v.Hold, v.AtRisk, v.kinOut, v.unproved = c.now, holdOf(c.now), c.atRisk, c.kinOut, c.unproved
+	was := holdOf(c.ended)
 	if was == nil || v.Hold != nil || l.clearedSince(v.Paddock.ID, was.last) {
 		return
 	}
 	if l.Today.DaysSince(was.Until) <= holdOverFor {
 		v.WasHeld = was
 	}
-	if n := len(read.between(was.Until.AddDays(1), l.Today.AddDays(1))); n <= 1 && len(now) == 0 {
+	if n := len(read.between(was.Until.AddDays(1), l.Today.AddDays(1))); n <= 1 && len(c.now) == 0 {
 		v.Caution = was.Plants
 	}
+}
+
+// caused is why a paddock is shut, or was until the calendar ended it.
+type caused struct {
+	now, ended []shut.Cause
+	atRisk     []string
+	kinOut     civil.Date
+	unproved   bool
+}
+
+func (l *look) causes(p *Paddock) *caused {
+	c := l.shut[p]
+	if c == nil {
+		g := l.ground(p, l.risks(p), l.readings(p))
+		c = &caused{atRisk: shut.AtRisk(g), kinOut: shut.OutBy(g), unproved: shut.Unproved(g)}
+		c.now, c.ended = shut.Causes(g)
+		l.shut[p] = c
+	}
+	return c
 }
 
 // clearedSince reports whether a person checked the ground after a fact was known.

@@ -92,6 +92,15 @@ func (s Sight) Land() Land { return Land{s.look()} }
 // View is the i-th paddock of the file.
 func (l Land) View(i int) View { return l.l.view(&l.l.Farm.Paddocks[i]) }
 
+// Of is the paddock with an id; false where none has it.
+func (l Land) Of(id string) (View, bool) {
+	p, ok := l.l.Farm.Paddock(id)
+	if !ok {
+		return View{}, false
+	}
+	return l.l.view(p), true
+}
+
 // Moves is where every herd has been.
 func (l Land) Moves() *Moves { return l.l.moves }
 
@@ -114,8 +123,7 @@ func (l *look) view(p *Paddock) View {
 	if use, ok := l.Farm.UsedIn(p.ID, year); ok && p.Native() {
 		v.FallUse, v.UseAcres = true, use.Acres
 	}
-	risks := l.risks(p)
-	l.shutBy(&v, risks, read)
+	l.shutBy(&v, read)
 	v.Unwatched = shut.Stopped(l.lastMin, l.Today)
 	call, rain := l.drought(p, v.Dates.Turn)
 	v.Drought, v.RainCame = call != nil && rain.IsZero(), rain

@@ -68,6 +68,7 @@ type look struct {
 	lastMin   civil.Date   // the latest day with a minimum on record
 	takenBack map[civil.Date]bool
 	dates     map[datesOf]Dates
+	shut      map[*Paddock]*caused
 	station   map[int]stationFall
 	stands    map[string][]grass.Hazard // what a stand is by itself, by species
 	farmwide  diary.Version
@@ -81,7 +82,7 @@ func (s Sight) look() *look {
 	l := &look{
 		Sight:  s,
 		herds:  herdsOn(s.Farm.Herds, s.Book, s.Today),
-		nights: s.nights(), takenBack: takenBack(s.Book), dates: map[datesOf]Dates{},
+		nights: s.nights(), takenBack: takenBack(s.Book), dates: map[datesOf]Dates{}, shut: map[*Paddock]*caused{},
 		station: map[int]stationFall{}, common: map[int]grass.Farmwide{}, stands: map[string][]grass.Hazard{},
 		farmwide: s.Book.Version("", s.Today),
 	}
