@@ -68,7 +68,10 @@ func TestAFinishedSeasonIsKeptUntilSomethingComesOfIt(t *testing.T) {
 			}
 		}, true},
 		{"the height at its end", func() { p.reads("2025-11-05", "creek", plants(20, 18)...) }, true},
-		{"a herd that was in", func() { p.moves("2025-09-10", diary.On, "creek", "cows"); p.moves("2025-09-12", diary.Off, "creek", "cows") }, true},
+		{"a herd that was in", func() {
+			p.moves("2025-09-10", diary.On, "creek", "cows")
+			p.moves("2025-09-12", diary.Off, "creek", "cows")
+		}, true},
 	} {
 		came.comes()
 		kept, anew := p.sight("2026-06-20"), p.sight("2026-06-20")

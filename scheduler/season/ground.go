@@ -34,9 +34,10 @@ func (l *look) ground(p *Paddock, risks []grass.Hazard, read *readings) shut.Gro
 	if call, ended := l.drought(p, g.Years[1].Turn); call != nil {
 		g.Dry, g.Rained = *call, ended
 	}
-	g.Readings = make([]shut.Reading, 0, len(read.visits))
-	for i := range read.visits {
-		v := &read.visits[i]
+	visits := read.between(l.Today.AddDays(-nightsBack), l.Today.AddDays(1))
+	g.Readings = make([]shut.Reading, 0, len(visits))
+	for i := range visits {
+		v := &visits[i]
 		g.Readings = append(g.Readings, shut.Reading{Fact: diary.Fact{ID: v.Fact, Day: v.Day, At: v.at}, Sample: v.Sample, Least: slices.Min(v.Sample.Heights)})
 		if n := len(read.cuts); n > 0 && v.seq < read.cuts[n-1].seq {
 			g.Uncut = i + 1

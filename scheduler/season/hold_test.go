@@ -513,3 +513,22 @@ func TestTopsThatBrownedByAFreezeThatNobodySawHoldFourteenDays(t *testing.T) {
 		holdCase{"", func(p *play) { p.tells("2026-10-28", diary.Brown, "lane") }, "2026-10-29", ""}.check(t, p, "lane")
 	})
 }
+
+// A hold that began before the year's turn goes on after it as the one that it was; one
+// that the winter ended is no part of it.
+func TestAHoldThatTheYearsTurnFallsInIsOne(t *testing.T) {
+	p := newPlay(t)
+	p.paddock("creek").Grass = species(t, "indiangrass")
+	for _, night := range []string{"2025-12-02", "2026-03-20", "2026-03-30"} {
+		p.freeze(night, 34)
+	}
+	p.reads("2026-04-03", "creek", 4, 5, 4)
+	p.freeze("2026-04-05", 34)
+	v := p.view("2026-04-10", "creek")
+	if v.Hold == nil || v.Hold.Began != day("2026-03-20") || v.Hold.Until != day("2026-04-19") {
+		t.Errorf("held %+v, want from Mar 20, the first of the nights that run into one another, to two weeks after Apr 5", v.Hold)
+	}
+	if v = p.view("2026-04-20", "creek"); v.Hold != nil || v.WasHeld == nil || v.WasHeld.Began != day("2026-03-20") {
+		t.Errorf("on Apr 20 it is held %+v, and was held %+v", v.Hold, v.WasHeld)
+	}
+}

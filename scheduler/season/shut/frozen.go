@@ -23,18 +23,11 @@ const (
 // looked at and not argued away; but it kills nothing.
 func (g *Ground) frozen(p *Plant) []Cause {
 	var all []Cause
-	var year *Year
-	var dead civil.Date
-	for i := range g.Nights {
-		n := &g.Nights[i]
-		y, word := g.yearOf(n.Day), g.stands(n)
-		if y != nil && y != year {
-			year, dead = y, g.dead(p, y)
-		}
-		if word == nil || !g.turns(p, n, y, dead) {
+	for _, n := range g.couldTurn(p) {
+		if !g.heldOn(p, n.Day) {
 			continue
 		}
-		last := len(all) - 1
+		word, last := g.stands(n), len(all)-1
 		if last < 0 || all[last].over(n.Day.AddDays(-1)) {
 			all = append(all, Cause{Why: Frost, Plant: p.Name, Danger: p.Danger, Since: n.Since, First: *word, Short: true})
 			last++
@@ -43,6 +36,32 @@ func (g *Ground) frozen(p *Plant) []Cause {
 		all[last].Short = all[last].Short && p.Tall.Known()
 	}
 	return all
+}
+
+// couldTurn are the nights that stand and turned a plant, unless it was tall. Of one
+// that is safe when tall those are left out of which every wait ended before this
+// season: how tall it stood then decides nothing any more.
+func (g *Ground) couldTurn(p *Plant) (nights []*Night) {
+	var year *Year
+	var dead civil.Date
+	for i := range g.Nights {
+		n := &g.Nights[i]
+		y := g.yearOf(n.Day)
+		if y != nil && y != year {
+			year, dead = y, g.dead(p, y)
+		}
+		if g.turns(p, n, y, dead) && g.stands(n) != nil {
+			nights = append(nights, n)
+		}
+	}
+	turn, first := g.Years[len(g.Years)-1].Turn, 0
+	for i, n := range nights {
+		over := n.Day.AddDays(p.Days())
+		if p.Tall.Known() && !p.KilledAt.Known() && over.Before(turn) && (i+1 == len(nights) || nights[i+1].Day.After(over.AddDays(1))) {
+			first = i + 1
+		}
+	}
+	return nights[first:]
 }
 
 // extend restarts a cause by one more night. A shorter wait never shortens it.
@@ -78,15 +97,12 @@ func (g *Ground) heldUntil(p *Plant, n *Night) civil.Date {
 }
 
 // turns reports whether a night of a season makes a plant dangerous that died on a day
-// of it, zero where it lives. How tall it stood is asked last.
+// of it, zero where it lives, unless it was tall.
 func (g *Ground) turns(p *Plant, n *Night, y *Year, dead civil.Date) bool {
 	if y == nil || !dead.IsZero() && n.Day.After(dead) || !g.up(p, y, n.Day) {
 		return false
 	}
-	if p.KilledAt.Known() && !n.Told && !frost.Freeze32F.Reached(n.Min) {
-		return false
-	}
-	return g.heldOn(p, n.Day)
+	return !p.KilledAt.Known() || n.Told || frost.Freeze32F.Reached(n.Min)
 }
 
 // heldOn reports whether a frost of a day holds ground with a plant, as tall as it stood.
@@ -162,7 +178,7 @@ func (g *Ground) unseen(p *Plant) (all []Cause) {
 func (g *Ground) turnedWithin(p *Plant, day civil.Date) bool {
 	return slices.ContainsFunc(g.Nights, func(n Night) bool {
 		y := g.yearOf(n.Day)
-		return y != nil && !n.Day.After(day) && day.DaysSince(n.Day) <= p.Days() && g.stands(&n) != nil && g.turns(p, &n, y, g.dead(p, y))
+		return y != nil && !n.Day.After(day) && day.DaysSince(n.Day) <= p.Days() && g.stands(&n) != nil && g.turns(p, &n, y, g.dead(p, y)) && g.heldOn(p, n.Day)
 	})
 }
 
