@@ -529,6 +529,7 @@ func coldSamples() []sample {
 		{"hold over after a failed rest and beside one", ladder.HoldOver, []flat{creek(empty, failed), hill(empty)}},
 		{"killing freeze after a failed rest, cattle in", ladder.KillingFreeze, one(creek(cold(killing), failed))},
 		{"rest over on three, of which two came to too little", ladder.RestOver, []flat{creek(empty), hill(empty, failed), lane(empty, failed)}},
+		{"killing freeze, one held and one that failed with cattle in", ladder.KillingFreeze, []flat{creek(empty, cold(killing), hold(day(11, 11), "johnsongrass")), hill(cold(killing), failed)}},
 		{"hold over on two", ladder.HoldOver, []flat{lane(empty), hill(empty)}},
 		{"rest over by brown tops", ladder.RestOver, one(creek(empty, restDay(60)))},
 		{"rest over, no freeze all year", ladder.RestOver, one(creek(empty, func(f *flat) { f.Result = &ladder.Result{Year: 2026, NoFrost: true} }))},

@@ -132,11 +132,17 @@ func (v voice) restOver(fs []*ladder.EndFacts) []part {
 
 // restEnds asks for a look and a height, and promises nothing.
 func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []part {
-	var parts []part
+	parts := v.failed(fs, "rest-failed.over")
 	if over := only(fs, func(f *ladder.PaddockFacts) bool { return !f.Failed }); len(over) > 0 {
-		parts = append(parts, v.sentence(v.about(over, nil), key, fields...))
+		both := []string{v.sentence(v.about(over, nil), key, fields...).forms[0]}
+		for _, p := range parts {
+			both = append(both, p.forms[:min(1, len(p.forms))]...)
+		}
+		parts = []part{v.sentence(v.about(fs, nil), key, fields...)}
+		if len(over) < len(fs) { // where there is no room for both every one is to be walked
+			parts[0].forms = append([]string{strings.Join(both, " ")}, parts[0].forms...)
+		}
 	}
-	parts = append(parts, v.failed(fs, "rest-failed.over")...)
 	if in := held(fs); len(in) > 0 {
 		until := same(in, func(f *ladder.PaddockFacts) string { return v.heldUntil(f.Hold) }) // else each is told with its own
 		plants := gathered(in, func(f *ladder.PaddockFacts) []string { return f.Hold.Plants })
