@@ -494,6 +494,8 @@ func coldSamples() []sample {
 		{"two reasons to wait, cattle in", ladder.WaitAnimals, []flat{lane(notKnown), hill(func(f *flat) {
 			f.Wait = &ladder.Wait{Why: shut.Drought, Plants: []string{"sorghum"}, Since: day(8, 3)}
 		})}},
+		{"sorghum that nobody read lately, cattle in", ladder.WaitAnimals, one(lane(height(30.5, 10, day(6, 22)), shortKin))},
+		{"sorghum that was read short, cattle in", ladder.WaitAnimals, one(lane(height(20, 10, day(7, 10)), shortKin))},
 		{"has it frozen", ladder.FrostAsk, one(farmWide(func(f *flat) { f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown))} }))},
 		{"has it frozen, cattle in", ladder.FrostAsk, one(farmWide(func(f *flat) {
 			f.Shuts = []ladder.Shut{shutOf(lane(empty, notKnown)), shutOf(hill(notKnown, func(f *flat) { f.Grazed = true }))}
@@ -540,6 +542,11 @@ func coldSamples() []sample {
 // notKnown is a frost that nobody knows of, on ground with johnsongrass.
 func notKnown(f *flat) {
 	f.Wait = &ladder.Wait{Why: shut.NotKnown, Plants: []string{"johnsongrass"}, Since: day(10, 3)}
+}
+
+// shortKin is ground of sorghum kin without a height that lets stock in.
+func shortKin(f *flat) {
+	f.Wait = &ladder.Wait{Why: shut.Low, Plants: []string{"sorghum-sudangrass"}, Since: day(7, 10), Height: 24}
 }
 
 func failed(f *flat) { f.Failed = true }

@@ -30,6 +30,8 @@ func TestATextIsDatedAgreesWithItselfAndHasANextStep(t *testing.T) {
 		{"third day of rest", "which is another thing on the third day", "-under 30", "-menos de 30"},
 		{"nothing is left", "what is gone does not last until today", "No winter feed is known of: 115 days to green-up", "No se sabe de pasto ni pacas para el invierno: faltan 115 dias"},
 		{"nothing is left", "nor is nothing counted in three ways", "-Stockpile 0", "-Pasto en pie 0"},
+		{"sorghum that nobody read lately, cattle in", "what only wants a height says how to text it", "Measured taller, or off? Text: lane 27 25 26, or: off lane", "¿Mide mas, o ya fuera? Conteste: lane 27 25 26, o: fuera lane"},
+		{"sorghum that was read short, cattle in", "what was read short comes off", "-Measured taller", "-Mide mas"},
 		{"five days, two herds", "the order says which herd goes where", "Order: cows in Creek Bottom to Aug 29, Hill to Sep 1, Mill to Sep 9; steers in Hill to Sep 1.",
 			"Orden: vacas en Creek Bottom hasta el 29 ago, Hill hasta el 1 sep, Mill hasta el 9 sep; novillos en Hill hasta el 1 sep."},
 		{"empty at cutoff, not read", "the height at cutoff is asked for where nobody stands", "Text its height: cb 10 8 9.", "Conteste su altura: cb 10 8 9."},

@@ -168,6 +168,8 @@ func (v voice) waitAnimals(fs []*ladder.PaddockFacts) []part {
 	answer := v.answer("answer.off", len(fs), off)
 	if w := fs[0].Wait; w != nil && (w.Why == shut.NotKnown || w.Why == shut.FrostAsked) {
 		answer = keep(rankAnswer, v.frostOr(off))
+	} else if len(fs) == 1 && wantsHeight(fs[0]) {
+		answer = keep(rankAnswer, v.say("answer.height-or-off", "height", v.heights(fs[0].Place, w.Height+2), "off", off), v.say("answer.off", "text", off))
 	}
 	return append(v.waits(fs, "wait.animals"), keep(rankAnswer, v.say("care.short")), v.moveTo(fs, rankRemark), answer)
 }
@@ -192,6 +194,12 @@ func (v voice) waits(fs []*ladder.PaddockFacts, key string) (parts []part) {
 		parts = append(parts, v.sentence(v.about(some, nil), key), must(v.waitsFor(&w)))
 	}
 	return parts
+}
+
+// wantsHeight reports whether ground waits for a height alone: the latest, if there is one,
+// would do, but it is too old to stand for today.
+func wantsHeight(f *ladder.PaddockFacts) bool {
+	return f.Wait != nil && f.Wait.Why == shut.Low && (f.Height == nil || f.Height.Mean >= f.Wait.Height)
 }
 
 // waitsFor is why ground waits without a hold: 'nobody knows if it froze'.
