@@ -26,6 +26,31 @@ func (r Row) Words() []string {
 	return words
 }
 
+// Phrases are the words and phrases of a row with their strokes worked out: of words that a
+// stroke parts one may stand there, and where one stands before nothing none need to, so that
+// "no cows/stock left/ in it" is four.
+func (r Row) Phrases() []string {
+	var all []string
+	for _, w := range r.Words() {
+		begun := []string{""}
+		for _, place := range strings.Fields(w) {
+			next := []string{place}
+			if place != "/" {
+				next = strings.Split(place, "/")
+			}
+			var longer []string
+			for _, b := range begun {
+				for _, word := range next {
+					longer = append(longer, strings.TrimSpace(b+" "+word))
+				}
+			}
+			begun = longer
+		}
+		all = append(all, begun...)
+	}
+	return all
+}
+
 // InOrder are the words of a row that stand for one thing after the other, as
 // one, two, three: the spellings of each, which strokes part; a dash leaves a
 // place out.

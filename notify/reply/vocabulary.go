@@ -86,7 +86,7 @@ func (v *vocabulary) entries(row language.Row) []entry {
 		x = x.with(m)
 	}
 	list := make([]entry, 0, 16)
-	for _, w := range row.Words() {
+	for _, w := range row.Phrases() {
 		list = append(list, entry{x, strings.Fields(w)})
 		v.kind(w, x.stock)
 	}
