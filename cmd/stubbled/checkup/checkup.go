@@ -76,7 +76,7 @@ func (c *checkup) farmFile() {
 		c.note("farm file", "the one that was in force last goes on until this is mended")
 		return
 	}
-	c.fine("farm file", fmt.Sprintf("%s: %s, %d paddocks, %d contacts", c.Farm.File, c.Farm.Name, len(c.Farm.Paddocks), len(c.Farm.Contacts)))
+	c.fine("farm file", fmt.Sprintf("%s: %s, %s, %s", c.Farm.File, c.Farm.Name, count(len(c.Farm.Paddocks), "paddock"), count(len(c.Farm.Contacts), "contact")))
 	for _, w := range c.Farm.Warnings {
 		c.note("farm file", w.Error())
 	}
@@ -137,4 +137,12 @@ func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store)
 	for _, r := range rows {
 		c.note("not said", fmt.Sprintf("%s to %s about %s: %s (%s)", r.Changed.In(farm.Zone).Format("Jan 2 15:04"), r.Notice.To, r.Notice.Kind, r.State, r.Why))
 	}
+}
+
+// count is so many of a thing: '1 contact', '3 paddocks'.
+func count(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
 }
