@@ -81,6 +81,9 @@ func TestWhereOneOfTwoEmergenciesIsTakenBackTheGroundIsNamedAsShut(t *testing.T)
 	if i < 0 {
 		t.Fatalf("nobody hears that it was taken back: %+v", said)
 	}
+	if j := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerUndo }); len(said[j].Facts.(*ladder.UndoFacts).And) != 1 {
+		t.Errorf("Luis does not hear that Lane stays shut: %+v", said[j].Facts)
+	}
 	if still := said[i].Facts.(*ladder.TakenBackFacts).Shuts; len(still) != 1 || still[0].Paddock != "lane" {
 		t.Errorf("an emergency on Lane stands, and what stays shut is %+v", still)
 	}

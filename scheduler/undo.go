@@ -26,10 +26,7 @@ func (h *hearing) undo(f diary.Fact) ([]ladder.Part, error) {
 	parts := []ladder.Part{{Kind: ladder.AnswerUndo, Facts: &ladder.UndoFacts{
 		Head: ladder.Head{Day: h.day}, Undone: facts, Answered: ladder.Answered{Names: namesIn(h.farm, facts)},
 	}}}
-	if slices.ContainsFunc(facts, func(f diary.Fact) bool { return f.Kind == diary.Frost }) {
-		parts = append(parts, h.stillHeld()...)
-	}
-	return parts, nil
+	return append(parts, h.stillShut(facts)...), nil
 }
 
 // askedBeside are the questions that the texts of some facts raised: they go with them.
@@ -50,13 +47,16 @@ func (h *hearing) takeBack(f diary.Fact) error {
 	return nil
 }
 
-// stillHeld says which paddocks stay shut all the same: a hold is not argued
-// away.
-func (h *hearing) stillHeld() []ladder.Part {
+// stillShut says which paddocks stay shut all the same, where what was taken back shuts
+// ground: a hold is not argued away, nor is another cause.
+func (h *hearing) stillShut(undone []diary.Fact) []ladder.Part {
 	var f ladder.StatusFacts
 	views := h.views()
 	for i := range views {
-		if v := &views[i]; v.Hold != nil {
+		v := &views[i]
+		if len(v.Shut) > 0 && slices.ContainsFunc(undone, func(f diary.Fact) bool {
+			return f.Kind == diary.Frost || f.Kind.Row().Shuts && f.Concerns(v.Paddock.ID)
+		}) {
 			f.Shuts = append(f.Shuts, ladder.Line(v, v.Today))
 		}
 	}
