@@ -33,6 +33,8 @@ func (h *hearing) askLift(f diary.Fact) (part ladder.Part, asks bool) {
 			f.Words = clip(h.in.Text) // what it is to be the same as, if it is texted again
 		}
 		q.Why, q.Choices = diary.Lift, []diary.Choice{{Name: v.Paddock.Name, Facts: []diary.Fact{f}}}
+	} else {
+		said.Wait = ladder.Describe(v, v.Today).Wait
 	}
 	return ladder.Part{Kind: ladder.AnswerAsk, Facts: said}, true
 }

@@ -1,6 +1,8 @@
 package scheduler
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"stubbled/scheduler/diary"
@@ -66,6 +68,21 @@ func TestWhereNothingStandsAClearSaysSo(t *testing.T) {
 	}
 	if k.diaryOf() != "" {
 		t.Errorf("written down: %s", k.diaryOf())
+	}
+}
+
+// Ground that is short of its plants' safe height is opened by a height alone: that no
+// hold stands would be read as that it is safe.
+func TestWhereNoLookLiftsWhatShutsTheGroundAClearSaysWhatDoes(t *testing.T) {
+	k := newTalk(t, strings.Replace(talkFarm, "grass: tall fescue, hazard_plants: [johnsongrass]", "grass: johnsongrass", 1))
+	k.text("2026-07-04 09:00", "Ana", "lane 12 12 13 12 12")
+	said := k.text("2026-07-04 09:05", "Ana", "clear lane")
+	i := slices.IndexFunc(said, func(l line) bool { return l.Notice.Kind == ladder.AnswerAsk })
+	if i < 0 {
+		t.Fatalf("no answer: %+v", said)
+	}
+	if w := said[i].Facts.(*ladder.QuestionFacts).Wait; w == nil || w.Why != shut.Low {
+		t.Errorf("what shuts Lane is %+v", w)
 	}
 }
 

@@ -32,6 +32,10 @@ func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
 	if q.Why == diary.Lift {
 		return v.lift(q, f)
 	}
+	if q.Why == diary.NothingShut && f.Wait != nil {
+		at := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
+		return []part{must(v.say("ask.nothing-shut.wait", "paddock", v.paddock(at))), must(v.waitsFor(f.Wait))}
+	}
 	word := v.name(q.Word)
 	about := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
 	key, fields := "ask."+string(q.Why), []any{"word", word}

@@ -188,6 +188,7 @@ type QuestionFacts struct {
 	Answered
 	Question *diary.Question `json:"question,omitempty"`
 	Causes   []Cleared       `json:"causes,omitempty"` // what a clear would lift
+	Wait     *Wait           `json:"wait,omitempty"`   // what shuts the ground that a clear lifts nothing on
 }
 
 // StatusFacts tell how the farm or a paddock stands.
