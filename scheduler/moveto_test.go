@@ -34,6 +34,33 @@ func TestNobodyIsSentToPlantsThatPoisonWhileOtherGroundWillDo(t *testing.T) {
 	}
 }
 
+func TestNoHorseIsSentToSorghumKinNorWhoeverStandsWithOne(t *testing.T) {
+	ground := func(id string, barred ...string) season.View {
+		return season.View{Paddock: &season.Paddock{ID: id, Name: id}, Phase: season.Open, Barred: barred, Verdict: season.Verdict{Action: season.ReadIt}}
+	}
+	stands := func(herds ...string) season.View {
+		v := ground("lane")
+		v.Herds = season.Standing{Occupancy: season.Grazed, Herds: herds}
+		return v
+	}
+	unknown := ground("lane")
+	unknown.Herds.Occupancy = season.Unknown
+	for _, tc := range []struct {
+		name string
+		from season.View
+		want []string
+	}{
+		{"mares", stands("mares"), []string{"switch"}},
+		{"goats with mares among them", stands("goats", "mares"), []string{"switch"}},
+		{"goats alone", stands("goats"), []string{"strip", "switch"}},
+		{"nobody knows who", unknown, []string{"switch"}},
+	} {
+		if got := moveTo([]season.View{tc.from, ground("strip", "mares"), ground("switch")}, nil, "lane", false, false); !slices.Equal(got, tc.want) {
+			t.Errorf("%s: they go to %q, want %q", tc.name, got, tc.want)
+		}
+	}
+}
+
 func TestNobodyIsSentToGroundWhoseFallUseHasRunOut(t *testing.T) {
 	today := civil.Date{Year: 2026, Month: time.September, Day: 17}
 	used := func(out civil.Date) season.View {

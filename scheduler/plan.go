@@ -116,9 +116,10 @@ func (s *Scheduler) planned(views []season.View, from string) []string {
 // tall enough before it. frost leaves out those whose plants a frost can turn.
 func moveTo(views []season.View, planned []string, from string, frost, summer bool) []string {
 	var can []*season.View
+	of := viewOf(views, from)
 	for i := range views {
 		v := &views[i]
-		if v.Paddock.ID == from || v.Perilous() || v.Rests() || tooSoon(v) {
+		if v.Paddock.ID == from || v.Perilous() || v.Rests() || tooSoon(v) || of != nil && v.Bars(of) {
 			continue
 		}
 		if frost && len(v.AtRisk) > 0 {

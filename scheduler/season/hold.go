@@ -86,6 +86,7 @@ const holdOverFor = 7
 func (l *look) shutBy(v *View, read *readings) {
 	c := l.causes(v.Paddock)
 	v.Shut, v.Hold, v.AtRisk, v.kinOut, v.unproved = c.now, holdOf(c.now), c.atRisk, c.kinOut, c.unproved
+	v.Barred = l.barred(l.risks(v.Paddock))
 	was := holdOf(c.ended)
 	if was == nil || v.Hold != nil || l.clearedSince(v.Paddock.ID, was.last) {
 		return

@@ -1,6 +1,8 @@
 package season
 
 import (
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/grass"
@@ -17,6 +19,7 @@ type View struct {
 	Shut    []shut.Cause // why it is shut whatever its grass; empty where nothing shuts it
 	Hold    *Hold        // what the holds among them come to; nil where it is not held
 	AtRisk  []string     // the plants of it that a frost to come would turn
+	Barred  []string     // the herds that may stand here at no height: horses, on sorghum kin
 	// Unwatched says that nothing measured the last two nights.
 	Unwatched bool
 	WasHeld   *Hold          // a hold that the calendar ended within the last week
@@ -60,6 +63,14 @@ const aheadOfFrost = maxDays
 func (v *View) Perilous() bool {
 	soon := !v.Dates.Cold.IsZero() && !v.Today.AddDays(aheadOfFrost).Before(v.Dates.Cold)
 	return len(v.Shut) > 0 || v.unproved || soon && len(v.AtRisk) > 0
+}
+
+// Bars reports whether some of the animals of other ground may not come here.
+func (v *View) Bars(from *View) bool {
+	if from.Herds.Occupancy == Unknown {
+		return len(v.Barred) > 0
+	}
+	return slices.ContainsFunc(v.Barred, func(herd string) bool { return slices.Contains(from.Herds.Herds, herd) })
 }
 
 // Rests reports whether no herd is to be put in because of a rest: ground in fall use
