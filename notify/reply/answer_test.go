@@ -52,3 +52,27 @@ func TestAnEmergencyIsPlacedByTheNameOfAPaddock(t *testing.T) {
 		t.Errorf("nobody told of an emergency: %s", show(h))
 	}
 }
+
+// The words that the texts themselves give for putting animals in, on a farm with one
+// herd and on one with none on file.
+func TestTheWordForAnimalsInIsHeardWhereItLeavesOneHerdToMean(t *testing.T) {
+	farm := testFarms["quail"]
+	for _, c := range []struct {
+		herds []Herd
+		who   string
+		text  string
+		want  string
+	}{
+		{nil, "Ana", "on hill", "[on hill]"},
+		{nil, "Luis", "dentro hill", "[on hill]"},
+		{farm.herds[:1], "Ana", "on hill", "[on hill cows]"},
+		{farm.herds[:1], "Luis", "dentro hill", "[on hill cows]"},
+		{farm.herds, "Ana", "on hill", "ask"},
+		{farm.herds, "Luis", "dentro hill", "ask"},
+	} {
+		h := New(farm.places, c.herds, farm.units).Read(c.text, farm.people[c.who], Asked{}, testDay)
+		if got := strings.TrimSpace(show(h)); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%d herds, %q: got %s, want %s", len(c.herds), c.text, got, c.want)
+		}
+	}
+}

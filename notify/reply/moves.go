@@ -248,7 +248,7 @@ func (p *parser) othersLeft(pieces []piece, m motion) bool {
 func (p *parser) countMove(n *[features]float64, c *piece) {
 	n[wNoAnimals] = max(n[wNoAnimals], flag(p.strayVerb(c)))
 	n[wNobody] = flag(c.form == fOn && len(p.in(c, sHerd|sStock|sAll)) == 0 && c.from > 0 && p.reader.hinted(p.toks[c.from-1].s, hSubject) && p.toks[c.from].is(sWent) ||
-		c.form == fOn && len(p.reader.herds) != 1 && len(p.in(c, sHerd|sStock|sAll|verbs)) == 0)
+		c.form == fOn && len(p.reader.herds) > 1 && len(p.in(c, sHerd|sStock|sAll|verbs)) == 0)
 	n[wNotWhere] = flag(c.form == fOff && len(p.in(c, sOff|sGone|sEmpty|sOut|sPlace)) == 0 && !p.askedToMove(c) && !p.tookAway(c))
 	if c.form == fOn && len(p.in(c, sDown)) > 0 {
 		n[guardFeature(gHedge)] = 1 // cows down in the bottom: lying there, perhaps

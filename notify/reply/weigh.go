@@ -173,7 +173,7 @@ func (p *parser) weighOn(s *span, j int) (score float64, ok bool) {
 		for k := range min(s.named, len(s.places)) {
 			on = on || p.chart.prep[s.places[k]]&sOn != 0
 		}
-		if !acts && len(p.reader.herds) != 1 {
+		if !acts && len(p.reader.herds) > 1 {
 			score = weights[wNobody][cOn]
 		}
 		return score, acts || on
