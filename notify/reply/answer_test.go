@@ -76,3 +76,18 @@ func TestTheWordForAnimalsInIsHeardWhereItLeavesOneHerdToMean(t *testing.T) {
 		}
 	}
 }
+
+// A paddock may be called as a plant is, or as people call it: Johnson, Clover. Its name
+// is the paddock, and tells of no plant.
+func TestANameOfAPlantIsThePaddockThatIsCalledSo(t *testing.T) {
+	farm := testFarms["quail"]
+	r := New([]Place{{ID: "john", Name: "Johnson"}, {ID: "cl", Name: "Clover"}}, farm.herds[:1], farm.units)
+	for text, want := range map[string]string{
+		"johnson 12": "[reading john [12]]", "clover 14 12 13": "[reading cl [14 12 13]]", "on johnson": "[on john cows]", "off clover": "[off cl cows]",
+		"dead cow in johnson": "[emergency john]", "regrowth johnson": "[regrowth john]", "johnsongrass in clover": "[plant cl]",
+	} {
+		if got := strings.TrimSpace(show(r.Read(text, farm.people["Ana"], Asked{}, testDay))); got != want {
+			t.Errorf("%q: got %s, want %s", text, got, want)
+		}
+	}
+}

@@ -259,6 +259,9 @@ func (t *tongue) lookUp(toks []token) []token {
 				i += n
 				continue
 			case n == 1:
+				if tok.is(sPlace) { // Johnson, Clover: ground that is called as its plants are tells of none
+					x.set, x.plant = x.set&^(sPlant|sTree), ""
+				}
 				tok.lex = tok.lex.with(x)
 			case n > 1 && x.set&sChat != 0: // cows look good, best I can tell
 				tok = join(toks[i : i+n])
