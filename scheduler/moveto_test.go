@@ -61,6 +61,20 @@ func TestNoHorseIsSentToSorghumKinNorWhoeverStandsWithOne(t *testing.T) {
 	}
 }
 
+// The word that rest is over asks for a walk before anybody grazes: ground that nobody
+// read since takes no herd that morning, as long as other ground will do.
+func TestNobodyIsSentToDormantGroundThatNobodyReadWhileOtherGroundWillDo(t *testing.T) {
+	today := civil.Date{Year: 2026, Month: time.October, Day: 16}
+	gama := season.View{Paddock: &season.Paddock{ID: "gama", Name: "Gama"}, Today: today, Phase: season.Dormant, Verdict: season.Verdict{Action: season.ReadIt, Reason: season.NeverRead}}
+	fescue := season.View{Paddock: &season.Paddock{ID: "fescue", Name: "Fescue"}, Today: today, Phase: season.Open, Verdict: season.Verdict{Action: season.ReadIt}}
+	if got := moveTo([]season.View{gama, fescue}, nil, "north", true, false); !slices.Equal(got, []string{"Fescue"}) {
+		t.Errorf("beside open ground they go to %q", got)
+	}
+	if got := moveTo([]season.View{gama}, nil, "north", true, false); !slices.Equal(got, []string{"Gama"}) {
+		t.Errorf("where there is nothing else they go to %q", got)
+	}
+}
+
 func TestNobodyIsSentToGroundWhoseFallUseHasRunOut(t *testing.T) {
 	today := civil.Date{Year: 2026, Month: time.September, Day: 17}
 	used := func(out civil.Date) season.View {

@@ -130,8 +130,10 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 		}
 		can = append(can, v)
 	}
-	if clean := slices.DeleteFunc(slices.Clone(can), doubtful); len(clean) > 0 {
-		can = clean
+	for _, worse := range []func(*season.View) bool{doubtful, unwalked} {
+		if clean := slices.DeleteFunc(slices.Clone(can), worse); len(clean) > 0 {
+			can = clean
+		}
 	}
 	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a, planned, summer) - rankMove(b, planned, summer) })
 	var names []string
@@ -144,6 +146,12 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 // doubtful reports whether ground has plants that can poison and no height by which
 // animals may go in: nobody is sent there while other ground will do.
 func doubtful(v *season.View) bool { return len(v.AtRisk) > 0 && v.Verdict.Say != season.Go }
+
+// unwalked reports whether ground is dormant and nobody has read it since: the word that
+// its rest is over asks for a walk before anybody grazes there.
+func unwalked(v *season.View) bool {
+	return v.Phase == season.Dormant && v.Verdict.Action == season.ReadIt
+}
 
 // unproved is the same of a stop: not of ground where those herds stand already.
 func unproved(v *season.View, herds []string) bool {
