@@ -51,12 +51,13 @@ func (h *hearing) passNote(f diary.Fact) error {
 		if !c.Manager() || c.Name == h.from.Name {
 			continue
 		}
-		n := ladder.Notice{
-			Key: ladder.NoteKey(f.Day, f.ID, c.Name), To: c.Name, Medium: ladder.Text, Kind: ladder.PassedOn, NotBefore: h.tx.Now(), GoodUntil: h.tx.Now().Add(24 * time.Hour),
-			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: h.farm.Name, Day: h.day}, Who: h.from.Name, Words: clip(h.in.Text), Note: true},
+		medium, err := mediumTo(h.tx, c)
+		if err != nil {
+			return err
 		}
-		if c.Phone == "" {
-			n.Medium = ladder.Mail
+		n := ladder.Notice{
+			Key: ladder.NoteKey(f.Day, f.ID, c.Name), To: c.Name, Medium: medium, Kind: ladder.PassedOn, NotBefore: h.tx.Now(), GoodUntil: h.tx.Now().Add(24 * time.Hour),
+			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: h.farm.Name, Day: h.day}, Who: h.from.Name, Words: clip(h.in.Text), Note: true},
 		}
 		if _, err := h.tx.Answer(n); err != nil {
 			return err
@@ -69,14 +70,13 @@ func (h *hearing) passNote(f diary.Fact) error {
 func (s *Scheduler) passOn(tx *store.Tx, in store.InRow) error {
 	day := civil.DateOf(tx.Now().In(s.farm.Zone))
 	for _, c := range ladder.InCharge(s.farm.Contacts) {
-		n := ladder.Notice{
-			To: c.Name, Medium: ladder.Text, Kind: ladder.PassedOn, NotBefore: tx.Now(), GoodUntil: tx.Now().Add(24 * time.Hour),
-			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: s.farm.Name, Day: day}, Who: in.From, Words: clip(in.Text)},
-		}
-		if _, off, err := tx.Suppressed(c.Phone); err != nil {
+		medium, err := mediumTo(tx, c)
+		if err != nil {
 			return err
-		} else if c.Phone == "" || off {
-			n.Medium = ladder.Mail
+		}
+		n := ladder.Notice{
+			To: c.Name, Medium: medium, Kind: ladder.PassedOn, NotBefore: tx.Now(), GoodUntil: tx.Now().Add(24 * time.Hour),
+			Facts: &ladder.PassedFacts{Head: ladder.Head{Farm: s.farm.Name, Day: day}, Who: in.From, Words: clip(in.Text)},
 		}
 		for i := range mostPassedOn {
 			n.Key = ladder.PassedKey(day, i+1, c.Name)
@@ -90,4 +90,13 @@ func (s *Scheduler) passOn(tx *store.Tx, in store.InRow) error {
 		}
 	}
 	return nil
+}
+
+// mediumTo is how what others told reaches a contact: by mail where a phone takes no texts.
+func mediumTo(tx *store.Tx, c ladder.Contact) (ladder.Medium, error) {
+	_, off, err := tx.Suppressed(c.Phone)
+	if c.Phone == "" || off {
+		return ladder.Mail, err
+	}
+	return ladder.Text, err
 }
