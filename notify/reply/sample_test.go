@@ -449,6 +449,8 @@ var samples = []struct {
 	{"of a farm with a Cut", "thirtyfirst", bound{asked: 0.1}},
 	{"of a farm with a Pump Jack", "thirtythird", bound{asked: 0.1}},
 	{"of a farm with a Cedar Brake", "thirtyfourth", bound{asked: 0.15}},
+	{"of a third farm that nobody who builds the reader has looked at", "thirtyfifth", bound{asked: 0.15}},
+	{"of a fourth farm that nobody who builds the reader has looked at", "thirtysixth", bound{asked: 0.15}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 
