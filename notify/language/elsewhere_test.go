@@ -87,7 +87,7 @@ func foreignWords() map[string]bool {
 func heardIn(l *Language) map[string]bool {
 	set := map[string]bool{}
 	for _, r := range l.Heard {
-		for _, w := range r.Words() {
+		for _, w := range r.Phrases() {
 			set[w] = len(w) > 1
 		}
 	}

@@ -133,3 +133,17 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	}
 }
+
+// A stroke parts words of which one may stand there, and none need to where one stands
+// before nothing; one that stands alone is a mark of the text.
+func TestAStrokePartsTheWordsOfWhichOneMayStandThere(t *testing.T) {
+	for text, want := range map[string][]string{
+		"no cows/stock left/ in it": {"no cows left in it", "no cows in it", "no stock left in it", "no stock in it"},
+		"pair, cow / calf pairs":    {"pair", "cow / calf pairs"},
+		"/left there":               {"there", "left there"},
+	} {
+		if got := (Row{Text: text}).Phrases(); !slices.Equal(got, want) {
+			t.Errorf("%q is %q, want %q", text, got, want)
+		}
+	}
+}
