@@ -8,7 +8,6 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season/shut"
-	"stubbled/store"
 )
 
 // causesIn are what an answer asks back to lift.
@@ -94,13 +93,7 @@ func TestTheOwnerLiftsAHoldOnlyWhereNoManagerCouldBeReachedForADay(t *testing.T)
 	}
 	k.text("2026-10-02 09:00", "Ana", "stop")
 	ana, _ := k.farm.Contact("Ana")
-	err := k.store.Update(t.Context(), k.when("2026-10-02 09:01"), func(tx *store.Tx) error {
-		_, err := tx.Suppress(ana.Email, "Ana", "test")
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
+	k.suppress("2026-10-02 09:01", ana.Name, ana.Email)
 	if q := ask(k.text("2026-10-03 08:00", "Ruth", "clear lane")); q == nil || q.Why != diary.NotAllowed {
 		t.Errorf("23 hours after she opted out the owner is asked %+v", q)
 	}

@@ -46,7 +46,7 @@ func (h *hearing) stop() ([]ladder.Part, error) {
 	f := ladder.AnswerFacts{}
 	stopped := h.addresses()
 	if h.in.StopOnly {
-		phone, err := h.texts()
+		phone, err := takesTexts(h.tx, h.from)
 		if err != nil {
 			return nil, err
 		}
@@ -80,12 +80,12 @@ func (h *hearing) stop() ([]ladder.Part, error) {
 	return []ladder.Part{{Kind: ladder.AnswerStop, Facts: &f}}, nil
 }
 
-// texts reports whether texts reach the contact.
-func (h *hearing) texts() (bool, error) {
-	if h.from.Phone == "" {
+// takesTexts reports whether texts reach a contact.
+func takesTexts(tx *store.Tx, c ladder.Contact) (bool, error) {
+	if c.Phone == "" {
 		return false, nil
 	}
-	_, off, err := h.tx.Suppressed(h.from.Phone)
+	_, off, err := tx.Suppressed(c.Phone)
 	return !off, err
 }
 

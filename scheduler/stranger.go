@@ -94,9 +94,9 @@ func (s *Scheduler) passOn(tx *store.Tx, in store.InRow) error {
 
 // mediumTo is how what others told reaches a contact: by mail where a phone takes no texts.
 func mediumTo(tx *store.Tx, c ladder.Contact) (ladder.Medium, error) {
-	_, off, err := tx.Suppressed(c.Phone)
-	if c.Phone == "" || off {
-		return ladder.Mail, err
+	texts, err := takesTexts(tx, c)
+	if err != nil || texts {
+		return ladder.Text, err
 	}
-	return ladder.Text, err
+	return ladder.Mail, nil
 }

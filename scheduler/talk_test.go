@@ -168,6 +168,18 @@ func ask(said []line) *diary.Question {
 	return nil
 }
 
+// suppress ends what goes to an address of theirs.
+func (k *talk) suppress(at, name, address string) {
+	k.t.Helper()
+	err := k.store.Update(k.t.Context(), k.when(at), func(tx *store.Tx) error {
+		_, err := tx.Suppress(address, name, "test")
+		return err
+	})
+	if err != nil {
+		k.t.Fatal(err)
+	}
+}
+
 func ofKind(said []line, kinds ...ladder.Kind) (all []string) {
 	for _, l := range said {
 		if slices.Contains(kinds, l.Notice.Kind) {

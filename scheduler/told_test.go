@@ -11,7 +11,6 @@ import (
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
-	"stubbled/store"
 )
 
 // feed is what the farm would be told of its fall today.
@@ -110,12 +109,7 @@ func TestAFenceDownIsToldToTheManagers(t *testing.T) {
 		t.Errorf("the manager is told what she told: %v", told)
 	}
 	ana, _ := k.farm.Contact("Ana")
-	if err := k.store.Update(t.Context(), k.when("2026-08-04 16:00"), func(tx *store.Tx) error {
-		_, err := tx.Suppress(ana.Phone, "Ana", "test") // as a carrier does that hears her stop
-		return err
-	}); err != nil {
-		t.Fatal(err)
-	}
+	k.suppress("2026-08-04 16:00", ana.Name, ana.Phone) // as a carrier does that hears her stop
 	said := slices.DeleteFunc(k.text("2026-08-04 17:00", "Luis", "fence down mill"), func(l line) bool { return l.Notice.Kind != ladder.PassedOn })
 	if len(said) != 1 || said[0].Notice.Medium != ladder.Mail {
 		t.Errorf("to a manager whose phone takes no texts it is mailed; said: %v", said)
