@@ -103,21 +103,34 @@ func confFor(t *testing.T, dir string) string {
 	return name
 }
 
-// start runs smsd until the test ends. smsd counts in shared memory that it names
-// by 16 bits of an inode and leaves behind when it is killed; the next one that
-// meets the name as another user ends. So each has a memory of its own.
+// start runs smsd until the test ends.
 func (r *rig) start(args ...string) {
 	r.t.Helper()
 	smsd := Need(r.t, "smsd", "smstools")
 	os.Remove(r.inDir("smsd.pid"))
+	forgetTheDead(r.t)
 	cmd := exec.Command(smsd, append([]string{"-c" + confFor(r.t, r.dir)}, args...)...)
-	if os.Geteuid() == 0 {
-		cmd.SysProcAttr = &syscall.SysProcAttr{Cloneflags: syscall.CLONE_NEWIPC}
-	}
 	if out, err := cmd.CombinedOutput(); err != nil {
 		r.t.Fatalf("smsd does not start: %v\n%s", err, out)
 	}
 	r.t.Cleanup(r.kill)
+}
+
+// forgetTheDead removes what killed smsds left: a lock that is named by the
+// process. One that gets the same number as another user ends at once with
+// "Cannot create shared memory for statistics".
+func forgetTheDead(t *testing.T) {
+	t.Helper()
+	locks, err := filepath.Glob("/tmp/mm_smsd_*.sem")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, lock := range locks {
+		pid := strings.TrimSuffix(strings.TrimPrefix(lock, "/tmp/mm_smsd_"), ".sem")
+		if command, _ := os.ReadFile("/proc/" + pid + "/comm"); string(command) != "smsd\n" {
+			os.Remove(lock)
+		}
+	}
 }
 
 // kill ends smsd and its modem handler at once. smsd goes into a session of its
