@@ -73,7 +73,7 @@ func (c changes) sends(paddock string, to []string) ladder.Sends {
 		}
 		s.Changed = c.add(s.Changed, h, was, s.MoveTo[0], change)
 	}
-	return s
+	return warned(c.views, paddock, s)
 }
 
 // of is why stops send herds to other ground than was said; none where they do not.

@@ -7,6 +7,8 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/grass"
+	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
 )
 
@@ -94,6 +96,67 @@ func TestNobodyIsSentToGroundWhoseFallUseHasRunOut(t *testing.T) {
 	} {
 		if got := moveTo([]season.View{used(tc.out), mill}, nil, "hill", false, false); !slices.Equal(got, tc.want) {
 			t.Errorf("%s: they go to %q, want %q", tc.name, got, tc.want)
+		}
+	}
+}
+
+// A hold that the calendar ended is told as 'look before you graze': nobody is sent
+// there while other ground will do, and where nothing else is the place goes with that
+// caution.
+func TestNobodyIsSentToGroundThatTheCalendarReleasedWhileOtherGroundWillDo(t *testing.T) {
+	clover := season.View{Paddock: &season.Paddock{ID: "clover", Name: "Clover"}, Verdict: season.Verdict{Action: season.ReadIt},
+		Caution: []grass.Hazard{{Name: "clover"}}, Cautions: []season.Caution{{Why: season.RiskHeld, Plants: []string{"clover"}}}}
+	lot := season.View{Paddock: &season.Paddock{ID: "lot", Name: "Lot"}, Verdict: season.Verdict{Action: season.ReadIt}}
+	barn := season.View{Paddock: &season.Paddock{ID: "barn", Name: "Barn"}, Herds: season.Standing{Occupancy: season.Grazed, Herds: []string{"goats"}}}
+	if got := moveTo([]season.View{clover, barn, lot}, []string{"clover"}, "barn", false, false); !slices.Equal(got, []string{"Lot"}) {
+		t.Errorf("beside other ground they go to %q", got)
+	}
+	if got := moveTo([]season.View{clover, barn}, nil, "barn", false, false); !slices.Equal(got, []string{"Clover"}) {
+		t.Errorf("where there is nothing else they go to %q", got)
+	}
+	if got := warned([]season.View{clover, barn}, "barn", ladder.Sends{MoveTo: []string{"Clover"}}).Cautions; len(got) != 1 || got[0].Why != season.RiskHeld {
+		t.Errorf("they go there with %v", got)
+	}
+}
+
+// P-24: switchgrass harms sheep, goats and horses; legumes bloat.
+func TestAPlaceIsNamedWithWhatMayHarmThoseWhoGoThere(t *testing.T) {
+	ground := func(id string, cautions ...season.Caution) season.View {
+		v := season.View{Paddock: &season.Paddock{ID: id, Name: id}, Verdict: season.Verdict{Action: season.ReadIt}, Cautions: cautions}
+		if len(cautions) > 0 && cautions[0].Why == season.RiskLiver {
+			v.Liver = []string{"goats"}
+		}
+		return v
+	}
+	from := func(herd string) season.View {
+		v := ground("lane")
+		v.Herds = season.Standing{Occupancy: season.Grazed, Herds: []string{herd}}
+		return v
+	}
+	unknown := ground("lane")
+	unknown.Herds.Occupancy = season.Unknown
+	switchgrass, clover, mill := ground("switch", season.Caution{Why: season.RiskLiver}), ground("clover", season.Caution{Why: season.RiskBloat}), ground("mill")
+	for _, tc := range []struct {
+		name        string
+		from        season.View
+		others      []season.View
+		want        []string
+		wantCaution season.Risk
+	}{
+		{"goats go to clean ground alone", from("goats"), []season.View{switchgrass, clover, mill}, []string{"mill"}, ""},
+		{"goats where there is only switchgrass", from("goats"), []season.View{switchgrass}, []string{"switch"}, season.RiskLiver},
+		{"cows on switchgrass", from("cows"), []season.View{switchgrass, mill}, []string{"switch", "mill"}, ""},
+		{"cows where there is only clover", from("cows"), []season.View{clover}, []string{"clover"}, season.RiskBloat},
+		{"nobody knows who", unknown, []season.View{switchgrass}, []string{"switch"}, season.RiskLiver},
+	} {
+		views := append([]season.View{tc.from}, tc.others...)
+		got := warned(views, "lane", ladder.Sends{MoveTo: moveTo(views, nil, "lane", false, false)})
+		var why season.Risk
+		if len(got.Cautions) > 0 {
+			why = got.Cautions[0].Why
+		}
+		if !slices.Equal(got.MoveTo, tc.want) || why != tc.wantCaution {
+			t.Errorf("%s: to %q with %q, want %q with %q", tc.name, got.MoveTo, why, tc.want, tc.wantCaution)
 		}
 	}
 }

@@ -130,12 +130,14 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 		}
 		can = append(can, v)
 	}
-	for _, worse := range []func(*season.View) bool{doubtful, unwalked} {
+	for _, worse := range []func(*season.View) bool{doubtful, released, unwalked} {
 		if clean := slices.DeleteFunc(slices.Clone(can), worse); len(clean) > 0 {
 			can = clean
 		}
 	}
-	slices.SortStableFunc(can, func(a, b *season.View) int { return rankMove(a, planned, summer) - rankMove(b, planned, summer) })
+	slices.SortStableFunc(can, func(a, b *season.View) int {
+		return rankMove(a, of, planned, summer) - rankMove(b, of, planned, summer)
+	})
 	var names []string
 	for _, v := range can[:min(len(can), mostChoices)] {
 		names = append(names, v.Paddock.Name)
@@ -146,6 +148,28 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 // doubtful reports whether ground has plants that can poison and no height by which
 // animals may go in: nobody is sent there while other ground will do.
 func doubtful(v *season.View) bool { return len(v.AtRisk) > 0 && v.Verdict.Say != season.Go }
+
+// released reports whether the calendar alone ended a hold on ground: who grazes there
+// is told to look first, so nobody is sent there the same morning.
+func released(v *season.View) bool { return len(v.Caution) > 0 }
+
+// warned says what may harm the animals of a paddock where they go first, and leaves
+// out the other ground that may: a place is never named without its caution.
+func warned(views []season.View, from string, s ladder.Sends) ladder.Sends {
+	of := viewOf(views, from)
+	if of == nil || len(s.MoveTo) == 0 {
+		return s
+	}
+	harms := func(name string) []season.Caution {
+		if v := named(views, name); v != nil {
+			return v.CautionsFor(of)
+		}
+		return nil
+	}
+	s.Cautions = harms(s.MoveTo[0])
+	s.MoveTo = append(s.MoveTo[:1:1], slices.DeleteFunc(slices.Clone(s.MoveTo[1:]), func(name string) bool { return len(harms(name)) > 0 })...)
+	return s
+}
 
 // unwalked reports whether ground is dormant and nobody has read it since: the word that
 // its rest is over asks for a walk before anybody grazes there.
@@ -163,13 +187,15 @@ func tooSoon(v *season.View) bool {
 	return v.Phase == season.Open && !v.Dates.Cutoff.IsZero() && v.Dates.Cutoff.DaysSince(v.Today) < 3
 }
 
-func rankMove(v *season.View, planned []string, summer bool) int {
+func rankMove(v, of *season.View, planned []string, summer bool) int {
 	if i := slices.Index(planned, v.Paddock.ID); i >= 0 {
 		return i - len(planned) - 1
 	}
 	switch {
 	case v.Failed:
-		return 3 // last of all
+		return 4 // last of all
+	case of != nil && slices.ContainsFunc(v.CautionsFor(of), func(c season.Caution) bool { return c.Why == season.RiskLiver || c.Why == season.RiskBloat }):
+		return 3 // its own grass may harm them
 	case summer && v.Paddock.Native() && v.Verdict.Say == season.Go:
 		return -1
 	case !v.Paddock.Native():

@@ -39,7 +39,8 @@ func Supposed(farm suppose.Farm, f diary.Fact) (*ladder.AskedFacts, *diary.Quest
 	for i := range a.Supposed.Grounds {
 		if g := &a.Supposed.Grounds[i]; g.Closed { // who must come off hears where to
 			v := viewOf(farm.Views, g.Paddock)
-			g.MoveTo = moveTo(farm.Views, nextIn(farm.Kept, v, daysSpokenOf), g.Paddock, frozen(farm.Book, farm.Today), false)
+			to := moveTo(farm.Views, nextIn(farm.Kept, v, daysSpokenOf), g.Paddock, frozen(farm.Book, farm.Today), false)
+			g.Sends = warned(farm.Views, g.Paddock, ladder.Sends{MoveTo: to})
 		}
 	}
 	return a, nil

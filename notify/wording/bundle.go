@@ -109,6 +109,11 @@ func (v voice) moveTo(fs []*ladder.PaddockFacts, rank int) part {
 		}
 		forms = append(forms, best+" "+v.say("changed.short", "was", v.name(changed[0].Was), "why", why))
 	}
+	if care := v.cautionsOf(fs[0].Cautions); care != "" { // a place is never named without it
+		for i := range forms {
+			forms[i] += " " + care
+		}
+	}
 	return may(rank, forms...)
 }
 

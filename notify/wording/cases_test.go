@@ -65,22 +65,23 @@ type flat struct {
 	RestDay     int        `json:"rest_day,omitempty"`
 	DaysToFrost int        `json:"days_to_frost,omitempty"`
 
-	Leave       float64         `json:"leave,omitempty"`
-	Target      float64         `json:"target,omitempty"`
-	Grazed      bool            `json:"grazed,omitempty"`
-	Unknown     bool            `json:"unknown,omitempty"`
-	BackIn      bool            `json:"back_in,omitempty"`
-	Fescue      bool            `json:"fescue,omitempty"`
-	DroughtOver bool            `json:"drought_over,omitempty"`
-	Counts      []ladder.Count  `json:"counts,omitempty"`
-	FallUse     bool            `json:"fall_use,omitempty"`
-	NoRest      bool            `json:"cold,omitempty"`
-	MoveTo      []string        `json:"move_to,omitempty"`
-	Herds       []string        `json:"herds,omitempty"`
-	Changed     []season.Change `json:"changed,omitempty"`
-	Move        *spring.Move    `json:"move,omitempty"`
-	Turn        *spring.TurnIn  `json:"turn,omitempty"`
-	Early       *spring.Early   `json:"early,omitempty"`
+	Leave       float64          `json:"leave,omitempty"`
+	Target      float64          `json:"target,omitempty"`
+	Grazed      bool             `json:"grazed,omitempty"`
+	Unknown     bool             `json:"unknown,omitempty"`
+	BackIn      bool             `json:"back_in,omitempty"`
+	Fescue      bool             `json:"fescue,omitempty"`
+	DroughtOver bool             `json:"drought_over,omitempty"`
+	Counts      []ladder.Count   `json:"counts,omitempty"`
+	FallUse     bool             `json:"fall_use,omitempty"`
+	NoRest      bool             `json:"cold,omitempty"`
+	MoveTo      []string         `json:"move_to,omitempty"`
+	Herds       []string         `json:"herds,omitempty"`
+	Changed     []season.Change  `json:"changed,omitempty"`
+	Cautions    []season.Caution `json:"cautions,omitempty"`
+	Move        *spring.Move     `json:"move,omitempty"`
+	Turn        *spring.TurnIn   `json:"turn,omitempty"`
+	Early       *spring.Early    `json:"early,omitempty"`
 
 	Card      []spring.Score  `json:"card,omitempty"`
 	Grid      *spring.Stand   `json:"grid,omitempty"`
@@ -135,6 +136,13 @@ func (f flat) place() ladder.Place { return ladder.Place{Paddock: f.Paddock, Nam
 func day(month time.Month, d int) civil.Date { return civil.Date{Year: 2026, Month: month, Day: d} }
 
 func ptr[T any](x T) *T { return &x }
+
+// toGround is the one place to go, with what may harm animals there.
+func toGround(ground string, why season.Risk, plants ...string) func(*flat) {
+	return func(f *flat) {
+		f.MoveTo, f.Cautions = []string{ground}, []season.Caution{{Why: why, Plants: plants}}
+	}
+}
 
 // creek is a paddock of native grass before its cutoff, grazed.
 func creek(changes ...func(*flat)) flat {
@@ -326,6 +334,8 @@ func rungSamples() []sample {
 		{"too early", ladder.TooEarly, one(creek(begunEarly))},
 		{"too early, not read", ladder.TooEarly, one(creek(begunEarly, func(f *flat) { f.Early.Height, f.Early.About = 0, day(5, 6) }))},
 		{"too early, two paddocks", ladder.TooEarly, []flat{creek(begunEarly), hill(begunEarly)}},
+		{"two days, to ground that may bloat", ladder.MovePlan, one(creek(days(2), toGround("Clover", season.RiskBloat, "clover")))},
+		{"two days, goats to switchgrass", ladder.MovePlan, one(creek(days(2), toGround("Mill", season.RiskLiver), changed(season.Change{Why: season.Held, Now: "Mill"})))},
 		{"two days, nowhere to go", ladder.MovePlan, one(creek(days(2), set(func(f *flat) *[]string { return &f.MoveTo }, nil)))},
 		{"two days, unanswered", ladder.MovePlan, one(creek(days(2), again))},
 		{"two days, nobody knows whether cattle are in", ladder.MovePlan, one(creek(days(2), unknown))},

@@ -140,7 +140,8 @@ func (v voice) text(kind ladder.Kind, facts []ladder.Facts) string {
 // speaks of several paddocks or things, or carries a caution: that plants may be
 // poisonous, or that the rest of a promise is not given.
 func roomFor(kind ladder.Kind, facts []ladder.Facts) int {
-	if long := speakers[kind].long; len(facts) > 1 || long != nil && long(facts[0]) {
+	to, sends := facts[0].(interface{ Warned() bool })
+	if long := speakers[kind].long; len(facts) > 1 || long != nil && long(facts[0]) || sends && to.Warned() {
 		return gsm.TwoSegments
 	}
 	return gsm.OneSegment

@@ -105,6 +105,9 @@ func everywhere(t *testing.T, check func(t *testing.T, o Options, s sample, text
 // lists, bundles and cautions. It states the rule anew, apart from the program.
 func mayTakeTwo(s sample) bool {
 	f := s.facts[0]
+	if len(f.Cautions) > 0 { // of where they are sent
+		return true
+	}
 	switch s.kind {
 	case ladder.AnswerStatus, ladder.AnswerHelp, ladder.AnswerAsked, ladder.FallAhead, ladder.MondayMail, ladder.LessonsMail, // lists
 		ladder.FrostWarning, ladder.HazardAhead, ladder.HoldBegins, ladder.HoldAnimals, ladder.HoldUnsure, ladder.WaitAnimals, ladder.FrostAsk, ladder.EmergencyTold, ladder.PassedOn, ladder.HoldOver, ladder.StillShut, ladder.RestOver, ladder.KillingFreeze: // cautions

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"sort"
+	"strings"
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/ladder"
@@ -112,10 +113,18 @@ var shortOf = map[season.Reason]string{
 // cautions are what goes with a GO, whatever else has to be left out.
 func (v voice) cautions(d *season.Verdict) (parts []part) {
 	for _, c := range d.Cautions {
-		key := "caution." + string(c.Why)
-		parts = append(parts, keep(rankDetail, sentence(v.say(key, "plants", v.plants(c.Plants))), v.say("care.vet")))
+		parts = append(parts, keep(rankDetail, v.caution(c), v.say("care.vet")))
 	}
 	return parts
+}
+
+func (v voice) caution(c season.Caution) string {
+	return sentence(v.say("caution."+string(c.Why), "plants", v.plants(c.Plants)))
+}
+
+// cautionsOf are the same of ground that animals are sent to, in a row.
+func (v voice) cautionsOf(all []season.Caution) string {
+	return strings.Join(each(all, v.caution), " ")
 }
 
 func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
@@ -136,7 +145,8 @@ func (v voice) becauseGrass(f *ladder.VerdictFacts, d *season.Verdict) []part {
 func (v voice) outBy(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	next, day := v.people(f.MoveTo), v.date(d.OutBy)
 	moves := f.Move != nil && len(next) > 0
-	then := when(moves, may(rankDetail, v.say("move-next", "paddock", firstOf(next...))))
+	care := v.cautionsOf(f.Sends.Cautions)
+	then := when(moves, may(rankDetail, strings.TrimSpace(v.say("move-next", "paddock", firstOf(next...))+" "+care)))
 	switch shuts := d.More && d.OutBy == f.Cutoff; { // the grass lasts until it shuts
 	case d.OutBy.IsZero():
 		return []part{then}
@@ -145,7 +155,7 @@ func (v voice) outBy(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	case shuts:
 		return []part{keep(rankWhen, v.say("shuts-on", "day", day)), then}
 	case moves:
-		return []part{keep(rankWhen, v.say("out-by.then", "day", day, "paddock", next[0]), v.say("out-by", "day", day))}
+		return []part{keep(rankWhen, strings.TrimSpace(v.say("out-by.then", "day", day, "paddock", next[0])+" "+care), v.say("out-by", "day", day))}
 	}
 	return []part{keep(rankWhen, v.say("out-by", "day", day))}
 }

@@ -195,10 +195,15 @@ type Stop struct {
 
 // Sends is where the herds of a paddock go.
 type Sends struct {
-	MoveTo  []string        `json:"move_to,omitempty"` // paddocks that can take them, best first, as people say them
-	Herds   []string        `json:"herds,omitempty"`   // those that stand there, by id
-	Changed []season.Change `json:"changed,omitempty"` // why it is another ground than they were sent to before
+	MoveTo []string `json:"move_to,omitempty"` // paddocks that can take them, best first, as people say them
+	Herds  []string `json:"herds,omitempty"`   // those that stand there, by id
+	// Cautions are what may harm them in the best of those paddocks.
+	Cautions []season.Caution `json:"cautions,omitempty"`
+	Changed  []season.Change  `json:"changed,omitempty"` // why it is another ground than they were sent to before
 }
+
+// Warned reports whether the ground that they are sent to carries a caution.
+func (s Sends) Warned() bool { return len(s.Cautions) > 0 }
 
 // Supposed is what would come of something that has not happened, or how low ground
 // may be grazed.

@@ -38,7 +38,22 @@ func (v *View) Stressed() bool {
 	return v.Drought || !v.RainCame.IsZero() && v.Today.DaysSince(v.RainCame) <= afterDrought
 }
 
-// cautions are those of a paddock that may be grazed.
+// CautionsFor are those that go with sending the animals of other ground here.
+func (v *View) CautionsFor(from *View) []Caution {
+	return v.harming(func(herds []string) bool {
+		return from.Herds.Occupancy == Unknown && len(herds) > 0 || slices.ContainsFunc(herds, func(h string) bool { return slices.Contains(from.Herds.Herds, h) })
+	})
+}
+
+// harming are the cautions of a paddock without those that none of the animals meant
+// is harmed by.
+func (v *View) harming(meant func(herds []string) bool) []Caution {
+	return slices.DeleteFunc(slices.Clone(v.Cautions), func(c Caution) bool {
+		return c.Why == RiskLiver && !meant(v.Liver) || c.Why == RiskHorses && !meant(v.Barred)
+	})
+}
+
+// cautions are those of a paddock, whatever stands there, of all herds on file.
 func (l *look) cautions(v *View) (all []Caution) {
 	weeds, own := l.weeds(v.Paddock), grass.StandHazard(v.Paddock.Grass)
 	add := func(why Risk, is func(grass.Hazard) bool, plants ...grass.Hazard) {
@@ -54,7 +69,7 @@ func (l *look) cautions(v *View) (all []Caution) {
 	}
 	add(RiskHeld, func(grass.Hazard) bool { return true }, v.Caution...)
 	kin := grass.Hazard.SorghumKin
-	if l.mayStand(v, herd.Horse) {
+	if len(v.Barred) > 0 {
 		add(RiskHorses, kin, append(slices.Clip(weeds), own)...)
 	}
 	if v.Phase == Dormant {
@@ -66,16 +81,24 @@ func (l *look) cautions(v *View) (all []Caution) {
 		all = append(all, Caution{Why: RiskNitrate})
 	}
 	add(RiskBloat, func(h grass.Hazard) bool { return h.Danger == grass.Bloat }, append(slices.Clip(weeds), own)...)
-	if v.Paddock.Grass.Saponin() && l.mayStand(v, herd.Horse, herd.Sheep, herd.Goat) {
+	if len(v.Liver) > 0 {
 		all = append(all, Caution{Why: RiskLiver})
 	}
 	return all
 }
 
-// mayStand reports whether animals of some sorts stand in a paddock, or could be
-// turned in where none does.
-func (l *look) mayStand(v *View, sorts ...herd.Animal) bool {
-	return slices.ContainsFunc(l.herds, func(h herd.Herd) bool {
-		return slices.Contains(sorts, h.Kind.Is) && (len(v.Herds.Herds) == 0 || slices.Contains(v.Herds.Herds, h.ID))
-	})
+// grazes reports whether one of some herds stands in a paddock, or could be turned in
+// where none does.
+func (v *View) grazes(herds []string) bool {
+	return len(herds) > 0 && (len(v.Herds.Herds) == 0 || slices.ContainsFunc(herds, func(h string) bool { return slices.Contains(v.Herds.Herds, h) }))
+}
+
+// herdsOf are the herds on file of some sorts, by id.
+func (l *look) herdsOf(sorts ...herd.Animal) (ids []string) {
+	for _, h := range l.herds {
+		if slices.Contains(sorts, h.Kind.Is) {
+			ids = append(ids, h.ID)
+		}
+	}
+	return ids
 }

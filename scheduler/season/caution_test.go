@@ -80,3 +80,25 @@ func TestWhatGoesWithAGo(t *testing.T) {
 		}
 	})
 }
+
+func TestGoatsAreWarnedOfSwitchgrassThatCowsStandIn(t *testing.T) {
+	p := newPlay(t)
+	goats, ok := herd.Kinds.Find("goats")
+	if !ok {
+		t.Fatal("no goats")
+	}
+	p.farm.Herds = append(p.farm.Herds, herd.Herd{ID: "goats", Head: 12, Kind: goats})
+	lane := p.paddock("lane")
+	lane.Hazards, lane.Grass, lane.Rule = nil, species(t, "switchgrass"), tallRule
+	p.moves("2026-07-10", diary.On, "lane", "cows")
+	v := p.view("2026-07-20", "lane")
+	of := func(herds ...string) []Caution {
+		return v.CautionsFor(&View{Herds: Standing{Occupancy: Grazed, Herds: herds}})
+	}
+	if got := of("goats"); len(got) != 1 || got[0].Why != RiskLiver {
+		t.Errorf("goats are sent there with %v", got)
+	}
+	if got := of("cows"); len(got) != 0 {
+		t.Errorf("cows are sent there with %v", got)
+	}
+}

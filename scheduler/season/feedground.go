@@ -91,16 +91,11 @@ func (l *look) guess(p *Paddock, plan FeedPlan, at int, height, eaten float64) (
 
 // barred are the herds that may stand on ground with such plants at no height:
 // horses, where sorghum kin is among them.
-func (l *look) barred(risks []grass.Hazard) (herds []string) {
+func (l *look) barred(risks []grass.Hazard) []string {
 	if !slices.ContainsFunc(risks, grass.Hazard.SorghumKin) {
 		return nil
 	}
-	for _, h := range l.herds {
-		if h.Kind.Is == herd.Horse {
-			herds = append(herds, h.ID)
-		}
-	}
-	return herds
+	return l.herdsOf(herd.Horse)
 }
 
 // grownBy is the height of a native paddock on a day: what was read, or is guessed

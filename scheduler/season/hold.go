@@ -8,6 +8,7 @@ import (
 
 	"stubbled/scheduler/diary"
 	"stubbled/scheduler/grass"
+	"stubbled/scheduler/herd"
 	"stubbled/scheduler/season/shut"
 )
 
@@ -87,6 +88,9 @@ func (l *look) shutBy(v *View, read *readings) {
 	c := l.causes(v.Paddock)
 	v.Shut, v.Hold, v.AtRisk, v.kinOut, v.unproved = c.now, holdOf(c.now), c.atRisk, c.kinOut, c.unproved
 	v.Barred = l.barred(l.risks(v.Paddock))
+	if v.Paddock.Grass.Saponin() {
+		v.Liver = l.herdsOf(herd.Horse, herd.Sheep, herd.Goat)
+	}
 	was := holdOf(c.ended)
 	if was == nil || v.Hold != nil || l.clearedSince(v.Paddock.ID, was.last) {
 		return

@@ -25,7 +25,7 @@ func (l *look) judge(v *View, known learned) Verdict {
 	out.because(v.Shut)
 	out.Drought = v.Drought
 	if out.Say == Go {
-		out.Cautions = l.cautions(v)
+		out.Cautions = v.harming(v.grazes)
 	}
 	if !c.Read {
 		return out

@@ -20,6 +20,7 @@ type View struct {
 	Hold    *Hold        // what the holds among them come to; nil where it is not held
 	AtRisk  []string     // the plants of it that a frost to come would turn
 	Barred  []string     // the herds that may stand here at no height: horses, on sorghum kin
+	Liver   []string     // the herds that its own grass harms: sheep, goats and horses, on switchgrass
 	// Unwatched says that nothing measured the last two nights.
 	Unwatched bool
 	WasHeld   *Hold          // a hold that the calendar ended within the last week
@@ -41,6 +42,8 @@ type View struct {
 	// nothing can be said.
 	Ahead   *Forecast
 	Verdict Verdict
+	// Cautions are what may harm animals here at any height, whichever herd it is.
+	Cautions []Caution
 	// RunsOut is the day from which animals must be off a fall-use paddock by the
 	// latest reading; zero where unknown.
 	RunsOut civil.Date
@@ -157,6 +160,7 @@ func (l *look) view(p *Paddock) View {
 	}
 	v.Begin = p.BeginsAt(v.Failed && v.Phase == Open)
 	v.RunsOut = l.runsOut(&v, known)
+	v.Cautions = l.cautions(&v)
 	v.Verdict = l.judge(&v, known)
 	return v
 }
