@@ -91,3 +91,18 @@ func TestANameOfAPlantIsThePaddockThatIsCalledSo(t *testing.T) {
 		}
 	}
 }
+
+// A word of small talk that begins as a paddock is called is that paddock behind 'on' or
+// 'in', whatever was asked about: 'on home now' is no way home.
+func TestAPaddockCalledHomeIsNoSmallTalk(t *testing.T) {
+	farm := testFarms["quail"]
+	r := New([]Place{{ID: "home", Name: "Home Fescue"}, {ID: "gama", Name: "Gama"}}, farm.herds[:1], farm.units)
+	asked := Asked{Paddocks: []string{"gama"}}
+	for text, want := range map[string]string{
+		"cows are on home now": "[on home cows]", "cows in home now": "[on home cows]", "off gama, home now": "[off gama cows]",
+	} {
+		if got := strings.TrimSpace(show(r.Read(text, farm.people["Ana"], asked, testDay))); got != want {
+			t.Errorf("%q: got %s, want %s", text, got, want)
+		}
+	}
+}

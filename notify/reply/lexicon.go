@@ -263,7 +263,7 @@ func (t *tongue) lookUp(toks []token) []token {
 					x.set, x.plant = x.set&^(sPlant|sTree), ""
 				}
 				tok.lex = tok.lex.with(x)
-			case n > 1 && x.set&sChat != 0: // cows look good, best I can tell
+			case n > 1 && x.set&sChat != 0 && !(tok.is(sPlace) && len(out) > 0 && t.plays(out[len(out)-1].f, sOff|sOn|sIn|sTo|sFrom)): // cows look good, best I can tell; not: on home now
 				tok = join(toks[i : i+n])
 				tok.lex, tok.herds, tok.places = x, nil, nil
 				out = append(out, tok)
