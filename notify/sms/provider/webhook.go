@@ -3,12 +3,9 @@ package provider
 import (
 	"errors"
 	"io"
-	"maps"
 	"mime"
 	"net/http"
 	"net/url"
-	"sync"
-	"time"
 
 	"stubbled/notify"
 	"stubbled/notify/sms"
@@ -17,9 +14,8 @@ import (
 
 // Bounds of a webhook.
 const (
-	maxBody  = 64 << 10
-	maxBusy  = 8    // requests that are being recorded at once
-	maxKnown = 4096 // signatures that are remembered
+	maxBody = 64 << 10
+	maxBusy = 8 // requests that are being recorded at once
 )
 
 // hook answers the service's calls. It says 2xx only once what came is accepted,
@@ -31,13 +27,11 @@ type hook struct {
 	accept notify.Accept
 	report func(error)
 	busy   chan struct{}
-	known  known
 }
 
 // Handler answers the calls of a service that has a webhook.
 func (p *Provider) Handler(accept notify.Accept, report func(error)) http.Handler {
-	return &hook{p: p, w: p.o.Webhook, accept: accept, report: report,
-		busy: make(chan struct{}, maxBusy), known: known{seen: map[string]time.Time{}}}
+	return &hook{p: p, w: p.o.Webhook, accept: accept, report: report, busy: make(chan struct{}, maxBusy)}
 }
 
 // ServeHTTP verifies a call on its raw bytes before anything in it is read.
@@ -61,7 +55,7 @@ func (h *hook) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if address == "" {
 		address = "http://" + h.w.Listen + h.w.Path
 	}
-	nonce, err := h.w.Scheme.Verify(signature.Request{
+	err = h.w.Scheme.Verify(signature.Request{
 		Method: r.Method, URL: address, Query: r.URL.RawQuery, Header: r.Header, Body: data,
 	}, h.p.now())
 	if errors.Is(err, signature.ErrStale) && h.w.Sure != nil && !h.w.Sure() {
@@ -80,15 +74,12 @@ func (h *hook) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		retryLater(w)
 		return
 	}
-	h.take(w, r, data, nonce)
+	h.take(w, r, data)
 }
 
-// take records a call that is genuine.
-func (h *hook) take(w http.ResponseWriter, r *http.Request, data []byte, nonce string) {
-	if h.known.has(nonce, h.p.now()) {
-		w.WriteHeader(http.StatusNoContent) // heard before; it is not heard again
-		return
-	}
+// take records a call that is genuine. One that is repeated is known by what it
+// brings: the same id is kept once.
+func (h *hook) take(w http.ResponseWriter, r *http.Request, data []byte) {
 	tree, err := parseBody(r.Header.Get("Content-Type"), data)
 	if err != nil {
 		http.Error(w, "neither JSON nor a form", http.StatusBadRequest)
@@ -115,7 +106,6 @@ func (h *hook) take(w http.ResponseWriter, r *http.Request, data []byte, nonce s
 		}
 		h.report(nil)
 	}
-	h.known.add(nonce, h.p.now())
 	w.WriteHeader(http.StatusNoContent)
 }
 
@@ -138,29 +128,4 @@ func parseBody(contentType string, data []byte) (any, error) {
 		tree[name] = values[0]
 	}
 	return tree, nil
-}
-
-// known remembers calls that were taken, so that a repetition within the
-// signature's tolerance is not heard again.
-type known struct {
-	mu   sync.Mutex
-	seen map[string]time.Time
-}
-
-func (k *known) has(nonce string, now time.Time) bool {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	at, ok := k.seen[nonce]
-	return nonce != "" && ok && now.Sub(at).Abs() <= 2*signature.Tolerance
-}
-
-func (k *known) add(nonce string, now time.Time) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if len(k.seen) >= maxKnown {
-		maps.DeleteFunc(k.seen, func(_ string, at time.Time) bool { return now.Sub(at).Abs() > 2*signature.Tolerance })
-	}
-	if len(k.seen) < maxKnown { // else the message's own id tells repetitions
-		k.seen[nonce] = now
-	}
 }

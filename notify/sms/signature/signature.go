@@ -39,9 +39,9 @@ func (r Request) full() string {
 
 // A Scheme checks requests.
 type Scheme interface {
-	// Verify returns what tells this request from any other of the same
-	// sender, so that a repetition can be known; it may be empty.
-	Verify(r Request, now time.Time) (nonce string, err error)
+	// Verify says what is wrong with a request. A repetition within the Tolerance is
+	// not: whoever takes it knows it by what it brings.
+	Verify(r Request, now time.Time) error
 }
 
 // What is wrong with a request.
@@ -160,24 +160,24 @@ func StandardWebhooks(secrets ...string) (Scheme, error) {
 }
 
 // Verify accepts a request where any listed signature fits any of the keys.
-func (s *standardWebhooks) Verify(r Request, now time.Time) (string, error) {
+func (s *standardWebhooks) Verify(r Request, now time.Time) error {
 	var said [3]string
 	for i, name := range []string{"webhook-id", "webhook-timestamp", "webhook-signature"} {
 		var err error
 		if said[i], err = one(r.Header, name); err != nil {
-			return "", err
+			return err
 		}
 	}
 	id, stamp, list := said[0], said[1], said[2]
 	if len(id) > 256 || strings.Contains(id, ".") {
-		return "", fmt.Errorf("%w: its id holds a dot or is too long", ErrUnclear)
+		return fmt.Errorf("%w: its id holds a dot or is too long", ErrUnclear)
 	}
 	if err := fresh(stamp, now); err != nil {
-		return "", err
+		return err
 	}
 	signatures, err := listed(list, " ")
 	if err != nil {
-		return "", err
+		return err
 	}
 	data := append([]byte(id+"."+stamp+"."), r.Body...)
 	ok := false
@@ -188,7 +188,7 @@ func (s *standardWebhooks) Verify(r Request, now time.Time) (string, error) {
 		}
 	}
 	if !ok {
-		return "", ErrWrong
+		return ErrWrong
 	}
-	return id, nil
+	return nil
 }

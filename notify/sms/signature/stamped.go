@@ -59,18 +59,18 @@ func (s *overBody) complete() Scheme {
 }
 
 // Verify accepts a fresh request where any listed signature fits.
-func (s *overBody) Verify(r Request, now time.Time) (string, error) {
+func (s *overBody) Verify(r Request, now time.Time) error {
 	stamp, texts, err := s.read(r)
 	if err != nil {
-		return "", err
+		return err
 	}
 	if err := fresh(stamp, now); err != nil {
-		return "", err
+		return err
 	}
 	nonce := ""
 	if s.l.Nonce != "" {
 		if nonce, err = one(r.Header, s.l.Nonce); err != nil {
-			return "", err
+			return err
 		}
 	}
 	var got [][]byte
@@ -80,9 +80,9 @@ func (s *overBody) Verify(r Request, now time.Time) (string, error) {
 		}
 	}
 	if !anyFits(s.keys, s.data(r, stamp, nonce), got...) {
-		return "", ErrWrong
+		return ErrWrong
 	}
-	return stamp + "|" + texts[0], nil
+	return nil
 }
 
 // read finds the stamp and the signatures in the headers.
