@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -21,23 +22,18 @@ func (v voice) asked(fs []*ladder.QuestionFacts) []part {
 	if len(items) > 0 {
 		parts = append(parts, keep(rankDetail, v.inEach("noted", "list", v.shortening(items, "; "))...))
 	}
-	q := f.Question
-	if q == nil {
-		q = &diary.Question{Why: diary.Unclear}
-	}
-	return append(parts, v.question(q, f)...)
+	return append(parts, v.question(cmp.Or(f.Question, &diary.Question{Why: diary.Unclear}), f)...)
 }
 
 func (v voice) question(q *diary.Question, f *ladder.QuestionFacts) []part {
-	if q.Why == diary.Lift {
-		return v.lift(q, f)
-	}
-	if q.Why == diary.NothingShut && f.Wait != nil {
-		at := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
-		return []part{must(v.say("ask.nothing-shut.wait", "paddock", v.paddock(at))), must(v.waitsFor(f.Wait))}
-	}
 	word := v.name(q.Word)
-	about := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
+	about := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: cmp.Or(q.Paddock, f.Say)} // names hold herds too
+	switch {
+	case q.Why == diary.Lift:
+		return v.lift(f, about)
+	case q.Why == diary.NothingShut && f.Wait != nil:
+		return []part{must(v.say("ask.nothing-shut.wait", "paddock", v.paddock(about))), must(v.waitsFor(f.Wait))}
+	}
 	key, fields := "ask."+string(q.Why), []any{"word", word}
 	if !has(key) {
 		key = "ask.unclear"
@@ -71,7 +67,7 @@ func (v voice) likely(q *diary.Question, about ladder.Place, f *ladder.QuestionF
 }
 
 // lift names everything that a clear would lift, each with its day, and asks once.
-func (v voice) lift(q *diary.Question, f *ladder.QuestionFacts) []part {
+func (v voice) lift(f *ladder.QuestionFacts, at ladder.Place) []part {
 	var causes []string
 	for _, c := range f.Causes {
 		key := "lift." + strings.ReplaceAll(string(c.Why), " ", "-")
@@ -83,17 +79,7 @@ func (v voice) lift(q *diary.Question, f *ladder.QuestionFacts) []part {
 		}
 		causes = append(causes, v.say(key, "day", v.date(c.Day), "n", c.N, "of", c.Of))
 	}
-	at := ladder.Place{Paddock: q.Paddock, Name: f.Names[q.Paddock], Say: sayOf(q, f)}
 	return []part{must(v.say("ask.lift", "list", v.list(causes, "list.and"), "paddock", v.paddock(at)))}
-}
-
-// sayOf is a name to show in an example: the paddock in question, else the one
-// that the facts give; a stand-in where there is none, for names holds herds too.
-func sayOf(q *diary.Question, f *ladder.QuestionFacts) string {
-	if q.Paddock != "" {
-		return q.Paddock
-	}
-	return f.Say
 }
 
 // choices are lettered: a number would be a height. Each says what it writes down,

@@ -31,13 +31,13 @@ func supposedOf(changes ...change) ladder.SupposedGround {
 
 func then(mean, low, high float64) change {
 	return func(g *ladder.SupposedGround) {
-		g.Then.Expect = &ladder.Expect{At: day(10, 16), AtFrost: true, Mean: mean, Low: low, High: high}
+		g.Then.Expect = &ladder.Expect{At: day(10, 16), Mean: mean, Low: low, High: high}
 	}
 }
 
 func now(mean float64) change {
 	return func(g *ladder.SupposedGround) {
-		g.Now.Expect = &ladder.Expect{At: day(10, 16), AtFrost: true, Mean: mean, Low: mean - 4, High: mean + 4}
+		g.Now.Expect = &ladder.Expect{At: day(10, 16), Mean: mean, Low: mean - 4, High: mean + 4}
 	}
 }
 

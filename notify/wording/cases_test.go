@@ -243,13 +243,13 @@ func cold(c ladder.Frost) func(*flat) { return func(f *flat) { f.FrostSeen = &c 
 
 func expectCutoff(mean float64) func(*flat) {
 	return func(f *flat) {
-		f.Expect = &ladder.Expect{At: day(9, 1), Mean: mean, Low: mean - 1, High: mean + 1}
+		f.Expect = &ladder.Expect{At: day(10, 16), Mean: 17.6, Low: 13.2, High: 22.1, ByCutoff: mean}
 	}
 }
 
 func expectFrost(chance *float64) func(*flat) {
 	return func(f *flat) {
-		f.Expect = &ladder.Expect{At: day(10, 16), AtFrost: true, Mean: 17.6, Low: 13.2, High: 22.1, Chance: chance, Seasons: 3}
+		f.Expect = &ladder.Expect{At: day(10, 16), Mean: 17.6, Low: 13.2, High: 22.1, Chance: chance, Seasons: 3}
 	}
 }
 

@@ -86,7 +86,7 @@ func Answer(o Options, kind ladder.Kind, f ladder.Facts) string {
 		for kind == ladder.AnswerVerdict && n < len(parts) && parts[n].Kind == kind {
 			n++ // heights of several paddocks are answered together
 		}
-		facts := each(parts[:n], factsOf)
+		facts := each(parts[:n], func(p ladder.Part) ladder.Facts { return p.Facts })
 		if parts = parts[n:]; len(all) == 0 && len(parts) == 0 {
 			return v.text(kind, facts)
 		}
@@ -113,8 +113,6 @@ func Together(o Options, work []ladder.Notice) string {
 
 // pressing is the order of a day's work in one text.
 var pressing = []ladder.Kind{ladder.ShutToday, ladder.Overdue, ladder.MovePlan, ladder.LastLook, ladder.HeadsUp, ladder.KeepShut, ladder.AskHeight}
-
-func factsOf(p ladder.Part) ladder.Facts { return p.Facts }
 
 // withAnd takes an answer apart: its own part, then the others.
 func withAnd(kind ladder.Kind, f ladder.Facts) []ladder.Part {

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -130,15 +131,12 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 	if len(fs) > 1 {
 		return v.results(fs)
 	}
-	f, r := fs[0], fs[0].Result
-	if r == nil {
-		r = &ladder.Result{}
-	}
+	f, r := fs[0], cmp.Or(fs[0].Result, &ladder.Result{})
 	if r.End <= 0 {
 		return []part{must(v.say("result.unread", "paddock", v.paddock(f.Place), "year", v.year(r.Year)))}
 	}
 	parts := v.cures(v.paddock(f.Place), r)
-	parts = append(parts, v.price(r.Lesson, rankDetail)...)
+	parts = append(parts, v.price(r.Lesson)...)
 	key := "result.short"
 	switch {
 	case len(parts) > 0: // the cure has named the paddock
@@ -153,7 +151,7 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 		rank = rankRemark
 	}
 	parts = append(parts, keep(rank, made...))
-	parts = append(parts, v.thumb(r.Lesson, rankDetail)...)
+	parts = append(parts, v.thumb(r.Lesson)...)
 	return append(parts,
 		when(r.RealRest > 0, may(rankDetail, v.say("result.rest", "days", r.RealRest))),
 		when(r.Start > 0 && !r.StartOn.IsZero(), may(rankRemark, v.say("result.start", "height", v.length(r.Start), "day", v.date(r.StartOn)))))
@@ -176,24 +174,24 @@ func (v voice) cures(name string, r *ladder.Result) []part {
 }
 
 // price is what a longer rest costs: so many days on other ground, or hay.
-func (v voice) price(l *season.Lesson, rank int) []part {
+func (v voice) price(l *season.Lesson) []part {
 	if l == nil || l.RestMore < 1 || l.RestHayLb <= 0 {
 		return nil
 	}
-	return []part{may(rank, v.say("lesson.price", "days", l.RestMore, "hay", v.hay(l.RestHayLb, l.RestHayLb)))}
+	return []part{may(rankDetail, v.say("lesson.price", "days", l.RestMore, "hay", v.hay(l.RestHayLb, l.RestHayLb)))}
 }
 
 // thumb is what the rule of thumb would want after a first short fall.
-func (v voice) thumb(l *season.Lesson, rank int) []part {
+func (v voice) thumb(l *season.Lesson) []part {
 	switch {
 	case l == nil || l.Thumb == nil:
 		return nil
 	case l.Thumb.LeaveFor.Found && l.Thumb.RestFor.Found:
-		return []part{may(rank, v.say("lesson.thumb.both", "height", v.length(l.Thumb.LeaveFor.Value), "days", int(l.Thumb.RestFor.Value)))}
+		return []part{may(rankDetail, v.say("lesson.thumb.both", "height", v.length(l.Thumb.LeaveFor.Value), "days", int(l.Thumb.RestFor.Value)))}
 	case l.Thumb.LeaveFor.Found:
-		return []part{may(rank, v.say("lesson.thumb.leave", "height", v.length(l.Thumb.LeaveFor.Value)))}
+		return []part{may(rankDetail, v.say("lesson.thumb.leave", "height", v.length(l.Thumb.LeaveFor.Value)))}
 	case l.Thumb.RestFor.Found:
-		return []part{may(rank, v.say("lesson.thumb.rest", "days", int(l.Thumb.RestFor.Value)))}
+		return []part{may(rankDetail, v.say("lesson.thumb.rest", "days", int(l.Thumb.RestFor.Value)))}
 	}
 	return nil
 }
@@ -208,10 +206,7 @@ func (v voice) results(fs []*ladder.EndFacts) []part {
 		}
 		return v.say("result.item", "paddock", v.paddock(f.Place), "height", v.length(f.Result.End), "wanted", v.bare(f.Result.Target))
 	})
-	year := 0
-	if fs[0].Result != nil {
-		year = fs[0].Result.Year
-	}
+	year := cmp.Or(fs[0].Result, &ladder.Result{}).Year
 	if every(fs, unread) {
 		return []part{v.sentence(v.about(paddocks(fs), nil), "result.unread", "year", v.year(year))}
 	}
@@ -219,7 +214,6 @@ func (v voice) results(fs []*ladder.EndFacts) []part {
 }
 
 func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
-	typed := v.command(diary.Status, fs[0].Place)
 	if len(fs) > 1 {
 		first := v.opening(fs)
 		now := same(fs, func(f *ladder.PaddockFacts) civil.Date { return f.Cutoff })
@@ -231,7 +225,7 @@ func (v voice) cutoffMoved(fs []*ladder.PaddockFacts) []part {
 	}
 	f := fs[0]
 	return []part{must(v.say("cutoff.now.for", "day", v.date(f.Cutoff), "was", v.date(f.WasCutoff), "paddock", v.paddock(f.Place))),
-		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", len(fs), typed)}
+		may(rankDetail, v.say("farm-file-changed")), v.answer("answer", 1, v.command(diary.Status, f.Place))}
 }
 
 // year is the year of a fall, without a thousands separator.

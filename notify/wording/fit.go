@@ -104,26 +104,19 @@ func within(characters int, parts []part) string {
 	}
 }
 
-// shorten takes the next shorter form of the part that gives way first; false
-// where there is none.
+// shorten takes the next shorter form of the part that gives way first: of the
+// highest rank that has one, the last; false where all are as short as they can be.
 func shorten(parts []part, at []int) bool {
-	i := nextToGive(parts, at)
-	if i >= 0 {
-		at[i]++
-	}
-	return i >= 0
-}
-
-// nextToGive is the part that is shortened next: of the highest rank that has
-// a shorter form, the last one; -1 where all are as short as they can be.
-func nextToGive(parts []part, at []int) int {
 	best := -1
 	for i, p := range parts {
 		if at[i]+1 < len(p.forms) && (best < 0 || p.rank >= parts[best].rank) {
 			best = i
 		}
 	}
-	return best
+	if best >= 0 {
+		at[best]++
+	}
+	return best >= 0
 }
 
 func joined(parts []part, at []int) string {

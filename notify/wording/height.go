@@ -71,8 +71,6 @@ func (v voice) expected(f *ladder.VerdictFacts) []part {
 	switch {
 	case e.ByCutoff > 0 && f.Days > 0 && !f.Cutoff.IsZero():
 		return []part{may(rankDetail, v.say("expect.cutoff", "height", v.unitless(e.ByCutoff), "day", v.date(f.Cutoff)))}
-	case !e.AtFrost:
-		return []part{may(rankDetail, v.say("expect.cutoff", "height", v.unitless(e.Mean), "day", v.date(e.At)))}
 	}
 	about := v.say("expect.frost", "height", v.unitless(e.Mean))
 	if e.Low <= 0 || e.High < e.Low {
@@ -136,7 +134,7 @@ func (v voice) expectRow(e *ladder.Expect, target float64) string {
 	if e.Low > 0 && e.High > e.Low {
 		s = v.say("row.expect.range", "expected", s, "low", v.whole(e.Low), "high", v.whole(e.High))
 	}
-	if e.Chance != nil && e.AtFrost && target > 0 {
+	if e.Chance != nil && target > 0 {
 		s = v.say("row.expect.chance", "expected", s, "height", v.length(target), "falls", v.falls(*e.Chance))
 	}
 	return s

@@ -1,6 +1,8 @@
 package wording
 
 import (
+	"cmp"
+
 	"stubbled/scheduler/ladder"
 )
 
@@ -18,10 +20,7 @@ var farmSpeakers = map[ladder.Kind]speaker{
 
 // farm is the farm as a text can carry it.
 func (v voice) farm(f ladder.Facts) string {
-	if n := v.name(f.About().Farm); n != "" {
-		return n
-	}
-	return v.say("farm.unnamed")
+	return cmp.Or(v.name(f.About().Farm), v.say("farm.unnamed"))
 }
 
 // signOfLife is short, and names no paddock.
@@ -61,10 +60,7 @@ func (v voice) farmFileBad([]*ladder.AlarmFacts) []part {
 
 // who is the other contact that a notice is about.
 func (v voice) who(name string) string {
-	if n := v.name(name); n != "" {
-		return n
-	}
-	return v.say("somebody")
+	return cmp.Or(v.name(name), v.say("somebody"))
 }
 
 func (v voice) stopTold(fs []*ladder.PersonFacts) []part {

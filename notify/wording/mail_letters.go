@@ -45,7 +45,7 @@ func (v voice) lessonLines(f *ladder.EndFacts) []string {
 		}
 		out = append(out, v.say(key, "days", max(1, *les.RestDays), "falls", v.falls(les.RestChance)))
 	}
-	for _, more := range append(v.price(les, rankDetail), v.thumb(les, rankDetail)...) {
+	for _, more := range append(v.price(les), v.thumb(les)...) {
 		out = append(out, full([]part{more}))
 	}
 	target := max(f.Target, r.Target)

@@ -125,8 +125,7 @@ func (v voice) goesWith(fs []*ladder.RecordedFacts) []part {
 	case told(diary.Regrowth):
 		return []part{must(v.say("regrowth.care"))}
 	case told(diary.Brown) && f.RestGoesOn:
-		return []part{must(v.say("brown.doubted")),
-			keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
+		return []part{must(v.say("brown.doubted")), v.frostYet()}
 	case told(diary.Brown):
 		return v.browned(&f.PaddockFacts)
 	case told(diary.Frost) && endsRest(f):

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 
@@ -62,9 +63,7 @@ func supposedLong(f *ladder.AskedFacts) bool {
 
 // judged is ground that has a verdict.
 func judged(g ladder.SupposedGround) *ladder.SupposedGround {
-	if g.Verdict == nil {
-		g.Verdict = &season.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
-	}
+	g.Verdict = cmp.Or(g.Verdict, unjudged)
 	return &g
 }
 

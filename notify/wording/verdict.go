@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"sort"
 	"strings"
 
@@ -31,16 +32,16 @@ func takeOff(f *ladder.VerdictFacts) bool {
 
 // verdict is the answer to a height of one paddock.
 func (v voice) verdict(f *ladder.VerdictFacts) []part {
-	d := f.Verdict
-	if d == nil {
-		d = &season.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
-	}
+	d := cmp.Or(f.Verdict, unjudged)
 	parts := []part{must(v.say(headKey(d), "paddock", v.paddock(f.Place)))}
 	parts = append(parts, v.because(f, d)...)
 	parts = append(parts, v.cautions(d)...)
 	parts = append(parts, v.howSure(f, d)...)
 	return append(parts, v.whatNext(f, d)...)
 }
+
+// unjudged is what is said of ground that nobody has read.
+var unjudged = &season.Verdict{Action: season.ReadIt, Reason: season.NeverRead}
 
 // headKey is the word and what to do: 'WAIT, TAKE THEM OFF Creek.'
 func headKey(d *season.Verdict) string {
@@ -208,7 +209,7 @@ func (v voice) becauseRest(f *ladder.VerdictFacts) []part {
 func (v voice) whatNext(f *ladder.VerdictFacts, d *season.Verdict) []part {
 	switch {
 	case d.Reason == season.FrostUnknown, d.Reason == season.FrostAsked:
-		return []part{keep(rankAnswer, v.say("answer.frost-yet", "text", v.say("command.frost"), "none", v.say("command.no-frost")))}
+		return []part{v.frostYet()}
 	case d.Reason.Asked():
 		return []part{v.answer("answer.clear", 1, v.command(diary.Clear, f.Place))}
 	case d.Action == season.TakeOff:

@@ -76,7 +76,7 @@ func describeExpect(v *season.View) *Expect {
 	if a == nil || v.Phase == season.Dormant {
 		return nil
 	}
-	e := &Expect{At: a.At, AtFrost: true, Mean: a.Mean, Low: a.Low, High: a.High, Seasons: a.Seasons, ByCutoff: a.ByCutoff}
+	e := &Expect{At: a.At, Mean: a.Mean, Low: a.Low, High: a.High, Seasons: a.Seasons, ByCutoff: a.ByCutoff}
 	if a.Known {
 		chance := a.Chance
 		e.Chance = &chance

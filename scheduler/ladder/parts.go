@@ -22,8 +22,7 @@ type Height struct {
 
 // Expect is a height to come.
 type Expect struct {
-	At       civil.Date `json:"at,omitzero"` // cutoff or frost
-	AtFrost  bool       `json:"at_frost,omitempty"`
+	At       civil.Date `json:"at,omitzero"`         // the frost
 	ByCutoff float64    `json:"by_cutoff,omitempty"` // in, at the cutoff if rested from today; 0 past it
 	Mean     float64    `json:"mean"`
 	Low      float64    `json:"low"`  // 10 % point
