@@ -26,7 +26,6 @@ type Board struct {
 	Refused bool
 	Week    *ladder.FarmFacts
 	Views   []season.View
-	Herds   map[string]string // a herd's id as people call it
 	Sayings []Saying
 	Season  bool // there is a picture of the season
 	Feed    bool // there is one of the feed
@@ -75,7 +74,6 @@ type card struct {
 	Tone    string // go, stop, or nothing
 	Verdict string
 	Hold    string
-	In      []string // the herds that stand there, as people call them
 }
 
 func (b Board) cards(p wording.Page) []card {
@@ -92,9 +90,6 @@ func (b Board) cards(p wording.Page) []card {
 			c.Tone = "stop"
 		case v.Verdict.Say == season.Go:
 			c.Tone = "go"
-		}
-		for _, id := range v.Herds.Herds {
-			c.In = append(c.In, b.Herds[id])
 		}
 		cards[i] = c
 	}

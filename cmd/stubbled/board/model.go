@@ -96,14 +96,11 @@ const mostSayings = 200
 // page is the model as a page, for one person.
 func (m *model) page(as *ladder.Contact, now time.Time) page.Board {
 	p := page.Board{
-		Farm: m.farm.Name, Clock: now.In(m.farm.Zone).Format("15:04"), As: as.Name, Week: m.week, Views: m.views, Herds: map[string]string{},
+		Farm: m.farm.Name, Clock: now.In(m.farm.Zone).Format("15:04"), As: as.Name, Week: m.week, Views: m.views,
 		Sayings: m.sayings[:min(len(m.sayings), mostSayings)], Season: len(m.views) > 0, Feed: m.plan != nil,
 	}
 	for _, c := range m.farm.Contacts {
 		p.People = append(p.People, c.Name)
-	}
-	for _, h := range m.farm.Herds {
-		p.Herds[h.ID] = h.ID
 	}
 	return p
 }
