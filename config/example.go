@@ -32,9 +32,9 @@ func Keys() []settings.Key { return farmFile.Keys() }
 func ExampleStation() []byte { return bytes.Clone(exampleRecord) }
 
 // Demo loads the demo farm from the binary. Neither files nor the environment
-// change it; options do.
-func Demo(options ...Option) (*Farm, error) {
-	from := newSource("demo farm", options)
+// change it.
+func Demo() (*Farm, error) {
+	from := newSource("demo farm", nil)
 	from.Environment, from.Touch, from.Dir = false, nil, ""
 	from.open = func(name string) (io.ReadCloser, error) {
 		if name != ExampleRecord {

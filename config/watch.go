@@ -13,7 +13,6 @@ import (
 // stays until its owner takes the new one. It is for one goroutine.
 type Watcher struct {
 	path    string
-	options []Option
 	now     *Farm
 	content [sha256.Size]byte // of the farm file in force
 	files   map[string]stamp  // every file that the last load looked at
@@ -22,10 +21,9 @@ type Watcher struct {
 	gone    bool // the farm file was not there at the last look
 }
 
-// NewWatcher watches the file that a farm was loaded from, with the options it
-// was loaded with.
-func NewWatcher(farm *Farm, options ...Option) *Watcher {
-	w := &Watcher{path: farm.File, options: options, now: farm, files: map[string]stamp{}, told: map[[sha256.Size]byte]bool{}}
+// NewWatcher watches the file that a farm was loaded from.
+func NewWatcher(farm *Farm) *Watcher {
+	w := &Watcher{path: farm.File, now: farm, files: map[string]stamp{}, told: map[[sha256.Size]byte]bool{}}
 	w.files[farm.File] = stamp{} // looked at once, so that nothing that changed since the load is missed
 	if data, err := readBounded(farm.File); err == nil {
 		w.content = sha256.Sum256(data)
@@ -44,7 +42,7 @@ func (w *Watcher) Check() (*Farm, error) {
 	if !w.changed() {
 		return nil, nil
 	}
-	from := newSource(w.path, w.options)
+	from := newSource(w.path, nil)
 	from.touch(w.path)
 	data, err := readBounded(w.path)
 	if err != nil {
