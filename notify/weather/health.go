@@ -22,16 +22,14 @@ import (
 // another, and nil once when it is over. A week without data is one alarm.
 type health struct {
 	report func(error)
-	said   string
-	spoken bool
+	said   string // the last kind; empty before any
 }
 
 func (h *health) tell(kind string, err error) {
-	if h.spoken && kind == h.said {
-		return
+	if kind != h.said {
+		h.said = kind
+		h.report(err)
 	}
-	h.spoken, h.said = true, kind
-	h.report(err)
 }
 
 // The bounds of any air temperature, in degrees C: what lies outside is a
