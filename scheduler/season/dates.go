@@ -170,7 +170,8 @@ type meanFrom struct {
 	before, day int
 }
 
-type meanDay struct {
+// A fallDay is in days after Aug 1, where it is known.
+type fallDay struct {
 	days  float64
 	known bool
 }
@@ -178,7 +179,7 @@ type meanDay struct {
 // meanAfter is the mean first frost over the falls before a year that had one
 // later than a day, both counted from Aug 1; false where none had.
 func (l *look) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (float64, bool) {
-	m := keep(l.Cache, meanFrom{r, th, l.Farm.Plan.Years, before, day}, func() meanDay {
+	m := keep(l.Cache, meanFrom{r, th, l.Farm.Plan.Years, before, day}, func() fallDay {
 		sum, n := 0, 0
 		for _, f := range r.Distribution(th, frost.Pick{Before: before, Last: l.Farm.Plan.Years}).StillToCome(day) {
 			if !f.None {
@@ -186,7 +187,7 @@ func (l *look) meanAfter(r *frost.Record, th frost.Threshold, before, day int) (
 				n++
 			}
 		}
-		return meanDay{float64(sum) / float64(max(n, 1)), n > 0}
+		return fallDay{float64(sum) / float64(max(n, 1)), n > 0}
 	})
 	return m.days, m.known
 }
@@ -201,19 +202,14 @@ type earlyFrom struct {
 	before    int
 }
 
-type earlyDay struct {
-	days  float64
-	known bool
-}
-
 // early is the early side of a frost on a paddock: the date by which 10 of 100
 // falls had it. Without a record of its own it lies as far from the planning
 // frost's as the two lie apart; zero without a frost date.
 func (l *look) early(p *Paddock, th frost.Threshold, year int) civil.Date {
 	if r := l.Farm.Plan.Record; r != nil {
-		e := keep(l.Cache, earlyFrom{r, th, year}, func() earlyDay {
+		e := keep(l.Cache, earlyFrom{r, th, year}, func() fallDay {
 			days, ok := r.Distribution(th, frost.Pick{Before: year}).Quantile(earlyPercent)
-			return earlyDay{days, ok}
+			return fallDay{days, ok}
 		})
 		if e.known {
 			return frost.DateIn(year, e.days).AddDays(p.FrostOffset)

@@ -124,9 +124,8 @@ type Prospect struct {
 }
 
 // Prospect is that of a paddock that was looked at.
-func (l Land) Prospect(v *View) Prospect { return l.l.prospect(v) }
-
-func (l *look) prospect(v *View) Prospect {
+func (land Land) Prospect(v *View) Prospect {
+	l := land.l
 	p, known := v.Paddock, l.learn(v.Paddock, v.Year)
 	grows, a := known.growth, l.almanac(v.Year)
 	still := !grows.Known() || v.Drought || a.err != nil

@@ -105,10 +105,7 @@ func (l *look) finished(p *Paddock, year int, d Dates, read *readings, a *almana
 // rest, the one nearest to the cutoff. What was read before the paddock was
 // cut, if that was before the cutoff, says nothing.
 func (r *readings) start(off civil.Date, d Dates) *Visit {
-	from := d.Cutoff.AddDays(-startWithin)
-	if off.After(from) {
-		from = off
-	}
+	from := diary.LaterDay(d.Cutoff.AddDays(-startWithin), off)
 	cut := -1
 	for _, c := range r.cuts {
 		if c.day.Before(d.Cutoff) {
@@ -217,12 +214,7 @@ func (l *look) failed(v *View, known learned) bool {
 
 // failedIn reports whether a paddock's rest failed in a fall.
 func (l *look) failedIn(p *Paddock, year int) bool {
-	for _, f := range l.learn(p, year+1).history {
-		if f.Year == year && f.Failed != "" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.learn(p, year+1).history, func(f Finished) bool { return f.Year == year && f.Failed != "" })
 }
 
 // A Spring is how a paddock's grass came back after a winter, as it was read before
@@ -237,9 +229,8 @@ type Spring struct {
 }
 
 // Springs are those of a native paddock up to today's, oldest first.
-func (l Land) Springs(p *Paddock) []Spring { return l.l.springs(p) }
-
-func (l *look) springs(p *Paddock) (all []Spring) {
+func (land Land) Springs(p *Paddock) (all []Spring) {
+	l := land.l
 	facts, read, year := l.Book.Of(p.ID), l.readings(p), YearOf(l.Today, p.Rule.Spring)
 	if len(facts) == 0 || !p.Native() {
 		return nil

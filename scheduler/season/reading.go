@@ -16,7 +16,6 @@ type Visit struct {
 	Day    civil.Date
 	By     string
 	Herd   string // the one that it was read for; empty where nobody named one
-	Plants []float64
 	Sample grass.Sample
 
 	at   time.Time // of its last plant
@@ -83,7 +82,7 @@ func (r *readings) add(f *diary.Fact, seq int, heights []float64) {
 		return // a height that cannot be is nobody's reading
 	}
 	r.visits = append(r.visits, Visit{
-		Fact: f.ID, Day: f.Day, By: f.By, Herd: f.Herd, Plants: s.Heights, Sample: s,
+		Fact: f.ID, Day: f.Day, By: f.By, Herd: f.Herd, Sample: s,
 		at: f.At, seq: seq, mown: f.Kind != diary.Reading,
 	})
 }
@@ -100,7 +99,7 @@ func (r *readings) carryOn(f *diary.Fact) bool {
 			continue
 		}
 		if s, err := v.Sample.Add(f.Heights...); err == nil {
-			v.Sample, v.Plants, v.at = s, s.Heights, f.At
+			v.Sample, v.at = s, f.At
 		}
 		return true
 	}

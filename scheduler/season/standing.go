@@ -79,28 +79,14 @@ func (m *Moves) emptyFrom(paddock string, from, to civil.Date) bool {
 	if g == nil {
 		return m.herds
 	}
-	for _, s := range g.stays {
-		if touches(s.From, s.To, from, to) {
-			return false
-		}
-	}
-	for _, d := range g.doubts {
-		if touches(d.from, d.to, from, to) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(g.stays, func(s Period) bool { return touches(s.From, s.To, from, to) }) &&
+		!slices.ContainsFunc(g.doubts, func(d doubt) bool { return touches(d.from, d.to, from, to) })
 }
 
 // grazedOn reports whether animals were known to stand in a paddock as a day
 // began.
 func (m *Moves) grazedOn(paddock string, day civil.Date) bool {
-	for _, s := range m.Periods(paddock) {
-		if s.From.Before(day) && (s.To.IsZero() || s.To.After(day)) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(m.Periods(paddock), func(s Period) bool { return s.From.Before(day) && (s.To.IsZero() || s.To.After(day)) })
 }
 
 // mayHaveStood reports whether animals stood in a paddock, or may have, when a fact
