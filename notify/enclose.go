@@ -1,9 +1,7 @@
 package notify
 
 import (
-	"bytes"
 	"fmt"
-	"io"
 	"slices"
 	"time"
 
@@ -45,14 +43,12 @@ func enclose(r Rules, o wording.Options, kind ladder.Kind, facts []ladder.Facts,
 }
 
 // withPicture adds a drawn chart.
-func withPicture(files []File, id string, chart interface {
-	Write(w io.Writer, f picture.Format) error
-}) ([]File, error) {
-	var out bytes.Buffer
-	if err := chart.Write(&out, picture.PNG); err != nil {
+func withPicture(files []File, id string, chart picture.Chart) ([]File, error) {
+	data, err := chart.In(picture.PNG)
+	if err != nil {
 		return nil, fmt.Errorf("draw %s: %w", id, err)
 	}
-	return append(files, File{Name: id + ".png", Type: "image/png", CID: id, Data: out.Bytes()}), nil
+	return append(files, File{Name: id + ".png", Type: "image/png", CID: id, Data: data}), nil
 }
 
 // restPicture shows how much later springs came after less rest.

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"io"
 	"slices"
 	"strings"
 
@@ -40,14 +39,14 @@ type Saying struct {
 	Text     string
 }
 
-// Write writes it in a person's language.
-func (b Board) Write(w io.Writer, o wording.Options) error {
+// HTML is it in a person's language.
+func (b Board) HTML(o wording.Options) ([]byte, error) {
 	p := wording.OnPage(o)
 	late, todo := p.Week(b.Week)
 	if names := b.unfrozen(); len(names) > 0 {
 		todo = append(todo, p.Say("board.frozen", "names", strings.Join(names, ", "), "text", p.Bare(diary.Frost), "none", p.Bare(diary.NoFrost)))
 	}
-	return write(w, "board.html", p, struct {
+	return made("board.html", p, struct {
 		Board
 		Late, Todo, Pass, Machine []string
 		Short                     string

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -23,8 +22,8 @@ type Card struct {
 	People  []ladder.Contact
 }
 
-// Write writes it as HTML for print, on Letter or A4.
-func (c Card) Write(w io.Writer, o wording.Options) error {
+// HTML is it for print, on Letter or A4.
+func (c Card) HTML(o wording.Options) ([]byte, error) {
 	p := wording.OnPage(o)
 	rows := make([]cardRow, len(c.Views))
 	about := struct {
@@ -54,7 +53,7 @@ func (c Card) Write(w io.Writer, o wording.Options) error {
 	if about.Dense = dense(lines); len(rows) > 0 {
 		about.Examples = examples(p, c.Views)
 	}
-	return write(w, "card.html", p, about)
+	return made("card.html", p, about)
 }
 
 // dense is how small the table has to be so that it is one page, by its lines.
@@ -126,9 +125,9 @@ type Record struct {
 	Pages []record.Page
 }
 
-// Write writes it as HTML for print.
-func (r Record) Write(w io.Writer, o wording.Options) error {
-	return write(w, "record.html", wording.OnPage(o), r)
+// HTML is it for print.
+func (r Record) HTML(o wording.Options) ([]byte, error) {
+	return made("record.html", wording.OnPage(o), r)
 }
 
 // By is who told of a stay, each once, and when: the day and time on the farm's

@@ -7,9 +7,9 @@
 package page
 
 import (
+	"bytes"
 	"embed"
 	"html/template"
-	"io"
 	"strconv"
 
 	"stubbled/notify/wording"
@@ -39,11 +39,13 @@ func words(p wording.Page) template.FuncMap {
 
 var templates = template.Must(template.New("").Funcs(words(wording.Page{})).ParseFS(files, "*.html"))
 
-// write makes one page in a person's language.
-func write(w io.Writer, name string, p wording.Page, about any) error {
+// made is one page in a person's language.
+func made(name string, p wording.Page, about any) ([]byte, error) {
 	t, err := templates.Clone()
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return t.Funcs(words(p)).ExecuteTemplate(w, name, about)
+	var b bytes.Buffer
+	err = t.Funcs(words(p)).ExecuteTemplate(&b, name, about)
+	return b.Bytes(), err
 }

@@ -73,41 +73,28 @@ func feedExample() FeedChart {
 // TestChartsAreTheSameToTheByteAndOfASizeForAPhone draws each chart twice. With
 // STUBBLED_CHARTS=DIR they are left there to be looked at.
 func TestChartsAreTheSameToTheByteAndOfASizeForAPhone(t *testing.T) {
-	for name, draw := range map[string]func(*bytes.Buffer, Format) error{
-		"season": func(b *bytes.Buffer, f Format) error { return seasonExample().Write(b, f) },
-		"lesson": func(b *bytes.Buffer, f Format) error { return lessonExample().Write(b, f) },
-		"rests":  func(b *bytes.Buffer, f Format) error { return restExample().Write(b, f) },
-		"feed":   func(b *bytes.Buffer, f Format) error { return feedExample().Write(b, f) },
-	} {
+	for name, chart := range map[string]Chart{"season": seasonExample(), "lesson": lessonExample(), "rests": restExample(), "feed": feedExample()} {
 		t.Run(name, func(t *testing.T) {
-			var once, again, svg bytes.Buffer
-			for _, b := range []*bytes.Buffer{&once, &again} {
-				if err := draw(b, PNG); err != nil {
-					t.Fatal(err)
-				}
-			}
-			if err := draw(&svg, SVG); err != nil {
-				t.Fatal(err)
-			}
-			if !bytes.Equal(once.Bytes(), again.Bytes()) {
+			once := drawnIn(t, chart, PNG)
+			if !bytes.Equal(once, drawnIn(t, chart, PNG)) {
 				t.Error("the same values made other bytes")
 			}
-			if once.Len() > 150<<10 {
-				t.Errorf("%d bytes are too many for a phone with a bad signal", once.Len())
+			if len(once) > 150<<10 {
+				t.Errorf("%d bytes are too many for a phone with a bad signal", len(once))
 			}
 			if dir := os.Getenv("STUBBLED_CHARTS"); dir != "" {
-				if err := os.WriteFile(dir+"/"+name+".png", once.Bytes(), 0o644); err != nil {
+				if err := os.WriteFile(dir+"/"+name+".png", once, 0o644); err != nil {
 					t.Fatal(err)
 				}
 			}
-			img, err := png.Decode(&once)
+			img, err := png.Decode(bytes.NewReader(once))
 			if err != nil {
 				t.Fatal(err)
 			}
 			if w := img.Bounds().Dx(); w < 720 || w > 1400 {
 				t.Errorf("%d dots wide", w)
 			}
-			if !bytes.Contains(svg.Bytes(), []byte("<svg")) {
+			if !bytes.Contains(drawnIn(t, chart, SVG), []byte("<svg")) {
 				t.Error("the SVG is none")
 			}
 		})
@@ -115,11 +102,12 @@ func TestChartsAreTheSameToTheByteAndOfASizeForAPhone(t *testing.T) {
 }
 
 func TestAChartOfNothingSaysSo(t *testing.T) {
-	var b bytes.Buffer
-	if (SeasonChart{}).Write(&b, PNG) == nil || (LessonChart{}).Write(&b, PNG) == nil || (FeedChart{}).Write(&b, PNG) == nil || (RestChart{}).Write(&b, PNG) == nil {
-		t.Error("nothing was drawn without a word")
+	for _, c := range []Chart{SeasonChart{}, LessonChart{}, FeedChart{}, RestChart{}} {
+		if _, err := c.In(PNG); err == nil {
+			t.Errorf("%T: nothing was drawn without a word", c)
+		}
 	}
-	if err := seasonExample().Write(&b, "gif"); err == nil {
+	if _, err := seasonExample().In("gif"); err == nil {
 		t.Error("a GIF was drawn")
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"image/color"
-	"io"
 	"slices"
 	"strings"
 
@@ -43,19 +42,19 @@ const (
 	feedSides  = 0.8 * vg.Inch // beside the days: the pounds and the margins
 )
 
-func (c FeedChart) Write(w io.Writer, f Format) error {
+func (c FeedChart) In(f Format) ([]byte, error) {
 	if len(c.Days) == 0 {
-		return errors.New("chart of the feed: no day to draw")
+		return nil, errors.New("chart of the feed: no day to draw")
 	}
 	p, err := c.plot()
 	if err != nil {
-		return fmt.Errorf("chart of the feed: %w", err)
+		return nil, fmt.Errorf("chart of the feed: %w", err)
 	}
 	note := "chart.feed.note"
 	if c.Guessed {
 		note = "chart.feed.range"
 	}
-	return write(w, f, feedWidth, feedHeight, func(dc draw.Canvas) {
+	return drawn(f, feedWidth, feedHeight, func(dc draw.Canvas) {
 		p.Draw(title(draw.Crop(dc, 6, -10, 6, -6), c.Say("chart.feed", "farm", c.Farm), c.Say(note)))
 	})
 }

@@ -1,9 +1,9 @@
 package picture
 
 import (
+	"errors"
 	"fmt"
 	"image/color"
-	"io"
 	"math"
 
 	"gonum.org/v1/plot"
@@ -48,11 +48,11 @@ const (
 // mostDots is how many falls are shown as dots; more run into each other.
 const mostDots = 60
 
-func (c FrostChart) Write(w io.Writer, format Format) error {
+func (c FrostChart) In(f Format) ([]byte, error) {
 	if c.Spread.Counted() == 0 {
-		return fmt.Errorf("chart of first frosts: no season on record counts")
+		return nil, errors.New("chart of first frosts: no season on record counts")
 	}
-	return write(w, format, frostWidth, frostHeight, c.draw)
+	return drawn(f, frostWidth, frostHeight, c.draw)
 }
 
 func (c FrostChart) planned() bool { return !math.IsNaN(c.PlanOffset) }

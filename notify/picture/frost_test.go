@@ -32,13 +32,13 @@ func byHand(t testing.TB, month time.Month, day int, spread float64) frost.Distr
 	return d
 }
 
-func drawn(t testing.TB, c FrostChart, format Format) []byte {
+func drawnIn(t testing.TB, c Chart, format Format) []byte {
 	t.Helper()
-	var b bytes.Buffer
-	if err := c.Write(&b, format); err != nil {
+	data, err := c.In(format)
+	if err != nil {
 		t.Fatal(err)
 	}
-	return b.Bytes()
+	return data
 }
 
 // frostCharts are charts of every kind, the awkward ones first.
@@ -58,7 +58,7 @@ func frostCharts(t testing.TB) map[string]FrostChart {
 func TestAFrostChartIsWholeAndGray(t *testing.T) {
 	for name, c := range frostCharts(t) {
 		t.Run(name, func(t *testing.T) {
-			img, err := png.Decode(bytes.NewReader(drawn(t, c, PNG)))
+			img, err := png.Decode(bytes.NewReader(drawnIn(t, c, PNG)))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -100,7 +100,7 @@ func checkInk(t *testing.T, img image.Image) {
 func TestTheSameFallsMakeTheSameChart(t *testing.T) {
 	for name, c := range frostCharts(t) {
 		for _, format := range []Format{PNG, SVG} {
-			if !bytes.Equal(drawn(t, c, format), drawn(t, c, format)) {
+			if !bytes.Equal(drawnIn(t, c, format), drawnIn(t, c, format)) {
 				t.Errorf("%s as %s differs between two draws", name, format)
 			}
 		}
@@ -109,7 +109,7 @@ func TestTheSameFallsMakeTheSameChart(t *testing.T) {
 
 func TestAFrostChartSaysItInWords(t *testing.T) {
 	c := FrostChart{Threshold: "32F", Spread: seattle(t, frost.Freeze32F), PlanOn: frost.Level(20), PlanOffset: 102.2, Rest: 45}
-	svg := string(drawn(t, c, SVG))
+	svg := string(drawnIn(t, c, SVG))
 	for _, want := range []string{">First fall frost of 32F<", ">4 falls, 2012 to 2015, a dot for each<", ">plan: 20%<", ">Nov 11<", ">cutoff<", ">Sep 27<", ">45 days of rest<", ">10 % by Nov 11<", ">90 % by Nov 22<", ">1 of 4<"} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("no %s in the chart", want)
@@ -119,17 +119,17 @@ func TestAFrostChartSaysItInWords(t *testing.T) {
 		t.Error("a font without another to stand in for it")
 	}
 	cold := FrostChart{Threshold: "28F", Spread: seattle(t, frost.KillingFreeze28F), PlanOffset: math.NaN()}
-	if svg := string(drawn(t, cold, SVG)); !strings.Contains(svg, "; 1 without one by Dec 31<") || !strings.Contains(svg, ">90 % past Dec 31<") {
+	if svg := string(drawnIn(t, cold, SVG)); !strings.Contains(svg, "; 1 without one by Dec 31<") || !strings.Contains(svg, ">90 % past Dec 31<") {
 		t.Error("the fall without a frost is not told")
 	}
 }
 
 func TestAFrostChartThatCannotBeDrawnSaysWhy(t *testing.T) {
-	for want, err := range map[string]error{
-		"no season on record counts": FrostChart{Threshold: "32F"}.Write(&bytes.Buffer{}, PNG),
-		"is neither png nor svg":     FrostChart{Spread: byHand(t, time.October, 18, 0), PlanOffset: 78}.Write(&bytes.Buffer{}, "gif"),
+	for want, c := range map[string]FrostChart{
+		"no season on record counts": {Threshold: "32F"},
+		"is neither png nor svg":     {Spread: byHand(t, time.October, 18, 0), PlanOffset: 78},
 	} {
-		if err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := c.In("gif"); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("error %v, want %q", err, want)
 		}
 	}

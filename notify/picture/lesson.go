@@ -3,7 +3,6 @@ package picture
 import (
 	"errors"
 	"fmt"
-	"io"
 	"math"
 
 	"gonum.org/v1/plot"
@@ -29,11 +28,11 @@ const (
 	lessonHeight = 2.9 * vg.Inch
 )
 
-func (c LessonChart) Write(w io.Writer, f Format) error {
+func (c LessonChart) In(f Format) ([]byte, error) {
 	if len(c.Falls) == 0 {
-		return errors.New("chart of the lessons: no fall has finished")
+		return nil, errors.New("chart of the lessons: no fall has finished")
 	}
-	return write(w, f, lessonWidth, lessonHeight, func(dc draw.Canvas) {
+	return drawn(f, lessonWidth, lessonHeight, func(dc draw.Canvas) {
 		p := plot.New()
 		dress(p)
 		p.Add(c)
@@ -107,11 +106,11 @@ type RestedSpring struct {
 	Name string // written beside it; empty where it is of an earlier year
 }
 
-func (c RestChart) Write(w io.Writer, f Format) error {
+func (c RestChart) In(f Format) ([]byte, error) {
 	if len(c.Springs) == 0 {
-		return errors.New("chart of the springs: none was read")
+		return nil, errors.New("chart of the springs: none was read")
 	}
-	return write(w, f, lessonWidth, lessonHeight, func(dc draw.Canvas) {
+	return drawn(f, lessonWidth, lessonHeight, func(dc draw.Canvas) {
 		p := plot.New()
 		dress(p)
 		p.Add(c)

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"image/color"
-	"io"
 	"slices"
 
 	"stubbled/scheduler/ladder"
@@ -36,12 +35,12 @@ type SeasonChart struct {
 	Rows  []ladder.Shut // at least one
 }
 
-func (ch SeasonChart) Write(w io.Writer, f Format) error {
+func (ch SeasonChart) In(f Format) ([]byte, error) {
 	if len(ch.Rows) == 0 {
-		return errors.New("chart of the season: no paddock rests")
+		return nil, errors.New("chart of the season: no paddock rests")
 	}
 	tall := vg.Length(headTall + footTall + rowTall*len(ch.Rows))
-	return write(w, f, seasonWide, tall, func(c draw.Canvas) { ch.sheet(c).draw() })
+	return drawn(f, seasonWide, tall, func(c draw.Canvas) { ch.sheet(c).draw() })
 }
 
 func (s *seasonSheet) draw() {

@@ -101,30 +101,32 @@ func dress(p *plot.Plot) {
 	}
 }
 
-// write draws on a canvas of the given form and sends it on.
-func write(w io.Writer, format Format, width, height vg.Length, paint func(draw.Canvas)) error {
-	var drawn io.WriterTo
+// A Chart can be had in any form.
+type Chart interface {
+	In(f Format) ([]byte, error)
+}
+
+// drawn is what is painted on a canvas of the given form.
+func drawn(format Format, width, height vg.Length, paint func(draw.Canvas)) ([]byte, error) {
+	var sheet io.WriterTo
 	switch format {
 	case PNG:
 		canvas := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dotsPerInch))
 		paint(draw.New(canvas))
-		drawn = vgimg.PngCanvas{Canvas: canvas}
+		sheet = vgimg.PngCanvas{Canvas: canvas}
 	case SVG:
 		canvas := vgsvg.New(width, height)
 		paint(draw.New(canvas))
-		drawn = canvas
+		sheet = canvas
 	default:
-		return fmt.Errorf("chart format %q is neither png nor svg", format)
+		return nil, fmt.Errorf("chart format %q is neither png nor svg", format)
 	}
 	var b bytes.Buffer
-	_, err := drawn.WriteTo(&b)
-	if err == nil { // whoever lacks the font of an SVG has one of the same widths
-		_, err = w.Write(bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:'Liberation Sans',Arial,Helvetica,sans-serif;")))
+	if _, err := sheet.WriteTo(&b); err != nil {
+		return nil, fmt.Errorf("write chart: %w", err)
 	}
-	if err != nil {
-		return fmt.Errorf("write chart: %w", err)
-	}
-	return nil
+	// Whoever lacks the font of an SVG has one of the same widths.
+	return bytes.ReplaceAll(b.Bytes(), []byte("font-family:Liberation Sans;"), []byte("font-family:'Liberation Sans',Arial,Helvetica,sans-serif;")), nil
 }
 
 // dayTicks marks the 1st of each month and the 15th.

@@ -1,9 +1,7 @@
 package board
 
 import (
-	"bytes"
 	"context"
-	"io"
 	"slices"
 	"sync"
 	"time"
@@ -13,7 +11,6 @@ import (
 	"stubbled/cmd/stubbled/report"
 	"stubbled/config"
 	"stubbled/notify/page"
-	"stubbled/notify/picture"
 	"stubbled/scheduler"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/season"
@@ -113,12 +110,4 @@ func Card(ctx context.Context, farm *config.Farm, db string, now time.Time, lang
 		return nil, err
 	}
 	return report.CardHTML(farm, sight, report.CardYear(season.Look(sight)), language)
-}
-
-func drawn(chart interface {
-	Write(w io.Writer, f picture.Format) error
-}) ([]byte, error) {
-	var b bytes.Buffer
-	err := chart.Write(&b, picture.SVG)
-	return b.Bytes(), err
 }

@@ -1,13 +1,13 @@
 package board
 
 import (
-	"bytes"
 	"context"
 	"net/http"
 
 	"stubbled/cmd/stubbled/report"
 	"stubbled/notify"
 	"stubbled/notify/page"
+	"stubbled/notify/picture"
 	"stubbled/scheduler/ladder"
 	"stubbled/scheduler/record"
 	"stubbled/scheduler/season"
@@ -31,9 +31,7 @@ func (b *Board) send(w http.ResponseWriter, r *http.Request, as *ladder.Contact,
 		p := m.page(as, b.Now())
 		p.Token = b.tokens.fresh(b.Now())
 		also(&p)
-		var out bytes.Buffer
-		err := p.Write(&out, report.Voice(b.Farm(), as.Language))
-		return out.Bytes(), err
+		return p.HTML(report.Voice(b.Farm(), as.Language))
 	})
 }
 
@@ -86,7 +84,7 @@ func (b *Board) language(r *http.Request) string { return b.as(r.URL.Query().Get
 
 func (b *Board) season(w http.ResponseWriter, r *http.Request) {
 	b.made(w, r, svg, http.StatusOK, func(m *model) ([]byte, error) {
-		return drawn(notify.SeasonChart(b.language(r), m.farm.Name, m.sight.Today, m.week.Shuts))
+		return notify.SeasonChart(b.language(r), m.farm.Name, m.sight.Today, m.week.Shuts).In(picture.SVG)
 	})
 }
 
@@ -95,7 +93,7 @@ func (b *Board) feed(w http.ResponseWriter, r *http.Request) {
 		if m.plan == nil {
 			return nil, nil
 		}
-		return drawn(report.FeedPicture(m.sight, *m.plan, report.Voice(m.farm, b.language(r))))
+		return report.FeedPicture(m.sight, *m.plan, report.Voice(m.farm, b.language(r))).In(picture.SVG)
 	})
 }
 

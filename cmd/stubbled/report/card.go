@@ -1,8 +1,6 @@
 package report
 
 import (
-	"bytes"
-
 	"stubbled/config"
 	paper "stubbled/notify/page"
 	"stubbled/scheduler/season"
@@ -30,7 +28,5 @@ func CardHTML(farm *config.Farm, sight season.Sight, year int, lang string) ([]b
 		sight.Today = farm.Rule.Spring.In(year)
 	}
 	c.Views = season.Look(sight)
-	var b bytes.Buffer
-	err := c.Write(&b, Voice(farm, lang))
-	return b.Bytes(), err
+	return c.HTML(Voice(farm, lang))
 }

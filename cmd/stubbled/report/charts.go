@@ -1,9 +1,7 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -21,18 +19,16 @@ import (
 )
 
 // Chart writes a chart in the form of its file's ending.
-func Chart(path string, chart interface {
-	Write(w io.Writer, f picture.Format) error
-}) error {
+func Chart(path string, chart picture.Chart) error {
 	form := picture.Format(strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), "."))
 	if form != picture.PNG && form != picture.SVG {
 		return usage.Errorf("a chart is a .png or an .svg file, got %q", path)
 	}
-	var out bytes.Buffer
-	if err := chart.Write(&out, form); err != nil {
+	data, err := chart.In(form)
+	if err != nil {
 		return err
 	}
-	return WriteFile(path, out.Bytes())
+	return WriteFile(path, data)
 }
 
 func SeasonChart(path string, sight season.Sight, views []season.View) error {

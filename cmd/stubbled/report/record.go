@@ -24,9 +24,7 @@ func Record(w io.Writer, farm *season.Farm, pages []record.Page) error {
 
 // RecordHTML is it as a page to print, in a language.
 func RecordHTML(farm *config.Farm, pages []record.Page, lang string) ([]byte, error) {
-	var b bytes.Buffer
-	err := paper.Record{Farm: farm.Name, Zone: farm.Zone, Pages: pages}.Write(&b, Voice(farm, lang))
-	return b.Bytes(), err
+	return paper.Record{Farm: farm.Name, Zone: farm.Zone, Pages: pages}.HTML(Voice(farm, lang))
 }
 
 // RecordJSON is Record for other programs.
