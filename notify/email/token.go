@@ -7,7 +7,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 )
 
@@ -16,9 +15,9 @@ import (
 // stands in our Reply-To and in our Message-ID.
 //
 // It is `r.<id>.<mac>`: the mac is the first 80 bits of HMAC-SHA256 in lower
-// case base32, because local parts lose their case on the way. An ID that is
-// not made of a-z, 0-9, - and _ goes as `x.<base32 of it>.<mac>`. How long a
-// token is good for is up to whoever keeps the mail that it names.
+// case base32, because local parts lose their case on the way, and an ID is
+// made of a-z, 0-9, - and _. How long a token is good for is up to whoever keeps
+// the mail that it names.
 type Tokens struct {
 	local, domain string
 	keys          [][]byte
@@ -26,10 +25,7 @@ type Tokens struct {
 
 const macBytes = 10
 
-var (
-	lower32 = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding(base32.NoPadding)
-	plainID = regexp.MustCompile(`^[a-z0-9_-]+$`)
-)
+var lower32 = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding(base32.NoPadding)
 
 // NewTokens makes tokens for the mailbox that replies go to. The first key
 // signs, all keys are good: to change keys, put the new one first and drop the
@@ -111,11 +107,7 @@ func (t *Tokens) own(address string) bool {
 }
 
 func (t *Tokens) token(id, address string) string {
-	mac := lower32.EncodeToString(mac10(t.keys[0], id, address))
-	if plainID.MatchString(id) {
-		return "r." + id + "." + mac
-	}
-	return "x." + lower32.EncodeToString([]byte(id)) + "." + mac
+	return "r." + id + "." + lower32.EncodeToString(mac10(t.keys[0], id, address))
 }
 
 // cutToken takes `r.<id>.<mac>` from local+TOKEN@domain or TOKEN@domain.
@@ -127,15 +119,8 @@ func cutToken(s string) (id string, mac []byte, ok bool) {
 	}
 	s = s[:at]
 	f := strings.Split(s[strings.LastIndexByte(s, '+')+1:], ".")
-	if len(f) != 3 || (f[0] != "r" && f[0] != "x") || f[1] == "" {
+	if len(f) != 3 || f[0] != "r" || f[1] == "" {
 		return "", nil, false
-	}
-	if f[0] == "x" {
-		raw, err := lower32.DecodeString(f[1])
-		if err != nil {
-			return "", nil, false
-		}
-		f[1] = string(raw)
 	}
 	mac, err := lower32.DecodeString(f[2])
 	return f[1], mac, err == nil && len(mac) == macBytes

@@ -56,10 +56,10 @@ func TestKeysAreChangedWithoutLosingAnswers(t *testing.T) {
 	}
 }
 
-func TestAnyIDComesBackAndNoFlippedBitDoes(t *testing.T) {
+func TestAnIDComesBackAndNoFlippedBitDoes(t *testing.T) {
 	k := tokensWith(t, newKey, oldKey)
 	rapid.Check(t, func(t *rapid.T) {
-		id := rapid.StringN(1, 40, 60).Draw(t, "id")
+		id := rapid.StringMatching(`[a-z0-9_-]{1,60}`).Draw(t, "id")
 		for _, s := range []string{k.MessageID(id, "ana@example.org"), k.ReplyTo(id, "ana@example.org")} {
 			local, _, _ := strings.Cut(s, "@")
 			if s == "farm@example.org" { // too long for a local part

@@ -64,7 +64,7 @@ func (c *checkup) test(ctx context.Context, farm *config.Farm, carrier notify.Ca
 	o := wording.Options{Lang: contact.Language, Centimetres: farm.Units == config.Centimetres}
 	facts := []ladder.Facts{&ladder.PersonFacts{Head: ladder.Head{Farm: farm.Name}, Who: contact.Name}}
 	e := notify.Envelope{
-		ID: "test-" + now.UTC().Format("20060102T150405"), Address: address, ToName: contact.Name, Kind: ladder.Enrolment,
+		ID: "test-" + now.UTC().Format("20060102-150405"), Address: address, ToName: contact.Name, Kind: ladder.Enrolment,
 		Text: wording.Text(o, ladder.Enrolment, facts), Subject: farm.Name, Date: now,
 	}
 	if carrier.Medium() == ladder.Call {
