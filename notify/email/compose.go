@@ -45,11 +45,7 @@ func (s *Sender) head(m *gomail.Msg, e notify.Envelope) {
 	m.AddToMailAddress(&mail.Address{Name: notify.OneLine(e.ToName), Address: e.Address})
 	m.Subject(notify.OneLine(e.Subject))
 	m.SetMessageIDWithValue(s.messageID(e))
-	date := e.Date
-	if date.IsZero() {
-		date = s.now()
-	}
-	m.SetDateWithValue(date)
+	m.SetDateWithValue(e.Date)
 	auto := "auto-generated"
 	if e.Answer {
 		auto = "auto-replied"
@@ -84,11 +80,7 @@ func (s *Sender) messageID(e notify.Envelope) string {
 }
 
 func addFile(m *gomail.Msg, f notify.File, html bool) error {
-	kind := notify.OneLine(f.Type)
-	if kind == "" {
-		kind = "application/octet-stream"
-	}
-	opts := []gomail.FileOption{gomail.WithFileContentType(gomail.ContentType(kind))}
+	opts := []gomail.FileOption{gomail.WithFileContentType(gomail.ContentType(notify.OneLine(f.Type)))}
 	name := notify.OneLine(f.Name)
 	if f.CID == "" || !html {
 		return m.AttachReader(name, bytes.NewReader(f.Data), opts...)

@@ -12,7 +12,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"stubbled/notify"
 )
@@ -27,7 +26,7 @@ func testSender(t testing.TB) *Sender {
 		Server:  Server{Host: "mail.example.org"},
 		From:    mail.Address{Name: "Quail Fork", Address: "farm@example.org"},
 		Replies: tokens,
-	}, func() time.Time { return reminder.Date })
+	})
 	must(t, err)
 	return s
 }

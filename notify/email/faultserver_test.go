@@ -170,7 +170,7 @@ func (f *faultServer) sender(t testing.TB, a *authority, tweak func(*Outgoing)) 
 	if tweak != nil {
 		tweak(&o)
 	}
-	s, err := NewSender(o, time.Now)
+	s, err := NewSender(o)
 	must(t, err)
 	t.Cleanup(func() { must(t, s.Close()) })
 	return s

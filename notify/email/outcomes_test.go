@@ -132,7 +132,7 @@ func handOver(t *testing.T, server *scripted, briefly bool) notify.Outcome {
 		patience = 300 * time.Millisecond
 	}
 	s, err := NewSender(Outgoing{Server: Server{Host: "127.0.0.1", Port: l.Addr().(*net.TCPAddr).Port, Security: Plain, User: "farm", Password: "hay and oats"},
-		From: mail.Address{Address: "farm@example.org"}, Patience: patience}, time.Now)
+		From: mail.Address{Address: "farm@example.org"}, Patience: patience})
 	must(t, err)
 	e := reminder
 	e.Going = func() error { return nil }

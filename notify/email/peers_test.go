@@ -178,7 +178,7 @@ func (p *peers) sender(t testing.TB, k *Tokens) *Sender {
 		Server:  Server{Host: "localhost", Port: p.smtp, User: "farm", Password: farmPassword, Roots: p.authority.roots},
 		From:    mail.Address{Name: "Quail Fork", Address: "farm@farm.test"},
 		Replies: k, Patience: 2 * time.Minute,
-	}, time.Now)
+	})
 	must(t, err)
 	t.Cleanup(func() { must(t, s.Close()) })
 	return s

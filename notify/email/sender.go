@@ -32,7 +32,6 @@ const keepOpen = 10 * time.Second
 // be used from several goroutines; mails go one after the other.
 type Sender struct {
 	o       Outgoing
-	now     func() time.Time
 	refused notify.Blame
 
 	mu   sync.Mutex
@@ -42,13 +41,13 @@ type Sender struct {
 var _ notify.Checker = (*Sender)(nil)
 
 // NewSender returns a sender, or what is wrong with its account.
-func NewSender(o Outgoing, now func() time.Time) (*Sender, error) {
+func NewSender(o Outgoing) (*Sender, error) {
 	server, err := o.Server.withPort(587, 465)
 	if err != nil {
 		return nil, err
 	}
 	o.Server = server
-	return &Sender{o: o, now: now}, nil
+	return &Sender{o: o}, nil
 }
 
 func (s *Sender) Name() string          { return "email" }

@@ -107,7 +107,7 @@ func (f *faultServer) behind(t *testing.T, c *cutLine) (o notify.Outcome, going 
 		}
 	}()
 	s, err := NewSender(Outgoing{Server: Server{Host: "127.0.0.1", Port: l.Addr().(*net.TCPAddr).Port, Security: Plain},
-		From: mail.Address{Address: "farm@example.org"}, Patience: 5 * time.Second}, time.Now)
+		From: mail.Address{Address: "farm@example.org"}, Patience: 5 * time.Second})
 	must(t, err)
 	e := reminder
 	e.Going = func() error { going = true; return nil }
@@ -348,11 +348,11 @@ func TestWhatAnAccountMustNotBe(t *testing.T) {
 	}{
 		{"a password with a line break", "password file", Server{Host: "mail.example.org", User: "u", Password: "x\n"}},
 	} {
-		if _, err := NewSender(Outgoing{Server: c.s, From: from}, time.Now); err == nil || !strings.Contains(err.Error(), c.says) {
+		if _, err := NewSender(Outgoing{Server: c.s, From: from}); err == nil || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%s: got %v", c.name, err)
 		}
 	}
-	s, err := NewSender(Outgoing{Server: Server{Host: "mail.example.org", Security: TLS}, From: from}, time.Now)
+	s, err := NewSender(Outgoing{Server: Server{Host: "mail.example.org", Security: TLS}, From: from})
 	must(t, err)
 	if s.o.Server.Port != 465 {
 		t.Errorf("port %d", s.o.Server.Port)

@@ -28,7 +28,7 @@ func (l *Links) mailOut(o Options, c links.Email, tokens *email.Tokens) error {
 	}
 	sender, err := email.NewSender(email.Outgoing{
 		Server: server, From: mail.Address{Name: o.Farm().Name, Address: c.From}, Replies: tokens, Patience: c.SMTP.Timeout,
-	}, o.Now)
+	})
 	if err != nil {
 		return err
 	}
