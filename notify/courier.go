@@ -1,6 +1,7 @@
 package notify
 
 import (
+	"cmp"
 	"context"
 	"log/slog"
 	"math/rand/v2"
@@ -72,9 +73,7 @@ type CourierOptions struct {
 
 // NewCourier makes a courier.
 func NewCourier(o CourierOptions) *Courier {
-	if o.Logger == nil {
-		o.Logger = slog.New(slog.DiscardHandler)
-	}
+	o.Logger = cmp.Or(o.Logger, slog.New(slog.DiscardHandler))
 	if o.Jitter == nil {
 		o.Jitter = rand.Float64
 	}

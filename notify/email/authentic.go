@@ -1,6 +1,7 @@
 package email
 
 import (
+	"cmp"
 	"net"
 	"regexp"
 	"strings"
@@ -76,10 +77,7 @@ func weigh(results []authres.Result, from string) authenticity {
 				verdict = passed
 			}
 		case *authres.DKIMResult:
-			signer := r.Domain
-			if signer == "" {
-				signer = r.Identifier[strings.LastIndexByte(r.Identifier, '@')+1:]
-			}
+			signer := cmp.Or(r.Domain, r.Identifier[strings.LastIndexByte(r.Identifier, '@')+1:])
 			pass = pass || r.Value == authres.ResultPass && aligned(signer, domain)
 			fail = fail || r.Value == authres.ResultFail
 		case *authres.SPFResult:

@@ -1,6 +1,7 @@
 package weather
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -167,9 +168,7 @@ func (f *fetcher) problem(resp *http.Response) error {
 		*p = problem{}
 	}
 	p.Status = resp.StatusCode
-	if p.Title == "" {
-		p.Title = http.StatusText(resp.StatusCode)
-	}
+	p.Title = cmp.Or(p.Title, http.StatusText(resp.StatusCode))
 	if p.after = notify.RetryAfter(resp.Header.Get("Retry-After"), f.now(), maxWait); p.after > 0 {
 		f.until = f.now().Add(p.after)
 	}

@@ -68,8 +68,7 @@ func (v voice) expected(f *ladder.VerdictFacts) []part {
 	if e == nil || e.Mean <= 0 {
 		return nil
 	}
-	switch {
-	case e.ByCutoff > 0 && f.Days > 0 && !f.Cutoff.IsZero():
+	if e.ByCutoff > 0 && f.Days > 0 && !f.Cutoff.IsZero() {
 		return []part{may(rankDetail, v.say("expect.cutoff", "height", v.unitless(e.ByCutoff), "day", v.date(f.Cutoff)))}
 	}
 	about := v.say("expect.frost", "height", v.unitless(e.Mean))

@@ -149,9 +149,7 @@ func (v voice) onOrOff(at ladder.Place) part {
 func (v voice) holds(fs []*ladder.PaddockFacts, key string) []part {
 	until := func(f *ladder.PaddockFacts) string { return v.heldUntil(f.Hold) }
 	a := v.about(fs, until)
-	if a.tag == "" {
-		a.tag = v.say("hold.not-yet")
-	}
+	a.tag = cmp.Or(a.tag, v.say("hold.not-yet"))
 	short := func(f *ladder.PaddockFacts) bool { return f.Hold != nil && f.Hold.Short }
 	return []part{
 		v.sentence(a, key),

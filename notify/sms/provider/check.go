@@ -1,6 +1,7 @@
 package provider
 
 import (
+	"cmp"
 	"context"
 	"crypto/tls"
 	"crypto/x509"
@@ -46,10 +47,7 @@ func (p *Provider) reach(ctx context.Context, address string) error {
 	if err != nil {
 		return err
 	}
-	port := u.Port()
-	if port == "" {
-		port = u.Scheme
-	}
+	port := cmp.Or(u.Port(), u.Scheme)
 	ctx, cancel := context.WithTimeout(ctx, p.o.Timeout)
 	defer cancel()
 	var d interface {

@@ -40,11 +40,8 @@ var _ notify.Checker = (*Provider)(nil)
 // New makes a carrier of a service that the farm file was checked to describe, and
 // tries each template.
 func New(o Options, now func() time.Time) (*Provider, error) {
-	if o.Log == nil {
-		o.Log = slog.New(slog.DiscardHandler)
-	}
 	o.Medium = cmp.Or(o.Medium, ladder.Text)
-	o.Log = o.Log.With("carrier", o.name())
+	o.Log = cmp.Or(o.Log, slog.New(slog.DiscardHandler)).With("carrier", o.name())
 	p := &Provider{o: o, now: now, client: newClient(o)}
 	var err error
 	if p.fields, err = compile(o.Fields, terms.Message{To: "+15555550142", Digits: "15555550142", Text: "x", ID: "x"}); err == nil && o.Poll != nil {

@@ -1,6 +1,7 @@
 package provider
 
 import (
+	"cmp"
 	"errors"
 	"io"
 	"mime"
@@ -51,10 +52,7 @@ func (h *hook) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "too large or cut off", http.StatusRequestEntityTooLarge)
 		return
 	}
-	address := h.w.PublicURL
-	if address == "" {
-		address = "http://" + h.w.Listen + h.w.Path
-	}
+	address := cmp.Or(h.w.PublicURL, "http://"+h.w.Listen+h.w.Path)
 	err = h.w.Scheme.Verify(signature.Request{
 		Method: r.Method, URL: address, Query: r.URL.RawQuery, Header: r.Header, Body: data,
 	}, h.p.now())

@@ -1,6 +1,7 @@
 package spool
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -155,10 +156,7 @@ func (s *Spool) sender(m message) string {
 // file where there is no stamp.
 func (s *Spool) identity(file string, m message) string {
 	h := sha256.New()
-	key := m.header("Sent")
-	if key == "" {
-		key = filepath.Base(file) + "\x00" + m.header("Received")
-	}
+	key := cmp.Or(m.header("Sent"), filepath.Base(file)+"\x00"+m.header("Received"))
 	fmt.Fprintf(h, "%s\x00%s\x00%s", m.header("From"), key, m.text)
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }

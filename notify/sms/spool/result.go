@@ -1,6 +1,7 @@
 package spool
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -121,10 +122,7 @@ func failure(reason string) fault {
 	reason = strings.TrimSpace(reason)
 	match := cmsCode.FindStringSubmatch(reason)
 	if match == nil {
-		if reason == "" {
-			reason = "smsd gave no reason"
-		}
-		return fault{detail: "the modem did not send it: " + cut(reason, 120)}
+		return fault{detail: "the modem did not send it: " + cut(cmp.Or(reason, "smsd gave no reason"), 120)}
 	}
 	n, _ := strconv.Atoi(match[2])
 	f := fault{code: match[0]}

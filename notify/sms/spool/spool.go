@@ -20,6 +20,7 @@
 package spool
 
 import (
+	"cmp"
 	"log/slog"
 	"path/filepath"
 	"regexp"
@@ -79,10 +80,7 @@ func New(o Options, now func() time.Time) *Spool {
 			o.Queues[i] = filepath.Join(o.Dir, q)
 		}
 	}
-	if o.Log == nil {
-		o.Log = slog.New(slog.DiscardHandler)
-	}
-	o.Log = o.Log.With("carrier", carrier)
+	o.Log = cmp.Or(o.Log, slog.New(slog.DiscardHandler)).With("carrier", carrier)
 	s := &Spool{o: o, now: now, quiet: max(quiet, o.Poll), odd: map[string]bool{}, stuck: map[string]bool{}}
 	s.bell.open = fsnotify.NewWatcher
 	s.watch.first = map[string]time.Time{}
