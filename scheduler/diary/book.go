@@ -63,9 +63,7 @@ func (b *Book) With(facts ...Fact) *Book {
 	c.byPaddock, c.rare = maps.Clone(b.byPaddock), maps.Clone(b.rare)
 	c.frosts, c.texted = slices.Clip(b.frosts), map[string][]*Fact{}
 	for _, f := range facts {
-		if f.ID == 0 {
-			f.ID = c.last + 1
-		}
+		f.ID = cmp.Or(f.ID, c.last+1)
 		ownOf(c.byPaddock, b.byPaddock, f.Paddock)
 		ownOf(c.rare, b.rare, f.Kind.index())
 		c.Add(f)

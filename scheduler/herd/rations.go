@@ -3,6 +3,7 @@ package herd
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -111,11 +112,7 @@ func newRations(f Fall, demand [][]float64, shuts []int) (r *rations, of, in []i
 
 // group puts herds that may stand on the same ground together.
 func (r *rations) group(herds int, demand [][]float64, bars map[string][]bool) (in []int) {
-	groups, all := map[string]int{}, make([]string, 0, len(bars))
-	for key := range bars {
-		all = append(all, key)
-	}
-	slices.Sort(all)
+	groups, all := map[string]int{}, slices.Sorted(maps.Keys(bars))
 	for i := range herds {
 		sig := make([]bool, len(all))
 		for n, key := range all {

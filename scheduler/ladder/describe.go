@@ -78,8 +78,7 @@ func describeExpect(v *season.View) *Expect {
 	}
 	e := &Expect{At: a.At, Mean: a.Mean, Low: a.Low, High: a.High, Seasons: a.Seasons, ByCutoff: a.ByCutoff}
 	if a.Known {
-		chance := a.Chance
-		e.Chance = &chance
+		e.Chance = new(a.Chance)
 	}
 	return e
 }

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -76,9 +77,7 @@ type look struct {
 }
 
 func (s Sight) look() *look {
-	if s.Cache == nil {
-		s.Cache = &Cache{}
-	}
+	s.Cache = cmp.Or(s.Cache, &Cache{})
 	l := &look{
 		Sight:  s,
 		herds:  herdsOn(s.Farm.Herds, s.Book, s.Today),
@@ -164,10 +163,7 @@ func tell(h *herd.Herd, f *diary.Fact) {
 // somebody tells how much there is.
 func (l *look) hay() herd.Hay {
 	h := l.Farm.Hay
-	bale := h.BaleLb
-	if bale == 0 {
-		bale = herd.BaleLb(5, 5) // where nobody said, as in the farm file
-	}
+	bale := cmp.Or(h.BaleLb, herd.BaleLb(5, 5)) // where nobody said, as in the farm file
 	for _, f := range l.Book.Every(diary.Hay) {
 		switch lb := f.Amount * bale; {
 		case f.Day.After(l.Today):

@@ -27,8 +27,7 @@ func MoveFrom(v *season.View) *Move {
 		m.Days = new(int)
 	case season.GrazedEnough:
 		if v.Verdict.Days != nil {
-			days := int(math.Floor(*v.Verdict.Days + 1e-9))
-			m.Days = &days
+			m.Days = new(int(math.Floor(*v.Verdict.Days + 1e-9)))
 		}
 	default:
 		return nil

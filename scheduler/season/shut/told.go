@@ -1,6 +1,9 @@
 package shut
 
 import (
+	"cmp"
+	"slices"
+
 	"github.com/golang-sql/civil"
 
 	"stubbled/scheduler/diary"
@@ -42,12 +45,7 @@ func (g *Ground) greened() []Cause {
 
 // shootsOf reports whether regrowth of a plant was seen that nothing has ended.
 func (g *Ground) shootsOf(p *Plant) bool {
-	for _, c := range g.greened() {
-		if c.Plant == p.Name && c.Until.IsZero() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.greened(), func(c Cause) bool { return c.Plant == p.Name && c.Until.IsZero() })
 }
 
 // shoots are the plants whose regrowth is feared; one without a name where a
@@ -87,12 +85,7 @@ func (g *Ground) grownOut(p *Plant, f *diary.Fact) bool {
 }
 
 func (g *Ground) frostWithin(from, to civil.Date) bool {
-	for i := range g.Nights {
-		if day := g.Nights[i].Day; !day.Before(from) && !day.After(to) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.Nights, func(n Night) bool { return !n.Day.Before(from) && !n.Day.After(to) })
 }
 
 // shootsDead is the last day shut because of a report of regrowth: two weeks after
@@ -133,10 +126,7 @@ func (g *Ground) wilted() []Cause {
 		if f.Kind != diary.Danger || g.lifted(f) {
 			continue
 		}
-		plant := f.Plant
-		if plant == "" {
-			plant = "wild cherry"
-		}
+		plant := cmp.Or(f.Plant, "wild cherry")
 		if n := len(all); n > 0 && all[n-1].Plant == plant {
 			all[n-1].Last, all[n-1].Marks = *f, append(all[n-1].Marks, Mark{Day: f.Day})
 			continue
