@@ -1,6 +1,8 @@
 package config
 
 import (
+	"cmp"
+
 	"stubbled/config/settings"
 	"stubbled/scheduler/figure"
 	"stubbled/scheduler/frost"
@@ -50,10 +52,7 @@ func (l *loader) judgeRule(e, own *settings.Entry, sp grass.Species, r season.Ru
 	}
 	l.outside(e, at, sp, r)
 	leave, frostHeight := at("leave"), at("at_frost")
-	where := frostHeight
-	if where == nil {
-		where = leave
-	}
+	where := cmp.Or(frostHeight, leave)
 	if where == nil {
 		return
 	}

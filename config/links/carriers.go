@@ -93,9 +93,7 @@ type SMS struct {
 
 // Judge reads what Via says, and refuses the other.
 func (s *SMS) Judge(r *settings.Reading, e *settings.Entry) {
-	if s.Via == "" {
-		s.Via = Console
-	}
+	s.Via = cmp.Or(s.Via, Console)
 	for _, part := range []Via{Spool, HTTP} {
 		if at := e.Get(string(part)); at.InFile() && s.Via != part {
 			r.Say(at, "is written, but texts go via %s; write via: %s or take it out", s.Via, part)

@@ -2,6 +2,7 @@ package newfarm
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -101,11 +102,7 @@ func (t *Talk) answer(q question) (string, bool) {
 		fmt.Fprintln(t.Out)
 		return "", false
 	}
-	text := strings.TrimSpace(t.lines.Text())
-	if text == "" {
-		text = q.usual
-	}
-	return text, true
+	return cmp.Or(strings.TrimSpace(t.lines.Text()), q.usual), true
 }
 
 func (t *Talk) show(choices []string) {

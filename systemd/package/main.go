@@ -10,6 +10,7 @@
 package main
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"os"
@@ -34,9 +35,7 @@ func main() {
 
 func run(out string, archs []string, localGo bool) {
 	top := findTop()
-	if out == "" {
-		out = filepath.Join(top, "dist")
-	}
+	out = cmp.Or(out, filepath.Join(top, "dist"))
 	must(os.MkdirAll(out, 0o755), "make the folder for the packages")
 	stage := got(os.MkdirTemp("", "stubbled-package-"))("make a folder to work in")
 	defer os.RemoveAll(stage)

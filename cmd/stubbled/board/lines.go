@@ -1,6 +1,7 @@
 package board
 
 import (
+	"cmp"
 	"net"
 	"net/http"
 	"sync"
@@ -48,9 +49,7 @@ func (l *lines) drop() {
 			out = c
 		}
 	}
-	if out == nil {
-		out = newest
-	}
+	out = cmp.Or(out, newest)
 	delete(l.all, out)
 	_ = out.Close() // it is nobody's any more
 }

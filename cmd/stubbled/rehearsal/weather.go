@@ -154,12 +154,10 @@ func (s sky) weather(farm *config.Farm, from, to civil.Date) []dayOfWeather {
 		known := scheduler.KnownOn(farm, day)
 		o := diary.Observation{Source: diary.FromRecord, Place: farm.Plan.Place, At: known, Day: day, MinC: seen.Min.C()}
 		if seen.Max.Known() {
-			c := seen.Max.C()
-			o.MaxC = &c
+			o.MaxC = new(seen.Max.C())
 		}
 		if seen.Rain.Known() {
-			mm := seen.Rain.MM()
-			o.RainMM = &mm
+			o.RainMM = new(seen.Rain.MM())
 		}
 		all = append(all, dayOfWeather{known, o})
 	}

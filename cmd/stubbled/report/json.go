@@ -61,8 +61,7 @@ func isoDate(d civil.Date) *string {
 	if d.IsZero() {
 		return nil
 	}
-	s := d.String()
-	return &s
+	return new(d.String())
 }
 
 // above is a value where it is one, nil where it stands for unknown.

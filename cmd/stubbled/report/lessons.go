@@ -52,6 +52,5 @@ func found(c *season.Cures, which func(*season.Cures) grass.Cure) *float64 {
 	if c == nil || !which(c).Found {
 		return nil
 	}
-	value := which(c).Value
-	return &value
+	return new(which(c).Value)
 }

@@ -68,8 +68,7 @@ func known(a record.Answer) *bool {
 	if a == record.Unknown {
 		return nil
 	}
-	yes := a == record.Yes
-	return &yes
+	return new(a == record.Yes)
 }
 
 var recordHead = strings.Split("paddock,acres,on,off,days,herd,head,animal_units,animal_unit_days,animal_unit_days_per_acre,"+

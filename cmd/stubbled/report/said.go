@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -200,13 +201,10 @@ func (s saying) why() string {
 // fate says what became of it, for people; nothing where it was plainly sent.
 func (s saying) fate(zone *time.Location) string {
 	clock := func(t time.Time) string { return t.In(zone).Format("Jan 2 15:04") }
-	reason := map[string]string{
+	reason := cmp.Or(map[string]string{
 		store.WhyCap: "the day's cap of texts was reached", store.WhyStopped: "the owner of the address had said stop",
 		store.WhyNoAddress: "the farm file has no address for it",
-	}[s.Why]
-	if reason == "" {
-		reason = s.Why
-	}
+	}[s.Why], s.Why)
 	switch s.State {
 	case store.Sent:
 		if s.Why == store.WhyRead {

@@ -34,8 +34,7 @@ func SeasonJSON(w io.Writer, sight season.Sight, views []season.View) error {
 func paddockOf(v *season.View) object {
 	var toCutoff *int
 	if !v.Dates.Cutoff.IsZero() {
-		days := v.Dates.Cutoff.DaysSince(v.Today)
-		toCutoff = &days
+		toCutoff = new(v.Dates.Cutoff.DaysSince(v.Today))
 	}
 	holds := []object{} // until is null where only a person ends it
 	for _, c := range v.Shut {
