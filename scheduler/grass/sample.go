@@ -49,11 +49,6 @@ func NewSample(heights ...float64) (Sample, error) {
 	return s, nil
 }
 
-// Add returns the reading with more plants in it.
-func (s Sample) Add(heights ...float64) (Sample, error) {
-	return NewSample(append(append([]float64(nil), s.Heights...), heights...)...)
-}
-
 // Plants is how many plants were read.
 func (s Sample) Plants() int { return len(s.Heights) }
 

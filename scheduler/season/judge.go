@@ -58,7 +58,8 @@ func (v *Verdict) because(causes []shut.Cause) {
 			v.Plants = append(v.Plants, c.Plant)
 		}
 		if v.Reason == KinShort {
-			v.Floor = max(v.Floor, shut.SafeFrom(c.Plant))
+			plant, _ := grass.Hazards.Find(c.Plant)
+			v.Floor = max(v.Floor, plant.Safe.Value)
 		}
 	}
 }

@@ -160,7 +160,7 @@ func (m *Moves) on(fact *diary.Fact, herd string) {
 	if !g.never() || !m.otherAstray(herd) {
 		g.known(fact.Day)
 	}
-	if !g.has(herd) {
+	if !slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == herd }) {
 		g.begin(Period{Herd: herd, From: fact.Day, On: fact})
 	}
 }
@@ -190,10 +190,6 @@ func (m *Moves) otherAstray(herd string) bool {
 func (g *ground) begin(s Period) {
 	g.open = append(g.open, len(g.stays))
 	g.stays = append(g.stays, s)
-}
-
-func (g *ground) has(herd string) bool {
-	return slices.ContainsFunc(g.open, func(i int) bool { return g.stays[i].Herd == herd })
 }
 
 // unsure reports whether nobody knows now whether the paddock is empty.

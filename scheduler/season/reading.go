@@ -98,7 +98,7 @@ func (r *readings) carryOn(f *diary.Fact) bool {
 		if v.By != f.By {
 			continue
 		}
-		if s, err := v.Sample.Add(f.Heights...); err == nil {
+		if s, err := grass.NewSample(slices.Concat(v.Sample.Heights, f.Heights)...); err == nil {
 			v.Sample, v.at = s, f.At
 		}
 		return true

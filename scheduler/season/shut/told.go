@@ -93,7 +93,8 @@ func (g *Ground) frostWithin(from, to civil.Date) bool {
 // that; zero while the shoots live.
 func (g *Ground) shootsDead(p *Plant, f *diary.Fact) (until civil.Date) {
 	for i := range g.Reports {
-		if b := &g.Reports[i]; b.Kind == diary.Brown && Later(b, f) && g.believed(b.Day) {
+		b := &g.Reports[i]
+		if y := g.yearOf(b.Day); b.Kind == diary.Brown && Later(b, f) && y != nil && g.Believes(y, b.Day) {
 			until = diary.EarlierDay(until, b.Day.AddDays(greenWait))
 		}
 	}
@@ -109,12 +110,6 @@ func (g *Ground) shootsDead(p *Plant, f *diary.Fact) (until civil.Date) {
 		}
 	}
 	return until
-}
-
-// believed reports whether brown tops of a day count.
-func (g *Ground) believed(day civil.Date) bool {
-	y := g.yearOf(day)
-	return y != nil && g.Believes(y, day)
 }
 
 // wilted are the holds of wild cherry that is down or wilted: until a person has

@@ -30,8 +30,8 @@ type Stay struct {
 func (g *Ground) unfrozen() (all []Cause) {
 	for i := range g.Plants {
 		p := &g.Plants[i]
-		if !p.SorghumKin() || !g.there(p) {
-			continue
+		if !p.SorghumKin() || !p.Filed && len(p.Reported) == 0 {
+			continue // it is no such plant, or nobody saw it here
 		}
 		c := Cause{Plant: p.Name, Danger: grass.PrussicAcid}
 		if g.stressed(&c) {
@@ -44,9 +44,6 @@ func (g *Ground) unfrozen() (all []Cause) {
 	}
 	return all
 }
-
-// there reports whether a plant is known to stand on the ground.
-func (g *Ground) there(p *Plant) bool { return p.Filed || len(p.Reported) > 0 }
 
 // stressed fills in the wait of a drought, until two weeks after it ended, unless
 // a manager checked the ground since it was called and within the week.
@@ -185,13 +182,6 @@ func Unproved(g Ground) bool {
 		n := len(read)
 		return n == 0 || g.Today.DaysSince(read[n-1].Day) > readBefore || read[n-1].Least < p.Safe.Value
 	})
-}
-
-// SafeFrom is the height in inches from which a plant of a ground is safe without
-// any frost; 0 where none is known.
-func SafeFrom(plant string) float64 {
-	h, _ := grass.Hazards.Find(plant)
-	return h.Safe.Value
 }
 
 // Bloats reports whether all that a frosted plant does is bloat.
