@@ -127,11 +127,7 @@ func (m *mailbox) after(ctx context.Context, uid uint32) ([]imap.UID, error) {
 	return slices.DeleteFunc(uids, func(u imap.UID) bool { return uint32(u) <= uid }), err
 }
 
-// since lists the UIDs of what arrived on a day or later, in order.
-func (m *mailbox) since(ctx context.Context, day time.Time) ([]imap.UID, error) {
-	return m.search(ctx, &imap.SearchCriteria{Since: day})
-}
-
+// search lists the UIDs of what is asked for, in order.
 func (m *mailbox) search(ctx context.Context, c *imap.SearchCriteria) (uids []imap.UID, err error) {
 	err = m.within(ctx, m.patience, func() error {
 		d, err := m.client.UIDSearch(c, nil).Wait()

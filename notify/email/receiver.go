@@ -175,7 +175,7 @@ func (s *session) unread(ctx context.Context, m *mailbox) ([]imap.UID, error) {
 	if s.at.validity != 0 {
 		s.in.Log.Info("mailbox numbered anew; looking back")
 	}
-	return m.since(ctx, s.at.since(s.now()))
+	return m.search(ctx, &imap.SearchCriteria{Since: s.at.since(s.now())})
 }
 
 // keep stores what was heard together with the place behind it.

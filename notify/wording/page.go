@@ -109,9 +109,6 @@ func (p Page) Hold(f *ladder.PaddockFacts) string {
 	return full(p.v.holdBegins([]*ladder.PaddockFacts{f}))
 }
 
-// Kind is what a message is about.
-func (p Page) Kind(k ladder.Kind) string { return p.v.kindName(k) }
-
 // Command is what to text of a paddock, Bare what to text of the whole farm, and
 // Heights a reading near a height.
 func (p Page) Command(k diary.Kind, at ladder.Place) string { return p.v.command(k, at) }

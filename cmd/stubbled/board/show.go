@@ -35,11 +35,6 @@ func (b *Board) send(w http.ResponseWriter, r *http.Request, as *ladder.Contact,
 	})
 }
 
-func (b *Board) fail(w http.ResponseWriter, err error) {
-	b.Log.Warn("the board could not be shown", "err", err)
-	http.Error(w, http.StatusText(http.StatusInternalServerError), http.StatusInternalServerError)
-}
-
 func write(w http.ResponseWriter, kind string, status int, data []byte) {
 	w.Header().Set("Content-Type", kind)
 	w.WriteHeader(status)
@@ -65,7 +60,8 @@ func (b *Board) made(w http.ResponseWriter, r *http.Request, kind string, status
 	}
 	switch {
 	case err != nil:
-		b.fail(w, err)
+		b.Log.Warn("the board could not be shown", "err", err)
+		http.Error(w, http.StatusText(http.StatusInternalServerError), http.StatusInternalServerError)
 	case data == nil:
 		http.NotFound(w, r)
 	default:
