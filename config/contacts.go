@@ -24,7 +24,7 @@ func (l *loader) contacts(rows []ladder.Contact) {
 		l.farm.Contacts = append(l.farm.Contacts, c)
 	}
 	if e != nil && len(e.List()) > 0 && !manager {
-		l.Warn(e, "nobody has the role manager: %s is told what a manager is told, but nobody may call a drought or end a hold", l.farm.Contacts[0].Name)
+		l.Warn(e, "nobody has the role manager: %s is told what a manager is told, but nobody may call a drought or end a hold; write role: manager at whoever may", l.farm.Contacts[0].Name)
 	}
 }
 

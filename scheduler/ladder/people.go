@@ -53,11 +53,13 @@ func (p *plan) decent(c Contact, at time.Time) time.Time {
 }
 
 // ofRole lists the people of some roles in file order, whether or not they can
-// be reached. Where nobody has any of them it is the first contact of the file.
+// be reached. Where nobody has any of them it is the first contact of the file, who
+// is a manager too where nobody is.
 func (p *plan) ofRole(roles ...string) []person {
 	var out []person
-	for _, q := range p.people {
-		if q.is(roles...) {
+	led := !slices.Contains(roles, manager[0]) || slices.ContainsFunc(p.people, func(q person) bool { return q.Manager() })
+	for i, q := range p.people {
+		if q.is(roles...) || i == 0 && !led {
 			out = append(out, q)
 		}
 	}

@@ -22,6 +22,14 @@ func TestWhereTheManagerOptedOutSomebodyStandsIn(t *testing.T) {
 	}
 }
 
+// Who keeps a farm may call themselves what they like: without a manager the first of
+// the file hears what a manager does, beside the helper who hears it too.
+func TestOnAFarmWithoutAManagerTheFirstOfTheFileHearsEveryRung(t *testing.T) {
+	s := newStage(t)
+	s.people[0].Role = "boss"
+	wantLines(t, only(s.play("2026-08-28 00:00", "2026-08-30 08:00"), "move-plan creek"), "08-30 06:30 Ana move-plan creek", "08-30 06:30 Luis move-plan creek")
+}
+
 func TestWhoIsLeftIsToldThatTheManagerOptedOut(t *testing.T) {
 	s := newStage(t)
 	s.people = s.people[:2] // Ana and Luis, the helper
