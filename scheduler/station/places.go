@@ -32,7 +32,7 @@ var gazetteer []byte
 
 var (
 	zipCode     = regexp.MustCompile(`^(\d{5})(-\d{4})?$`)
-	coordinates = regexp.MustCompile(`^([-+]?\d{1,2}(?:\.\d+)?)\s*,\s*([-+]?\d{1,3}(?:\.\d+)?)(?:\s*,\s*(-?\d+(?:\.\d+)?)\s*(ft|m))?$`)
+	coordinates = regexp.MustCompile(`^([-+]?\d{1,2}(?:\.\d+)?)(?:\s*,\s*|\s+)([-+]?\d{1,3}(?:\.\d+)?)(?:\s*,\s*(-?\d+(?:\.\d+)?)\s*(ft|m))?$`)
 )
 
 // FindPlace finds `39.10,-96.61`, with its height as `39.10,-96.61,1100ft` where
@@ -43,22 +43,25 @@ func FindPlace(text string) (Place, error) {
 	if m := coordinates.FindStringSubmatch(text); m != nil {
 		return fromCoordinates(m)
 	}
-	town, state, named := strings.Cut(text, ",")
-	town, state = strings.TrimSpace(town), strings.TrimSpace(state)
+	town, state, named := townAndState(text)
 	zip := zipCode.FindStringSubmatch(text)
-	if zip == nil && (!named || town == "") {
+	switch {
+	case zip != nil:
+	case town == "" || strings.ContainsAny(text, "0123456789"):
 		return Place{}, fmt.Errorf("want a town with its state (Owl Hill, KS), a ZIP code, or degrees north and east (39.10,-96.61), got %q", text)
+	case !named:
+		return Place{}, fmt.Errorf("%q names no state; write the town with it (%s, KS), a ZIP code, or degrees north and east (39.10,-96.61)", text, town)
 	}
-	want := spell.Fold(town)
+	want := foldTown(town)
 	var close []string
 	for r := range rows() {
 		switch {
 		case zip != nil && r.zip == zip[1]:
 			return r.place()
 		case zip != nil || !strings.EqualFold(r.state, code(state)):
-		case spell.Fold(r.town) == want:
+		case foldTown(r.town) == want:
 			return r.place()
-		case spell.Distance(spell.Fold(r.town), want) <= 2:
+		case spell.Distance(foldTown(r.town), want) <= 2:
 			close = append(close, r.town+", "+r.state)
 		}
 	}
@@ -71,6 +74,30 @@ func FindPlace(text string) (Place, error) {
 		return Place{}, fmt.Errorf("no %s in %s is known; did you mean %q?", town, code(state), close[0])
 	}
 	return Place{}, fmt.Errorf("no %s in %s is known; take the town of the post office, its ZIP code, or degrees as 39.10,-96.61", town, code(state))
+}
+
+// townAndState parts a town from its state, by a comma or without one; named is false
+// where no state is found.
+func townAndState(text string) (town, state string, named bool) {
+	if town, state, named = strings.Cut(text, ","); named {
+		return strings.TrimSpace(town), strings.TrimSpace(state), true
+	}
+	words := strings.Fields(text)
+	for n := min(3, len(words)-1); n >= 1; n-- { // District of Columbia
+		if at := len(words) - n; code(strings.Join(words[at:], " ")) != "" {
+			return strings.Join(words[:at], " "), strings.Join(words[at:], " "), true
+		}
+	}
+	return text, "", false
+}
+
+// foldTown is a town as it is compared: St. Louis, Saint Louis.
+func foldTown(town string) string {
+	first, rest, _ := strings.Cut(town, " ")
+	if long := map[string]string{"st": "Saint", "mt": "Mount", "ft": "Fort"}[strings.ToLower(strings.TrimSuffix(first, "."))]; long != "" && rest != "" {
+		town = long + " " + rest
+	}
+	return spell.Fold(town)
 }
 
 func fromCoordinates(m []string) (Place, error) {

@@ -107,7 +107,8 @@ func TestAPlaceIsFoundByTownByZIPAndByDegrees(t *testing.T) {
 		off      float64
 	}{
 		{"39.10,-96.61", 39.10, -96.61, 0}, {" +39.1 , -96.61 , 335 m", 39.1, -96.61, 0}, {"39,-96,1100ft", 39, -96, 0},
-		{"Manhattan, KS", 39.19, -96.60, 0.1}, {"manhattan,kansas", 39.19, -96.60, 0.1}, {"New York, New York", 40.71, -74.01, 0.1}, {"66502", 39.19, -96.60, 0.1}, {"66502-1234", 39.19, -96.60, 0.1},
+		{"Manhattan, KS", 39.19, -96.60, 0.1}, {"manhattan,kansas", 39.19, -96.60, 0.1}, {"Manhattan KS", 39.19, -96.60, 0.1}, {"manhattan kansas", 39.19, -96.60, 0.1}, {"New York New York", 40.71, -74.01, 0.1},
+		{"39.10 -96.61", 39.10, -96.61, 0}, {"St. Joseph MO", 39.77, -94.85, 0.15}, {"Mt Vernon, MO", 37.10, -93.82, 0.1}, {"New York, New York", 40.71, -74.01, 0.1}, {"66502", 39.19, -96.60, 0.1}, {"66502-1234", 39.19, -96.60, 0.1},
 	} {
 		p, err := station.FindPlace(c.text)
 		if err != nil || math.Abs(p.Lat-c.lat) > c.off || math.Abs(p.Lon-c.lon) > c.off {
@@ -122,7 +123,8 @@ func TestAPlaceIsFoundByTownByZIPAndByDegrees(t *testing.T) {
 func TestAPlaceThatIsNotKnownIsAnsweredWithTheMend(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                 "want a town with its state",
-		"Manhattan":        "want a town with its state",
+		"Manhattan":        `"Manhattan" names no state; write the town with it (Manhattan, KS)`,
+		"Manhattn KS":      `did you mean "Manhattan, KS"?`,
 		"Manhattn, KS":     `did you mean "Manhattan, KS"?`,
 		"Manhattan, Texoz": `"Texoz" is no state; write its two letters`,
 		"Owlburg Run, KS":  "no Owlburg Run in KS is known; take the town of the post office",
