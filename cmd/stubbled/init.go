@@ -48,7 +48,7 @@ there. Where flags say all that is needed nothing is asked.`,
 	fl.StringVar(&f.answers.FrostDate, "frost", "", "the usual first frost where there is no record, such as 10-18")
 	fl.StringVar(&f.answers.Spread, "spread", "", "how much that date varies, such as \"10 days\"")
 	fl.StringVar(&f.answers.Rest, "rest", "", "rest before frost, such as \"45 days\"")
-	fl.StringArrayVar(&f.rows.Paddocks, "paddock", nil, "`NAME:AREA:GRASS`, once for each paddock")
+	fl.StringArrayVar(&f.rows.Paddocks, "paddock", nil, "`NAME:AREA:GRASS[:PLANTS]`, once for each paddock; plants that can poison, such as johnsongrass")
 	fl.StringArrayVar(&f.rows.Herds, "herd", nil, "`NAME:HEAD:KIND[:PADDOCK]`, once for each herd")
 	fl.StringArrayVar(&f.rows.People, "contact", nil, "`NAME:ROLE:PHONE[:LANGUAGE][:MAIL]`, once for each person")
 	fl.StringVar(&f.archive, "archive", archive.Base, "the `address` of the archive of station records")

@@ -24,8 +24,9 @@ var aTalk = []string{
 	"Off", "Creek Bottom", // a word of the texts is no paddock
 	"22", "", // 22 acres
 	"eastern gamagras", "", // eastern gamagrass
+	"jonsongrass", "", // johnsongrass
 	"creek bottom", "Hill", // taken
-	"9 ha", "?", "big bluestem", // the list of grasses
+	"9 ha", "?", "big bluestem", "none", // the list of grasses
 	"", // no more
 	"cows", "38", "cows", "cow with calf", "Crek Bottom", "Creek Bottom", "",
 	"Ana", "", "555 555 0142", "", "ana@example", "ana@example.org", "",
@@ -83,7 +84,7 @@ func TestATalkThatIsBrokenOffLosesNoAnswer(t *testing.T) {
 		}
 		// A slip is no answer: what came of it is asked again.
 		rest := aTalk[at:]
-		if slips := map[string][]string{"Central": {"Central"}, "Oct 16": {"Oct 16"}, "10": {"10"}, "22": {"22"}, "eastern gamagras": {"eastern gamagras"}, "555 555 0142": {"555 555 0142"}}[aTalk[at-1]]; slips != nil {
+		if slips := map[string][]string{"Central": {"Central"}, "Oct 16": {"Oct 16"}, "10": {"10"}, "22": {"22"}, "eastern gamagras": {"eastern gamagras"}, "jonsongrass": {"jonsongrass"}, "555 555 0142": {"555 555 0142"}}[aTalk[at-1]]; slips != nil {
 			rest = append(slips, rest...)
 		}
 		if out, _, err = answered(t, dir, dir, typing(rest...), "init"); err != nil {
@@ -99,7 +100,7 @@ func TestAPlaceGivesTheBestStationsToChooseFrom(t *testing.T) {
 	dir, noaa := t.TempDir(), farmtest.NewNOAA(t)
 	t.Setenv("STATE_DIRECTORY", "")
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
-	talk := typing("Owl Hill", "America/Chicago", "Nowhere", "39,-96,1000ft", "7", "2", "", "Creek", "22 acres", "switchgrass", "", "", "Ana", "", "+15555550142", "", "", "", "", "")
+	talk := typing("Owl Hill", "America/Chicago", "Nowhere", "39,-96,1000ft", "7", "2", "", "Creek", "22 acres", "switchgrass", "", "", "", "Ana", "", "+15555550142", "", "", "", "", "")
 	out, _, err := answered(t, dir, dir, talk, "init", "--archive", noaa.URL)
 	if err != nil || !strings.Contains(out, "OWL HILL (XX000000001)") || !strings.Contains(out, `"Nowhere" names no state`) || !strings.Contains(out, "want 0 to 3") {
 		t.Fatalf("%v\n%s", err, out)
@@ -114,7 +115,7 @@ func TestWithoutANetworkInitGoesOnWithADateByHand(t *testing.T) {
 	dir, noaa := t.TempDir(), farmtest.NewNOAA(t)
 	noaa.Close()
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
-	talk := typing("Owl Hill", "America/Chicago", "39,-96", "", "10-16", "", "", "Creek", "22 acres", "switchgrass", "", "", "Ana", "", "+15555550142", "", "", "", "", "")
+	talk := typing("Owl Hill", "America/Chicago", "39,-96", "", "10-16", "", "", "Creek", "22 acres", "switchgrass", "", "", "", "Ana", "", "+15555550142", "", "", "", "", "")
 	if out, _, err := answered(t, dir, dir, talk, "init", "--archive", noaa.URL); err != nil || !strings.Contains(out, "is this machine online?") {
 		t.Errorf("%v\n%s", err, out)
 	}
@@ -130,7 +131,7 @@ func TestUnderAServiceManagerInitAsksForTheCarrierAndKeepsTheRecordWhereTheDaemo
 	}
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	t.Setenv("PATH", t.TempDir())
-	talk := typing("Owl Hill", "America/Chicago", "39,-96,1000ft", "", "", "Creek", "22 acres", "switchgrass", "", "", "Ana", "", "+15555550142", "ana@example.org", "", "",
+	talk := typing("Owl Hill", "America/Chicago", "39,-96,1000ft", "", "", "Creek", "22 acres", "switchgrass", "", "", "", "Ana", "", "+15555550142", "ana@example.org", "", "",
 		"console", "provider", "https://sms.example.org/messages", "", "", "body", "", "farm42", "farm@example.org", "smtp.example.org", "", "imap.example.org", "no")
 	out, _, err := answered(t, root, root, talk, "init", "--archive", noaa.URL, "--out", filepath.Join(told, "farm.yaml"))
 	if err != nil || !strings.Contains(out, "nobody sees the console of a service") || !strings.Contains(out, "sudo stubbled-farm check") {

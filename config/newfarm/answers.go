@@ -34,8 +34,9 @@ type Answers struct {
 	Dir               string // folder that the file will lie in
 }
 
-// Paddock is one paddock: Creek, 22 acres, eastern gamagrass.
-type Paddock struct{ Name, Area, Grass string }
+// Paddock is one paddock: Creek, 22 acres, eastern gamagrass, and the plants in it
+// that can poison: johnsongrass, wild cherry.
+type Paddock struct{ Name, Area, Grass, Plants string }
 
 // Herd is one herd: cows, 38, cow with calf, where they stand.
 type Herd struct{ Name, Head, Kind, Paddock string }
@@ -43,10 +44,11 @@ type Herd struct{ Name, Head, Kind, Paddock string }
 // Person is one contact: Ana, manager, a phone, a language, an address.
 type Person struct{ Name, Role, Phone, Language, Email string }
 
-// ParsePaddock reads `Creek:22 acres:eastern gamagrass`.
+// ParsePaddock reads `Creek:22 acres:eastern gamagrass:johnsongrass`; the plants that
+// can poison may be left out.
 func ParsePaddock(text string) (Paddock, error) {
-	p, err := parts(text, 3, 3, "paddock %q: want name:area:grass, such as %q", "Creek:22 acres:eastern gamagrass")
-	return Paddock{p[0], p[1], p[2]}, err
+	p, err := parts(text, 3, 4, "paddock %q: want name:area:grass:plants that can poison, such as %q", "Creek:22 acres:eastern gamagrass")
+	return Paddock{p[0], p[1], p[2], p[3]}, err
 }
 
 // ParseHerd reads `cows:38:cow with calf:Creek`; the paddock may be left out.

@@ -124,7 +124,7 @@ func (t *Talk) judge(key string) error {
 		return nil
 	}
 	for _, p := range all {
-		if p.Key == key || strings.HasPrefix(p.Key, key+".") || p.Key == "" && key == "frost.station" {
+		if p.Key == key || strings.HasPrefix(p.Key, key+".") || strings.HasPrefix(p.Key, key+"[") || p.Key == "" && key == "frost.station" {
 			return errors.New(p.Text)
 		}
 	}

@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write the expected file anew")
 func answers() newfarm.Answers {
 	return newfarm.Answers{
 		Name: "Plum Run", Timezone: "America/Chicago", FrostDate: "10-16",
-		Paddocks: []newfarm.Paddock{{"Creek", "22 acres", "eastern gamagrass"}, {"O'Brien's \"80\"", "9 ha", "big bluestem"}},
+		Paddocks: []newfarm.Paddock{{"Creek", "22 acres", "eastern gamagrass", ""}, {"O'Brien's \"80\"", "9 ha", "big bluestem", "johnsongrass and black cherry"}},
 		Herds:    []newfarm.Herd{{"Cows", "38", "cow with calf", "Creek"}},
 		People:   []newfarm.Person{{"Ana", "manager", "+15555550142", "en", "ana@example.org"}},
 	}
@@ -60,9 +60,10 @@ func TestInitWritesAFarmFileThatLoads(t *testing.T) {
 
 func TestInitNamesTheAnswerThatIsWrong(t *testing.T) {
 	for want, change := range map[string]func(*newfarm.Answers){
-		`answers: farm.timezone: want a time zone`:                       func(a *newfarm.Answers) { a.Timezone = "Kansas" },
-		`answers: frost.date: is empty`:                                  func(a *newfarm.Answers) { a.FrostDate = "" },
-		`answers: paddocks[0].area: want an area such as`:                func(a *newfarm.Answers) { a.Paddocks[0].Area = "22" },
+		`answers: farm.timezone: want a time zone`:        func(a *newfarm.Answers) { a.Timezone = "Kansas" },
+		`answers: frost.date: is empty`:                   func(a *newfarm.Answers) { a.FrostDate = "" },
+		`answers: paddocks[0].area: want an area such as`: func(a *newfarm.Answers) { a.Paddocks[0].Area = "22" },
+		`jonson weed`:                                                    func(a *newfarm.Answers) { a.Paddocks[0].Plants = "jonson weed" },
 		`did you mean "eastern gamagrass"?`:                              func(a *newfarm.Answers) { a.Paddocks[0].Grass = "eastern gamagras" },
 		`answers: paddocks[1].name: "CREEK" is already what`:             func(a *newfarm.Answers) { a.Paddocks[1].Name = "CREEK" },
 		`answers: paddocks[0].name: "Off" is a word`:                     func(a *newfarm.Answers) { a.Paddocks[0].Name = "Off" },
@@ -82,7 +83,7 @@ func TestInitNamesTheAnswerThatIsWrong(t *testing.T) {
 }
 
 func TestFlagsOfInit(t *testing.T) {
-	if p, err := newfarm.ParsePaddock("Creek : 22 acres:eastern gamagrass"); err != nil || p != (newfarm.Paddock{"Creek", "22 acres", "eastern gamagrass"}) {
+	if p, err := newfarm.ParsePaddock("Creek : 22 acres:eastern gamagrass"); err != nil || p != (newfarm.Paddock{"Creek", "22 acres", "eastern gamagrass", ""}) {
 		t.Errorf("%+v, %v", p, err)
 	}
 	if h, err := newfarm.ParseHerd("cows:38:cow with calf"); err != nil || h != (newfarm.Herd{"cows", "38", "cow with calf", ""}) {
@@ -117,7 +118,7 @@ func TestWhateverInitWritesLoads(t *testing.T) {
 			People: []newfarm.Person{{name.Draw(t, "person"), rapid.SampledFrom([]string{"manager", "owner", ""}).Draw(t, "role"), "+15555550142", "es", ""}},
 		}
 		for range rapid.IntRange(1, 4).Draw(t, "paddocks") {
-			a.Paddocks = append(a.Paddocks, newfarm.Paddock{name.Draw(t, "paddock"), rapid.SampledFrom([]string{"22 acres", "9.5 ha", "1 ac"}).Draw(t, "area"), "Big Bluestem"})
+			a.Paddocks = append(a.Paddocks, newfarm.Paddock{name.Draw(t, "paddock"), rapid.SampledFrom([]string{"22 acres", "9.5 ha", "1 ac"}).Draw(t, "area"), "Big Bluestem", ""})
 		}
 		if rapid.Bool().Draw(t, "herd") {
 			a.Herds = []newfarm.Herd{{name.Draw(t, "herd"), "38", "cow, dry", a.Paddocks[0].Name}}

@@ -132,7 +132,8 @@ func each[T any](t *Talk, list *[]T, what, key string, needed bool, name func(*T
 func (t *Talk) paddocks() bool {
 	return each(t, &t.answers.Paddocks, "Paddock", "paddocks.name", true, func(p *Paddock) *string { return &p.Name }, func(p *Paddock, at string) bool {
 		return t.one(&p.Area, question{ask: "  its size", key: at + "area", choices: []string{"such as 22 acres, or 9 ha"}}) &&
-			t.one(&p.Grass, question{ask: "  what grows there", key: at + "grass", choices: grass.Grasses.Names()})
+			t.one(&p.Grass, question{ask: "  what grows there", key: at + "grass", choices: grass.Grasses.Names()}) &&
+			t.one(&p.Plants, question{ask: "  plants there that can poison, such as johnsongrass or wild cherry (empty: none)", key: at + "hazard_plants", open: true, choices: grass.Hazards.Names()})
 	})
 }
 

@@ -51,6 +51,7 @@ func (a Answers) text() []byte {
 			}
 			return key + "_file: " + name
 		},
+		"plants":  plants,
 		"comment": comment, "text": scalar, "amount": textUnless(plainAmount.MatchString), "number": textUnless(values.IsCount),
 		"paddock": func(name string) string {
 			ids[name] = idFor(name, paddocks)
@@ -98,6 +99,19 @@ func scalar(text string) string {
 		return text
 	}
 	return strconv.Quote(strings.ToValidUTF8(text, "\uFFFD")) // every escape of it is one of YAML's
+}
+
+var between = regexp.MustCompile(`(?i)\s*(?:,|;|/|&|\band\b|\bor\b)\s*`)
+
+// plants are plants as they are typed, 'johnsongrass and cherry', as a list of YAML.
+func plants(text string) string {
+	var list []string
+	for _, p := range between.Split(text, -1) {
+		if f := values.Fold(p); f != "" && f != "none" && f != "no" {
+			list = append(list, scalar(p))
+		}
+	}
+	return strings.Join(list, ", ")
 }
 
 var plainAmount = regexp.MustCompile(`^[0-9]{1,6}(\.[0-9]{1,3})?( ?[a-z]+|%|-[0-9]{1,2})$`)
