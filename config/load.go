@@ -13,6 +13,7 @@
 package config
 
 import (
+	"strings"
 	"stubbled/config/settings"
 	"stubbled/config/values"
 	"stubbled/scheduler/herd"
@@ -89,14 +90,20 @@ type loader struct {
 }
 
 // paddockMeant suggests the id that a herd or a fall use may name: that of a
-// paddock with this name, or a near one.
+// paddock with this name, the only one whose name begins so, or a near one.
 func (l *loader) paddockMeant(text string) string {
-	var ids []string
+	var ids, begin []string
 	for _, p := range l.farm.Paddocks {
+		if start := values.Fold(text); len(start) > 2 && strings.HasPrefix(values.Fold(p.Name), start) {
+			begin = append(begin, p.ID)
+		}
 		if values.Fold(p.Name) == values.Fold(text) {
 			return values.DidYouMean(p.ID)
 		}
 		ids = append(ids, p.ID)
+	}
+	if len(begin) == 1 {
+		return values.DidYouMean(begin[0])
 	}
 	return values.OrOneOf(text, ids)
 }

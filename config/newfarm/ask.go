@@ -54,6 +54,7 @@ type question struct {
 
 // one asks until there is a good answer; false where the talk is broken off.
 func (t *Talk) one(to *string, q question) bool {
+	usual := q.usual
 	for !t.over {
 		text, ok := t.answer(q)
 		switch {
@@ -72,7 +73,7 @@ func (t *Talk) one(to *string, q question) bool {
 			return t.keep(q.ask, text)
 		}
 		*to = ""
-		q.usual = ""
+		q.usual = usual
 		if m := meant.FindStringSubmatch(err.Error()); m != nil {
 			q.usual = m[1] // what the rules suggest is the default of the next try
 		}

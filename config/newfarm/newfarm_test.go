@@ -69,6 +69,8 @@ func TestInitNamesTheAnswerThatIsWrong(t *testing.T) {
 		`answers: paddocks[0].name: "Off" is a word`:                     func(a *newfarm.Answers) { a.Paddocks[0].Name = "Off" },
 		`answers: contacts[0].phone: want the number with +`:             func(a *newfarm.Answers) { a.People[0].Phone = "555 0142" },
 		`answers: herds[0].head: want a whole number`:                    func(a *newfarm.Answers) { a.Herds[0].Head = "some" },
+		`no paddock has the id "O'Brien's"; did you mean "obriens80"?`:   func(a *newfarm.Answers) { a.Herds[0].Paddock = "O'Brien's" },
+		`time zone by its city; did you mean "America/Chicago"?`:         func(a *newfarm.Answers) { a.Timezone = "Central time" },
 		`answers: herds[0].paddock: no paddock has the id "Hill"`:        func(a *newfarm.Answers) { a.Herds[0].Paddock = "Hill" },
 		`answers: paddocks: lists none`:                                  func(a *newfarm.Answers) { a.Paddocks, a.Herds = nil, nil },
 		`answers: farm.name: holds a line break`:                         func(a *newfarm.Answers) { a.Name = "Plum\nRun" },

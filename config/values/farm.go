@@ -28,7 +28,7 @@ func parseZone(text string) (*time.Location, error) {
 	if text == "Local" || strings.EqualFold(text, "localtime") {
 		return nil, fmt.Errorf("%q means another time on another machine; name the zone, such as America/Chicago", text)
 	}
-	if usual := usualZones[strings.ToLower(strings.TrimSpace(text))]; usual != "" {
+	if usual := usualZones[zoneWords.Replace(strings.ToLower(strings.TrimSpace(text)))]; usual != "" {
 		return nil, fmt.Errorf("%q has summer time in one place and none in the next; want a time zone by its city%s", Clip(text), DidYouMean(usual))
 	}
 	zone, err := time.LoadLocation(text)
@@ -37,6 +37,9 @@ func parseZone(text string) (*time.Location, error) {
 	}
 	return zone, nil
 }
+
+// zoneWords are what stands beside what a zone is called: central time, US/Central.
+var zoneWords = strings.NewReplacer(" standard time", "", " daylight time", "", " time", "", "us/", "")
 
 // usualZones are what people call a zone, and the one that is usually meant.
 var usualZones = map[string]string{
