@@ -67,9 +67,12 @@ func (c changes) sends(paddock string, to []string) ladder.Sends {
 			continue
 		}
 		change := c.change(h, was, at)
-		if i := slices.Index(s.MoveTo, was); change == nil && i >= 0 {
-			s.MoveTo = slices.Insert(slices.Delete(slices.Clone(s.MoveTo), i, i+1), 0, was)
-			continue
+		if i := slices.Index(s.MoveTo, was); i >= 0 {
+			s.MoveTo = slices.Delete(slices.Clone(s.MoveTo), i, i+1) // what is changed from is not offered beside
+			if change == nil || change.Fact != nil && !c.replanned(h, was) {
+				s.MoveTo = slices.Insert(s.MoveTo, 0, was) // whatever happened, they can go there still
+				continue
+			}
 		}
 		s.Changed = c.add(s.Changed, h, was, s.MoveTo[0], change)
 	}
@@ -169,7 +172,7 @@ func (c changes) change(herd, was string, since time.Time) *season.Change {
 		f := undone[len(undone)-1]
 		return &season.Change{Why: season.TakenBy, Fact: &f, Names: namesIn(c.farm, undone)}
 	}
-	if i := slices.IndexFunc(c.kept, func(k season.Change) bool { return k.Was == was && slices.Contains(k.Herds, herd) }); i >= 0 && c.kept[i].Why != season.Anew {
+	if i := c.keptOf(herd, was); i >= 0 && c.kept[i].Why != season.Anew {
 		why := c.kept[i]
 		why.At = time.Time{}
 		return &why
@@ -182,6 +185,15 @@ func (c changes) change(herd, was string, since time.Time) *season.Change {
 	}
 	return nil
 }
+
+// keptOf is where among its changes the plan kept leaves a ground for another with a
+// herd; -1 where it does not.
+func (c changes) keptOf(herd, was string) int {
+	return slices.IndexFunc(c.kept, func(k season.Change) bool { return k.Was == was && slices.Contains(k.Herds, herd) })
+}
+
+// replanned reports whether it does.
+func (c changes) replanned(herd, was string) bool { return c.keptOf(herd, was) >= 0 }
 
 // closedFor is why no herd is sent to a ground whatever its height; empty where it may.
 func closedFor(v *season.View) season.Cause {

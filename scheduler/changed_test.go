@@ -179,6 +179,42 @@ func TestNoTwoTextsOfAWeekSendAHerdElsewhereWithoutWhy(t *testing.T) {
 	t.Logf("%d messages send a herd somewhere, %d say why it is another ground: %v", sent, changed, causes)
 }
 
+// Frost bids nobody from one cool-season ground to the other: as long as they can go
+// where they were sent before, that stays first, whatever happened meanwhile, and no
+// ground is offered beside the word that they are not sent there any more.
+func TestGroundToldBeforeStaysTheFirstWhateverHappenedElsewhere(t *testing.T) {
+	_, people, _ := strings.Cut(talkFarm, "contacts:\n")
+	k := newTalk(t, `farm: {name: Long Acre, timezone: America/Chicago}
+frost: {date: 10-15, spread: 8 days}
+paddocks:
+  - {id: east, name: East Native, area: 12 acres, grass: upland switchgrass}
+  - {id: west, name: West Native, area: 14 acres, grass: big bluestem}
+  - {id: lot, name: Lot, area: 10 acres, grass: tall fescue}
+  - {id: brome, name: Brome, area: 20 acres, grass: smooth brome}
+herds:
+  - {id: mares, head: 8, kind: horse, paddock: west}
+contacts:
+`+people)
+	sent := 0
+	for _, l := range k.season(`2026-09-01T08:00 Ana: took the horses off west, on lot now
+2026-09-20T08:00 Ana: lot 3 4 3 4 3 3 4 3 4 3
+2026-09-21T08:00 Ana: mares on east
+2026-10-07T08:00 Ana: frost
+2026-10-11T08:00 Ana: frost
+`) {
+		on := ladder.OnPaddock(l.Notice.Facts)
+		if on == nil || l.at.Before(k.when("2026-09-21 12:00")) || len(on.MoveTo) == 0 || on.Paddock != "east" {
+			continue
+		}
+		if sent++; on.MoveTo[0] != "Brome" || len(on.Changed) > 0 {
+			t.Errorf("%s: they go to %v, changed by %+v", l.at, on.MoveTo, on.Changed)
+		}
+	}
+	if sent < 5 {
+		t.Errorf("they are sent %d times", sent)
+	}
+}
+
 // season plays June 20 to Dec 1 with texts in the form of a replies file.
 func (k *talk) season(texts string) (said []line) {
 	turns := []string{"06:30", "07:00", "12:30"}
