@@ -20,7 +20,7 @@ var aTalk = []string{
 	"",           // no place
 	"Oct 16", "", // 10-16
 	"10", "", // 10 days
-	"long", "",                    // 45 days
+	"long", "", // 45 days
 	"Off", "Creek Bottom", // a word of the texts is no paddock
 	"22", "", // 22 acres
 	"eastern gamagras", "", // eastern gamagrass

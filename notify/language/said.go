@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // A phrase is what is said, in pieces: plain words, fields, and words that
@@ -119,12 +121,18 @@ func (l *Language) OfStock() *Language {
 		if name != l.cattle {
 			p = slices.Clone(p)
 			for i := range p {
-				p[i].text = strings.ReplaceAll(p[i].text, l.cattle, l.stock)
+				p[i].text = strings.ReplaceAll(strings.ReplaceAll(p[i].text, l.cattle, l.stock), upper(l.cattle), upper(l.stock))
 			}
 		}
 		other.said[name] = p
 	}
 	return &other
+}
+
+// upper is a word as it begins a sentence.
+func upper(word string) string {
+	r, n := utf8.DecodeRuneInString(word)
+	return string(unicode.ToUpper(r)) + word[n:]
 }
 
 // value is that of a field; nil where it was not given.

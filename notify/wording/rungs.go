@@ -231,10 +231,10 @@ func (v voice) stillGrazed(fs []*ladder.OverdueFacts) []part {
 	}
 	key := "overdue"
 	switch {
+	case f.Unknown: // who was back in was seen elsewhere since
+		key = "overdue.unknown"
 	case f.BackIn:
 		key = "overdue.back-in"
-	case f.Unknown:
-		key = "overdue.unknown"
 	case f.NoRest:
 		key = "overdue.back"
 	}

@@ -332,6 +332,10 @@ func TestEveryFactCanBeTyped(t *testing.T) {
 func TestWhereTheHerdIsNotCattleATextSaysStock(t *testing.T) {
 	held := []ladder.Facts{&ladder.PaddockFacts{Head: ladder.Head{Place: ladder.Place{Paddock: "lane", Name: "Cattle Lane", Say: "lane"}},
 		Standing: ladder.Standing{Hold: &ladder.Hold{Plants: []string{"johnsongrass"}, Until: day(10, 15)}}}}
+	back := []ladder.Facts{&ladder.OverdueFacts{PaddockFacts: ladder.PaddockFacts{Head: ladder.Head{Place: ladder.Place{Paddock: "lane", Name: "Lane", Say: "lane"}}}, BackIn: true, RestDay: 4}}
+	if got := Text(Options{Stock: true}, ladder.Overdue, back); !strings.HasPrefix(got, "Stock back in Lane") {
+		t.Errorf("at the beginning of a sentence: %q", got)
+	}
 	for _, c := range []struct {
 		o           Options
 		want, never string
