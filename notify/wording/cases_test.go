@@ -521,6 +521,9 @@ func coldSamples() []sample {
 		{"a killing freeze that came too soon", ladder.FrostAsk, one(farmWide(cold(killing), func(f *flat) {
 			f.Shuts = []ladder.Shut{{Place: creek().place(), Wants: "brown"}}
 		}))},
+		{"a killing freeze that came too soon, two paddocks rest", ladder.FrostAsk, one(farmWide(cold(killing), func(f *flat) {
+			f.Shuts = []ladder.Shut{{Place: creek().place(), Wants: "brown"}, {Place: hill().place(), Wants: "brown"}}
+		}))},
 		{"hold begins, a short stand", ladder.HoldBegins, one(creek(empty, func(f *flat) {
 			f.Hold = &ladder.Hold{Plants: []string{"indiangrass"}, Until: day(11, 10), Short: true}
 		}))},

@@ -1,7 +1,6 @@
 package wording
 
 import (
-	"slices"
 	"strings"
 
 	"stubbled/scheduler/diary"
@@ -186,8 +185,9 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 	if doubted {
 		parts = []part{must(v.say("frost-ask.doubted", "frost", v.seen(f.FrostSeen)))}
 	}
-	if i := slices.IndexFunc(f.Shuts, func(s ladder.Shut) bool { return s.Wants == "brown" }); i >= 0 {
-		tops = f.Shuts[i].Place
+	resting := only(f.Shuts, func(s ladder.Shut) bool { return s.Wants == "brown" })
+	if len(resting) > 0 {
+		tops = resting[0].Place
 		parts = append(parts, must(v.say("frost-ask.tops")))
 	}
 	var shut []string
@@ -203,7 +203,7 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 	brown := v.command(diary.Brown, tops)
 	switch {
 	case doubted:
-		return append(parts, v.answer("answer.brown", 1, brown))
+		return append(parts, v.answer("answer.brown", len(resting), brown))
 	case tops.Paddock != "":
 		return append(parts, keep(rankAnswer, v.frostOr(brown)))
 	}
