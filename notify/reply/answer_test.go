@@ -106,3 +106,18 @@ func TestAPaddockCalledHomeIsNoSmallTalk(t *testing.T) {
 		}
 	}
 }
+
+func TestWhereTheHerdBelongsIsAskedInManyWords(t *testing.T) {
+	farm := testFarms["quail"]
+	r := New(farm.places, farm.herds, farm.units)
+	for who, texts := range map[string][]string{
+		"Ana":  {"where are the cows supposed to be", "where do the cows go", "where do i put them?", "where should the cows be"},
+		"Luis": {"a donde las llevo", "¿donde meto las vacas?", "¿A dónde las muevo?"},
+	} {
+		for _, text := range texts {
+			if got := show(r.Read(text, farm.people[who], Asked{}, testDay)); !strings.Contains(got, "where-next") {
+				t.Errorf("%q: got %s", text, got)
+			}
+		}
+	}
+}
