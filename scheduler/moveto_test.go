@@ -77,6 +77,32 @@ func TestNobodyIsSentToDormantGroundThatNobodyReadWhileOtherGroundWillDo(t *test
 	}
 }
 
+// Ground read at 3 in eleven days ago has no grass because its height has become old.
+func TestGroundReadEatenDownIsNoPlaceToGoForAMonth(t *testing.T) {
+	today := civil.Date{Year: 2026, Month: time.December, Day: 17}
+	bermuda, ok := grass.Grasses.Find("bermudagrass")
+	if !ok {
+		t.Fatal("no bermudagrass")
+	}
+	read := func(days int, in float64) season.View {
+		return season.View{Paddock: &season.Paddock{ID: "coastal", Name: "Coastal", Grass: bermuda}, Today: today, Phase: season.Open, Verdict: season.Verdict{Action: season.ReadIt},
+			Reading: &season.Visit{Day: today.AddDays(-days), Sample: grass.Sample{Mean: in}}}
+	}
+	for _, tc := range []struct {
+		name    string
+		coastal season.View
+		planned []string
+		want    int
+	}{
+		{"3 in eleven days ago", read(11, 3), nil, 0}, {"3 in a month ago", read(30, 3), nil, 1}, {"8 in eleven days ago", read(11, 8), nil, 1},
+		{"3 in eleven days ago, and the plan reckons with its growth", read(11, 3), []string{"coastal"}, 1},
+	} {
+		if got := moveTo([]season.View{tc.coastal}, tc.planned, "draw", false, false); len(got) != tc.want {
+			t.Errorf("%s: they go to %q", tc.name, got)
+		}
+	}
+}
+
 func TestNobodyIsSentToGroundWhoseFallUseHasRunOut(t *testing.T) {
 	today := civil.Date{Year: 2026, Month: time.September, Day: 17}
 	used := func(out civil.Date) season.View {

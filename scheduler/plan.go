@@ -122,7 +122,7 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 		if v.Paddock.ID == from || v.Perilous() || v.Rests() || tooSoon(v) || of != nil && v.Bars(of) {
 			continue
 		}
-		if frost && len(v.AtRisk) > 0 {
+		if frost && len(v.AtRisk) > 0 || bare(v) && !slices.Contains(planned, v.Paddock.ID) {
 			continue
 		}
 		if v.Verdict.Say == season.Wait && v.Verdict.Action != season.ReadIt {
@@ -143,6 +143,16 @@ func moveTo(views []season.View, planned []string, from string, frost, summer bo
 		names = append(names, v.Paddock.Name)
 	}
 	return names
+}
+
+// regrown is how many days ground that was read eaten down is no place to go: a height
+// that has become old makes no grass (a month's rest is common practice).
+const regrown = 30
+
+// bare reports whether ground was read eaten down less than a month ago.
+func bare(v *season.View) bool {
+	r := v.Reading
+	return r != nil && v.Verdict.Action == season.ReadIt && r.Sample.Mean <= v.Paddock.Floor() && v.Today.DaysSince(r.Day) < regrown
 }
 
 // doubtful reports whether ground has plants that can poison and no height by which
