@@ -176,6 +176,11 @@ func (l *list) version(day civil.Date) Version {
 	return Version{l, From(l.facts, day.AddDays(1)), l.rewritten}
 }
 
+// Grew reports whether it is that of a list which has only more at its end than it had.
+func (v Version) Grew(had Version) bool {
+	return had.of != nil && v.of == had.of && v.rewritten == had.rewritten && v.Facts > had.Facts
+}
+
 // Every lists what stands of a rare kind, of every paddock, oldest day first: of Head
 // all that tells of head and calves, of Hay what was fed too, of On the off besides.
 func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare].all() }

@@ -44,11 +44,23 @@ func (f *Farm) zone() *time.Location {
 	return f.Zone
 }
 
-// nights are those of frost up to today, oldest first: all that was recorded or told
-// of one is one night.
-func (s *Sight) nights() []shut.Night {
+// nightsFrom is all that the nights of frost can change with.
+type nightsFrom struct {
+	farm        *Farm
+	stand       diary.Version
+	first, next int // of all frosts that can still shut ground, and the first to come
+}
+
+// frosts are the nights of frost up to today, oldest first.
+func (s *Sight) frosts() []shut.Night {
 	ever := s.Book.FrostsEver()
-	ever = ever[diary.From(ever, s.Today.AddDays(-nightsBack)):diary.From(ever, s.Today.AddDays(1))]
+	first, next := diary.From(ever, s.Today.AddDays(-nightsBack)), diary.From(ever, s.Today.AddDays(1))
+	from := nightsFrom{s.Farm, s.Book.VersionOf(diary.Frost, s.Today), first, next}
+	return fresh(s.Cache, struct{}{}, from, func() []shut.Night { return s.nights(ever[first:next]) })
+}
+
+// nights makes one of all that was recorded or told of a night.
+func (s *Sight) nights(ever []*diary.Fact) []shut.Night {
 	all := make([]shut.Night, 0, len(ever))
 	for _, f := range ever {
 		only, day := "", NightOf(*f, s.Farm.zone())

@@ -2,6 +2,7 @@ package season
 
 import (
 	"slices"
+	"sync/atomic"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -39,6 +40,9 @@ const addWithin = 2 * time.Hour
 type readings struct {
 	visits []Visit
 	cuts   []cut
+	facts  int // that they were read from
+
+	followed atomic.Bool // others went on from these, with more behind them
 }
 
 // A cut is the day on which hay or fire took the stand: what was read before
@@ -52,28 +56,32 @@ type cut struct {
 // readFacts makes readings of a paddock's facts, bare numbers added to the
 // reading that they carry on. The height left by a cut is a reading of one
 // plant.
-func readFacts(facts []*diary.Fact) *readings {
-	heights := 0
-	for _, f := range facts {
-		if f.Kind == diary.Reading && !f.Adds {
-			heights++
-		}
+func readFacts(facts []*diary.Fact) *readings { return new(readings).with(facts) }
+
+// with goes on to all of a paddock's facts, of which these were the first.
+func (r *readings) with(facts []*diary.Fact) *readings {
+	if slices.ContainsFunc(facts[r.facts:], func(f *diary.Fact) bool { return f.Adds }) {
+		r = new(readings) // a reading that is here already may change
 	}
-	r := &readings{visits: make([]Visit, 0, heights)}
-	for seq, f := range facts {
+	more := &readings{visits: r.visits, cuts: slices.Clip(r.cuts), facts: len(facts)}
+	if r.followed.Swap(true) {
+		more.visits = slices.Clip(r.visits) // what lies behind them is another's
+	}
+	for i, f := range facts[r.facts:] {
+		seq := r.facts + i
 		switch {
 		case f.Kind.Row().Cuts:
-			r.cuts = append(r.cuts, cut{f.Kind, f.Day, seq})
+			more.cuts = append(more.cuts, cut{f.Kind, f.Day, seq})
 			if len(f.Heights) > 0 {
-				r.add(f, seq, f.Heights[:1])
+				more.add(f, seq, f.Heights[:1])
 			}
 		case f.Kind == diary.Reading:
-			if !f.Adds || !r.carryOn(f) {
-				r.add(f, seq, f.Heights)
+			if !f.Adds || !more.carryOn(f) {
+				more.add(f, seq, f.Heights)
 			}
 		}
 	}
-	return r
+	return more
 }
 
 func (r *readings) add(f *diary.Fact, seq int, heights []float64) {

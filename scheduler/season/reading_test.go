@@ -2,6 +2,7 @@ package season
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -132,4 +133,41 @@ func TestTheEndOfRestIsReadWithinTwoWeeks(t *testing.T) {
 			t.Errorf("end height %.1f: it was cut three days before", v.EndHeight)
 		}
 	})
+}
+
+// What is read in a season that goes on from the one before is what is read of all of
+// it, and two that go on from the same, such as what is and what is only supposed, do
+// not write over each other.
+func TestReadingsGoOnFromThoseThatWereThere(t *testing.T) {
+	heights := func(all ...float64) (facts []*diary.Fact) {
+		for i, h := range all {
+			at := day("2026-08-01").AddDays(i)
+			facts = append(facts, &diary.Fact{ID: int64(i + 1), Day: at, At: at.In(time.UTC), Kind: diary.Reading, Heights: []float64{h}})
+		}
+		return facts
+	}
+	means := func(r *readings) (all []float64) {
+		for i := range r.visits {
+			all = append(all, r.visits[i].mean())
+		}
+		return all
+	}
+	first := readFacts(heights(14, 12, 10))
+	is, supposed := first.with(heights(14, 12, 10, 9, 8)), first.with(heights(14, 12, 10, 4))
+	for _, tc := range []struct {
+		got  *readings
+		want []float64
+	}{{first, []float64{14, 12, 10}}, {is, []float64{14, 12, 10, 9, 8}}, {supposed, []float64{14, 12, 10, 4}}} {
+		if got := means(tc.got); !slices.Equal(got, tc.want) {
+			t.Errorf("they read %v, want %v", got, tc.want)
+		}
+	}
+	more := heights(14, 12, 10, 9, 8, 6)
+	more[5].Adds, more[5].Day, more[5].At = true, more[4].Day, more[4].At.Add(time.Hour)
+	if got, want := means(is.with(more)), []float64{14, 12, 10, 9, 7}; !slices.Equal(got, want) {
+		t.Errorf("with a plant more of the last: %v, want %v", got, want)
+	}
+	if got := means(is); got[4] != 8 {
+		t.Errorf("what was read before has become %v", got)
+	}
 }

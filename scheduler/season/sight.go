@@ -81,7 +81,7 @@ func (s Sight) look() *look {
 	l := &look{
 		Sight:  s,
 		herds:  herdsOn(s.Farm.Herds, s.Book, s.Today),
-		nights: s.nights(), takenBack: takenBack(s.Book), dates: map[datesOf]Dates{}, shut: map[*Paddock]*caused{},
+		nights: s.frosts(), takenBack: takenBack(s.Book), dates: map[datesOf]Dates{}, shut: map[*Paddock]*caused{},
 		station: map[int]stationFall{}, common: map[int]grass.Farmwide{}, stands: map[string][]grass.Hazard{},
 		farmwide: s.Book.Version("", s.Today),
 	}
@@ -111,8 +111,7 @@ func (l *look) follow() *Moves {
 	from := movedFrom{l.Farm, l.Book.VersionOf(diary.On, l.Today)}
 	return renew(l.Cache, struct{}{}, from, func(old kept[movedFrom, *Moves]) *Moves {
 		moves := l.Book.Moves()[:from.moved.Facts]
-		before := old.from
-		if before.moved.Facts = from.moved.Facts; before == from && old.from.moved.Facts < from.moved.Facts {
+		if old.from.farm == from.farm && from.moved.Grew(old.from.moved) {
 			return old.value.with(moves[old.from.moved.Facts:])
 		}
 		return begun(l.Farm).with(moves).keeping(old.value)
@@ -122,7 +121,13 @@ func (l *look) follow() *Moves {
 // readings are the heights of a paddock that were read up to today.
 func (l *look) readings(p *Paddock) *readings {
 	own := l.Book.Version(p.ID, l.Today)
-	return fresh(l.Cache, p.ID, own, func() *readings { return readFacts(l.Book.Of(p.ID)[:own.Facts]) })
+	return renew(l.Cache, p.ID, own, func(old kept[diary.Version, *readings]) *readings {
+		facts := l.Book.Of(p.ID)[:own.Facts]
+		if own.Grew(old.from) {
+			return old.value.with(facts)
+		}
+		return readFacts(facts)
+	})
 }
 
 // herdsOn is the farm's herds as the diary has them on a day: head sold, bought and
