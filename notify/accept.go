@@ -10,8 +10,7 @@ import (
 )
 
 // Accept keeps what a carrier heard, and only then may its peer be told so.
-// heard is called when there is something new to be heard.
-func (c *Courier) Accept(carrier string, now func() time.Time, heard func()) Accept {
+func (c *Courier) Accept(carrier string, now func() time.Time) Accept {
 	return func(ctx context.Context, got []Received, cursor string) error {
 		rules, texts := c.current(), 0
 		got = slices.Clone(got)
@@ -24,9 +23,6 @@ func (c *Courier) Accept(carrier string, now func() time.Time, heard func()) Acc
 		}
 		if err := c.Outbox.Accept(ctx, carrier, got, cursor, now()); err != nil {
 			return fmt.Errorf("keep %d texts from %s: %w", texts, carrier, err)
-		}
-		if texts > 0 && heard != nil {
-			heard()
 		}
 		return nil
 	}

@@ -54,8 +54,11 @@ func (k *bench) commits(n int) {
 func (k *bench) text(from ladder.Contact, words string) {
 	k.n++
 	in := store.In{ID: fmt.Sprint(k.n), From: from.Phone, Contact: from.Name, Text: words, Sent: k.now}
-	k.must(k.store.Accept(k.b.Context(), "sms", []store.In{in}, fmt.Sprint(k.n), k.now))
-	k.pass()
+	heard, err := k.sched.Accept(k.b.Context(), "sms", []store.In{in}, fmt.Sprint(k.n), k.now)
+	k.must(err)
+	if !heard {
+		k.b.Fatal("a text waits for a pass")
+	}
 }
 
 func (k *bench) pass() {

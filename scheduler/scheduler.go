@@ -1,6 +1,7 @@
 // Package scheduler is in charge of deciding: what is due, to whom, and what a
-// text means. Pass is its only entry: it hears what came in, writes down what
-// was measured, and reconciles what should be said with what is queued.
+// text means. Pass is its entry: it hears what came in, writes down what was
+// measured, and reconciles what should be said with what is queued. Accept keeps
+// what comes in besides, in the same transaction where it can.
 //
 // It never talks to a carrier, makes no words, and reads no clock: the time is
 // passed in. Any pass can be run again without anything being said twice.
@@ -30,6 +31,7 @@ import (
 // Store is what the scheduler needs of the store.
 type Store interface {
 	Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error
+	AcceptAnd(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time, then func(*store.Tx) error) error
 	Pending(ctx context.Context) ([]store.InRow, error)
 }
 
@@ -142,22 +144,13 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 	if err != nil {
 		return time.Time{}, fmt.Errorf("read the inbox: %w", err)
 	}
-	for n := 0; len(waiting) > 0; waiting = waiting[n:] {
+	for n := 0; len(waiting) > 0 && !s.last(waiting); waiting = waiting[n:] {
 		n = s.together(waiting)
-		if n == len(waiting) && waiting[0].Carrier != Earlier {
-			break // the last are heard where it is planned
-		}
 		if err := s.hearAll(ctx, now, waiting[:n]); err != nil {
 			return time.Time{}, err
 		}
 	}
-	err = s.update(ctx, now, func(tx *store.Tx) error {
-		if err := s.hearIn(tx, waiting); err != nil {
-			return err
-		}
-		next, err = s.planAll(tx)
-		return err
-	})
+	err = s.update(ctx, now, func(tx *store.Tx) (err error) { next, err = s.hearAndPlan(tx, waiting); return err })
 	s.steady = s.steady || err == nil
 	if len(waiting) == 0 || !s.ofText(ctx, err) {
 		return next, err
@@ -167,6 +160,43 @@ func (s *Scheduler) Pass(ctx context.Context, now time.Time) (next time.Time, er
 	}
 	err = s.update(ctx, now, func(tx *store.Tx) (err error) { next, err = s.planAll(tx); return err })
 	return next, err
+}
+
+// Accept keeps what a carrier brought, as the store's Accept does, and in the same
+// transaction makes of it what a pass would; heard is false where it is only kept, and
+// a pass is still to come: where others wait or it cannot be heard.
+func (s *Scheduler) Accept(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time) (heard bool, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.clock.check(now)
+	err = s.forgetting(s.store.AcceptAnd(ctx, carrier, got, cursor, now, func(tx *store.Tx) error {
+		if heard = false; !s.steady {
+			return nil
+		}
+		waiting, err := tx.Pending()
+		if err != nil || len(waiting) > 0 && !s.last(waiting) {
+			return err
+		}
+		heard = true
+		_, err = s.hearAndPlan(tx, waiting)
+		return err
+	}))
+	if !s.ofText(ctx, err) {
+		return heard, err
+	}
+	return false, s.store.AcceptAnd(ctx, carrier, got, cursor, now, func(*store.Tx) error { return nil })
+}
+
+func (s *Scheduler) hearAndPlan(tx *store.Tx, waiting []store.InRow) (next time.Time, err error) {
+	if err := s.hearIn(tx, waiting); err != nil {
+		return next, err
+	}
+	return s.planAll(tx)
+}
+
+// last reports whether those that wait are heard where it is planned.
+func (s *Scheduler) last(waiting []store.InRow) bool {
+	return s.together(waiting) == len(waiting) && waiting[0].Carrier != Earlier
 }
 
 // hearTogether is how many texts share one transaction: a burst must not pay the
@@ -350,7 +380,10 @@ func (s *Scheduler) giveUp(tx *store.Tx, in store.InRow) error {
 // update runs one transaction. Where it fails the diary in memory may be ahead
 // of the file, so it is read again.
 func (s *Scheduler) update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
-	err := s.store.Update(ctx, now, decide)
+	return s.forgetting(s.store.Update(ctx, now, decide))
+}
+
+func (s *Scheduler) forgetting(err error) error {
 	if err != nil {
 		s.forget()
 	}

@@ -21,7 +21,15 @@ type stubborn struct {
 }
 
 func (s *stubborn) Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
-	return s.Store.Update(ctx, now, func(tx *store.Tx) error {
+	return s.Store.Update(ctx, now, s.balks(decide))
+}
+
+func (s *stubborn) AcceptAnd(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time, then func(*store.Tx) error) error {
+	return s.Store.AcceptAnd(ctx, carrier, got, cursor, now, s.balks(then))
+}
+
+func (s *stubborn) balks(decide func(*store.Tx) error) func(*store.Tx) error {
+	return func(tx *store.Tx) error {
 		if err := decide(tx); err != nil {
 			return err
 		}
@@ -33,7 +41,7 @@ func (s *stubborn) Update(ctx context.Context, now time.Time, decide func(*store
 			panic("index out of range")
 		}
 		return errors.New("a text that cannot be heard")
-	})
+	}
 }
 
 // onAFile is the demo farm with a database on a file, and the time there.

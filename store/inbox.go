@@ -21,16 +21,24 @@ type InRow struct {
 // that it was received. What is there already is kept once. An empty cursor
 // leaves the old one.
 func (s *Store) Accept(ctx context.Context, carrier string, got []In, cursor string, now time.Time) error {
+	return s.AcceptAnd(ctx, carrier, got, cursor, now, func(*Tx) error { return nil })
+}
+
+// AcceptAnd is Accept with what is made of it in the same transaction: where that
+// fails nothing is kept.
+func (s *Store) AcceptAnd(ctx context.Context, carrier string, got []In, cursor string, now time.Time, then func(*Tx) error) error {
 	return s.writeBeside(ctx, "accept", now, func(t *Tx) error {
 		for _, in := range got {
 			if err := t.accept(carrier, in); err != nil {
 				return err
 			}
 		}
-		if cursor == "" {
-			return nil
+		if cursor != "" {
+			if err := t.setCursor(carrier, cursor); err != nil {
+				return err
+			}
 		}
-		return t.setCursor(carrier, cursor)
+		return then(t)
 	})
 }
 
@@ -61,12 +69,16 @@ func (s *Store) Cursor(ctx context.Context, carrier string) (c string, err error
 
 // Pending gives the texts that nobody has heard yet, in the order received.
 func (s *Store) Pending(ctx context.Context) (all []InRow, err error) {
-	err = s.db.Near(ctx, "read the inbox", func(q disk.Querier) (err error) {
-		all, err = disk.All(q, scanIn, `SELECT id, carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only
-			FROM inbox WHERE done_at IS NULL ORDER BY received_at, id`)
-		return err
-	})
+	err = s.db.Near(ctx, "read the inbox", func(q disk.Querier) error { all, err = pending(q); return err })
 	return all, err
+}
+
+// Pending gives those of them that are there with this transaction.
+func (t *Tx) Pending() ([]InRow, error) { return pending(t.db) }
+
+func pending(q disk.Querier) ([]InRow, error) {
+	return disk.All(q, scanIn, `SELECT id, carrier, carrier_id, sender, contact, words, sent_at, received_at, in_reply_to, mail_id, stop_only
+		FROM inbox WHERE done_at IS NULL ORDER BY received_at, id`)
 }
 
 func scanIn(r disk.Scanner) (in InRow, err error) {

@@ -102,6 +102,13 @@ func (c *cutter) Accept(ctx context.Context, carrier string, got []store.In, cur
 	return err
 }
 
+func (c *cutter) AcceptAnd(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time, then func(*store.Tx) error) error {
+	c.at("before accept")
+	err := c.Store.AcceptAnd(ctx, carrier, got, cursor, now, then)
+	c.at("after accept")
+	return err
+}
+
 func (c *cutter) Update(ctx context.Context, now time.Time, decide func(*store.Tx) error) error {
 	c.at("before update")
 	err := c.Store.Update(ctx, now, decide)

@@ -117,6 +117,16 @@ func (b *boarded) Accept(ctx context.Context, carrier string, got []store.In, cu
 	return b.Store.Accept(ctx, carrier, got, cursor, now)
 }
 
+func (b *boarded) AcceptAnd(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time, then func(*store.Tx) error) error {
+	b.begins(accepting)
+	defer b.ends(accepting)
+	return b.Store.AcceptAnd(ctx, carrier, got, cursor, now, func(tx *store.Tx) error {
+		b.begins(hearing)
+		defer b.ends(hearing)
+		return then(tx)
+	})
+}
+
 func (b *boarded) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) ([]*store.Message, error) {
 	w := claiming
 	if f.Ended != nil {

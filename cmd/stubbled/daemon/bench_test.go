@@ -34,7 +34,6 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 		b.Fatal(err)
 	}
 	defer d.Close()
-	accept := d.courier.Accept("console", clock.Now, nil)
 	var took []time.Duration
 	var bare time.Duration
 	for b.Loop() {
@@ -46,12 +45,9 @@ func BenchmarkTextsInABusyMinute(b *testing.B) {
 		}
 		bare += time.Since(start)
 		from := farm.Contacts[n%len(farm.Contacts)]
-		got := notify.Received{ID: fmt.Sprint(n), From: from.Phone, Text: fmt.Sprintf("creek %d %d", 8+n%5, 9+n%4), Sent: clock.Time}
+		got := store.In{ID: fmt.Sprint(n), From: from.Phone, Contact: from.Name, Text: fmt.Sprintf("creek %d %d", 8+n%5, 9+n%4), Sent: clock.Time}
 		start = time.Now()
-		if err := accept(b.Context(), []notify.Received{got}, ""); err != nil {
-			b.Fatal(err)
-		}
-		if err := d.Turn(b.Context()); err != nil {
+		if err := d.turn(b.Context(), &brought{carrier: "console", got: []store.In{got}, now: clock.Time, kept: make(chan error, 1)}); err != nil {
 			b.Fatal(err)
 		}
 		took = append(took, time.Since(start))
@@ -101,11 +97,7 @@ func BenchmarkBurst(b *testing.B) {
 	defer s.Close()
 	sched := scheduler.New(scheduler.Options{Store: s, Farm: farm})
 	courier := notify.NewCourier(notify.CourierOptions{Outbox: s, Carriers: []notify.Carrier{chute{}}, Rules: carriers.Rules(farm)})
-	accept := courier.Accept("sms", func() time.Time { return now }, nil)
-	turn := func() {
-		if _, err := sched.Pass(b.Context(), now); err != nil {
-			b.Fatal(err)
-		}
+	drain := func() {
 		if err := courier.Drain(b.Context(), now); err != nil {
 			b.Fatal(err)
 		}
@@ -114,7 +106,10 @@ func BenchmarkBurst(b *testing.B) {
 	texts := 0
 	for b.Loop() {
 		now = now.Add(time.Hour)
-		turn()
+		if _, err := sched.Pass(b.Context(), now); err != nil {
+			b.Fatal(err)
+		}
+		drain()
 		start := time.Now()
 		for i := range page {
 			at := now.Add(time.Duration(i-page) * time.Second)
@@ -126,13 +121,14 @@ func BenchmarkBurst(b *testing.B) {
 		got := make([]notify.Received, page)
 		for i := range got {
 			texts++
-			got[i] = notify.Received{ID: fmt.Sprint(texts), From: farm.Contacts[i].Phone, Text: fmt.Sprintf("p%d %d %d", i%10, 8+texts%7, 9+i%4), Sent: now}
+			from := farm.Contacts[i]
+			got[i] = notify.Received{ID: fmt.Sprint(texts), From: from.Phone, Contact: from.Name, Text: fmt.Sprintf("p%d %d %d", i%10, 8+texts%7, 9+i%4), Sent: now}
 		}
 		start = time.Now()
-		if err := accept(b.Context(), got, fmt.Sprint(texts)); err != nil {
+		if _, err := sched.Accept(b.Context(), "sms", got, fmt.Sprint(texts), now); err != nil {
 			b.Fatal(err)
 		}
-		turn()
+		drain()
 		whole += time.Since(start)
 	}
 	b.ReportMetric(float64(bare)/float64(whole), "texts/commit")

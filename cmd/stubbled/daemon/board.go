@@ -82,11 +82,7 @@ func (d *Daemon) typed(ctx context.Context, in store.In) error {
 	if !d.clockSure() {
 		in.Sent = time.Time{}
 	}
-	if err := d.store.Accept(ctx, scheduler.Board, []store.In{in}, "", d.Clock.Now()); err != nil {
-		return err
-	}
-	d.nudge()
-	return nil
+	return d.accept(ctx, d.store, scheduler.Board, []store.In{in}, "", d.Clock.Now())
 }
 
 // health is how the machine was at the last turn.

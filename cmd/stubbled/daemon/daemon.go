@@ -73,7 +73,7 @@ func (d *Daemon) Close() error { return d.store.Close() }
 func prepare(o Options) *Daemon {
 	now := o.Clock.Now()
 	d := &Daemon{
-		Options: o, runID: fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000), wake: make(chan struct{}, 1),
+		Options: o, runID: fmt.Sprintf("%s-%d", now.UTC().Format("20060102T150405"), now.Nanosecond()/1000), wake: make(chan struct{}, 1), brought: make(chan *brought),
 		state: &state{clock: o.Clock, started: now, failing: map[fault]failure{}}, passedOn: map[string]bool{}, alarms: newAlarms(os.Getenv(runtimeDir), o.Log),
 	}
 	d.farm.Store(o.Farm)
@@ -108,7 +108,7 @@ func (d *Daemon) open(ctx context.Context) error {
 	through = watched{through, d.stillAlive}
 	d.sched = scheduler.New(scheduler.Options{Store: through, Farm: d.farm.Load(), Logger: d.Log, Clock: d.Clock})
 	d.courier = notify.NewCourier(notify.CourierOptions{
-		Outbox: through, Carriers: d.links.Carriers, Rules: d.rules(), Logger: d.Log,
+		Outbox: inbox{through, d}, Carriers: d.links.Carriers, Rules: d.rules(), Logger: d.Log,
 		Sure: d.sched.ClockSure, Patience: slowCarrier,
 		Fails: func(c notify.Carrier, err error) { d.note(fault{downOf[c.Medium()], c.Name()}, c.Medium(), err) },
 	})
@@ -160,26 +160,29 @@ func (d *Daemon) run(ctx context.Context) error {
 func (d *Daemon) loop(ctx context.Context) error {
 	begun := time.After(beginning)
 	for {
+		var b *brought
 		select {
 		case <-ctx.Done():
 			return d.last()
 		case <-begun:
 			letGo()
+			continue
 		case <-d.wake:
-			if err := d.Turn(ctx); err != nil && ctx.Err() == nil {
-				d.Log.Error("turn failed; it is tried again in a minute", "err", err)
-			}
-			if _, bad := d.proved(); bad != nil {
-				return bad
-			}
-			if d.Clock.SinceBoot()-d.opened > settled {
-				d.settle.Do(letGo)
-				unmap() // until the next minute nothing runs
-			}
-			if d.linksChanged() {
-				d.Log.Info("carriers or sources were changed or mended: ends, for the service manager to start it anew")
-				return d.last()
-			}
+		case b = <-d.brought:
+		}
+		if err := d.turn(ctx, b); err != nil && ctx.Err() == nil {
+			d.Log.Error("turn failed; it is tried again in a minute", "err", err)
+		}
+		if _, bad := d.proved(); bad != nil {
+			return bad
+		}
+		if d.Clock.SinceBoot()-d.opened > settled {
+			d.settle.Do(letGo)
+			unmap() // until the next minute nothing runs
+		}
+		if d.linksChanged() {
+			d.Log.Info("carriers or sources were changed or mended: ends, for the service manager to start it anew")
+			return d.last()
 		}
 	}
 }

@@ -76,7 +76,7 @@ func (o *office) turn(at string) string {
 func (o *office) says(name, text string) {
 	o.t.Helper()
 	address, _ := carriers.Address(o.d.farm.Load(), name)
-	accept := o.d.courier.Accept("console", o.clock.Now, nil)
+	accept := o.d.courier.Accept("console", o.clock.Now)
 	got := notify.Received{ID: o.clock.Time.String() + text, From: address, Text: text, Sent: o.clock.Time}
 	if err := accept(o.t.Context(), []notify.Received{got}, ""); err != nil {
 		o.t.Fatal(err)

@@ -39,7 +39,7 @@ func (d *Daemon) receive(ctx context.Context, r notify.Receiver) error {
 	if err != nil {
 		return err
 	}
-	return r.Receive(ctx, cursor, d.courier.Accept(r.Name(), d.Clock.Now, d.nudge), d.receiverFails(r.Name()))
+	return r.Receive(ctx, cursor, d.courier.Accept(r.Name(), d.Clock.Now), d.receiverFails(r.Name()))
 }
 
 // upAgain is how long after a receiver or source ended badly it is started again.

@@ -53,9 +53,10 @@ type Daemon struct {
 	watcher      *config.Watcher
 	farm         atomic.Pointer[config.Farm] // in force; the file is changed while the daemon runs
 	wake         chan struct{}
-	settle       sync.Once // lets go of what only the start needed
-	untilEOF     bool      // the demo ends with its input
-	relinked     bool      // the farm file in force has other carriers or sources than those made at the start
+	brought      chan *brought // to the loop, while it waits
+	settle       sync.Once     // lets go of what only the start needed
+	untilEOF     bool          // the demo ends with its input
+	relinked     bool          // the farm file in force has other carriers or sources than those made at the start
 	night        nightly
 	state        *state
 	alarms       *alarms

@@ -74,6 +74,14 @@ func (w watched) Update(ctx context.Context, now time.Time, decide func(*store.T
 	return err
 }
 
+func (w watched) AcceptAnd(ctx context.Context, carrier string, got []store.In, cursor string, now time.Time, then func(*store.Tx) error) error {
+	err := w.Store.AcceptAnd(ctx, carrier, got, cursor, now, then)
+	if err == nil {
+		w.alive()
+	}
+	return err
+}
+
 func (w watched) Claim(ctx context.Context, now time.Time, f store.ClaimFor, word func(*store.Envelope) error) ([]*store.Message, error) {
 	all, err := w.Store.Claim(ctx, now, f, word)
 	if len(all) > 0 {

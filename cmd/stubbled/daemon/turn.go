@@ -17,9 +17,12 @@ import (
 // Turn is one pass and one drain. A fault of the program is one of the turn:
 // ended by it, the daemon would be started and end again, and nobody would hear
 // of it.
-func (d *Daemon) Turn(ctx context.Context) error {
+func (d *Daemon) Turn(ctx context.Context) error { return d.turn(ctx, nil) }
+
+// turn is one that takes what a receiver brought, where it is given some.
+func (d *Daemon) turn(ctx context.Context, b *brought) error {
 	now := d.Clock.Now()
-	err := panics.Error(d.Log, func() error { return d.work(ctx, now) })
+	err := panics.Error(d.Log, func() error { return d.work(ctx, now, b) })
 	if ctx.Err() != nil {
 		return err // told to stop, which is no trouble
 	}
@@ -40,7 +43,8 @@ func (d *Daemon) Turn(ctx context.Context) error {
 	return err
 }
 
-func (d *Daemon) work(ctx context.Context, now time.Time) error {
+func (d *Daemon) work(ctx context.Context, now time.Time, b *brought) error {
+	defer b.onlyKept()
 	d.reload(ctx)
 	d.look(ctx, now)
 	d.passOn(now)
@@ -48,8 +52,12 @@ func (d *Daemon) work(ctx context.Context, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	if _, err := d.sched.Pass(ctx, now); err != nil {
-		return fmt.Errorf("pass: %w", err)
+	if heard, err := d.takes(ctx, b, now); err != nil {
+		return fmt.Errorf("accept: %w", err)
+	} else if !heard {
+		if _, err := d.sched.Pass(ctx, now); err != nil {
+			return fmt.Errorf("pass: %w", err)
+		}
 	}
 	d.state.learn(func() { d.state.lastPass = now })
 	if !proved {

@@ -45,7 +45,7 @@ func TestADaemonOnASlowDiskIsNotKilledInTheMiddleOfItsTexts(t *testing.T) {
 		from := farm.Contacts[i%len(farm.Contacts)].Phone
 		got = append(got, notify.Received{ID: fmt.Sprint(i), From: from, Text: "creek 9 8 10", Sent: clock.Now()})
 	}
-	if err := d.courier.Accept("console", clock.Now, nil)(t.Context(), got, ""); err != nil {
+	if err := d.courier.Accept("console", clock.Now)(t.Context(), got, ""); err != nil {
 		t.Fatal(err)
 	}
 	if err := d.Turn(t.Context()); err != nil {
