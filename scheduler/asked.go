@@ -47,9 +47,12 @@ func (h *hearing) asked() (reply.Asked, error) {
 
 // toldOfFrost reports whether anybody has said since a moment if it has frozen.
 func (h *hearing) toldOfFrost(since time.Time) bool {
-	return slices.ContainsFunc(h.book.Farm(), func(f *diary.Fact) bool {
-		return (f.Kind == diary.Frost || f.Kind == diary.NoFrost) && !f.Measured() && f.At.After(since) && f.At.Before(h.sent)
-	})
+	for f := range h.book.Since("", since) {
+		if (f.Kind == diary.Frost || f.Kind == diary.NoFrost) && !f.Measured() && f.At.After(since) && f.At.Before(h.sent) {
+			return true
+		}
+	}
+	return false
 }
 
 // somewhere reports whether they told of an emergency and nobody has said since where
@@ -121,8 +124,8 @@ func (h *hearing) openOf(rows []rung) []string {
 // closed reports whether a question was answered: a height by a reading, a move
 // by `off`.
 func (h *hearing) closed(r rung) bool {
-	for _, f := range h.book.Of(r.Paddock) {
-		if (f.Kind == r.asks || f.Kind == diary.Off) && f.At.After(r.Changed) {
+	for f := range h.book.Since(r.Paddock, r.Changed) {
+		if (f.Kind == r.asks || f.Kind == diary.Off) && f.Paddock == r.Paddock && f.At.After(r.Changed) {
 			return true
 		}
 	}

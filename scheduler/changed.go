@@ -215,19 +215,18 @@ func closedFor(v *season.View) season.Cause {
 // news is the newest fact since an instant that a plan rests on, those of one paddock
 // first; nil for none.
 func (c changes) news(paddock string, since time.Time) (newest *diary.Fact) {
-	take := func(facts []*diary.Fact) {
-		for _, f := range facts {
-			if f.At.After(since) && f.Kind.Row().Feeds && (newest == nil || f.ID > newest.ID) {
+	take := func(paddock string, farm bool) {
+		for f := range c.book.Since(paddock, since) {
+			if f.At.After(since) && f.Kind.Row().Feeds && (farm || f.Paddock == paddock) && (newest == nil || f.ID > newest.ID) {
 				newest = f
 			}
 		}
 	}
-	if take(c.book.Of(paddock)); newest != nil {
+	if take(paddock, false); newest != nil {
 		return newest
 	}
-	take(c.book.Farm())
 	for i := range c.views {
-		take(c.book.Of(c.views[i].Paddock.ID))
+		take(c.views[i].Paddock.ID, true)
 	}
 	return newest
 }

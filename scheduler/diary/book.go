@@ -30,9 +30,11 @@ type Book struct {
 type list struct {
 	facts     []*Fact
 	rewritten int
+	late      int // the most days that any was told after its own
 }
 
 func (l *list) add(f *Fact) {
+	l.late = max(l.late, civil.DateOf(f.At.UTC()).DaysSince(f.Day))
 	if n := len(l.facts); n > 0 && order(f, l.facts[n-1]) < 0 {
 		l.rewritten++
 	}
@@ -74,7 +76,9 @@ func (b *Book) With(facts ...Fact) *Book {
 // ownOf makes a list that is another's too one of its own.
 func ownOf[K comparable](all, others map[K]*list, k K) {
 	if l := all[k]; l != nil && l == others[k] {
-		all[k] = &list{slices.Clone(l.facts), l.rewritten}
+		own := *l
+		own.facts = slices.Clone(l.facts)
+		all[k] = &own
 	}
 }
 
@@ -134,6 +138,32 @@ func (l *list) all() []*Fact {
 		return nil
 	}
 	return l.facts
+}
+
+// Since yields what stands of a paddock and of the whole farm that was said at an
+// instant or later, of each the oldest day first.
+func (b *Book) Since(paddock string, at time.Time) iter.Seq[*Fact] {
+	return func(yield func(*Fact) bool) {
+		lists := []*list{b.byPaddock[paddock], b.byPaddock[""]}
+		if paddock == "" {
+			lists = lists[1:]
+		}
+		for _, l := range lists {
+			for _, f := range l.since(at) {
+				if !f.At.Before(at) && !yield(f) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// since has all that was said at an instant or later, and some more.
+func (l *list) since(at time.Time) []*Fact {
+	if l == nil {
+		return nil
+	}
+	return l.facts[From(l.facts, civil.DateOf(at.UTC()).AddDays(-l.late)):]
 }
 
 // Farm lists what stands of the whole farm, oldest day first.

@@ -102,6 +102,33 @@ func TestTheOrderOfAnyDiary(t *testing.T) {
 	})
 }
 
+// However late some were told, and wherever their days put them.
+func TestWhatWasSaidSinceAMomentIsFoundInAnyDiary(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := NewBook()
+		for id := int64(1); id <= int64(rapid.IntRange(1, 60).Draw(t, "facts")); id++ {
+			f := fact(id, rapid.IntRange(1, 28).Draw(t, "day"), Reading, rapid.SampledFrom([]string{"", "creek", "hill"}).Draw(t, "paddock"))
+			f.At = f.At.Add(time.Duration(rapid.IntRange(-30, 300).Draw(t, "hours later")) * time.Hour)
+			b.Add(f)
+		}
+		since := on(1).In(time.UTC).Add(time.Duration(rapid.IntRange(-48, 900).Draw(t, "since")) * time.Hour)
+		more := b.With(Fact{At: since, Day: on(1), Kind: Off, Paddock: "creek"})
+		for _, book := range []*Book{b, more} {
+			for of, facts := range map[string][]*Fact{"": book.Farm(), "creek": slices.Concat(book.Of("creek"), book.Farm())} {
+				var want []*Fact
+				for _, f := range facts {
+					if !f.At.Before(since) {
+						want = append(want, f)
+					}
+				}
+				if got := slices.Collect(book.Since(of, since)); !slices.Equal(got, want) {
+					t.Fatalf("of %q: %d facts, want %d", of, len(got), len(want))
+				}
+			}
+		}
+	})
+}
+
 func TestWhatSomebodyTextedIsFoundBackwardsByWhenTheySaidIt(t *testing.T) {
 	said := func(id int64, by string, hour int, inbox int64) Fact {
 		return Fact{ID: id, Day: on(1), At: on(1).In(time.UTC).Add(time.Duration(hour) * time.Hour), Kind: Reading, Paddock: "creek", By: by, Inbox: inbox}

@@ -99,7 +99,7 @@ var kinds = map[Kind]Row{
 	Grid:      {Named: true, Rare: true},
 	Wish:      {Manager: true, Rare: true},
 	Note:      {Farm: true},
-	Later:     {Farm: true, Answers: true},
+	Later:     {Farm: true, Answers: true, Rare: true},
 	Ack:       {Answers: true},
 	Void:      {},
 

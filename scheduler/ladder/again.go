@@ -1,7 +1,6 @@
 package ladder
 
 import (
-	"slices"
 	"strconv"
 	"time"
 
@@ -15,8 +14,8 @@ import (
 // back, and the tag that tells the saying after it from the one before.
 func (p *plan) putOff(v *season.View, c Contact, stepAt time.Time) (time.Time, string, bool) {
 	var l diary.Fact
-	for f := range p.Book.About(v.Paddock.ID, diary.Later, civil.Date{}) {
-		if f.By == c.Name && f.ID > l.ID {
+	for _, f := range p.Book.Every(diary.Later) {
+		if f.Concerns(v.Paddock.ID) && f.By == c.Name && f.ID > l.ID {
 			l = *f
 		}
 	}
@@ -114,9 +113,9 @@ func (p *plan) firstSaidTo(paddock string, n Notice, saidAt time.Time) time.Time
 
 // answered reports whether anybody answered about a paddock since a moment.
 func (p *plan) answered(paddock string, since time.Time) bool {
-	for _, f := range slices.Concat(p.Book.Of(paddock), p.Book.Farm()) {
+	for f := range p.Book.Since(paddock, since) {
 		nothing := f.Kind == diary.Ack && f.Paddock == "" // a nod to nothing
-		if f.Kind.Row().Answers && !nothing && !f.At.Before(since) {
+		if f.Kind.Row().Answers && !nothing {
 			return true
 		}
 	}

@@ -215,9 +215,12 @@ func (p *plan) busy(week *FarmFacts) bool {
 // texted reports whether a contact was told anything by text since an instant,
 // or is about to be.
 func (p *plan) texted(to string, since time.Time) bool {
-	return slices.ContainsFunc(p.Said.byContact[to], func(r *SaidRow) bool {
-		return r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife
-	}) || slices.ContainsFunc(p.notices, func(n Notice) bool {
+	for _, r := range slices.Backward(p.Said.byContact[to]) { // the latest are mostly the last planned
+		if r.Medium == Text && r.At.After(since) && r.Kind != SignOfLife {
+			return true
+		}
+	}
+	return slices.ContainsFunc(p.notices, func(n Notice) bool {
 		_, said := p.Said.at(n.Key)
 		return n.To == to && n.Medium == Text && !said
 	})

@@ -1,7 +1,6 @@
 package ladder
 
 import (
-	"slices"
 	"strconv"
 	"time"
 
@@ -138,7 +137,7 @@ func (p *plan) burning(now time.Time, n int, answered map[string]bool) []person 
 // after an instant. The report that begins a hold is no answer to it.
 func (p *plan) whoAnswered(paddock string, since time.Time) map[string]bool {
 	who := map[string]bool{}
-	for _, f := range slices.Concat(p.Book.Of(paddock), p.Book.Farm()) {
+	for f := range p.Book.Since(paddock, since) {
 		if f.At.After(since) && p.contact(f.By).Name != "" {
 			who[f.By] = true
 		}

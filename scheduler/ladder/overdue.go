@@ -159,9 +159,8 @@ func (p *plan) firstMorning(day civil.Date) time.Time {
 // then.
 func (p *plan) shiftOnLater(v *season.View, first, others []person) {
 	var last diary.Fact // of several who put it off at once one shifts it
-	for _, f := range slices.Concat(p.Book.Of(v.Paddock.ID), p.Book.Farm()) {
-		shut := p.morning(p.contact(f.By), v.Dates.Cutoff)
-		if f.Kind == diary.Later && civil.DateOf(f.At.In(p.Zone)) == p.today && !f.At.Before(shut) && f.ID > last.ID {
+	for _, f := range p.Book.Every(diary.Later) {
+		if f.Concerns(v.Paddock.ID) && civil.DateOf(f.At.In(p.Zone)) == p.today && f.ID > last.ID && !f.At.Before(p.morning(p.contact(f.By), v.Dates.Cutoff)) {
 			last = *f
 		}
 	}
