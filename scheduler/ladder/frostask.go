@@ -208,9 +208,9 @@ func (p *plan) dispute(night civil.Date, frost, none diary.Fact) {
 // the newest.
 func (p *plan) words(since civil.Date) (all []diary.Fact) {
 	for _, kind := range []diary.Kind{diary.Frost, diary.NoFrost} {
-		first := len(all)
-		for _, f := range slices.Backward(p.Book.Every(kind)) {
-			if !f.Day.Before(since) && !f.Measured() && !f.Day.After(p.today) && (f.Paddock == "" || p.place(*f) >= 0) {
+		first, told := len(all), p.Book.Every(kind)
+		for _, f := range slices.Backward(told[diary.From(told, since):]) {
+			if !f.Measured() && !f.Day.After(p.today) && (f.Paddock == "" || p.place(*f) >= 0) {
 				all = append(all, *f)
 			}
 		}

@@ -188,6 +188,10 @@ func (p *plan) result(v *season.View, c person) {
 	if v.EndHeight > 0 && v.EndRead.AddDays(1).Before(day) {
 		day = v.EndRead.AddDays(1)
 	}
+	k, when := endKey(v, by, "result"), p.mornings(c, day, day.AddDays(resultAfter))
+	if !p.open(c, SeasonResult, k, when) {
+		return // what it taught takes long to work out
+	}
 	f := EndFacts{PaddockFacts: p.facts(v), Result: &Result{
 		Year: done.Year, NoFrost: done.EndedBy == season.ByYear,
 		RealRest: done.RealRest, Start: done.Start, StartOn: done.StartOn, End: done.End, Target: v.Paddock.Rule.AtFrost, Met: done.Met,
@@ -196,5 +200,5 @@ func (p *plan) result(v *season.View, c person) {
 	if done.Empty {
 		f.Result.RealRest = 0 // nobody left it this season
 	}
-	p.tell(c, SeasonResult, endKey(v, by, "result"), &f, p.mornings(c, day, day.AddDays(resultAfter)))
+	p.tell(c, SeasonResult, k, &f, when)
 }
