@@ -179,7 +179,7 @@ func TestAYearsGapsStandAtTheMeanYear(t *testing.T) {
 	if got := own.Between(from, to); got != 20*27+10*9 {
 		t.Errorf("%+v, want 20 days of 27 and 10 of 9", got)
 	}
-	if got := w.YearTo(day(t, "2008-08-27")).Between(from, to); got != 5*27+25*9 {
+	if got := w.YearTo(r, day(t, "2008-08-27")).Between(from, to); got != 5*27+25*9 {
 		t.Errorf("known to Aug 27: %+v, want 5 days of 27 and 25 of 9", got)
 	}
 	if got := w.Year(2050).Between(day(t, "2050-08-01"), day(t, "2050-08-11")); got != 90 {

@@ -81,19 +81,20 @@ func (w *Warmth) Mean(from, to civil.Date) float64 {
 }
 
 // Year is one year's own degree-days, the gaps filled.
-func (w *Warmth) Year(year int) *YearWarmth { return w.fill(year, slots) }
+func (w *Warmth) Year(year int) *YearWarmth { return w.fill(w.record, year, slots) }
 
-// YearTo is a year's own degree-days before a day and the mean year's from that
-// day on: what is known of the season at hand when that day begins.
-func (w *Warmth) YearTo(day civil.Date) *YearWarmth {
-	return w.fill(day.Year, edge(day.Year, day))
+// YearTo is a year's own degree-days before a day, by a record that may know more of
+// it, and the mean year's from that day on: what is known of the season at hand when
+// that day begins.
+func (w *Warmth) YearTo(own *Record, day civil.Date) *YearWarmth {
+	return w.fill(own, day.Year, edge(day.Year, day))
 }
 
 // fill puts a year together out of its own days before a slot and the mean
 // year's.
-func (w *Warmth) fill(year, until int) *YearWarmth {
+func (w *Warmth) fill(r *Record, year, until int) *YearWarmth {
 	yw := &YearWarmth{year: year}
-	c, own := w.method.counter(), w.record.year(year)
+	c, own := w.method.counter(), r.year(year)
 	for s := range slots {
 		value := w.daily[s]
 		if s == leapSlot && !isLeap(year) {

@@ -47,16 +47,16 @@ func (l *look) ownYear(a *almanac, until civil.Date) *frost.YearWarmth {
 	if l.Air == nil || a.warmth == nil {
 		return nil
 	}
-	k := warmthFrom{record: l.Air, before: a.Year}
+	k := warmthFrom{record: l.airBefore(a.Year), before: a.Year}
 	all := keep(l.Cache, k, func() *frost.Warmth {
-		w, _ := l.Air.Warmth(frost.GrowthMethod, a.Year)
+		w, _ := k.record.Warmth(frost.GrowthMethod, a.Year)
 		return w
 	})
 	if all == nil {
 		return nil
 	}
-	k.until = until
-	return keep(l.Cache, k, func() *frost.YearWarmth { return all.YearTo(until) })
+	k.record, k.until = l.Air, until
+	return keep(l.Cache, k, func() *frost.YearWarmth { return all.YearTo(l.Air, until) })
 }
 
 // rainFrom is what is known of the rain is kept by.
