@@ -48,15 +48,30 @@ func (f *Farm) zone() *time.Location {
 type nightsFrom struct {
 	farm        *Farm
 	stand       diary.Version
-	first, next int // of all frosts that can still shut ground, and the first to come
+	first, next int // which of all frosts
+}
+
+// nightsFrom is what those of the frosts from a day up to, and without, another are
+// made from.
+func (s *Sight) nightsFrom(first, next civil.Date) nightsFrom {
+	ever := s.Book.FrostsEver()
+	return nightsFrom{s.Farm, s.Book.VersionOf(diary.Frost, next.AddDays(-1)), diary.From(ever, first), diary.From(ever, next)}
 }
 
 // frosts are the nights of frost up to today, oldest first.
 func (s *Sight) frosts() []shut.Night {
-	ever := s.Book.FrostsEver()
-	first, next := diary.From(ever, s.Today.AddDays(-nightsBack)), diary.From(ever, s.Today.AddDays(1))
-	from := nightsFrom{s.Farm, s.Book.VersionOf(diary.Frost, s.Today), first, next}
-	return fresh(s.Cache, struct{}{}, from, func() []shut.Night { return s.nights(ever[first:next]) })
+	since := s.Today.AddDays(-nightsBack)
+	from := s.nightsFrom(since, s.Today.AddDays(1))
+	return fresh(s.Cache, 0, from, func() (all []shut.Night) {
+		for year := since.Year - 1; year <= s.Today.Year; year++ { // July has none, nor ground that it could shut
+			first, next := civil.Date{Year: year, Month: time.July, Day: 1}, civil.Date{Year: year + 1, Month: time.July, Day: 1}
+			of := s.nightsFrom(diary.LaterDay(first, since), diary.EarlierDay(next, s.Today.AddDays(1)))
+			if of.first < of.next {
+				all = append(all, fresh(s.Cache, year, of, func() []shut.Night { return s.nights(s.Book.FrostsEver()[of.first:of.next]) })...)
+			}
+		}
+		return all
+	})
 }
 
 // nights makes one of all that was recorded or told of a night.

@@ -178,13 +178,11 @@ func (r *readings) end(ended civil.Date) *Visit {
 	if ended.IsZero() {
 		return nil
 	}
-	for i := range r.visits {
-		v := &r.visits[i]
-		if v.Day.Before(ended) || v.mown {
+	visits := r.between(ended, ended.AddDays(endWithin+1))
+	for i := range visits {
+		v := &visits[i]
+		if v.mown {
 			continue
-		}
-		if v.Day.DaysSince(ended) > endWithin {
-			break
 		}
 		for _, c := range r.cuts {
 			if !c.day.Before(ended) && c.seq < v.seq {

@@ -44,7 +44,8 @@ func (g Ground) doubted(now []Cause) (all []Cause) {
 func (g Ground) supposing(f diary.Fact) Ground {
 	switch f.Kind {
 	case diary.Frost:
-		g.Nights = append(slices.Clip(g.Nights), Night{
+		before := len(g.nights(civil.Date{}, f.Day.AddDays(1)))
+		g.Nights = slices.Insert(slices.Clip(g.Nights), before, Night{
 			Day: f.Day, Since: f.Day, Told: true, First: &f, Min: frost.NoTemp, Stood: frost.NoTemp,
 		})
 	case diary.Plant:

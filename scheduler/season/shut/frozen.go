@@ -134,13 +134,8 @@ func (g *Ground) dead(p *Plant, y *Year) civil.Date {
 	if b == nil || !day.IsZero() && !b.Day.Before(day) {
 		return day
 	}
-	for _, n := range g.Nights {
-		if !n.Day.Before(august(y)) && n.Day.Before(y.Next) {
-			if n.Day.After(b.Day) {
-				return n.Day
-			}
-			break
-		}
+	if fall := g.nights(august(y), y.Next); len(fall) > 0 {
+		return diary.LaterDay(fall[0].Day, b.Day)
 	}
 	return b.Day
 }
@@ -197,10 +192,11 @@ func (g *Ground) readBy(day civil.Date) (height float64, age int) {
 // early side on, or the second of two that lie a week or more apart.
 func (g *Ground) killed(p *Plant, y *Year) civil.Date {
 	var doubted civil.Date
-	for i := range g.Nights {
-		n := &g.Nights[i]
+	fall := g.nights(august(y), y.Next)
+	for i := range fall {
+		n := &fall[i]
 		switch {
-		case n.Only != "" || n.Day.Before(august(y)) || !n.Day.Before(y.Next) || !g.killedBy(p, n):
+		case n.Only != "" || !g.killedBy(p, n):
 		case !n.Day.Before(y.Freeze), !doubted.IsZero() && n.Day.DaysSince(doubted) >= again:
 			return n.Day
 		case doubted.IsZero():
@@ -238,13 +234,22 @@ func (g *Ground) Believes(y *Year, day civil.Date) bool {
 	if !y.Freeze.IsZero() && !day.Before(y.Freeze) {
 		return true
 	}
-	for i := range g.Nights {
-		n := &g.Nights[i]
-		if n.Only == "" && !n.Day.Before(august(y)) && !n.Day.After(day) && (n.Told || frost.Freeze32F.Reached(n.Stood)) {
+	fall := g.nights(august(y), day.AddDays(1))
+	for i := range fall {
+		n := &fall[i]
+		if n.Only == "" && (n.Told || frost.Freeze32F.Reached(n.Stood)) {
 			return true
 		}
 	}
 	return false
+}
+
+// nights are those from a day up to, and without, another.
+func (g *Ground) nights(from, before civil.Date) []Night {
+	by := func(n Night, day civil.Date) int { return n.Day.DaysSince(day) }
+	first, _ := slices.BinarySearchFunc(g.Nights, from, by)
+	last, _ := slices.BinarySearchFunc(g.Nights, before, by)
+	return g.Nights[first:max(first, last)]
 }
 
 // august is the first day of a season's fall.
