@@ -146,6 +146,8 @@ const (
 	hChoice         hint = "letter of a choice"
 	hNameComes      hint = "name comes"
 	hNameCame       hint = "name came"
+	hArrives        hint = "arrives"
+	hPlacedPast     hint = "placed, and past"
 	hKindly         hint = "asks kindly"
 	hQuoted         hint = "quoted"
 	hArticle        hint = "article"

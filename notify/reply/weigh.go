@@ -259,7 +259,7 @@ func (p *parser) weighEvent(s *span, f form) (score float64, ok bool) {
 func (p *parser) weighDead(s *span) (score float64, ok bool) {
 	at := s.deadAt
 	if at < 0 { // cow down in creek
-		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || !p.toks[s.downAt].is(where)) &&
+		return 1, s.downAt >= 0 && s.beast >= 0 && s.named <= len(s.places) && (p.toks[s.beast].is(sBeast) || p.oneOf(s.beast) || !p.toks[s.downAt].is(where)) &&
 			p.sideBySide(min(s.beast, s.downAt), max(s.beast, s.downAt)) && !p.priced(s.from) && !p.writes(hAtEase)
 	}
 	counted := p.countedDead(s)
@@ -277,6 +277,14 @@ func (p *parser) weighDead(s *span) (score float64, ok bool) {
 		return 0, false
 	}
 	return score, true
+}
+
+// oneOf reports whether the animals at a token are told of as one of them: one of the
+// cows is down in creek.
+func (p *parser) oneOf(i int) bool {
+	for i--; i > 0 && p.toks[i].is(sFill); i-- {
+	}
+	return i >= 0 && p.reader.tells(&p.toks[i], hOne)
 }
 
 // priced reports whether what is said around a token is of prices: heifers are down 5 cents.
