@@ -3,11 +3,13 @@ package reply
 import "strings"
 
 // settleOrders takes a verb that may be an order or, its accent left out, past,
-// for past where a word before it says so: ya saque las vacas.
+// for past where a word before it says so, or a verb that can be nothing else: ya saque
+// las vacas; saque las vacas y las puse en creek.
 func (p *parser) settleOrders(toks []token) {
-	past, over, kindly := false, false, false
+	past, over, kindly, placed := false, false, false, false
 	for i := range toks {
 		kindly = kindly || p.reader.hinted(toks[i].s, hKindly)
+		placed = placed || p.reader.hinted(toks[i].s, hPlacedPast)
 	}
 	for i := range toks {
 		t := &toks[i]
@@ -32,7 +34,7 @@ func (p *parser) settleOrders(toks []token) {
 		if t.guard == gOrder && t.is(verbs) && i > 0 && p.reader.hinted(toks[i-1].s, hClitic) && !kindly && !(i > 1 && (toks[i-2].guard != noGuard || toks[i-2].role != noRole)) {
 			t.guard = noGuard // los eche en long: an order has its pronoun behind it
 		}
-		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || p.overYesterday(toks[i:])) && !kindly {
+		if t.guard == gOrder && t.is(verbs|sEvent|sMeasure) && (past || placed || p.overYesterday(toks[i:])) && !kindly {
 			t.guard = noGuard
 		}
 	}
