@@ -17,6 +17,12 @@ func (p *parser) buildLater(pieces []piece, c *piece) {
 			wait = time.Duration(p.toks[i].val * float64(time.Hour))
 		}
 	}
+	day := p.dayIn(c.lo, c.hi)
+	weekday := day.soft && !day.many && day.day.Before(p.day)
+	if weekday { // remind me thursday: the one to come
+		const week = 7
+		wait = time.Duration(week-p.day.DaysSince(day.day)%week) * 24 * time.Hour
+	}
 	of := func(id string) []diary.Fact {
 		f := p.fact(diary.Later, id, p.day)
 		f.Wait = wait
@@ -25,8 +31,8 @@ func (p *parser) buildLater(pieces []piece, c *piece) {
 	switch {
 	case unclear != nil:
 		c.ask = p.whichPaddock(unclear.s, unclear.places, of)
-	case p.dayIn(c.lo, c.hi).word != "": // until friday: not said in days
-		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.dayIn(c.lo, c.hi).word})
+	case day.word != "" && (!weekday || len(waits) > 0): // until 11/3: not said in days
+		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: day.word})
 	case wait < 0 || wait > 31*24*time.Hour || (len(waits) > 0 && wait < time.Hour) || wait%time.Hour != 0:
 		c.ask = p.question(diary.Question{Why: diary.Unclear, Word: p.toks[waits[0]].s})
 	case len(places) > 0:

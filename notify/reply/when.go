@@ -36,6 +36,11 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if d := p.leftBy(pieces, c); d != nil {
 		return p.dayOf(pieces, d)
 	}
+	if from, _ := p.sentenceOf(c); (c.form == fOn || c.form == fOff) && p.toks[c.from].is(sAll) && c.to == c.from+2 && len(p.in(c, sPlace|sHerd)) == 0 { // let them into hill yesterday, all in
+		if w := p.dayIn(from, c.from); w.word != "" && !w.many {
+			return w
+		}
+	}
 	for i := range pieces { // pulled them out of hill on Friday, not a head left in there
 		if d := &pieces[i]; c.form == fOff && d.form == fOff && d.sentence == c.sentence && d.to <= c.from && len(p.in(c, sPlace)) == 0 && len(d.facts) > 0 {
 			return when{day: d.facts[0].Day}
@@ -244,7 +249,7 @@ const oldest = 120
 // unsure asks about the day of facts where it is not clear; nil where it is.
 // past says that the words leave no doubt that it is over.
 func (p *parser) unsure(w when, past bool, facts []diary.Fact) *diary.Question {
-	if len(facts) == 0 || facts[0].Kind == diary.Emergency {
+	if len(facts) == 0 || facts[0].Kind == diary.Emergency || facts[0].Kind == diary.Later {
 		return nil
 	}
 	q := diary.Question{Why: diary.WhichDay, Word: w.word, Paddock: facts[0].Paddock}
@@ -278,6 +283,9 @@ func (p *parser) isPast(c *piece, w when) bool {
 			return p.writes(hLate) || p.tellsOfPast(c)
 		}
 		past = past || t.is(motions) || p.reader.hinted(t.f, hPastFrost) || p.reader.hinted(t.f, hIsPast) || p.reader.tells(t, hIsPast)
+	}
+	for i := c.from - 1; c.form == fFrost && i >= c.lo && p.toks[i].is(sFill|sCold) && p.toks[i].guard == noGuard; i-- { // had a frost friday
+		past = past || p.reader.tells(&p.toks[i], hPastFrost)
 	}
 	return past || p.writes(hLate)
 }
