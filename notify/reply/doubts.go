@@ -54,8 +54,8 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	n[wAtNight] = flag(one && p.anyIn(c, func(t *token) bool { return p.reader.hinted(t.s, hNight) }))
 	n[wCold] = flag(one && first.unit == 0 && first.val >= 15 && first.val <= 45 && (c.form == fBare || n[wWas] > 0) &&
 		p.anyIn(c, func(t *token) bool { return t.is(sDate|sClock) && p.reader.holdsPart(t.s, hMorning) }))
-	if one && first.unit == 0 && c.form == fBare && first.val >= leastBareCold && (p.asked.Frost || slices.ContainsFunc(p.toks, func(t token) bool { return p.reader.tells(&t, hDew) })) {
-		n[wCold] = 1 // heavy dew this morning, 46
+	if one && first.unit == 0 && first.val >= leastBareCold && (c.form == fBare && (p.asked.Frost || slices.ContainsFunc(p.toks, func(t token) bool { return p.reader.tells(&t, hDew) })) || p.frostToldWith(c)) {
+		n[wCold] = 1 // heavy dew this morning, 46; no frost but hill was 29
 	}
 	if p.anyIn(c, func(t *token) bool { return p.reader.tells(t, hFellTo) }) {
 		n[wCold] = max(n[wCold], n[wAtNight]*flag(first.val >= leastBareCold))
@@ -95,6 +95,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
 		n[wHour] = 1 // around the corner in 5
 	}
+	if i := nums[0]; one && n[wUnit] == 0 && first.val <= 12 && i == c.from+2 && p.toks[i-1].is(sAt) && !p.toks[i-1].is(sMeasure) && p.toks[c.from].is(sPlace) && p.arrives(c) {
+		n[wHour], n[wMeasure] = 1, 0 // stopped by the mill at 9
+	}
 	if c.from > 0 && p.toks[c.from-1].is(sEmpty|sOff|sGone) && p.ats(c) > 0 && n[wUnit] == 0 && one {
 		n[wHour] = 1 // emptied lower at 4
 	}
@@ -102,6 +105,21 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	if p.sentenceHas(pieces, c, fPlant) && p.parted(c.from, nums[0]) {
 		n[wHour] = 1 // johnsongrass headed out in lane, about 4 ft
 	}
+}
+
+// frostToldWith reports whether the sentence of a clause speaks of a frost.
+func (p *parser) frostToldWith(c *piece) bool {
+	from, to := p.sentenceOf(c)
+	return slices.ContainsFunc(p.toks[from:to], func(t token) bool { return t.is(sFrost) })
+}
+
+// arrives reports whether a word for getting to a paddock stands right before its name.
+func (p *parser) arrives(c *piece) bool {
+	i := c.from - 1
+	for i > c.lo && p.toks[i].is(sFill|where|sTo) && !p.reader.tells(&p.toks[i], hArrives) {
+		i--
+	}
+	return i >= c.lo && p.reader.tells(&p.toks[i], hArrives)
 }
 
 // countWords counts the words beside numbers that say what they are of.

@@ -25,8 +25,9 @@ func (p *parser) plainly(c *piece) bool {
 		return false
 	}
 	passed := len(p.in(c, sAt)) == 0 && slices.ContainsFunc(p.toks[c.lo:c.from], func(t token) bool { return p.reader.tells(&t, hHearsay) }) // papa says church is 7
+	stated := !empty && p.toks[c.from+1].is(sBe) && !slices.ContainsFunc(p.toks[c.from:c.to], func(t token) bool { return t.is(sAt) })       // the church is 9
 	for i := c.lo; i < c.from; i++ {
-		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) && !(passed && (p.reader.tells(&p.toks[i], hHearsay) || p.strange(i))) || p.reader.hinted(p.toks[i].f, hArticle) {
+		if !p.toks[i].is(sFill|sAck|sChat|sAnd|sComma) && !(passed && (p.reader.tells(&p.toks[i], hHearsay) || p.strange(i))) || p.reader.hinted(p.toks[i].f, hArticle) && !stated {
 			return false
 		}
 	}
