@@ -215,6 +215,21 @@ func (p *parser) frozen() (Heard, bool) {
 	return h, true
 }
 
+// frozenThen takes a yes that names when it froze for the frost, where a paddock's
+// height follows it: yes this morning, and hill 8 9 8.
+func (p *parser) frozenThen() {
+	if !p.asked.Frost || len(p.toks) == 0 || !p.reader.tells(&p.toks[0], hYes) {
+		return
+	}
+	end, dated := 1, false
+	for ; end < len(p.toks) && p.toks[end].is(sDate|sFill|sIt|sBe|sWas|sComma) && !p.toks[end].is(sAnd); end++ {
+		dated = dated || p.toks[end].is(sDate)
+	}
+	if rest := p.toks[end:]; dated && len(rest) > 2 && rest[0].is(sAnd|sStop|sPlace) && slices.ContainsFunc(rest, func(t token) bool { return t.is(sNum) && !t.is(sTemp) }) {
+		p.toks[0].lex = lex{set: sFrost}
+	}
+}
+
 // saysWhite reports whether a text is a yes, names no paddock and tells of white or of
 // frost: yep, white clear to the road.
 func (p *parser) saysWhite() bool {

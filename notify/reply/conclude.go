@@ -427,6 +427,9 @@ next:
 				if f.Day.Before(g.Day) {
 					g.Day = f.Day
 				}
+				if len(g.Heights) == 0 {
+					g.Heights = f.Heights
+				}
 				continue next // mowed it Saturday and it's all baled
 			}
 			if g.Kind != f.Kind || g.Paddock != f.Paddock || g.Day != f.Day || g.Plant != f.Plant ||

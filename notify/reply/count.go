@@ -360,6 +360,9 @@ func (p *parser) frostOfOthers(c *piece, at int) bool {
 	for i > 0 && (p.toks[i-1].is(sCold|sFill) && !p.reader.hinted(p.toks[i-1].s, hWhose)) {
 		i--
 	}
+	if i > 0 && p.toks[i-1].is(sStock) && p.reader.hinted(p.toks[i-1].s, hPronoun) && len(p.in(c, sPlace)) == 0 {
+		return true // they had frost
+	}
 	if i < 2 || i == at || !p.reader.hinted(p.toks[i-2].s, hWhose) {
 		return false
 	}
@@ -378,8 +381,25 @@ func (p *parser) excepted(c *piece) bool {
 	for i := denied[0] + 1; i < to; i++ {
 		t := &p.toks[i]
 		named := t.is(sPlace) && p.parted(denied[0], i) && !(i+1 < to && p.toks[i+1].is(sNum|sBe|sMeasure|sColon|sWas|sAt))
-		if p.reader.hinted(t.s, hException) && i+1 < to && !p.toks[i+1].is(sComma) || p.reader.hinted(t.s, hEverywhere) || p.reader.tells(t, hWhite) || named {
+		if p.reader.hinted(t.s, hException) && i+1 < to && !p.toks[i+1].is(sComma) && !p.heightBehind(i+1, to) || p.reader.hinted(t.s, hEverywhere) || p.reader.tells(t, hWhite) || named {
 			return true
+		}
+	}
+	return false
+}
+
+// heightBehind reports whether the tokens from one on begin with a name and its height:
+// no frost, but the mill is 7.
+func (p *parser) heightBehind(from, to int) bool {
+	named := false
+	for i := from; i < to; i++ {
+		switch t := &p.toks[i]; {
+		case t.is(sPlace):
+			named = true
+		case t.is(sNum):
+			return named && t.val < leastBareCold
+		case !t.is(sFill | sBe | sWas | sMeasure | where | sTo | sAbout | sColon):
+			return false
 		}
 	}
 	return false

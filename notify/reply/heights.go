@@ -273,10 +273,10 @@ func (p *parser) nearest(c *piece) int {
 	return -1
 }
 
-// saysMore reports whether a text says something of the farm beside a clause.
+// saysMore reports whether a text says something of a paddock beside a clause.
 func (p *parser) saysMore(pieces []piece, c *piece) bool {
 	for i := range pieces {
-		if d := &pieces[i]; d != c && d.form != fFrost && d.form != fStatus {
+		if d := &pieces[i]; d != c && d.form != fFrost && d.form != fNoFrost && d.form != fStatus && d.event != eRain {
 			return true
 		}
 	}

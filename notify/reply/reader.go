@@ -182,6 +182,7 @@ func (r *Reader) begin(text string, who Who, asked Asked, day civil.Date) (*pars
 	if h, ok := p.frozen(); ok {
 		return nil, &h
 	}
+	p.frozenThen()
 	return p, nil
 }
 
