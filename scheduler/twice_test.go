@@ -44,7 +44,7 @@ func (k *talk) twice(r *rapid.T, now time.Time) {
 			if err != nil {
 				return err
 			}
-			wanted, _ := ladder.Plan(in)
+			wanted, _ := new(ladder.Memo).Plan(in, nil)
 			if _, err := tx.Reconcile(wanted); err != nil {
 				return err
 			}
@@ -61,7 +61,7 @@ func (k *talk) twice(r *rapid.T, now time.Time) {
 	keys := func(at time.Time) (keys []string) {
 		_ = k.store.Update(k.t.Context(), at, func(tx *store.Tx) error {
 			in, err := k.sched.input(tx)
-			again, _ := ladder.Plan(in)
+			again, _ := new(ladder.Memo).Plan(in, nil)
 			for _, n := range again {
 				keys = append(keys, n.Key.String()+n.NotBefore.String())
 			}

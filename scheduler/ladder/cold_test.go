@@ -159,7 +159,7 @@ func TestTheWarningComesWhenTheNightComesNear(t *testing.T) {
 	in := s.input(s.at("2026-10-01 15:00"))
 	in.Nights = []diary.Observation{night(s, "2026-10-01 14:00", "2026-10-03 20:30", 30)}
 	for range 20 {
-		if _, next := Plan(in); !next.After(s.at("2026-10-02 08:30")) {
+		if _, next := new(Memo).Plan(in, nil); !next.After(s.at("2026-10-02 08:30")) {
 			in.Now = next
 			continue
 		}

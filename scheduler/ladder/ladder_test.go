@@ -116,7 +116,7 @@ func (s *stage) play(from, to string) []string {
 	for now := s.at(from); !now.After(end); {
 		in := s.input(now)
 		s.sayDue(in)
-		_, next := Plan(s.input(now))
+		_, next := new(Memo).Plan(s.input(now), nil)
 		if !next.After(now) {
 			s.t.Fatalf("the next moment after %s is %s", now, next)
 		}
@@ -131,7 +131,7 @@ func repeated(n Notice) bool {
 }
 
 func dueOf(in Input) []Notice {
-	due, _ := Plan(in)
+	due, _ := new(Memo).Plan(in, nil)
 	return due
 }
 

@@ -10,12 +10,6 @@ import (
 	"stubbled/scheduler/season"
 )
 
-// Plan is the whole list of what should be said by now, or at the next decent
-// hour, has not become untrue and was not said already; and the next moment at
-// which that can change by itself: a rung, the turn of the day, a repeat, the end
-// of a delay.
-func Plan(in Input) (due []Notice, next time.Time) { return new(Memo).Plan(in, nil) }
-
 // A Memo keeps what was to be said of each paddock, so that only those are planned
 // anew that something touched, or whose moment has come. It never changes a plan.
 // Another farm file, other facts of the whole farm, or another day's weather takes
@@ -36,9 +30,11 @@ type part struct {
 	wide    bool // it rests on what is so of other paddocks
 }
 
-// Plan is [Plan] where since the last one nothing but some paddocks was touched, by
-// their place among the views: by a fact, by a herd that came or went, by what was
-// said of them.
+// Plan is the whole list of what should be said by now, or at the next decent
+// hour, has not become untrue and was not said already; and the next moment at
+// which that can change by itself: a rung, the turn of the day, a repeat, the end
+// of a delay. Since the last one nothing but some paddocks was touched, by their place
+// among the views: by a fact, by a herd that came or went, by what was said of them.
 func (m *Memo) Plan(in Input, touched []int) (due []Notice, next time.Time) {
 	p := &plan{Input: in, today: civil.DateOf(in.Now.In(in.Zone))}
 	p.LastPass = func() []Stop { p.wide = true; return in.LastPass() }

@@ -202,7 +202,7 @@ func (w *world) input(now time.Time) Input {
 // after is the next moment to look at: what Plan gives, or what comes from
 // outside before that.
 func (w *world) after(now time.Time) time.Time {
-	_, next := Plan(w.input(now))
+	_, next := new(Memo).Plan(w.input(now), nil)
 	if len(w.facts) > 0 && w.facts[0].At.Before(next) {
 		next = w.facts[0].At
 	}
