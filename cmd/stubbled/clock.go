@@ -6,13 +6,7 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// clock is the machine's clock. Everything else is given the time.
-type clock interface {
-	Now() time.Time
-	SinceBoot() time.Duration
-	Synced() bool
-}
-
+// machineClock is the machine's clock. Everything else is given the time.
 type machineClock struct{}
 
 func (machineClock) Now() time.Time { return time.Now() }

@@ -59,15 +59,10 @@ func writeDocs(root *cobra.Command, dir string) error {
 	if err := farmPage(dir, *header); err != nil {
 		return fmt.Errorf("write the page of the farm file: %w", err)
 	}
-	f, err := os.Create(filepath.Join(dir, "stubbled.bash"))
-	if err != nil {
+	if err := root.GenBashCompletionFileV2(filepath.Join(dir, "stubbled.bash"), true); err != nil {
 		return fmt.Errorf("write the completion: %w", err)
 	}
-	defer f.Close()
-	if err := root.GenBashCompletionV2(f, true); err != nil {
-		return fmt.Errorf("write the completion: %w", err)
-	}
-	return f.Close()
+	return nil
 }
 
 // hardBreaks finds line ends within a paragraph: the pages are written from

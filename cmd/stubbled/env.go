@@ -24,7 +24,7 @@ import (
 type env struct {
 	in       io.Reader
 	out, err io.Writer
-	clock    clock
+	clock    daemon.Clock
 	farmFile string
 	dbFile   string
 	root     string        // of the file system: where the packaged service's folders are

@@ -48,7 +48,7 @@ func TestMain(m *testing.M) {
 // until its power goes.
 func child() int {
 	nth, _ := strconv.Atoi(os.Getenv("STUBBLED_TEST_NTH"))
-	var now clock = labClock{os.Getenv("STUBBLED_TEST_CLOCK"), time.Now()}
+	var now daemon.Clock = labClock{os.Getenv("STUBBLED_TEST_CLOCK"), time.Now()}
 	if at := os.Getenv("STUBBLED_TEST_TIME"); at != "" {
 		start, err := time.Parse(time.RFC3339, at)
 		if err != nil {

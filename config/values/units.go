@@ -81,7 +81,7 @@ func (m measure) in(lo, hi float64) func(string) (float64, error) {
 		}
 		v := n * factor
 		if v < lo || v > hi {
-			return 0, fmt.Errorf("want %s %s, got %q", between(lo, hi), m.inner, Clip(text))
+			return 0, fmt.Errorf("want %g to %s %s, got %q", lo, strconv.FormatFloat(hi, 'f', -1, 64), m.inner, Clip(text))
 		}
 		return v, nil
 	}
@@ -153,10 +153,6 @@ func share(lo, hi float64) func(string) (float64, error) {
 		v, err := parse(text)
 		return v / 100, err
 	}
-}
-
-func between(lo, hi float64) string {
-	return strconv.FormatFloat(lo, 'g', -1, 64) + " to " + strconv.FormatFloat(hi, 'f', -1, 64)
 }
 
 // InWords is a span as one would write it in the farm file.

@@ -43,7 +43,7 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan, at int) (herd.Ground, bool) {
 	use, used := l.Farm.UsedIn(p.ID, plan.Year)
 	switch {
 	case !p.Native():
-		g.Grows, g.Standing = l.coolGrowth(p, plan, d, guessed)
+		g.Grows, g.Standing = l.coolGrowth(p, plan, guessed)
 	case !d.Ended.IsZero(): // dormant by now
 		if guessed {
 			return herd.Ground{}, false
@@ -142,7 +142,7 @@ func (l *look) nativeGrowth(p *Paddock, plan FeedPlan, height, perInch float64) 
 // coolGrowth is what animals get of the growth of ground that is no native, lb for
 // each day of the plan, and of what has grown since its reading while it stood
 // empty. Only cool-season grass grows in fall; in a drought none does.
-func (l *look) coolGrowth(p *Paddock, plan FeedPlan, d Dates, guessed bool) (daily []float64, since float64) {
+func (l *look) coolGrowth(p *Paddock, plan FeedPlan, guessed bool) (daily []float64, since float64) {
 	if !p.Grass.CoolSeason() || l.dryNow(p) {
 		return nil, 0
 	}
