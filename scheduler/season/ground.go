@@ -87,13 +87,11 @@ func (l *look) plant(p *Paddock, h grass.Hazard) shut.Plant {
 func (l *look) reports(p *Paddock) []diary.Fact {
 	var all []diary.Fact
 	since := l.Today.AddDays(-nightsBack)
-	for _, facts := range [2][]*diary.Fact{l.Book.Of(p.ID), l.Book.Farm()} {
-		for i := len(facts) - 1; i >= 0 && !facts[i].Day.Before(since); i-- {
-			switch f := facts[i]; f.Kind {
-			case diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency, diary.Horses:
-				if !f.Day.After(l.Today) && (f.Kind != diary.Emergency || f.Paddock != "" || l.mayBeOf(f, p.ID)) {
-					all = append(all, *f)
-				}
+	for _, kind := range []diary.Kind{diary.Brown, diary.Regrowth, diary.Danger, diary.Clear, diary.NoFrost, diary.Emergency, diary.Horses} {
+		told := l.Book.Every(kind)
+		for _, f := range told[diary.From(told, since):diary.From(told, l.Today.AddDays(1))] {
+			if f.Concerns(p.ID) && (f.Kind != diary.Emergency || f.Paddock != "" || l.mayBeOf(f, p.ID)) {
+				all = append(all, *f)
 			}
 		}
 	}
