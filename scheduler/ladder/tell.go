@@ -46,7 +46,7 @@ func (p *plan) wanted(n *Notice) bool {
 		return false
 	}
 	p.seen(n.GoodUntil)
-	if p.Said.done(n.Key) {
+	if p.Said.done(n.Key) || !n.GoodUntil.IsZero() && !n.GoodUntil.After(p.Now) {
 		return false
 	}
 	to := p.contact(n.To)
