@@ -84,10 +84,13 @@ func (t *Tx) nextSeq() (int64, error) {
 	if t.seq != 0 {
 		return t.seq, nil
 	}
-	far, err := readFar(t.db.Row(`UPDATE clock SET seq = seq + 1 WHERE id = 1 RETURNING ` + farColumns))
-	if err == nil {
-		t.far, t.seq = far, far.mark.Outbox
+	far, err := t.farCome()
+	if err != nil {
+		return 0, err
 	}
+	far.mark.Outbox++
+	t.seq = far.mark.Outbox
+	_, err = t.db.Exec(`UPDATE clock SET seq = ? WHERE id = 1`, t.seq)
 	return t.seq, err
 }
 
