@@ -211,6 +211,9 @@ func (v Version) Grew(had Version) bool {
 	return had.of != nil && v.of == had.of && v.rewritten == had.rewritten && v.Facts > had.Facts
 }
 
+// Stays reports whether what a list said up to its day is what it says there now.
+func (v Version) Stays(now Version) bool { return v.of == now.of && v.rewritten == now.rewritten }
+
 // Every lists what stands of a rare kind, of every paddock, oldest day first: of Head
 // all that tells of head and calves, of Hay what was fed too, of On the off besides.
 func (b *Book) Every(rare Kind) []*Fact { return b.rare[rare].all() }

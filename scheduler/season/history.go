@@ -47,7 +47,16 @@ func (l *look) history(p *Paddock, read *readings, a *almanac, old pastKept) (al
 	if len(facts) == 0 {
 		return nil, nil
 	}
+	now, own := YearOf(l.Today, p.Rule.Spring), l.Book.Version(p.ID, l.Today)
+	air, stays := l.airBefore(a.Year), l.moves.ground[p.ID]
+	settled := func(f pastFrom) bool { // nothing that is only added tells of a season before the last
+		return f.year+1 < now && f.now == now && f.farm == l.Farm && f.air == air && f.stays == stays && f.own.Stays(own) && f.farmwide.Stays(l.farmwide)
+	}
 	for year := YearOf(facts[0].Day, p.Rule.Spring); year < a.Year; year++ {
+		if i := slices.IndexFunc(old.from, func(f pastFrom) bool { return f.year == year }); i >= 0 && settled(old.from[i]) {
+			all, from = append(all, old.history[i]), append(from, old.from[i])
+			continue
+		}
 		f := l.seasonFrom(p, year, a)
 		if i := slices.Index(old.from, f); i >= 0 {
 			all, from = append(all, old.history[i]), append(from, f)

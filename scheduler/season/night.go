@@ -65,12 +65,12 @@ func (s *Sight) frosts() []shut.Night {
 	return fresh(s.Cache, 0, from, func() (all []shut.Night) {
 		for year := since.Year - 1; year <= s.Today.Year; year++ { // July has none, nor ground that it could shut
 			first, next := civil.Date{Year: year, Month: time.July, Day: 1}, civil.Date{Year: year + 1, Month: time.July, Day: 1}
-			of := s.nightsFrom(diary.LaterDay(first, since), diary.EarlierDay(next, s.Today.AddDays(1)))
-			if of.first < of.next {
+			of := s.nightsFrom(first, diary.EarlierDay(next, s.Today.AddDays(1)))
+			if of.first < of.next && next.After(since) {
 				all = append(all, fresh(s.Cache, year, of, func() []shut.Night { return s.nights(s.Book.FrostsEver()[of.first:of.next]) })...)
 			}
 		}
-		return all
+		return slices.DeleteFunc(all, func(n shut.Night) bool { return n.Day.Before(since) })
 	})
 }
 
