@@ -218,6 +218,9 @@ func (p *parser) spansFrom(i, to int) {
 		if p.toks[j].guard == gWhen && s.named > 0 && !p.toks[j].is(sPlace|sNum) {
 			s.open &^= 1<<fOn | 1<<fOff | 1<<fMove // in mill, where I can see them
 		}
+		if s.named == 0 && p.toks[j].is(sAnd) && p.begins(j+1) {
+			s.open &^= 1<<fOn | 1<<fOff | 1<<fMove // put out salt, and creek is empty
+		}
 		p.grow(&s, j)
 		if p.chart.spans++; p.chart.spans > mostSpans {
 			return

@@ -45,6 +45,7 @@ const (
 	hNextDoor       hint = "next door"
 	hPhone          hint = "telephone"
 	hWriter         hint = "writer"
+	hCompany        hint = "company of"
 	hNext           hint = "next number"
 	hSoThen         hint = "so then"
 	hEats           hint = "eats"

@@ -249,6 +249,7 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 	n[wNoAnimals] = max(n[wNoAnimals], flag(p.strayVerb(c)))
 	n[wNobody] = flag(c.form == fOn && len(p.in(c, sHerd|sStock|sAll)) == 0 && c.from > 0 && p.reader.hinted(p.toks[c.from-1].s, hSubject) && p.toks[c.from].is(sWent) ||
 		c.form == fOn && len(p.reader.herds) > 1 && len(p.in(c, sHerd|sStock|sAll|verbs)) == 0)
+	n[wNoAnimals] = max(n[wNoAnimals], flag(p.somebodyElseOff(c)))
 	n[wNotWhere] = flag(c.form == fOff && len(p.in(c, sOff|sGone|sEmpty|sOut|sPlace)) == 0 && !p.askedToMove(c) && !p.tookAway(c))
 	if c.form == fOn && len(p.in(c, sDown)) > 0 {
 		n[guardFeature(gHedge)] = 1 // cows down in the bottom: lying there, perhaps
@@ -274,6 +275,20 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], 1) // and somebody is back
 	}
 	n[wInText] = flag(c.inText)
+}
+
+// somebodyElseOff reports whether who is off, in a clause that names neither ground nor animals,
+// may be anybody: the kids are off school today. Creek 9.
+func (p *parser) somebodyElseOff(c *piece) bool {
+	if c.form != fOff || len(p.in(c, sPlace|sHerd|sStock|sEmpty|verbs)) > 0 {
+		return false
+	}
+	i := c.from - 1
+	for i >= c.lo && p.toks[i].is(sBe|sWas|sFill) && !p.toks[i].is(sChat) {
+		i--
+	}
+	other := func(k int) bool { return p.strange(k) || p.toks[k].is(sChat) && !p.toks[k].is(sAck) }
+	return i >= c.lo && i < c.from-1 && other(i) || c.inText && c.to < c.hi && other(c.to) && !p.marked(c.to)
 }
 
 // onlySeen reports whether animals stand behind a verb of seeing: took her to see the steers
@@ -329,7 +344,7 @@ func (p *parser) leavesNumber(i int) bool {
 func (p *parser) comesByThen(c *piece) bool {
 	for i := c.lo; i < len(p.toks) && (i < c.hi || !p.toks[i].is(sComma|sStop)); i++ {
 		t := &p.toks[i]
-		if (p.reader.tells(t, hComesBy) || p.reader.hinted(t.f, hComesBy)) && p.namesHour(i+1) {
+		if (p.reader.tells(t, hComesBy) || p.reader.hinted(t.f, hComesBy)) && p.namesHour(i+1) && !p.cameThen(i, len(p.toks)) {
 			return true
 		}
 	}
@@ -374,7 +389,7 @@ func (p *parser) namesHour(i int) bool {
 func (p *parser) until(c *piece) bool {
 	from, to := p.sentenceOf(c)
 	for i := from; i < to && !(i >= c.to && p.toks[i].is(sNum)); i++ { // lot b was 12 when they went in
-		if p.reader.hinted(p.toks[i].s, hUntil) {
+		if p.reader.hinted(p.toks[i].s, hUntil) && !p.cameThen(i, to) {
 			return true
 		}
 	}

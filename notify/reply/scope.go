@@ -63,7 +63,7 @@ func (p *parser) begins(i int) bool {
 	if p.beginsTalk(i) || i < len(p.toks) && p.toks[i].guard == gIf {
 		return true
 	}
-	if i+1 < len(p.toks) && p.reader.hinted(p.toks[i].s, hSubject) && (p.toks[i].is(sFill|sIt) || p.toks[i].set == 0) {
+	if i+1 < len(p.toks) && (p.reader.hinted(p.toks[i].s, hSubject) || p.reader.hinted(p.toks[i].s, hNobody)) && (p.toks[i].is(sFill|sIt) || p.toks[i].set == 0) {
 		return true // and I never
 	}
 	for ; i < len(p.toks) && (p.toks[i].is(sFill|sField) || p.toks[i].guard == gNegation) && !p.toks[i].is(sPlace); i++ {
@@ -72,13 +72,13 @@ func (p *parser) begins(i int) bool {
 		return false
 	}
 	t := &p.toks[i]
-	if t.is(sMoved|sPut|sLeft|sEvent|sDead|sFrost) || t.is(sStock) && t.is(sBe) || t.is(sMeasure) && t.span > 1 && i+1 < len(p.toks) && p.toks[i+1].is(sNum) {
+	if t.is(sMoved|sPut|sLeft|sEvent|sDead|sFrost) || t.is(sStock) && t.is(sBe) || t.is(sMeasure) && i+1 < len(p.toks) && (t.span > 1 && p.toks[i+1].is(sNum) || !t.is(where|sFill) && p.toks[i+1].is(sPlace)) {
 		return true
 	}
 	if i+1 < len(p.toks) && t.is(sHerd|sStock) && p.toks[i+1].is(verbs|sOff|sGone) {
 		return true // and they went to
 	}
-	return !t.is(sNum) && i+1 < len(p.toks) && (p.toks[i+1].is(sBe|sWas) || t.is(sPlace|sHerd|sStock) && p.toks[i+1].is(sNum|sMeasure|sColon|sOff))
+	return !t.is(sNum) && i+1 < len(p.toks) && (p.toks[i+1].is(sBe|sWas) || t.is(sPlace|sHerd|sStock) && p.toks[i+1].is(sNum|sMeasure|sColon|sOff|sEmpty))
 }
 
 // beginsTalk reports whether nothing but talk stands from token i up to the next mark:
@@ -104,12 +104,12 @@ func (p *parser) beginsTalk(i int) bool {
 // look sums up a stretch.
 func (p *parser) look(from, to, sentence int) stretch {
 	s := stretch{from: from, to: to, sentence: sentence, names: true}
-	other, numbers, part, plan, thing, toCome := false, false, false, false, false, false
+	other, numbers, part, plan, thing, toCome, talk, theirs := false, false, false, false, false, false, false, false
 	for i := from; i < to; i++ {
 		t := &p.toks[i]
 		guarded := t.guard != noGuard && !t.is(sPlace|sHerd)
 		s.guarded = s.guarded || guarded
-		if t.is(anchors) && !t.is(soft) || t.guard == gPart {
+		if t.is(anchors) && (t.is(sPlace) || !t.is(soft)) || t.guard == gPart {
 			s.anchored = true
 			other = other || !t.is(sHerd|sStock|sNum) && t.guard != gPart
 			numbers = numbers || t.is(sNum)
@@ -118,12 +118,14 @@ func (p *parser) look(from, to, sentence int) stretch {
 		s.full = s.full || !guarded && !t.is(idle) && t.kind == word && !p.reader.hinted(t.f, hNotThat)
 		s.full = s.full || i > from && t.guard == gThing && p.toks[i-1].guard == gNegation // no signal
 		s.full = s.full || i+1 < to && t.guard == gThing && p.toks[i+1].is(sBe)            // water is on
+		theirs = theirs || t.guard == gOther
 		plan, thing, toCome = plan || t.guard == gPlan || t.guard == gOrder, thing || t.guard == gThing, toCome || t.guard == gToCome || t.guard == gAsk
-		s.full = s.full || i > from && t.is(sChat) && p.toks[i-1].guard == gOther // hope your mom is better
+		talk = talk || t.is(sChat) && !t.is(sComma|sAck|sFill)
 		s.names = s.names && t.is(sPlace|sAnd|sFill|sField) && !guarded
 	}
-	s.full = s.full || (plan || toCome && to-from > 3) && thing // need hay
-	s.animals = s.anchored && !other && (!numbers || part)      // short 2
+	s.full = s.full || (plan || toCome && to-from > 3) && thing || (plan || theirs) && talk // need hay; tell dad; hope your mom is better
+	s.full = s.full && !(to-from < 3 && p.toks[to-1].guard == gPlan)                        // Luis will
+	s.animals = s.anchored && !other && (!numbers || part)                                  // short 2
 	return s
 }
 
@@ -148,7 +150,7 @@ func (p *parser) warn() {
 			if p.reader.hinted(t.s, hBeforeDayOnly) && !(i+1 < s.to && p.toks[i+1].is(sDate|sSoft|sMorrow|sClock|sNum)) {
 				continue // by the gate
 			}
-			if t.guard == gWhen && (i+1 == s.to && i > s.from || p.namesTime(i, s.to)) {
+			if t.guard == gWhen && (i+1 == s.to && i > s.from || p.namesTime(i, s.to) || p.cameThen(i, s.to)) {
 				continue // pretty though; before dark
 			}
 			if t.guard == gOrder && i > s.from && p.toks[i-1].is(sTo) && !slices.ContainsFunc(p.toks[i+1:s.to], func(u token) bool { return u.is(anchors) && !u.is(soft) }) {
@@ -207,6 +209,13 @@ func (p *parser) namesTime(at, to int) bool {
 		}
 	}
 	return next == to || p.toks[next].is(sDate|sSoft|sClock|sAnd|sMeasure)
+}
+
+// cameThen reports whether what stands behind a 'when' is the writer's own way there, which is
+// past: when I went by, when we got home.
+func (p *parser) cameThen(at, to int) bool {
+	return at+2 < to && p.reader.hinted(p.toks[at].s, hUntil) && p.reader.hinted(p.toks[at+1].s, hWriter) && p.toks[at+2].is(sWent|sMeasure) &&
+		!slices.ContainsFunc(p.toks[at+2:to], func(t token) bool { return t.is(sPlace|sNum|sHerd|sStock) || t.guard != noGuard })
 }
 
 // takesBack finds the word with which a stretch takes back what stands before
@@ -277,6 +286,8 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
 		w.to = list[k+1].to // tomorrow, off creek
+	case k > 0 && list[k-1].sentence != s.sentence && w.guard == gThing && s.to-s.from > 2:
+		// creek 9. Two deer in there.
 	case k > 0 && list[k-1].sentence != s.sentence && p.reader.tells(&p.toks[i], hHearsay):
 		// el pozo 7. He says hello.
 	case k > 0 && list[k-1].sentence != s.sentence && slices.ContainsFunc(p.toks[i:s.to], func(t token) bool { return t.is(sChat) && t.span > 1 }):

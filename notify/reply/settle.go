@@ -19,6 +19,9 @@ func (p *parser) settleOrders(toks []token) {
 		if (i == 0 || toks[i-1].is(sPlace)) && t.guard == gIf && p.reader.voc.said("in where out", t.f) && (i+1 == len(toks) || toks[i+1].is(sComma|sStop)) {
 			t.lex = lex{set: sAck} // si, ya; pero el creek si, 9
 		}
+		if i == 0 && t.is(sNamed) && tokenAt(toks, 1).is(sComma) && !strings.Contains(p.text, "?") {
+			t.lex = lex{set: sFill} // que tal, creek 9
+		}
 		if kindly && t.is(verbs) && p.reader.mayBePlan(t.f) {
 			t.guard = gOrder // put cows on hill please
 		}
@@ -103,7 +106,11 @@ func (p *parser) noMore(toks []token) []token {
 			out = append(out, herdsAmong(toks[i:at])...)
 			t = join(toks[i : at+1])
 			t.lex = lex{set: sOff}
-			i = at
+			for i = at; at < len(toks) && !toks[at].is(sStop|sComma); at++ {
+				if p.reader.hinted(toks[at].s, hAnyMore) {
+					toks[at].lex = lex{set: sFill}
+				}
+			}
 		}
 		if end := p.hasNobody(toks, i); end > i {
 			out = append(out, herdsAmong(toks[i:end])...)
@@ -193,7 +200,7 @@ func (p *parser) saidOfIn(toks []token) bool {
 			break
 		}
 		day := t.role != noRole && t.role != rNumber || t.is(sDate|sSoft|sClock)
-		if !day && !t.is(sPlace|sField|sFill|sAnd|sChat|sAck) || t.is(sStay|sCold) && !t.is(sPlace|sFill|sChat) || t.guard != noGuard && !p.reader.hinted(t.s, hSince) && !t.is(sPlace) {
+		if !day && !t.is(sPlace|sField|sFill|sAnd|sChat|sAck) && !p.reader.hinted(t.s, hAnyMore) || t.is(sStay|sCold) && !t.is(sPlace|sFill|sChat) || t.guard != noGuard && !p.reader.hinted(t.s, hSince) && !t.is(sPlace) {
 			return false // nobody in creek checks the water; no cows in creek are sick
 		}
 		place = place || t.is(sPlace)
@@ -226,6 +233,9 @@ func (p *parser) signed(toks []token) {
 		}
 		if plain := t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole; somebody(t) && p.introduced(toks, i) || plain && p.besideMe(toks, i) {
 			t.lex, t.known = lex{set: sFill}, true
+			if i > 0 && p.reader.hinted(toks[i-1].f, hCompany) {
+				toks[i-1].lex, toks[i-1].known = lex{set: sFill}, true
+			}
 			continue
 		}
 		if t.f != name || name == "" || t.is(sPlace|sHerd) {
@@ -236,6 +246,7 @@ func (p *parser) signed(toks []token) {
 		here := itIs || i == 0 && i+1 < len(toks) && (p.reader.hinted(toks[i+1].s, hNameCame) || toks[i+1].is(sColon))
 		if itIs {
 			toks[i-1].lex = lex{set: sFill}
+			p.cameAgain(toks, i)
 		}
 		if last || here {
 			t.lex = lex{set: sFill}
@@ -251,6 +262,7 @@ func (p *parser) introduced(toks []token, i int) bool {
 	next := at(i + 1)
 	switch {
 	case i > 0 && i < 3 && p.reader.hinted(at(i-1).s, hNameComes) && (i == 1 || toks[0].is(sFill)):
+		p.cameAgain(toks, i)
 		return !next.is(sNum)
 	case i > 0:
 		return false
@@ -261,6 +273,14 @@ func (p *parser) introduced(toks []token, i int) bool {
 		return true
 	}
 	return false
+}
+
+// cameAgain takes an 'again' behind the name of who writes for a small word: this is Ruth again
+// the cows are off creek.
+func (p *parser) cameAgain(toks []token, name int) {
+	if next := tokenAt(toks, name+1); p.reader.hinted(next.s, hNameCame) {
+		next.lex = lex{set: sFill}
+	}
 }
 
 // whoDid gives the end of the people named at token i, where a sentence begins and goes on
@@ -288,7 +308,7 @@ func (p *parser) whoDid(toks []token, i int) int {
 // me and Wade, he and Wade.
 func (p *parser) besideMe(toks []token, i int) bool {
 	me := func(k int) bool { return p.reader.hinted(tokenAt(toks, k).f, hWriter) }
-	return tokenAt(toks, i-1).is(sAnd) && me(i-2) || tokenAt(toks, i+1).is(sAnd) && me(i+2)
+	return p.reader.hinted(tokenAt(toks, i-1).f, hCompany) && somebody(&toks[i]) || tokenAt(toks, i-1).is(sAnd) && me(i-2) || tokenAt(toks, i+1).is(sAnd) && me(i+2)
 }
 
 // inPassing takes words for small ones where what stands beside them says so: he still

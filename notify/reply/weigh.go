@@ -1,5 +1,7 @@
 package reply
 
+import "slices"
+
 // weigh says whether a span may be of a form, and how well its parts fit; token
 // j is its last.
 func (p *parser) weigh(s *span, f form, j int) (score float64, ok bool) {
@@ -309,7 +311,8 @@ func (p *parser) weighStill(s *span, j int) (score float64, ok bool) {
 		return 0, false // half are in mill, the rest still in otis
 	}
 	if s.named == 0 {
-		return -1, s.particle || p.any(sOff|sGone)
+		stays := s.from + slices.IndexFunc(p.toks[s.from:j+1], func(t token) bool { return t.is(sStay) })
+		return -1, (s.particle || p.any(sOff|sGone)) && (s.beast < 0 || !p.parted(min(stays, s.beast), max(stays, s.beast))) // my back hurts but heifers are off
 	}
 	return 1, true
 }
