@@ -36,7 +36,7 @@ func (p *parser) plainly(c *piece) bool {
 		end = p.numbersIn(c)[0]
 	}
 	for i := c.from + 1; i < end; i++ {
-		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace|sAt|sWas|sEmpty) || t.is(where|sTo) && !(t.is(sAt) && (p.toks[i-1].is(sBe) || p.toks[i-1].poss)) {
+		if t := &p.toks[i]; !t.is(sBe|sMeasure|sAbout|sColon|sPlace|sAt|sWas|sEmpty|sAnd|sAll) || t.is(where|sTo) && !(t.is(sAt) && (p.toks[i-1].is(sBe) || p.toks[i-1].poss)) {
 			return false
 		}
 	}
@@ -56,6 +56,11 @@ func (p *parser) isEveryday(t *token) bool {
 // a unit, a word for heights or for grass, animals, a plant, or that the paddock
 // was asked about.
 func (p *parser) anchored(c *piece) bool {
+	from, to := p.sentenceOf(c)
+	them := p.pronoun(p.in(c, sHerd|sStock)) // took the steers out of hill and they walked into church
+	if slices.ContainsFunc(p.toks[from:to], func(t token) bool { return (t.is(sGrass) || them && t.is(sHerd)) && !t.is(sPlace) }) {
+		return true // 9 at church, the grass and not the clock
+	}
 	for i := c.lo; i < c.hi; i++ {
 		t := &p.toks[i]
 		switch {
@@ -187,7 +192,8 @@ func (p *parser) asWord(toks []token, i int) bool {
 	saysMore := next.kind == word && next.set == 0 && next.role == noRole && next.guard == noGuard && !next.is(sPlace)
 	const ways = sOff | sFrom | sTo | sOn | sIn | sOut | sMoved | sPut | sLeft
 	switch {
-	case t.is(sCold) && next.is(sPlant|sFrost): // vi zacate johnson en noria
+	case t.is(sCold) && next.is(sPlant|sFrost), // vi zacate johnson en noria
+		p.reader.tells(t, hOrRather) && (next.is(sComma) && before.kind == mark && !(at(i+2).kind == digits || at(i+2).role == rNumber) || before.f == t.f || next.f == t.f || next.guard == gFix): // well, creek is 9
 		return true
 	case before.kind == word && p.reader.hinted(before.f, hArticle) && !before.is(ways):
 		by := at(i - 2)

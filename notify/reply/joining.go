@@ -23,7 +23,10 @@ func (p *parser) joinSmallWords(toks []token) []token {
 		if i > 0 && t.span < 2 && p.reader.hinted(t.f, hSorry) && p.corrects(toks, i) {
 			t.lex = lex{guard: gFix} // creek 9, sorry, hill 9
 		}
-		if p.reader.tells(&t, hOrRather) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out[max(0, len(out)-2):], func(u token) bool { return u.is(sNum) }) {
+		if t.is(sPlace) && p.reader.tells(&t, hOrRather) && tokenAt(toks, i-1).is(sComma) && tokenAt(toks, i+1).is(sComma) && tokenAt(toks, i-2).is(sNum) {
+			t.lex = lex{guard: gFix} // back 9, well, 8
+		}
+		if p.reader.tells(&t, hOrRather) && !t.is(sPlace) && i+1 < len(toks) && toks[i+1].is(sNum) && slices.ContainsFunc(out[max(0, len(out)-2):], func(u token) bool { return u.is(sNum) }) {
 			t.lex = lex{guard: gFix} // backside 7, bueno 7 y medio
 		}
 		if p.reader.hinted(t.s, hDigitTo) && i > 0 && toks[i-1].is(sHerd|sStock) && i+1 < len(toks) && toks[i+1].is(sPlace) && slices.ContainsFunc(toks[:i], func(u token) bool { return u.is(sMoved | sPut) }) {
@@ -77,7 +80,7 @@ func lastWord(s string) string { return s[strings.LastIndexByte(s, ' ')+1:] }
 func (p *parser) corrects(toks []token, i int) bool {
 	told := false
 	for k := i; k >= 0 && !toks[k].is(sStop); k-- {
-		told = told || toks[k].is(anchors)
+		told = told || toks[k].is(anchors&^sDead)
 	}
 	for i++; i < len(toks) && toks[i].is(sComma); i++ {
 	}
@@ -112,7 +115,14 @@ func (p *parser) hourAt(toks []token, i int) int {
 		return 0 // off orchard at 8, 7, 8
 	}
 	if p.reader.hinted(t.s, hBeforeHour) && hour(i+1) && !(i > 0 && toks[i-1].is(sIt|sBe) && !toks[i-1].is(sFill)) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma|sDate)) {
-		for _, u := range toks[:i] {
+		from := i
+		for from > 0 && !toks[from-1].is(sStop) {
+			from--
+		}
+		if !slices.ContainsFunc(toks[from:i], func(u token) bool { return u.is(sPlace) }) {
+			from = 0
+		}
+		for _, u := range toks[from:i] { // they say it will freeze. measured hill at 8
 			if u.is(sOff|sMoved&^sMeasure) && !u.is(sMeasure) || u.is(sHerd|sStock) {
 				return 2
 			}
@@ -172,7 +182,7 @@ func (p *parser) onlyNumbers(toks []token, i int) bool {
 func (p *parser) efforts(toks []token) {
 	for from := 0; from < len(toks); {
 		to := from
-		for to < len(toks) && !toks[to].is(sStop) {
+		for to < len(toks) && !toks[to].is(sStop|sComma) {
 			to++
 		}
 		if part := toks[from:to]; len(part) > 1 && p.effort(part) {

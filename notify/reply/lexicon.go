@@ -252,7 +252,7 @@ func (t *tongue) lookUp(toks []token) []token {
 			n = 1
 		case tok.set != 0: // a name that is a word of the trade too
 			switch {
-			case n > 1 && tok.is(sPlace) && tok.span < 2 && x.set&(sIn|sOn|sTo|sOff|sFrom|sEvent) != 0: // back on, where a paddock is called Back
+			case n > 1 && tok.is(sPlace) && tok.span < 2 && x.set&(sIn|sOn|sTo|sOff|sFrom|sEvent) != 0 && !(len(out) > 0 && out[len(out)-1].is(sFrom)): // back on, where a paddock is called Back; but not from back to hill
 				tok = join(toks[i : i+n])
 				tok.lex, tok.places = x, nil
 				out = append(out, tok)

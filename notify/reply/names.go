@@ -71,6 +71,13 @@ func (n *naming) file(key string, index int) {
 // and where it ends; end is i where there is none.
 func (n *naming) at(toks []token, i int) (who []int, end int) {
 	end = i
+	if toks[i].s == "#" && i+1 < len(toks) && toks[i+1].kind == digits && toks[i+1].glued { // #7, of Number 7
+		for w := range n.voc.hints[hTag] {
+			if who := n.exact[w+toks[i+1].f]; who != nil {
+				return who, i + 2
+			}
+		}
+	}
 	if toks[i].kind == mark {
 		return nil, i
 	}
@@ -193,7 +200,7 @@ func (n *naming) byNumber(toks []token, i int, t *tongue) (who []int, end int) {
 	} else if hasUnit(toks, end) {
 		return nil, i
 	}
-	led := i > 0 && (t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom) || n.voc.hints[hArticle][toks[i-1].f])
+	led := i > 0 && (t.plays(toks[i-1].f, sOff|sOn|sIn|sTo|sFrom|sStatus|sLater) || n.voc.hints[hArticle][toks[i-1].f])
 	whole := i > 1 && t.plays(toks[i-1].f, sAll) && n.voc.hints[hArticle][toks[i-2].f] // the whole 80; all 80 are heads
 	switch ends := end == len(toks) || toks[end].kind == mark; {
 	case i > 0 && toks[i-1].kind != mark && !led:
@@ -293,7 +300,8 @@ func (t *tongue) plays(w string, set senses) bool {
 func (t *tongue) counts(w string) bool {
 	list := t.lexicon[w]
 	return len(list) == 0 || slices.ContainsFunc(list, func(p phrase) bool {
-		return len(p.words) == 1 && (p.lex.role != noRole || p.lex.stock != noStock || p.lex.set&(sStock|sHerd) != 0 || p.lex.guard == gPart)
+		day := p.lex.role == rOffset || p.lex.role == rWeekday || p.lex.role == rMonth
+		return len(p.words) == 1 && (p.lex.role != noRole && !day || p.lex.stock != noStock || p.lex.set&(sStock|sHerd) != 0 || p.lex.guard == gPart)
 	})
 }
 

@@ -170,6 +170,10 @@ func (p *parser) other(toks []token, i int) (made token, n int) {
 		return p.temperature(toks, i)
 	case (p.reader.hinted(next.s, hFahrenheit) && toks[i].val >= 10 || p.reader.hinted(next.s, hCelsius)) && (i+2 >= len(toks) || toks[i+2].is(sStop|sComma) || toks[i+2].role == rOffset):
 		return p.temperature(toks, i)
+	case next.s == "%" && toks[i].val == 100:
+		made = join(two)
+		made.lex = lex{set: sAll}
+		return made, 2
 	case next.s == "%" || next.role == rQuantity && !(next.is(sPlace) && i+2 < len(toks) && toks[i+2].role == rNumber) || next.guard == gRain && !next.is(sPlace|sEvent):
 		return odd(two, quantityGuard(next)), 2
 	case next.role == rAmPm:
