@@ -172,7 +172,8 @@ func (p *parser) frozen() (Heard, bool) {
 	}
 	air := func(t *token) bool { return t.is(sTemp) || t.is(sNum) && t.unit == 0 && t.val <= mostBareCold }
 	warm := slices.ContainsFunc(p.toks, func(t token) bool { return air(&t) && t.val > mostFrost || p.reader.tells(&t, hDew) })
-	yes, no, none, frost, chat := false, false, false, false, false
+	day := func(t token) bool { return t.is(sDate) && !t.is(sSoft) || t.is(sFill|sAbout|sStop) }
+	yes, no, none, frost, chat := p.any(sDate) && !slices.ContainsFunc(p.toks, func(t token) bool { return !day(t) }), false, false, false, false // saturday morning
 	for i := range p.toks {
 		t := &p.toks[i]
 		switch {

@@ -54,7 +54,7 @@ func (p *parser) frostElsewhere(toks []token) {
 		}
 		if same := frost && p.reader.tells(t, hAllTheSame); same {
 			but = i - 1
-		} else if but < 0 || but == i || !p.reader.tells(t, hDidSo) || i+1 < len(toks) && !toks[i+1].is(sStop|sComma|where|sPlace|sDate|sFill) {
+		} else if but < 0 || but == i || !p.reader.tells(t, hDidSo) || i+1 < len(toks) && !toks[i+1].is(sStop|sComma|where|sPlace|sDate|sFill|sCold) {
 			continue
 		}
 		for k := denied; k <= but; k++ {

@@ -85,7 +85,7 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	}
 	switch c.form {
 	case fBare:
-		return p.saysAgain(pieces, c) || p.whenMoved(pieces, c) || read && c.facts == nil && p.isAppointment(c)
+		return p.saysAgain(pieces, c) || p.whenMoved(pieces, c) || read && c.facts == nil && (p.isAppointment(c) || c.counts[wBehindNumber] > 0)
 	case fReading:
 		return p.anyIn(c, func(t *token) bool { return t.is(sThat) }) && p.saysAgain(pieces, c)
 	case fRange: // they beat Harlow 34 to 6
@@ -274,7 +274,7 @@ func (p *parser) mentioned(pieces []piece, c *piece) bool {
 			}
 		}
 	}
-	return news && (c.from > c.lo || p.guardOver(c.lo, c.hi) != noGuard)
+	return news && (c.from > c.lo || p.strangeIn(c.to, c.hi) || p.guardOver(c.lo, c.hi) != noGuard)
 }
 
 // ofKin reports whether a fact is of ground with sorghum or its kin, where any new

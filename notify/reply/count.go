@@ -83,9 +83,9 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	if k := c.to; p.toks[k-1].is(sOff|sOn|sIn) && k+1 < c.hi && p.toks[k].is(sFill) && p.strange(k+1) {
 		n[wAtName]++ // off the draw, which is none
 	}
-	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) && !p.leavesNumber(c.to) {
+	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) && !p.leavesNumber(c.to) && !(c.form == fFrost && p.ofFrost(&p.toks[c.to])) {
 		n[wAtName] += flag(!p.reader.hinted(p.toks[c.to].f, hNoName) && !(c.form == fNoFrost && p.reader.hinted(p.toks[c.to].f, hNobody)) && (p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant)))
-		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
+		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fBare && c.inText && c.from == c.lo || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
 	if c.from > c.lo {
 		before := c.from - 1
@@ -303,7 +303,7 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		if at+1 < len(p.toks) && p.toks[at+1].guard == gNegation {
 			n[guardFeature(gNegation)] = 1 // la helada no ha caido
 		}
-		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.marked(at+1) ||
+		n[wAtName] = max(n[wAtName], flag(at+1 < len(p.toks) && p.strange(at+1) && !p.ofFrost(&p.toks[at+1]) && !p.marked(at+1) ||
 			at+2 < len(p.toks) && (p.reader.hinted(p.toks[at+1].s, hArticle) || p.reader.hinted(p.toks[at+1].s, hWhose)) && p.strange(at+2))) // frost seeded, freeze the beef
 		if k := at + 1; k+1 < len(p.toks) && p.toks[k].is(where) && len(p.in(c, sPlace)) == 0 {
 			for k++; k < len(p.toks) && p.toks[k].is(sFill); k++ {
@@ -327,6 +327,8 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 			n[wAtName] = max(n[wAtName], flag(i+1 < len(p.toks) && (p.strange(i+1) || p.toks[i+1].guard == gThing) && !p.marked(i+1))) // cherry pie
 		}
 		from, to := p.sentenceOf(c)
+		chilled := func(t token) bool { return p.reader.tells(&t, hChill) }
+		n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(slices.ContainsFunc(p.toks[from:to], chilled))) // johnsongrass looks wilty since the cold
 		for i := from; i < to && len(p.in(c, sDown|sWilt)) == 0; i++ {
 			if t := &p.toks[i]; t.is(sGone|sEmpty|sOff|sLeft) || t.event == eClear {
 				n[guardFeature(gHedge)] = 1 // johnsongrass gone from hill

@@ -67,6 +67,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 		n[wBehindNumber]++ // 9 inches. of mud
 	}
 	n[wHeads] = flag(one && p.headCount(c, first) || p.ofOthers(c))
+	n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.ofSpot(nums)))
 	if c.form == fBare && p.leftOf(pieces, c) != nil {
 		n[wBeforeNumber], n[wBesideStranger], n[wBesideWord], n[wWeak] = 0, 0, 0, 0
 		return
@@ -89,7 +90,7 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	named := slices.ContainsFunc(nums, func(i int) bool {
 		return p.toks[i].typed && p.reader.fields.isName(p.toks[i].val, p.toks[places[0]].places)
 	})
-	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !(places[0]+1 < len(p.toks) && p.toks[places[0]+1].is(sColon|sWas|sBe|sMeasure)))
+	n[wNumberName] = flag(!one && named || p.toks[places[0]].is(sNum) && !p.standsAsName(places[0], nums))
 	n[wHour] = flag(n[wUnit] == 0 && n[wMeasure] == 0 && n[wSeveral] == 0 && (p.ats(c) > 1 && !p.toks[max(0, nums[0]-2)].is(sBe) ||
 		first.is(sNum) && nums[0] == c.from && c.from > c.lo && p.toks[c.from-1].is(sAt) && !p.toks[c.from-1].is(sMeasure|sIn)))
 	if i := nums[0]; i > c.from && p.toks[i-1].is(where) && !(p.toks[i-1].is(sIn|sAt) && (p.toks[i-2].is(sBe) || p.toks[i-2].poss)) && !p.toks[i-1].is(sMeasure) && n[wUnit] == 0 && n[wMeasure] == 0 && p.isEveryday(&p.toks[places[0]]) {
@@ -120,6 +121,38 @@ func (p *parser) arrives(c *piece) bool {
 		i--
 	}
 	return i >= c.lo && p.reader.tells(&p.toks[i], hArrives)
+}
+
+// standsAsName reports whether a number that a paddock is called, at token i, can be no height
+// beside those of a reading: twenty is 9, el twenty, in twenty, twenty 14, one in words.
+func (p *parser) standsAsName(i int, nums []int) bool {
+	before, next := tokenAt(p.toks, i-1), tokenAt(p.toks, i+1)
+	return next.is(sColon|sWas|sBe|sMeasure|sAvg) || p.reader.hinted(before.f, hArticle) || before.is(sIn|sOn|sAt) && (before.span > 1 || !before.is(sAt)) && !before.is(sMeasure) ||
+		p.toks[i].kind == word && !slices.ContainsFunc(nums, func(k int) bool { return k < i || !p.toks[k].typed })
+}
+
+// ofSpot reports whether heights are of a part of their paddock alone: creek 6, only where the
+// weeds are; 11, 12 by the pond, where the last is of another spot than the rest.
+func (p *parser) ofSpot(nums []int) bool {
+	last := nums[len(nums)-1]
+	k := last + 1
+	for k < len(p.toks) && p.toks[k].is(sComma|sFill) && (!p.reader.hinted(p.toks[k].s, hException) || p.reader.hinted(p.toks[k].s, hBut)) {
+		k++
+	}
+	but := p.reader.hinted(tokenAt(p.toks, k).s, hException)
+	if !but && (k > last+1 || len(nums) == 1 || !tokenAt(p.toks, last-1).is(sComma|sAnd)) {
+		return false
+	}
+	if but {
+		k++
+	}
+	t, next := tokenAt(p.toks, k), k+1
+	first, _, _ := strings.Cut(t.s, " ")
+	for tokenAt(p.toks, next).is(sFill) {
+		next++
+	}
+	spot := but && !tokenAt(p.toks, next).is(sPlace|sMeasure|sNum|sDate) || p.reader.hinted(lastWord(t.s), hSpot) || p.reader.hinted(tokenAt(p.toks, next).s, hSpot)
+	return spot && (p.reader.hinted(t.s, hBeginsSpot) || p.reader.hinted(first, hBeginsSpot)) && !t.is(sDate|sClock|sSoft|sMeasure)
 }
 
 // countWords counts the words beside numbers that say what they are of.
@@ -214,7 +247,7 @@ func (p *parser) headCount(c *piece, t *token) bool {
 			return true
 		}
 	}
-	return c.form != fBare && t.unit == 0 && t.val > 24
+	return (c.form != fBare || c.inText && p.any(sHerd)) && t.unit == 0 && t.val > 24 // vaccinated the cows at hill. 41 done
 }
 
 // ofOthers reports whether the sentence of a reading names animals of which none are

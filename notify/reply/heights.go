@@ -218,7 +218,8 @@ const longestAside = 10
 // and no height: baled ten mile, 5 inch stubble; nil where there is none.
 func (p *parser) stubbleOf(pieces []piece, c *piece) *piece {
 	for i := range pieces {
-		if d := &pieces[i]; d.event == eHayed && d.sentence == c.sentence && d.to <= c.from && len(d.facts) == 1 && len(p.in(d, sPlace)) > 0 && len(d.facts[0].Heights) == 0 {
+		left := c.from > 0 && pieces[i].sentence == c.sentence-1 && slices.ContainsFunc(p.toks[pieces[i].to:max(c.from, pieces[i].to)], func(t token) bool { return p.reader.tells(&t, hLeftBehind) })
+		if d := &pieces[i]; d.event == eHayed && (d.sentence == c.sentence || left) && d.to <= c.from && len(d.facts) == 1 && len(p.in(d, sPlace)) > 0 && len(d.facts[0].Heights) == 0 {
 			return d
 		}
 	}

@@ -295,7 +295,9 @@ func (p *parser) isPast(c *piece, w when) bool {
 func (p *parser) tellsOfPast(c *piece) bool {
 	from, to := p.sentenceOf(c)
 	for i := from; i < to; i++ {
-		if t := &p.toks[i]; t.kind == word && !t.is(sPlace|sHerd) && len(t.f) > shortAdverb && p.reader.endsIn(p.toks[i].f, hPastEnds) && (i == from || !p.reader.hinted(p.toks[i-1].f, hArticle)) {
+		if t := &p.toks[i]; i > c.to && t.is(sWas) && p.reader.hinted(p.toks[i-1].s, hSubject) && tokenAt(p.toks, i+1).guard == noGuard {
+			return true // put the ewes on hill this evening, they were glad
+		} else if t.kind == word && !t.is(sPlace|sHerd) && len(t.f) > shortAdverb && p.reader.endsIn(p.toks[i].f, hPastEnds) && (i == from || !p.reader.hinted(p.toks[i-1].f, hArticle)) {
 			return true
 		}
 	}
