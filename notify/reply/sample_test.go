@@ -451,6 +451,8 @@ var samples = []struct {
 	{"of a farm with a Cedar Brake", "thirtyfourth", bound{asked: 0.15}},
 	{"of a third farm that nobody who builds the reader has looked at", "thirtyfifth", bound{asked: 0.15}},
 	{"of a fourth farm that nobody who builds the reader has looked at", "thirtysixth", bound{asked: 0.15}},
+	{"of a farm with a Sixty Acres", "thirtyseventh", bound{asked: 0.05}},
+	{"of a farm with a Twenty and a Church", "thirtyeighth", bound{asked: 0.06}},
 	{"of a farm with a Mill and a Mill Pond", "thirtyninth", bound{asked: 0.17}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
