@@ -85,7 +85,7 @@ func (p *parser) countBeside(n *[features]float64, pieces []piece, c *piece) {
 	}
 	if c.to < c.hi && p.strange(c.to) && !p.marked(c.to) && !p.leavesNumber(c.to) && !(c.form == fFrost && p.ofFrost(&p.toks[c.to])) {
 		n[wAtName] += flag(!p.reader.hinted(p.toks[c.to].f, hNoName) && !(c.form == fNoFrost && p.reader.hinted(p.toks[c.to].f, hNobody)) && (p.names(c.to-1) || p.toks[c.to-1].is(sFrost|sOff|sOn|sIn|sPlant)))
-		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fBare && c.inText && c.from == c.lo || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
+		n[wBehindNumber] += flag(p.toks[c.to-1].is(sNum) && !tokenAt(p.toks, c.to+1).is(sPlants) && p.toks[c.to-1].unit == 0 && (p.mayCount(c.to) || c.form == fBare && c.inText && c.from == c.lo || c.form == fReading && p.chart.prep[p.in(c, sPlace)[0]]&sAt != 0))
 	}
 	if c.from > c.lo {
 		before := c.from - 1

@@ -191,8 +191,10 @@ func (p *parser) asWord(toks []token, i int) bool {
 		next.is(sTo) && (at(i+2).kind == digits || at(i+2).role == rNumber) // el frosty a 12
 	saysMore := next.kind == word && next.set == 0 && next.role == noRole && next.guard == noGuard && !next.is(sPlace)
 	const ways = sOff | sFrom | sTo | sOn | sIn | sOut | sMoved | sPut | sLeft
+	ails := at(i + 2) // my back is killing me
 	switch {
-	case t.is(sCold) && next.is(sPlant|sFrost), // vi zacate johnson en noria
+	case p.reader.hinted(before.f, hWhose) && next.is(sBe) && ails.kind == word && ails.role != rNumber && !ails.is(sEmpty|sEvent|sMeasure|sAbout|sAt|sOff|sAll),
+		t.is(sCold) && next.is(sPlant|sFrost), // vi zacate johnson en noria
 		p.reader.tells(t, hOrRather) && (next.is(sComma) && before.kind == mark && !(at(i+2).kind == digits || at(i+2).role == rNumber) || before.f == t.f || next.f == t.f || next.guard == gFix): // well, creek is 9
 		return true
 	case before.kind == word && p.reader.hinted(before.f, hArticle) && !before.is(ways):

@@ -286,8 +286,8 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
 		w.to = list[k+1].to // tomorrow, off creek
-	case k > 0 && list[k-1].sentence != s.sentence && w.guard == gThing && s.to-s.from > 2:
-		// creek 9. Two deer in there.
+	case k > 0 && list[k-1].sentence != s.sentence && s.to-s.from > 2 && (w.guard == gThing || p.onlyReads() && !slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.is(sIt | sThat) })):
+		// creek 9. Two deer in there. I did not get to the rest.
 	case k > 0 && list[k-1].sentence != s.sentence && p.reader.tells(&p.toks[i], hHearsay):
 		// el pozo 7. He says hello.
 	case k > 0 && list[k-1].sentence != s.sentence && slices.ContainsFunc(p.toks[i:s.to], func(t token) bool { return t.is(sChat) && t.span > 1 }):
@@ -296,6 +296,14 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 		w.from = list[k-1].from // off creek, maybe
 	}
 	return w
+}
+
+// onlyReads reports whether a text tells of heights, and of no animals or work besides, so that
+// a guard in another sentence can speak of none.
+func (p *parser) onlyReads() bool {
+	return p.any(sNum) && !slices.ContainsFunc(p.toks, func(t token) bool {
+		return t.is(anchors&^(sPlace|sNum|sRange)) && !t.is(soft) || t.is(sIn|sOn|sOut) && t.is(sStay) || t.guard == gFix
+	})
 }
 
 // tookPart reports whether a stretch begins with a verb of moving and names neither ground
