@@ -54,6 +54,7 @@ const (
 	hEverywhere     hint = "everywhere or much"
 	hDenies         hint = "begins a denial"
 	hBehindSale     hint = "behind a sale"
+	hBehindNews     hint = "behind news"
 	hNoSale         hint = "no sale"
 	hPastHour       hint = "past an hour"
 	hNoName         hint = "no name"

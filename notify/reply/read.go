@@ -37,8 +37,8 @@ type piece struct {
 func (p *parser) read() Heard {
 	h := p.conclude(p.judged())
 	if len(h.Facts) == 0 {
-		if sold, ok := p.sale(); ok {
-			return sold
+		if told, ok := p.amongTalk(); ok {
+			return told
 		}
 	}
 	if len(h.Facts) == 0 || p.sorry() {

@@ -193,7 +193,7 @@ func wordsOf(toks []token) string {
 }
 
 func (p *parser) onePart(toks []token) (Heard, bool) {
-	toks, asks := markedAsQuestion(toks)
+	toks, asks := p.markedAsQuestion(toks)
 	ago, toks := p.daysAgo(toks)
 	if len(toks) == 0 {
 		return Heard{}, false
@@ -209,7 +209,10 @@ func (p *parser) onePart(toks []token) (Heard, bool) {
 }
 
 // markedAsQuestion takes the marks of a question from a text.
-func markedAsQuestion(toks []token) (rest []token, asks bool) {
+func (p *parser) markedAsQuestion(toks []token) (rest []token, asks bool) {
+	if n := len(toks) - 2; n > 0 && p.reader.hinted(wordsOf(toks[n:]), hQuestionMark) {
+		toks, asks = toks[:n], true // dictated
+	}
 	for len(toks) > 0 && toks[0].s == "\x03" {
 		toks, asks = toks[1:], true
 	}
@@ -231,52 +234,65 @@ func (p *parser) daysAgo(toks []token) (int, []token) {
 	return 0, toks
 }
 
-// sale is what was sold or bought in a text that tells nothing else, with talk around it:
-// the truck came at seven and we sold 20 of the steers. I miss them.
-func (p *parser) sale() (Heard, bool) {
+// passing are the whole texts that are heard with talk around them too.
+var passing = []hint{hSold, hBought, hHay, hMoreHay, hLessHay, hFed, hFenceDown}
+
+// amongTalk is what was sold, bought, fed or is on hand, or a fence down, in a text that
+// tells nothing else, with talk around it: the truck came at seven and we sold 20 of the
+// steers. I miss them.
+func (p *parser) amongTalk() (Heard, bool) {
+	const idle = 1<<noGuard | 1<<gThing | 1<<gPart | 1<<gRain
+	const near = 1<<gPlan | 1<<gHedge | 1<<gOrder | 1<<gToCome | 1<<gWhen | 1<<gAsk | 1<<gOther | 1<<gBefore // of their own sentence
 	toks, day := p.withNames(), p.dayIn(0, len(p.toks))
-	if day.many || day.soft || p.guarded(toks, false) || p.writes(hNoSale) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
+	if day.many || day.soft || p.guarded(toks, ^(idle|near)) || p.writes(hNoSale) || len(toks) > 0 && p.reader.hinted(toks[0].s, hBeginsQuestion) {
 		return Heard{}, false
 	}
+	named := len(p.tokensOf(sPlace))
+	var before []token
 	for _, part := range p.sentences(toks) {
-		if p.guarded(part, true) {
-			return Heard{}, false
-		}
 		for from := range part {
-			for _, i := range p.reader.voc.formsBy.of(part[from].f) {
-				f := &p.reader.voc.forms[i]
-				if f.row != hSold && f.row != hBought {
-					continue
-				}
-				if s, used := p.fits(part[from:], f.pieces); used > 0 && s.herd && p.sells(part, from, from+used) {
-					s.row, s.ago = f.row, p.day.DaysSince(day.day)
-					return f.build(p, f.kind, s), true
-				}
+			f, s, used := p.passingAt(part, from)
+			if used == 0 || named > min(1, len(s.places)) || p.guarded(slices.Concat(before, part[:from], part[from+used:]), ^idle) {
+				continue
 			}
+			s.row, s.ago = f.row, p.day.DaysSince(day.day)
+			return f.build(p, f.kind, s), true
 		}
+		before = append(before, part...)
 	}
 	return Heard{}, false
 }
 
-// sells reports whether a sale in the tokens from..to of a part is the writer's own, and
-// nothing stands right behind it that makes another thing of it: Bob sold 5 cows; sold 5
-// cows worth of hay.
-func (p *parser) sells(part []token, from, to int) bool {
-	ours := from == 0 || p.reader.hinted(part[from-1].f, hSubject) || p.reader.hinted(part[from-1].f, hAlready)
-	return ours && (to == len(part) || p.reader.hinted(part[to].f, hBehindSale))
+// passingAt is the news in passing that begins at a token of a part and is the writer's
+// own, where nothing stands right behind it that makes another thing of it: Bob sold 5
+// cows; sold 5 cows worth of hay; fed 3 bales of straw.
+func (p *parser) passingAt(part []token, from int) (f *wholeText, s slots, used int) {
+	if from > 0 && !p.reader.hinted(part[from-1].f, hSubject) && !p.reader.hinted(part[from-1].f, hAlready) {
+		return nil, s, 0
+	}
+	for _, i := range p.reader.voc.formsBy.of(part[from].f) {
+		f := &p.reader.voc.forms[i]
+		if !slices.Contains(passing, f.row) {
+			continue
+		}
+		s, used := p.fits(part[from:], f.pieces)
+		head, behind := f.row == hSold || f.row == hBought, hBehindNews
+		if head {
+			behind = hBehindSale
+		}
+		if next := from + used; used > 2 && (s.herd || !head) && (next == len(part) || p.reader.hinted(part[next].f, behind)) {
+			return f, s, used
+		}
+	}
+	return nil, s, 0
 }
 
-// guarded reports whether some words name a paddock, or hold one that keeps what is told
-// out of the diary: any such, or only those that reach into other sentences.
-func (p *parser) guarded(toks []token, any bool) bool {
-	const all, far = 1<<noGuard | 1<<gThing | 1<<gPart | 1<<gRain, 1<<gPlan | 1<<gHedge | 1<<gOrder | 1<<gToCome | 1<<gWhen | 1<<gAsk | 1<<gOther | 1<<gBefore
-	talk := all | far
-	if any {
-		talk = all
-	}
+// guarded reports whether some words hold one that keeps what is told out of the diary,
+// of the guards of a set.
+func (p *parser) guarded(toks []token, set int) bool {
 	for i := 0; i < len(toks); {
 		x, n := p.tongue.lexicon.find(toks, i)
-		if toks[i].is(sPlace) || toks[i].s == "?" || n > 0 && talk&(1<<x.guard) == 0 {
+		if toks[i].s == "?" || n > 0 && set&(1<<x.guard) != 0 {
 			return true
 		}
 		i += max(n, 1)
