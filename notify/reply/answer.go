@@ -216,13 +216,13 @@ func (p *parser) frozen() (Heard, bool) {
 	return h, true
 }
 
-// frozenThen takes a yes that names when it froze for the frost, where a paddock's
-// height follows it: yes this morning, and hill 8 9 8.
+// frozenThen takes a yes that names when it froze, or goes on, for the frost where a
+// paddock's height follows it: yes this morning, and hill 8 9 8.
 func (p *parser) frozenThen() {
 	if !p.asked.Frost || len(p.toks) == 0 || !p.reader.tells(&p.toks[0], hYes) {
 		return
 	}
-	end, dated := 1, false
+	end, dated := 1, len(p.toks) > 1 && (p.toks[1].is(sAnd) || p.toks[1].is(sComma) && len(p.asked.Paddocks) == 0)
 	for ; end < len(p.toks) && p.toks[end].is(sDate|sFill|sIt|sBe|sWas|sComma) && !p.toks[end].is(sAnd); end++ {
 		dated = dated || p.toks[end].is(sDate)
 	}

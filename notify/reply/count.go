@@ -315,6 +315,9 @@ func (p *parser) countForm(n *[features]float64, pieces []piece, c *piece) {
 		n[wOpenWater] = flag(p.openWater(c))
 	case fStricter:
 		from, to := p.sentenceOf(c)
+		if c.event == eRain && c.to+1 < len(p.toks) && p.toks[c.to].is(where) && p.strange(c.to+1) {
+			n[wAtName] = 1 // it rained 2 at mom's
+		}
 		for i := from; i < to && c.event == eRain; i++ {
 			t := &p.toks[i]
 			if (i < c.from || i >= c.to) && t.is(sNum) && t.unit == 0 && t.val < 6 {

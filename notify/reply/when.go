@@ -36,6 +36,11 @@ func (p *parser) dayOf(pieces []piece, c *piece) when {
 	if d := p.leftBy(pieces, c); d != nil {
 		return p.dayOf(pieces, d)
 	}
+	for i := range pieces { // killing frost saturday, my tomatoes are black
+		if d := &pieces[i]; c.form == fFrost && d.form == fFrost && d.sentence == c.sentence && d.to <= c.from {
+			return p.dayOf(pieces, d)
+		}
+	}
 	if from, _ := p.sentenceOf(c); (c.form == fOn || c.form == fOff) && p.toks[c.from].is(sAll) && c.to == c.from+2 && len(p.in(c, sPlace|sHerd)) == 0 { // let them into hill yesterday, all in
 		if w := p.dayIn(from, c.from); w.word != "" && !w.many {
 			return w
