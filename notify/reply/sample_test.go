@@ -454,6 +454,8 @@ var samples = []struct {
 	{"of a farm with a Sixty Acres", "thirtyseventh", bound{asked: 0.05}},
 	{"of a farm with a Twenty and a Church", "thirtyeighth", bound{asked: 0.06}},
 	{"of a farm with a Mill and a Mill Pond", "thirtyninth", bound{asked: 0.17}},
+	{"of a farm with a Blue Tank", "fortyfirst", bound{asked: 0.12}},
+	{"of a fifth farm that nobody who builds the reader has looked at", "fortieth", bound{asked: 0.25}},
 	{"about what may kill", "kills", bound{asked: 0.01}},
 }
 
