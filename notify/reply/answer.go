@@ -191,7 +191,7 @@ func (p *parser) frozen() (Heard, bool) {
 			no = true
 		case t.is(sChat) && !t.is(sFill):
 			chat = true // no sir
-		case warm && p.reader.tells(t, hFrosted): // 39 at the house
+		case warm && (p.reader.tells(t, hFrosted) || p.reader.tells(t, hOfAir)): // 39 at the house; it got to 38
 		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll|sGrass) && !p.reader.hinted(t.f, hGround):
 			return Heard{}, false
 		}

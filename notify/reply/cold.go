@@ -224,10 +224,23 @@ func (p *parser) coldAt(toks []token, number int) {
 		for i := min(meter, number); i <= max(meter, number); i++ {
 			toks[i].lex = lex{set: sCold} // low is no part of a herd here, said no hearsay
 		}
-	case val < leastBareCold || val > mostBareCold || !p.ofTheAir(toks[:number], night, past) && (!night || val > mostFrost || len(p.asked.Paddocks) > 0):
+	case val < leastBareCold || val > mostBareCold || !p.ofTheAir(toks[:number], night, past) && (!night || val > mostFrost || len(p.asked.Paddocks) > 0 || !p.onlyCold(toks, number)):
 		return
 	}
 	t.lex = lex{set: sTemp, val: val}
+}
+
+// onlyCold reports whether a sentence says nothing beside a number but when it was and
+// where a frost is seen: 29 at the house this morning, not shipped 30 this morning.
+func (p *parser) onlyCold(toks []token, number int) bool {
+	for i := range toks {
+		t := &toks[i]
+		if i != number && t.kind != mark && !t.is(sFill|sDate|sSoft|sClock|sIt|sBe|sWas|sAbout|sCold|sFrost|sAnd|where) && !t.is(sAck) && !p.ofFrost(t) && !p.wet(t) &&
+			!p.reader.tells(t, hOfAir) && !p.reader.tells(t, hOfNight) && !p.reader.tells(t, hDew) && !p.reader.hinted(t.f, hGround) && !p.reader.hinted(t.f, hElsewhere) || i == number+1 && p.reader.hinted(t.s, hOfMonth) {
+			return false
+		}
+	}
+	return true
 }
 
 // ofTheAir reports whether what stands before a number says how cold it was: it got

@@ -156,7 +156,7 @@ func (p *parser) partNames(toks []token) {
 	asked := p.askedPlaces()
 	for i := 0; len(asked) > 1 && i+1 < len(toks); i++ {
 		t, next := &toks[i], &toks[i+1]
-		if t.kind != word || t.is(sPlace|sHerd|sNum) || !(next.kind == digits || next.role == rNumber || next.is(sBe|sWas|sColon|sMeasure)) {
+		if t.kind != word || t.is(sPlace|sHerd|sNum) || !(next.kind == digits || next.role == rNumber || next.is(sBe|sWas|sColon|sMeasure|sEmpty|sOff)) {
 			continue
 		}
 		var with []int

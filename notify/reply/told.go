@@ -280,7 +280,9 @@ func (p *parser) passingAt(part []token, from int) (f *wholeText, s slots, used 
 		if head {
 			behind = hBehindSale
 		}
-		if next := from + used; used > 2 && (s.herd || !head) && (next == len(part) || p.reader.hinted(part[next].f, behind)) {
+		next := from + used
+		more := slices.ContainsFunc(part[min(next, len(part)):], func(t token) bool { return t.kind == digits || !head && f.row != hFenceDown && t.is(sHerd) }) // and sold him 2 cows
+		if used > 2 && (s.herd || !head) && !more && (next == len(part) || p.reader.hinted(part[next].f, behind)) {
 			return f, s, used
 		}
 	}
