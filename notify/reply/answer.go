@@ -172,6 +172,7 @@ func (p *parser) frozen() (Heard, bool) {
 	}
 	air := func(t *token) bool { return t.is(sTemp) || t.is(sNum) && t.unit == 0 && t.val <= mostBareCold }
 	warm := slices.ContainsFunc(p.toks, func(t token) bool { return air(&t) && t.val > mostFrost || p.reader.tells(&t, hDew) })
+	opens, doubt := p.opensWithYes(), false // lol yes, cold as heck
 	day := func(t token) bool { return t.is(sDate) && !t.is(sSoft) || t.is(sFill|sAbout|sStop) }
 	yes, no, none, frost, chat := p.any(sDate) && !slices.ContainsFunc(p.toks, func(t token) bool { return !day(t) }), false, false, false, false // saturday morning
 	for i := range p.toks {
@@ -192,13 +193,18 @@ func (p *parser) frozen() (Heard, bool) {
 		case t.is(sChat) && !t.is(sFill):
 			chat = true // no sir
 		case warm && (p.reader.tells(t, hFrosted) || p.reader.tells(t, hOfAir)): // 39 at the house; it got to 38
-		case !t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll|sGrass) && !p.reader.hinted(t.f, hGround):
+		case t.is(sFill|sDate|sIt|sBe|sWas|sComma|sStop|sAck|sAbout|sPlace|where|sAll|sGrass) || p.reader.hinted(t.f, hGround):
+		case !opens || t.is(anchors&^sTemp) && !(t.is(sNum) && t.val >= leastFrost && !p.any(sPlace)) || t.is(sBeast) || warm:
 			return Heard{}, false
+		case t.guard != noGuard && t.guard != gThing && t.guard != gUnknown && !p.ofFrost(t):
+			doubt = true // yes, i think so
 		}
 	}
 	switch {
-	case !p.asked.Frost || warm && !no || yes == no || yes && chat || no && (frost || p.any(sPlace)):
+	case !p.asked.Frost || warm && !no || yes == no || yes && chat && !opens || no && (frost || p.any(sPlace)):
 		return Heard{}, false
+	case yes && doubt: // a yes is never lost
+		return Heard{Ask: p.confirm([]diary.Fact{p.fact(diary.Frost, "", p.day)})}, true
 	case no && (warm || none):
 		return Heard{Facts: []diary.Fact{p.fact(diary.NoFrost, "", p.day)}}, true
 	case no:
@@ -229,6 +235,19 @@ func (p *parser) frozenThen() {
 	if rest := p.toks[end:]; dated && len(rest) > 2 && rest[0].is(sAnd|sStop|sPlace) && slices.ContainsFunc(rest, func(t token) bool { return t.is(sNum) && !t.is(sTemp) }) {
 		p.toks[0].lex = lex{set: sFrost}
 	}
+}
+
+// opensWithYes reports whether a text begins with a yes, behind talk or a mark.
+func (p *parser) opensWithYes() bool {
+	begins := true
+	for i := range p.toks {
+		t := &p.toks[i]
+		if yes := p.reader.tells(t, hYes) || p.reader.tells(t, hAllTheSame); yes && (begins || t.is(sAck) && p.toks[i-1].is(sComma|sStop)) {
+			return true
+		}
+		begins = begins && t.is(sChat|sFill|sComma|sStop|sAck)
+	}
+	return false
 }
 
 // saysWhite reports whether a text is a yes, names no paddock and tells of white or of

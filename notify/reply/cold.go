@@ -9,6 +9,10 @@ import (
 // mostFrost is the warmest air that counts as a frost, degrees F.
 const mostFrost = 36
 
+// leastFrost is the coldest number beside a frost that is how cold it was, degrees F (an
+// assumption).
+const leastFrost = 15
+
 // How cold a bare number may say that the air was, degrees F: below the first it
 // is a height, above the second nobody speaks of a night.
 const (
@@ -365,7 +369,7 @@ func (p *parser) frostDay(c *piece, w when) (when, *diary.Question) {
 				return w, &diary.Question{Why: diary.WhichDay, Word: t.s}
 			}
 			w = when{day: day.day, word: t.s}
-		case t.is(sNum) && (t.unit != 0 || t.val < 15 || t.val > mostFrost):
+		case t.is(sNum) && (t.unit != 0 || t.val < leastFrost || t.val > mostFrost):
 			return w, &diary.Question{Why: diary.Unclear, Word: t.s}
 		}
 	}

@@ -136,7 +136,7 @@ func (p *parser) coldOrDay(s *span) bool {
 		return false
 	}
 	t := &p.toks[s.firstNum]
-	return t.unit == 0 && (t.frac && len(t.parts) == 2 || t.val >= 15 && t.val <= mostFrost) && (s.bare == 0 || s.firstNum < s.places[0])
+	return t.unit == 0 && (t.frac && len(t.parts) == 2 || t.val >= leastFrost && t.val <= mostFrost) && (s.bare == 0 || s.firstNum < s.places[0])
 }
 
 // enumerated reports whether two names stand in one list.

@@ -36,6 +36,9 @@ type piece struct {
 // read makes facts and at most one question of the tokens.
 func (p *parser) read() Heard {
 	h := p.conclude(p.judged())
+	if p.asked.Frost && h.Ask == nil && p.opensWithYes() && !slices.ContainsFunc(h.Facts, func(f diary.Fact) bool { return f.Kind == diary.Frost || f.Kind == diary.NoFrost }) {
+		h.Ask, h.Nod = p.confirm([]diary.Fact{p.fact(diary.Frost, "", p.day)}), false // yes. creek 9
+	}
 	if len(h.Facts) == 0 {
 		if told, ok := p.amongTalk(); ok {
 			return told
