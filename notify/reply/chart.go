@@ -155,12 +155,15 @@ const listMarks = sComma | sAnd | sSlash | sDash | sFill | sAbout | sColon | sAv
 // runsOn reports whether a number goes on the list that another began: nothing
 // but marks and small words stand between them.
 func (p *parser) runsOn(last, j int) bool {
+	about, marked := false, false
 	for k := last + 1; k < j; k++ {
-		if t := &p.toks[k]; !t.is(listMarks) || t.is(sColon|sWas) || p.reader.hinted(t.s, hArticle) {
+		t := &p.toks[k]
+		if !t.is(listMarks) || t.is(sColon|sWas) || p.reader.hinted(t.s, hArticle) {
 			return false
 		}
+		about, marked = about || p.reader.hinted(t.s, hBeforeHour), marked || t.is(listMarks&^(sFill|sAbout|sAvg))
 	}
-	return true
+	return !about || marked // 9 around 14
 }
 
 // read parts the tokens from..to in clauses: of all ways the one with the

@@ -85,7 +85,7 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 	}
 	switch c.form {
 	case fBare:
-		return p.saysAgain(pieces, c) || p.whenMoved(pieces, c) || read && c.facts == nil && (p.isAppointment(c) || c.counts[wBehindNumber] > 0)
+		return p.saysAgain(pieces, c) || p.whenMoved(pieces, c) || read && c.facts == nil && (p.isAppointment(c) || c.counts[wBehindNumber] > 0 || p.toks[c.from].val > tallLeaf/2) || p.countsOthers(pieces, c)
 	case fReading:
 		return p.anyIn(c, func(t *token) bool { return t.is(sThat) }) && p.saysAgain(pieces, c)
 	case fRange: // they beat Harlow 34 to 6
@@ -116,6 +116,14 @@ func surely(pieces []piece, is func(d *piece) bool) bool {
 // else: an appointment at 2; supper is at six.
 func (p *parser) isAppointment(c *piece) bool {
 	return c.counts[wBeforeNumber] > 0 || c.counts[wHour] > 0 || c.from > 0 && p.toks[c.from-1].is(sAt) && !p.speaksOfHeights(c, sMeasure|sGrass|sPlace|sIt)
+}
+
+// countsOthers reports whether a number that begins a sentence beside news counts what stands
+// behind it, of which no word is known: cows off creek. 2 snakes out there.
+func (p *parser) countsOthers(pieces []piece, c *piece) bool {
+	next := tokenAt(p.toks, c.to)
+	return c.to == c.from+1 && c.to < c.hi && p.strange(c.to) && p.reader.endsIn(next.f, hMany) && !p.speaksOfHeights(c, sMeasure|sGrass|sPlace|sOff|sStay|sLeft) &&
+		surely(pieces, func(d *piece) bool { return d.sentence != c.sentence })
 }
 
 // speaksOfHeights reports whether a clause, or what stands beside it, names a unit or a

@@ -111,6 +111,15 @@ func (p *parser) hourAt(toks []token, i int) int {
 	if hour(i+2) && p.reader.hinted(t.s+" "+toks[i+1].s, hBeforeHourToo) {
 		return 3
 	}
+	after := func(j int) bool { return j >= len(toks) || toks[j].is(sStop|sComma|sDate|sSoft) }
+	if i > 0 && (toks[i-1].is(sNum) && !toks[i-1].is(sPlace) || toks[i-1].is(sEvent)) && p.reader.hinted(t.s, hBeforeHour) {
+		if t.is(sAbout) && hour(i+1) && after(i+2) {
+			return 2 // creek 9 around 4
+		}
+		if i+1 < len(toks) && toks[i+1].is(sAbout) && hour(i+2) && after(i+3) {
+			return 3 // creek 9 at like 4
+		}
+	}
 	if i+3 < len(toks) && toks[i+2].is(sComma) && toks[i+3].is(sNum) {
 		return 0 // off orchard at 8, 7, 8
 	}

@@ -280,10 +280,13 @@ func (p *parser) countMove(n *[features]float64, c *piece) {
 // somebodyElseOff reports whether who is off, in a clause that names neither ground nor animals,
 // may be anybody: the kids are off school today. Creek 9.
 func (p *parser) somebodyElseOff(c *piece) bool {
-	if c.form != fOff || len(p.in(c, sPlace|sHerd|sStock|sEmpty|verbs)) > 0 {
+	if c.form != fOff || len(p.in(c, sPlace|sHerd|sStock|sEmpty)) > 0 {
 		return false
 	}
 	i := c.from - 1
+	if len(p.in(c, verbs)) > 0 {
+		i = c.lo - 1 // got off school early
+	}
 	for i >= c.lo && p.toks[i].is(sBe|sWas|sFill) && !p.toks[i].is(sChat) {
 		i--
 	}

@@ -286,7 +286,7 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 	case s.anchored || s.full:
 	case first && k+1 < len(list) && list[k+1].sentence == s.sentence && p.leadsOn(s, list[k+1].from):
 		w.to = list[k+1].to // tomorrow, off creek
-	case k > 0 && list[k-1].sentence != s.sentence && s.to-s.from > 2 && (w.guard == gThing || p.onlyReads() && !slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.is(sIt | sThat) })):
+	case k > 0 && list[k-1].sentence != s.sentence && (s.to-s.from > 2 || s.to-s.from > 1 && p.toks[s.from].is(sChat)) && (w.guard == gThing || p.onlyReads() && !slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.is(sIt | sThat) })):
 		// creek 9. Two deer in there. I did not get to the rest.
 	case k > 0 && list[k-1].sentence != s.sentence && p.reader.tells(&p.toks[i], hHearsay):
 		// el pozo 7. He says hello.

@@ -231,6 +231,9 @@ func (p *parser) signed(toks []token) {
 			}
 			continue
 		}
+		if t.is(sChat) && i > 0 && p.reader.hinted(toks[i-1].f, hCompany) && toks[i-1].set == 0 {
+			toks[i-1].lex, toks[i-1].known = lex{set: sFill}, true // with dad
+		}
 		if plain := t.kind == word && t.set == 0 && t.guard == noGuard && t.role == noRole; somebody(t) && p.introduced(toks, i) || plain && p.besideMe(toks, i) {
 			t.lex, t.known = lex{set: sFill}, true
 			if i > 0 && p.reader.hinted(toks[i-1].f, hCompany) {
