@@ -66,6 +66,9 @@ func (p *parser) countReading(n *[features]float64, pieces []piece, c *piece) {
 	if k := c.to; one && k+2 < len(p.toks) && p.toks[k].is(sStop) && p.reader.hinted(p.toks[k+1].s, hOfMonth) && (p.strange(k+2) || p.toks[k+2].guard == gThing) {
 		n[wBehindNumber]++ // 9 inches. of mud
 	}
+	if next := tokenAt(p.toks, nums[len(nums)-1]+1); p.reader.hinted(next.f, hOfMonth) && p.reader.hinted(tokenAt(p.toks, nums[len(nums)-1]+2).f, hWriter) {
+		n[wBehindNumber]++ // well 9 of us came
+	}
 	n[wHeads] = flag(one && p.headCount(c, first) || p.ofOthers(c))
 	n[guardFeature(gHedge)] = max(n[guardFeature(gHedge)], flag(p.ofSpot(nums)))
 	if c.form == fBare && p.leftOf(pieces, c) != nil {

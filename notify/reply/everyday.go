@@ -142,7 +142,8 @@ func (p *parser) plainWordsToo(toks []token) {
 		}
 		for i := from; i < to; i++ {
 			t := &toks[i]
-			if t.is(sPlace) && t.span <= 1 && t.role != rNumber && (p.tongue.common(t.f) || t.poss) && !p.capital(t) && othersNamed(toks[from:to], t) && p.asWord(toks[from:to], i-from) {
+			called := othersNamed(toks[from:to], t) && p.asWord(toks[from:to], i-from) || i == from && p.reader.tells(t, hOrRather) && tokenAt(toks, i+1).is(sIt) // well, it's 9
+			if t.is(sPlace) && t.span <= 1 && t.role != rNumber && (p.tongue.common(t.f) || t.poss) && !p.capital(t) && called {
 				t.lex, t.places, t.known = lex{set: sChat}, nil, true
 			}
 		}

@@ -405,6 +405,9 @@ func (p *parser) strayVerb(c *piece) bool {
 	stock := p.in(c, sHerd|sStock)
 	for i := c.from; i < c.to; i++ {
 		t := &p.toks[i]
+		if len(stock) == 0 && t.is(sMoved) && p.reader.hinted(t.s, hAnimalsBehind) {
+			return true // got off school at 3
+		}
 		if !t.is(motions) || t.is(sFill|sEmpty) {
 			continue
 		}
