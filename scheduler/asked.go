@@ -84,11 +84,8 @@ func (h *hearing) rungs() (rungs []rung, frosts, droughts []store.ToldRow, err e
 			droughts = append(droughts, r)
 			return true, nil
 		}
-		n, err := ladder.Notice{Kind: r.Kind}, error(nil)
-		if r.Kind == ladder.KeepShut { // some of these ask, and some do not
-			n, err = r.Notice()
-		}
-		if asks := n.Asks(); asks == diary.Reading || asks == diary.Off {
+		asks, err := r.Asks()
+		if asks == diary.Reading || asks == diary.Off {
 			rungs = append(rungs, rung{r, asks})
 		}
 		return true, err

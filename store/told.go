@@ -73,6 +73,18 @@ func (r *ToldRow) Notice() (ladder.Notice, error) {
 	return s.Notice, err
 }
 
+// Asks is the kind of fact that it asks for; empty where it asks for none.
+func (r *ToldRow) Asks() (diary.Kind, error) {
+	n, err := ladder.Notice{Kind: r.Kind}, error(nil)
+	if r.Kind == ladder.KeepShut { // some of these ask, and some do not
+		if !ladder.MayWantHeight(r.facts) {
+			return "", nil
+		}
+		n, err = r.Notice()
+	}
+	return n.Asks(), err
+}
+
 // Question is what it asked back; nil where it asked nothing.
 func (r *ToldRow) Question() (*diary.Question, error) {
 	if !ladder.MayAsk(r.facts) {

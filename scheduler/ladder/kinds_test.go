@@ -124,3 +124,16 @@ func TestWhatAsksBackIsSeenWithoutItsFactsBeingRead(t *testing.T) {
 		}
 	}
 }
+
+func TestARungThatWantsAHeightIsSeenWithoutItsFactsBeingRead(t *testing.T) {
+	for _, read := range []bool{true, false} {
+		n := Notice{Kind: KeepShut, Facts: &RungFacts{Read: read}}
+		data, err := n.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if MayWantHeight(data) != read || (n.Asks() != "") != read {
+			t.Errorf("wants a height: %t, asks for %q in %s", MayWantHeight(data), n.Asks(), data)
+		}
+	}
+}

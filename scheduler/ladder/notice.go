@@ -86,6 +86,9 @@ func (n Notice) Asked() *diary.Question {
 // to read them takes long.
 func MayAsk(data string) bool { return strings.Contains(data, `"question":`) }
 
+// MayWantHeight is the same of a rung that wants a height besides.
+func MayWantHeight(data string) bool { return strings.Contains(data, `"read":true`) }
+
 // Encode is the facts as they are stored.
 func (n Notice) Encode() (string, error) {
 	if n.Facts == nil {
