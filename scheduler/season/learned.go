@@ -227,8 +227,20 @@ func (l *look) grazings(p *Paddock, read *readings, grows grass.Growth, a *alman
 // or left (assumption).
 const nearEnough = 2
 
-// together joins the stays on a paddock that overlap.
+// eatenFrom is all that what was eaten in the stays on a paddock can change with.
+type eatenFrom struct {
+	farm  *Farm
+	stays *ground
+	heads diary.Version
+}
+
+// together joins the stays on a paddock that overlap; not to be changed.
 func (l *look) together(paddock string) []grazing {
+	from := eatenFrom{l.Farm, l.moves.ground[paddock], l.Book.VersionOf(diary.Head, l.Today)}
+	return fresh(l.Cache, paddock, from, func() []grazing { return l.joined(paddock) })
+}
+
+func (l *look) joined(paddock string) []grazing {
 	var out []grazing
 	for _, s := range l.moves.Periods(paddock) {
 		lb, known := l.taken(s)

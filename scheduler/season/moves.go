@@ -117,6 +117,9 @@ func (g *ground) same(o *ground) bool {
 
 // Since names the paddocks of which something else is known than before.
 func (m *Moves) Since(before *Moves) (paddocks []string) {
+	if m == before {
+		return nil
+	}
 	for paddock, g := range m.ground {
 		if before.ground[paddock] != g {
 			paddocks = append(paddocks, paddock)

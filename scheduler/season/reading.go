@@ -2,6 +2,7 @@ package season
 
 import (
 	"slices"
+	"sort"
 	"sync/atomic"
 	"time"
 
@@ -116,10 +117,11 @@ func (r *readings) carryOn(f *diary.Fact) bool {
 
 // between are the visits from a day up to, and without, another.
 func (r *readings) between(from, before civil.Date) []Visit {
-	by := func(v Visit, day civil.Date) int { return v.Day.DaysSince(day) }
-	first, _ := slices.BinarySearchFunc(r.visits, from, by)
-	last, _ := slices.BinarySearchFunc(r.visits, before, by)
-	last = max(first, last)
+	on := func(day civil.Date) int { // none is copied to be looked at
+		return sort.Search(len(r.visits), func(i int) bool { return !r.visits[i].Day.Before(day) })
+	}
+	first := on(from)
+	last := max(first, on(before))
 	return r.visits[first:last:last]
 }
 

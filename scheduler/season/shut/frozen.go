@@ -2,6 +2,7 @@ package shut
 
 import (
 	"slices"
+	"sort"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -246,10 +247,11 @@ func (g *Ground) Believes(y *Year, day civil.Date) bool {
 
 // nights are those from a day up to, and without, another.
 func (g *Ground) nights(from, before civil.Date) []Night {
-	by := func(n Night, day civil.Date) int { return n.Day.DaysSince(day) }
-	first, _ := slices.BinarySearchFunc(g.Nights, from, by)
-	last, _ := slices.BinarySearchFunc(g.Nights, before, by)
-	return g.Nights[first:max(first, last)]
+	on := func(day civil.Date) int {
+		return sort.Search(len(g.Nights), func(i int) bool { return !g.Nights[i].Day.Before(day) })
+	}
+	first := on(from)
+	return g.Nights[first:max(first, on(before))]
 }
 
 // august is the first day of a season's fall.
