@@ -148,7 +148,7 @@ func (r *rations) share() {
 	r.classes = append(r.classes, class{tier: hay, shuts: r.days + 1})
 	r.reached = make([]int, len(r.classes))
 	for k := range r.classes[:r.last()] {
-		r.classes[k].look()
+		r.classes[k].look(0)
 	}
 	for range r.demand {
 		x := make([][]float64, len(r.classes))
@@ -176,20 +176,24 @@ func (r *rations) share() {
 // last is the class of hay.
 func (r *rations) last() int { return len(r.classes) - 1 }
 
-// look works out what a class can spare.
-func (c *class) look() {
+// look works out what a class can spare, where nothing changed of its days before one.
+func (c *class) look(from int) {
 	if c.least == nil {
 		c.least, c.dry = make([]float64, len(c.stock)), make([]int, len(c.stock))
 	}
 	end := min(c.shuts, len(c.stock))
 	for t := end - 1; t >= 0; t-- {
-		c.least[t], c.dry[t] = c.stock[t], end
+		least, dry := c.stock[t], end
 		if t+1 < end {
-			c.least[t], c.dry[t] = min(c.stock[t], c.least[t+1]), c.dry[t+1]
+			least, dry = min(least, c.least[t+1]), c.dry[t+1]
 		}
 		if c.stock[t] <= crumb {
-			c.dry[t] = t
+			dry = t
 		}
+		if t < from && least == c.least[t] && dry == c.dry[t] {
+			return // nor does it for any before
+		}
+		c.least[t], c.dry[t] = least, dry
 	}
 }
 
@@ -207,7 +211,7 @@ func (r *rations) eat(e eater, k int, lb float64) {
 	for t := e.day; t < min(c.shuts, r.days); t++ {
 		c.stock[t] -= lb
 	}
-	c.look()
+	c.look(e.day)
 }
 
 // lack is what all lack, lb, and the days on which more than a hundredth of the demand
