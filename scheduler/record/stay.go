@@ -1,7 +1,6 @@
 package record
 
 import (
-	"cmp"
 	"time"
 
 	"github.com/golang-sql/civil"
@@ -208,11 +207,7 @@ func (w *writer) nearest(day, from, to civil.Date) (best *season.Visit) {
 	}
 	far := func(v *season.Visit) int { return max(v.Day.DaysSince(day), day.DaysSince(v.Day)) }
 	for i := range w.visits {
-		v := &w.visits[i]
-		if v.Day.Before(from) || v.Day.After(to) {
-			continue
-		}
-		if best == nil || cmp.Compare(far(v), far(best)) <= 0 {
+		if v := &w.visits[i]; !v.Day.Before(from) && !v.Day.After(to) && (best == nil || far(v) <= far(best)) {
 			best = v
 		}
 	}

@@ -66,8 +66,7 @@ func Card(views []season.View, springs func(*season.Paddock) []season.Spring) (c
 	}
 	usual := map[string]float64{}
 	for i := range views {
-		starts := views[i].Paddock.Grass.Starts.Value
-		usual[views[i].Paddock.ID] = starts // species differ, and so do their dates
+		usual[views[i].Paddock.ID] = views[i].Paddock.Grass.Starts.Value // species differ, and so do their dates
 	}
 	for i := range card {
 		for n := range card[i].Years {
