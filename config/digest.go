@@ -18,7 +18,7 @@ import (
 )
 
 // notMeaning are the fields of a Farm that may change while it means the same.
-var notMeaning = map[string]bool{"File": true, "Station": true, "Digest": true, "Warnings": true, "settings": true, "text": true}
+var notMeaning = map[string]bool{"File": true, "Station": true, "Digest": true, "Warnings": true, "settings": true, "text": true, "rules": true}
 
 // digest is a short word for what a farm means: comments, the order of keys and
 // the units it is written in don't change it, and everything else does.

@@ -132,6 +132,7 @@ func TestFormsThatMeanTheSame(t *testing.T) {
 		"kilograms for pounds":       {"weight: 1300 lb", "weight: 589.670081 kg"},
 		"the default written out":    {"soil: average, ", ""},
 		"a comment":                  {"herds:", "# who grazes\nherds:"},
+		"a comment above a rule":     {"paddocks:", "# the ground\npaddocks:"},
 		"keys in another order":      {"{id: creek, name: Creek Bottom, ", "{name: Creek Bottom, id: creek, "},
 		"quotes":                     {"name: Creek Bottom", `name: "Creek Bottom"`},
 		"an alias may equal its own": {"aliases: [cb]", "aliases: [cb]"},
