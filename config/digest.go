@@ -7,9 +7,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
-	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"stubbled/scheduler/frost"
@@ -80,16 +78,8 @@ func writeMeaning(w io.Writer, name string, v reflect.Value) {
 			writeMeaning(w, "", v.Index(i))
 		}
 		fmt.Fprint(w, "]")
-	case reflect.Map:
-		keys := v.MapKeys()
-		slices.SortFunc(keys, func(a, b reflect.Value) int { return strings.Compare(a.String(), b.String()) })
-		fmt.Fprintf(w, "[%d:", v.Len())
-		for _, k := range keys {
-			writeMeaning(w, strconv.Quote(k.String()), v.MapIndex(k))
-		}
-		fmt.Fprint(w, "]")
-	case reflect.String:
-		fmt.Fprintf(w, "%q;", v.String())
+	case reflect.String, reflect.Map: // of words, in the order of its keys
+		fmt.Fprintf(w, "%#v;", v)
 	case reflect.Float32, reflect.Float64:
 		fmt.Fprintf(w, "%s;", strconv.FormatFloat(v.Float(), 'g', 9, 64))
 	case reflect.Bool:
