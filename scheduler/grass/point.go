@@ -17,8 +17,6 @@ func (m *mixture) rise(p float64) float64 {
 	last := 1e-3 * m.err
 	if m.cut > 0 {
 		last = min(1e-3, 1e-6/m.cut) * m.err
-	}
-	if m.cut > 0 {
 		if !m.laid {
 			m.layPoints()
 		}

@@ -1,15 +1,13 @@
 package herd
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // positive reports whether all are ordinary numbers above 0.
 func positive(xs ...float64) bool {
-	for _, x := range xs {
-		if !(x > 0) || math.IsInf(x, 0) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(xs, func(x float64) bool { return !(x > 0) || math.IsInf(x, 0) })
 }
 
 // atLeast0 is x, or 0 where x is negative, NaN or an infinity.
