@@ -162,17 +162,6 @@ func (s *Sender) keep(l *link) {
 	})
 }
 
-// Close ends a conversation kept for the next mail.
-func (s *Sender) Close() error {
-	s.mu.Lock()
-	l := s.take()
-	s.mu.Unlock()
-	if l != nil {
-		l.quit()
-	}
-	return nil
-}
-
 // Check connects and logs in, and sends nothing.
 func (s *Sender) Check(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, 30*time.Second)

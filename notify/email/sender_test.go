@@ -377,3 +377,14 @@ func TestAPasswordIsNotPrinted(t *testing.T) {
 		t.Errorf("printed: %s", b.String())
 	}
 }
+
+// Close ends a conversation kept for the next mail.
+func (s *Sender) Close() error {
+	s.mu.Lock()
+	l := s.take()
+	s.mu.Unlock()
+	if l != nil {
+		l.quit()
+	}
+	return nil
+}
