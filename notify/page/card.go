@@ -46,9 +46,7 @@ func (c Card) HTML(o wording.Options) ([]byte, error) {
 				lines++
 			}
 		}
-		if f := v.Dates.Frost; f.IsValid() && (about.Frost.IsZero() || f.Before(about.Frost)) {
-			about.Frost = f
-		}
+		about.Frost = diary.EarlierDay(about.Frost, v.Dates.Frost)
 	}
 	if about.Dense = dense(lines); len(rows) > 0 {
 		about.Examples = examples(p, c.Views)
