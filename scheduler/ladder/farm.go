@@ -8,6 +8,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/quiet"
 	"stubbled/scheduler/season"
 	"stubbled/scheduler/spring"
@@ -67,12 +68,8 @@ func (p *plan) fallAhead() {
 func (p *plan) firstCutoff() civil.Date {
 	var first civil.Date
 	for i := range p.Views {
-		v := &p.Views[i]
-		if !v.Paddock.Native() || v.FallUse || v.Dates.Cutoff.IsZero() {
-			continue
-		}
-		if first.IsZero() || v.Dates.Cutoff.Before(first) {
-			first = v.Dates.Cutoff
+		if v := &p.Views[i]; v.Paddock.Native() && !v.FallUse {
+			first = diary.EarlierDay(first, v.Dates.Cutoff)
 		}
 	}
 	return first

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang-sql/civil"
 
+	"stubbled/scheduler/diary"
 	"stubbled/scheduler/season"
 )
 
@@ -201,9 +202,7 @@ func (p *plan) waits(v *season.View) {
 	if day.After(p.today) {
 		return
 	}
-	if in := v.Herds.Since; in.After(day) {
-		day = in
-	}
+	day = diary.LaterDay(day, v.Herds.Since)
 	since := c.First.At
 	if in := v.Herds.Entered; in != nil && in.At.After(since) {
 		since = in.At

@@ -1,6 +1,7 @@
 package ladder
 
 import (
+	"maps"
 	"slices"
 	"time"
 
@@ -69,12 +70,7 @@ func (p *plan) coldNights() []diary.Observation {
 			best[o.Day] = o
 		}
 	}
-	var cold []diary.Observation
-	for _, o := range best {
-		if frost.Frost36F.Reached(frost.FromC(o.MinC)) {
-			cold = append(cold, o)
-		}
-	}
+	cold := slices.DeleteFunc(slices.Collect(maps.Values(best)), func(o diary.Observation) bool { return !frost.Frost36F.Reached(frost.FromC(o.MinC)) })
 	slices.SortFunc(cold, func(a, b diary.Observation) int { return a.At.Compare(b.At) })
 	return cold
 }

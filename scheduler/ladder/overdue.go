@@ -25,12 +25,7 @@ func (p *plan) after(v *season.View) {
 		p.before(v)
 	}
 	first := p.ofRole(p.cutoffRoles()...)
-	var others []person
-	for _, q := range p.people {
-		if !has(first, q.Name) {
-			others = append(others, q)
-		}
-	}
+	others := slices.DeleteFunc(slices.Clone(p.people), func(q person) bool { return has(first, q.Name) })
 	p.shiftOnLater(v, first, others)
 	p.seen(p.firstMorning(start.AddDays(1)))
 	for _, c := range p.people {

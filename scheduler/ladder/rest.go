@@ -35,10 +35,7 @@ func (p *plan) askHeights(v *season.View) {
 		return
 	}
 	mid := v.Dates.Cutoff.AddDays(v.Dates.Frost.DaysSince(v.Dates.Cutoff) / 2)
-	start := v.Dates.Cutoff
-	if v.Herds.LastOff.After(start) {
-		start = v.Herds.LastOff // they left late: the rest begins only then
-	}
+	start := diary.LaterDay(v.Dates.Cutoff, v.Herds.LastOff) // where they left late the rest begins only then
 	begun := start.AddDays(1)
 	when, day, since := "mid-rest", mid, mid.AddDays(-freshMidRest)
 	if v.Herds.Occupancy == season.Empty && (p.today.Before(mid) || begun.After(mid)) {
