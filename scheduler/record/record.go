@@ -94,9 +94,7 @@ func (p *Page) fill(s season.Sight, moves *season.Moves) {
 	if s.Today.Before(p.From) {
 		return
 	}
-	if last := p.To.AddDays(-1); s.Today.After(last) {
-		s.Today = last
-	}
+	s.Today = diary.EarlierDay(s.Today, p.To.AddDays(-1))
 	view := season.LookAt(s, p.Paddock)
 	p.Cutoff, p.AtFrost = view.Dates.Cutoff, view.EndHeight
 	if f := view.Finished; f != nil {

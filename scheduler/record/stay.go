@@ -90,9 +90,7 @@ func (w *writer) take(p season.Period) {
 	w.page.Stays = append(w.page.Stays, s)
 	w.page.UnitDays += s.UnitDays
 	w.page.Gaps = w.page.Gaps || !s.Counted
-	if p.To.After(w.last) {
-		w.last = p.To
-	}
+	w.last = diary.LaterDay(w.last, p.To)
 }
 
 // begin gives a stay that the farm file began the day on which somebody told of it
@@ -135,10 +133,7 @@ func (w *writer) off(p season.Period) *diary.Fact {
 
 // count sums a stay's animal units day by day.
 func (w *writer) count(s *Stay, p season.Period) {
-	first, end := diary.LaterDay(p.From, w.page.From), p.To
-	if end.IsZero() || w.page.To.Before(end) {
-		end = w.page.To
-	}
+	first, end := diary.LaterDay(p.From, w.page.From), diary.EarlierDay(p.To, w.page.To)
 	in, known := w.herd(p.Herd, first)
 	if !known {
 		return

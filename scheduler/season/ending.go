@@ -116,9 +116,7 @@ func (l *look) firstFrost(p *Paddock, year int) civil.Date {
 		default:
 			day = day.AddDays(p.FrostOffset)
 		}
-		if first.IsZero() || day.Before(first) {
-			first = day
-		}
+		first = diary.EarlierDay(first, day)
 	}
 	return first
 }

@@ -70,10 +70,7 @@ func (l *look) history(p *Paddock, read *readings, a *almanac, old pastKept) (al
 // seasonFrom is what one finished season is worked out from: no fact of the next
 // spring, or later, tells of it.
 func (l *look) seasonFrom(p *Paddock, year int, a *almanac) pastFrom {
-	over := diary.LaterDay(p.Rule.Spring.In(year+1), civil.Date{Year: year + 1, Month: time.February, Day: 1})
-	if over.After(l.Today) {
-		over = l.Today
-	}
+	over := diary.EarlierDay(l.Today, diary.LaterDay(p.Rule.Spring.In(year+1), civil.Date{Year: year + 1, Month: time.February, Day: 1}))
 	return pastFrom{
 		farm: l.Farm, air: l.airBefore(a.Year), own: l.Book.Version(p.ID, over), farmwide: l.Book.Version("", over), stays: l.moves.ground[p.ID],
 		year: year, now: YearOf(l.Today, p.Rule.Spring), finished: true,

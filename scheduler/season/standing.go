@@ -123,9 +123,7 @@ func (m *Moves) lastOff(paddock string, turn, ended civil.Date) (civil.Date, boo
 		if s.To.IsZero() || s.To.After(ended) {
 			return civil.Date{}, false
 		}
-		if s.To.After(last) {
-			last = s.To
-		}
+		last = diary.LaterDay(last, s.To)
 	}
 	for _, u := range g.doubts {
 		if u.from.Before(ended) && (u.to.IsZero() || u.to.After(ended)) {
@@ -149,21 +147,9 @@ func (m *Moves) grazedDays(paddock string, from, today civil.Date) (days int, em
 		if !touches(s.From, s.To, from, today) {
 			continue
 		}
-		end := s.To
-		if end.IsZero() || end.After(today) {
-			end = today
-		}
-		begin := from
-		if s.From.After(from) {
-			begin = s.From
-		}
-		if begin.Before(empty) {
-			begin = empty // another herd was in already
-		}
+		begin, end := diary.LaterDay(s.From, empty), diary.EarlierDay(s.To, today) // another herd may have been in already
 		days += max(0, end.DaysSince(begin))
-		if end.After(empty) {
-			empty = end
-		}
+		empty = diary.LaterDay(empty, end)
 	}
 	return days, empty
 }

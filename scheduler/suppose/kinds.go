@@ -43,9 +43,7 @@ func (f Farm) grazed(v *season.View, g *ladder.SupposedGround, id string, in, ou
 			out = in.AddDays(int(*lasts.Days))
 		}
 	}
-	if out.Before(in) {
-		out = in
-	}
+	out = diary.LaterDay(out, in)
 	g.In, g.Out = in, out
 	if grass, lb, known := land.Offers(&there); known && out.After(in) {
 		g.Leaves, hungry = grass.After(lb, out.DaysSince(in))

@@ -156,9 +156,7 @@ func (g *Ground) notKnown() (all []Cause) {
 		if known.After(g.Today) {
 			return nil
 		}
-		if known.After(since) {
-			since = known
-		}
+		since = diary.LaterDay(since, known)
 	}
 	for i := range g.Plants {
 		p := &g.Plants[i]
