@@ -222,10 +222,5 @@ func (p *plan) words(since civil.Date) (all []diary.Fact) {
 // place is that of the ground that a fact speaks of among the views; -1 for other
 // ground, and for the whole farm.
 func (p *plan) place(f diary.Fact) int {
-	for i := range p.Views {
-		if p.Views[i].Paddock.ID == f.Paddock {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(p.Views, func(v season.View) bool { return v.Paddock.ID == f.Paddock })
 }
