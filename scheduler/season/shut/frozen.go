@@ -235,14 +235,9 @@ func (g *Ground) Believes(y *Year, day civil.Date) bool {
 	if !y.Freeze.IsZero() && !day.Before(y.Freeze) {
 		return true
 	}
-	fall := g.nights(august(y), day.AddDays(1))
-	for i := range fall {
-		n := &fall[i]
-		if n.Only == "" && (n.Told || frost.Freeze32F.Reached(n.Stood)) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.nights(august(y), day.AddDays(1)), func(n Night) bool {
+		return n.Only == "" && (n.Told || frost.Freeze32F.Reached(n.Stood))
+	})
 }
 
 // nights are those from a day up to, and without, another.

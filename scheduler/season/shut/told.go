@@ -75,13 +75,9 @@ func (g *Ground) grownOut(p *Plant, f *diary.Fact) bool {
 	if !safe.Known() {
 		safe = p.Tall
 	}
-	for i := range g.Readings {
-		r := &g.Readings[i]
-		if safe.Known() && r.Plants() >= fewPlants && !r.TodayOnly(safe.Value) && r.Least >= safe.Value && Later(&r.Fact, f) && !g.frostWithin(r.Day.AddDays(-greenWait+1), r.Day) {
-			return true
-		}
-	}
-	return false
+	return safe.Known() && slices.ContainsFunc(g.Readings, func(r Reading) bool {
+		return r.Plants() >= fewPlants && !r.TodayOnly(safe.Value) && r.Least >= safe.Value && Later(&r.Fact, f) && !g.frostWithin(r.Day.AddDays(-greenWait+1), r.Day)
+	})
 }
 
 func (g *Ground) frostWithin(from, to civil.Date) bool {

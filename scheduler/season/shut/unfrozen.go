@@ -84,13 +84,9 @@ func (g *Ground) horsesSince() civil.Date {
 // checked reports whether a person checked the ground after a fact was known, and
 // lately.
 func (g *Ground) checked(f *diary.Fact) bool {
-	for i := range g.Reports {
-		c := &g.Reports[i]
-		if c.Kind == diary.Clear && Later(c, f) && g.Today.DaysSince(c.Day) < checkedFor {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(g.Reports, func(c diary.Fact) bool {
+		return c.Kind == diary.Clear && Later(&c, f) && g.Today.DaysSince(c.Day) < checkedFor
+	})
 }
 
 // short is the wait of ground that is sown to the plant, and since when: empty
