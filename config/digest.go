@@ -94,8 +94,7 @@ func writeRecord(w io.Writer, r *frost.Record) {
 	fmt.Fprint(w, "record:")
 	last := r.Last()
 	for d := r.First(); !d.After(last); d = d.AddDays(1) {
-		day := r.Day(d)
-		if day.Min.Known() || day.Max.Known() || day.Rain.Known() {
+		if day := r.Day(d); day.Min.Known() || day.Max.Known() || day.Rain.Known() {
 			fmt.Fprintf(w, "%s %d %d %d;", d, day.Min, day.Max, day.Rain)
 		}
 	}

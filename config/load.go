@@ -110,8 +110,7 @@ func (l *loader) paddockMeant(text string) string {
 
 // fresh reports whether nobody else has what should be one's own, and tells who has.
 func (l *loader) fresh(at *settings.Entry, key string, seen map[string]*settings.Entry, taken string) bool {
-	was, dup := seen[key]
-	if dup {
+	if was, dup := seen[key]; dup {
 		l.Say(at, taken, at.Text, was.Line)
 		return false
 	}

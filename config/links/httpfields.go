@@ -63,8 +63,7 @@ func apart(r *settings.Reading, e *settings.Entry) {
 	bare := func(name string) string { return strings.TrimSuffix(name, "[]") }
 	for i, b := range e.Pairs {
 		for _, a := range e.Pairs[:i] {
-			x, y := bare(a.Name), bare(b.Name)
-			if x == y || strings.HasPrefix(y, x+".") || strings.HasPrefix(x, y+".") {
+			if x, y := bare(a.Name), bare(b.Name); x == y || strings.HasPrefix(y, x+".") || strings.HasPrefix(x, y+".") {
 				r.Say(b.Entry, "takes the place of %q (line %d) in JSON, where a dot leads into an object; rename one", a.Name, a.Line)
 			}
 		}

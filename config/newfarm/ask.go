@@ -85,8 +85,7 @@ func (t *Talk) one(to *string, q question) bool {
 // answer is the next answer: one kept from before, or one typed.
 func (t *Talk) answer(q question) (string, bool) {
 	if len(t.kept) > 0 {
-		ask, text, _ := strings.Cut(t.kept[0], "\t")
-		if ask == q.ask {
+		if ask, text, _ := strings.Cut(t.kept[0], "\t"); ask == q.ask {
 			t.kept = t.kept[1:]
 			fmt.Fprintf(t.Out, "%s: %s\n", q.ask, text)
 			return text, true

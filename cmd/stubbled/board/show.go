@@ -115,8 +115,7 @@ func (b *Board) answered(ctx context.Context, id string) (text string, heard boo
 	ctx, cancel := context.WithTimeout(ctx, answerWithin)
 	defer cancel()
 	for {
-		text, heard, err := b.answerTo(ctx, id)
-		if err != nil || heard {
+		if text, heard, err := b.answerTo(ctx, id); err != nil || heard {
 			return text, heard
 		}
 		if notify.Wait(ctx, lookAgain) != nil {

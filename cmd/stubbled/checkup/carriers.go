@@ -70,8 +70,7 @@ func (c *checkup) test(ctx context.Context, farm *config.Farm, carrier notify.Ca
 	if carrier.Medium() == ladder.Call {
 		e.Text = wording.Speech(o, ladder.Enrolment, facts)
 	}
-	out := carrier.Deliver(ctx, e)
-	if out.State != notify.Sent {
+	if out := carrier.Deliver(ctx, e); out.State != notify.Sent {
 		c.wrong(carrier.Name(), fmt.Errorf("test to %s: %s: %s", name, out.State, out.Detail))
 		return
 	}
@@ -99,8 +98,7 @@ func (c *checkup) gone(ctx context.Context, p progress, id string) error {
 	ctx, cancel := context.WithTimeout(ctx, c.Wait)
 	defer cancel()
 	for {
-		sent, err := p.Gone(id)
-		if sent || err != nil {
+		if sent, err := p.Gone(id); sent || err != nil {
 			return err
 		}
 		if notify.Wait(ctx, lookAgain) != nil {
