@@ -23,8 +23,7 @@ type bodies struct {
 func partsOf(mr message.MultipartReader) iter.Seq[*message.Entity] {
 	return func(yield func(*message.Entity) bool) {
 		for {
-			p, err := mr.NextPart()
-			if p == nil || broken(err) || !yield(p) {
+			if p, err := mr.NextPart(); p == nil || broken(err) || !yield(p) {
 				return
 			}
 		}

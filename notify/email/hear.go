@@ -104,8 +104,7 @@ func automatic(l *letter) string {
 	if kind, _, _ := h.ContentType(); strings.EqualFold(kind, "multipart/report") {
 		return "report"
 	}
-	local, _, _ := strings.Cut(l.from, "@")
-	if machineName().MatchString(local) {
+	if local, _, _ := strings.Cut(l.from, "@"); machineName().MatchString(local) {
 		return "machine's address"
 	}
 	if awayNotice().MatchString(l.subject) {

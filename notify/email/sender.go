@@ -64,8 +64,7 @@ func (s *Sender) MessageID(id, address string) string {
 
 // Deliver hands one mail over.
 func (s *Sender) Deliver(ctx context.Context, e notify.Envelope) notify.Outcome {
-	to := bare(e.Address)
-	if to == "" {
+	if to := bare(e.Address); to == "" {
 		return notify.Outcome{State: notify.Permanent,
 			Detail: "the contact's mail address cannot be one; correct it in the farm file"}
 	}

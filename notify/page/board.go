@@ -57,8 +57,7 @@ func (b Board) HTML(o wording.Options) ([]byte, error) {
 // unfrozen are the paddocks that are shut because nobody knows whether it froze.
 func (b Board) unfrozen() (names []string) {
 	for i := range b.Views {
-		v := &b.Views[i]
-		if slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.Why == shut.NotKnown }) {
+		if v := &b.Views[i]; slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.Why == shut.NotKnown }) {
 			names = append(names, v.Paddock.Name)
 		}
 	}

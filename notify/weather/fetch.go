@@ -163,8 +163,7 @@ func (f *fetcher) freshUntil(h http.Header) time.Time {
 
 func (f *fetcher) problem(resp *http.Response) error {
 	p := &problem{}
-	body, _ := io.ReadAll(io.LimitReader(resp.Body, maxProblem))
-	if json.Unmarshal(body, p) != nil {
+	if body, _ := io.ReadAll(io.LimitReader(resp.Body, maxProblem)); json.Unmarshal(body, p) != nil {
 		*p = problem{}
 	}
 	p.Status = resp.StatusCode

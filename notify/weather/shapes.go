@@ -56,8 +56,7 @@ func usable[T any](items []json.RawMessage, what string, read func(T) (*diary.Ob
 			why = fmt.Errorf("%s%w", what, err)
 			continue
 		}
-		o, err := read(item)
-		if err != nil {
+		if o, err := read(item); err != nil {
 			why = err
 		} else if o != nil {
 			got = append(got, *o)

@@ -97,8 +97,7 @@ func fits(text string, limit int) bool {
 func within(characters int, parts []part) string {
 	at := make([]int, len(parts))
 	for {
-		text := joined(parts, at)
-		if utf8.RuneCountInString(text) <= characters || !shorten(parts, at) {
+		if text := joined(parts, at); utf8.RuneCountInString(text) <= characters || !shorten(parts, at) {
 			return text
 		}
 	}

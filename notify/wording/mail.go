@@ -153,8 +153,7 @@ func (v voice) subject(f ladder.Facts, title string) string {
 // paragraphs are the sentences of a text, and apart from them how to answer.
 func (v voice) paragraphs(parts []part) (say, answer []string) {
 	parts = only(parts, speaks)
-	last := len(parts) - 1
-	if last >= 0 && parts[last].rank == rankAnswer {
+	if last := len(parts) - 1; last >= 0 && parts[last].rank == rankAnswer {
 		return textLines(full(parts[:last])), textLines(full(parts[last:]))
 	}
 	return textLines(full(parts)), nil

@@ -114,8 +114,7 @@ func (v voice) plants(names []string) string { return v.plantsOf(names, 2) }
 func (v voice) plantsOf(names []string, most int) string {
 	out := make([]string, 0, len(names))
 	for _, n := range names {
-		key := "plant." + firstOf(strings.ToLower(n), "unnamed")
-		if has(key) {
+		if key := "plant." + firstOf(strings.ToLower(n), "unnamed"); has(key) {
 			n = v.say(key)
 		}
 		out = append(out, v.name(n))

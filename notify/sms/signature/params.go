@@ -68,8 +68,7 @@ func (p *overURL) Verify(r Request, _ time.Time) error {
 
 // parameters is what stands behind the URL.
 func (p *overURL) parameters(r Request) (string, error) {
-	kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
-	if kind != "application/x-www-form-urlencoded" {
+	if kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type")); kind != "application/x-www-form-urlencoded" {
 		return "", bodyHash(r)
 	}
 	form, err := url.ParseQuery(string(r.Body))

@@ -117,8 +117,7 @@ func (s *Spool) Gone(id string) (bool, error) {
 	if err != nil || where == "" {
 		return false, err
 	}
-	out := s.before(where, id)
-	if out.State != notify.Sent {
+	if out := s.before(where, id); out.State != notify.Sent {
 		return false, errors.New(out.Detail)
 	}
 	return filepath.Base(filepath.Dir(where)) == "sent", nil

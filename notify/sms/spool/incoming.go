@@ -52,8 +52,7 @@ func (s *Spool) incoming() ([]item, error) {
 			items, errs = append(items, it...), append(errs, err)
 			continue
 		}
-		it, ok := s.heard(file, m)
-		if ok {
+		if it, ok := s.heard(file, m); ok {
 			items = append(items, it)
 		}
 	}

@@ -127,8 +127,7 @@ func (s *Spool) away(it item) error {
 	if it.then != nil {
 		it.then()
 	}
-	err := s.archive(it.file, it.to)
-	if err != nil && !errors.Is(err, os.ErrNotExist) {
+	if err := s.archive(it.file, it.to); err != nil && !errors.Is(err, os.ErrNotExist) {
 		s.stuck[it.file] = true
 		return mend(err)
 	}
