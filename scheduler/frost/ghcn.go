@@ -86,8 +86,7 @@ func (rd *reader) dlyMonth(b []byte, k element, year, month int) {
 		return
 	}
 	y.seen[first] |= 1 << k
-	odd := rd.keepMonth(y.of[k][first:][:days], values[:days], k)
-	if len(odd) > 0 {
+	if odd := rd.keepMonth(y.of[k][first:][:days], values[:days], k); len(odd) > 0 {
 		rd.rec.Problems.impossible(rd.line, len(odd), fmt.Sprintf("%s %s on day %d, in tenths,", b[17:21], text(odd[0]), odd[0]+1))
 	}
 }

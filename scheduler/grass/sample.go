@@ -91,8 +91,7 @@ func (s Sample) MoreToSettle(height float64) int {
 		return 0
 	}
 	for m := 1; m < MostToAsk; m++ {
-		half := tTwoSided(n+m-1) * s.SD / math.Sqrt(float64(n+m))
-		if half <= math.Abs(s.Mean-height) {
+		if half := tTwoSided(n+m-1) * s.SD / math.Sqrt(float64(n+m)); half <= math.Abs(s.Mean-height) {
 			return m
 		}
 	}

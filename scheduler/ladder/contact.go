@@ -83,8 +83,7 @@ func (t TimeOfDay) String() string { return fmt.Sprintf("%02d:%02d", int(t)/60, 
 // the first.
 func Instant(day civil.Date, tod TimeOfDay, zone *time.Location) time.Time {
 	t := time.Date(day.Year, day.Month, day.Day, 0, int(tod), 0, 0, zone)
-	h, m, _ := t.Clock()
-	if h*60+m != int(tod) || civil.DateOf(t) != day {
+	if h, m, _ := t.Clock(); h*60+m != int(tod) || civil.DateOf(t) != day {
 		// time.Date guessed with the offset of one side of the gap.
 		start, end := t.ZoneBounds()
 		if civil.DateOf(t).Before(day) || civil.DateOf(t) == day && h*60+m < int(tod) {
@@ -98,8 +97,7 @@ func Instant(day civil.Date, tod TimeOfDay, zone *time.Location) time.Time {
 	}
 	_, now := t.Zone()
 	_, then := start.Add(-time.Second).In(zone).Zone()
-	first := t.Add(time.Duration(now-then) * time.Second)
-	if then > now && first.Before(start) {
+	if first := t.Add(time.Duration(now-then) * time.Second); then > now && first.Before(start) {
 		return first
 	}
 	return t

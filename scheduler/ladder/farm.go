@@ -261,8 +261,7 @@ func (p *plan) feedNow() *Feed {
 // lastPass is what the next two weeks have of the last pass, in the weeks before the
 // first paddock shuts and until the last has.
 func (p *plan) lastPass() []Stop {
-	first := p.firstCutoff()
-	if first.IsZero() || first.DaysSince(p.today) > farmLevel {
+	if first := p.firstCutoff(); first.IsZero() || first.DaysSince(p.today) > farmLevel {
 		return nil
 	}
 	return slices.DeleteFunc(slices.Clone(p.LastPass()), func(s Stop) bool {

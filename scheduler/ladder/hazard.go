@@ -52,8 +52,7 @@ func (p *plan) warnings() {
 			continue
 		}
 		for i := range p.Views {
-			v := &p.Views[i]
-			if len(v.AtRisk) > 0 && v.Herds.Occupancy != season.Empty {
+			if v := &p.Views[i]; len(v.AtRisk) > 0 && v.Herds.Occupancy != season.Empty {
 				p.warn(v, night)
 			}
 		}
@@ -65,8 +64,7 @@ func (p *plan) warnings() {
 func (p *plan) coldNights() []diary.Observation {
 	best := map[civil.Date]diary.Observation{}
 	for _, o := range p.Nights {
-		old, ok := best[o.Day]
-		if !ok || o.Issued.After(old.Issued) || o.Issued.Equal(old.Issued) && o.MinC < old.MinC {
+		if old, ok := best[o.Day]; !ok || o.Issued.After(old.Issued) || o.Issued.Equal(old.Issued) && o.MinC < old.MinC {
 			best[o.Day] = o
 		}
 	}
@@ -138,8 +136,7 @@ func (p *plan) emergency(f *diary.Fact, shut []*season.View) {
 
 func (p *plan) shutBy(fact int64) (all []*season.View) {
 	for i := range p.Views {
-		v := &p.Views[i]
-		if slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.First.ID == fact }) {
+		if v := &p.Views[i]; slices.ContainsFunc(v.Shut, func(c shut.Cause) bool { return c.First.ID == fact }) {
 			all = append(all, v)
 		}
 	}

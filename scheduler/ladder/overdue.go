@@ -33,8 +33,7 @@ func (p *plan) after(v *season.View) {
 		if n < 1 || len(c.media) == 0 {
 			continue
 		}
-		told, missing := reachable(first, others, n)
-		if has(told, c.Name) {
+		if told, missing := reachable(first, others, n); has(told, c.Name) {
 			p.overdue(v, c, day, missing)
 		}
 	}

@@ -165,8 +165,7 @@ func (p *plan) toldEnd(v *season.View, to string, by diary.Fact, kinds ...Kind) 
 		if r.To != to || !slices.Contains(kinds, r.Kind) || r.Key.Cause == now {
 			return false
 		}
-		day, err := civil.ParseDate(r.Key.Day)
-		if err != nil || day.Before(v.Dates.Turn) || !day.Before(v.Dates.Next) {
+		if day, err := civil.ParseDate(r.Key.Day); err != nil || day.Before(v.Dates.Turn) || !day.Before(v.Dates.Next) {
 			return false
 		}
 		_, stands := p.Book.Standing(r.Key.Cause.Fact)

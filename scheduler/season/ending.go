@@ -59,8 +59,7 @@ func (l *look) firstBrown(p *Paddock, year int, early civil.Date) (first civil.D
 		if !f.Concerns(p.ID) || f.Day.After(l.Today) {
 			continue
 		}
-		froze := l.frozeBy(p, year)
-		if !early.IsZero() && !f.Day.Before(early) || !froze.IsZero() && !f.Day.Before(froze) {
+		if froze := l.frozeBy(p, year); !early.IsZero() && !f.Day.Before(early) || !froze.IsZero() && !f.Day.Before(froze) {
 			return f.Day
 		}
 	}

@@ -167,8 +167,7 @@ func (l *look) thumb(p *Paddock, year int, seasons []Finished) *Cures {
 	if len(seasons) == 0 {
 		return nil
 	}
-	last := seasons[len(seasons)-1]
-	if last.Met || last.End == 0 || last.RealRest < enoughRest || last.Grazed {
+	if last := seasons[len(seasons)-1]; last.Met || last.End == 0 || last.RealRest < enoughRest || last.Grazed {
 		return nil
 	}
 	g := l.past(p, year).Growth

@@ -160,8 +160,7 @@ func (r *readings) near(day civil.Date, most int) *Visit {
 func nearest(visits []Visit, day civil.Date, does func(*Visit) bool) *Visit {
 	var best *Visit
 	for i := range visits {
-		v := &visits[i]
-		if (best == nil || abs(v.Day.DaysSince(day)) < abs(best.Day.DaysSince(day))) && does(v) {
+		if v := &visits[i]; (best == nil || abs(v.Day.DaysSince(day)) < abs(best.Day.DaysSince(day))) && does(v) {
 			best = v
 		}
 	}

@@ -251,8 +251,7 @@ func (c Case) graze(why Reason, floor, decides float64, until civil.Date) Verdic
 		days, v.More = maxDays, true
 	}
 	v.Days = &days
-	out := c.Today.AddDays(int(days))
-	if !v.More && (v.OutBy.IsZero() || out.Before(v.OutBy)) {
+	if out := c.Today.AddDays(int(days)); !v.More && (v.OutBy.IsZero() || out.Before(v.OutBy)) {
 		v.OutBy = out
 	}
 	return v

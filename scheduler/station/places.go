@@ -152,8 +152,7 @@ TX=texas UT=utah VT=vermont VA=virginia WA=washington WV=westvirginia WI=wiscons
 func code(state string) string {
 	folded := strings.ReplaceAll(spell.Fold(state), " ", "")
 	for _, s := range states {
-		letters, name, _ := strings.Cut(s, "=")
-		if strings.EqualFold(letters, state) || folded == name {
+		if letters, name, _ := strings.Cut(s, "="); strings.EqualFold(letters, state) || folded == name {
 			return letters
 		}
 	}

@@ -31,8 +31,7 @@ func (g Ground) doubted(now []Cause) (all []Cause) {
 		if g.lifted(&f) || f.Paddock == "" && len(g.Plants) == 0 && f.Kind != diary.Emergency {
 			continue
 		}
-		would, _ := Causes(g.supposing(f))
-		if reflect.DeepEqual(would, now) {
+		if would, _ := Causes(g.supposing(f)); reflect.DeepEqual(would, now) {
 			continue
 		}
 		all = append(all, Cause{Why: Why(ofAsked + f.Kind), Since: f.Day, First: f, Last: f, Marks: []Mark{{Day: f.Day}}})

@@ -76,12 +76,8 @@ func (g *Ground) grownOut(p *Plant, f *diary.Fact) bool {
 		safe = p.Tall
 	}
 	return safe.Known() && slices.ContainsFunc(g.Readings, func(r Reading) bool {
-		return r.Plants() >= fewPlants && !r.TodayOnly(safe.Value) && r.Least >= safe.Value && Later(&r.Fact, f) && !g.frostWithin(r.Day.AddDays(-greenWait+1), r.Day)
+		return r.Plants() >= fewPlants && !r.TodayOnly(safe.Value) && r.Least >= safe.Value && Later(&r.Fact, f) && len(g.nights(r.Day.AddDays(-greenWait+1), r.Day.AddDays(1))) == 0
 	})
-}
-
-func (g *Ground) frostWithin(from, to civil.Date) bool {
-	return slices.ContainsFunc(g.Nights, func(n Night) bool { return !n.Day.Before(from) && !n.Day.After(to) })
 }
 
 // shootsDead is the last day shut because of a report of regrowth: two weeks after
@@ -183,8 +179,7 @@ func after(day civil.Date, days int) civil.Date {
 // checked.
 func (g *Ground) word() (last civil.Date) {
 	for i := range g.Reports {
-		f := &g.Reports[i]
-		if (f.Kind == diary.NoFrost || f.Kind == diary.Clear) && f.Day.After(last) {
+		if f := &g.Reports[i]; (f.Kind == diary.NoFrost || f.Kind == diary.Clear) && f.Day.After(last) {
 			last = f.Day
 		}
 	}
