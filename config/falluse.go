@@ -19,8 +19,7 @@ func (l *loader) fallUse(rows []season.FallUse) {
 	for i, e := range l.Root.Get("fall_use").List() {
 		u := rows[i]
 		if at := e.Get("paddock"); at != nil {
-			p, ok := l.farm.Farm.Paddock(u.Paddock)
-			switch {
+			switch p, ok := l.farm.Farm.Paddock(u.Paddock); {
 			case !ok:
 				l.Say(at, "no paddock has the id %q%s", values.Clip(u.Paddock), l.paddockMeant(u.Paddock))
 			case p.Grass.Name != "" && !p.Native():
@@ -68,8 +67,7 @@ func (l *loader) allowance(used map[int][]usedEntry) {
 	for year, uses := range used {
 		var acres float64
 		for _, u := range uses {
-			p, ok := l.farm.Farm.Paddock(u.Paddock)
-			switch {
+			switch p, ok := l.farm.Farm.Paddock(u.Paddock); {
 			case !ok:
 			case u.Acres > 0:
 				acres += u.Acres

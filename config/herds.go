@@ -80,8 +80,7 @@ func (r *roll) confusable(c call, first map[string]call) {
 	if o, ok := first[afterHead]; ok && o.owner != c.owner && values.TakesPaddock()[head] {
 		r.Say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[0], o.title)
 	}
-	o, ok := first[beforeTail]
-	switch {
+	switch o, ok := first[beforeTail]; {
 	case !ok || o.owner == c.owner:
 	case values.TakesPaddock()[tail]:
 		r.Say(c.entry, "the text %q would be the word %s about %s; choose another name", c.name, parts[len(parts)-1], o.title)

@@ -194,8 +194,7 @@ var ownFolders = []string{"outgoing", "incoming", "sent", "failed", "done"}
 func queues(r *settings.Reading, e *settings.Entry) []string {
 	var out []string
 	for _, item := range e.List() {
-		name := item.Text
-		switch {
+		switch name := item.Text; {
 		case slices.Contains(ownFolders, name):
 			r.Say(item, "%q is no queue; want the folder that smsd moves texts to until the modem is free, such as checked", name)
 		case !filepath.IsAbs(name) && name != filepath.Base(name), name == "..", name == ".":

@@ -75,8 +75,7 @@ func (t *Talk) station(n int) (done, ok bool) {
 		if !t.one(&which, question{ask: "Which of them (0: the date by hand)", usual: "1"}) {
 			return false, false
 		}
-		i, err := strconv.Atoi(which)
-		switch {
+		switch i, err := strconv.Atoi(which); {
 		case err != nil || i < 0 || i > n:
 			fmt.Fprintf(t.Out, "  want 0 to %d\n", n)
 		case i == 0:

@@ -23,8 +23,7 @@ type leaf struct {
 // order of the shape.
 func (f *Format) leavesOf(sh *shape, at string) (all []leaf) {
 	for _, k := range sh.keys {
-		under, key := sh.under[k], dotted(at, k)
-		switch {
+		switch under, key := sh.under[k], dotted(at, k); {
 		case under.form == object:
 			all = append(all, f.leavesOf(under, key)...)
 		case one(under.form):

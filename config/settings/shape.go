@@ -166,8 +166,7 @@ func (f *Format) Keys() []Key { return keysBelow(f.shape, "") }
 
 func keysBelow(sh *shape, at string) (all []Key) {
 	for _, k := range sh.keys {
-		under, name := sh.under[k], dotted(at, k)
-		switch {
+		switch under, name := sh.under[k], dotted(at, k); {
 		case under.form == object:
 			all = append(all, keysBelow(under, name)...)
 		case under.form == list && under.item.form == object:

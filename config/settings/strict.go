@@ -236,8 +236,7 @@ func (r *Reading) scalar(n *yaml.Node, sh *shape, e *Entry) *Entry {
 	if n.Kind != yaml.ScalarNode {
 		return r.wrong(n, sh, e.Key)
 	}
-	quoted := n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle) != 0
-	switch {
+	switch quoted := n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle) != 0; {
 	case n.Tag == "!!binary" || n.Style&yaml.TaggedStyle != 0:
 		return r.say(n.Line, e.Key, "tags (!) are not read here; write the value itself")
 	case sh.form == values.Word && n.Tag != "!!str":

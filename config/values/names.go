@@ -98,8 +98,7 @@ func Heard(name string) string {
 		tens = 0
 	}
 	for _, w := range wordsOf(name) {
-		n, IsNumber := numbers()[w]
-		switch {
+		switch n, IsNumber := numbers()[w]; {
 		case IsNumber && tens > 0 && n > 0 && n < 10:
 			tens += n
 			flush()

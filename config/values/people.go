@@ -14,8 +14,7 @@ const longestPerson = 40 // Septets
 // parsePerson reads a name that can stand before a colon and in a text.
 func parsePerson(text string) (string, error) {
 	name := strings.Join(strings.Fields(text), " ")
-	n, err := Septets(name)
-	switch {
+	switch n, err := Septets(name); {
 	case err != nil:
 		return "", err
 	case Fold(name) == "":

@@ -41,8 +41,7 @@ func (r *Refresher) Run(ctx context.Context, _ notify.Observe, report func(error
 			_ = notify.Wait(ctx, nightly-age+rand.N(tryAgain))
 			continue
 		}
-		err := r.Once(ctx)
-		switch {
+		switch err := r.Once(ctx); {
 		case err == nil:
 			report(nil)
 			continue

@@ -130,8 +130,7 @@ func (o Options) wait(ctx context.Context, s *store.Store, carrier string, in st
 	ctx, cancel := context.WithTimeout(ctx, o.Wait)
 	defer cancel()
 	for {
-		heard, answer, err := s.AnswerTo(ctx, carrier, in.ID)
-		switch {
+		switch heard, answer, err := s.AnswerTo(ctx, carrier, in.ID); {
 		case ctx.Err() != nil:
 		case err != nil:
 			return err

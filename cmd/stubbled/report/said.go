@@ -109,8 +109,7 @@ func (o SaidOptions) silence(farm *config.Farm, fates []store.Fate) string {
 			stopped = time.Time{}
 		}
 	}
-	c, ok := farm.Contact(o.To)
-	switch {
+	switch c, ok := farm.Contact(o.To); {
 	case !stopped.IsZero():
 		return fmt.Sprintf("\n%s had said stop on %s: nothing goes out until 'start'.\n", o.To, stopped.In(farm.Zone).Format("Jan 2 at 15:04"))
 	case !ok:
