@@ -90,8 +90,7 @@ func (l *layout) temperature(cells []string, unit string, column string) error {
 }
 
 func (l *layout) setUnit(unit string, head string) error {
-	f, c := unitF.MatchString(head), unitC.MatchString(head)
-	switch {
+	switch f, c := unitF.MatchString(head), unitC.MatchString(head); {
 	case unit == "F":
 		l.fahrenheit = true
 	case unit == "C":

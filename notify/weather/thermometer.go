@@ -121,8 +121,7 @@ func (w *watch) judge() {
 	if since.IsZero() {
 		since = w.began
 	}
-	silent := w.now().Sub(since) > w.log.Silence
-	switch {
+	switch silent := w.now().Sub(since) > w.log.Silence; {
 	case w.layout == nil && w.unclear != nil:
 		w.health.tell("layout", fmt.Errorf("thermometer log %q: %w", w.log.File, w.unclear))
 	case w.junk >= 10:

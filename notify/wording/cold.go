@@ -200,8 +200,7 @@ func (v voice) frostAsk(fs []*ladder.FrostFacts) []part {
 	if len(shut) > 0 {
 		parts = append(parts, keep(rankDetail, strings.Join(shut, " "), v.say("frost-ask.shut.all")))
 	}
-	brown := v.command(diary.Brown, tops)
-	switch {
+	switch brown := v.command(diary.Brown, tops); {
 	case doubted:
 		return append(parts, v.answer("answer.brown", len(resting), brown))
 	case tops.Paddock != "":

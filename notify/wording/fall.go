@@ -159,8 +159,7 @@ func (v voice) seasonResult(fs []*ladder.EndFacts) []part {
 
 // cures say what would make next fall better, where the seasons teach it.
 func (v voice) cures(name string, r *ladder.Result) []part {
-	l := r.Lesson
-	switch {
+	switch l := r.Lesson; {
 	case l == nil:
 		return nil
 	case l.LeaveIn != nil && l.RestDays != nil:

@@ -258,8 +258,7 @@ func (v voice) pass(stops []ladder.Stop, changed []season.Change) part {
 func (v voice) way(stops []ladder.Stop, herd string, most int) string {
 	var own []ladder.Stop
 	for _, s := range stops {
-		last := len(own) - 1
-		switch {
+		switch last := len(own) - 1; {
 		case !slices.Contains(s.Herds, herd):
 		case last >= 0 && own[last].Paddock == s.Paddock:
 			own[last].Out = s.Out

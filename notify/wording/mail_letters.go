@@ -48,8 +48,7 @@ func (v voice) lessonLines(f *ladder.EndFacts) []string {
 	for _, more := range append(v.price(les), v.thumb(les)...) {
 		out = append(out, full([]part{more}))
 	}
-	target := max(f.Target, r.Target)
-	switch {
+	switch target := max(f.Target, r.Target); {
 	case les.Chance == nil:
 		out = append(out, v.say("lesson.too-few", "n", taught(les.Seasons)))
 	case target > 0:

@@ -19,8 +19,7 @@ func (v voice) supposed(f *ladder.AskedFacts, what diary.Fact) (parts []part) {
 		parts = append(parts, must(sentence(v.say("suppose.head", "herd", herd, "had", s.Had, "then", s.Head))))
 	}
 	for i := range s.Grounds {
-		g := judged(s.Grounds[i])
-		switch {
+		switch g := judged(s.Grounds[i]); {
 		case g.Closed && i > 0 && g.Paddock != what.Paddock: // it is left
 		case g.Closed:
 			parts = append(parts, v.closed(f, g, what)...)
@@ -173,8 +172,7 @@ func (v voice) atMost(days int, more bool) string {
 // moved is a herd on other ground.
 func (v voice) moved(g *ladder.SupposedGround, herd string) []part {
 	parts := []part{must(sentence(v.say("suppose.move", "herd", herd, "paddock", v.paddock(g.Place), "day", v.date(g.In))))}
-	days, known := daysOfGrass(g.Then.Days)
-	switch {
+	switch days, known := daysOfGrass(g.Then.Days); {
 	case known && g.Then.More:
 		parts = append(parts, keep(rankAnswer, v.say("suppose.grass.more", "grass", v.atMost(days, true))))
 	case known:

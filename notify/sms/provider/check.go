@@ -71,8 +71,7 @@ func inWords(err error) string {
 	}
 	dns, noName := errors.AsType[*net.DNSError](err)
 	invalid, bad := errors.AsType[x509.CertificateInvalidError](err)
-	slow, timed := errors.AsType[net.Error](err)
-	switch {
+	switch slow, timed := errors.AsType[net.Error](err); {
 	case errors.Is(err, context.Canceled):
 		return "the daemon is stopping"
 	case noName:

@@ -100,8 +100,7 @@ func (s *overBody) read(r Request) (stamp string, signatures []string, err error
 		return "", nil, err
 	}
 	for _, part := range parts {
-		name, v, _ := strings.Cut(strings.TrimSpace(part), "=")
-		switch {
+		switch name, v, _ := strings.Cut(strings.TrimSpace(part), "="); {
 		case name == s.l.StampField && stamp != "":
 			return "", nil, fmt.Errorf("%w: two time stamps", ErrUnclear)
 		case name == s.l.StampField:

@@ -109,8 +109,7 @@ func mend(err error) error {
 	case errors.As(err, &link):
 		where = link.New
 	}
-	folder := filepath.Dir(where)
-	switch {
+	switch folder := filepath.Dir(where); {
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return fmt.Errorf("the disk that holds %s is full: make room (%w)", folder, err)
 	case errors.Is(err, fs.ErrPermission):

@@ -114,8 +114,7 @@ func (s *Spool) readState(now time.Time) {
 // diagnose tells the troubles apart; nil is well. The surest sign comes first.
 func diagnose(sg signs, stale time.Duration) error {
 	state := sg.state.trouble()
-	old, waits := sg.stateAge >= stale, sg.waiting >= stale
-	switch {
+	switch old, waits := sg.stateAge >= stale, sg.waiting >= stale; {
 	case !sg.running:
 		return dead
 	case sg.log.gaveUp && sg.log.trouble != handlerOut:
