@@ -112,8 +112,7 @@ func (rd *reader) csvDay(b []byte) {
 	row := dayRow{year: year, slot: slotOf(month, day)}
 	for k := range elements {
 		text := l.field(int(k))
-		v := l.value(text, k)
-		switch {
+		switch v := l.value(text, k); {
 		case v == unreadable:
 			rd.bad("no %s: %q", elementNames[k], clip(text))
 			return

@@ -74,8 +74,7 @@ func (rep Report) blankFalls() string {
 	seasons := rep.Columns[0].Seasons
 	var years []string
 	for i := 1; i < len(seasons); i++ {
-		from, to := seasons[i-1].Year+1, seasons[i].Year-1
-		switch {
+		switch from, to := seasons[i-1].Year+1, seasons[i].Year-1; {
 		case from == to:
 			years = append(years, fmt.Sprint(from))
 		case from < to:
@@ -104,8 +103,7 @@ func (c Column) average() string {
 
 // by is the date by which percent of the falls had a frost.
 func (c Column) by(percent int) string {
-	offset, ok := c.Distribution.Quantile(percent)
-	switch {
+	switch offset, ok := c.Distribution.Quantile(percent); {
 	case ok:
 		return shortDate(DateIn(2001, offset))
 	case c.Distribution.Counted() == 0:

@@ -53,8 +53,7 @@ func (h HerdFeed) stops() []Stop {
 // herd for it.
 func steady(stops []Stop) (out []Stop) {
 	for i, s := range stops {
-		n := len(out) - 1
-		switch {
+		switch n := len(out) - 1; {
 		case n >= 0 && out[n].Ground == s.Ground:
 			out[n].Out = s.Out
 		case n >= 0 && i+1 < len(stops) && stops[i+1].Ground == out[n].Ground && s.Out.DaysSince(s.In) == 1:

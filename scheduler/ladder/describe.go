@@ -136,8 +136,7 @@ func Line(v *season.View, today civil.Date) Shut {
 
 // wants is the one thing that a paddock needs next.
 func wants(v *season.View) string {
-	grazed := v.Herds.Occupancy != season.Empty
-	switch {
+	switch grazed := v.Herds.Occupancy != season.Empty; {
 	case v.Hold != nil && grazed:
 		return "off"
 	case v.Phase == season.Rest && grazed && !v.FallUse:

@@ -64,8 +64,7 @@ func NoteKey(day civil.Date, id int64, to string) Key {
 
 // String is the key as it is stored.
 func (k Key) String() string {
-	cause, medium := k.Cause.String(), string(k.Medium)
-	switch {
+	switch cause, medium := k.Cause.String(), string(k.Medium); {
 	case k == (Key{Of: k.Of}):
 		return k.Of
 	case k.Rung != "" && k.Again:

@@ -140,8 +140,7 @@ func (p *plan) endedBy(v *season.View) diary.Fact {
 func EndsAllRest(views []season.View, f diary.Fact) bool {
 	ended := false
 	for i := range views {
-		v := &views[i]
-		switch {
+		switch v := &views[i]; {
 		case !v.Paddock.Native() || v.FallUse:
 		case v.Phase == season.Rest:
 			return false

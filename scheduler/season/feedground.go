@@ -40,8 +40,7 @@ func (l *look) groundOf(p *Paddock, plan FeedPlan, at int) (herd.Ground, bool) {
 	if guessed {
 		height, eaten = l.guess(p, plan, at, height, eaten)
 	}
-	use, used := l.Farm.UsedIn(p.ID, plan.Year)
-	switch {
+	switch use, used := l.Farm.UsedIn(p.ID, plan.Year); {
 	case !p.Native():
 		g.Grows, g.Standing = l.coolGrowth(p, plan, guessed)
 	case !d.Ended.IsZero(): // dormant by now

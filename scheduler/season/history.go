@@ -147,8 +147,7 @@ func (l *look) grownUntil(p *Paddock, year int, d Dates) civil.Date {
 // whyNot says in plain words why a season teaches no growth; empty where it
 // does.
 func (l *look) whyNot(p *Paddock, d Dates, f Finished, start, end *Visit, read *readings) string {
-	_, used := l.Farm.UsedIn(p.ID, f.Year)
-	switch {
+	switch _, used := l.Farm.UsedIn(p.ID, f.Year); {
 	case used:
 		return "grazed on purpose that fall"
 	case start == nil:
@@ -193,8 +192,7 @@ const (
 // or that was grazed on purpose, had no rest to fail and is judged by its height
 // alone.
 func (f *Finished) failed(r Rule, known, used bool) string {
-	least := r.Leave + leastGrown*(r.AtFrost-r.Leave)
-	switch {
+	switch least := r.Leave + leastGrown*(r.AtFrost-r.Leave); {
 	case f.End > 0 && f.End < least:
 		return fmt.Sprintf("%.1f in when rest ended, under %.1f", f.End, least)
 	case used || !f.RestEnd.After(f.Cutoff):

@@ -69,8 +69,7 @@ func (r *readings) with(facts []*diary.Fact) *readings {
 		more.visits = slices.Clip(r.visits) // what lies behind them is another's
 	}
 	for i, f := range facts[r.facts:] {
-		seq := r.facts + i
-		switch {
+		switch seq := r.facts + i; {
 		case f.Kind.Row().Cuts:
 			more.cuts = append(more.cuts, cut{f.Kind, f.Day, seq})
 			if len(f.Heights) > 0 {

@@ -195,8 +195,7 @@ func (g *Ground) killed(p *Plant, y *Year) civil.Date {
 	var doubted civil.Date
 	fall := g.nights(august(y), y.Next)
 	for i := range fall {
-		n := &fall[i]
-		switch {
+		switch n := &fall[i]; {
 		case n.Only != "" || !g.killedBy(p, n):
 		case !n.Day.Before(y.Freeze), !doubted.IsZero() && n.Day.DaysSince(doubted) >= again:
 			return n.Day
