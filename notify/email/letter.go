@@ -57,8 +57,7 @@ func readHead(raw []byte) (*letter, error) {
 	}
 	h := mail.Header{Header: e.Header}
 	l := &letter{entity: e, from: onlyAddress(h, "From"), id: bareID(h.Get("Message-Id")), places: places(h)}
-	l.subject, err = h.Subject()
-	if err != nil {
+	if l.subject, err = h.Subject(); err != nil {
 		l.subject = h.Get("Subject")
 	}
 	l.subject = notify.OneLine(l.subject)

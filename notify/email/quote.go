@@ -88,8 +88,7 @@ func attributed(lines []string) int {
 		if line == "" || len(joined)+len(line) > 500 || quoted(line) {
 			return 0
 		}
-		joined = strings.TrimSpace(joined + " " + line)
-		if attribution().MatchString(joined) {
+		if joined = strings.TrimSpace(joined + " " + line); attribution().MatchString(joined) {
 			return n
 		}
 		if n == 1 && !attributionBegins().MatchString(joined) {

@@ -195,8 +195,7 @@ var (
 )
 
 func (k clock) parse(s string) (time.Time, error) {
-	s = strings.Join(strings.Fields(s), " ")
-	if unixTime.MatchString(s) {
+	if s = strings.Join(strings.Fields(s), " "); unixTime.MatchString(s) {
 		n, _ := strconv.ParseInt(s[:10], 10, 64)
 		return time.Unix(n, 0), nil
 	}

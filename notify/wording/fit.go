@@ -58,8 +58,7 @@ const always = math.MaxInt
 func fit(limit int, parts []part) (text string, ok bool) {
 	at := make([]int, len(parts))
 	for parts = rewritten(parts); ; {
-		text = joined(parts, at)
-		if fits(text, limit) {
+		if text = joined(parts, at); fits(text, limit) {
 			return text, true
 		}
 		if !shorten(parts, at) {

@@ -119,8 +119,7 @@ func (v voice) plantsOf(names []string, most int) string {
 		}
 		out = append(out, v.name(n))
 	}
-	out = unique(out)
-	if len(out) > most && !v.roomy {
+	if out = unique(out); len(out) > most && !v.roomy {
 		out = out[:most]
 	}
 	return v.list(out, "list.and")

@@ -61,8 +61,7 @@ func (v voice) against(h, floor float64) string {
 	at = math.Round(at/step) * step
 	told := math.Round(x/step) * step
 	if floor > 0 && h != floor && (told == at || (told < at) != (h < floor)) {
-		told = math.Round(x*10) / 10
-		if told >= at && h < floor {
+		if told = math.Round(x*10) / 10; told >= at && h < floor {
 			told = at - 0.1
 		} else if told <= at && h > floor {
 			told = at + 0.1

@@ -259,8 +259,7 @@ func isSpreadsheet(head []byte) bool {
 
 func clip(b []byte) string {
 	const most = 60
-	b = bytes.TrimRight(b, "\r\n")
-	if len(b) > most {
+	if b = bytes.TrimRight(b, "\r\n"); len(b) > most {
 		return string(b[:most]) + "..."
 	}
 	return string(b)

@@ -63,8 +63,7 @@ func (t Temp) String() string {
 		return "missing"
 	}
 	text := fmt.Sprintf("%.3f", float64(t)/1000)
-	text = strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
-	if !strings.Contains(text, ".") {
+	if text = strings.TrimSuffix(strings.TrimRight(text, "0"), "."); !strings.Contains(text, ".") {
 		text += ".0"
 	}
 	return text + " C"

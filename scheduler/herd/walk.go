@@ -155,8 +155,7 @@ func (w *walk) bite(herd int, need float64, wished, soonest *choice) (j int, lb 
 	if wish < 0 {
 		return wish, 0
 	}
-	lb = min(need, w.left[wish])
-	if w.promised(herd, wish) < len(w.told[herd]) || ration[w.class[wish]][w.day] >= lb {
+	if lb = min(need, w.left[wish]); w.promised(herd, wish) < len(w.told[herd]) || ration[w.class[wish]][w.day] >= lb {
 		w.rations.bite(group, w.class[wish], lb)
 		return wish, lb
 	}

@@ -73,8 +73,7 @@ func holdKey(v *season.View, h *season.Hold, kind Kind, repeat string) Key {
 // said that evening and three mornings.
 func (p *plan) ringing(began time.Time) (now time.Time, n int, next time.Time) {
 	for at := began; ; n++ {
-		next = p.ringsAfter(at, began)
-		if next.After(p.Now) {
+		if next = p.ringsAfter(at, began); next.After(p.Now) {
 			return at, n, next
 		}
 		at = next

@@ -69,8 +69,7 @@ func FeedAsTaken(s Sight) (FeedPlan, bool) {
 const planAhead = 60
 
 func (l *look) feed() (plan FeedPlan, whole func() FeedPlan, ok bool) {
-	plan = l.feedDays()
-	if plan.From.IsZero() || len(l.herds) == 0 {
+	if plan = l.feedDays(); plan.From.IsZero() || len(l.herds) == 0 {
 		return plan, nil, false
 	}
 	herds, spare := l.placed(), l.spare(plan)

@@ -107,8 +107,7 @@ const (
 // or where there was none. It begins with the manager's word and ends with it, or
 // once enough rain was told or recorded.
 func (l *look) drought(p *Paddock, turn civil.Date) (call *diary.Fact, ended civil.Date) {
-	call = l.newest(p, diary.Dry, turn)
-	if call == nil {
+	if call = l.newest(p, diary.Dry, turn); call == nil {
 		return nil, civil.Date{}
 	}
 	if over := l.newest(p, diary.DryOver, call.Day); over != nil && shut.Later(over, call) {

@@ -97,8 +97,7 @@ func height(p Place, all []Station) float64 {
 		}
 	}
 	slices.SortFunc(near, func(a, b way) int { return cmp.Compare(a.miles, b.miles) })
-	near = near[:min(5, len(near))]
-	if len(near) == 0 {
+	if near = near[:min(5, len(near))]; len(near) == 0 {
 		return math.NaN()
 	}
 	slices.SortFunc(near, func(a, b way) int { return cmp.Compare(a.metres, b.metres) })

@@ -63,8 +63,7 @@ func comment(mark, text string) (head []string) {
 // roff escapes what troff would take for something else.
 func roff(text string) string {
 	text = strings.ReplaceAll(text, `\`, `\e`)
-	text = strings.ReplaceAll(text, "-", `\-`)
-	if strings.HasPrefix(text, ".") || strings.HasPrefix(text, "'") {
+	if text = strings.ReplaceAll(text, "-", `\-`); strings.HasPrefix(text, ".") || strings.HasPrefix(text, "'") {
 		text = `\&` + text
 	}
 	return text

@@ -43,8 +43,7 @@ func parse(file []byte) (message, error) {
 	rest := file
 	for {
 		line, after, found := bytes.Cut(rest, []byte("\n"))
-		line = bytes.TrimSuffix(line, []byte("\r"))
-		if len(line) == 0 && found {
+		if line = bytes.TrimSuffix(line, []byte("\r")); len(line) == 0 && found {
 			rest = after
 			break
 		}

@@ -93,8 +93,7 @@ func (s *Spool) withdraw(file string) error {
 	}
 	lock.Close()
 	defer os.Remove(file + lockSuffix)
-	err = os.Rename(file, s.path("done", "back", filepath.Base(file)))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	if err = os.Rename(file, s.path("done", "back", filepath.Base(file))); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return mend(err)
 	}
 	s.o.Log.Warn("taken back unsent", "envelope", filepath.Base(file))
