@@ -142,7 +142,7 @@ func (v voice) restEnds(fs []*ladder.PaddockFacts, key string, fields ...any) []
 			parts[0].forms = append([]string{strings.Join(both, " ")}, parts[0].forms...)
 		}
 	}
-	if in := held(fs); len(in) > 0 {
+	if in := only(fs, poisonous); len(in) > 0 {
 		until := same(in, func(f *ladder.PaddockFacts) string { return v.heldUntil(f.Hold) }) // else each is told with its own
 		plants := gathered(in, func(f *ladder.PaddockFacts) []string { return f.Hold.Plants })
 		a := v.about(in, nil)

@@ -18,11 +18,6 @@ import (
 
 // How ground that can kill is spoken of: holds, waits, emergencies.
 
-// held are the paddocks of a bundle under a hold.
-func held(fs []*ladder.PaddockFacts) []*ladder.PaddockFacts {
-	return only(fs, poisonous)
-}
-
 // poisonous reports whether a paddock is under a hold that names its plants.
 func poisonous(f *ladder.PaddockFacts) bool { return f.Hold != nil && len(f.Hold.Plants) > 0 }
 
@@ -36,7 +31,7 @@ func (v voice) care() part {
 // causes hold alone.
 func frosted(fs []*ladder.PaddockFacts) (names []string) {
 	others := false
-	for _, f := range held(fs) {
+	for _, f := range only(fs, poisonous) {
 		if f.Hold.Wilted || f.Hold.Regrown {
 			others = true
 			names = append(names, f.Hold.Turned...)
@@ -56,10 +51,10 @@ func (v voice) danger(fs []*ladder.PaddockFacts) []string {
 	var forms []string
 	for _, most := range []int{math.MaxInt, 2} {
 		says := v.frost(frosted(fs), most)
-		if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Wilted }) {
+		if slices.ContainsFunc(only(fs, poisonous), func(f *ladder.PaddockFacts) bool { return f.Hold.Wilted }) {
 			says = append(says, v.say("danger.wilted"))
 		}
-		if slices.ContainsFunc(held(fs), func(f *ladder.PaddockFacts) bool { return f.Hold.Regrown }) {
+		if slices.ContainsFunc(only(fs, poisonous), func(f *ladder.PaddockFacts) bool { return f.Hold.Regrown }) {
 			says = append(says, v.say("danger.regrowth"))
 		}
 		forms = append(forms, sentences(says))
