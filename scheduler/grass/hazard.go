@@ -56,10 +56,7 @@ const StaleReading = 21
 // mixed natives hold where the stand was short of it or was not read in the 21
 // days before. An absurd height counts as never read.
 func (h Hazard) HeldWhen(height float64, ageDays int) bool {
-	if !h.Tall.Known() {
-		return true
-	}
-	return !Believable(height) || height < h.Tall.Value || ageDays < 0 || ageDays > StaleReading
+	return !h.Tall.Known() || !Believable(height) || height < h.Tall.Value || ageDays < 0 || ageDays > StaleReading
 }
 
 // Called is the name of a plant, and other words for it.

@@ -231,10 +231,7 @@ func (g *Ground) browned(y *Year) *diary.Fact {
 // Believes reports whether brown tops of a day are those of frost: before the
 // early side, drought browns grass as well.
 func (g *Ground) Believes(y *Year, day civil.Date) bool {
-	if !y.Freeze.IsZero() && !day.Before(y.Freeze) {
-		return true
-	}
-	return slices.ContainsFunc(g.nights(august(y), day.AddDays(1)), func(n Night) bool {
+	return !y.Freeze.IsZero() && !day.Before(y.Freeze) || slices.ContainsFunc(g.nights(august(y), day.AddDays(1)), func(n Night) bool {
 		return n.Only == "" && (n.Told || frost.Freeze32F.Reached(n.Stood))
 	})
 }
