@@ -14,7 +14,6 @@ import (
 // Units is what lengths are shown in and what a bare number in a text means.
 type Units string
 
-// The units of a farm file.
 const (
 	Inches      Units = "inches"
 	Centimetres Units = "centimetres"

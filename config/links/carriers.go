@@ -21,7 +21,6 @@ import (
 // Via is what takes texts out and in.
 type Via string
 
-// The ways of a text.
 const (
 	Console Via = "console" // this terminal
 	Spool   Via = "spool"   // the folders of an SMS server that drives a modem

@@ -22,7 +22,6 @@ import (
 // A Form is how a value must be written.
 type Form int
 
-// The forms of single values.
 const (
 	Word   Form = iota // text, quoted where it looks like a number
 	Amount             // text or number; its own parser asks for the unit

@@ -7,7 +7,6 @@ import (
 // Danger is what a hazard plant does to stock after a frost.
 type Danger string
 
-// The dangers.
 const (
 	PrussicAcid Danger = "prussic acid" // hydrogen cyanide: kills within the hour
 	Bloat       Danger = "bloat"        // frothy bloat from frosted legumes

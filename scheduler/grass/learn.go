@@ -25,7 +25,6 @@ type Untaught struct {
 // Reason says why something was left out of the learning.
 type Reason string
 
-// The reasons.
 const (
 	NoHeight Reason = "no height at the start or the end"             // or one that cannot be one
 	NoHeat   Reason = "no degree-days for the season"                 // or too few to grow anything

@@ -36,7 +36,6 @@ type Candidate struct {
 // Fit says how a candidate fits what is allowed.
 type Fit uint8
 
-// The fits.
 const (
 	Fits    Fit = iota + 1 // the whole paddock is within the allowance
 	Lone                   // no paddock fits; this one, the smallest, is within half the native acres

@@ -23,7 +23,6 @@ type Kind struct {
 // Animal is what a class of stock is, as far as plants harm one and not another.
 type Animal string
 
-// The animals.
 const (
 	Cattle Animal = "cattle"
 	Horse  Animal = "horse"

@@ -16,7 +16,6 @@ import (
 // Medium is how a notice travels.
 type Medium string
 
-// The media.
 const (
 	Text Medium = "text"
 	Mail Medium = "mail"

@@ -59,7 +59,6 @@ func (p *Page) FloorKept(s Stay) Answer {
 // An Answer is yes, no, or that nobody knows.
 type Answer string
 
-// The answers.
 const (
 	Yes     Answer = "yes"
 	No      Answer = "no"

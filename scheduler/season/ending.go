@@ -12,7 +12,6 @@ import (
 // Ending is what ended a rest.
 type Ending string
 
-// The endings.
 const (
 	ByFreeze Ending = "freeze"   // a killing freeze, measured, or a frost that was enough by the farm's rule
 	ByBrown  Ending = "brown"    // a person saw brown tops

@@ -46,7 +46,6 @@ type Change struct {
 // A Cause is what is so of ground that herds are not sent to any more.
 type Cause string
 
-// The causes.
 const (
 	Held    Cause = "held"
 	Poison  Cause = "plants" // that may poison

@@ -12,7 +12,6 @@ import (
 // Occupancy is whether animals are in a paddock.
 type Occupancy string
 
-// The states of occupancy.
 const (
 	Grazed  Occupancy = "grazed"
 	Empty   Occupancy = "empty"

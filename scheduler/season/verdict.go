@@ -31,7 +31,6 @@ type Verdict struct {
 // Say is the answer to 'may they graze it'. Empty is no verdict.
 type Say string
 
-// The answers.
 const (
 	Go   Say = "GO"
 	Wait Say = "WAIT"
@@ -40,7 +39,6 @@ const (
 // Action is what to do with the animals.
 type Action string
 
-// The actions.
 const (
 	TurnIn   Action = "go"
 	Stay     Action = "stay"
