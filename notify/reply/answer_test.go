@@ -121,3 +121,19 @@ func TestWhereTheHerdBelongsIsAskedInManyWords(t *testing.T) {
 		}
 	}
 }
+
+// Who finds one may not say what it was: an animal, one, a lamb.
+func TestADeadAnimalOfAnySortIsAnEmergency(t *testing.T) {
+	farm := testFarms["quail"]
+	r := New([]Place{{ID: "pond", Name: "Pond"}}, farm.herds[:1], farm.units)
+	for who, texts := range map[string][]string{
+		"Ana":  {"dead animal in pond", "an animal is down in pond", "animal died in pond", "bloated animal in pond", "dead lamb in pond", "found one dead in pond"},
+		"Luis": {"un animal muerto en pond", "animal muerto en pond", "hay un animal tirado en pond"},
+	} {
+		for _, text := range texts {
+			if got := strings.TrimSpace(show(r.Read(text, farm.people[who], Asked{}, testDay))); got != "[emergency pond]" {
+				t.Errorf("%q: got %s", text, got)
+			}
+		}
+	}
+}
