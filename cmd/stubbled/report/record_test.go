@@ -50,6 +50,18 @@ func TestARowIsAStayAndWhatNobodyKnowsIsEmpty(t *testing.T) {
 	}
 }
 
+// A herd that stood there since before anybody told took something: no sum of it is not 0.
+func TestWhereNoStayCouldBeCountedTheSumIsADash(t *testing.T) {
+	var out strings.Builder
+	p := &season.Paddock{ID: "creek", Name: "Creek", Acres: 22}
+	if err := Record(&out, &season.Farm{}, []record.Page{{Paddock: p, Gaps: true, Stays: []record.Stay{{Off: civil.Date{Year: 2026, Month: 6, Day: 1}, Herd: "cows", Head: 38}}}}); err != nil {
+		t.Fatal(err)
+	}
+	if got := out.String(); !strings.Contains(got, "in all -\n") || strings.Contains(got, "0 animal-unit days") {
+		t.Errorf("got\n%s", got)
+	}
+}
+
 func TestNoCellOfTheRecordIsComputedWhicheverSeparatorASpreadsheetTakes(t *testing.T) {
 	p := &season.Paddock{ID: "=creek", Acres: 22}
 	rows := sheet(t, []record.Page{{Paddock: p, Stays: []record.Stay{{Herd: "+cows;=1", Said: []record.Saying{{By: `@Ana,-1;=cmd|' /C calc'!A0`}}}}}})
