@@ -267,8 +267,8 @@ func TestTheCardNamesEveryPlantThatMayPoison(t *testing.T) {
 	text := strings.NewReplacer("eastern gamagrass", "sorghum-sudangrass", "big bluestem", "indiangrass").Replace(farmtest.Text)
 	out := filepath.Join(t.TempDir(), "card.html")
 	for lang, want := range map[string][]string{
-		"en": {"may be deadly or bloat: johnsongrass", "may be deadly or bloat: sorghum-sudangrass", "may be deadly if it is short at frost: indiangrass", "Prussic acid kills within the hour"},
-		"es": {"puede envenenar o timpanizar: zacate Johnson", "puede envenenar o timpanizar: sorgo-Sudán", "si está corto cuando hiele puede envenenar: zacate indio", "El ácido prúsico mata"},
+		"en": {"may be deadly or bloat: johnsongrass", "may be deadly or bloat: sorghum-sudangrass", "may be deadly if it is short at frost: indiangrass", "Prussic acid kills within the hour", "then text: dead animal in ", "counts once it is texted: johnsongrass in "},
+		"es": {"puede envenenar o timpanizar: zacate Johnson", "puede envenenar o timpanizar: sorgo-Sudán", "si está corto cuando hiele puede envenenar: zacate indio", "El ácido prúsico mata", "animal muerto en ", "zacate johnson en "},
 	} {
 		if status := run(t.Context(), []string{"--farm", farmtest.File(t, text), "card", "--year", "2026", "--language", lang, "--html", out}, strings.NewReader(""), io.Discard, os.Stderr); status != exitFine {
 			t.Fatalf("status %d", status)

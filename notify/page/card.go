@@ -34,6 +34,7 @@ func (c Card) HTML(o wording.Options) ([]byte, error) {
 		Examples [][2]string // what to text, and the phrase that says when
 		Frost    civil.Date
 		Poison   bool
+		Word     string // of the paddock that they are of, as it is texted
 	}{Card: c, Rows: rows}
 	lines := len(rows)
 	for i := range rows {
@@ -49,7 +50,8 @@ func (c Card) HTML(o wording.Options) ([]byte, error) {
 		about.Frost = diary.EarlierDay(about.Frost, v.Dates.Frost)
 	}
 	if about.Dense = dense(lines); len(rows) > 0 {
-		about.Examples = examples(p, c.Views)
+		v := &c.Views[max(0, slices.IndexFunc(c.Views, func(v season.View) bool { return v.Paddock.Native() }))]
+		about.Word, about.Examples = v.Paddock.Word(), examples(p, v)
 	}
 	return made("card.html", p, about)
 }
@@ -99,15 +101,8 @@ func rowOf(p wording.Page, v *season.View) cardRow {
 	return r
 }
 
-// examples are texts of this farm's own, of its first paddock that rests.
-func examples(p wording.Page, views []season.View) [][2]string {
-	v := &views[0]
-	for i := range views {
-		if views[i].Paddock.Native() {
-			v = &views[i]
-			break
-		}
-	}
+// examples are texts of this farm's own, of one paddock.
+func examples(p wording.Page, v *season.View) [][2]string {
 	at := ladder.PlaceOf(v.Paddock)
 	return [][2]string{
 		{p.Command(diary.Off, at), "card.when-off"}, {p.Command(diary.On, at), "card.when-on"}, {p.Heights(at, v.Paddock.Floor()), "card.when-read"},
