@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"os"
 	"strings"
 	"testing"
 )
@@ -42,6 +43,30 @@ func TestWhatIfAtTheKeyboardIsReckonedAndNotWrittenDown(t *testing.T) {
 	}
 	if out, code := o.typed("what-if"); code == exitFine {
 		t.Errorf("nothing supposed: %s", out)
+	}
+}
+
+// A paddock whose id is changed without was: leaves its stays and its holds behind: a
+// check names what counts for nothing, and the mend.
+func TestACheckNamesEntriesOfAPaddockThatIsGone(t *testing.T) {
+	o := alone(t, "2026-08-24 12:00")
+	o.types("say", "johnsongrass", "in", "creek")
+	text, err := os.ReadFile(o.farm.File)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write := func(with string) string {
+		if err := os.WriteFile(o.farm.File, []byte(strings.ReplaceAll(strings.Replace(string(text), "id: creek", with, 1), "paddock: creek", "paddock: bottom")), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		out, _ := o.typed("check")
+		return out
+	}
+	if out := write("id: bottom"); !strings.Contains(out, `1 entry is of a paddock "creek", the last of Aug 24`) || !strings.Contains(out, "was: creek") {
+		t.Errorf("got\n%s", out)
+	}
+	if out := write("id: bottom, was: creek"); strings.Contains(out, "1 entry is of a paddock") {
+		t.Errorf("renamed:\n%s", out)
 	}
 }
 

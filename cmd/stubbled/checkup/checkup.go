@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"maps"
+	"slices"
 	"time"
 
 	"stubbled/cmd/stubbled/report"
@@ -107,16 +109,30 @@ func (c *checkup) database(ctx context.Context, farm *config.Farm) {
 	}
 	size, _ := s.Size()
 	c.fine("database", fmt.Sprintf("%s, %.1f MB", db, float64(size)/1e6))
-	c.wishes(ctx, farm, s)
+	c.diary(ctx, farm, s)
 	c.running(ctx, farm, s)
 	c.unsaid(ctx, farm, s)
 }
 
-// wishes are what managers would have the farm file say, each with the line to write.
-func (c *checkup) wishes(ctx context.Context, farm *config.Farm, s *store.Store) {
+// diary says what managers would have the farm file say, each with the line to write,
+// and which entries are of ground that the file no longer has.
+func (c *checkup) diary(ctx context.Context, farm *config.Farm, s *store.Store) {
 	book, renamed := diary.NewBook(), scheduler.Renames(farm)
-	if err := s.EachFact(ctx, 0, func(f diary.Fact) error { book.Add(renamed(f)); return nil }); err != nil {
-		c.wrong("wishes", err)
+	gone := map[string][]diary.Fact{} // entries, by a paddock that is not there
+	if err := s.EachFact(ctx, 0, func(f diary.Fact) error {
+		f = renamed(f)
+		book.Add(f)
+		if _, ok := farm.Farm.Paddock(f.Paddock); !ok && f.Paddock != "" {
+			gone[f.Paddock] = append(gone[f.Paddock], f)
+		}
+		return nil
+	}); err != nil {
+		c.wrong("diary", err)
+	}
+	for _, id := range slices.Sorted(maps.Keys(gone)) {
+		all := gone[id]
+		c.note("diary", fmt.Sprintf("%s of a paddock %q, the last of %s, which the farm file does not have: who stands there and what holds it counts for nothing; if it was renamed write  was: %s  at the paddock that it is now",
+			entries(len(all)), id, report.ShortDay(all[len(all)-1].Day), id))
 	}
 	for i := range farm.Paddocks {
 		p := &farm.Paddocks[i]
@@ -137,6 +153,14 @@ func (c *checkup) unsaid(ctx context.Context, farm *config.Farm, s *store.Store)
 	for _, r := range rows {
 		c.note("not said", fmt.Sprintf("%s to %s about %s: %s (%s)", r.Changed.In(farm.Zone).Format("Jan 2 15:04"), r.Notice.To, r.Notice.Kind, r.State, r.Why))
 	}
+}
+
+// entries is so many of the diary's.
+func entries(n int) string {
+	if n == 1 {
+		return "1 entry is"
+	}
+	return fmt.Sprintf("%d entries are", n)
 }
 
 // count is so many of a thing: '1 contact', '3 paddocks'.
