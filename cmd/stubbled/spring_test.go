@@ -119,7 +119,15 @@ func TestGrazedTooEarlyIsSaidAtOnceAndWeekly(t *testing.T) {
 	if luis := to(all, "Luis", "answer-recorded"); !strings.HasPrefix(luis[len(luis)-1].Text, "Ganado antes de tiempo: Creek Bottom") {
 		t.Errorf("who turned them in hears it at once: %+v", luis)
 	}
+	if read := to(all, "Ana", "answer-verdict"); !strings.Contains(read[len(read)-1].Text, "too early") {
+		t.Errorf("the answer to a height says it: %+v", read[len(read)-1])
+	}
 	told := to(all, "Ana", "too-early")
+	for _, m := range told {
+		if strings.HasPrefix(m.At, "2027-04-23") {
+			t.Errorf("it is not said twice at once: %+v", m)
+		}
+	}
 	if len(told) < 2 || len(told) > 4 || told[0].At > "2027-04-27" || !strings.HasPrefix(told[0].Text, "Grazed too early: Creek Bottom, ") {
 		t.Errorf("the manager hears it by the next Monday, since that week had its text, and weekly: %+v", told)
 	}

@@ -57,6 +57,9 @@ func (p *plan) tooEarly(v *season.View, early *spring.Early) {
 			days = append(days, d)
 		}
 		for i, d := range days {
+			if r := v.Reading; r != nil && r.By == c.Name && !d.After(r.Day) {
+				continue // the answer to their own height has said it
+			}
 			until := d.AddDays(7)
 			if i+1 < len(days) {
 				until = days[i+1]
