@@ -137,6 +137,10 @@ func TestADroughtEndsByWordOrByEnoughRain(t *testing.T) {
 		{"rain of before the drought does not", func(p *play) { p.rains("2026-07-30", 2, "Ana") }, true, ""},
 		{"rain that nobody measured does not", func(p *play) { p.rains("2026-08-03", 0, "Ana") }, true, ""},
 		{"what was taken back never fell", func(p *play) { p.takesBack(p.rains("2026-08-03", 2, "Ana")) }, true, ""},
+		{"the manager's word after rain on record: its poison is waited out from the later day", func(p *play) {
+			p.rains("2026-08-03", 1.6, "Ana")
+			p.tells("2026-08-18", diary.DryOver, "")
+		}, false, "2026-08-18"},
 		{"a second drought is a drought", func(p *play) {
 			p.tells("2026-08-10", diary.DryOver, "")
 			p.tells("2026-08-15", diary.Dry, "")

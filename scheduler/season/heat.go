@@ -111,9 +111,9 @@ func (l *look) drought(p *Paddock, turn civil.Date) (call *diary.Fact, ended civ
 		return nil, civil.Date{}
 	}
 	if over := l.newest(p, diary.DryOver, call.Day); over != nil && shut.Later(over, call) {
-		ended = over.Day
+		return call, over.Day // also where rain on record ended it before: the poison is waited out from the later day
 	}
-	return call, diary.EarlierDay(ended, l.rained(p, call.Day))
+	return call, l.rained(p, call.Day)
 }
 
 // newest is the latest fact of a rare kind that concerns a paddock, from a day on.
