@@ -115,7 +115,7 @@ func mayTakeTwo(s sample) bool {
 	case ladder.AnswerVerdict:
 		return len(s.facts) > 1 || f.Hold != nil || len(f.Verdict.Cautions)+len(f.Verdict.Plants) > 0 || f.Verdict.Reason == season.Hurt || f.Verdict.Who != ""
 	case ladder.AnswerRecorded:
-		caution := f.Hold != nil || f.Wait != nil || f.Fescue || f.FrostSeen != nil && f.FrostSeen.RestOver
+		caution := f.Hold != nil || f.Wait != nil || f.Fescue || f.DroughtOver || f.FrostSeen != nil && f.FrostSeen.RestOver
 		for _, r := range f.Recorded {
 			caution = caution || slices.Contains([]diary.Kind{diary.Brown, diary.Clear, diary.Regrowth,
 				diary.NoFrost, diary.Dry, diary.DryOver, diary.Plant, diary.Danger, diary.Horses, diary.Emergency}, r.Kind)

@@ -103,7 +103,7 @@ func recordedLong(f *ladder.RecordedFacts) bool {
 	caution := func(r diary.Fact) bool {
 		return r.Kind.Row().Looser || r.Kind == diary.Regrowth || has("follows."+string(r.Kind))
 	}
-	return len(f.Recorded) > 1 || slices.ContainsFunc(f.Recorded, caution) || endsRest(f) || f.Hold != nil || f.Wait != nil || f.Fescue
+	return len(f.Recorded) > 1 || slices.ContainsFunc(f.Recorded, caution) || endsRest(f) || f.Hold != nil || f.Wait != nil || f.Fescue || rainEnded(f)
 }
 
 // goesWith is what follows from what was written down: a caution, or the next
@@ -179,10 +179,13 @@ func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
 		parts = append(parts,
 			when(tells(f, diary.Hayed) && f.Resting, keep(rankRemark, v.say("follows.hayed-in-rest", "paddock", v.paddock(f.Place)))),
 			when(f.Fescue, keep(rankRemark, v.say("fescue"))),
-			when(tells(f, diary.Rain) && f.DroughtOver, may(rankRemark, v.say("follows.rain-over"))))
+			when(rainEnded(f), keep(rankRemark, v.say("follows.rain-over")+" "+v.say("follows.dry-over"))))
 	}
 	return only(parts, speaks)
 }
+
+// rainEnded reports whether the rain that was told of ended the drought.
+func rainEnded(f *ladder.RecordedFacts) bool { return tells(f, diary.Rain) && f.DroughtOver }
 
 // ofPlace is a phrase that has a form for the whole farm, of what was told of a
 // paddock.
