@@ -128,6 +128,9 @@ func (h *hearing) recorded(views []season.View, facts []diary.Fact) *ladder.Reco
 		f.PaddockFacts = ladder.Describe(v, v.Today)
 		if about.Kind == diary.On {
 			_, f.Early = h.turnIn(v)
+			if len(v.Shut) == 0 { // else they come off again
+				f.Cautions = v.CautionsFor(v)
+			}
 		}
 		f.BackIn = about.Kind == diary.On && v.Phase == season.Rest && !v.FallUse
 		if f.BackIn {

@@ -186,3 +186,29 @@ func TestAPlaceIsNamedWithWhatMayHarmThoseWhoGoThere(t *testing.T) {
 		}
 	}
 }
+
+// Who turns a herd in without a height hears what a GO would say beside it.
+func TestWhoIsTurnedInHearsWhatMayHarmThemThere(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	said := func(at, words string) (risks []season.Risk) {
+		answers := 0
+		for _, l := range k.text(at, "Ana", words) {
+			if f, ok := l.Facts.(*ladder.RecordedFacts); ok {
+				answers++
+				for _, c := range f.Cautions {
+					risks = append(risks, c.Why)
+				}
+			}
+		}
+		if answers != 1 {
+			t.Errorf("%q has %d answers", words, answers)
+		}
+		return risks
+	}
+	if got := said("2026-07-10 12:00", "moved cows to lane"); !slices.Equal(got, []season.Risk{season.RiskKin}) {
+		t.Errorf("into johnsongrass with %v", got)
+	}
+	if got := said("2026-07-11 12:00", "moved cows to mill"); len(got) > 0 {
+		t.Errorf("into bluestem with %v", got)
+	}
+}

@@ -131,6 +131,7 @@ func answerSamples() []sample {
 		r("brown tops before any frost", creek(empty, goesOn), diary.Fact{Kind: diary.Brown, Paddock: "creek", Day: day(9, 10)}),
 		r("one herd of two off", lane(), diary.Fact{Kind: diary.Off, Paddock: "lane", Herd: "cows", Day: d}),
 		r("brown tops everywhere", creek(empty), diary.Fact{Kind: diary.Brown, Day: day(10, 20)}),
+		r("goats on switchgrass", creek(func(f *flat) { f.MoveTo, f.Cautions = nil, []season.Caution{{Why: season.RiskLiver}} }), diary.Fact{Kind: diary.On, Paddock: "creek", Herd: "goats", Day: day(7, 5)}),
 		r("regrowth", lane(empty), diary.Fact{Kind: diary.Regrowth, Paddock: "lane", Day: day(11, 5)}),
 		r("clear", lane(empty), diary.Fact{Kind: diary.Clear, Paddock: "lane", Day: day(11, 5)}),
 		r("clear everything", lane(empty), diary.Fact{Kind: diary.Clear, Day: day(11, 5)}),

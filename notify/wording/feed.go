@@ -151,7 +151,7 @@ func (v voice) ledger(feed *ladder.Feed) []part {
 		first = v.say("winter.lasts", "day", v.date(feed.RunsOut), "days", days, "green-up", green)
 	}
 	return []part{must(first), parts,
-		when(w.Hay == 0 && !feed.RunsOut.IsZero(), may(rankRemark, v.say("winter.no-hay"))),
 		keep(rankAnswer, v.inEach("winter.guessed", "list", v.shortening(w.Guessed, ", "))...), // nothing where none is
-		keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...)}
+		keep(rankAnswer, v.inEach("winter.unread", "list", v.shortening(w.Unread, ", "))...),
+		when(w.Hay == 0 && !feed.RunsOut.IsZero(), may(rankRemark, v.say("winter.no-hay")))}
 }

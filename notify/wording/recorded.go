@@ -179,6 +179,7 @@ func (v voice) follows(fs []*ladder.RecordedFacts) (parts []part) {
 		parts = append(parts,
 			when(tells(f, diary.Hayed) && f.Resting, keep(rankRemark, v.say("follows.hayed-in-rest", "paddock", v.paddock(f.Place)))),
 			when(f.Fescue, keep(rankRemark, v.say("fescue"))),
+			when(tells(f, diary.On) && len(f.Cautions) > 0, keep(rankRemark, v.cautionsOf(f.Cautions), v.say("care.vet"))),
 			when(rainEnded(f), keep(rankRemark, v.say("follows.rain-over")+" "+v.say("follows.dry-over"))))
 	}
 	return only(parts, speaks)

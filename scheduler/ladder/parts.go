@@ -196,7 +196,8 @@ type Stop struct {
 type Sends struct {
 	MoveTo []string `json:"move_to,omitempty"` // paddocks that can take them, best first, as people say them
 	Herds  []string `json:"herds,omitempty"`   // those that stand there, by id
-	// Cautions are what may harm them in the best of those paddocks.
+	// Cautions are what may harm them in the best of those paddocks, or where they were
+	// just turned in.
 	Cautions []season.Caution `json:"cautions,omitempty"`
 	Changed  []season.Change  `json:"changed,omitempty"` // why it is another ground than they were sent to before
 }
