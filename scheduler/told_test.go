@@ -142,3 +142,27 @@ func TestWhatIsAskedLeavesNothingBehind(t *testing.T) {
 		t.Errorf("frost on %s, want the planned 2026-10-16", f.Frost)
 	}
 }
+
+// 'Frost last night' is noted for the evening it began on: the dispute of it names that
+// same day.
+func TestADisputeNamesTheDayThatTheFrostWasNotedFor(t *testing.T) {
+	k := newTalk(t, talkFarm)
+	k.turn("2026-10-12 06:30")
+	noted := civil.Date{}
+	for _, l := range k.text("2026-10-12 08:00", "Ana", "frost last night") {
+		if f, ok := l.Facts.(*ladder.RecordedFacts); ok {
+			noted = f.Recorded[0].Day
+		}
+	}
+	told := 0
+	for _, l := range k.text("2026-10-12 09:00", "Luis", "no frost") {
+		if f, ok := l.Facts.(*ladder.DisputeFacts); ok {
+			if told++; f.Day != noted {
+				t.Errorf("noted for %s, disputed for %s", noted, f.Day)
+			}
+		}
+	}
+	if told == 0 {
+		t.Error("nobody is told of it")
+	}
+}

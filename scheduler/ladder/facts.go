@@ -149,7 +149,8 @@ type FrostFacts struct {
 	Missing []string `json:"missing,omitempty"`
 }
 
-// DisputeFacts are two people who do not say the same of the night before a day.
+// DisputeFacts are two people who do not say the same of a night, by the day on which
+// its frost was noted.
 type DisputeFacts struct {
 	Head
 	Who  string `json:"who,omitempty"`  // says that it froze

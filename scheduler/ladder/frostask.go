@@ -195,7 +195,7 @@ func (p *plan) dispute(night civil.Date, frost, none diary.Fact) {
 		later = none
 	}
 	k := Key{Of: ofFarm, Day: night.String(), Cause: Cause{"disputed", frost.ID}}
-	said := &DisputeFacts{Head: Head{Day: night}, Who: frost.By, None: none.By}
+	said := &DisputeFacts{Head: Head{Day: frost.Day}, Who: frost.By, None: none.By}
 	for _, c := range p.hearers(FrostDisputed) {
 		if c.Manager() || c.Name == frost.By || c.Name == none.By {
 			p.tell(c, FrostDisputed, k, said, p.news(c, later.At))
