@@ -159,6 +159,7 @@ func nextStops(stops []herd.Stop, views []season.View, only string) (next []ladd
 			}
 		}
 		if len(to.Herds) > 0 {
+			to.Cautions = harms(v, to.Herds)
 			next = append(next, to)
 		}
 	}

@@ -75,7 +75,7 @@ func lastPass(land season.Land, solved func() (season.FeedPlan, bool)) []ladder.
 			break
 		}
 		if v, ok := land.Of(s.Ground); ok {
-			stops = append(stops, ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, Herds: s.Herds, In: s.In, Out: s.Out, Unproved: unproved(&v, s.Herds)})
+			stops = append(stops, ladder.Stop{Paddock: s.Ground, Name: v.Paddock.Name, Herds: s.Herds, In: s.In, Out: s.Out, Unproved: unproved(&v, s.Herds), Cautions: harms(&v, s.Herds)})
 			for _, h := range s.Herds {
 				last[h] = len(stops) - 1
 			}

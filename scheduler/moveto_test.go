@@ -2,6 +2,7 @@ package scheduler
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -210,5 +211,28 @@ func TestWhoIsTurnedInHearsWhatMayHarmThemThere(t *testing.T) {
 	}
 	if got := said("2026-07-11 12:00", "moved cows to mill"); len(got) > 0 {
 		t.Errorf("into bluestem with %v", got)
+	}
+}
+
+// Where next is asked by who is about to move them: ground that may harm them is named
+// with its caution there too.
+func TestWhereNextNamesWhatMayHarmThemThere(t *testing.T) {
+	k := newTalk(t, strings.Replace(talkFarm, "grass: tall fescue, hazard_plants: [johnsongrass]", "grass: clover", 1))
+	k.turn("2026-07-10 06:30")
+	warned := false
+	for _, l := range k.text("2026-07-10 12:00", "Ana", "where next") {
+		f, ok := l.Facts.(*ladder.AskedFacts)
+		if !ok {
+			continue
+		}
+		for _, s := range f.Pass {
+			if (s.Paddock == "lane") != (len(s.Cautions) > 0) {
+				t.Errorf("%s with %v", s.Paddock, s.Cautions)
+			}
+			warned = warned || len(s.Cautions) > 0
+		}
+	}
+	if !warned {
+		t.Error("nobody is sent to the clover")
 	}
 }

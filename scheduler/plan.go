@@ -181,6 +181,11 @@ func warned(views []season.View, from string, s ladder.Sends) ladder.Sends {
 	return s
 }
 
+// harms are the cautions of ground for some herds that are to go there.
+func harms(v *season.View, herds []string) []season.Caution {
+	return v.CautionsFor(&season.View{Herds: season.Standing{Occupancy: season.Grazed, Herds: herds}})
+}
+
 // unwalked reports whether ground is dormant and nobody has read it since: the word that
 // its rest is over asks for a walk before anybody grazes there.
 func unwalked(v *season.View) bool {

@@ -264,6 +264,9 @@ func farmSamples() []sample {
 		{"status, one paddock, late", ladder.AnswerStatus, farm(flat{Shuts: summer()[:1]})},
 		{"where next", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.WhereNext}}, Pass: []ladder.Stop{
 			{Paddock: "hill", Name: "Hill", Herds: []string{"cows"}, In: day(8, 30), Out: day(9, 8)}, {Paddock: "mill", Name: "Old Mill", Herds: []string{"cows"}, In: day(9, 8), Out: day(9, 30)}}})},
+		{"where next, to ground that may bloat", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.WhereNext}}, Pass: []ladder.Stop{
+			{Paddock: "clover", Name: "Clover", Herds: []string{"goats"}, In: day(8, 31), Out: day(9, 28), Cautions: []season.Caution{{Why: season.RiskBloat, Plants: []string{"clover"}}}},
+			{Paddock: "clover", Name: "Clover", Herds: []string{"ewes"}, In: day(9, 28), Out: day(10, 5), Cautions: []season.Caution{{Why: season.RiskBloat, Plants: []string{"clover"}}}}}})},
 		{"where next, nowhere", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.WhereNext}}})},
 		{"how far the feed reaches", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.FeedLasts}}, Feed: &ladder.Feed{ShortDays: 26, ShortLow: 26, ShortHigh: 26, FirstShort: day(9, 30), HayLb: 34_000, HayLow: 34_000, HayHigh: 34_000, GreenUp: day(4, 1)}})},
 		{"when it freezes", ladder.AnswerAsked, farm(flat{Recorded: []diary.Fact{{Kind: diary.When}}, Planned: day(10, 16), Shuts: summer()})},

@@ -59,6 +59,9 @@ func (v voice) askedOf(fs []*ladder.AskedFacts) (parts []part) {
 	for _, some := range groups(f.Pass, who) {
 		parts = append(parts, keep(rankNames, v.inEach("asked.next", "list", v.shortening(each(some, v.stop), ", "), "herds", who(some[0]))...))
 	}
+	for _, line := range v.careOf(f.Pass) {
+		parts = append(parts, keep(rankAnswer, line, v.say("care.vet")))
+	}
 	for _, line := range v.changes(f.Changed) {
 		parts = append(parts, keep(rankAnswer, line))
 	}

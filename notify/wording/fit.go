@@ -206,13 +206,22 @@ func (v voice) grouped(fs []*ladder.VerdictFacts) []string {
 // passLines are the visits of the last pass, one a line, in the order of the
 // days.
 func (v voice) passLines(stops []ladder.Stop) []string {
-	return each(stops, func(s ladder.Stop) string {
+	lines := each(stops, func(s ladder.Stop) string {
 		line := v.say("pass.line", "day", v.weekday(s.In), "herds", strings.Join(v.herds(s.Herds), ", "), "paddock", v.groundOf(s), "out", v.weekday(s.Out))
 		if s.Wants > 0 {
 			line += " " + v.say("pass.wants", "days", s.Wants)
 		}
 		return line
 	})
+	return append(lines, v.careOf(stops)...)
+}
+
+// careOf is what may harm herds on the ground of some stops, each ground once.
+func (v voice) careOf(stops []ladder.Stop) (lines []string) {
+	careful := only(stops, func(s ladder.Stop) bool { return len(s.Cautions) > 0 })
+	return unique(each(careful, func(s ladder.Stop) string {
+		return v.say("pass.care", "paddock", s.Name, "care", v.cautionsOf(s.Cautions))
+	}))
 }
 
 // stop is one of them in a list.

@@ -190,6 +190,8 @@ type Stop struct {
 	// Unproved is ground with plants that can poison and no height yet that lets
 	// anybody in.
 	Unproved bool `json:"unproved,omitempty"`
+	// Cautions are what may harm those herds there.
+	Cautions []season.Caution `json:"cautions,omitempty"`
 }
 
 // Sends is where the herds of a paddock go.
