@@ -62,6 +62,7 @@ func TestCheckSaysWhatARecordWasTakenForAndWhereFrostComesLaterNow(t *testing.T)
 	out := check(onRecord(t, downloaded(1961, 2020), ""))
 	for _, want := range []string{
 		"temperatures taken for degrees F by its median July maximum, 92",
+		"ends on 2020-10-07 and nothing else measures here, so everybody is asked about frosts by text",
 		"the last 30 falls freeze 3 days later than the whole record (Oct 7, not Oct 4); to plan on them write years: 30",
 	} {
 		if !strings.Contains(out, want) {

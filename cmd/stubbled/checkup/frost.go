@@ -25,6 +25,7 @@ func (c *checkup) frost(farm *config.Farm) {
 	}
 	c.fine("frost", fmt.Sprintf("%s at %s: %s", report.PlanWords(farm.Plan), report.PlaceWords(farm.Plan), report.ShortDay(f)))
 	c.record(farm.Plan)
+	c.measured(farm, today)
 	if t, ok := season.RuleOfThumb(sight); ok {
 		c.note("rule", thumbWords(t))
 	}
@@ -55,6 +56,19 @@ const muchLater = 3
 // wellKnown is how many falls an average needs to be known to about five days
 // either way where first frosts scatter by ten days (derived).
 const wellKnown = 20
+
+// fresh is how many days a record that somebody refreshes may lag behind.
+const fresh = 30
+
+// measured says where the record has ended and nothing else tells of frosts: then people
+// are asked.
+func (c *checkup) measured(farm *config.Farm, today civil.Date) {
+	r := farm.Plan.Record
+	if r == nil || farm.From != "" || farm.Weather.Log != nil || farm.Weather.Service != nil || today.DaysSince(r.Last()) <= fresh {
+		return
+	}
+	c.note("record", "ends on "+r.Last().String()+" and nothing else measures here, so everybody is asked about frosts by text; from: in the frost section fetches it anew each night, weather: reads a thermometer or a service")
+}
 
 // record says what the station's record was taken for, and where frost comes at
 // another time than it used to.
