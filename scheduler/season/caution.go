@@ -56,6 +56,9 @@ func (v *View) harming(meant func(herds []string) bool) []Caution {
 // cautions are those of a paddock, whatever stands there, of all herds on file.
 func (l *look) cautions(v *View) (all []Caution) {
 	weeds, own := l.weeds(v.Paddock), grass.StandHazard(v.Paddock.Grass)
+	if len(weeds)+len(v.Caution)+len(v.Liver) == 0 && own.Name == "" && !v.Paddock.Grass.Nitrate() {
+		return nil // most ground: it is looked at each morning
+	}
 	add := func(why Risk, is func(grass.Hazard) bool, plants ...grass.Hazard) {
 		var names []string
 		for _, h := range plants {
