@@ -285,6 +285,20 @@ func TestTheCardNamesEveryPlantThatMayPoison(t *testing.T) {
 	}
 }
 
+// The calendar goes onto a manager's phone and the chart onto the wall: both speak as
+// the first manager does.
+func TestTheCalendarSpeaksTheFirstManagersLanguage(t *testing.T) {
+	file := farmtest.File(t, strings.Replace(farmtest.Text, "language: en", "language: es", 1))
+	out := filepath.Join(t.TempDir(), "cutoffs.ics")
+	if status := run(t.Context(), []string{"--farm", file, "season", "--on", "2026-08-20", "--ics", out}, strings.NewReader(""), io.Discard, os.Stderr); status != exitFine {
+		t.Fatalf("status %d", status)
+	}
+	data, err := os.ReadFile(out)
+	if err != nil || !strings.Contains(string(data), "empieza el descanso") {
+		t.Errorf("%v\n%s", err, data)
+	}
+}
+
 func TestTheCardAndTheRecordAreWrittenToPrint(t *testing.T) {
 	file := farmtest.File(t, farmtest.Text)
 	dir := t.TempDir()

@@ -36,7 +36,7 @@ func showSeason(ctx context.Context, e *env, f seasonFlags) error {
 	}
 	views := season.Look(sight)
 	if f.chart != "" {
-		if err := report.SeasonChart(f.chart, sight, views); err != nil {
+		if err := report.SeasonChart(f.chart, farm, sight, views); err != nil {
 			return err
 		}
 	}

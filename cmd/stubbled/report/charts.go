@@ -31,8 +31,8 @@ func Chart(path string, chart picture.Chart) error {
 	return WriteFile(path, data)
 }
 
-func SeasonChart(path string, sight season.Sight, views []season.View) error {
-	return Chart(path, notify.SeasonChart("en", sight.Farm.Name, sight.Today, lines(views)))
+func SeasonChart(path string, farm *config.Farm, sight season.Sight, views []season.View) error {
+	return Chart(path, notify.SeasonChart(farm.FirstManager().Language, sight.Farm.Name, sight.Today, lines(views)))
 }
 
 func lines(views []season.View) []ladder.Shut {
@@ -55,7 +55,7 @@ func FrostChart(path string, report frost.Report) error {
 // Calendar writes every cutoff as an entry of its own, which a calendar moves
 // when the cutoff does.
 func Calendar(path string, farm *config.Farm, views []season.View, now time.Time) error {
-	data, err := notify.Calendar(Voice(farm, "en"), farm.Name, lines(views), now)
+	data, err := notify.Calendar(Voice(farm, farm.FirstManager().Language), farm.Name, lines(views), now)
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
