@@ -90,8 +90,6 @@ func (p *parser) noMatter(pieces []piece, c *piece) bool {
 		return p.anyIn(c, func(t *token) bool { return t.is(sThat) }) && p.saysAgain(pieces, c)
 	case fRange: // they beat Harlow 34 to 6
 		return read && !p.speaksOfHeights(c, sMeasure|sGrass|sPlace)
-	case fLater: // photos later
-		return read && c.level < sure && len(p.in(c, sPlace)) == 0
 	case fStatus: // creek is looking amazing?? 13 inches
 		return len(c.facts) > 0 && surely(pieces, func(d *piece) bool {
 			return d.facts[0].Kind == diary.Reading && d.facts[0].Paddock == c.facts[0].Paddock

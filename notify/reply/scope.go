@@ -288,8 +288,6 @@ func (p *parser) reach(list []stretch, k, i int) warning {
 		w.to = list[k+1].to // tomorrow, off creek
 	case k > 0 && list[k-1].sentence != s.sentence && (s.to-s.from > 2 || s.to-s.from > 1 && p.toks[s.from].is(sChat)) && (w.guard == gThing || p.onlyReads() && !slices.ContainsFunc(p.toks[s.from:s.to], func(t token) bool { return t.is(sIt | sThat) })):
 		// creek 9. Two deer in there. I did not get to the rest.
-	case k > 0 && list[k-1].sentence != s.sentence && p.reader.tells(&p.toks[i], hHearsay):
-		// el pozo 7. He says hello.
 	case k > 0 && list[k-1].sentence != s.sentence && slices.ContainsFunc(p.toks[i:s.to], func(t token) bool { return t.is(sChat) && t.span > 1 }):
 		// going to bed. Do not call me
 	case k > 0:
