@@ -322,8 +322,8 @@ func (p *parser) inPassing(toks []token) {
 		strange := next.kind == word && next.set == 0
 		switch plain := strange && next.guard == noGuard && next.role == noRole && next.stock == noStock; {
 		case t.is(sStay) && (t.is(sMeasure) && plain && len(next.f) > 3 || i == 1 && p.reader.hinted(t.s, hNameCame) && next.is(sComma|sStop)),
-			t.is(sFrost) && next.is(sPlant) && p.eaten(toks[:i]),                    // eating the frosted johnsongrass
-			t.kind == word && t.is(sComma) && i > 0 && toks[i-1].guard == gNegation, // not so sure
+			t.is(sFrost) && next.is(sPlant) && p.eaten(toks[:i]),                                                   // eating the frosted johnsongrass
+			t.kind == word && t.is(sComma) && !p.reader.hinted(t.s, hBut) && i > 0 && toks[i-1].guard == gNegation, // not so sure; but: could not, but
 			p.reader.hinted(t.s, hYours) && next.is(sPlace),
 			p.reader.hinted(t.s, hJoins) && (p.reader.hinted(next.f, hArticle) || p.reader.hinted(next.s, hAlready)) && !strings.Contains(p.text, "?"): // que el creek esta a 9
 			t.lex = lex{set: sFill}
